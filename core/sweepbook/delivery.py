@@ -1,0 +1,48 @@
+"""What a writer is handed: the assessed records as a stream, and what stands on the about page."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import ReadProblem
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook.limits.library import Library
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """How the delivery came to be, for the reader of it and for whoever repeats it.
+
+    Attributes:
+        title: name of the job or the book.
+        program: name and version of the program.
+        decision_rule: how a value near the limit was judged, in words.
+        options: what was asked for, by name: {"against": "...", "interpretation": "..."}.
+        digests: SHA-256 by name of what the judgements rest on: each limit table, rule catalogue,
+            interpretations, practice figures, corrections.
+        limits: the library, for the tables' documents, grades and sources.
+    """
+
+    title: str
+    program: str
+    decision_rule: str
+    options: dict[str, str]
+    digests: dict[str, str]
+    limits: "Library"
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """A stream of assessed records; it can be walked once.
+
+    Attributes:
+        entries: one a record, in a stable order.
+        about: how it came to be.
+        problems: what could not be read; complete only once `entries` has been walked.
+    """
+
+    entries: "Iterable[Assessment]"
+    about: About
+    problems: list[ReadProblem] = field(default_factory=list)

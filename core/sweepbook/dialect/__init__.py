@@ -1,0 +1,1 @@
+"""Dialects: data that map the words of an export to those of a record."""

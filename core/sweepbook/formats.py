@@ -1,0 +1,80 @@
+"""What a format is: a name, and up to three functions that tell, read and write it."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import IntEnum
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import ReadProblem
+from sweepbook.source import Source
+
+if TYPE_CHECKING:
+    from sweepbook.delivery import Delivery
+    from sweepbook.dialect.model import Dialect
+    from sweepbook.limits.library import Library
+    from sweepbook.record.model import Record
+
+
+class Strength(IntEnum):
+    """How sure an identifier is; a stronger claim beats a weaker one, a tie is an error."""
+
+    SUFFIX = 1
+    STRUCTURE = 2
+    SIGNATURE = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """An identifier's word that a source is of its format.
+
+    Attributes:
+        strength: how sure.
+        because: what was seen, for people: "first line begins with 'Heron export'".
+        dialect: the dialect that fits, where the format reads by dialects.
+    """
+
+    strength: Strength
+    because: str
+    dialect: "Dialect | None" = None
+
+
+@dataclass(frozen=True)
+class ReadSetting:
+    """What a reader is given besides the source.
+
+    Attributes:
+        limits: the limit library, to resolve the spelling of a limit.
+        dialects: dialects to choose from, by name.
+        dialect: the one chosen, by claim or by the user; None where the format needs none.
+    """
+
+    limits: "Library"
+    dialects: "Mapping[str, Dialect]" = field(default_factory=dict)
+    dialect: "Dialect | None" = None
+
+
+Identify = Callable[[Source, ReadSetting], Iterable[Claim]]
+Read = Callable[[Source, ReadSetting], "Iterator[Record | ReadProblem]"]
+Write = Callable[["Delivery", Path], None]
+
+
+@dataclass(frozen=True)
+class Format:
+    """A file format, as a plugin describes it.
+
+    Attributes:
+        name: the word for --from and --to: lower case, digits and hyphens.
+        title: one line for people.
+        suffixes: usual endings of file names, with the dot; a hint only.
+        identify: looks at `source.head`, never reads further, never validates.
+        read: yields one `Record` a test and one `ReadProblem` a fault, in the source's order.
+        write: writes a delivery to a path, atomically.
+    """
+
+    name: str
+    title: str
+    suffixes: tuple[str, ...] = ()
+    identify: Identify | None = None
+    read: Read | None = None
+    write: Write | None = None

@@ -1,0 +1,65 @@
+"""Which format a source is: the strongest claim wins, a tie is an error that lists the claims."""
+
+from dataclasses import dataclass
+
+from sweepbook.errors import SweepbookError
+from sweepbook.formats import Claim, Format, ReadSetting, Strength
+from sweepbook.registry import Registry
+from sweepbook.source import Source
+
+
+class UnknownSource(SweepbookError):
+    """No format claims the source, or several do with the same strength."""
+
+
+@dataclass(frozen=True, slots=True)
+class Identified:
+    """A format and the claim that won."""
+
+    format: Format
+    claim: Claim
+
+
+def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identified:
+    """Ask every format that can read for its claims and return the winner.
+
+    Raises:
+        UnknownSource: nobody claims the source, or the strongest claims tie.
+        UnreadableSource: the source cannot be opened.
+    """
+    claims = _claims(source, registry, setting)
+    if not claims:
+        raise UnknownSource(
+            f"{source.name}: no format or dialect knows this file.",
+            "Name the format with --from and a dialect with --dialect; `sweepbook formats` "
+            "lists what there is.",
+        )
+    strongest = max(entry.claim.strength for entry in claims)
+    best = [entry for entry in claims if entry.claim.strength is strongest]
+    if len(best) > 1:
+        listed = "; ".join(f"{_called(entry)} ({entry.claim.because})" for entry in best)
+        raise UnknownSource(
+            f"{source.name}: several claim this file equally: {listed}.",
+            "Choose one with --from, and with --dialect where it reads by dialects.",
+        )
+    return best[0]
+
+
+def _claims(source: Source, registry: Registry, setting: ReadSetting) -> list[Identified]:
+    """All claims, in the order of the formats' names so that the message is stable."""
+    claims = []
+    for name in sorted(registry.formats):
+        entry = registry.formats[name]
+        if entry.read is None:
+            continue
+        if entry.identify is not None:
+            claims += [Identified(entry, claim) for claim in entry.identify(source, setting)]
+        elif source.path.suffix.lower() in entry.suffixes:
+            claim = Claim(Strength.SUFFIX, f"its name ends in {source.path.suffix}")
+            claims.append(Identified(entry, claim))
+    return claims
+
+
+def _called(entry: Identified) -> str:
+    dialect = entry.claim.dialect
+    return entry.format.name if dialect is None else f"{entry.format.name} / {dialect.name}"

@@ -1,0 +1,134 @@
+"""What a judgement consists of, as plain values: the audit document is written from these."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
+    from sweepbook.rules.model import Finding
+
+
+class Recomputed(StrEnum):
+    """What the sweeps say under the limit, without regard to what was stated."""
+
+    PASS = "pass"
+    FAIL = "fail"
+    UNDECIDED = "undecided"
+
+
+class Judgement(StrEnum):
+    """What becomes of the stated verdict."""
+
+    UPHELD = "upheld"
+    OVERTURNED = "overturned"
+    UNPROVEN = "unproven"
+    UNSTATED = "unstated"
+
+
+class Origin(StrEnum):
+    """Where a judged curve or figure comes from."""
+
+    RECOMPUTED = "recomputed"
+    AS_EXPORTED = "as exported"
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """One judged curve: worst margin and worst value, each with its own frequency and limit.
+
+    Frequencies are in MHz. Values, limits and margins are in dB, except for a swept delay, where
+    they are in ns. A margin is positive where the value is better than the limit. The six figures
+    are None where no point could be evaluated.
+
+    Attributes:
+        parameter: word of the vocabulary, e.g. "next".
+        obligation: required, informative, sampled or laboratory, from the limit table.
+        end: "near" or "far", or None where the parameter has no end.
+        pairs: one pair, or [disturbing, disturbed].
+        outcome: what this curve alone proves.
+        points_evaluated: points that were compared with the limit.
+        points_for_information: points left out by an interpretation.
+        origin: recomputed from raw sweeps, measured ones included, or a derived one as exported.
+        grade: how well the limit is known, "A" best; None where no point was evaluated.
+        reason: why the outcome is undecided, in words; "" otherwise.
+    """
+
+    parameter: str
+    obligation: str
+    end: str | None
+    pairs: tuple[str, ...]
+    outcome: Recomputed
+    worst_margin_db: float | None
+    worst_margin_mhz: float | None
+    limit_at_worst_margin_db: float | None
+    worst_value_db: float | None
+    worst_value_mhz: float | None
+    limit_at_worst_value_db: float | None
+    points_evaluated: int
+    points_for_information: int
+    origin: Origin
+    grade: str | None
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ScalarMargin:
+    """One judged single figure.
+
+    Attributes:
+        parameter: word of the vocabulary, e.g. "delay_skew".
+        obligation: required, informative, sampled or laboratory, from the limit table.
+        pair: "1-2", "1-2/3-6" for a figure between two pairs, or None for the whole link.
+        outcome: what this figure alone proves.
+        value, limit, margin: in `unit`; margin positive where the value is better.
+        unit: ns, m, ohm or percent.
+        origin: as exported, or recomputed (skew from the delays, say).
+        grade: how well the limit is known.
+        reason: why the outcome is undecided, or what was assumed; "" otherwise.
+    """
+
+    parameter: str
+    obligation: str
+    pair: str | None
+    outcome: Recomputed
+    value: float | None
+    limit: float | None
+    margin: float | None
+    unit: str
+    origin: Origin
+    grade: str | None
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """A record with everything that was found out about it. The record itself is not changed.
+
+    Attributes:
+        record: the evidence.
+        limit_path: the table judged under, or None where none was found.
+        limit_how: how the path came from the spelling, in words.
+        limit_sha256: digest of the limit table file.
+        stated: the source's own verdict (pass, pass*, fail*, fail), or None.
+        recomputed: what the sweeps say.
+        judgement: what becomes of the stated verdict.
+        reason: why, in one or two sentences.
+        grade: of the judgement (worst required limit of a pass, best known failing one of a fail).
+        margins: one a judged curve.
+        scalars: one a judged figure.
+        findings: what the rules found.
+    """
+
+    record: "Record"
+    limit_path: str | None
+    limit_how: str
+    limit_sha256: str | None
+    stated: str | None
+    recomputed: Recomputed
+    judgement: Judgement
+    reason: str
+    grade: str | None
+    margins: tuple[Margin, ...] = ()
+    scalars: tuple[ScalarMargin, ...] = ()
+    findings: "tuple[Finding, ...]" = ()

@@ -1,0 +1,1 @@
+"""Rules: a catalogue as data, bound to small functions that yield findings."""

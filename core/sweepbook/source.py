@@ -1,0 +1,143 @@
+"""A file that came from outside: its name, its digest, its first bytes, and a bounded way in."""
+
+import gzip
+import hashlib
+import io
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import BinaryIO
+
+from sweepbook.errors import SweepbookError
+
+HEAD_BYTES = 65_536
+_GZIP_MAGIC = b"\x1f\x8b"
+_CHUNK = 1 << 20
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """How far a compressed file may expand before it is refused.
+
+    Attributes:
+        most_bytes: the largest expanded size, in bytes.
+        most_ratio: the largest expanded size as a multiple of the file's size; asked only once
+            `free_bytes` have come out, since small files of zeros compress well.
+        free_bytes: bytes for which the ratio is not asked.
+    """
+
+    most_bytes: int = 4 << 30
+    most_ratio: int = 200
+    free_bytes: int = 16 << 20
+
+
+class UnreadableSource(SweepbookError):
+    """A file cannot be opened, or its compression is damaged or expands without end."""
+
+
+@dataclass(frozen=True)
+class Source:
+    """One file as it came.
+
+    Attributes:
+        path: where it lies.
+        bounds: how far it may expand.
+    """
+
+    path: Path
+    bounds: Bounds = Bounds()
+
+    @property
+    def name(self) -> str:
+        """The file's name without its folder, for messages and records."""
+        return self.path.name
+
+    @cached_property
+    def sha256(self) -> str:
+        """SHA-256 of the bytes as they came (still compressed), as 64 hexadecimal digits.
+
+        Raises:
+            UnreadableSource: the file cannot be opened.
+        """
+        try:
+            with self.path.open("rb") as stream:
+                return hashlib.file_digest(stream, "sha256").hexdigest()
+        except OSError as error:
+            raise _cannot_open(self.path, error) from error
+
+    @cached_property
+    def head(self) -> bytes:
+        """The first 65,536 bytes after decompression; fewer if the file is shorter.
+
+        Raises:
+            UnreadableSource: the file cannot be opened or its compression is damaged.
+        """
+        with self.open() as stream:
+            return stream.read(HEAD_BYTES)
+
+    @contextmanager
+    def open(self) -> Iterator[BinaryIO]:
+        """Open the content for reading, decompressed, never past the bounds.
+
+        Compression is told by the first bytes, not by the name.
+
+        Raises:
+            UnreadableSource: the file cannot be opened, is damaged or expands past the bounds.
+        """
+        try:
+            with self.path.open("rb") as raw:
+                magic = raw.read(2)
+                raw.seek(0)
+                if magic != _GZIP_MAGIC:
+                    yield raw
+                    return
+                with gzip.GzipFile(fileobj=raw) as unpacked:
+                    size = self.path.stat().st_size
+                    yield io.BufferedReader(_Bounded(unpacked, self, size), _CHUNK)
+        except (EOFError, gzip.BadGzipFile, zlib.error) as error:
+            raise UnreadableSource(
+                f"{self.name}: the compressed data are damaged or cut off ({error}).",
+                "Copy the file again from where it came from.",
+            ) from error
+        except OSError as error:
+            raise _cannot_open(self.path, error) from error
+
+
+class _Bounded(io.RawIOBase):
+    """A stream that counts what comes out and stops where the bounds say."""
+
+    def __init__(self, inner: gzip.GzipFile, source: Source, packed_bytes: int) -> None:
+        self._inner = inner
+        self._source = source
+        self._packed = packed_bytes
+        self._seen = 0
+
+    def readable(self) -> bool:
+        return True
+
+    def readinto(self, buffer: memoryview) -> int:  # type: ignore[override]
+        data = self._inner.read(len(buffer))
+        self._seen += len(data)
+        self._check()
+        buffer[: len(data)] = data
+        return len(data)
+
+    def _check(self) -> None:
+        bounds = self._source.bounds
+        grown = self._seen > bounds.free_bytes and self._seen > bounds.most_ratio * self._packed
+        if grown or self._seen > bounds.most_bytes:
+            raise UnreadableSource(
+                f"{self._source.name}: expands to more than {self._seen >> 20} MiB from "
+                f"{self._packed} bytes and was not read further.",
+                "If you trust the file, unpack it yourself and give the unpacked file.",
+            )
+
+
+def _cannot_open(path: Path, error: OSError) -> UnreadableSource:
+    return UnreadableSource(
+        f"{path}: cannot be opened: {error.strerror or error}.",
+        "Check the path and that you may read the file.",
+    )

@@ -1,0 +1,1 @@
+"""The formats that come with sweepbook, one module each, through the hooks anybody may use."""

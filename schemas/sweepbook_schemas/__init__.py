@@ -1,0 +1,1 @@
+"""Schemas, limit tables, interpretations, practice figures and the rule catalogue, as data."""
