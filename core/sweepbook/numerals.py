@@ -93,7 +93,8 @@ def parse_column(
     import numpy as np
 
     plain = [_to_plain(text, notation) or "?" for text in texts]
-    if not _COLUMN.fullmatch("".join(f"{token}\n" for token in plain)):
+    joined = "".join(f"{token}\n" for token in plain)
+    if joined.count("\n") != len(plain) or not _COLUMN.fullmatch(joined):
         raise _not_a_number(texts[first_fault(texts, notation)], notation)
     values = np.array([float(_shifted(token, shift)) for token in plain], dtype=np.float64)
     if not np.isfinite(values).all():

@@ -1,0 +1,53 @@
+"""A source is read within bounds, whatever its name says."""
+
+import gzip
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+
+from sweepbook.source import HEAD_BYTES, Bounds, Source, UnreadableSource
+
+
+def test_compression_is_told_by_the_bytes_not_by_the_name(tmp_path: Path) -> None:
+    packed = tmp_path / "export.csv"
+    packed.write_bytes(gzip.compress(b"Link;1A-07\n"))
+    with Source(packed).open() as stream:
+        assert stream.read() == b"Link;1A-07\n"
+    assert Source(packed).sha256 == sha256(packed.read_bytes()).hexdigest()
+
+
+def test_the_head_is_short_and_unpacked(tmp_path: Path) -> None:
+    packed = tmp_path / "export.gz"
+    packed.write_bytes(gzip.compress(b"x" * (HEAD_BYTES + 5)))
+    assert Source(packed).head == b"x" * HEAD_BYTES
+
+
+@pytest.mark.parametrize("bounds", [Bounds(most_bytes=1 << 20), Bounds(free_bytes=1 << 20)])
+def test_a_file_that_expands_without_end_is_stopped(tmp_path: Path, bounds: Bounds) -> None:
+    bomb = tmp_path / "bomb.gz"
+    bomb.write_bytes(gzip.compress(bytes(8 << 20)))
+    with (
+        pytest.raises(UnreadableSource, match=r"bomb\.gz: expands to more than .* unpack it"),
+        Source(bomb, bounds).open() as stream,
+    ):
+        while stream.read(1 << 20):
+            pass
+
+
+@pytest.mark.parametrize("cut", [-9, 15])
+def test_a_damaged_archive_says_so(tmp_path: Path, cut: int) -> None:
+    packed = tmp_path / "cut.gz"
+    packed.write_bytes(gzip.compress(b"Link;1A-07\n" * 500)[:cut])
+    with (
+        pytest.raises(UnreadableSource, match=r"cut\.gz: .*damaged or cut off"),
+        Source(packed).open() as stream,
+    ):
+        stream.read()
+
+
+def test_a_missing_file_is_named(tmp_path: Path) -> None:
+    missing = Source(tmp_path / "gone.csv")
+    for look in (lambda: missing.sha256, lambda: missing.head):
+        with pytest.raises(UnreadableSource, match=r"gone\.csv: cannot be opened: No such file"):
+            look()
