@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
-    from sweepbook.rules.model import Finding
+    from sweepbook.rules.model import Finding, RuleNotRun
 
 
 class Recomputed(StrEnum):
@@ -15,6 +15,19 @@ class Recomputed(StrEnum):
     PASS = "pass"
     FAIL = "fail"
     UNDECIDED = "undecided"
+
+
+class Outcome(StrEnum):
+    """What one curve or figure proves by itself.
+
+    NOT_EVALUATED: there is a limit, and every point of the curve is for information only. It does
+    not stand in the way of a pass of the record, since the requirement does not reach the curve.
+    """
+
+    PASS = "pass"
+    FAIL = "fail"
+    UNDECIDED = "undecided"
+    NOT_EVALUATED = "not evaluated"
 
 
 class Judgement(StrEnum):
@@ -52,13 +65,16 @@ class Margin:
         origin: recomputed from raw sweeps, measured ones included, or a derived one as exported.
         grade: how well the limit is known, "A" best; None where no point was evaluated.
         reason: why the outcome is undecided, in words; "" otherwise.
+        margin_low_db, margin_high_db: between these the true worst margin lies, given the digits of
+            the source and how well the limit is known; infinite ends are None.
+        value_low_db, value_high_db: the same of the worst value.
     """
 
     parameter: str
     obligation: str
     end: str | None
     pairs: tuple[str, ...]
-    outcome: Recomputed
+    outcome: Outcome
     worst_margin_db: float | None
     worst_margin_mhz: float | None
     limit_at_worst_margin_db: float | None
@@ -70,6 +86,10 @@ class Margin:
     origin: Origin
     grade: str | None
     reason: str = ""
+    margin_low_db: float | None = None
+    margin_high_db: float | None = None
+    value_low_db: float | None = None
+    value_high_db: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +102,8 @@ class ScalarMargin:
         pair: "1-2", "1-2/3-6" for a figure between two pairs, or None for the whole link.
         outcome: what this figure alone proves.
         value, limit, margin: in `unit`; margin positive where the value is better.
-        unit: ns, m, ohm or percent.
+        unit: ns, m, ohm or percent; "faults" for the wire map, whose value is the number of pins
+            that are not connected as they should be, with an interrupted screen counted as one.
         origin: as exported, or recomputed (skew from the delays, say).
         grade: how well the limit is known.
         reason: why the outcome is undecided, or what was assumed; "" otherwise.
@@ -91,7 +112,7 @@ class ScalarMargin:
     parameter: str
     obligation: str
     pair: str | None
-    outcome: Recomputed
+    outcome: Outcome
     value: float | None
     limit: float | None
     margin: float | None
@@ -118,6 +139,7 @@ class Assessment:
         margins: one a judged curve.
         scalars: one a judged figure.
         findings: what the rules found.
+        rules_not_run: rules that gave no answer; they do not count as passed.
     """
 
     record: "Record"
@@ -132,3 +154,4 @@ class Assessment:
     margins: tuple[Margin, ...] = ()
     scalars: tuple[ScalarMargin, ...] = ()
     findings: "tuple[Finding, ...]" = ()
+    rules_not_run: "tuple[RuleNotRun, ...]" = ()
