@@ -1,0 +1,1 @@
+"""Limits, interpretations and practice figures: data files, read into immutable values."""

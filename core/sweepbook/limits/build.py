@@ -1,0 +1,145 @@
+"""Immutable values out of a limit file that follows the schema."""
+
+from types import MappingProxyType
+from typing import Any
+
+from sweepbook.limits.model import (
+    Interval,
+    LimitTable,
+    Names,
+    NotUsable,
+    ParameterLimit,
+    RelaxedWhen,
+    Rounding,
+    Segment,
+    StepRange,
+    WireMap,
+)
+from sweepbook.limits.shape_model import (
+    Amount,
+    Constant,
+    DifferenceOf,
+    GreaterOf,
+    LogLine,
+    Part,
+    Shape,
+    Sum,
+    Term,
+    VoltageSum,
+    Weighted,
+)
+
+
+def build(document: dict[str, Any], sha256: str) -> LimitTable:
+    """Make the table.
+
+    Args:
+        document: follows the schema and makes sense.
+        sha256: digest of the file it came from.
+    """
+    parameters = {word: _parameter(word, member) for word, member in document["parameters"].items()}
+    steps = document["steps"]
+    return LimitTable(
+        path=document["path"],
+        document=document["document"],
+        edition=document["edition"],
+        published_year=document["published_year"],
+        family=document["family"],
+        title=document["title"],
+        class_or_category=document["class_or_category"],
+        configuration=document["configuration"],
+        configuration_note=document.get("configuration_note", ""),
+        consolidation_point=document.get("consolidation_point"),
+        environment=document.get("environment"),
+        longest_length_m=document["longest_length_m"],
+        connections=document["connections"],
+        variants=tuple(document.get("variants", ())),
+        names=Names(**{group: tuple(words) for group, words in document["names"].items()}),
+        parameters=MappingProxyType(parameters),
+        wire_map=_wire_map(document["wire_map"]),
+        steps=tuple(StepRange(**part) for part in steps["ranges"]),
+        steps_grade=steps["grade"],
+        steps_source=steps["source"],
+        not_usable=tuple(NotUsable(**entry) for entry in document["not_usable"]),
+        sources=MappingProxyType(dict(document["sources"])),
+        notes=tuple(document["notes"]),
+        sha256=sha256,
+    )
+
+
+def _wire_map(member: dict[str, Any]) -> WireMap:
+    return WireMap(
+        obligation=member["obligation"],
+        expected=MappingProxyType(dict(member["expected"])),
+        screen_obligation=member["screen"]["obligation"],
+        screen_required_when=member["screen"]["required_when"],
+        grade=member["grade"],
+        source=member["source"],
+    )
+
+
+def _parameter(word: str, member: dict[str, Any]) -> ParameterLimit:
+    rounding = member.get("rounding")
+    relaxed = member.get("relaxed_when")
+    return ParameterLimit(
+        parameter=word,
+        title=member["title"],
+        obligation=member["obligation"],
+        required_when=member.get("required_when"),
+        obtained=member["obtained"],
+        sense=member["sense"],
+        unit=member["unit"],
+        decides=member["decides"],
+        segments=tuple(_segment(segment) for segment in member["segments"]),
+        cap=member.get("cap"),
+        floor=member.get("floor"),
+        rounding=Rounding(**rounding) if rounding else None,
+        allowance_percent=member.get("allowance_percent", 0.0),
+        relaxed_when=_relaxed(relaxed) if relaxed else None,
+        clause=member.get("clause", ""),
+        notes=member.get("notes", ""),
+    )
+
+
+def _segment(member: dict[str, Any]) -> Segment:
+    interval = member.get("interval")
+    return Segment(
+        from_mhz=member.get("from_mhz"),
+        to_mhz=member.get("to_mhz"),
+        shape=_shape(member["shape"]),
+        grade=member["grade"],
+        interval=Interval(*interval) if interval else None,
+        source=member["source"],
+        support=tuple(member.get("support", ())),
+        note=member.get("note", ""),
+    )
+
+
+def _relaxed(member: dict[str, Any]) -> RelaxedWhen:
+    return RelaxedWhen(**{"note": "", **member, "amount": _shape(member["amount"])})
+
+
+def _shape(member: dict[str, Any]) -> Shape:
+    match member["kind"]:
+        case "sum":
+            return Sum(tuple(_part(part) for part in member["parts"]))
+        case "log_line":
+            return _line(member)
+        case "voltage_sum":
+            lines = member["lines"]
+            return VoltageSum(tuple(Weighted(x["what"], x["weight"], _line(x)) for x in lines))
+        case "constant":
+            return Constant(member["value"])
+        case "difference_of":
+            return DifferenceOf(member["minuend"], member["subtrahend"])
+        case _:
+            return GreaterOf(tuple(Amount(**amount) for amount in member["of"]))
+
+
+def _part(member: dict[str, Any]) -> Part:
+    terms = tuple(Term(term["c"], term["p"]) for term in member["terms"])
+    return Part(member["what"], member["times"], terms)
+
+
+def _line(member: dict[str, Any]) -> LogLine:
+    return LogLine(member["a"], member["b"], member["f0_mhz"])

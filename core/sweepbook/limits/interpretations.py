@@ -1,0 +1,230 @@
+"""Disputed readings of the standards, and which of them are switched on."""
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from importlib.resources import files
+from typing import Any
+
+from sweepbook.errors import SweepbookError
+from sweepbook.limits.effects import (
+    Effect,
+    ExcludePoints,
+    Exclusion,
+    Relaxation,
+    RelaxLimit,
+    RoundLimit,
+    RoundMeasured,
+)
+from sweepbook.limits.model import LimitTable
+
+
+@dataclass(frozen=True, slots=True)
+class Interpretation:
+    """One reading of a disputed rule.
+
+    Attributes:
+        id: its name, which never moves.
+        topic: the dispute; of one topic at most one reading is on.
+        title: the reading in words.
+        families: "tia", "iso" or both.
+        default: whether it is on unless somebody says otherwise.
+        effect: what it does.
+        grade: how it is known.
+        source: where from.
+        why: what hangs on it.
+    """
+
+    id: str
+    topic: str
+    title: str
+    families: tuple[str, ...]
+    default: bool
+    effect: Effect
+    grade: str
+    source: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Interpretations:
+    """An immutable set of switches over the catalogue.
+
+    Attributes:
+        catalogue: every reading, by id, in the order of the file.
+        switched_on: ids that are on.
+        fixed: ids that somebody has decided, so that the other way is not tried.
+        sha256: digest of the catalogue's file.
+    """
+
+    catalogue: Mapping[str, Interpretation]
+    switched_on: frozenset[str]
+    fixed: frozenset[str]
+    sha256: str
+
+    @staticmethod
+    def load() -> "Interpretations":
+        """The readings that come with the program, each as its default says."""
+        raw = files("sweepbook_schemas").joinpath("interpretations.json").read_bytes()
+        entries = [_entry(item) for item in json.loads(raw)["interpretations"]]
+        return Interpretations(
+            catalogue={entry.id: entry for entry in entries},
+            switched_on=frozenset(entry.id for entry in entries if entry.default),
+            fixed=frozenset(),
+            sha256=hashlib.sha256(raw).hexdigest(),
+        )
+
+    def ids(self) -> tuple[str, ...]:
+        """Every id, in the order of the file."""
+        return tuple(self.catalogue)
+
+    def entry(self, id_: str) -> Interpretation:
+        """One reading.
+
+        Raises:
+            SweepbookError: there is none of this id.
+        """
+        if id_ not in self.catalogue:
+            raise SweepbookError(
+                f"There is no interpretation {id_!r}.",
+                f"Use one of: {', '.join(self.catalogue)}.",
+            )
+        return self.catalogue[id_]
+
+    def on(self, id_: str) -> bool:
+        """Whether a reading is on.
+
+        Raises:
+            SweepbookError: there is none of this id.
+        """
+        return self.entry(id_).id in self.switched_on
+
+    def with_(self, id_: str) -> "Interpretations":
+        """The same with a reading on and the others of its topic off.
+
+        Raises:
+            SweepbookError: there is none of this id.
+        """
+        rivals = self._of_topic(self.entry(id_).topic)
+        return replace(self, switched_on=(self.switched_on - rivals) | {id_})
+
+    def without(self, id_: str) -> "Interpretations":
+        """The same with a reading off.
+
+        Raises:
+            SweepbookError: there is none of this id.
+        """
+        return replace(self, switched_on=self.switched_on - {self.entry(id_).id})
+
+    def fix(self, id_or_topic: str, on: bool) -> "Interpretations":
+        """The same with a reading decided, so that the other way is no longer tried.
+
+        A reading that is decided on decides its rivals off. A topic can be decided off as a whole.
+
+        Args:
+            id_or_topic: id of a reading, or a topic with `on` False.
+            on: which way.
+
+        Raises:
+            SweepbookError: there is no such id or topic, or a topic is to be on.
+        """
+        rivals = self._of_topic(id_or_topic)
+        if rivals and id_or_topic not in self.catalogue:
+            if on:
+                raise SweepbookError(
+                    f"{id_or_topic!r} can be read in several ways.",
+                    f"Say which: {', '.join(sorted(rivals))}.",
+                )
+            return replace(self, switched_on=self.switched_on - rivals, fixed=self.fixed | rivals)
+        decided = {id_or_topic} | (self._of_topic(self.entry(id_or_topic).topic) if on else set())
+        switched = self.with_(id_or_topic) if on else self.without(id_or_topic)
+        return replace(switched, fixed=self.fixed | decided)
+
+    def alternatives(self, table: LimitTable) -> Iterator[tuple[str, "Interpretations"]]:
+        """Each undecided reading that can matter for the table, switched the other way.
+
+        Args:
+            table: the limit table judged under.
+
+        Yields:
+            The id and the switches with that one changed.
+        """
+        for entry in self.catalogue.values():
+            if entry.id not in self.fixed and _touches(entry, table):
+                changed = self.without if self.on(entry.id) else self.with_
+                yield entry.id, changed(entry.id)
+
+    def exclusions(self, table: LimitTable, parameter: str) -> tuple[Exclusion, ...]:
+        """What leaves points of a parameter out, as far as it is switched on."""
+        return tuple(
+            Exclusion(entry.id, effect.companion, effect.pairs, effect.when, effect.threshold_db)
+            for entry in self._active(table)
+            if isinstance(effect := entry.effect, ExcludePoints) and parameter in effect.parameters
+        )
+
+    def relaxations(self, table: LimitTable, parameter: str) -> tuple[Relaxation, ...]:
+        """What relaxes the limit of a parameter, as far as it is switched on."""
+        limit = table.parameters.get(parameter)
+        data = limit.relaxed_when if limit else None
+        if data is None:
+            return ()
+        return tuple(
+            Relaxation(entry.id, data.companion, data.at_mhz, data.below_db, effect.pairs, data)
+            for entry in self._active(table)
+            if isinstance(effect := entry.effect, RelaxLimit) and effect.relaxation == data.id
+        )
+
+    def limit_decimals(self, table: LimitTable) -> int | None:
+        """Decimals that limits in dB are rounded to, or None where they are not."""
+        rounds = (
+            e.effect.decimals for e in self._active(table) if isinstance(e.effect, RoundLimit)
+        )
+        return next(rounds, None)
+
+    def measured_decimals(self, table: LimitTable) -> int | None:
+        """Decimals that values in dB are rounded to before they are compared, or None."""
+        effects = (entry.effect for entry in self._active(table))
+        return next((e.decimals for e in effects if isinstance(e, RoundMeasured)), None)
+
+    @cached_property
+    def _on_in_order(self) -> tuple[Interpretation, ...]:
+        return tuple(e for e in self.catalogue.values() if e.id in self.switched_on)
+
+    def _active(self, table: LimitTable) -> Iterator[Interpretation]:
+        return (entry for entry in self._on_in_order if table.family in entry.families)
+
+    def _of_topic(self, topic: str) -> frozenset[str]:
+        return frozenset(e.id for e in self.catalogue.values() if e.topic == topic)
+
+
+def _touches(entry: Interpretation, table: LimitTable) -> bool:
+    if table.family not in entry.families:
+        return False
+    match entry.effect:
+        case ExcludePoints(parameters=parameters):
+            return any(parameter in table.parameters for parameter in parameters)
+        case RelaxLimit(relaxation=relaxation):
+            relaxed = (limit.relaxed_when for limit in table.parameters.values())
+            return any(data is not None and data.id == relaxation for data in relaxed)
+        case _:
+            return True
+
+
+def _entry(item: dict[str, Any]) -> Interpretation:
+    fields = {**item, "families": tuple(item["families"]), "effect": _effect(item["effect"])}
+    return Interpretation(**fields)
+
+
+def _effect(item: dict[str, Any]) -> Effect:
+    fields = {key: value for key, value in item.items() if key != "kind"}
+    match item["kind"]:
+        case "exclude_points":
+            return ExcludePoints(**{**fields, "parameters": tuple(fields["parameters"])})
+        case "relax_limit":
+            return RelaxLimit(**fields)
+        case "round_limit":
+            return RoundLimit(**fields)
+        case _:
+            return RoundMeasured(**fields)

@@ -1,0 +1,178 @@
+"""All limit tables at hand, by path, and by the names that people and testers give them."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from difflib import get_close_matches
+from functools import cached_property
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+from sweepbook.errors import SweepbookError
+from sweepbook.limits.load import load
+from sweepbook.limits.model import LimitTable
+from sweepbook.limits.names import Match, Spellings, letters, match, spellings
+
+
+class UnknownLimit(SweepbookError):
+    """No table goes by this name."""
+
+
+class AmbiguousLimit(SweepbookError):
+    """Several tables go by this name; `candidates` are their paths."""
+
+    def __init__(self, spelling: str, candidates: tuple[str, ...]) -> None:
+        self.candidates = candidates
+        super().__init__(
+            f"{spelling!r} may mean {', '.join(candidates)}.",
+            "Say which, by its path.",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Resolved:
+    """A path, and in words how a spelling led to it."""
+
+    path: str
+    how: str
+
+
+@dataclass(frozen=True)
+class Library:
+    """The tables by path, in the order of their paths."""
+
+    tables: dict[str, LimitTable]
+
+    @staticmethod
+    def load(folders: Iterable[Traversable] = ()) -> "Library":
+        """Read the tables that come with the program and those of further folders.
+
+        Args:
+            folders: each holds limit tables as `limits/**/*.json`; one without is passed over.
+
+        Raises:
+            LimitFault: a file is no usable limit table.
+            SweepbookError: two files give the same path.
+        """
+        tables: dict[str, LimitTable] = {}
+        for place in (files("sweepbook_schemas"), *folders):
+            trusted = not tables
+            for file in _json_files(place.joinpath("limits")):
+                table = load(file.read_bytes(), file.name, trusted=trusted)
+                if table.path in tables:
+                    raise SweepbookError(
+                        f"{file.name} gives the path {table.path}, which another table has.",
+                        "Give it a path of its own.",
+                    )
+                tables[table.path] = table
+        return Library(dict(sorted(tables.items())))
+
+    def paths(self) -> tuple[str, ...]:
+        """Every path, sorted."""
+        return tuple(self.tables)
+
+    def table(self, path: str) -> LimitTable:
+        """One table.
+
+        Raises:
+            UnknownLimit: there is none of this path.
+        """
+        if path not in self.tables:
+            raise self._unknown(path)
+        return self.tables[path]
+
+    def resolve(
+        self, spelling: str, tested_on: date | None = None, configuration: str | None = None
+    ) -> Resolved:
+        """Find the table that a spelling means.
+
+        Args:
+            spelling: a path, or a name as people write it, in any order and case.
+            tested_on: day of the test; a spelling without edition means the newest edition of or
+                before that year, and without a day the newest at hand.
+            configuration: the configuration that the record states beside the limit; it narrows a
+                spelling that names none.
+
+        Raises:
+            UnknownLimit: no table goes by it, or none of that time.
+            AmbiguousLimit: several do.
+        """
+        if spelling in self.tables:
+            return Resolved(spelling, "stated as a path")
+        found = [(t, m) for t, s in self._spellings if (m := match(spelling, s)) is not None]
+        if not found:
+            same = [path for path in self.tables if letters(path) == letters(spelling)]
+            if len(same) == 1:
+                return Resolved(same[0], "a path in another spelling")
+            raise self._unknown(spelling)
+        return _choose(spelling, found, tested_on, configuration)
+
+    @cached_property
+    def _spellings(self) -> tuple[tuple[LimitTable, Spellings], ...]:
+        return tuple((table, spellings(table)) for table in self.tables.values())
+
+    def _unknown(self, spelling: str) -> UnknownLimit:
+        near = get_close_matches(spelling.casefold(), self.tables, n=3, cutoff=0.5)
+        hint = f"Perhaps {', '.join(near)} is meant. " if near else ""
+        return UnknownLimit(
+            f"No limit table goes by {spelling!r}.",
+            f"{hint}`sweepbook limits list` shows every table with its path; map the spelling to "
+            "one in the dialect, or state the path.",
+        )
+
+
+def _choose(
+    spelling: str,
+    found: list[tuple[LimitTable, Match]],
+    tested_on: date | None,
+    configuration: str | None,
+) -> Resolved:
+    how = [f"spelling {spelling!r}"]
+    if configuration and not any(m.names_configuration for _, m in found):
+        narrowed = [(t, m) for t, m in found if t.configuration == configuration]
+        if narrowed and len(narrowed) < len(found):
+            found = narrowed
+            how.append(f"configuration {configuration} as the record states it")
+    if not any(m.names_edition for _, m in found):
+        found, words = _by_date(spelling, found, tested_on)
+        how.append(words)
+    if len(found) > 1:
+        raise AmbiguousLimit(spelling, tuple(table.path for table, _ in found))
+    table = found[0][0]
+    if table.configuration_note:
+        how.append(table.configuration_note)
+    return Resolved(table.path, "; ".join(how))
+
+
+def _by_date(
+    spelling: str, found: list[tuple[LimitTable, Match]], tested_on: date | None
+) -> tuple[list[tuple[LimitTable, Match]], str]:
+    """Of each series of editions keep the newest that was out in the year of the test."""
+    in_time = [
+        (table, m)
+        for table, m in found
+        if tested_on is None or table.published_year <= tested_on.year
+    ]
+    if not in_time:
+        editions = ", ".join(f"{t.path} ({t.published_year})" for t, _ in found)
+        raise UnknownLimit(
+            f"{spelling!r} names no edition, and none at hand was out when the test was made: "
+            f"{editions}.",
+            "State the path of the table that the test was made to.",
+        )
+    newest: dict[tuple[str, str], tuple[LimitTable, Match]] = {}
+    for table, m in sorted(in_time, key=lambda item: item[0].published_year):
+        newest[(table.document, "/".join(table.path.split("/")[1:]))] = (table, m)
+    if tested_on is None:
+        return list(newest.values()), "no edition named: the newest at hand"
+    return list(newest.values()), f"no edition named: the newest at hand on {tested_on.isoformat()}"
+
+
+def _json_files(folder: Traversable) -> Iterator[Traversable]:
+    if not folder.is_dir():
+        return
+    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
+        if entry.is_dir():
+            yield from _json_files(entry)
+        elif entry.name.endswith(".json"):
+            yield entry

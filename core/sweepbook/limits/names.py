@@ -1,0 +1,68 @@
+"""A limit's name as people spell it, led back to a table by the spellings the tables list."""
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+
+from sweepbook.limits.model import LimitTable, Names
+
+Spellings = Mapping[str, frozenset[str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """Which groups of a table's spellings a name is made of."""
+
+    groups: frozenset[str]
+
+    @property
+    def names_edition(self) -> bool:
+        """Whether the name says which edition."""
+        return "edition" in self.groups
+
+    @property
+    def names_configuration(self) -> bool:
+        """Whether the name says which configuration."""
+        return "configuration" in self.groups
+
+
+def letters(spelling: str) -> str:
+    """Letters and digits alone, in lower case: spaces and punctuation do not count."""
+    plain = unicodedata.normalize("NFKC", spelling).casefold()
+    return "".join(char for char in plain if char.isalnum())
+
+
+def spellings(table: LimitTable) -> Spellings:
+    """The spellings of a table, letters and digits alone, by group."""
+    return {
+        field.name: frozenset(letters(word) for word in getattr(table.names, field.name))
+        for field in fields(Names)
+    }
+
+
+def match(spelling: str, groups: Spellings) -> Match | None:
+    """Take a name apart into spellings of a table.
+
+    Args:
+        spelling: the name as people write it.
+        groups: the table's spellings.
+
+    Returns:
+        The groups it is made of, each taken once at most and nothing left over, or None. Where
+        several ways lead through, the one that names the most.
+    """
+    ways = _ways(letters(spelling), groups, frozenset())
+    best = max(ways, key=lambda way: ("edition" in way, len(way), sorted(way)), default=None)
+    return Match(best) if best else None
+
+
+def _ways(rest: str, groups: Spellings, used: frozenset[str]) -> set[frozenset[str]]:
+    if not rest:
+        return {used}
+    ways: set[frozenset[str]] = set()
+    for group, words in groups.items():
+        if group not in used:
+            for word in words:
+                if rest.startswith(word):
+                    ways |= _ways(rest[len(word) :], groups, used | {group})
+    return ways

@@ -1,0 +1,81 @@
+"""Figures of common practice that no document sets; a project may bring its own."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from sweepbook.errors import SweepbookError
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure: its value in `unit`, what it is for and where it comes from."""
+
+    name: str
+    value: float
+    unit: str
+    title: str
+    why: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """The figures by name, with the digest of their file."""
+
+    figures: Mapping[str, Figure]
+    sha256: str
+
+    @staticmethod
+    def load(path: Path | None = None) -> "Practice":
+        """Read the figures.
+
+        Args:
+            path: a project's own file, which must hold every figure; None for those that come
+                with the program.
+
+        Raises:
+            SweepbookError: the file cannot be read, or does not hold exactly the figures asked.
+        """
+        shipped = _figures(files("sweepbook_schemas").joinpath("practice.json").read_bytes())
+        if path is None:
+            return shipped
+        try:
+            own = _figures(path.read_bytes())
+        except (OSError, ValueError, KeyError, TypeError) as error:
+            raise SweepbookError(
+                f"{path.name} holds no practice figures that can be read: {error}.",
+                "Copy practice.json of the program and change the values only.",
+            ) from error
+        if set(own.figures) != set(shipped.figures):
+            odd = ", ".join(sorted(set(own.figures) ^ set(shipped.figures)))
+            raise SweepbookError(
+                f"{path.name} lacks or adds figures: {odd}.",
+                "Copy practice.json of the program and change the values only.",
+            )
+        return own
+
+    def value(self, name: str) -> float:
+        """One figure, in its unit.
+
+        Raises:
+            SweepbookError: there is no figure of this name.
+        """
+        if name not in self.figures:
+            raise SweepbookError(
+                f"There is no practice figure {name!r}.", f"Use one of: {', '.join(self.figures)}."
+            )
+        return self.figures[name].value
+
+
+def _figures(raw: bytes) -> Practice:
+    entries: dict[str, dict[str, Any]] = json.loads(raw)["figures"]
+    figures = {name: Figure(name=name, **entry) for name, entry in entries.items()}
+    for figure in figures.values():
+        if not isinstance(figure.value, int | float):
+            raise TypeError(f"{figure.name} is not a number")
+    return Practice(figures, hashlib.sha256(raw).hexdigest())

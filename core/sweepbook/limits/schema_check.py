@@ -1,0 +1,51 @@
+"""Where a document breaks its schema, in words for a person who writes it by hand."""
+
+import json
+from collections.abc import Iterator
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from jsonschema.exceptions import ValidationError
+
+
+def faults(document: dict[str, Any], schema_name: str) -> list[str]:
+    """Hold a document against one of the schemas that come with the program.
+
+    Args:
+        document: parsed JSON.
+        schema_name: file name of the schema.
+
+    Returns:
+        One line a fault, each with its place; empty where there is none.
+    """
+    from jsonschema import Draft202012Validator
+
+    schema = json.loads(files("sweepbook_schemas").joinpath(schema_name).read_bytes())
+    found = sorted(Draft202012Validator(schema).iter_errors(document), key=lambda e: e.json_path)
+    return [line for error in found for line in _lines(error)]
+
+
+def _lines(error: "ValidationError") -> Iterator[str]:
+    place = error.json_path
+    asked: Any = error.validator_value
+    schema: dict[str, Any] = error.schema if isinstance(error.schema, dict) else {}
+    found: Any = error.instance
+    match error.validator:
+        case "required":
+            yield f"{place} lacks {', '.join(key for key in asked if key not in found)}"
+        case "additionalProperties":
+            known = schema.get("properties", {})
+            odd = ", ".join(key for key in found if key not in known)
+            yield f"{place} has {odd}, which is not known here; known are {', '.join(known)}"
+        case "enum":
+            yield f"{place} is {found!r}; it must be one of {', '.join(map(str, asked))}"
+        case "const":
+            yield f"{place} is {found!r}; it must be {asked!r}"
+        case "type":
+            yield f"{place} is {found!r}; it must be of type {asked}"
+        case "dependentRequired":
+            yield f"{place} gives only one of from_mhz and to_mhz; give both or neither"
+        case _:
+            what = schema.get("description", "")
+            yield f"{place}: {error.message}" + (f" ({what})" if what else "")
