@@ -1,4 +1,4 @@
-"""Disputed readings of the standards, and which of them are switched on."""
+"""Which disputed readings of the standards are switched on."""
 
 import hashlib
 import json
@@ -6,11 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from importlib.resources import files
-from typing import Any
 
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.effects import (
-    Effect,
     ExcludePoints,
     Exclusion,
     Relaxation,
@@ -19,33 +17,7 @@ from sweepbook.limits.effects import (
     RoundMeasured,
 )
 from sweepbook.limits.model import LimitTable
-
-
-@dataclass(frozen=True, slots=True)
-class Interpretation:
-    """One reading of a disputed rule.
-
-    Attributes:
-        id: its name, which never moves.
-        topic: the dispute; of one topic at most one reading is on.
-        title: the reading in words.
-        families: "tia", "iso" or both.
-        default: whether it is on unless somebody says otherwise.
-        effect: what it does.
-        grade: how it is known.
-        source: where from.
-        why: what hangs on it.
-    """
-
-    id: str
-    topic: str
-    title: str
-    families: tuple[str, ...]
-    default: bool
-    effect: Effect
-    grade: str
-    source: str
-    why: str
+from sweepbook.limits.readings import Interpretation, reading, touches
 
 
 @dataclass(frozen=True)
@@ -68,7 +40,7 @@ class Interpretations:
     def load() -> "Interpretations":
         """The readings that come with the program, each as its default says."""
         raw = files("sweepbook_schemas").joinpath("interpretations.json").read_bytes()
-        entries = [_entry(item) for item in json.loads(raw)["interpretations"]]
+        entries = [reading(item) for item in json.loads(raw)["interpretations"]]
         return Interpretations(
             catalogue={entry.id: entry for entry in entries},
             switched_on=frozenset(entry.id for entry in entries if entry.default),
@@ -152,7 +124,7 @@ class Interpretations:
             The id and the switches with that one changed.
         """
         for entry in self.catalogue.values():
-            if entry.id not in self.fixed and _touches(entry, table):
+            if entry.id not in self.fixed and touches(entry, table):
                 changed = self.without if self.on(entry.id) else self.with_
                 yield entry.id, changed(entry.id)
 
@@ -197,34 +169,3 @@ class Interpretations:
 
     def _of_topic(self, topic: str) -> frozenset[str]:
         return frozenset(e.id for e in self.catalogue.values() if e.topic == topic)
-
-
-def _touches(entry: Interpretation, table: LimitTable) -> bool:
-    if table.family not in entry.families:
-        return False
-    match entry.effect:
-        case ExcludePoints(parameters=parameters):
-            return any(parameter in table.parameters for parameter in parameters)
-        case RelaxLimit(relaxation=relaxation):
-            relaxed = (limit.relaxed_when for limit in table.parameters.values())
-            return any(data is not None and data.id == relaxation for data in relaxed)
-        case _:
-            return True
-
-
-def _entry(item: dict[str, Any]) -> Interpretation:
-    fields = {**item, "families": tuple(item["families"]), "effect": _effect(item["effect"])}
-    return Interpretation(**fields)
-
-
-def _effect(item: dict[str, Any]) -> Effect:
-    fields = {key: value for key, value in item.items() if key != "kind"}
-    match item["kind"]:
-        case "exclude_points":
-            return ExcludePoints(**{**fields, "parameters": tuple(fields["parameters"])})
-        case "relax_limit":
-            return RelaxLimit(**fields)
-        case "round_limit":
-            return RoundLimit(**fields)
-        case _:
-            return RoundMeasured(**fields)

@@ -1,4 +1,4 @@
-"""Limit lines and single limits, with how far they are known.
+"""Limits to judge by: lines over frequency, and limits of single figures.
 
 A line is a pure function of table, parameter, frequencies and the rounding that an interpretation
 may ask for, so it is kept: the links of a building are swept over the same frequencies.
@@ -7,43 +7,17 @@ may ask for, so it is kept: the links of a building are swept over the same freq
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
-from sweepbook.errors import SweepbookError
-from sweepbook.limits.formulas import Floats, evaluate, round_to
-from sweepbook.limits.model import LimitTable, ParameterLimit, Segment
-from sweepbook.limits.shape_model import Constant, DifferenceOf, GreaterOf
+from sweepbook.limits.formulas import Floats, round_to
+from sweepbook.limits.lines import Codes, LimitLine, amount_in, parameter_limit, unrounded_line
+from sweepbook.limits.model import LimitTable, ParameterLimit
+from sweepbook.limits.shape_model import Constant, GreaterOf
 
 if TYPE_CHECKING:
     from sweepbook.limits.interpretations import Interpretations
-
-Codes: TypeAlias = NDArray[np.uint8]
-Flags: TypeAlias = NDArray[np.bool_]
-
-_C = ord("C")
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class LimitLine:
-    """A limit over frequency; all arrays are [n] and read-only.
-
-    Attributes:
-        value: the limit in the parameter's unit, NaN outside its range.
-        low, high: what the limit may be at least and at most; equal to `value` where nothing
-            better is known.
-        grade: ASCII code of "A", "B" or "C" a point, 0 outside the range.
-        usable: False outside the range, and where a grade C comes without an interval: such a
-            limit is used only on request.
-    """
-
-    value: Floats
-    low: Floats
-    high: Floats
-    grade: Codes
-    usable: Flags
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,21 +42,6 @@ class ScalarLimit:
     grade: str
     usable: bool
     assumed: str
-
-
-def parameter_limit(table: LimitTable, parameter: str) -> ParameterLimit:
-    """The limit of a parameter.
-
-    Raises:
-        SweepbookError: the table sets no limit for it.
-    """
-    limit = table.parameters.get(parameter)
-    if limit is None:
-        raise SweepbookError(
-            f"{table.path} sets no limit for {parameter}.",
-            f"It sets limits for {', '.join(table.parameters)}.",
-        )
-    return limit
 
 
 def line(
@@ -122,81 +81,6 @@ def _kept_line(table: LimitTable, parameter: str, points: bytes, decimals: int |
     return made
 
 
-def unrounded_line(table: LimitTable, parameter: str, frequency_mhz: Floats) -> LimitLine:
-    """The limit as its formula gives it, cap and floor applied, before any rounding.
-
-    Args:
-        table: the limit table.
-        parameter: word of the vocabulary.
-        frequency_mhz: [n].
-
-    Returns:
-        The line, not kept.
-
-    Raises:
-        SweepbookError: the table sets no limit for the parameter.
-    """
-    limit = parameter_limit(table, parameter)
-    n = frequency_mhz.shape
-    value, low, high = (np.full(n, np.nan) for _ in range(3))
-    grade = np.zeros(n, dtype=np.uint8)
-    usable = np.zeros(n, dtype=np.bool_)
-    for segment, mine in zip(limit.segments, _owners(limit, frequency_mhz), strict=True):
-        part = _segment_line(table, limit, segment, frequency_mhz[mine])
-        value[mine], low[mine], high[mine] = part.value, part.low, part.high
-        grade[mine], usable[mine] = part.grade, part.usable
-    value, low, high = (_bounded(limit, x) for x in (value, low, high))
-    return LimitLine(value, low, high, grade, usable)
-
-
-def _owners(limit: ParameterLimit, frequency_mhz: Floats) -> list[Flags]:
-    """For each segment, which points are its own; the last one owns its end as well."""
-    owners: list[Flags] = []
-    last = limit.segments[-1]
-    for segment in limit.segments:
-        if segment.from_mhz is None or segment.to_mhz is None:
-            mine = np.ones(frequency_mhz.shape, dtype=np.bool_)
-        else:
-            below = frequency_mhz <= segment.to_mhz
-            if segment is not last:
-                below = frequency_mhz < segment.to_mhz
-            mine = (frequency_mhz >= segment.from_mhz) & below
-        owners.append(mine)
-    return owners
-
-
-def _segment_line(
-    table: LimitTable, limit: ParameterLimit, segment: Segment, frequency_mhz: Floats
-) -> LimitLine:
-    code = ord(segment.grade)
-    grade = np.full(frequency_mhz.shape, code, dtype=np.uint8)
-    usable = np.full(frequency_mhz.shape, code < _C or segment.interval is not None)
-    if isinstance(segment.shape, DifferenceOf):
-        whole = unrounded_line(table, segment.shape.minuend, frequency_mhz)
-        less = unrounded_line(table, segment.shape.subtrahend, frequency_mhz)
-        value = whole.value - less.value
-        low, high = whole.low - less.high, whole.high - less.low
-        grade = np.maximum(grade, np.maximum(whole.grade, less.grade))
-        usable = usable & whole.usable & less.usable
-    elif isinstance(segment.shape, GreaterOf):
-        value = np.full(frequency_mhz.shape, _in_unit(segment.shape, limit.unit))
-        low, high = value, np.full(frequency_mhz.shape, np.inf)
-    else:
-        value = low = high = evaluate(segment.shape, frequency_mhz)
-    if segment.interval is not None:
-        low, high = low + segment.interval.low, high + segment.interval.high
-    return LimitLine(value, low, high, grade, usable)
-
-
-def _bounded(limit: ParameterLimit, values: Floats) -> Floats:
-    """A minimum limit above the cap becomes the cap, a maximum limit below the floor the floor."""
-    if limit.cap is not None:
-        values = np.minimum(values, limit.cap)
-    if limit.floor is not None:
-        values = np.maximum(values, limit.floor)
-    return values
-
-
 def scalar_limit(
     table: LimitTable,
     parameter: str,
@@ -231,7 +115,7 @@ def scalar_limit(
         if base_ohm is None:
             assumed = "the percentage alone, since no resistance is known that it refers to"
         else:
-            value = low = high = max(_in_unit(shape, limit.unit), _ohm_as_percent(shape, base_ohm))
+            value = low = high = max(amount_in(shape, limit.unit), _ohm_as_percent(shape, base_ohm))
     percent = 100.0 + limit.allowance_percent
     return ScalarLimit(
         value=value * percent / 100.0,
@@ -260,13 +144,8 @@ def all_constant(limit: ParameterLimit) -> bool:
     return len(limit.segments) == 1 and isinstance(limit.segments[0].shape, Constant)
 
 
-def _in_unit(shape: GreaterOf, unit: str) -> float:
-    return next(amount.value for amount in shape.of if amount.unit == unit)
-
-
 def _ohm_as_percent(shape: GreaterOf, base_ohm: float) -> float:
-    ohm = next(amount.value for amount in shape.of if amount.unit == "ohm")
-    return 100.0 * ohm / base_ohm if base_ohm > 0.0 else math.inf
+    return 100.0 * amount_in(shape, "ohm") / base_ohm if base_ohm > 0.0 else math.inf
 
 
 def worst_grade(codes: Codes) -> str | None:
