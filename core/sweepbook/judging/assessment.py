@@ -107,6 +107,8 @@ class ScalarMargin:
         origin: as exported, or recomputed (skew from the delays, say).
         grade: how well the limit is known.
         reason: why the outcome is undecided, or what was assumed; "" otherwise.
+        margin_low, margin_high, value_low, value_high: between these the true ones lie; infinite
+            ends are None.
     """
 
     parameter: str
@@ -120,6 +122,10 @@ class ScalarMargin:
     origin: Origin
     grade: str | None
     reason: str = ""
+    margin_low: float | None = None
+    margin_high: float | None = None
+    value_low: float | None = None
+    value_high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

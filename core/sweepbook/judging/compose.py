@@ -1,0 +1,181 @@
+"""Derived curves out of raw ones: which curve goes with which, ends and pairs.
+
+A pair k is disturbed by the other pairs of its cable. NEXT is reciprocal at an end; far-end
+crosstalk is reciprocal between the ends: FEXT(i to k, received far) = FEXT(k to i, received near),
+so twelve ordered combinations from one end give the twelve of the other.
+"""
+
+from collections.abc import Mapping
+from typing import Literal
+
+import numpy as np
+
+from sweepbook.judging.curves import (
+    ENDS,
+    F64,
+    OTHER_END,
+    PAIRS,
+    Curves,
+    Flags,
+    Key,
+    insertion_loss_row,
+    joined,
+    shared,
+)
+from sweepbook.judging.derive import Interval, difference, losses, powers
+
+Rows = Mapping[tuple[str, str, str], int]
+"""Row of a crosstalk matrix by (end, disturbing pair, disturbed pair)."""
+
+
+def recompute(measured: Mapping[str, Curves]) -> dict[str, Curves]:
+    """Every derived parameter that the raw curves allow.
+
+    Args:
+        measured: curves by parameter, as the record has them.
+
+    Returns:
+        Curves by derived parameter. A curve whose raw curves are not all there is left out; power
+        sums at the far end are made from exported ACR-F where there is no raw FEXT for them.
+    """
+    made: dict[str, Curves | None] = {}
+    loss, near, far = (measured.get(name) for name in ("insertion_loss", "next", "fext"))
+    made["psnext"] = power_sums("psnext", near, reciprocal_next(near)) if near else None
+    made["psfext"] = power_sums("psfext", far, reciprocal_fext(far)) if far else None
+    if loss:
+        made["acr_n"] = acr_n(near, loss) if near else None
+        made["psacr_n"] = _less_loss("psacr_n", made["psnext"], loss)
+        made["acr_f"] = acr_f(far, loss) if far else None
+        made["psacr_f"] = _less_loss("psacr_f", made["psfext"], loss)
+        made["eltctl"] = _less_loss("eltctl", measured.get("tctl"), loss)
+    exported = measured.get("acr_f")
+    if exported:
+        sums = power_sums("psacr_f", exported, as_given(exported))
+        made["psacr_f"] = completed(made.get("psacr_f"), sums)
+    return {name: curves for name, curves in made.items() if curves and curves.keys}
+
+
+def completed(first: Curves | None, second: Curves) -> Curves:
+    """`first` with those curves of `second` that it lacks."""
+    if first is None:
+        return second
+    rows = [row for row, key in enumerate(second.keys) if key not in first.keys]
+    if not rows:
+        return first
+    rest = second.take(rows, [second.keys[row] for row in rows])
+    one, two = joined(first, rest)
+    return Curves(
+        one.parameter,
+        one.keys + two.keys,
+        one.frequency_mhz,
+        np.vstack((one.value, two.value)),
+        np.vstack((one.low, two.low)),
+        np.vstack((one.high, two.high)),
+        one.sweeps + two.sweeps,
+        np.concatenate((one.repeated, two.repeated)),
+    )
+
+
+def as_given(crosstalk: Curves) -> Rows:
+    """Rows by direction, as they stand."""
+    return {
+        (key.end, key.pairs[0], key.pairs[1]): row
+        for row, key in enumerate(crosstalk.keys)
+        if key.end in ENDS and len(key.pairs) == 2
+    }
+
+
+def reciprocal_next(crosstalk: Curves) -> Rows:
+    """Rows by direction; where only one direction was measured it stands for both."""
+    given = as_given(crosstalk)
+    turned = {(end, k, i): row for (end, i, k), row in given.items()}
+    return {**turned, **given}
+
+
+def reciprocal_fext(crosstalk: Curves) -> Rows:
+    """Rows by direction and receiving end; what was measured there goes before reciprocity."""
+    given = as_given(crosstalk)
+    turned = {(OTHER_END[end], k, i): row for (end, i, k), row in given.items()}
+    return {**turned, **given}
+
+
+def acr_n(crosstalk: Curves, loss: Curves) -> Curves | None:
+    """ACR-N_ik = NEXT_ik - IL_k of every direction at both ends; None where no pair has an IL."""
+    return _ratio("acr_n", crosstalk, reciprocal_next(crosstalk), loss, 1)
+
+
+def acr_f(
+    crosstalk: Curves, loss: Curves, by: Literal["disturbed", "disturbing"] = "disturbed"
+) -> Curves | None:
+    """ACR-F_ik = FEXT_ik - IL of every direction at both ends.
+
+    Args:
+        crosstalk: FEXT.
+        loss: insertion loss.
+        by: whose insertion loss is taken; "disturbed" is the standards' and the judged one.
+
+    Returns:
+        The curves, or None where no pair has an insertion loss.
+    """
+    rows = reciprocal_fext(crosstalk)
+    return _ratio("acr_f", crosstalk, rows, loss, 1 if by == "disturbed" else 0)
+
+
+def power_sums(parameter: str, crosstalk: Curves, rows: Rows) -> Curves:
+    """Power sum for each disturbed pair at each end.
+
+    A sum with a combination missing would come out too good: it is not made.
+
+    Args:
+        parameter: name of the result.
+        crosstalk: NEXT, FEXT or ACR-F, m x n.
+        rows: which row is which direction.
+    """
+    cable = [*PAIRS, *sorted({pair for _, i, k in rows for pair in (i, k)} - set(PAIRS))]
+    keys: list[Key] = []
+    members: list[list[int]] = []
+    for end in ENDS:
+        for disturbed in cable:
+            wanted = [(end, i, disturbed) for i in cable if i != disturbed]
+            if all(direction in rows for direction in wanted):
+                keys.append(Key(parameter, end, (disturbed,)))
+                members.append([rows[direction] for direction in wanted])
+    index = np.array(members, dtype=np.intp).reshape(len(keys), len(cable) - 1)
+    value, low, high = (
+        losses(powers(matrix)[index].sum(axis=1))
+        for matrix in (crosstalk.value, crosstalk.low, crosstalk.high)
+    )
+    doubtful: Flags = np.any(crosstalk.repeated[index], axis=1, keepdims=True)[:, 0]
+    return _derived(keys, crosstalk.frequency_mhz, Interval(value, low, high), doubtful)
+
+
+def _ratio(
+    parameter: str, crosstalk: Curves, rows: Rows, loss: Curves, whose: int
+) -> Curves | None:
+    """Crosstalk less the insertion loss of pair number `whose` of (disturbing, disturbed)."""
+    keys = [Key(parameter, end, (i, k)) for end, i, k in rows]
+    return _less_loss(parameter, crosstalk.take(list(rows.values()), keys), loss, whose)
+
+
+def _less_loss(
+    parameter: str, first: Curves | None, loss: Curves, whose: int = -1
+) -> Curves | None:
+    """Subtract from each curve the insertion loss of one of its pairs, at shared points."""
+    if first is None:
+        return None
+    rows = [insertion_loss_row(loss, key.end, key.pairs[whose]) for key in first.keys]
+    kept = [place for place, row in enumerate(rows) if row is not None]
+    chosen = [row for row in rows if row is not None]
+    keys = [Key(parameter, first.keys[place].end, first.keys[place].pairs) for place in kept]
+    if not keys:
+        return None
+    one, two = shared(first.take(kept, keys), loss.take(chosen, keys))
+    result = difference(
+        Interval(one.value, one.low, one.high), Interval(two.value, two.low, two.high)
+    )
+    return _derived(keys, one.frequency_mhz, result, one.repeated | two.repeated)
+
+
+def _derived(keys: list[Key], axis: F64, result: Interval, repeated: Flags) -> Curves:
+    name = keys[0].parameter if keys else ""
+    return Curves(name, tuple(keys), axis, *result, ((),) * len(keys), repeated)

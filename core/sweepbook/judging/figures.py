@@ -1,0 +1,145 @@
+"""Single figures of a record (lengths, delays, resistances) as intervals, and their arithmetic."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sweepbook.judging.curves import PAIRS
+from sweepbook.judging.measured import half_digit, opened
+
+UNITS = {
+    "delay_ns": "ns",
+    "length_m": "m",
+    "resistance_ohm": "ohm",
+    "unbalance_percent": "percent",
+    "value_db": "dB",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure.
+
+    Attributes:
+        parameter: word of the vocabulary.
+        pairs: none for the whole link, one, or two.
+        value, low, high: in `unit`; the true value lies in [low, high].
+        unit: ns, m, ohm, percent or dB.
+        frequency_mhz: where it was measured, or None.
+        path: JSON path, or "" where it was recomputed.
+        recomputed: made from other figures.
+    """
+
+    parameter: str
+    pairs: tuple[str, ...]
+    value: float
+    low: float
+    high: float
+    unit: str
+    frequency_mhz: float | None
+    path: str
+    recomputed: bool = False
+
+    @property
+    def pair(self) -> str | None:
+        """The pair or pairs in one word."""
+        return "/".join(self.pairs) if self.pairs else None
+
+
+def figures(document: Mapping[str, Any]) -> dict[str, list[Figure]]:
+    """Every single figure of a record that holds a number, by parameter."""
+    found: dict[str, list[Figure]] = {}
+    for figure in _read(document):
+        found.setdefault(figure.parameter, []).append(figure)
+    return found
+
+
+def _read(document: Mapping[str, Any]) -> Iterator[Figure]:
+    for position, item in enumerate(document.get("results", {}).get("scalars", ())):
+        name = next((name for name in UNITS if name in item), None)
+        if name is None:
+            continue
+        value, half = float(item[name]), half_digit(item)
+        low, high = opened(value - half, value + half, item.get("bound"))
+        yield Figure(
+            item["parameter"],
+            tuple(item.get("pairs", ())),
+            value,
+            low,
+            high,
+            UNITS[name],
+            item.get("frequency_mhz"),
+            f"$.results.scalars[{position}]",
+        )
+
+
+def skews(delays: Sequence[Figure]) -> list[Figure]:
+    """Skew of each pair: its delay less the least of all pairs; none unless all pairs are there.
+
+    With d_i in [l_i, h_i]: skew_i lies in [max(0, l_i - least h_j), max(0, h_i - least l_j)],
+    j over the other pairs.
+
+    Args:
+        delays: in ns; those of one frequency (or without) are taken together.
+    """
+    for frequency in dict.fromkeys(figure.frequency_mhz for figure in delays):
+        here = {
+            figure.pairs[0]: figure
+            for figure in delays
+            if figure.frequency_mhz == frequency and len(figure.pairs) == 1
+        }
+        if all(pair in here for pair in PAIRS):
+            return [_skew(pair, figure, here) for pair, figure in here.items()]
+    return []
+
+
+def _skew(pair: str, mine: Figure, all_pairs: Mapping[str, Figure]) -> Figure:
+    others = [figure for other, figure in all_pairs.items() if other != pair]
+    return Figure(
+        "delay_skew",
+        (pair,),
+        mine.value - min(figure.value for figure in all_pairs.values()),
+        max(0.0, mine.low - min(figure.high for figure in others)),
+        max(0.0, mine.high - min(figure.low for figure in others)),
+        "ns",
+        mine.frequency_mhz,
+        "",
+        recomputed=True,
+    )
+
+
+def shortest(lengths: Sequence[Figure]) -> Figure:
+    """The pair that decides where the shortest does; its interval is that of the least of all."""
+    least = min(lengths, key=lambda figure: figure.value)
+    return Figure(
+        least.parameter,
+        least.pairs,
+        least.value,
+        min(figure.low for figure in lengths),
+        min(figure.high for figure in lengths),
+        least.unit,
+        least.frequency_mhz,
+        least.path,
+    )
+
+
+def base_ohm(figure: Figure, loops: Sequence[Figure]) -> tuple[float, float, float] | None:
+    """The resistance that 100 percent of an unbalance refer to: value, low, high in ohm.
+
+    Within a pair it is R_a + R_b, the loop resistance. Between pairs it is the sum of the two
+    parallel resistances; a pair of equal conductors has a quarter of its loop resistance.
+
+    Returns:
+        None where a loop resistance is not there.
+    """
+    by_pair = {loop.pairs: loop for loop in loops if loop.unit == "ohm"}
+    found = [by_pair.get((pair,)) for pair in figure.pairs]
+    there = [loop for loop in found if loop is not None]
+    if not there or len(there) != len(found):
+        return None
+    share = 1.0 if len(there) == 1 else 0.25
+    return (
+        share * sum(loop.value for loop in there),
+        share * sum(max(0.0, loop.low) for loop in there),
+        share * sum(loop.high for loop in there),
+    )

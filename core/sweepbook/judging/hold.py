@@ -1,0 +1,123 @@
+"""Hold the curves of one parameter against its limit, under the interpretations in force."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+
+from sweepbook.judging.coverage import ONE_HZ_MHZ, absent, thin
+from sweepbook.judging.curves import F64, Curves, Flags
+from sweepbook.judging.evaluate import Evaluation, Limit, Sense, Worst, evaluate, worst
+from sweepbook.judging.exclusions import for_information, relaxed, rounded
+from sweepbook.judging.settings import JudgeSettings
+from sweepbook.judging.settle import Settled
+from sweepbook.judging.working import Lack
+from sweepbook.limits.model import LimitTable, ParameterLimit
+from sweepbook.limits.shapes import line
+from sweepbook.limits.steps import largest_step_mhz
+
+WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
+"""Delays: one figure at 10 MHz is enough, so a sweep of them needs no density."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Held:
+    """One parameter held against its limit.
+
+    Attributes:
+        rule: the limit.
+        obligation: of this record: "required" of the table becomes "informative" where it stands
+            only for other cabling.
+        curves: m curves, rounded where an interpretation says so.
+        exported: bool[m, n] of points as exported; None for none.
+        sense: which side is good.
+        evaluation: margins.
+        worst: of each curve.
+        lacks: by row, what the curve lacks for a full proof.
+        absent: needed curves that are not there.
+    """
+
+    rule: ParameterLimit
+    obligation: str
+    curves: Curves
+    exported: Flags | None
+    sense: Sense
+    evaluation: Evaluation
+    worst: Worst
+    lacks: Mapping[int, tuple[Lack, ...]]
+    absent: tuple[Lack, ...]
+
+
+def obligation_of(rule: ParameterLimit, screened: bool | None) -> str:
+    """The obligation for cabling that is screened (True), unscreened, or not known to be either."""
+    if rule.required_when is None or rule.obligation != "required":
+        return rule.obligation
+    return "required" if screened is (rule.required_when == "screened") else "informative"
+
+
+def hold(
+    rule: ParameterLimit,
+    obligation: str,
+    settled: Settled,
+    companions: Mapping[str, Curves],
+    table: LimitTable,
+    settings: JudgeSettings,
+) -> Held:
+    """Evaluate one parameter.
+
+    Args:
+        rule: its limit, of a table with frequencies for it.
+        obligation: see `obligation_of`.
+        settled: the curves to judge.
+        companions: judged curves by parameter, for the conditions of interpretations.
+        table: the table.
+        settings: interpretations and grades.
+    """
+    chosen = settings.interpretations
+    curves = settled.curves
+    decimals = chosen.measured_decimals(table)
+    if decimals is not None:
+        curves = rounded(curves, decimals)
+    sense: Sense = "min" if rule.sense == "min" else "max"
+    limit = limit_on(rule, curves.frequency_mhz, table, settings)
+    limit = relaxed(curves, limit, chosen.relaxations(table, rule.parameter), companions)
+    left_out = for_information(curves, chosen.exclusions(table, rule.parameter), companions)
+    evaluation = evaluate(curves, limit, sense, left_out)
+    lacks: dict[int, tuple[Lack, ...]] = {}
+    missing: tuple[Lack, ...] = ()
+    if rule.parameter not in WITHOUT_COVERAGE:
+        f_min, f_max = edges(rule)
+        for row, lack in thin(curves, f_min, f_max, partial(largest_step_mhz, table)):
+            lacks[row] = (*lacks.get(row, ()), lack)
+        missing = absent(rule.parameter, curves)
+    return Held(
+        rule,
+        obligation,
+        curves,
+        settled.exported,
+        sense,
+        evaluation,
+        worst(curves, evaluation, sense),
+        lacks,
+        missing,
+    )
+
+
+def edges(rule: ParameterLimit) -> tuple[float, float]:
+    """Lowest and highest frequency of a limit in MHz."""
+    return float(rule.f_min_mhz or 0.0), float(rule.f_max_mhz or 0.0)
+
+
+def limit_on(rule: ParameterLimit, axis: F64, table: LimitTable, settings: JudgeSettings) -> Limit:
+    """The limit at each frequency of an axis, float64[n]; NaN outside its range.
+
+    A frequency within 1 Hz of an end of the range is taken as that end.
+    """
+    for end in edges(rule):
+        beside = (np.abs(axis - end) <= ONE_HZ_MHZ) & (axis != end)
+        if beside.any():
+            axis = np.where(beside, end, axis)
+    found = line(table, rule.parameter, axis, settings.interpretations)
+    usable = found.grade > 0 if settings.grade_c else found.usable
+    return Limit(found.value, found.low, found.high, found.grade, usable)

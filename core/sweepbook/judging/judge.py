@@ -1,0 +1,107 @@
+"""Judge a record under a limit table: recompute, compare, and say what becomes of its verdict."""
+
+from typing import TYPE_CHECKING
+
+from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
+from sweepbook.judging.marginal import asterisk
+from sweepbook.judging.parts import Evidence, Parts, gather, judge_parts
+from sweepbook.judging.reasons import reason
+from sweepbook.judging.settings import JudgeSettings
+from sweepbook.judging.stated import stated_figures
+from sweepbook.judging.trials import trials
+from sweepbook.judging.verdict import judgement
+from sweepbook.judging.working import Trial, Working
+from sweepbook.limits.model import LimitTable
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
+
+JUDGED_KINDS = ("balanced-link",)
+
+
+def judge(record: "Record", table: LimitTable | None, settings: JudgeSettings) -> Assessment:
+    """Judge a record; see `judge_with_working`."""
+    return judge_with_working(record, table, settings)[0]
+
+
+def judge_with_working(
+    record: "Record", table: LimitTable | None, settings: JudgeSettings
+) -> tuple[Assessment, Working]:
+    """Judge a record and keep what the judgement rests on.
+
+    Args:
+        record: follows its schema.
+        table: the limit table, or None where none was found.
+        settings: interpretations, grades, and how the table was found.
+
+    Returns:
+        The assessment, without findings, and its working.
+    """
+    if record.kind not in JUDGED_KINDS:
+        why = f"Records of kind {record.kind!r} are kept, not judged."
+        return _not_judged(record, table, settings, why), Working()
+    evidence = gather(record.document)
+    if table is None:
+        why = settings.limit_how or "The record names no limit."
+        return _not_judged(record, None, settings, why), _working(evidence, None, ())
+    parts = judge_parts(evidence, table, settings)
+    turning = trials(evidence, table, settings, parts)
+    recomputed = Recomputed.UNDECIDED if turning else parts.whole.recomputed
+    stated = _stated(record)
+    assessment = Assessment(
+        record=record,
+        limit_path=table.path,
+        limit_how=settings.limit_how,
+        limit_sha256=table.sha256,
+        stated=stated,
+        recomputed=recomputed,
+        judgement=judgement(stated, recomputed),
+        reason=reason(stated, parts, turning, table, settings.interpretations),
+        grade=None if turning else parts.whole.grade,
+        margins=parts.margins,
+        scalars=parts.scalars,
+    )
+    working = _working(evidence, parts, turning, asterisk_at=settings.asterisk)
+    return assessment, working
+
+
+def _stated(record: "Record") -> str | None:
+    overall = record.document.get("stated", {}).get("overall", {})
+    verdict: str | None = overall.get("verdict")
+    return verdict
+
+
+def _not_judged(
+    record: "Record", table: LimitTable | None, settings: JudgeSettings, why: str
+) -> Assessment:
+    stated = _stated(record)
+    return Assessment(
+        record=record,
+        limit_path=table.path if table else None,
+        limit_how=settings.limit_how,
+        limit_sha256=table.sha256 if table else None,
+        stated=stated,
+        recomputed=Recomputed.UNDECIDED,
+        judgement=Judgement.UNSTATED if stated is None else Judgement.UNPROVEN,
+        reason=why,
+        grade=None,
+    )
+
+
+def _working(
+    evidence: Evidence,
+    parts: Parts | None,
+    turning: tuple[Trial, ...],
+    asterisk_at: str = "worst-margin",
+) -> Working:
+    return Working(
+        measured_curves=evidence.measured,
+        recomputed_curves=evidence.recomputed,
+        judged_curves={name: settled.curves for name, settled in evidence.settled.items()},
+        lacks=parts.lacks if parts else (),
+        disagreements=parts.disagreements if parts else evidence.disagreements,
+        stated_figures=stated_figures(evidence.document, parts) if parts else (),
+        asterisk=asterisk(evidence.document, parts, asterisk_at) if parts else None,
+        trials=turning,
+        unread=evidence.unread,
+    )

@@ -1,0 +1,151 @@
+"""From the document of a record to matrices of curves, one a parameter.
+
+A value printed with d decimals lies within half its last digit: [v - 10^-d / 2, v + 10^-d / 2], or
+half the stated resolution where the source's unit was no decimal shift away. A clipped value opens
+the interval on the side it was clipped to. Points may come in any order and a curve in several
+sweeps; two values for one frequency leave the curve unable to prove a pass.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from sweepbook.judging.complex_loss import Unreadable, loss_of
+from sweepbook.judging.curves import F64, Curves, Flags, Key
+from sweepbook.record.model import frequency_mhz
+
+WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
+"""Parameters of which the greater of two contradicting values is kept as the nominal one."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Points:
+    """The points of one sweep, float64[n] each, in the order of its grid."""
+
+    key: Key
+    sweep: int
+    frequency_mhz: F64
+    value: F64
+    low: F64
+    high: F64
+    plain: bool
+
+
+def measured(document: Mapping[str, Any]) -> tuple[dict[str, Curves], dict[str, str]]:
+    """Read every sweep of a record.
+
+    Args:
+        document: of a record that follows its schema; number arrays are float64.
+
+    Returns:
+        Curves by parameter, and the reason by JSON path of every sweep that cannot be used.
+    """
+    results = document.get("results", {})
+    grids: dict[str, tuple[F64, bool]] = {}
+    for grid in results.get("grids", ()):
+        axis = frequency_mhz(document, grid["id"])
+        grids[grid["id"]] = (axis, bool(np.all(np.diff(axis) > 0.0)))
+    by_parameter: dict[str, list[_Points]] = {}
+    unread: dict[str, str] = {}
+    for position, sweep in enumerate(results.get("sweeps", ())):
+        try:
+            points = _points(position, sweep, *grids[sweep["grid"]])
+        except Unreadable as problem:
+            unread[f"$.results.sweeps[{position}]"] = problem.message
+            continue
+        by_parameter.setdefault(sweep["parameter"], []).append(points)
+    return {name: _curves(name, found) for name, found in by_parameter.items()}, unread
+
+
+def half_digit(figure: Mapping[str, Any]) -> float:
+    """Half the last digit of a sweep or figure, in its unit: how far off the value may be."""
+    if "resolution" in figure:
+        return float(figure["resolution"]) / 2.0
+    return 0.5 * 10.0 ** -int(figure["decimals"])
+
+
+def opened(low: float, high: float, bound: str | None) -> tuple[float, float]:
+    """The interval of a single figure that may be clipped: at_least or at_most."""
+    if bound == "at_least":
+        return low, float("inf")
+    if bound == "at_most":
+        return float("-inf"), high
+    return low, high
+
+
+def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) -> _Points:
+    key = Key(sweep["parameter"], sweep.get("end"), tuple(sweep["pairs"]))
+    if "complex" in sweep:
+        value, low, high = loss_of(sweep["complex"], half_digit(sweep))
+    else:
+        value = sweep["value_db"] if "value_db" in sweep else sweep["delay_ns"]
+        half = half_digit(sweep)
+        low, high = value - half, value + half
+    gaps, bounds = sweep.get("gaps", ()), sweep.get("bounds", ())
+    if gaps or bounds:
+        there = np.ones(axis.size, dtype=np.bool_)
+        for gap in gaps:
+            there[gap["from"] : gap["to"] + 1] = False
+        low, high = _clipped(bounds, there, low, high)
+        axis = axis[there] if gaps else axis
+    plain = rising and not gaps
+    return _Points(key, position, axis, value, low, high, plain)
+
+
+def _clipped(
+    bounds: Sequence[Mapping[str, Any]], there: Flags, low: F64, high: F64
+) -> tuple[F64, F64]:
+    """Open the intervals at clipped points; grid positions become positions among the values."""
+    place = np.cumsum(there) - 1
+    low, high = low.copy(), high.copy()
+    for bound in bounds:
+        span = np.arange(bound["from"], bound["to"] + 1)
+        hit = place[span[there[span]]]
+        if bound["bound"] == "at_least":
+            high[hit] = np.inf
+        else:
+            low[hit] = -np.inf
+    return low, high
+
+
+def _curves(parameter: str, found: Sequence[_Points]) -> Curves:
+    axis = found[0].frequency_mhz
+    keys = tuple(dict.fromkeys(points.key for points in found))
+    if len(keys) == len(found) and all(
+        points.plain and points.frequency_mhz is axis for points in found
+    ):
+        return Curves(
+            parameter,
+            keys,
+            axis,
+            np.array([points.value for points in found]),
+            np.array([points.low for points in found]),
+            np.array([points.high for points in found]),
+            tuple((points.sweep,) for points in found),
+            np.zeros(len(keys), dtype=np.bool_),
+        )
+    return _merged(parameter, keys, found)
+
+
+def _merged(parameter: str, keys: tuple[Key, ...], found: Sequence[_Points]) -> Curves:
+    """Curves on the union of their axes; several values for one frequency become their hull."""
+    axis = np.unique(np.concatenate([points.frequency_mhz for points in found]))
+    shape = (len(keys), axis.size)
+    least, most, low, high = (np.full(shape, np.nan) for _ in range(4))
+    repeated = np.zeros(len(keys), dtype=np.bool_)
+    sweeps: list[tuple[int, ...]] = [()] * len(keys)
+    for points in found:
+        row = keys.index(points.key)
+        place = np.searchsorted(axis, points.frequency_mhz)
+        np.fmin.at(least[row], place, points.value)
+        np.fmax.at(most[row], place, points.value)
+        np.fmin.at(low[row], place, points.low)
+        np.fmax.at(high[row], place, points.high)
+        repeated[row] |= np.unique(place).size != place.size
+        sweeps[row] = (*sweeps[row], points.sweep)
+    with np.errstate(invalid="ignore"):
+        repeated |= (most > least).any(axis=1)
+    value = most if parameter in WORSE_WHEN_HIGHER else least
+    return Curves(parameter, keys, axis, value, low, high, tuple(sweeps), repeated)

@@ -1,0 +1,113 @@
+"""The reason of a judgement, in one to three sentences a person can check."""
+
+from collections.abc import Sequence
+
+from sweepbook.judging import phrases
+from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
+from sweepbook.judging.parts import Parts
+from sweepbook.judging.working import Trial
+from sweepbook.limits.interpretations import Interpretations
+from sweepbook.limits.model import LimitTable
+
+Part = Margin | ScalarMargin
+
+
+def reason(
+    stated: str | None,
+    parts: Parts,
+    trials: Sequence[Trial],
+    table: LimitTable,
+    interpretations: Interpretations,
+) -> str:
+    """Why the record is judged as it is."""
+    every: tuple[Part, ...] = (*parts.margins, *parts.scalars)
+    required = [part for part in every if part.obligation == "required"]
+    match parts.whole.recomputed:
+        case Recomputed.FAIL:
+            text = _fail(stated, required, table)
+        case Recomputed.PASS:
+            text = _pass(stated, required, table)
+        case _:
+            text = _undecided(parts, required)
+    if trials:
+        return f"{text} {_unsettled(trials, interpretations)}"
+    return text
+
+
+def _fail(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
+    failing = sorted((p for p in required if p.outcome is Outcome.FAIL), key=_rank)
+    texts = [_words(part, table) for part in failing]
+    if stated is None:
+        start = "No verdict is stated; the data show a fail."
+    elif stated.startswith("fail"):
+        start = "The fail is proved."
+    else:
+        start = f"Stated {stated}, but the data show a fail."
+    return f"{start} {_capital(phrases.listed(texts, most=1))}."
+
+
+def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
+    passing = [p for p in required if isinstance(p, Margin) and p.outcome is Outcome.PASS]
+    if stated is None:
+        start = "No verdict is stated; every required parameter passes."
+    elif stated.startswith("fail"):
+        start = f"Stated {stated}, but every required parameter passes."
+    else:
+        start = "Every required parameter passes."
+    if passing:
+        nearest = min(passing, key=lambda p: p.worst_margin_db or 0.0)
+        start += f" Nearest to its limit: {_words(nearest, table)}."
+    return start + _for_information(required)
+
+
+def _for_information(required: Sequence[Part]) -> str:
+    left: dict[str, int] = {}
+    for part in required:
+        if part.outcome is Outcome.NOT_EVALUATED:
+            left[part.parameter] = left.get(part.parameter, 0) + 1
+    return "".join(
+        f" Not evaluated, since every point is for information only: {phrases.name(parameter)},"
+        f" {count} curve{'s' if count > 1 else ''}."
+        for parameter, count in left.items()
+    )
+
+
+def _undecided(parts: Parts, required: Sequence[Part]) -> str:
+    missing = [phrases.lack(fact) for fact in parts.lacks]
+    known = set(missing)
+    texts = missing + [
+        text for text in phrases.undecided(required) if not any(lack in text for lack in known)
+    ]
+    return f"Neither pass nor fail is proved: {phrases.listed(texts)}."
+
+
+def _unsettled(trials: Sequence[Trial], interpretations: Interpretations) -> str:
+    names = [f"{t.interpretation} ({_title(t, interpretations)})" for t in trials]
+    outcomes = " or ".join(dict.fromkeys(trial.into for trial in trials))
+    return (
+        f"Not settled: under another reading of the standard it is {outcomes}: "
+        f"{phrases.listed(names)}. Decide it with --interpretation."
+    )
+
+
+def _title(trial: Trial, interpretations: Interpretations) -> str:
+    return interpretations.entry(trial.interpretation).title.rstrip(".")
+
+
+def _rank(part: Part) -> tuple[int, float]:
+    """The wire map first, since the rest may follow from it; then curves, the worst first."""
+    if isinstance(part, Margin):
+        return 1, part.worst_margin_db or 0.0
+    return (0 if part.parameter == "wire_map" else 2), part.margin or 0.0
+
+
+def _words(part: Part, table: LimitTable) -> str:
+    rule = table.parameters.get(part.parameter)
+    where = ", ".join(filter(None, (table.document, rule.clause if rule else "")))
+    if isinstance(part, Margin):
+        return phrases.curve(part, where)
+    return phrases.scalar(part, where)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

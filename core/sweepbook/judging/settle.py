@@ -1,0 +1,156 @@
+"""Which curve is judged where one was recomputed, exported, or both, and where the two differ."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sweepbook.judging.compose import acr_f, as_given, power_sums
+from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
+from sweepbook.judging.working import Disagreement
+
+TOLERANCE_DB = 1e-6
+"""Room for binary rounding when two intervals are compared; far below any printed digit."""
+
+DISTURBING = "disturbing pair's insertion loss"
+
+DERIVED = ("psnext", "acr_n", "psacr_n", "psfext", "acr_f", "psacr_f", "eltctl")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Settled:
+    """The curves of one parameter that are judged.
+
+    Attributes:
+        curves: m curves.
+        exported: bool[m, n], True at points that stand as the source exported them; None for none.
+    """
+
+    curves: Curves
+    exported: Flags | None
+
+
+def settle(measured: Mapping[str, Curves], recomputed: Mapping[str, Curves]) -> dict[str, Settled]:
+    """Take the recomputed value at every point that has one, else the exported one.
+
+    Args:
+        measured: all curves of the record, by parameter.
+        recomputed: derived curves made from raw ones, by parameter.
+    """
+    raw = {name: Settled(curves, None) for name, curves in measured.items() if name not in DERIVED}
+    derived = {
+        name: _filled(recomputed.get(name), measured.get(name))
+        for name in DERIVED
+        if name in recomputed or name in measured
+    }
+    return raw | {name: settled for name, settled in derived.items() if settled}
+
+
+def _filled(made: Curves | None, exported: Curves | None) -> Settled | None:
+    if exported is None or made is None:
+        only = made or exported
+        if only is None:
+            return None
+        return Settled(only, None if made else np.ones(only.value.shape, dtype=np.bool_))
+    one, two = joined(made, exported)
+    keys = one.keys + tuple(key for key in two.keys if key not in one.keys)
+    place = {key: row for row, key in enumerate(one.keys)}
+    shape = (len(keys), one.frequency_mhz.size)
+    value, low, high = (np.full(shape, np.nan) for _ in range(3))
+    for target, have in ((value, one.value), (low, one.low), (high, one.high)):
+        target[: len(one.keys)] = have
+    flags: Flags = np.zeros(shape, dtype=np.bool_)
+    repeated = np.zeros(len(keys), dtype=np.bool_)
+    repeated[: len(one.keys)] = one.repeated
+    sweeps = list(one.sweeps) + [()] * (len(keys) - len(one.keys))
+    for row, key in enumerate(two.keys):
+        goes = place.setdefault(key, len(place))
+        holes = np.isnan(value[goes]) & ~np.isnan(two.value[row])
+        if not holes.any():
+            continue
+        for target, have in ((value, two.value), (low, two.low), (high, two.high)):
+            target[goes, holes] = have[row, holes]
+        flags[goes] = holes
+        repeated[goes] |= two.repeated[row]
+        sweeps[goes] = two.sweeps[row]
+    curves = Curves(
+        made.parameter, keys, one.frequency_mhz, value, low, high, tuple(sweeps), repeated
+    )
+    return Settled(curves, flags if flags.any() else None)
+
+
+def disagreements(
+    measured: Mapping[str, Curves], recomputed: Mapping[str, Curves]
+) -> tuple[Disagreement, ...]:
+    """Exported derived curves whose interval misses that of the recomputed one somewhere.
+
+    Where taking the disturbing pair's insertion loss for ACR-F reproduces the export at every
+    shared point, the fact says so.
+    """
+    found: list[Disagreement] = []
+    for name in DERIVED:
+        if name not in measured or name not in recomputed:
+            continue
+        facts = _apart(measured[name], recomputed[name])
+        if facts and name in ("acr_f", "psacr_f"):
+            swapped = _by_disturbing(name, measured)
+            explained = _alike(measured[name], swapped) if swapped else set()
+            facts = [
+                replace(fact, cause=DISTURBING) if fact.key in explained else fact for fact in facts
+            ]
+        found.extend(facts)
+    return tuple(found)
+
+
+def _common(exported: Curves, made: Curves) -> tuple[Curves, Curves]:
+    """Rows whose key is in both, in one order, at shared points."""
+    place = {key: row for row, key in enumerate(made.keys)}
+    keys = [key for key in exported.keys if key in place]
+    first = exported.take([exported.keys.index(key) for key in keys], keys)
+    return shared(first, made.take([place[key] for key in keys], keys))
+
+
+def _misses(one: Curves, two: Curves) -> Flags:
+    """bool[m, n]: the two intervals do not meet; False where either has no point."""
+    with np.errstate(invalid="ignore"):
+        apart: Flags = np.maximum(one.low - two.high, two.low - one.high) > TOLERANCE_DB
+    return apart
+
+
+def _apart(exported: Curves, made: Curves) -> list[Disagreement]:
+    one, two = _common(exported, made)
+    apart = _misses(one, two)
+    facts = []
+    for row in np.flatnonzero(apart.any(axis=1)):
+        size = np.where(apart[row], np.abs(one.value[row] - two.value[row]), -1.0)
+        at = int(np.argmax(size))
+        facts.append(
+            Disagreement(
+                key=one.keys[row],
+                path=f"$.results.sweeps[{one.sweeps[row][0]}]",
+                at_mhz=float(one.frequency_mhz[at]),
+                exported=float(one.value[row, at]),
+                recomputed=float(two.value[row, at]),
+                points=int(apart[row].sum()),
+                cause="",
+                unit="dB",
+            )
+        )
+    return facts
+
+
+def _alike(exported: Curves, made: Curves) -> set[Key]:
+    one, two = _common(exported, made)
+    apart = _misses(one, two)
+    return {key for row, key in enumerate(one.keys) if not apart[row].any()}
+
+
+def _by_disturbing(name: str, measured: Mapping[str, Curves]) -> Curves | None:
+    """ACR-F, or its power sum, with the insertion loss of the disturbing pair."""
+    far, loss = measured.get("fext"), measured.get("insertion_loss")
+    if far is None or loss is None:
+        return None
+    ratio = acr_f(far, loss, by="disturbing")
+    if ratio is None or name == "acr_f":
+        return ratio
+    return power_sums("psacr_f", ratio, as_given(ratio))

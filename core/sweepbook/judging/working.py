@@ -1,0 +1,181 @@
+"""What a judgement rests on, kept for the rules and for whoever asks why.
+
+Plain values about one record; nothing here decides anything.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from sweepbook.judging.curves import Curve, Curves, Key
+
+
+class LackKind(StrEnum):
+    """What is not there."""
+
+    PARAMETER = "parameter"
+    END = "end"
+    PAIRS = "pairs"
+    START = "start"
+    STOP = "stop"
+    STEP = "step"
+    POINTS = "points"
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """Something a full proof needs and the record has not.
+
+    Attributes:
+        parameter, end, pairs: what it is of; None and () where it is of all of them.
+        kind: nothing of the parameter, of an end, of some pairs; a sweep that starts too high or
+            stops too low; a step too wide; no point where the limit holds.
+        at_mhz: where: the measured start or stop, or the point before the wide step.
+        asked_mhz: the start or stop the limit asks for, or the largest step allowed.
+        step_mhz: the step found, for kind "step".
+    """
+
+    parameter: str
+    end: str | None
+    pairs: tuple[str, ...]
+    kind: LackKind
+    at_mhz: float | None = None
+    asked_mhz: float | None = None
+    step_mhz: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Disagreement:
+    """A derived curve or figure as exported that the raw ones do not yield.
+
+    Attributes:
+        key: which one.
+        path: JSON path of the exported one.
+        at_mhz: where they differ most; None for a single figure.
+        exported, recomputed: both values there, in `unit`.
+        points: number of points where their intervals do not meet.
+        cause: "disturbing pair's insertion loss" where that reproduces the export; "" otherwise.
+        unit: dB or ns.
+    """
+
+    key: Key
+    path: str
+    at_mhz: float | None
+    exported: float
+    recomputed: float
+    points: int
+    cause: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class StatedFigure:
+    """A figure the source states, beside what the sweeps yield.
+
+    Attributes:
+        path: JSON path of the stated figure.
+        parameter, end, pairs: as stated; None and () for the whole parameter.
+        figure: worst_margin or worst_value.
+        stated, half_digit: the stated number and half its last digit.
+        low, high: the interval of the recomputed one.
+        recomputed: its nominal value.
+        agrees: the two intervals meet.
+        stated_mhz, recomputed_mhz: where; None for a single figure or where not stated.
+        frequency_agrees: the stated frequency may be the worst one within the resolution;
+            None where none is stated.
+        unit: dB, ns, m, ohm or percent.
+    """
+
+    path: str
+    parameter: str
+    end: str | None
+    pairs: tuple[str, ...]
+    figure: str
+    stated: float
+    half_digit: float
+    low: float
+    high: float
+    recomputed: float
+    agrees: bool
+    stated_mhz: float | None
+    recomputed_mhz: float | None
+    frequency_agrees: bool | None
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Asterisk:
+    """Whether the record's nearest point lies within the accuracy that the record declares.
+
+    Attributes:
+        expected: True, False, or None where marginality was not evaluated.
+        stated: the stated verdict has one; None where none is stated.
+        reason: in words: by which figure, or why it was not evaluated.
+    """
+
+    expected: bool | None
+    stated: bool | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """An interpretation that is off and would change the judgement.
+
+    Attributes:
+        interpretation: its id.
+        turns: what the record is under the interpretations in force.
+        into: what it would be.
+    """
+
+    interpretation: str
+    turns: str
+    into: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Working:
+    """Curves and facts behind one assessment.
+
+    Attributes:
+        measured_curves: by parameter, all that the record holds, exported derived ones included.
+        recomputed_curves: by parameter, derived ones recomputed from raw ones.
+        judged_curves: by parameter, what the margins rest on.
+        lacks: what a full proof of the required parameters needs and is not there.
+        disagreements: exported derived curves or figures that the raw ones do not yield.
+        stated_figures: every stated figure that could be compared.
+        asterisk: about the asterisk of the stated verdict; None where nothing was judged.
+        trials: interpretations that made the record unproven.
+        unread: sweeps that could not be used, by JSON path, with the reason.
+    """
+
+    measured_curves: Mapping[str, Curves] = field(default_factory=dict)
+    recomputed_curves: Mapping[str, Curves] = field(default_factory=dict)
+    judged_curves: Mapping[str, Curves] = field(default_factory=dict)
+    lacks: tuple[Lack, ...] = ()
+    disagreements: tuple[Disagreement, ...] = ()
+    stated_figures: tuple[StatedFigure, ...] = ()
+    asterisk: Asterisk | None = None
+    trials: tuple[Trial, ...] = ()
+    unread: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def measured(self) -> dict[Key, Curve]:
+        """Every curve the record holds, by key."""
+        return _by_key(self.measured_curves)
+
+    @property
+    def recomputed(self) -> dict[Key, Curve]:
+        """Every curve recomputed from raw ones, by key."""
+        return _by_key(self.recomputed_curves)
+
+    @property
+    def judged(self) -> dict[Key, Curve]:
+        """Every curve that a margin rests on, by key."""
+        return _by_key(self.judged_curves)
+
+
+def _by_key(groups: Mapping[str, Curves]) -> dict[Key, Curve]:
+    return {
+        key: curves.curve(row) for curves in groups.values() for row, key in enumerate(curves.keys)
+    }
