@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from functools import cached_property
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from typing import Literal
 
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.load import load
@@ -31,10 +32,18 @@ class AmbiguousLimit(SweepbookError):
 
 @dataclass(frozen=True, slots=True)
 class Resolved:
-    """A path, and in words how a spelling led to it."""
+    """What a spelling led to.
+
+    Attributes:
+        path: of the table.
+        how: how it was found, in words.
+        by: "path"; "name", where the spelling names the edition; or "date", where it does not and
+            the day of the test, or the newest at hand, chose it.
+    """
 
     path: str
     how: str
+    by: Literal["path", "name", "date"]
 
 
 @dataclass(frozen=True)
@@ -98,12 +107,12 @@ class Library:
             AmbiguousLimit: several do.
         """
         if spelling in self.tables:
-            return Resolved(spelling, "stated as a path")
+            return Resolved(spelling, "stated as a path", "path")
         found = [(t, m) for t, s in self._spellings if (m := match(spelling, s)) is not None]
         if not found:
             same = [path for path in self.tables if letters(path) == letters(spelling)]
             if len(same) == 1:
-                return Resolved(same[0], "a path in another spelling")
+                return Resolved(same[0], "a path in another spelling", "path")
             raise self._unknown(spelling)
         return _choose(spelling, found, tested_on, configuration)
 
@@ -133,7 +142,9 @@ def _choose(
         if narrowed and len(narrowed) < len(found):
             found = narrowed
             how.append(f"configuration {configuration} as the record states it")
+    by: Literal["name", "date"] = "name"
     if not any(m.names_edition for _, m in found):
+        by = "date"
         found, words = _by_date(spelling, found, tested_on)
         how.append(words)
     if len(found) > 1:
@@ -141,7 +152,7 @@ def _choose(
     table = found[0][0]
     if table.configuration_note:
         how.append(table.configuration_note)
-    return Resolved(table.path, "; ".join(how))
+    return Resolved(table.path, "; ".join(how), by)
 
 
 def _by_date(
