@@ -6,72 +6,101 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Origin, Outcome
-from sweepbook.judging.curves import F64
+from sweepbook.judging.curves import F64, Flags
 from sweepbook.judging.hold import Held
 
 NOT_EVALUATED = "every point is for information only, so nothing was evaluated"
 
+_FIGURES = (
+    "worst_margin_db",
+    "worst_margin_mhz",
+    "limit_at_worst_margin_db",
+    "worst_value_db",
+    "worst_value_mhz",
+    "limit_at_worst_value_db",
+    "margin_low_db",
+    "margin_high_db",
+    "value_low_db",
+    "value_high_db",
+)
+
 
 def margins(held: Held) -> tuple[Margin, ...]:
     """One Margin for each curve, in the order of the rows."""
-    outcomes = [_outcome(held, row) for row in range(len(held.curves.keys))]
-    return tuple(
-        _margin(held, row, outcome, reason) for row, (outcome, reason) in enumerate(outcomes)
-    )
+    seen, worst = held.evaluation, held.worst
+    fails, opened = seen.fails, seen.open
+    failing: list[bool] = np.any(fails, axis=1, keepdims=True)[:, 0].tolist()
+    undecided: list[bool] = np.any(opened, axis=1, keepdims=True)[:, 0].tolist()
+    grades = _grades(held, fails)
+    exported = _exported(held)
+    dim = _dim(held)
+    figures = _figures(held)
+    found = []
+    for row, key in enumerate(held.curves.keys):
+        outcome, reason = Outcome.FAIL, ""
+        if not failing[row]:
+            outcome, reason = _unfailing(
+                held, row, dim[row], opened[row] if undecided[row] else None
+            )
+        shown = figures[row] if worst.points[row] else (None,) * len(_FIGURES)
+        found.append(
+            Margin(
+                parameter=key.parameter,
+                obligation=held.obligation,
+                end=key.end,
+                pairs=key.pairs,
+                outcome=outcome,
+                points_evaluated=int(worst.points[row]),
+                points_for_information=int(seen.for_information[row]),
+                origin=Origin.AS_EXPORTED if exported[row] else Origin.RECOMPUTED,
+                grade=grades[row],
+                reason=reason,
+                **dict(zip(_FIGURES, shown, strict=True)),
+            )
+        )
+    return tuple(found)
 
 
-def _outcome(held: Held, row: int) -> tuple[Outcome, str]:
-    """What a curve proves: a fail by one point, a pass only by all of them, with none lacking."""
-    seen = held.evaluation
-    if seen.fails[row].any():
-        return Outcome.FAIL, ""
-    hindrance = _hindrance(held, row)
-    if hindrance:
-        return Outcome.UNDECIDED, hindrance
+def _unfailing(held: Held, row: int, dim: int | None, opened: Flags | None) -> tuple[Outcome, str]:
+    """What a curve proves that fails nowhere: a pass only by all its points, with none lacking."""
+    if held.curves.repeated[row]:
+        return Outcome.UNDECIDED, "the source gives two values for one frequency"
+    if row in held.lacks:
+        lacks = [phrases.lack(fact) for fact in held.lacks[row]]
+        return Outcome.UNDECIDED, phrases.listed(lacks)
+    if dim is not None:
+        at = phrases.frequency(float(held.curves.frequency_mhz[dim]))
+        grade = chr(int(held.evaluation.limit.grade[dim]))
+        return Outcome.UNDECIDED, f"the limit is known too poorly (grade {grade}) from {at} on"
     if held.worst.points[row] == 0:
-        if seen.for_information[row]:
+        if held.evaluation.for_information[row]:
             return Outcome.NOT_EVALUATED, NOT_EVALUATED
         return Outcome.UNDECIDED, "no point lies where the limit holds"
-    if seen.open[row].any():
-        return Outcome.UNDECIDED, _why_open(held, row)
+    if opened is not None:
+        return Outcome.UNDECIDED, _why_open(held, row, opened)
     return Outcome.PASS, ""
 
 
-def _hindrance(held: Held, row: int) -> str:
-    """What keeps a curve from proving a pass whatever its values are; "" for nothing."""
-    if held.curves.repeated[row]:
-        return "the source gives two values for one frequency"
-    if row in held.lacks:
-        return phrases.listed([phrases.lack(fact) for fact in held.lacks[row]])
-    limit = held.evaluation.limit
-    dim = ~limit.usable & (limit.grade > 0) & ~np.isnan(held.curves.value[row])
-    if dim.any():
-        at = phrases.frequency(float(held.curves.frequency_mhz[int(np.argmax(dim))]))
-        grade = chr(int(limit.grade[dim].max()))
-        return f"the limit is known too poorly (grade {grade}) from {at} on"
-    return ""
-
-
-def _why_open(held: Held, row: int) -> str:
+def _why_open(held: Held, row: int, opened: Flags) -> str:
     """Why the point nearest to failing proves nothing."""
     seen = held.evaluation
-    opened = seen.open[row]
     at = int(np.argmin(np.where(opened, seen.margin[row], np.inf)))
     margin, low = float(seen.margin[row, at]), float(seen.low[row, at])
-    limit = np.broadcast_to(seen.limit.value, seen.margin.shape)[row, at]
+    limit, least, most = (
+        float(np.broadcast_to(line, seen.margin.shape)[row, at])
+        for line in (seen.limit.value, seen.limit.low, seen.limit.high)
+    )
     place = phrases.frequency(float(held.curves.frequency_mhz[at]))
     unit = held.rule.unit
-    near = f"{phrases.distance(margin, float(limit), unit, 'worse')} at {place}"
+    near = f"{phrases.distance(margin, limit, unit)} at {place}"
     bounds = (held.curves.low[row, at], held.curves.high[row, at])
     if not seen.binding[row, at] and seen.high[row, at] < 0.0:
         return f"{near}, where the source does not tell whether the point is for information only"
     if np.isinf(bounds).any():
         return f"{near}, and the reading is clipped there"
-    spread = np.broadcast_to(seen.limit.high - seen.limit.low, seen.margin.shape)[row, at]
-    if spread > 0.0 and low + spread >= 0.0:
-        return (
-            f"{near}, where the limit itself is known only within {phrases.figure(spread)} {unit}"
-        )
+    if most > least and low + (most - least) >= 0.0:
+        width = phrases.figure(most - least)
+        return f"{near}, where the limit itself is known only within {width} {unit}"
     return f"{near}, nearer than the digits of the source can tell"
 
 
@@ -80,48 +109,56 @@ def finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _margin(held: Held, row: int, outcome: Outcome, reason: str) -> Margin:
-    seen, worst, key = held.evaluation, held.worst, held.curves.keys[row]
-    evaluated = seen.evaluated[row]
-    exported = held.exported is not None and bool((held.exported[row] & evaluated).any())
-    if held.exported is not None and not evaluated.any():
-        exported = bool(held.exported[row].any())
-    any_points = bool(worst.points[row])
-    margin_at, value_at = int(worst.margin_at[row]), int(worst.value_at[row])
-    axis, limit = held.curves.frequency_mhz, np.broadcast_to(seen.limit.value, seen.margin.shape)
-
-    def shown(array: F64, place: int | tuple[int, int]) -> float | None:
-        return finite(float(array[place])) if any_points else None
-
-    return Margin(
-        parameter=key.parameter,
-        obligation=held.obligation,
-        end=key.end,
-        pairs=key.pairs,
-        outcome=outcome,
-        worst_margin_db=shown(seen.margin, (row, margin_at)),
-        worst_margin_mhz=shown(axis, margin_at),
-        limit_at_worst_margin_db=shown(limit, (row, margin_at)),
-        worst_value_db=shown(held.curves.value, (row, value_at)),
-        worst_value_mhz=shown(axis, value_at),
-        limit_at_worst_value_db=shown(limit, (row, value_at)),
-        points_evaluated=int(worst.points[row]),
-        points_for_information=int(seen.for_information[row]),
-        origin=Origin.AS_EXPORTED if exported else Origin.RECOMPUTED,
-        grade=_grade(held, row, outcome),
-        reason=reason,
-        margin_low_db=shown(worst.margin_low, row),
-        margin_high_db=shown(worst.margin_high, row),
-        value_low_db=shown(worst.value_low, row),
-        value_high_db=shown(worst.value_high, row),
-    )
+def _figures(held: Held) -> list[tuple[float | None, ...]]:
+    """The ten figures of each curve, in the order of `_FIGURES`."""
+    seen, worst, axis = held.evaluation, held.worst, held.curves.frequency_mhz
+    rows = np.arange(len(held.curves.keys))
+    if not axis.size:
+        return [(None,) * len(_FIGURES)] * rows.size
+    limit = np.broadcast_to(seen.limit.value, seen.margin.shape)
+    one, two = worst.margin_at, worst.value_at
+    columns: list[F64] = [
+        seen.margin[rows, one],
+        axis[one],
+        limit[rows, one],
+        held.curves.value[rows, two],
+        axis[two],
+        limit[rows, two],
+        worst.margin_low,
+        worst.margin_high,
+        worst.value_low,
+        worst.value_high,
+    ]
+    table = np.stack(columns, axis=1)
+    if np.isfinite(table).all():
+        return [tuple(row) for row in table.tolist()]
+    return [tuple(finite(value) for value in row) for row in table.tolist()]
 
 
-def _grade(held: Held, row: int, outcome: Outcome) -> str | None:
+def _grades(held: Held, fails: Flags) -> list[str | None]:
     """Worst grade among the evaluated points; of a fail, the best among the failing ones."""
-    seen = held.evaluation
-    chosen = seen.fails[row] if outcome is Outcome.FAIL else seen.evaluated[row]
-    codes = seen.limit.grade[chosen]
-    if not codes.size:
-        return None
-    return chr(int(codes.min() if outcome is Outcome.FAIL else codes.max()))
+    codes, seen = held.evaluation.limit.grade, held.evaluation.evaluated
+    worst = np.where(seen, codes, 0).max(axis=1, initial=0)
+    best = np.where(fails, codes, 255).min(axis=1, initial=255)
+    chosen = np.where(best < 255, best, worst).tolist()
+    return [chr(code) if code else None for code in chosen]
+
+
+def _exported(held: Held) -> list[bool]:
+    """Whether any evaluated point of a curve stands as the source exported it."""
+    if held.exported is None:
+        return [False] * len(held.curves.keys)
+    used = (held.exported & held.evaluation.evaluated).any(axis=1)
+    idle = held.worst.points == 0
+    chosen: list[bool] = np.where(idle, held.exported.any(axis=1), used).tolist()
+    return chosen
+
+
+def _dim(held: Held) -> list[int | None]:
+    """First column of each curve where there is a limit that is known too poorly to be used."""
+    limit = held.evaluation.limit
+    doubtful = ~limit.usable & (limit.grade > 0)
+    if not doubtful.any():
+        return [None] * len(held.curves.keys)
+    there = doubtful & ~np.isnan(held.curves.value)
+    return [int(np.argmax(row)) if row.any() else None for row in there]

@@ -61,11 +61,11 @@ def frequency(value_mhz: float) -> str:
     return f"{value_mhz:.6f}".rstrip("0").rstrip(".") + " MHz"
 
 
-def distance(margin: float, limit: float, unit: str, worse_side: str) -> str:
+def distance(margin: float, limit: float, unit: str) -> str:
     """A margin in words: "2.13 dB worse than the limit of 35.31 dB"."""
     if margin == 0.0:
         return f"exactly at the limit of {figure(limit)} {unit}"
-    side = "better" if margin > 0.0 else worse_side
+    side = "better" if margin > 0.0 else "worse"
     return f"{figure(abs(margin))} {unit} {side} than the limit of {figure(limit)} {unit}"
 
 
@@ -80,7 +80,7 @@ def curve(margin: Margin, where: str = "") -> str:
     if margin.worst_margin_db is None or margin.limit_at_worst_margin_db is None:
         return f"{what}: {margin.reason}"
     unit = "ns" if margin.parameter in ("propagation_delay", "delay_skew") else "dB"
-    text = distance(margin.worst_margin_db, margin.limit_at_worst_margin_db, unit, "worse")
+    text = distance(margin.worst_margin_db, margin.limit_at_worst_margin_db, unit)
     tail = f" ({where})" if where else ""
     return f"{what}: {text} at {frequency(margin.worst_margin_mhz or 0.0)}{tail}"
 
@@ -94,7 +94,7 @@ def scalar(margin: ScalarMargin, where: str = "") -> str:
     if margin.unit == "faults":
         return f"{what}: {margin.reason or 'as it should be'}{tail}"
     unit = "%" if margin.unit == "percent" else margin.unit
-    return f"{what}: {distance(margin.margin, margin.limit, unit, 'worse')}{tail}"
+    return f"{what}: {distance(margin.margin, margin.limit, unit)}{tail}"
 
 
 def lack(fact: Lack) -> str:

@@ -103,7 +103,7 @@ def _rank(part: Part) -> tuple[int, float]:
 
 def _words(part: Part, table: LimitTable) -> str:
     rule = table.parameters.get(part.parameter)
-    where = ", ".join(filter(None, (table.document, rule.clause if rule else "")))
+    where = ", ".join(filter(None, (table.title, rule.clause if rule else "")))
     if isinstance(part, Margin):
         return phrases.curve(part, where)
     return phrases.scalar(part, where)
