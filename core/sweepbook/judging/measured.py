@@ -14,7 +14,7 @@ import numpy as np
 
 from sweepbook.judging.complex_loss import Unreadable, loss_of
 from sweepbook.judging.curves import F64, Curves, Flags, Key
-from sweepbook.record.model import frequency_mhz
+from sweepbook.record.grids import of_grid
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
 """Parameters of which the greater of two contradicting values is kept as the nominal one."""
@@ -45,7 +45,7 @@ def measured(document: Mapping[str, Any]) -> tuple[dict[str, Curves], dict[str, 
     results = document.get("results", {})
     grids: dict[str, tuple[F64, bool]] = {}
     for grid in results.get("grids", ()):
-        axis = frequency_mhz(document, grid["id"])
+        axis = of_grid(grid)
         grids[grid["id"]] = (axis, bool(np.all(np.diff(axis) > 0.0)))
     by_parameter: dict[str, list[_Points]] = {}
     unread: dict[str, str] = {}
