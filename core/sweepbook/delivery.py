@@ -9,6 +9,7 @@ from sweepbook.errors import ReadProblem
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
+    from sweepbook.rules.model import Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +22,8 @@ class About:
         decision_rule: how a value near the limit was judged, in words.
         options: what was asked for, by name: {"against": "...", "interpretation": "..."}.
         digests: SHA-256 by name of what the judgements rest on: each limit table, rule catalogue,
-            interpretations, practice figures, corrections.
+            interpretations, practice figures, corrections. Complete only once the delivery's
+            `entries` has been walked.
         limits: the library, for the tables' documents, grades and sources.
     """
 
@@ -41,8 +43,10 @@ class Delivery:
         entries: one a record, in a stable order.
         about: how it came to be.
         problems: what could not be read; complete only once `entries` has been walked.
+        findings: what the rules found about the set as a whole; complete only then too.
     """
 
     entries: "Iterable[Assessment]"
     about: About
     problems: list[ReadProblem] = field(default_factory=list)
+    findings: "list[Finding]" = field(default_factory=list)

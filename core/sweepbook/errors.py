@@ -17,6 +17,10 @@ class SweepbookError(Exception):
         super().__init__(f"{message} {todo}")
 
 
+class PluginCrash(SweepbookError):
+    """A plugin raised what it must not: a fault of the plugin, not of the data."""
+
+
 @dataclass(frozen=True, slots=True)
 class ReadProblem:
     """One thing a reader could not take; the rest of the file is read all the same.

@@ -21,9 +21,7 @@ def replaced(target: Path) -> Iterator[Path]:
     """
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(
-            prefix=f".{target.name}.", suffix=".part", dir=target.parent
-        )
+        handle, name = tempfile.mkstemp(prefix=".sweepbook-", suffix=".part", dir=target.parent)
     except OSError as error:
         raise cannot_write(target, error) from error
     os.close(handle)

@@ -1,10 +1,11 @@
 """Which format a source is: the strongest claim wins, a tie is an error that lists the claims."""
 
+import os
 from dataclasses import dataclass
 
 from sweepbook.errors import SweepbookError
-from sweepbook.formats import Claim, Format, ReadSetting, Strength
-from sweepbook.registry import Registry
+from sweepbook.formats import Claim, Format, Identify, ReadSetting, Strength
+from sweepbook.registry import STRICT, Registry, told
 from sweepbook.source import Source
 
 
@@ -27,6 +28,7 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
         UnknownSource: nobody claims the source, or the strongest claims tie.
         UnreadableSource: the source cannot be opened.
     """
+    _ = source.head  # a file that cannot be opened is nobody's fault but its own
     claims = _claims(source, registry, setting)
     if not claims:
         raise UnknownSource(
@@ -53,11 +55,24 @@ def _claims(source: Source, registry: Registry, setting: ReadSetting) -> list[Id
         if entry.read is None:
             continue
         if entry.identify is not None:
-            claims += [Identified(entry, claim) for claim in entry.identify(source, setting)]
+            claims += _asked(entry, entry.identify, source, registry, setting)
         elif source.path.suffix.lower() in entry.suffixes:
             claim = Claim(Strength.SUFFIX, f"its name ends in {source.path.suffix}")
             claims.append(Identified(entry, claim))
     return claims
+
+
+def _asked(
+    entry: Format, asked: Identify, source: Source, registry: Registry, setting: ReadSetting
+) -> list[Identified]:
+    """One format's claims; none if it crashes, which is noted in `registry.crashes`."""
+    try:
+        return [Identified(entry, claim) for claim in asked(source, setting)]
+    except Exception as error:  # a plugin may raise anything
+        if os.environ.get(STRICT) == "1":
+            raise
+        registry.crashes.append(f"{entry.name}, asked about {source.name}: {told(error)}")
+        return []
 
 
 def _called(entry: Identified) -> str:

@@ -13,7 +13,7 @@ import pluggy
 from sweepbook import hookspecs
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
-from sweepbook.rules.model import Rule
+from sweepbook.rules.model import Rule, SetRule
 
 GROUP = "sweepbook"
 STRICT = "SWEEPBOOK_STRICT_PLUGINS"
@@ -35,14 +35,16 @@ class Registry:
         rules: rules that plugins bring.
         loaded: names of the plugins in use.
         failures: what went wrong, by name of the plugin; such a plugin is not in use.
+        crashes: what plugins in use raised that they must not, as it happens.
     """
 
     manager: pluggy.PluginManager
     formats: dict[str, Format] = field(default_factory=dict)
     data: list[Traversable] = field(default_factory=list)
-    rules: list[Rule] = field(default_factory=list)
+    rules: list[Rule | SetRule] = field(default_factory=list)
     loaded: list[str] = field(default_factory=list)
     failures: dict[str, str] = field(default_factory=dict)
+    crashes: list[str] = field(default_factory=list)
 
     def reader(self, name: str) -> Format:
         """The format of this name, which must be able to read.
@@ -91,6 +93,11 @@ def load(third_parties: Iterable[EntryPoint] | None = None) -> Registry:
     return registry
 
 
+def told(error: Exception) -> str:
+    """What a plugin raised, in one line."""
+    return f"{type(error).__name__}: {error}".replace("\n", " ")[:500]
+
+
 def _add(registry: Registry, name: str, entry: EntryPoint) -> None:
     """Register one plugin and take in what it offers; on any fault take it out again."""
     manager = registry.manager
@@ -105,7 +112,7 @@ def _add(registry: Registry, name: str, entry: EntryPoint) -> None:
             raise
         if manager.has_plugin(name):
             manager.unregister(name=name)
-        registry.failures[name] = f"{type(error).__name__}: {error}"
+        registry.failures[name] = told(error)
     else:
         registry.loaded.append(name)
 

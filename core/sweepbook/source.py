@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
 
 HEAD_BYTES = 65_536
 _GZIP_MAGIC = b"\x1f\x8b"
@@ -52,8 +53,8 @@ class Source:
 
     @property
     def name(self) -> str:
-        """The file's name without its folder, for messages and records."""
-        return self.path.name
+        """The file's name without its folder, for messages and records; always valid Unicode."""
+        return utf8_safe(self.path.name)
 
     @cached_property
     def sha256(self) -> str:
@@ -62,9 +63,21 @@ class Source:
         Raises:
             UnreadableSource: the file cannot be opened.
         """
+        digest = hashlib.sha256()
+        for chunk in self.raw_chunks():
+            digest.update(chunk)
+        return digest.hexdigest()
+
+    def raw_chunks(self) -> Iterator[bytes]:
+        """The bytes as they came (still compressed), a mebibyte at a time.
+
+        Raises:
+            UnreadableSource: the file cannot be opened or read to its end.
+        """
         try:
             with self.path.open("rb") as stream:
-                return hashlib.file_digest(stream, "sha256").hexdigest()
+                while chunk := stream.read(_CHUNK):
+                    yield chunk
         except OSError as error:
             raise _cannot_open(self.path, error) from error
 

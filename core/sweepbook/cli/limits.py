@@ -1,4 +1,4 @@
-"""`sweepbook limits`: the limit tables, one of them in full, and the disputed readings."""
+"""`sweepbook limits`: the tables, one of them in full, and the disputed readings."""
 
 import json
 from collections.abc import Iterator
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook.cli import options, table
+from sweepbook.cli.table import Column
 
 if TYPE_CHECKING:
     from sweepbook.limits.describe import KeyTable, ParameterText, Sheet
@@ -15,144 +16,125 @@ if TYPE_CHECKING:
 
 @click.group("limits", short_help="List the limit tables, or show one with its sources.")
 def command() -> None:
-    """List the limit tables, or show one with formulas, grades and sources."""
+    """List the limit tables, or show one with its sources."""
 
 
-@command.command("list", short_help="List the limit tables.")
+@command.command("list")
 @options.as_json
-def list_tables(as_json: bool) -> None:
-    """List the limit tables, one row each, with how well the required limits are known.
+def list_limits(as_json: bool) -> int:
+    """List the limit tables by their paths.
 
-    Grade A: a public text shows it. B: recalled, in agreement with recalled table values. C:
-    recalled and not cross-checked. A pass is known no better than the worst of its limits.
+    The grade says how well the worst known required limit is known: A from public text, D from
+    memory alone.
     """
     from sweepbook.cli.desk import Desk
-    from sweepbook.limits.describe import list_rows
+    from sweepbook.limits import describe
 
-    rows = list_rows(Desk().library)
+    rows = describe.list_rows(Desk().library)
     if as_json:
-        _print_json([asdict(row) for row in rows])
-        return
-    cells = [[row.path, row.mhz, row.grade, row.title] for row in rows]
-    columns = table.fitted(["path", "MHz", "grade", "title"], cells, table.terminal_columns())
-    for line in table.heading(columns):
-        click.echo(line)
-    for row in cells:
-        for line in table.row(row, columns):
-            click.echo(line)
-    click.echo("\nNext: sweepbook limits show PATH")
+        click.echo(json.dumps({"limits": [asdict(row) for row in rows]}, indent=2))
+        return 0
+    titles = ("path", "MHz", "grade", "what it is")
+    table.print_rows(titles, [(row.path, row.mhz, row.grade, row.title) for row in rows])
+    return 0
 
 
-@command.command("show", short_help="Show one table.")
-@click.argument("limit", metavar="PATH")
+@command.command("show")
+@click.argument("limit")
 @options.as_json
-def show_table(limit: str, as_json: bool) -> None:
-    """Show one table: what is asked, each formula with grade and source, values to check by.
+def show_limit(limit: str, as_json: bool) -> int:
+    """Show the table LIMIT: every formula with its range, grade and source.
 
-    PATH is a path of `sweepbook limits list`, or any name that leads to one table.
+    LIMIT is a path of `sweepbook limits list`, or a spelling that leads to one.
     """
     from sweepbook.cli.desk import Desk
-    from sweepbook.limits.describe import sheet
+    from sweepbook.limits import describe
 
     library = Desk().library
-    found = sheet(library.table(library.resolve(limit).path))
+    sheet = describe.sheet(library.table(library.resolve(limit).path))
     if as_json:
-        _print_json(asdict(found))
-        return
-    for line in _sheet_lines(found, table.terminal_columns()):
+        click.echo(json.dumps(asdict(sheet), ensure_ascii=False, indent=2))
+        return 0
+    for line in _sheet(sheet, table.terminal_columns()):
         click.echo(line)
+    return 0
 
 
-@command.command("interpretations", short_help="List the disputed readings of the standards.")
+@command.command("interpretations")
 @options.as_json
-def list_readings(as_json: bool) -> None:
-    """List the disputed readings, which are on, what they do and what hangs on them.
+def list_interpretations(as_json: bool) -> int:
+    """List the disputed readings of the standards, and which are on.
 
-    Each one that nobody has decided is tried the other way too; where that would change a
-    judgement, the verdict is unproven. `--interpretation ID=on` or `ID=off` decides one.
+    One that is left open is tried the other way too; where that changes a judgement, the verdict
+    counts as unproven. `--interpretation ID=on` or `=off` of `sweepbook check` decides one.
     """
-    from sweepbook.limits.describe import reading_rows
-    from sweepbook.limits.interpretations import Interpretations
+    from sweepbook.cli.desk import Desk
+    from sweepbook.limits import describe
 
-    rows = reading_rows(Interpretations.load())
+    rows = describe.reading_rows(Desk().context.settings.interpretations)
     if as_json:
-        _print_json([asdict(row) for row in rows])
-        return
+        document = {"interpretations": [asdict(row) for row in rows]}
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+        return 0
     for row in rows:
         click.echo(f"{row.id} ({row.on}; {row.families})")
-        for text in (row.title, row.why, f"Known: {row.known}"):
-            _echo_paragraph(text, 4)
+        for text in (row.title, row.why, row.known):
+            for line in table.paragraph(text, table.terminal_columns(), 4):
+                click.echo(line)
+    return 0
 
 
-def _print_json(document: object) -> None:
-    click.echo(json.dumps(document, ensure_ascii=False, indent=2))
-
-
-def _echo_paragraph(text: str, indent: int) -> None:
-    for line in table.paragraph(text, table.terminal_columns(), indent):
-        click.echo(line)
-
-
-def _sheet_lines(found: "Sheet", columns: int) -> Iterator[str]:
-    yield found.title
-    widest = max(len(name) for name, _ in found.facts)
-    for name, value in found.facts:
-        first, *more = table.wrap(value, columns - widest - 4)
-        yield f"  {name.ljust(widest)}  {first}"
-        for line in more:
-            yield f"  {' ' * widest}  {line}"
-    yield ""
-    yield "Limits (f in MHz; the formula governs)"
-    for parameter in found.parameters:
-        yield from _parameter_lines(parameter, columns)
-    yield ""
-    yield "Values to check by, in dB, unrounded"
-    yield from _key_lines(found.key_table, columns)
-    if found.not_usable:
+def _sheet(sheet: "Sheet", columns: int) -> Iterator[str]:
+    yield from table.paragraph(sheet.title, columns)
+    yield from table.facts(sheet.facts, columns)
+    for parameter in sheet.parameters:
         yield ""
-        yield "Not usable (grade D): asked for by the document, but too doubtful to judge by"
-        for word, recalled, missing in found.not_usable:
-            yield from table.paragraph(f"{word}: {missing} Recalled as {recalled}.", columns, 2)
+        yield from _parameter(parameter, columns)
     yield ""
-    yield "Sources"
-    for name, text in found.sources:
-        yield from table.paragraph(f"{name}: {text}", columns, 2)
+    yield "Limits in dB at key frequencies, from the formulas above, unrounded:"
+    yield from _key_table(sheet.key_table, columns)
+    if sheet.not_usable:
+        yield ""
+        yield "Not used, since it is not known well enough:"
+        for name, recalled, missing in sheet.not_usable:
+            yield from table.paragraph(f"{name}: {recalled}; {missing}", columns, 4)
     yield ""
-    yield "Notes"
-    for note in found.notes:
-        yield from table.paragraph(note, columns, 2)
+    yield "Sources:"
+    for name, text in sheet.sources:
+        yield from table.paragraph(f"{name}: {text}", columns, 4)
+    for note in sheet.notes:
+        yield ""
+        yield from table.paragraph(note, columns)
 
 
-def _parameter_lines(parameter: "ParameterText", columns: int) -> Iterator[str]:
-    yield from table.paragraph(f"{parameter.title} ({parameter.parameter})", columns, 2)
-    yield from table.paragraph(parameter.asked, columns, 4)
-    for segment in parameter.segments:
-        place = f"{segment.frequencies}: " if segment.frequencies else ""
-        yield from table.paragraph(f"{place}{segment.formula}", columns, 4)
-        said = f"{segment.known}; source: {segment.sources}"
-        if segment.parts:
-            said += f"; made of: {segment.parts}"
-        yield from table.paragraph(said, columns, 8)
-        if segment.note:
-            yield from table.paragraph(segment.note, columns, 8)
+def _parameter(parameter: "ParameterText", columns: int) -> Iterator[str]:
+    yield from table.paragraph(f"{parameter.parameter}: {parameter.asked}", columns)
     for text in (parameter.bounds, parameter.notes):
         if text:
             yield from table.paragraph(text, columns, 4)
+    for segment in parameter.segments:
+        yield from table.paragraph(f"{segment.frequencies}: {segment.formula}", columns, 4)
+        sources = f"source: {segment.sources}" if segment.sources else ""
+        for text in (segment.parts, segment.known, sources, segment.note):
+            if text:
+                yield from table.paragraph(text, columns, 8)
 
 
-def _key_lines(values: "KeyTable", columns: int) -> Iterator[str]:
-    """The table in as many blocks as the terminal needs, the frequencies at the left of each."""
-    width, gap = 7, len(table.GAP)
-    at_once = max(1, (columns - width) // (width + gap + 2))
-    for start in range(1, len(values.titles), at_once):
-        places = [0, *range(start, min(start + at_once, len(values.titles)))]
-        layout = [
-            table.Column(values.titles[i].replace("_", " "), width if i == 0 else width + 2, True)
-            for i in places
-        ]
-        for line in table.heading(layout):
-            yield f"  {line}"
-        for cells in values.rows:
-            for line in table.row([cells[i] for i in places], layout):
-                yield f"  {line}"
+def _key_table(key: "KeyTable", columns: int) -> Iterator[str]:
+    """The table in as many blocks as the width asks for, the frequency before each."""
+    first = Column(key.titles[0], max(len(key.titles[0]), 5), right=True)
+    rest = [Column(title, max(len(title), 6), right=True) for title in key.titles[1:]]
+    start = 0
+    while start < len(rest):
+        stop, taken = start, first.columns
+        while stop < len(rest) and (
+            stop == start or taken + len(table.GAP) + rest[stop].columns <= columns
+        ):
+            taken += len(table.GAP) + rest[stop].columns
+            stop += 1
+        block = [first, *rest[start:stop]]
         yield ""
+        yield from table.heading(block)
+        for row in key.rows:
+            yield from table.row((row[0], *row[1 + start : 1 + stop]), block)
+        start = stop

@@ -1,0 +1,223 @@
+"""Taking exports into a book: each file whole or not at all, and as often as you like."""
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from sweepbook import files
+from sweepbook.book import index, journal, lock, store
+from sweepbook.book.contents import GATHERED, Contents, Listed, Reading, Way
+from sweepbook.book.layout import PROGRAM, Book, kept_source
+from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.inputs import files_of
+from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
+from sweepbook.record.model import Record
+from sweepbook.source import Source, UnreadableSource
+from sweepbook.text import utf8_safe
+
+BEGUN = "begun"
+
+
+class Status(StrEnum):
+    """What became of one file."""
+
+    GATHERED = "gathered"
+    UNCHANGED = "unchanged"
+    READ_AGAIN = "read again"
+    REFUSED = "refused"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One file, dealt with.
+
+    Attributes:
+        name: of the file.
+        status: gathered for the first time; unchanged since; read again another way, so that
+            this reading is now the current one; or refused, since nobody can read it.
+        sha256: digest of the file; "" where it could not be opened.
+        way: how it was read; None where it was refused.
+        records: records that are in it.
+        new: those among them that the book did not have.
+        dropped: records of the reading before that this one does not give.
+        problems: what could not be taken.
+        crashed: whether the reader crashed.
+    """
+
+    name: str
+    status: Status
+    sha256: str = ""
+    way: Way | None = None
+    records: int = 0
+    new: int = 0
+    dropped: int = 0
+    problems: tuple[ReadProblem, ...] = ()
+    crashed: bool = False
+
+
+def gather(
+    book: Book,
+    paths: Iterable[Path],
+    pipeline: Pipeline,
+    again: bool = False,
+    on_wait: Callable[[], None] = lambda: None,
+) -> Iterator[Outcome]:
+    """Take files into the book, one after the other.
+
+    A file's line in the journal is written last. Whoever is killed before it finds the book as it
+    was, with a few files in it that the next run completes. Running it twice changes nothing.
+
+    Args:
+        book: the book, which is locked meanwhile.
+        paths: files and folders.
+        pipeline: how to read.
+        again: read also what is there already and was read the same way without problems.
+        on_wait: called once when somebody else is writing to the book.
+
+    Yields:
+        What became of each file, after it.
+
+    Raises:
+        SweepbookError: the book is damaged or cannot be written to.
+    """
+    with lock.held(book.lock, on_wait=on_wait):
+        contents = store.contents_of(book)
+        if contents.last is None:
+            contents.add(journal.append(book.journal, None, BEGUN, _begun(book)))
+        for path in files_of(paths):
+            if isinstance(path, ReadProblem):
+                yield Outcome(path.source, Status.REFUSED, problems=(path,))
+            else:
+                yield _one(book, contents, path, pipeline, again)
+        index.write(book, contents)
+
+
+def _one(book: Book, contents: Contents, path: Path, pipeline: Pipeline, again: bool) -> Outcome:
+    """Deal with one file."""
+    source = pipeline.source(path)
+    try:
+        chosen = pipeline.choose(source)
+        sha256 = source.sha256
+    except SweepbookError as error:
+        return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
+    way = _way(chosen)
+    line, before = contents.latest.get(sha256, (0, None))
+    if before is not None and before.way == way and not before.problems and not again:
+        return _outcome(before, Status.UNCHANGED)
+    try:
+        kept = pipeline.source(_keep_source(book, source))
+    except UnreadableSource as error:
+        return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
+    _keep_dialect(book, chosen)
+    listed, new, problems, crashed = _read(book, kept, chosen, pipeline)
+    reading = Reading(sha256, kept.name, way, listed, problems)
+    if reading == before:
+        return _outcome(reading, Status.UNCHANGED, crashed=crashed)
+    body = {**reading.to_json(), "from": utf8_safe(str(path))}
+    if before is None:
+        contents.add(journal.append(book.journal, contents.last, GATHERED, body))
+        return _outcome(reading, Status.GATHERED, new, crashed=crashed)
+    body["read_before"] = {
+        "line": line,
+        "program": before.way.program,
+        "reader": before.way.reader,
+        "dialect_sha256": before.way.dialect_sha256 or None,
+    }
+    dropped = len({r.record_id for r in before.records} - {r.record_id for r in listed})
+    contents.add(journal.append(book.journal, contents.last, GATHERED, body))
+    return _outcome(reading, Status.READ_AGAIN, new, dropped, crashed)
+
+
+def _read(
+    book: Book, kept: Source, chosen: Chosen, pipeline: Pipeline
+) -> tuple[tuple[Listed, ...], int, tuple[ReadProblem, ...], bool]:
+    """Read a source out of the book and put its records beside it.
+
+    Returns:
+        The records as listed, how many of them are new, the problems, and whether it crashed.
+    """
+    listed: list[Listed] = []
+    problems: list[ReadProblem] = []
+    new, crashed = 0, False
+    for item in pipeline.read(kept, chosen):
+        if isinstance(item, Record):
+            try:
+                put = store.keep(book, item)
+            except (store.DamagedRecord, store.NotKept) as error:
+                problems.append(problem_of(kept, error))
+                continue
+            listed.append(store.listed(item, _locator(item, kept), put))
+            new += put.new
+        else:
+            crashed = crashed or isinstance(item, ReaderCrash)
+            problems.append(ReadProblem(kept.name, item.place, item.message, item.lost_record))
+    return tuple(listed), new, tuple(problems), crashed
+
+
+def _keep_source(book: Book, source: Source) -> Path:
+    """Copy the bytes as they came, unless the book has them; the path in the book.
+
+    Raises:
+        UnreadableSource: the source cannot be read to its end, or changed meanwhile.
+        SweepbookError: the book cannot be written to.
+    """
+    there = kept_source(book, source.sha256)
+    if there is not None:
+        return there
+    target = book.source_folder(source.sha256) / source.path.name
+    digest = hashlib.sha256()
+    with files.replaced(target) as part, part.open("wb") as copy:
+        for chunk in source.raw_chunks():
+            digest.update(chunk)
+            copy.write(chunk)
+        copy.flush()
+        if digest.hexdigest() != source.sha256:
+            raise UnreadableSource(
+                "The file changed while it was being copied.",
+                "Wait until its program has finished writing and gather it again.",
+            )
+    return target
+
+
+def _keep_dialect(book: Book, chosen: Chosen) -> None:
+    """Keep the dialect as used, once."""
+    dialect = chosen.setting.dialect
+    if dialect is not None and not book.dialect(dialect.sha256).exists():
+        files.write_bytes(book.dialect(dialect.sha256), dialect.raw)
+
+
+def _way(chosen: Chosen) -> Way:
+    dialect = chosen.setting.dialect
+    if dialect is None:
+        return Way(chosen.format.name, "", "", PROGRAM)
+    return Way(chosen.format.name, dialect.name, dialect.sha256, PROGRAM)
+
+
+def _locator(record: Record, source: Source) -> str:
+    """Where the record stands in this source, if it says so."""
+    for origin in record.document["origin"]:
+        if origin["sha256"] == source.sha256:
+            return str(origin["locator"])
+    return ""
+
+
+def _outcome(
+    reading: Reading, status: Status, new: int = 0, dropped: int = 0, crashed: bool = False
+) -> Outcome:
+    return Outcome(
+        name=reading.name,
+        status=status,
+        sha256=reading.sha256,
+        way=reading.way,
+        records=len(reading.records),
+        new=new,
+        dropped=dropped,
+        problems=reading.problems,
+        crashed=crashed,
+    )
+
+
+def _begun(book: Book) -> dict[str, str]:
+    return {"program": PROGRAM, "name": book.name}

@@ -1,0 +1,44 @@
+"""The index for people: what is current, one row a record, made anew from the journal."""
+
+import csv
+import io
+
+from sweepbook import files
+from sweepbook.book.contents import Contents
+from sweepbook.book.layout import Book
+from sweepbook.text import printable
+
+TITLES = ("record id", "label", "limit", "stated", "source")
+_FORMULA = ("=", "+", "-", "@")
+
+
+def text(contents: Contents) -> str:
+    """The whole index as CSV, in the order of the labels.
+
+    A cell that a spreadsheet would take for a formula gets an apostrophe in front; what is not
+    printable is written as an escape.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(TITLES)
+    for entry in contents.entries():
+        of = entry.listed
+        cells = (of.record_id, of.label, of.limit, of.stated, "; ".join(entry.sources))
+        writer.writerow(_cell(cell) for cell in cells)
+    return out.getvalue()
+
+
+def write(book: Book, contents: Contents) -> None:
+    """Write the index, if it would say something else than it does.
+
+    Raises:
+        SweepbookError: the book cannot be written to.
+    """
+    data = text(contents).encode()
+    if not book.index.exists() or book.index.read_bytes() != data:
+        files.write_bytes(book.index, data)
+
+
+def _cell(value: str) -> str:
+    shown = printable(value)
+    return f"'{shown}" if shown.startswith(_FORMULA) else shown

@@ -1,0 +1,148 @@
+"""The journal: one line an event, each line bound to the one before it by a digest.
+
+A line is a JSON object whose last member is `digest`: the SHA-256 of the line's own UTF-8 text
+up to, and without, the comma before that member. `previous` is the digest of the line before,
+null in the first. So a changed, removed or inserted line shows, with `sha256sum` alone.
+"""
+
+import hashlib
+import json
+import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, BinaryIO
+
+from sweepbook import files
+from sweepbook.clock import now
+from sweepbook.errors import SweepbookError
+
+_MARK = b',"digest":"'
+_BLOCK = 65_536
+
+
+class BrokenJournal(SweepbookError):
+    """A line is not what was written, or lines are missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One event.
+
+    Attributes:
+        number: of the line, counted from 1.
+        event: what happened: "begun", "gathered"; others are kept and passed over.
+        body: the whole object.
+        digest: by which the next line names it.
+    """
+
+    number: int
+    event: str
+    body: Mapping[str, Any]
+    digest: str
+
+
+def read(path: Path) -> Iterator[Line]:
+    """The lines in order, each proved against its digest and the line before.
+
+    A last line without its end is what a killed program leaves: it is passed over, and cut off
+    when the next line is added. A journal that is not there has no lines.
+
+    Raises:
+        BrokenJournal: at the first line that is not what was written.
+        SweepbookError: the journal cannot be opened.
+    """
+    previous: str | None = None
+    try:
+        with path.open("rb") as stream:
+            for number, raw in enumerate(stream, start=1):
+                if not raw.endswith(b"\n"):
+                    return
+                line = _proved(path, number, raw[:-1], previous)
+                previous = line.digest
+                yield line
+    except FileNotFoundError:
+        return
+    except OSError as error:
+        raise SweepbookError(
+            f"{path}: cannot be read: {error.strerror or error}.",
+            "Check that you may read the book.",
+        ) from error
+
+
+def append(path: Path, last: Line | None, event: str, body: Mapping[str, Any]) -> Line:
+    """Add one event and have it on the disk before returning. Call with the book locked.
+
+    Args:
+        path: the journal.
+        last: the line that is now the last one, None in an empty journal.
+        event: what happened.
+        body: what there is to say about it; JSON values.
+
+    Raises:
+        SweepbookError: the journal cannot be written.
+    """
+    number = 1 if last is None else last.number + 1
+    head = {
+        "line": number,
+        "previous": None if last is None else last.digest,
+        "at": now(),
+        "event": event,
+    }
+    whole = {**head, **body}
+    text = json.dumps(whole, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    open_end = text.encode()[:-1]
+    digest = hashlib.sha256(open_end).hexdigest()
+    try:
+        _add(path, open_end + _MARK + digest.encode() + b'"}\n')
+    except OSError as error:
+        raise files.cannot_write(path, error) from error
+    return Line(number, event, whole, digest)
+
+
+def _add(path: Path, raw: bytes) -> None:
+    """Write at the end, after cutting off what an interrupted write left there."""
+    with path.open("a+b") as stream:
+        end = _end_of_last_line(stream)
+        if end != stream.seek(0, os.SEEK_END):
+            stream.truncate(end)
+        stream.write(raw)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+def _end_of_last_line(stream: BinaryIO) -> int:
+    """Position after the last line end in the file; 0 where there is none."""
+    place = stream.seek(0, os.SEEK_END)
+    while place > 0:
+        start = max(0, place - _BLOCK)
+        stream.seek(start)
+        found = stream.read(place - start).rfind(b"\n")
+        if found >= 0:
+            return start + found + 1
+        place = start
+    return 0
+
+
+def _proved(path: Path, number: int, raw: bytes, previous: str | None) -> Line:
+    """The line, if it is what was written."""
+    signed, mark, rest = raw.rpartition(_MARK)
+    digest = hashlib.sha256(signed).hexdigest()
+    if not mark or rest != digest.encode() + b'"}':
+        raise _broken(path, number, "its digest does not fit its text")
+    try:
+        body = json.loads(signed + b"}")
+    except (ValueError, RecursionError) as error:
+        raise _broken(path, number, "it is no JSON object") from error
+    if not isinstance(body, dict) or not isinstance(body.get("event"), str):
+        raise _broken(path, number, "it names no event")
+    if body.get("previous") != previous or body.get("line") != number:
+        raise _broken(path, number, "it does not follow the line before it")
+    return Line(number, body["event"], body, digest)
+
+
+def _broken(path: Path, number: int, why: str) -> BrokenJournal:
+    return BrokenJournal(
+        f"{path.parent.name}/{path.name}, line {number}: {why}; it was changed after the event.",
+        "Restore the journal from a copy; `sweepbook doctor` on the book says what else is wrong.",
+    )

@@ -1,0 +1,187 @@
+"""Where everything lies in a book, and what a new book starts with."""
+
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sweepbook import __version__, files
+from sweepbook.clock import now
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
+
+SCHEMA = "urn:sweepbook:book-0"
+PROGRAM = f"sweepbook {__version__}"
+_RECORD_ID = re.compile(r"sb0-([0-9a-f]{2})[0-9a-f]{62}")
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+
+README = """\
+This folder is a book of cabling test records. It can be read without any program.
+
+book.json      name of the book and when it was begun
+records/       one test a file, as text; the file's name is the digest of what was measured and
+               stated, so a changed file shows. The same test found twice is one file.
+sources/       the testers' export files, byte for byte as they came, once each; the folder's
+               name is the SHA-256 of the file
+dialects/      the descriptions by which the exports were read
+journal.jsonl  what came in, when, from where and how it was read: one line an event. Each line
+               ends in the SHA-256 of its own text before that, and names the digest of the line
+               before it.
+index.csv      what is current, for people: made anew from the journal, never read back
+
+Nothing in here is ever changed after the event. A test that was read again with a better
+dialect gets a new file; the journal says which is current.
+To prove every digest: sweepbook doctor FOLDER
+"""
+
+
+class NotABook(SweepbookError):
+    """A folder is not a book, or a name inside one is not what it must be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A book's folder and the places in it.
+
+    Attributes:
+        root: the folder.
+        name: what the job or the book is called.
+    """
+
+    root: Path
+    name: str
+
+    @property
+    def journal(self) -> Path:
+        """The journal, one JSON object a line."""
+        return self.root / "journal.jsonl"
+
+    @property
+    def index(self) -> Path:
+        """The index for people."""
+        return self.root / "index.csv"
+
+    @property
+    def lock(self) -> Path:
+        """The file that whoever writes holds locked."""
+        return self.root / ".lock"
+
+    def record(self, record_id: str) -> Path:
+        """Where a record lies.
+
+        Raises:
+            NotABook: the id is none; it may have come from a damaged journal.
+        """
+        found = _RECORD_ID.fullmatch(record_id)
+        if not found:
+            raise _wrong_name("record id", record_id)
+        return self.root / "records" / found.group(1) / f"{record_id}.json"
+
+    def source_folder(self, sha256: str) -> Path:
+        """The folder that holds the one file with this digest.
+
+        Raises:
+            NotABook: the digest is none; it may have come from a damaged journal.
+        """
+        return self.root / "sources" / _checked(sha256)[:2] / sha256
+
+    def dialect(self, sha256: str) -> Path:
+        """Where a dialect as used lies.
+
+        Raises:
+            NotABook: the digest is none; it may have come from a damaged journal.
+        """
+        return self.root / "dialects" / f"{_checked(sha256)}.toml"
+
+
+def is_leftover(path: Path) -> bool:
+    """Whether this is what a program that was killed while writing leaves behind."""
+    return path.name.startswith(".sweepbook-") and path.name.endswith(".part")
+
+
+def kept_source(book: Book, sha256: str) -> Path | None:
+    """The file with this digest, under the name it came with; None where the book has none.
+
+    Raises:
+        NotABook: the digest is none.
+    """
+    kept = [path for path in book.source_folder(sha256).glob("*") if not is_leftover(path)]
+    return min(kept, default=None)
+
+
+def is_book(folder: Path) -> bool:
+    """Whether a folder says of itself that it is a book."""
+    return (folder / "book.json").is_file()
+
+
+def open_book(folder: Path) -> Book:
+    """Open an existing book.
+
+    Raises:
+        NotABook: there is no book.json, or it is of another schema or damaged.
+    """
+    try:
+        about: Any = json.loads((folder / "book.json").read_bytes())
+    except (OSError, ValueError, RecursionError) as error:
+        raise NotABook(
+            f"{utf8_safe(str(folder))} is not a book: its book.json cannot be read.",
+            "Give the folder that `sweepbook gather` made, or restore book.json from a copy.",
+        ) from error
+    if not isinstance(about, dict) or about.get("schema") != SCHEMA:
+        raise NotABook(
+            f"{utf8_safe(str(folder))}: book.json is not of the schema {SCHEMA}.",
+            "Use the version of sweepbook that made this book.",
+        )
+    return Book(folder, str(about.get("name", folder.name)))
+
+
+def open_or_begin(folder: Path, name: str | None = None) -> Book:
+    """Open a book, or begin one in a folder that is empty or not there yet.
+
+    Args:
+        folder: the book's folder.
+        name: what to call a new book; by default as the folder is called.
+
+    Raises:
+        NotABook: the folder holds other things, or a book that cannot be opened.
+        SweepbookError: the folder cannot be written to.
+    """
+    if (folder / "book.json").exists():
+        return open_book(folder)
+    if folder.exists() and not folder.is_dir():
+        raise NotABook(f"{utf8_safe(str(folder))} is a file.", "Give a folder for the book.")
+    if folder.is_dir() and any(not _is_trace(entry) for entry in folder.iterdir()):
+        raise NotABook(
+            f"{utf8_safe(str(folder))} holds files but no book.json, so it is not a book.",
+            "Give the book first and the exports after it; for a new book, a new folder.",
+        )
+    called = utf8_safe(name or folder.resolve().name)
+    about = {
+        "schema": SCHEMA,
+        "name": called,
+        "created": now(),
+        "program": {"name": "sweepbook", "version": __version__},
+    }
+    files.write_bytes(folder / "README.txt", README.encode())
+    text = json.dumps(about, ensure_ascii=False, indent=2) + "\n"
+    files.write_bytes(folder / "book.json", text.encode())
+    return Book(folder, called)
+
+
+def _is_trace(entry: Path) -> bool:
+    """Whether this is what a beginning that was cut off leaves behind."""
+    return entry.name in ("README.txt", ".lock") or is_leftover(entry)
+
+
+def _checked(sha256: str) -> str:
+    if not _SHA256.fullmatch(sha256):
+        raise _wrong_name("digest", sha256)
+    return sha256
+
+
+def _wrong_name(what: str, found: str) -> NotABook:
+    return NotABook(
+        f"{found[:80]!r} is no {what}.",
+        "Run `sweepbook doctor` on the book: its journal may be damaged.",
+    )

@@ -1,0 +1,80 @@
+"""One writer at a time: the operating system holds the lock and lets it go if a writer dies."""
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import BinaryIO
+
+from sweepbook import files
+from sweepbook.errors import SweepbookError
+
+_POLL_S = 0.05
+
+
+class BookInUse(SweepbookError):
+    """Somebody else has been writing to the book for longer than we wait."""
+
+
+@contextmanager
+def held(
+    path: Path, wait_s: float = 600.0, on_wait: Callable[[], None] = lambda: None
+) -> Iterator[None]:
+    """Hold the lock while the block runs.
+
+    Args:
+        path: the lock file; made if it is not there, and never removed.
+        wait_s: seconds to wait for another writer.
+        on_wait: called once when there is another writer.
+
+    Raises:
+        BookInUse: the other writer did not finish in time.
+        SweepbookError: the lock file cannot be written.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        stream = path.open("ab")
+    except OSError as error:
+        raise files.cannot_write(path, error) from error
+    with stream:
+        _wait_for(stream, path, wait_s, on_wait)
+        yield
+
+
+def _wait_for(stream: BinaryIO, path: Path, wait_s: float, on_wait: Callable[[], None]) -> None:
+    """Take the lock; closing the stream lets it go."""
+    if _taken(stream):
+        return
+    on_wait()
+    deadline = time.monotonic() + wait_s
+    while not _taken(stream):
+        if time.monotonic() > deadline:
+            raise BookInUse(
+                f"{path.parent.name}: another program is writing to this book.",
+                "Wait until it has finished and run the same command again.",
+            )
+        time.sleep(_POLL_S)
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _taken(stream: BinaryIO) -> bool:
+        """Try to lock the first byte without waiting."""
+        try:
+            stream.seek(0)
+            msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)
+        except OSError:
+            return False
+        return True
+else:
+    import fcntl
+
+    def _taken(stream: BinaryIO) -> bool:
+        """Try to lock the file without waiting."""
+        try:
+            fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            return False
+        return True

@@ -1,0 +1,86 @@
+"""`sweepbook check`: every stated verdict judged anew from the raw sweeps."""
+
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options
+from sweepbook.cli.progress import Progress
+
+if TYPE_CHECKING:
+    from sweepbook.audit.run import Run
+    from sweepbook.judging.assessment import Assessment
+
+
+@click.command("check", short_help="Judge every stated verdict anew from the raw sweeps.")
+@options.sources
+@options.reading
+@options.judging
+@options.as_json
+@click.option(
+    "--fail-on",
+    type=click.Choice(["failed"]),
+    help="Exit with 1 also where a link fails, though its stated fail is upheld.",
+)
+def command(
+    paths: tuple[Path, ...],
+    from_format: str | None,
+    dialects: tuple[str, ...],
+    against: str | None,
+    interpretations: tuple[str, ...],
+    as_json: bool,
+    fail_on: str | None,
+) -> int:
+    """Judge every stated verdict anew from the raw sweeps.
+
+    PATHS are books, export files or folders of them. One row a test: the stated verdict, the
+    worst margin recomputed, and whether the sweeps uphold what was stated, with the reason.
+
+    Exit code 1 for any finding of warning or above, any verdict overturned or unproven, anything
+    that could not be read.
+    """
+    from sweepbook.cli.desk import Asked, Desk
+
+    desk = Desk(Asked(from_format, dialects, against, interpretations))
+    run = desk.run()
+    with Progress("tests checked") as progress:
+        assessments = progress.over(run.walk(desk.items(paths)))
+        if as_json:
+            _print_document(run, assessments)
+        else:
+            print_rows(run, assessments, progress)
+    return desk.exit_code(run, fail_on_failed=fail_on == "failed")
+
+
+def _print_document(run: "Run", assessments: "Iterator[Assessment]") -> None:
+    from sweepbook.audit import document
+
+    with document.Writer(run) as out:
+        for assessment in assessments:
+            out.add(assessment)
+        out.write_to(sys.stdout.buffer)
+
+
+def print_rows(run: "Run", assessments: "Iterator[Assessment]", progress: Progress) -> None:
+    """Print the table as the records come, and close the run with its totals."""
+    from sweepbook.cli import lines, table
+
+    layout = lines.columns()
+    for number, assessment in enumerate(assessments):
+        progress.wipe()
+        if number == 0:
+            _print(list(table.heading(layout)))
+        _print(list(lines.of_record(assessment, layout)))
+    run.close()
+    progress.wipe()
+    _print(list(lines.of_set(run)))
+    if lines.needs_caution(run):
+        _print(["", *table.paragraph(lines.CAUTION, table.terminal_columns())])
+
+
+def _print(text: Sequence[str]) -> None:
+    for line in text:
+        click.echo(line)

@@ -1,0 +1,149 @@
+"""Handing assessed records to a writer."""
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from itertools import chain
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook import __version__
+from sweepbook.cli import lines, table
+from sweepbook.cli.desk import Desk
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.progress import Progress
+from sweepbook.delivery import About, Delivery
+from sweepbook.errors import PluginCrash, SweepbookError
+from sweepbook.files import cannot_write
+from sweepbook.formats import Format
+from sweepbook.judging.assessment import Assessment
+from sweepbook.registry import STRICT, told
+from sweepbook.rules.model import Finding
+from sweepbook.text import utf8_safe
+
+if TYPE_CHECKING:
+    from sweepbook.audit.run import Run
+
+
+def deliver(desk: Desk, paths: Sequence[Path], to_format: str, target: Path, title: str) -> int:
+    """Read, assess and write; tell what could not be read.
+
+    Returns:
+        3 where there was nothing to write, 2 after a crash, 1 after a problem in reading, else 0.
+
+    Raises:
+        SweepbookError: no such format can be written, or not to this path.
+    """
+    run = desk.run()
+    write_delivery(desk, run, paths, to_format, target, title)
+    for line in lines.of_problems(run.problems):
+        click.echo(line, err=True)
+    crashes = desk.crashes()
+    if not run.counters.records:
+        return Exit.WRONG_USE
+    said = f"{run.counters.records} tests written to {utf8_safe(str(target))}."
+    for line in table.paragraph(said, table.terminal_columns()):
+        click.echo(line)
+    if crashes:
+        return Exit.CRASHED
+    return Exit.FINDINGS if run.problems else Exit.CLEAN
+
+
+def write_delivery(
+    desk: Desk,
+    run: "Run",
+    paths: Sequence[Path],
+    to_format: str,
+    target: Path,
+    title: str,
+    on_entry: Callable[[Assessment], None] = lambda _: None,
+) -> None:
+    """Write what a run finds through a format's writer; nothing where there is no record.
+
+    Args:
+        desk: the tools.
+        run: what judges and counts.
+        paths: books, files and folders to read.
+        to_format: what to write.
+        target: where to.
+        title: of the delivery.
+        on_entry: called with each assessed record before the writer has it.
+
+    Raises:
+        PluginCrash: the writer raised what it must not.
+        SweepbookError: no such format can be written, or not to this path.
+    """
+    writer = desk.registry.writer(to_format)
+    about = _about(desk, title)
+    findings: list[Finding] = []
+    with Progress("tests written") as progress:
+        assessed = run.walk(desk.items(paths))
+        first = next(assessed, None)
+        if first is None:
+            return
+        entries = _closing(run, progress.over(chain([first], assessed)), about, findings)
+        shown = _shown(entries, on_entry, progress)
+        _write(writer, Delivery(shown, about, run.problems, findings), target)
+
+
+def _write(writer: Format, delivery: Delivery, target: Path) -> None:
+    """Call a writer, which may be anybody's."""
+    assert writer.write is not None  # the registry gives only formats that can write
+    try:
+        writer.write(delivery, target)
+    except (SweepbookError, BrokenPipeError):
+        raise
+    except OSError as error:
+        raise cannot_write(target, error) from error
+    except Exception as error:  # a plugin may raise anything
+        if os.environ.get(STRICT) == "1":
+            raise
+        raise PluginCrash(
+            f"The writer {writer.name!r} crashed ({told(error)}).",
+            f"What was at {utf8_safe(str(target))} before is still there, unless the writer "
+            f"changed it; set {STRICT}=1 to see where it crashed, and tell its author.",
+        ) from error
+
+
+def _shown(
+    entries: Iterator[Assessment], on_entry: Callable[[Assessment], None], progress: Progress
+) -> Iterator[Assessment]:
+    for entry in entries:
+        progress.wipe()
+        on_entry(entry)
+        yield entry
+
+
+def _closing(
+    run: "Run", entries: Iterator[Assessment], about: About, findings: list[Finding]
+) -> Iterator[Assessment]:
+    """Pass the entries on, and complete what is known only after the last."""
+    from sweepbook.audit import document
+
+    yield from entries
+    run.close()
+    findings.extend(run.findings)
+    for name, digest in document.digests(run).items():
+        if isinstance(digest, dict):
+            about.digests.update({f"limit table {path}": sha for path, sha in digest.items()})
+        elif digest is not None:
+            about.digests[name.replace("_", " ")] = digest
+
+
+def _about(desk: Desk, title: str) -> About:
+    """What stands on the about page; `digests` is completed at the end."""
+    from sweepbook.audit import document
+
+    asked = desk.asked
+    return About(
+        title=title,
+        program=f"sweepbook {__version__}",
+        decision_rule=document.DECISION_RULE,
+        options={
+            "against": desk.context.against or "the limit that each test states",
+            "interpretation": ", ".join(asked.interpretations) or "as by default",
+        },
+        digests={},
+        limits=desk.library,
+    )

@@ -1,0 +1,74 @@
+"""`sweepbook demo`: the whole job on exports that come with the program."""
+
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options, table
+from sweepbook.text import utf8_safe
+
+if TYPE_CHECKING:
+    from sweepbook.cli.desk import Desk
+
+_TITLE = "Demo: tests of an invented building"
+
+
+@click.command("demo", short_help="See the whole job at once, on the demo's own exports.")
+@click.argument("folder", default="sweepbook-demo", type=options.FOLDER)
+def command(folder: Path) -> int:
+    """See the whole job at once, on the demo's own exports.
+
+    The exports of two invented makes of testers are gathered into FOLDER/book, every stated
+    verdict is checked against the sweeps, and FOLDER/handover.xlsx is written. Some tests have
+    faults planted in them. FOLDER is ./sweepbook-demo unless named; running it twice is fine.
+
+    Exit code 0 once all that is done, whatever the verdicts.
+    """
+    from sweepbook.cli.desk import Asked, Desk
+
+    data = files("sweepbook_demo")
+    with as_file(data / "exports") as exports, as_file(data / "dialects") as dialects:
+        named = tuple(str(path) for path in sorted(dialects.glob("*.toml")))
+        _gather(Desk(Asked(dialects=named)), folder / "book", exports)
+    _hand_over(Desk(), folder)
+    return 0
+
+
+def _gather(desk: "Desk", book: Path, exports: Path) -> None:
+    from sweepbook.cli.gather import take_in, totals
+
+    outcomes = take_in(desk, book, [exports], _TITLE, quiet=True)
+    _say(totals(book, outcomes))
+
+
+def _hand_over(desk: "Desk", folder: Path) -> None:
+    """Check the book, print the table, and write the workbook in one pass."""
+    from sweepbook.cli import lines
+    from sweepbook.cli.deliver import write_delivery
+    from sweepbook.judging.assessment import Assessment
+
+    book, workbook = folder / "book", folder / "handover.xlsx"
+    run, layout = desk.run(), lines.columns()
+    click.echo()
+    for line in table.heading(layout):
+        click.echo(line)
+
+    def show(assessment: Assessment) -> None:
+        for line in lines.of_record(assessment, layout, findings=False):
+            click.echo(line)
+
+    write_delivery(desk, run, [book], "xlsx", workbook, _TITLE, show)
+    click.echo()
+    _say(lines.totals(run))
+    if lines.needs_caution(run):
+        _say(lines.CAUTION)
+    click.echo()
+    _say(f"Open:     {utf8_safe(str(workbook))}")
+    _say(f"Run next: sweepbook check {utf8_safe(str(book))}")
+
+
+def _say(text: str) -> None:
+    for line in table.paragraph(text, table.terminal_columns()):
+        click.echo(line)

@@ -1,0 +1,216 @@
+"""What a command works with: plugins, limits, dialects, and the stream of records asked for."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from importlib.resources.abc import Traversable
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook import registry as plugins
+from sweepbook.book import store
+from sweepbook.book.layout import is_book, open_book
+from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.formats import ReadSetting
+from sweepbook.reading import Pipeline, ReaderCrash
+from sweepbook.registry import Registry
+from sweepbook.text import printable
+
+if TYPE_CHECKING:
+    from sweepbook.audit.context import Context
+    from sweepbook.audit.run import Run
+    from sweepbook.dialect.model import Dialect
+    from sweepbook.limits.library import Library
+    from sweepbook.record.model import Record
+    from sweepbook.rules.catalogue import Catalogue
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the command line asked for.
+
+    Attributes:
+        from_format: name of the format to read as.
+        dialects: files of dialects, or names of installed ones.
+        against: spelling of a limit.
+        interpretations: decided readings, "ID=on" or "ID=off".
+    """
+
+    from_format: str | None = None
+    dialects: tuple[str, ...] = ()
+    against: str | None = None
+    interpretations: tuple[str, ...] = ()
+
+
+@dataclass
+class Desk:
+    """The tools, each fetched when it is first needed.
+
+    Attributes:
+        asked: what the command line asked for.
+        reader_crashes: readers that crashed so far.
+    """
+
+    asked: Asked = Asked()
+    reader_crashes: int = 0
+
+    @cached_property
+    def registry(self) -> Registry:
+        """The plugins; one that cannot be loaded is named on stderr."""
+        found = plugins.load()
+        for name, why in found.failures.items():
+            click.echo(
+                f"Warning: the plugin {printable(name)} is not in use: {printable(why)}\n"
+                "         Update or remove it; `sweepbook doctor` lists the plugins.",
+                err=True,
+            )
+        return found
+
+    @cached_property
+    def library(self) -> "Library":
+        """The limit tables, those of plugins included."""
+        return self.context.library
+
+    @cached_property
+    def context(self) -> "Context":
+        """What records are judged by, as asked for."""
+        context = self._installed()
+        settings = context.settings
+        for text in self.asked.interpretations:
+            name, on = _switch(text)
+            fixed = settings.interpretations.fix(name, on)
+            settings = replace(settings, interpretations=fixed)
+        against = self.asked.against
+        path = None if against is None else context.library.resolve(against).path
+        return replace(context, settings=settings, against=path)
+
+    @cached_property
+    def catalogue(self) -> "Catalogue":
+        """The rules alone, without the limit tables."""
+        from sweepbook.rules import catalogue
+
+        return catalogue.load(self.registry.rules)
+
+    @cached_property
+    def pipeline(self) -> Pipeline:
+        """The way from files to records, as asked for."""
+        setting = ReadSetting(self.library, self.dialects)
+        if len(self.asked.dialects) == 1:
+            (dialect,) = self.dialects.values()
+            setting = replace(setting, dialect=dialect)
+        return Pipeline(self.registry, setting, self.asked.from_format)
+
+    @cached_property
+    def dialects(self) -> "dict[str, Dialect]":
+        """The dialects asked for; where none are, all that plugins bring."""
+        from sweepbook.dialect.load import load
+
+        if not self.asked.dialects:
+            return self.installed_dialects
+        chosen: dict[str, Dialect] = {}
+        for name in self.asked.dialects:
+            dialect = self.installed_dialects.get(name)
+            if dialect is None:
+                dialect = load(_dialect_file(name), self.registry.formats)
+            if chosen.setdefault(dialect.name, dialect).sha256 != dialect.sha256:
+                raise SweepbookError(
+                    f"Two dialects call themselves {dialect.name!r}.", "Rename one of them."
+                )
+        return chosen
+
+    @cached_property
+    def installed_dialects(self) -> "dict[str, Dialect]":
+        """The dialects that plugins bring, by name; a bad one is named on stderr."""
+        from sweepbook.dialect.load import load_folder
+
+        known: dict[str, Dialect] = {}
+        for folder in self.registry.data:
+            if not folder.joinpath("dialects").is_dir():
+                continue
+            loaded = load_folder(folder.joinpath("dialects"), self.registry.formats)
+            known = {**loaded.dialects, **known}
+            for error in loaded.failures.values():
+                click.echo(f"Warning: {printable(str(error))}", err=True)
+        return known
+
+    def run(self) -> "Run":
+        """A fresh run over records."""
+        from sweepbook.audit.run import Run
+
+        return Run(self.context)
+
+    def items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
+        """The records of books and files, in the order in which they are named."""
+        for book, group in groupby(paths, key=is_book):
+            if book:
+                for folder in group:
+                    yield from store.records(open_book(folder))
+            else:
+                yield from self._counted(self.pipeline.read_all(group))
+
+    def crashes(self) -> int:
+        """How many plugins failed or crashed so far; the crashes are named on stderr."""
+        for crash in self.registry.crashes:
+            click.echo(f"Warning: a plugin crashed: {printable(crash)}", err=True)
+        return len(self.registry.failures) + len(self.registry.crashes) + self.reader_crashes
+
+    def exit_code(self, run: "Run", *, fail_on_failed: bool = False) -> int:
+        """What a whole run amounts to."""
+        from sweepbook.audit import outcome
+
+        run.close()
+        run.counters.plugins_failed = self.crashes()
+        return int(outcome.exit_code(run.counters, fail_on_failed=fail_on_failed))
+
+    def _installed(self) -> "Context":
+        """What the program and the plugins bring; a plugin's part that does not fit is left out."""
+        from sweepbook.audit.context import installed
+
+        found = self.registry
+        folders: list[Traversable] = []
+        for folder in found.data:
+            try:
+                installed([*folders, folder])
+                folders.append(folder)
+            except SweepbookError as error:
+                self._leave_out(f"limit tables in {folder.name}", error)
+        try:
+            return installed(folders, found.rules)
+        except SweepbookError as error:
+            self._leave_out("contributed rules", error)
+            return installed(folders)
+
+    def _leave_out(self, what: str, error: SweepbookError) -> None:
+        """Note and tell that something of a plugin is not in use."""
+        self.registry.failures[what] = str(error)
+        click.echo(
+            f"Warning: the {printable(what)} are not in use: {printable(str(error))}", err=True
+        )
+
+    def _counted(self, items: "Iterable[Record | ReadProblem]") -> "Iterator[Record | ReadProblem]":
+        for item in items:
+            self.reader_crashes += isinstance(item, ReaderCrash)
+            yield item
+
+
+def _switch(text: str) -> tuple[str, bool]:
+    name, mark, word = text.partition("=")
+    if not mark or word not in ("on", "off"):
+        raise SweepbookError(
+            f"--interpretation {text!r} is not of the form ID=on or ID=off.",
+            "See `sweepbook limits interpretations` for the ids.",
+        )
+    return name, word == "on"
+
+
+def _dialect_file(name: str) -> Path:
+    path = Path(name)
+    if not path.is_file():
+        raise SweepbookError(
+            f"There is no dialect file {name!r}, and no installed dialect of that name.",
+            "Give the path of a .toml file; `sweepbook formats` lists the installed ones.",
+        )
+    return path

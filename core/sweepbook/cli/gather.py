@@ -1,0 +1,148 @@
+"""`sweepbook gather`: exports into a book."""
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from sweepbook.cli import options, table
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.progress import Progress
+from sweepbook.text import utf8_safe
+
+if TYPE_CHECKING:
+    from sweepbook.book.gather import Outcome
+    from sweepbook.cli.desk import Desk
+
+
+@click.command("gather", short_help="Take test exports into a book, with the files as they came.")
+@click.argument("book", type=options.FOLDER)
+@options.sources
+@options.reading
+@click.option("--name", help="What to call the book, where it is begun now.")
+@click.option("--again", is_flag=True, help="Read also files that were read without problems.")
+@options.as_json
+def command(
+    book: Path,
+    paths: tuple[Path, ...],
+    from_format: str | None,
+    dialects: tuple[str, ...],
+    name: str | None,
+    again: bool,
+    as_json: bool,
+) -> int:
+    """Take test exports into a book, with the files as they came.
+
+    BOOK is the book's folder; a new one is begun where there is none. PATHS are export files or
+    folders of them. Running it again adds what is new and changes nothing else; a run that was
+    stopped is completed by running it again.
+
+    Exit code 1 where anything could not be read, 3 where nothing could.
+    """
+    from sweepbook.cli.desk import Asked, Desk
+
+    desk = Desk(Asked(from_format, dialects))
+    outcomes = take_in(desk, book, paths, name, again, quiet=as_json)
+    if as_json:
+        click.echo(json.dumps(_document(book, outcomes), ensure_ascii=False, indent=2))
+    else:
+        for line in table.paragraph(totals(book, outcomes), table.terminal_columns()):
+            click.echo(line)
+    return _exit_code(desk, outcomes)
+
+
+def take_in(
+    desk: "Desk",
+    folder: Path,
+    paths: Sequence[Path],
+    name: str | None = None,
+    again: bool = False,
+    quiet: bool = False,
+) -> "list[Outcome]":
+    """Gather with progress; unless quiet, a line for each file that is not simply unchanged."""
+    from sweepbook.book.gather import gather
+    from sweepbook.book.layout import open_or_begin
+
+    pipeline = desk.pipeline
+    book = open_or_begin(folder, name)
+    outcomes = []
+    with Progress("files gathered") as progress:
+        for outcome in gather(book, paths, pipeline, again, _say_waiting):
+            outcomes.append(outcome)
+            progress.step(outcome.name)
+            if not quiet:
+                progress.wipe()
+                _print(outcome)
+    return outcomes
+
+
+def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
+    """The counts in a sentence or two."""
+    unchanged = sum(outcome.status == "unchanged" for outcome in outcomes)
+    records = sum(outcome.records for outcome in outcomes)
+    new = sum(outcome.new for outcome in outcomes)
+    lost = sum(len(outcome.problems) for outcome in outcomes)
+    said = f"{len(outcomes)} files, {unchanged} of them unchanged; {records} tests, {new} new."
+    if lost:
+        said += f" {lost} problems in reading, listed above."
+    return f"{said} The book is {utf8_safe(str(book))}."
+
+
+def _say_waiting() -> None:
+    click.echo("Waiting for another program that is writing to this book.", err=True)
+
+
+def _print(outcome: "Outcome") -> None:
+    """A line about a file, and one a problem."""
+    columns = table.terminal_columns()
+    if outcome.status != "unchanged":
+        text = f"{outcome.status.value}: {outcome.name}"
+        if outcome.way is not None:
+            read_as = " / ".join(filter(None, (outcome.way.reader, outcome.way.dialect_name)))
+            text += f": {outcome.records} tests, {outcome.new} new ({read_as})"
+        for line in table.paragraph(text, columns):
+            click.echo(line)
+    if outcome.dropped:
+        text = f"{outcome.dropped} tests of the reading before are no longer current."
+        for line in table.paragraph(text, columns, 4):
+            click.echo(line)
+    for problem in outcome.problems:
+        place = f"{problem.place}: " if problem.place else ""
+        for line in table.paragraph(f"not read: {place}{problem.message}", columns, 4):
+            click.echo(line)
+
+
+def _document(book: Path, outcomes: "Sequence[Outcome]") -> dict[str, Any]:
+    """What was done, for a machine."""
+    return {
+        "book": utf8_safe(str(book)),
+        "sources": [
+            {
+                "name": outcome.name,
+                "sha256": outcome.sha256 or None,
+                "status": outcome.status.value,
+                "reader": outcome.way.reader if outcome.way else None,
+                "dialect": (outcome.way.dialect_name or None) if outcome.way else None,
+                "records": outcome.records,
+                "new": outcome.new,
+                "dropped": outcome.dropped,
+                "problems": [
+                    {"place": p.place, "message": p.message, "lost_record": p.lost_record}
+                    for p in outcome.problems
+                ],
+            }
+            for outcome in outcomes
+        ],
+    }
+
+
+def _exit_code(desk: "Desk", outcomes: "Sequence[Outcome]") -> int:
+    desk.reader_crashes += sum(outcome.crashed for outcome in outcomes)
+    crashes = desk.crashes()
+    if not any(outcome.records for outcome in outcomes):
+        return Exit.WRONG_USE
+    if crashes:
+        return Exit.CRASHED
+    return Exit.FINDINGS if any(outcome.problems for outcome in outcomes) else Exit.CLEAN

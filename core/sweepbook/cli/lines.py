@@ -1,0 +1,159 @@
+"""The lines of a check: one row a record, its reason, its findings, and the totals."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.cli import table
+from sweepbook.cli.table import Column
+from sweepbook.errors import ReadProblem
+from sweepbook.judging.assessment import Assessment, Judgement, Margin
+from sweepbook.rules.model import Finding, NotRun, RuleNotRun
+
+if TYPE_CHECKING:
+    from sweepbook.audit.run import Run
+
+INDENT = 4
+CAUTION = (
+    "Before anybody works on a link that failed: make sure that it carries no service, no remote "
+    "power and no telephone voltage, and that screens stay bonded as designed. Local codes and "
+    "licensed practice come first."
+)
+
+
+def columns() -> list[Column]:
+    """The columns of a check; the label takes what the others leave."""
+    rest = [
+        Column("stated", 6),
+        Column("margin", 7, right=True),
+        Column("worst at", 23),
+        Column("MHz", 6, right=True),
+        Column("judgement", 10),
+    ]
+    taken = sum(column.columns + len(table.GAP) for column in rest)
+    return [Column("link", min(40, table.terminal_columns() - taken)), *rest]
+
+
+def of_record(
+    assessment: Assessment, layout: Sequence[Column], findings: bool = True
+) -> Iterator[str]:
+    """The row of a record, and below it the limit with the reason, then its findings."""
+    worst = worst_margin(assessment.margins)
+    cells = [
+        assessment.record.label or "(no label)",
+        assessment.stated or "none",
+        *(_at(worst) if worst else ("", "", "")),
+        assessment.judgement.value,
+    ]
+    first, *more = table.row(cells, layout)
+    yield table.coloured(first, assessment.judgement.value)
+    yield from more
+    limit = assessment.limit_path or f"no limit table: {assessment.limit_how}"
+    grade = f" (known to grade {assessment.grade})" if assessment.grade else ""
+    said = f"{limit}{grade}. {assessment.reason}"
+    yield from table.paragraph(said, table.terminal_columns(), INDENT)
+    if findings:
+        yield from of_findings(assessment.findings, INDENT)
+    yield from of_crashes(assessment.rules_not_run, INDENT)
+
+
+def of_findings(findings: Iterable[Finding], indent: int = 0) -> Iterator[str]:
+    """One paragraph a finding."""
+    for finding in findings:
+        text = f"{finding.severity.value} {finding.rule}: {finding.message}"
+        first, *more = table.paragraph(text, table.terminal_columns(), indent)
+        blanks, word, rest = first.partition(finding.severity.value)
+        yield table.coloured(blanks + word, word) + rest
+        yield from more
+
+
+def of_crashes(rules: Iterable[RuleNotRun], indent: int = 0) -> Iterator[str]:
+    """One paragraph a rule that crashed; the skipped ones are told in the totals."""
+    for rule in rules:
+        if rule.how is NotRun.CRASHED:
+            text = f"rule {rule.rule} crashed and says nothing here: {rule.reason}"
+            yield from table.paragraph(text, table.terminal_columns(), indent)
+
+
+def of_problems(problems: Sequence[ReadProblem]) -> Iterator[str]:
+    """What could not be read."""
+    for problem in problems:
+        place = f", {problem.place}" if problem.place else ""
+        yield from table.paragraph(
+            f"not read: {problem.source}{place}: {problem.message}", table.terminal_columns()
+        )
+
+
+def of_set(run: "Run") -> Iterator[str]:
+    """What there is to say once all records are through: the set, the problems, the totals."""
+    yield ""
+    yield from of_findings(run.findings)
+    yield from of_crashes(run.rules_not_run)
+    yield from of_problems(run.problems)
+    yield from table.paragraph(totals(run), table.terminal_columns())
+
+
+def totals(run: "Run") -> str:
+    """The counts in a sentence or two."""
+    counters = run.counters
+    judged = ", ".join(
+        f"{count} {word.value}" for word, count in counters.judgements.items() if count
+    )
+    found = ", ".join(
+        _counted(count, word.value) for word, count in counters.findings.items() if count
+    )
+    skipped = sum(1 for tally in counters.rules.values() if tally.skipped)
+    parts = [
+        f"{_counted(counters.records, 'test')}: {judged or 'nothing to judge'}.",
+        f"Findings: {found or 'none'}.",
+    ]
+    if counters.problems:
+        parts.append(f"{_counted(counters.problems, 'problem')} in reading.")
+    if skipped:
+        parts.append(
+            f"{_counted(skipped, 'rule')} could not look at every test and do not count as kept."
+        )
+    return " ".join(parts)
+
+
+def needs_caution(run: "Run") -> bool:
+    """Whether somebody will now go and work on links."""
+    judgements = run.counters.judgements
+    failed = sum(count for word, count in run.counters.recomputed.items() if word == "fail")
+    return bool(failed or judgements[Judgement.OVERTURNED])
+
+
+def worst_margin(margins: Iterable[Margin]) -> Margin | None:
+    """The required curve with the smallest margin in dB; any curve where none is required."""
+    known = [
+        m for m in margins if m.worst_margin_db is not None and m.parameter != "propagation_delay"
+    ]
+    required = [margin for margin in known if margin.obligation == "required"]
+    return min(required or known, key=lambda margin: margin.worst_margin_db or 0.0, default=None)
+
+
+def where(margin: Margin) -> str:
+    """Parameter, pairs and end: "next 3-6/4-5 near"."""
+    return " ".join(filter(None, (margin.parameter, "/".join(margin.pairs), margin.end)))
+
+
+def decibel(value: float | None) -> str:
+    """A figure with two decimals, "" for none."""
+    return "" if value is None else f"{value:.2f}"
+
+
+def signed(value: float | None) -> str:
+    """A margin with its sign and two decimals, "" for none."""
+    return "" if value is None else f"{value:+.2f}"
+
+
+def megahertz(value: float | None) -> str:
+    """A frequency as short as it is exact to 10 kHz, "" for none."""
+    return "" if value is None else f"{round(value, 2):g}"
+
+
+def _at(margin: Margin) -> tuple[str, str, str]:
+    return signed(margin.worst_margin_db), where(margin), megahertz(margin.worst_margin_mhz)
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"

@@ -1,0 +1,75 @@
+"""Options that several commands share, spelled and explained once."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+EXISTING = click.Path(exists=True, path_type=Path)
+FOLDER = click.Path(file_okay=False, path_type=Path)
+ANY_PATH = click.Path(path_type=Path)
+
+
+def sources(command: Command) -> Command:
+    """Take files and folders."""
+    return click.argument("paths", nargs=-1, required=True, metavar="PATHS...", type=EXISTING)(
+        command
+    )
+
+
+def reading(command: Command) -> Command:
+    """Say how the sources are to be read."""
+    add_from = click.option(
+        "--from",
+        "from_format",
+        metavar="FORMAT",
+        help="Read every file as this format; by default each file is recognised.",
+    )
+    add_dialect = click.option(
+        "--dialect",
+        "dialects",
+        multiple=True,
+        metavar="FILE",
+        help="Description of an export, or the name of an installed one. One is used as it is; "
+        "of several the fitting one is chosen for each file.",
+    )
+    return add_from(add_dialect(command))
+
+
+def judging(command: Command) -> Command:
+    """Say by what the records are to be judged."""
+    add_against = click.option(
+        "--against",
+        metavar="LIMIT",
+        help="Judge under this limit table instead of the one each test states.",
+    )
+    add_readings = click.option(
+        "--interpretation",
+        "interpretations",
+        multiple=True,
+        metavar="ID=on|off",
+        help="Decide a disputed reading of the standards; see `sweepbook limits interpretations`.",
+    )
+    return add_against(add_readings(command))
+
+
+def output(command: Command) -> Command:
+    """Say what to write and where."""
+    add_to = click.option(
+        "--to", "to_format", required=True, metavar="FORMAT", help="Format to write."
+    )
+    add_target = click.option(
+        "-o", "--output", "target", required=True, metavar="PATH", type=ANY_PATH,
+        help="File or folder to write; one that is there is replaced once the new one is whole.",
+    )  # fmt: skip
+    return add_to(add_target(command))
+
+
+def as_json(command: Command) -> Command:
+    """Ask for a document that a machine reads, alone on stdout."""
+    return click.option("--json", "as_json", is_flag=True, help="Print a JSON document instead.")(
+        command
+    )

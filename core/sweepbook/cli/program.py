@@ -1,0 +1,80 @@
+"""The program itself: its commands by name, and what becomes of every fault."""
+
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Any
+
+import click
+
+from sweepbook import __version__
+from sweepbook.cli import faults
+
+COMMANDS = {
+    "demo": "See the whole job at once, on the demo's own exports.",
+    "gather": "Take test exports into a book, with the files as they came.",
+    "check": "Judge every stated verdict anew from the raw sweeps.",
+    "show": "Show one test: what was stated beside what was recomputed.",
+    "export": "Write a checked book in another format.",
+    "convert": "Turn export files into another format without a book.",
+    "formats": "List the formats and dialects that can be read and written.",
+    "limits": "List the limit tables, or show one with its sources.",
+    "rules": "List the rules, or explain one.",
+    "doctor": "Tell what is installed, and prove every digest of a book.",
+}
+
+
+class Program(click.Group):
+    """A group whose commands are modules of this package, imported when they are called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Give the names in the order in which a job uses them."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import the command's module."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"sweepbook.cli.{cmd_name}").command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands without importing any of them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        windows_expand_args: bool = True,
+        **extra: Any,  # noqa: ANN401 - click's own signature
+    ) -> Any:  # noqa: ANN401 - click's own signature
+        """Run a command and turn whatever happens into an exit code and a line or two of text."""
+        run = super().main
+        code = faults.guarded(
+            lambda: run(
+                args=args,
+                prog_name=prog_name,
+                complete_var=complete_var,
+                standalone_mode=False,
+                windows_expand_args=windows_expand_args,
+                **extra,
+            )
+        )
+        if standalone_mode:
+            sys.exit(code)
+        return code
+
+
+@click.command(
+    cls=Program,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Exit codes: 0 clean; 1 findings, overturned or unproven verdicts, or something that "
+    "could not be read; 2 a rule or a plugin crashed; 3 wrong use, or nothing could be read.",
+)
+@click.version_option(__version__, "-V", "--version", prog_name="sweepbook")
+def main() -> None:
+    """Certification records of structured cabling: read, kept, re-judged from the raw sweeps."""

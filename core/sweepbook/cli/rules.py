@@ -1,0 +1,51 @@
+"""`sweepbook rules`: the catalogue, and what one rule means."""
+
+import json
+from dataclasses import asdict
+
+import click
+
+from sweepbook.cli import options, table
+
+
+@click.group("rules", short_help="List the rules, or explain one.")
+def command() -> None:
+    """List the rules, or explain one."""
+
+
+@command.command("list")
+@options.as_json
+def list_rules(as_json: bool) -> int:
+    """List the rules by their ids."""
+    from sweepbook.cli.desk import Desk
+
+    entries = Desk().catalogue.entries
+    if as_json:
+        document = {"rules": [asdict(entry) for entry in entries]}
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2, default=dict))
+        return 0
+    rows = [(entry.id, entry.severity.value, entry.subject, entry.title) for entry in entries]
+    table.print_rows(("rule", "severity", "about", "what holds"), rows)
+    return 0
+
+
+@command.command("show")
+@click.argument("rule")
+def show_rule(rule: str) -> int:
+    """Explain RULE: what holds, why, what to do, and which document says so."""
+    from sweepbook.cli.desk import Desk
+
+    entry = Desk().catalogue.entry(rule.upper())
+    columns = table.terminal_columns()
+    facts = {
+        "rule": f"{entry.id} {entry.name} ({entry.severity.value}, {entry.status})",
+        "what holds": entry.title,
+        "why": entry.why,
+        "what to do": entry.fix,
+        "reference": ", ".join(f"{word} {text}" for word, text in entry.reference.items()),
+        "message": entry.message,
+        "figures": ", ".join(f"{name} = {value}" for name, value in entry.parameters.items()),
+    }
+    for line in table.facts(facts.items(), columns):
+        click.echo(line)
+    return 0

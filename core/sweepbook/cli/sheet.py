@@ -1,0 +1,157 @@
+"""A test sheet: the head of a record, what was stated beside what was recomputed, the findings."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from sweepbook.cli import lines, table
+from sweepbook.cli.table import Column
+from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
+
+_CURVES = (
+    Column("curve", 24),
+    Column("stated", 7, right=True),
+    Column("margin", 7, right=True),
+    Column("MHz", 6, right=True),
+    Column("value", 6, right=True),
+    Column("MHz", 6, right=True),
+    Column("result", 9),
+)
+_FIGURES = (
+    Column("figure", 38),
+    Column("value", 8, right=True),
+    Column("limit", 8, right=True),
+    Column("margin", 8, right=True),
+    Column("result", 9),
+)
+
+
+def of(assessment: Assessment) -> Iterator[str]:
+    """Give the whole sheet, line by line."""
+    document = assessment.record.document
+    columns = table.terminal_columns()
+    yield from table.paragraph(f"Test of {assessment.record.label or '(no label)'}", columns)
+    yield from table.facts(_head(document), columns)
+    yield ""
+    yield from table.facts(_verdict(assessment), columns)
+    stated = _stated(document)
+    if assessment.margins:
+        yield ""
+        yield from table.heading(_CURVES)
+        for margin in assessment.margins:
+            yield from _curve(margin, stated)
+        yield from table.paragraph(
+            "Margins and values in dB (delays in ns), each the worst of its curve at the "
+            "frequency beside it; `stated` is the source's own margin.",
+            columns,
+        )
+    if assessment.scalars:
+        yield ""
+        yield from table.heading(_FIGURES)
+        for scalar in assessment.scalars:
+            yield from _figure(scalar)
+    yield ""
+    yield from _findings(assessment, columns)
+    if assessment.recomputed == "fail" or assessment.judgement is Judgement.OVERTURNED:
+        yield ""
+        yield from table.paragraph(lines.CAUTION, columns)
+
+
+def _verdict(assessment: Assessment) -> Iterator[tuple[str, str]]:
+    yield "stated", assessment.stated or "no verdict"
+    yield "recomputed", assessment.recomputed.value
+    yield "judgement", assessment.judgement.value
+    yield "because", assessment.reason
+    grade = f", known to grade {assessment.grade}" if assessment.grade else ""
+    yield "limit", f"{assessment.limit_path or 'none'}{grade}; {assessment.limit_how}"
+
+
+def _head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """What a reader looks for at the top of a sheet; what is not there gives no line."""
+    link, test = _part(document, "link"), _part(document, "test")
+    for end in ("near", "far"):
+        there = _part(link, end)
+        place = ", ".join(f"{word} {text}" for word, text in _part(there, "place").items())
+        yield f"{end} end", "; ".join(filter(None, (_text(there, "termination"), place)))
+    yield "cable", _joined(_part(link, "cable"), "maker", "part", "category", "construction")
+    yield "limit as stated", _text(_part(test, "limit"), "as_stated")
+    yield "configuration", _text(_part(test, "configuration"), "kind")
+    yield "purpose", _text(test, "purpose")
+    yield "tested", _text(_part(test, "started"), "as_stated")
+    yield "operator", _text(test, "operator")
+    for end in ("near", "far"):
+        there = _part(test, end)
+        unit = _joined(_part(there, "instrument"), "maker", "model", "serial", "firmware")
+        adaptor = _joined(_part(there, "adaptor"), "part", "serial")
+        yield f"{end} unit", " with adaptor ".join(filter(None, (unit, adaptor)))
+    performed = _part(_part(test, "field_reference"), "performed")
+    yield "field reference", _text(performed, "as_stated")
+    origins = document.get("origin")
+    for origin in origins if isinstance(origins, list) else []:
+        yield "source", ", ".join(filter(None, (_text(origin, "name"), _text(origin, "locator"))))
+    yield "record", _text(document, "record_id")
+
+
+def _curve(margin: Margin, stated: Mapping[tuple[object, ...], float]) -> Iterator[str]:
+    cells = (
+        lines.where(margin),
+        lines.signed(stated.get((margin.parameter, margin.end, margin.pairs))),
+        lines.signed(margin.worst_margin_db),
+        lines.megahertz(margin.worst_margin_mhz),
+        lines.decibel(margin.worst_value_db),
+        lines.megahertz(margin.worst_value_mhz),
+        margin.outcome.value,
+    )
+    first, *more = table.row(cells, _CURVES)
+    yield table.coloured(first, margin.outcome.value)
+    yield from more
+
+
+def _figure(scalar: ScalarMargin) -> Iterator[str]:
+    name = " ".join(filter(None, (scalar.parameter, scalar.pair)))
+    figures = (scalar.value, scalar.limit, scalar.margin)
+    cells = (f"{name} ({scalar.unit})", *map(_plain, figures), scalar.outcome.value)
+    first, *more = table.row(cells, _FIGURES)
+    yield table.coloured(first, scalar.outcome.value)
+    yield from more
+
+
+def _findings(assessment: Assessment, columns: int) -> Iterator[str]:
+    if not assessment.findings:
+        yield "No findings."
+    yield from lines.of_findings(assessment.findings)
+    yield from lines.of_crashes(assessment.rules_not_run)
+    skipped = [rule for rule in assessment.rules_not_run if rule.how == "skipped"]
+    for rule in skipped:
+        yield from table.paragraph(f"rule {rule.rule} could not look: {rule.reason}", columns)
+
+
+def _stated(document: Mapping[str, Any]) -> dict[tuple[object, ...], float]:
+    """The source's own worst margins in dB by parameter, end and pairs."""
+    stated: dict[tuple[object, ...], float] = {}
+    items = _part(document, "stated").get("items")
+    for item in items if isinstance(items, list) else []:
+        margin = _part(item, "worst_margin").get("margin_db")
+        pairs = item.get("pairs", []) if isinstance(item, dict) else []
+        if isinstance(margin, int | float) and isinstance(pairs, list):
+            key = (_text(item, "parameter"), item.get("end"), tuple(map(str, pairs)))
+            stated[key] = float(margin)
+    return stated
+
+
+def _part(document: object, name: str) -> Mapping[str, Any]:
+    """A member that is an object; an empty one where it is not."""
+    part = document.get(name) if isinstance(document, Mapping) else None
+    return part if isinstance(part, Mapping) else {}
+
+
+def _text(part: object, name: str) -> str:
+    value = part.get(name) if isinstance(part, Mapping) else None
+    return value if isinstance(value, str) else ""
+
+
+def _joined(part: Mapping[str, Any], *names: str) -> str:
+    return " ".join(filter(None, (_text(part, name) for name in names)))
+
+
+def _plain(value: float | None) -> str:
+    return "" if value is None else f"{round(value, 3):g}"

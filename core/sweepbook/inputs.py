@@ -1,0 +1,57 @@
+"""The files that a person means by naming files and folders."""
+
+import os
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from sweepbook.book.layout import is_book
+from sweepbook.errors import ReadProblem
+from sweepbook.text import natural_key, utf8_safe
+
+
+def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:
+    """Give every file once, in a stable order.
+
+    Folders are walked to the bottom, by name in natural order; hidden files and folders in them
+    are passed over, and so are books, which are no exports. Links to folders are not followed.
+
+    Args:
+        paths: files and folders, in the order in which their files shall come.
+
+    Yields:
+        A path to each regular file, and a problem for what is named or found and is none.
+    """
+    seen: set[Path] = set()
+    for path in paths:
+        found = _below(path) if path.is_dir() else iter([path])
+        for entry in found:
+            if isinstance(entry, ReadProblem):
+                yield entry
+            elif entry.resolve() not in seen:
+                seen.add(entry.resolve())
+                yield entry if entry.is_file() else _no_file(entry)
+
+
+def _below(folder: Path) -> Iterator[Path | ReadProblem]:
+    """All visible files below a folder."""
+    try:
+        entries = sorted(os.scandir(folder), key=lambda e: (natural_key(e.name), e.name))
+    except OSError as error:
+        shown = utf8_safe(str(folder))
+        yield ReadProblem(shown, "", f"The folder cannot be listed: {error.strerror or error}.")
+        return
+    for entry in entries:
+        if entry.name.startswith("."):
+            continue
+        path = folder / entry.name
+        if not entry.is_dir(follow_symlinks=False):
+            if not path.is_dir():
+                yield path
+        elif not is_book(path):
+            yield from _below(path)
+
+
+def _no_file(path: Path) -> ReadProblem:
+    return ReadProblem(
+        utf8_safe(path.name), "", "This is no regular file; copy what it gives into one."
+    )

@@ -1,0 +1,143 @@
+"""From a path to a stream of records: tell the format, read, and let no fault end the rest."""
+
+import os
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.formats import Format, ReadSetting
+from sweepbook.identify import Identified, UnknownSource, identify
+from sweepbook.inputs import files_of
+from sweepbook.record.model import Record
+from sweepbook.registry import STRICT, Registry
+from sweepbook.source import Bounds, Source
+
+MOST_PROBLEMS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class ReaderCrash(ReadProblem):
+    """A reader raised what it must not: a fault of the plugin, not of the file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """How a source will be read.
+
+    Attributes:
+        format: the format.
+        setting: what its reader is given, the dialect included.
+    """
+
+    format: Format
+    setting: ReadSetting
+
+
+@dataclass(frozen=True)
+class Pipeline:
+    """The way from files to records, as asked for.
+
+    Attributes:
+        registry: the plugins.
+        setting: limits, dialects to choose from, and the one dialect where the user named one.
+        from_format: name of the format where the user named one; no other format is asked then.
+        bounds: how far a compressed source may expand.
+    """
+
+    registry: Registry
+    setting: ReadSetting
+    from_format: str | None = None
+    bounds: Bounds = field(default_factory=Bounds)
+
+    def source(self, path: Path) -> Source:
+        """Take a path for a source."""
+        return Source(path, self.bounds)
+
+    def choose(self, source: Source) -> Chosen:
+        """Tell how to read a source.
+
+        Raises:
+            UnknownSource: nobody claims it, several do equally, or no one dialect fits.
+            UnreadableSource: it cannot be opened.
+            SweepbookError: there is no format of the name asked for.
+        """
+        given = self.setting.dialect
+        name = self.from_format or (given.format if given else None)
+        if name is None:
+            return _claimed(identify(source, self.registry, self.setting), self.setting)
+        named = self.registry.reader(name)
+        if given or not self.setting.dialects or named.identify is None:
+            return Chosen(named, self.setting)
+        only = replace(self.registry, formats={named.name: named})
+        try:
+            return _claimed(identify(source, only, self.setting), self.setting)
+        except UnknownSource as error:
+            raise UnknownSource(error.message, "Name the one dialect with --dialect.") from error
+
+    def read(self, source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
+        """Read one source to its end.
+
+        Yields:
+            What the reader yields; where it fails, a problem in place of the rest, and where it
+            crashes, a `ReaderCrash`. After 200 problems the others are only counted.
+        """
+        problems = 0
+        for item in _isolated(source, chosen):
+            if not isinstance(item, ReadProblem) or isinstance(item, ReaderCrash):
+                yield item
+                continue
+            problems += 1
+            if problems <= MOST_PROBLEMS:
+                yield item
+        if problems > MOST_PROBLEMS:
+            more = problems - MOST_PROBLEMS
+            yield ReadProblem(source.name, "", f"{more} more problems in this file, not listed.")
+
+    def read_all(self, paths: Iterable[Path]) -> Iterator[Record | ReadProblem]:
+        """Read files and folders, one source after the other; a bad one gives a problem."""
+        for path in files_of(paths):
+            if isinstance(path, ReadProblem):
+                yield path
+                continue
+            source = self.source(path)
+            try:
+                chosen = self.choose(source)
+            except SweepbookError as error:
+                yield problem_of(source, error)
+                continue
+            yield from self.read(source, chosen)
+
+
+def problem_of(source: Source, error: SweepbookError) -> ReadProblem:
+    """The problem that stands for a whole source that cannot be read."""
+    message = error.message.removeprefix(f"{source.name}: ").removeprefix(f"{source.path}: ")
+    return ReadProblem(source.name, "", f"{message} {error.todo}")
+
+
+def _claimed(found: Identified, setting: ReadSetting) -> Chosen:
+    """What the winning claim says to do."""
+    return Chosen(found.format, replace(setting, dialect=found.claim.dialect))
+
+
+def _isolated(source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
+    """Run the reader; what it raises becomes the last item."""
+    read = chosen.format.read
+    if read is None:
+        return
+    try:
+        for item in read(source, chosen.setting):
+            if not isinstance(item, Record | ReadProblem):
+                raise TypeError(f"yielded {type(item).__name__}, not a record or a problem")
+            yield item
+    except SweepbookError as error:
+        yield problem_of(source, error)
+    except Exception as error:  # a plugin may raise anything
+        if os.environ.get(STRICT) == "1":
+            raise
+        yield ReaderCrash(
+            source.name,
+            "",
+            f"The reader {chosen.format.name!r} crashed ({type(error).__name__}: {error}). "
+            f"What it read before is kept; set {STRICT}=1 to see where, and tell its author.",
+        )
