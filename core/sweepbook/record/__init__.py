@@ -1,0 +1,1 @@
+"""The record: one test of one link, as evidence that is never changed."""

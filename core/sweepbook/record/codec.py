@@ -1,0 +1,43 @@
+"""A record to bytes and back, without loss."""
+
+from sweepbook.record import layout, schema, strict
+from sweepbook.record.canonical import NoCanonicalText
+from sweepbook.record.model import Record
+from sweepbook.record.strict import NotARecord as NotARecord
+
+
+def loads(data: bytes) -> Record:
+    """Read a record. Whether it follows its schema is for `validate` to say.
+
+    Args:
+        data: UTF-8 text of one JSON object.
+
+    Raises:
+        NotARecord: the text is no JSON, or JSON that two programs might read in two ways.
+    """
+    value = strict.parsed(data)
+    if not isinstance(value, dict):
+        raise NotARecord(
+            "This is no record that can be read: it is JSON, but no object.",
+            "A record is one JSON object with a member `schema`.",
+        )
+    record = Record.of(value)
+    strict.check(record.document)
+    return record
+
+
+def dumps(record: Record) -> bytes:
+    """Write a record: UTF-8, in the schema's order, one array of numbers a line.
+
+    The same content gives the same bytes.
+
+    Raises:
+        NoCanonicalText: the document holds something that is not of JSON.
+    """
+    try:
+        return f"{layout.laid_out(record.document, schema.order())}\n".encode()
+    except (ValueError, TypeError, RecursionError) as error:
+        raise NoCanonicalText(
+            f"Record {record.record_id[:16]} cannot be written: {error}.",
+            "Every value must be one of JSON: finite numbers, integers up to 2^53-1, proper text.",
+        ) from error

@@ -1,0 +1,136 @@
+"""The record in memory."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Self
+
+import numpy as np
+
+from sweepbook.record import identity
+from sweepbook.record.arrays import with_arrays
+from sweepbook.record.grids import frequency_mhz as frequency_mhz
+from sweepbook.record.schema import NAME
+
+Part = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Record:
+    """One test of one link: evidence, never changed.
+
+    Make one with `build` or `of`. Two records are equal when they say the same, in whatever order.
+
+    Attributes:
+        document: as record-0.md describes it; number arrays are float64[n]. Read only.
+    """
+
+    document: dict[str, Any]
+
+    @classmethod
+    def build(
+        cls,
+        *,
+        link: Part,
+        test: Part,
+        results: Part,
+        origin: Sequence[Part],
+        stated: Part | None = None,
+        extra: Part | None = None,
+        attachments: Sequence[Part] | None = None,
+        extensions: Part | None = None,
+        resolved: Part | None = None,
+        provenance: Part | None = None,
+        kind: str = "balanced-link",
+    ) -> Self:
+        """Put a record together and work out its identity. What it says is not checked here.
+
+        A part that is empty or None is left out, save for the first three.
+
+        Args:
+            link: what was tested.
+            test: how, when and with what.
+            results: what was measured.
+            origin: where it was found, one entry a file.
+            stated: what the source makes of the results.
+            extra: what else the source says, text by the source's own names.
+            attachments: files that belong to it.
+            extensions: what others define, by reverse domain name.
+            resolved: what the reader made of the source's names.
+            provenance: by what the source was read.
+            kind: which body it is.
+
+        Raises:
+            NoCanonicalText: a value is not of JSON: NaN, infinity, a lone surrogate.
+        """
+        body = {
+            "link": link,
+            "test": test,
+            "results": results,
+            "stated": stated,
+            "extra": extra,
+            "attachments": attachments,
+            "extensions": extensions,
+            "resolved": resolved,
+            "provenance": provenance,
+        }
+        may_be_empty = ("link", "test", "results")
+        there = {name: part for name, part in body.items() if part or name in may_be_empty}
+        document = with_arrays({"kind": kind, **there})
+        head = {"schema": NAME, "kind": kind, "record_id": identity.record_id(document)}
+        return cls({**head, "origin": [dict(one) for one in origin], **document})
+
+    @classmethod
+    def of(cls, document: Part) -> Self:
+        """Take a whole document as it is, lists of numbers turned to arrays; nothing is checked."""
+        return cls(with_arrays(document))
+
+    @property
+    def record_id(self) -> str:
+        """Its identity, as the document has it."""
+        return str(self.document.get("record_id", ""))
+
+    @property
+    def kind(self) -> str:
+        """Which body it has."""
+        return str(self.document.get("kind", ""))
+
+    @property
+    def label(self) -> str:
+        """The link's label as the source has it; "" where the record has none."""
+        link = self.document.get("link")
+        label = link.get("label") if isinstance(link, dict) else None
+        return label if isinstance(label, str) else ""
+
+    def with_origin(self, origin: Sequence[Part]) -> Self:
+        """The same record found in other places; its identity stays."""
+        return self._with("origin", [dict(one) for one in origin])
+
+    def with_resolved(self, resolved: Part) -> Self:
+        """The same record with other names resolved; its identity stays."""
+        return self._with("resolved", dict(resolved))
+
+    def with_provenance(self, provenance: Part) -> Self:
+        """The same record made in another way; its identity stays."""
+        return self._with("provenance", dict(provenance))
+
+    def _with(self, name: str, value: object) -> Self:
+        return type(self)({**self.document, name: value})
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Record):
+            return NotImplemented
+        return _same(self.document, other.document)
+
+    def __hash__(self) -> int:
+        return hash(self.record_id)
+
+
+def _same(one: Any, two: Any) -> bool:  # noqa: ANN401 - any JSON value
+    """Whether two JSON values say the same; true and 1 do not."""
+    if isinstance(one, np.ndarray) or isinstance(two, np.ndarray):
+        return isinstance(one, np.ndarray) and np.array_equal(one, two)
+    if isinstance(one, dict) and isinstance(two, dict):
+        return one.keys() == two.keys() and all(_same(one[name], two[name]) for name in one)
+    if isinstance(one, list | tuple) and isinstance(two, list | tuple):
+        return len(one) == len(two) and all(map(_same, one, two))
+    return bool(one == two) and isinstance(one, bool) == isinstance(two, bool)

@@ -1,0 +1,36 @@
+"""Numbers as text: the shortest that reads back as the same double, as RFC 8785 writes it."""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from sweepbook.record.arrays import F64
+
+
+def text(value: float) -> str:
+    """One number, e.g. `1`, `0.15`, `1e+21`.
+
+    Raises:
+        ValueError: NaN, infinity or an integer that no double holds.
+    """
+    import rfc8785
+
+    return rfc8785.dumps(value).decode("ascii")
+
+
+def joined(values: "F64") -> str:
+    """The numbers of float64[n] with commas between them.
+
+    Python writes the same digits as RFC 8785 (both the shortest that round-trip) in the same form
+    between 1e-4 and 1e16, save for the `.0` of whole numbers; elsewhere the library is asked.
+
+    Raises:
+        ValueError: a value is NaN or infinite.
+    """
+    if not np.isfinite(values).all():
+        raise ValueError("NaN or infinity is no number of JSON")
+    written = repr((values + 0.0).tolist())[1:-1]
+    if "e" in written:
+        return ",".join(text(value) for value in values.tolist())
+    return (written.replace(", ", ",") + ",").replace(".0,", ",")[:-1]

@@ -1,0 +1,112 @@
+"""JSON text to values, strictly: what two programs might read in two ways is refused."""
+
+import json
+import math
+import re
+from collections import Counter
+from typing import Any, NoReturn
+
+import numpy as np
+
+from sweepbook.errors import SweepbookError
+
+DEEPEST = 64
+"""Objects and arrays inside each other; a record needs nine."""
+
+LARGEST = 2**53 - 1
+"""The largest integer of which every double program has the same idea (RFC 8259, 6)."""
+
+_LONGEST_INTEGER = 16
+_SURROGATE = re.compile(r"[\ud800-\udfff]")
+
+
+class NotARecord(SweepbookError):
+    """Bytes cannot be read as a record."""
+
+
+def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
+    """The JSON value of UTF-8 text.
+
+    Raises:
+        NotARecord: it is not UTF-8, not JSON, or has NaN, infinity, a number that is too large, or
+            a name twice in one object. Depth and lone surrogates are `check`'s.
+    """
+    try:
+        return json.loads(
+            data.decode("utf-8-sig"),
+            object_pairs_hook=_object,
+            parse_constant=_constant,
+            parse_int=_integer,
+        )
+    except UnicodeDecodeError as error:
+        raise _refused(f"byte {error.start} is not UTF-8") from error
+    except json.JSONDecodeError as error:
+        raise _refused(f"line {error.lineno}, column {error.colno}: {error.msg}") from error
+    except RecursionError as error:
+        raise _refused(f"it is nested deeper than {DEEPEST}") from error
+
+
+def check(value: Any, path: str = "$", depth: int = 1) -> None:  # noqa: ANN401 - any JSON value
+    """Refuse what the parser lets through.
+
+    Args:
+        value: a JSON value; arrays of numbers as float64[n].
+        path: its JSON path.
+        depth: how many objects and arrays it lies in, itself counted.
+
+    Raises:
+        NotARecord: nesting deeper than `DEEPEST`, a lone surrogate, a number beyond all doubles.
+    """
+    if not isinstance(value, dict | list):
+        _check_one(value, path)
+        return
+    if depth > DEEPEST:
+        raise _refused(f"it is nested deeper than {DEEPEST}")
+    if isinstance(value, dict):
+        for name, item in value.items():
+            _check_one(name, f"a name in {path}")
+            check(item, f"{path}.{name}", depth + 1)
+        return
+    for position, item in enumerate(value):
+        check(item, f"{path}[{position}]", depth + 1)
+
+
+def _check_one(value: Any, path: str) -> None:  # noqa: ANN401 - any JSON value
+    """Refuse a lone surrogate and a number beyond all doubles."""
+    if isinstance(value, str):
+        if _SURROGATE.search(value):
+            raise _refused(f"{path} holds half of a surrogate pair, which is no character")
+    elif isinstance(value, np.ndarray):
+        finite = np.isfinite(value)
+        if not finite.all():
+            raise _refused(f"{path}[{int(np.argmin(finite))}] is a number too large for a double")
+    elif isinstance(value, float) and not math.isfinite(value):
+        raise _refused(f"{path} is a number too large for a double")
+
+
+def _object(members: list[tuple[str, Any]]) -> dict[str, Any]:
+    made = dict(members)
+    if len(made) < len(members):
+        twice = Counter(name for name, _ in members).most_common(1)[0][0]
+        raise _refused(f"the name {twice[:80]!r} stands twice in one object")
+    return made
+
+
+def _constant(word: str) -> NoReturn:
+    raise _refused(f"{word} is no number of JSON")
+
+
+def _integer(digits: str) -> int:
+    if len(digits) <= _LONGEST_INTEGER + digits.startswith("-"):
+        number = int(digits)
+        if abs(number) <= LARGEST:
+            return number
+    shown = digits if len(digits) <= 24 else f"{digits[:20]}... ({len(digits)} digits)"
+    raise _refused(f"the integer {shown} is beyond 2^53-1, so programs differ on its value")
+
+
+def _refused(what: str) -> NotARecord:
+    return NotARecord(
+        f"This is no record that can be read: {what}.",
+        "Take it again from where it came from; `record-0.md` describes what a record looks like.",
+    )
