@@ -1,5 +1,7 @@
 """A record to bytes and back, without loss."""
 
+from typing import Any
+
 from sweepbook.record import layout, schema, strict
 from sweepbook.record.canonical import NoCanonicalText
 from sweepbook.record.model import Record
@@ -15,7 +17,16 @@ def loads(data: bytes) -> Record:
     Raises:
         NotARecord: the text is no JSON, or JSON that two programs might read in two ways.
     """
-    value = strict.parsed(data)
+    return from_json(strict.parsed(data))
+
+
+def from_json(value: Any) -> Record:  # noqa: ANN401 - any JSON value
+    """Make a record of a value that the decoder of `strict` gave.
+
+    Raises:
+        NotARecord: it is no object, nested too deep, or holds half of a surrogate pair or a
+            number beyond all doubles.
+    """
     if not isinstance(value, dict):
         raise NotARecord(
             "This is no record that can be read: it is JSON, but no object.",

@@ -61,9 +61,6 @@ def _pattern(
 
 def _message(error: "ValidationError") -> str:
     """The schema's own words where it has some, else those of the library, cut to size."""
-    if error.validator is None:
-        way = list(error.absolute_schema_path)
-        return f"{way[-1]} must not stand beside {way[way.index('dependentSchemas') + 1]}"
     if error.validator == "not" and isinstance(error.schema, dict) and "message" in error.schema:
         words = str(error.schema["message"])
         return f"{error.instance!r} {words}" if isinstance(error.instance, str) else words

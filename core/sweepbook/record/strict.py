@@ -24,6 +24,15 @@ class NotARecord(SweepbookError):
     """Bytes cannot be read as a record."""
 
 
+def decoder() -> json.JSONDecoder:
+    """A decoder for `raw_decode`, where several values stand one after another.
+
+    It raises NotARecord as `parsed` does, json.JSONDecodeError where the text is no JSON, and
+    RecursionError where it is nested without end.
+    """
+    return json.JSONDecoder(object_pairs_hook=_object, parse_constant=_constant, parse_int=_integer)
+
+
 def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
     """The JSON value of UTF-8 text.
 
@@ -32,12 +41,7 @@ def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
             a name twice in one object. Depth and lone surrogates are `check`'s.
     """
     try:
-        return json.loads(
-            data.decode("utf-8-sig"),
-            object_pairs_hook=_object,
-            parse_constant=_constant,
-            parse_int=_integer,
-        )
+        return decoder().decode(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise _refused(f"byte {error.start} is not UTF-8") from error
     except json.JSONDecodeError as error:
