@@ -20,7 +20,7 @@ FAMILIES = [
 ]
 # Where two segments do not meet: by how many dB the upper one starts higher, worked out from the
 # formulas by another program. The documents round their coefficients; these are no faults here.
-STEPS = {
+STEPS: dict[tuple[str, str, float], float] = {
     ("tia-568.2-d/cat6a/channel", "return_loss", 40): -0.010,
     ("tia-568.2-d/cat6a/channel", "next", 330): -0.028,
     ("tia-568.2-d/cat6a/channel", "psnext", 330): -0.033,

@@ -23,7 +23,8 @@ def faults(document: dict[str, Any], schema_name: str) -> list[str]:
 
     schema = json.loads(files("sweepbook_schemas").joinpath(schema_name).read_bytes())
     found = sorted(Draft202012Validator(schema).iter_errors(document), key=lambda e: e.json_path)
-    return [line for error in found for line in _lines(error)]
+    # A member that lacks three others is three errors, and one line.
+    return list(dict.fromkeys(line for error in found for line in _lines(error)))
 
 
 def _lines(error: "ValidationError") -> Iterator[str]:
