@@ -1,0 +1,177 @@
+"""Gathering: whole files, once, in any order, and again without a change."""
+
+import csv
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from sweepbook.book import store
+from sweepbook.book.gather import Status
+from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
+from sweepbook.formats import Claim, Format, ReadSetting, Strength
+from sweepbook.record.model import Record
+from sweepbook.source import Source
+
+from . import simple
+from .simple import Job
+
+A = "A-10,pass,3.21\nA-2,fail,9.99\n"
+
+
+def _labels(job: Job) -> list[str]:
+    return [item.label for item in store.records(job.book) if isinstance(item, Record)]
+
+
+def test_a_gathered_book_has_the_source_the_records_the_journal_and_the_index(
+    tmp_path: Path,
+) -> None:
+    job = Job.begin(tmp_path, a=A)
+    (outcome,) = job.gather()
+    assert (outcome.status, outcome.records, outcome.new) == (Status.GATHERED, 2, 2)
+    files = job.snapshot()
+    digest = outcome.sha256
+    assert files[f"sources/{digest[:2]}/{digest}/a.txt"] == A.encode()
+    lines = [json.loads(line) for line in files["journal.jsonl"].splitlines()]
+    assert [line["event"] for line in lines] == ["begun", "gathered"]
+    assert lines[1]["from"] == str(job.exports / "a.txt")
+    assert lines[1]["program"] == PROGRAM
+    assert [entry["locator"] for entry in lines[1]["records"]] == ["line 1", "line 2"]
+    rows = list(csv.reader(files["index.csv"].decode().splitlines()))
+    assert [row[1:] for row in rows[1:]] == [
+        ["A-2", "House limit", "fail", "a.txt"],
+        ["A-10", "House limit", "pass", "a.txt"],
+    ]
+    assert all(f"records/{row[0][4:6]}/{row[0]}.json" in files for row in rows[1:])
+
+
+def test_records_come_back_by_label_in_natural_order_and_as_they_went_in(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A, b="A-1,pass,1\n")
+    job.gather()
+    assert _labels(job) == ["A-1", "A-2", "A-10"]
+    source = simple.pipeline().source(job.exports / "b.txt")
+    came = next(item for item in store.records(job.book) if isinstance(item, Record))
+    assert came == simple.record("A-1", "pass", "1", source, 1)
+
+
+def test_gathering_twice_changes_nothing(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A, b="!\nB,pass,2\n")
+    job.gather()
+    before = job.snapshot()
+    again = job.gather()
+    assert [outcome.status for outcome in again] == [Status.UNCHANGED] * 2
+    assert job.snapshot() == before
+    assert [len(outcome.problems) for outcome in again] == [0, 1], "a problem is told each time"
+
+
+def test_reading_everything_again_on_request_changes_nothing_either(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A)
+    job.gather()
+    before = job.snapshot()
+    assert job.gather(again=True)[0].status is Status.UNCHANGED
+    assert job.snapshot() == before
+
+
+def test_the_same_bytes_under_two_names_are_kept_once(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A, copy=A)
+    outcomes = job.gather()
+    assert [outcome.status for outcome in outcomes] == [Status.GATHERED, Status.UNCHANGED]
+    assert len(list(job.book.root.glob("sources/*/*/*"))) == 1
+
+
+def test_one_record_in_two_files_is_one_record_with_both_origins_in_either_order(
+    tmp_path: Path,
+) -> None:
+    left, right = "X,pass,1\nSAME,pass,5.00\n", "Y,pass,2\nZ,pass,3\nSAME,pass,5.00\n"
+    origins = []
+    for folder, names in (("one", ("a", "b")), ("two", ("b", "a"))):
+        (tmp_path / folder).mkdir()
+        job = Job.begin(tmp_path / folder, a=left, b=right)
+        for name in names:
+            list(simple.gather(job.book, [job.exports / f"{name}.txt"], simple.pipeline()))
+        (same,) = [
+            r for r in store.records(job.book) if isinstance(r, Record) and r.label == "SAME"
+        ]
+        origins.append([(o["name"], o["locator"]) for o in same.document["origin"]])
+        assert len(_labels(job)) == 4
+        index = job.book.index.read_text()
+        assert "SAME,House limit,pass,a.txt; b.txt" in index
+    assert origins == [[("a.txt", "line 2"), ("b.txt", "line 3")]] * 2
+
+
+def test_a_bad_file_or_test_never_ends_the_rest(tmp_path: Path) -> None:
+    job = Job.begin(
+        tmp_path, a="A,pass,1\n!\nB,pass,1\n", b="C,pass,1\n?\nD,pass,1\n", c="E,pass,1\n"
+    )
+    (job.exports / "d.xyz").write_text("nobody knows me")
+    (job.exports / ".hidden.txt").write_text("H,pass,1\n")
+    outcomes = job.gather()
+    assert [outcome.status for outcome in outcomes] == [*[Status.GATHERED] * 3, Status.REFUSED]
+    assert [outcome.crashed for outcome in outcomes] == [False, True, False, False]
+    assert outcomes[0].problems[0].place == "line 2"
+    assert "crashed" in outcomes[1].problems[0].message
+    assert "--from" in outcomes[3].problems[0].message
+    assert _labels(job) == ["A", "B", "C", "E"]
+    kept = [item for item in store.records(job.book) if not isinstance(item, Record)]
+    assert [problem.source for problem in kept] == ["a.txt", "b.txt"]
+
+
+def test_a_reading_in_another_way_becomes_current_and_the_journal_says_so(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a="A,pass,1.00\n")
+    job.gather()
+
+    def read_better(source: Source, _: ReadSetting) -> Iterator[Record]:
+        yield simple.record("A", "pass", "1.50", source, 1)
+
+    better = simple.pipeline(Format("better", "Reads it right", (".txt",), read=read_better))
+    (outcome,) = job.gather(by=better)
+    assert (outcome.status, outcome.new, outcome.dropped) == (Status.READ_AGAIN, 1, 1)
+    last = json.loads(job.book.journal.read_bytes().splitlines()[-1])
+    assert last["reader"] == "better"
+    assert last["read_before"] == {
+        "line": 2, "program": PROGRAM, "reader": "simple", "dialect_sha256": None
+    }  # fmt: skip
+    (current,) = [item for item in store.records(job.book) if isinstance(item, Record)]
+    assert current.document["results"]["sweeps"][0]["value_db"].tolist() == [1.5]
+    assert len(list(job.book.root.glob("records/*/*.json"))) == 2, "the old reading stays"
+
+
+def test_a_reading_that_gives_nothing_does_not_take_the_place_of_one_that_did(
+    tmp_path: Path,
+) -> None:
+    job = Job.begin(tmp_path, a="A,pass,1.00\n")
+    job.gather()
+    blind = simple.pipeline(Format("blind", "Sees nothing", (".txt",), read=lambda *_: iter(())))
+    job.gather(by=blind)
+    assert _labels(job) == ["A"]
+
+
+def test_a_file_that_changes_while_it_is_copied_is_refused(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A)
+    pipeline = simple.pipeline()
+
+    def identify(source: Source, _: ReadSetting) -> Iterator[Claim]:
+        assert len(source.sha256) == 64  # taken before the change
+        source.path.write_text("A,pass,7.00\n")
+        yield Claim(Strength.SIGNATURE, "test")
+
+    form = replace(pipeline.registry.formats["simple"], identify=identify)
+    (outcome,) = job.gather(by=simple.pipeline(form))
+    assert outcome.status is Status.REFUSED
+    assert "changed while" in outcome.problems[0].message
+    assert not list(job.book.root.glob("sources/*/*/*"))
+
+
+def test_a_folder_with_other_things_is_not_taken_for_a_book(tmp_path: Path) -> None:
+    (tmp_path / "exports.csv").write_text("x")
+    with pytest.raises(NotABook, match="Give the book first"):
+        open_or_begin(tmp_path)
+
+
+def test_a_book_inside_the_gathered_folder_is_not_gathered(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A)
+    outcomes = list(simple.gather(job.book, [tmp_path], simple.pipeline()))
+    again = list(simple.gather(job.book, [tmp_path], simple.pipeline()))
+    assert [o.name for o in outcomes] == [o.name for o in again] == ["a.txt"]

@@ -1,0 +1,153 @@
+"""Whatever is changed in a book, the proof names it; what is only untidy is told apart."""
+
+import json
+from collections.abc import Callable
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook.book import store
+from sweepbook.book.layout import NotABook, open_book
+from sweepbook.book.prove import Proof, prove
+from sweepbook.errors import ReadProblem
+
+from . import simple
+from .simple import Job
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Job:
+    job = Job.begin(tmp_path, a="A-1,pass,3.21\nA-2,fail,9.99\n", b="B-1,pass,1.50\n")
+    job.gather()
+    return job
+
+
+def _places(job: Job, damage: bool = True) -> list[str]:
+    return [fault.place for fault in prove(job.book.root, Proof()) if fault.damage is damage]
+
+
+def _record(job: Job, label: str) -> Path:
+    (entry,) = [e for e in store.contents_of(job.book).entries() if e.listed.label == label]
+    return job.book.record(entry.listed.record_id)
+
+
+def _in_book(job: Job, path: Path) -> str:
+    return path.relative_to(job.book.root).as_posix()
+
+
+def test_a_sound_book_is_proved_whole(job: Job) -> None:
+    proof = Proof()
+    assert list(prove(job.book.root, proof)) == []
+    assert (proof.lines, proof.records, proof.sources) == (3, 3, 2)
+    last = json.loads(job.book.journal.read_bytes().splitlines()[-1])
+    assert proof.head == last["digest"]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda raw: raw.replace(b"3.21", b"3.22"),
+        lambda raw: raw.replace(b'"pass"', b'"fail"'),
+        lambda raw: raw.replace(b"House limit", b"Other limit"),
+        lambda raw: raw[:-40],
+        lambda _: b"",
+        lambda _: b"\xff\xfe",
+        lambda _: b"[" * 100_000,
+    ],
+)
+def test_a_changed_record_is_found_and_never_handed_out(
+    job: Job, change: Callable[[bytes], bytes]
+) -> None:
+    path = _record(job, "A-1")
+    changed = change(path.read_bytes())
+    assert changed != path.read_bytes()
+    path.write_bytes(changed)
+    assert _in_book(job, path) in _places(job)
+    items = list(store.records(open_book(job.book.root)))
+    problems = [item for item in items if isinstance(item, ReadProblem)]
+    assert [problem.source for problem in problems] == [path.name]
+    assert len(items) == 3
+
+
+def test_a_changed_word_outside_the_identity_is_no_damage_to_the_evidence(job: Job) -> None:
+    path = _record(job, "A-1")
+    path.write_bytes(path.read_bytes().replace(b"a.txt", b"z.txt"))
+    assert not [item for item in store.records(job.book) if isinstance(item, ReadProblem)]
+
+
+def test_a_removed_record_is_missed(job: Job) -> None:
+    path = _record(job, "A-2")
+    path.unlink()
+    assert _places(job) == [_in_book(job, path)]
+
+
+def test_a_record_in_the_wrong_place_is_named(job: Job) -> None:
+    path = _record(job, "A-2")
+    moved = path.parent.parent / "zz" / path.name
+    moved.parent.mkdir()
+    path.rename(moved)
+    assert _in_book(job, moved) in _places(job)
+
+
+def test_a_changed_or_removed_source_is_named(job: Job) -> None:
+    changed, removed = sorted(job.book.root.glob("sources/*/*/*"))
+    changed.write_bytes(b"other")
+    removed.unlink()
+    assert _places(job) == [_in_book(job, changed), _in_book(job, removed.parent)]
+
+
+def test_a_changed_journal_is_named_with_its_line(job: Job) -> None:
+    job.book.journal.write_bytes(job.book.journal.read_bytes().replace(b"A-2", b"A-3"))
+    (fault,) = [f for f in prove(job.book.root, Proof()) if f.place == "journal.jsonl"]
+    assert "line 2" in fault.message
+
+
+def test_a_book_of_another_schema_is_left_alone(job: Job) -> None:
+    about = job.book.root / "book.json"
+    about.write_bytes(about.read_bytes().replace(b"book-0", b"book-9"))
+    with pytest.raises(NotABook, match="book-0"):
+        list(prove(job.book.root, Proof()))
+
+
+def test_a_book_json_with_a_hole_is_named(job: Job) -> None:
+    about = job.book.root / "book.json"
+    loaded = json.loads(about.read_bytes())
+    del loaded["created"]
+    about.write_text(json.dumps(loaded))
+    assert _places(job) == ["book.json"]
+
+
+def test_what_is_only_untidy_is_no_damage(job: Job) -> None:
+    (job.book.root / "records" / ".sweepbook-x.part").write_bytes(b"half")
+    job.book.index.write_text("edited by hand")
+    source = simple.pipeline().source(job.exports / "a.txt")
+    store.keep(job.book, simple.record("C", "pass", "1", source, 1))
+    assert _places(job) == []
+    assert sorted(_places(job, damage=False))[:2] == ["index.csv", "records/.sweepbook-x.part"]
+    assert len(_places(job, damage=False)) == 3
+
+
+def test_a_book_of_paths_that_lead_out_of_it_is_refused(job: Job) -> None:
+    with pytest.raises(NotABook, match="is no record id"):
+        job.book.record("sb0-../../../../etc/passwd")
+    with pytest.raises(NotABook, match="is no digest"):
+        job.book.source_folder("../../../x")
+
+
+def test_every_property_of_the_schema_is_explained() -> None:
+    schema = json.loads(files("sweepbook_schemas").joinpath("book-0.schema.json").read_bytes())
+
+    def walk(part: Any, place: str) -> list[str]:
+        bare = []
+        for name, inner in part.get("properties", {}).items():
+            said = schema["$defs"][inner["$ref"].rpartition("/")[2]] if "$ref" in inner else inner
+            if inner.get("const") != "gathered" and not {"title", "description"} <= set(said):
+                bare.append(f"{place}.{name}")
+            bare += walk(inner, f"{place}.{name}")
+        for name, inner in part.get("$defs", {}).items():
+            bare += walk(inner, name)
+        return bare
+
+    assert walk(schema, "$") == []
