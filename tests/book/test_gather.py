@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.book import store
-from sweepbook.book.gather import Status
+from sweepbook.book.gather import Status, gather
 from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
 from sweepbook.record.model import Record
@@ -90,7 +90,7 @@ def test_one_record_in_two_files_is_one_record_with_both_origins_in_either_order
         (tmp_path / folder).mkdir()
         job = Job.begin(tmp_path / folder, a=left, b=right)
         for name in names:
-            list(simple.gather(job.book, [job.exports / f"{name}.txt"], simple.pipeline()))
+            list(gather(job.book, [job.exports / f"{name}.txt"], simple.pipeline()))
         (same,) = [
             r for r in store.records(job.book) if isinstance(r, Record) and r.label == "SAME"
         ]
@@ -172,6 +172,6 @@ def test_a_folder_with_other_things_is_not_taken_for_a_book(tmp_path: Path) -> N
 
 def test_a_book_inside_the_gathered_folder_is_not_gathered(tmp_path: Path) -> None:
     job = Job.begin(tmp_path, a=A)
-    outcomes = list(simple.gather(job.book, [tmp_path], simple.pipeline()))
-    again = list(simple.gather(job.book, [tmp_path], simple.pipeline()))
+    outcomes = list(gather(job.book, [tmp_path], simple.pipeline()))
+    again = list(gather(job.book, [tmp_path], simple.pipeline()))
     assert [o.name for o in outcomes] == [o.name for o in again] == ["a.txt"]

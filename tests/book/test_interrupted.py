@@ -6,7 +6,6 @@ import signal
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -38,12 +37,12 @@ def _dying_after(steps: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Have the n-th step towards the disk, counted from 0, raise instead."""
     left = [steps]
 
-    def dying(real: Callable[..., Any]) -> Callable[..., Any]:
-        def step(*args: Any) -> Any:
+    def dying(real: Callable[..., None]) -> Callable[..., None]:
+        def step(*args: object) -> None:
             if left[0] == 0:
                 raise Killed
             left[0] -= 1
-            return real(*args)
+            real(*args)
 
         return step
 
@@ -94,7 +93,7 @@ def _gather_slowly(job: Job) -> None:
         time.sleep(0.01)
         real(path)
 
-    files._to_disk = slow  # type: ignore[assignment] # this process ends after it
+    files._to_disk = slow  # this process ends after it
     job.gather()
 
 

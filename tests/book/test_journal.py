@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -50,7 +51,9 @@ def test_a_journal_that_is_not_there_has_no_lines(tmp_path: Path) -> None:
         (lambda lines: [lines[0], b"\n", *lines[1:]], 2),
     ],
 )
-def test_a_changed_removed_or_moved_line_is_named(tmp_path: Path, change, line: int) -> None:  # type: ignore[no-untyped-def]
+def test_a_changed_removed_or_moved_line_is_named(
+    tmp_path: Path, change: Callable[[list[bytes]], list[bytes]], line: int
+) -> None:
     path = _three(tmp_path)
     path.write_bytes(b"".join(change(path.read_bytes().splitlines(keepends=True))))
     with pytest.raises(BrokenJournal, match=f"line {line}:"):
