@@ -6,7 +6,7 @@ from importlib.resources.abc import Traversable
 import pluggy
 
 from sweepbook.formats import Format
-from sweepbook.rules.model import Rule
+from sweepbook.rules.model import Rule, SetRule
 
 hookspec = pluggy.HookspecMarker("sweepbook")
 hookimpl = pluggy.HookimplMarker("sweepbook")
@@ -25,6 +25,6 @@ def contribute_data() -> Sequence[Traversable]:
 
 
 @hookspec
-def contribute_rules() -> Sequence[Rule]:
+def contribute_rules() -> Sequence[Rule | SetRule]:
     """Give rules for the catalogue, each with its entry and its function."""
     raise NotImplementedError

@@ -1,1 +1,1 @@
-"""Rules: a catalogue as data, bound to small functions that yield findings."""
+"""Rules: a catalogue as data, and small functions that look."""

@@ -1,12 +1,13 @@
 """A rule is an entry of the catalogue bound to a function; a finding is what it reports."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from sweepbook.rules.case import Case
+    from sweepbook.rules.trace import Trace
 
 
 class Severity(StrEnum):
@@ -32,10 +33,11 @@ class Entry:
         status: preview, stable, deprecated or removed.
         severity: error, warning or note.
         subject: what it looks at: source, record, sweep, limit, verdict, set.
+        needs: what must be there before it can look: schema, limit, own-limit.
         title: what holds where the rule is kept.
         why: what goes wrong otherwise.
         fix: what to do about it.
-        reference: {document, clause, force}.
+        reference: {document, clause, force, known}.
         check: name of the function.
         parameters: figures the function is called with.
         message: template with the arguments in braces.
@@ -48,6 +50,7 @@ class Entry:
     status: str
     severity: Severity
     subject: str
+    needs: tuple[str, ...]
     title: str
     why: str
     fix: str
@@ -72,14 +75,45 @@ class Hit:
 
 
 Check = Callable[["Case"], Iterator[Hit]]
+SetCheck = Callable[["Sequence[Trace]"], Iterator[Hit]]
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """An entry with the function that does the looking."""
+    """An entry with the function that looks at one record."""
 
     entry: Entry
     check: Check
+
+
+@dataclass(frozen=True, slots=True)
+class SetRule:
+    """An entry with the function that looks at all records of a run, once they are through."""
+
+    entry: Entry
+    check: SetCheck
+
+
+class NotRun(StrEnum):
+    """Why a rule gave no answer; neither counts as passed."""
+
+    SKIPPED = "skipped"
+    CRASHED = "crashed"
+
+
+@dataclass(frozen=True, slots=True)
+class RuleNotRun:
+    """A rule that gave no answer about a record, or about the set.
+
+    Attributes:
+        rule: id of the rule.
+        how: skipped, because something it needs is not there, or crashed.
+        reason: what is not there, or what went wrong.
+    """
+
+    rule: str
+    how: NotRun
+    reason: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,52 @@
+"""What a run judges by."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sweepbook.judging.settings import JudgeSettings
+from sweepbook.limits.interpretations import Interpretations
+from sweepbook.limits.library import Library
+from sweepbook.limits.practice import Practice
+from sweepbook.rules import catalogue
+from sweepbook.rules.catalogue import Catalogue
+from sweepbook.rules.model import Rule, SetRule
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What a run judges by; the same for all its records.
+
+    Attributes:
+        library: the limit tables at hand.
+        settings: readings of the standards in force and the like.
+        practice: figures of common practice.
+        catalogue: the rules.
+        against: path of the table to judge every record under; None for the one each states.
+        options: what was asked for, by name, for the audit document.
+    """
+
+    library: Library
+    settings: JudgeSettings
+    practice: Practice
+    catalogue: Catalogue
+    against: str | None = None
+    options: Mapping[str, str] = field(default_factory=dict)
+
+
+def installed(folders: Iterable[Path] = (), contributed: Iterable[Rule | SetRule] = ()) -> Context:
+    """Judge by the data that come with the program, and by what plugins bring.
+
+    Args:
+        folders: folders with limit tables besides the program's own.
+        contributed: rules that plugins contribute.
+
+    Raises:
+        SweepbookError: a table or a contributed rule cannot be used.
+    """
+    return Context(
+        library=Library.load(folders),
+        settings=JudgeSettings(Interpretations.load()),
+        practice=Practice.load(),
+        catalogue=catalogue.load(contributed),
+    )

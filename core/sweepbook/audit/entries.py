@@ -1,0 +1,111 @@
+"""Assessments, findings and problems as the plain values of the audit document."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import fields
+from enum import Enum
+from typing import Any
+
+from sweepbook.errors import ReadProblem
+from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
+from sweepbook.rules.model import Finding, RuleNotRun
+
+_MARGIN = (
+    "parameter",
+    "end",
+    "pairs",
+    "obligation",
+    "outcome",
+    "worst_margin_db",
+    "worst_margin_mhz",
+    "limit_at_worst_margin_db",
+    "margin_low_db",
+    "margin_high_db",
+    "worst_value_db",
+    "worst_value_mhz",
+    "limit_at_worst_value_db",
+    "points_evaluated",
+    "points_for_information",
+    "origin",
+    "grade",
+    "reason",
+)
+_SCALAR = (
+    "parameter",
+    "pair",
+    "value",
+    "limit",
+    "margin",
+    "unit",
+    "obligation",
+    "outcome",
+    "origin",
+    "grade",
+    "reason",
+)
+
+
+def record_entry(assessment: Assessment) -> dict[str, Any]:
+    """One record as the audit document has it: JSON values only, names of the schema audit-0."""
+    record = assessment.record
+    return {
+        "record_id": record.record_id,
+        "label": _label(record.document),
+        "source": [_origin(origin) for origin in record.document.get("origin", [])],
+        "limit": {
+            "path": assessment.limit_path,
+            "how": assessment.limit_how,
+            "sha256": assessment.limit_sha256,
+        },
+        "stated": assessment.stated,
+        "recomputed": assessment.recomputed.value,
+        "judgement": assessment.judgement.value,
+        "reason": assessment.reason,
+        "grade": assessment.grade,
+        "margins": [_plain(margin, _MARGIN) for margin in assessment.margins],
+        "scalars": [_plain(scalar, _SCALAR) for scalar in assessment.scalars],
+        "findings": [finding_entry(finding) for finding in assessment.findings],
+        "rules_not_run": [not_run_entry(rule) for rule in assessment.rules_not_run],
+    }
+
+
+def finding_entry(finding: Finding) -> dict[str, Any]:
+    """One finding as the audit document has it."""
+    return _plain(finding, [part.name for part in fields(finding)])
+
+
+def not_run_entry(rule: RuleNotRun) -> dict[str, Any]:
+    """One rule that gave no answer, as the audit document has it."""
+    return _plain(rule, [part.name for part in fields(rule)])
+
+
+def problem_entry(problem: ReadProblem) -> dict[str, Any]:
+    """One problem in reading as the audit document has it."""
+    return _plain(problem, [part.name for part in fields(problem)])
+
+
+def _plain(
+    value: Margin | ScalarMargin | Finding | RuleNotRun | ReadProblem, names: Sequence[str]
+) -> dict[str, Any]:
+    return {name: _json(getattr(value, name)) for name in names}
+
+
+def _json(value: Any) -> Any:  # noqa: ANN401 - a field of any of the above
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, tuple):
+        return list(value)
+    if isinstance(value, float):
+        return float(value) if math.isfinite(value) else None
+    return dict(value) if hasattr(value, "keys") else value
+
+
+def _origin(origin: dict[str, Any]) -> dict[str, str]:
+    return {name: str(origin.get(name, "")) for name in ("name", "sha256", "locator")}
+
+
+def _label(document: dict[str, Any]) -> str:
+    """The label, also of a record that does not follow its schema."""
+    link = document.get("link")
+    label = link.get("label") if isinstance(link, dict) else None
+    return label if isinstance(label, str) else ""

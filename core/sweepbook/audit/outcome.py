@@ -1,0 +1,95 @@
+"""Counts of a run, and the exit code that follows from them."""
+
+from dataclasses import dataclass, field
+from enum import IntEnum
+
+from sweepbook.errors import ReadProblem
+from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
+from sweepbook.rules.model import Finding, NotRun, RuleNotRun, Severity
+
+
+class ExitCode(IntEnum):
+    """What the program tells the shell."""
+
+    CLEAN = 0
+    FINDINGS = 1
+    CRASHED = 2
+    NOTHING = 3
+
+
+@dataclass(slots=True)
+class Tally:
+    """What one rule did in a run: findings, and records about which it gave no answer."""
+
+    findings: int = 0
+    skipped: int = 0
+    crashed: int = 0
+
+
+@dataclass(slots=True)
+class Counters:
+    """The counts of a run.
+
+    Attributes:
+        records: records judged.
+        problems: problems in reading.
+        judgements: records by judgement.
+        recomputed: records by what the sweeps prove.
+        findings: findings by severity, those about the set included.
+        rules: by id of the rule; every rule of the run has an entry.
+        plugins_failed: plugins that could not be loaded.
+    """
+
+    records: int = 0
+    problems: int = 0
+    judgements: dict[Judgement, int] = field(default_factory=lambda: dict.fromkeys(Judgement, 0))
+    recomputed: dict[Recomputed, int] = field(default_factory=lambda: dict.fromkeys(Recomputed, 0))
+    findings: dict[Severity, int] = field(default_factory=lambda: dict.fromkeys(Severity, 0))
+    rules: dict[str, Tally] = field(default_factory=dict)
+    plugins_failed: int = 0
+
+    def add_assessment(self, assessment: Assessment) -> None:
+        """Count one record with its findings and the rules that gave no answer."""
+        self.records += 1
+        self.judgements[assessment.judgement] += 1
+        self.recomputed[assessment.recomputed] += 1
+        self.add_answers(assessment.findings, assessment.rules_not_run)
+
+    def add_answers(self, findings: tuple[Finding, ...], not_run: tuple[RuleNotRun, ...]) -> None:
+        """Count what rules found, and the rules that gave no answer."""
+        for finding in findings:
+            self.findings[finding.severity] += 1
+            self.rules.setdefault(finding.rule, Tally()).findings += 1
+        for rule in not_run:
+            tally = self.rules.setdefault(rule.rule, Tally())
+            if rule.how is NotRun.CRASHED:
+                tally.crashed += 1
+            else:
+                tally.skipped += 1
+
+    def add_problem(self, _problem: ReadProblem) -> None:
+        """Count one problem in reading."""
+        self.problems += 1
+
+
+def exit_code(counters: Counters, *, fail_on_failed: bool = False) -> ExitCode:
+    """Tell what a run amounts to, the gravest first.
+
+    3: no record could be read. 2: a rule or a plugin crashed. 1: a finding of warning or above,
+    an overturned or unproven record, or a problem in reading. 0: none of these; a stated fail
+    that is upheld is no finding.
+
+    Args:
+        counters: of the whole run.
+        fail_on_failed: also give 1 where the sweeps of any record prove a fail.
+    """
+    if counters.records == 0:
+        return ExitCode.NOTHING
+    if counters.plugins_failed or any(tally.crashed for tally in counters.rules.values()):
+        return ExitCode.CRASHED
+    graver = counters.findings[Severity.ERROR] + counters.findings[Severity.WARNING]
+    judged = counters.judgements[Judgement.OVERTURNED] + counters.judgements[Judgement.UNPROVEN]
+    failed = counters.recomputed[Recomputed.FAIL] if fail_on_failed else 0
+    if graver or judged or failed or counters.problems:
+        return ExitCode.FINDINGS
+    return ExitCode.CLEAN

@@ -1,0 +1,142 @@
+"""Judging a stream of records and asking the rules, one record at a time."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from sweepbook.audit.context import Context
+from sweepbook.audit.outcome import Counters, Tally
+from sweepbook.errors import ReadProblem
+from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
+from sweepbook.judging.judge import judge_with_working
+from sweepbook.record.model import Record
+from sweepbook.record.validate import SchemaProblem
+from sweepbook.record.validate import problems as schema_problems
+from sweepbook.rules import engine
+from sweepbook.rules.case import Case
+from sweepbook.rules.model import Finding, RuleNotRun
+from sweepbook.rules.stated_limit import Lead, StatedLimit, find
+from sweepbook.rules.trace import Trace, trace
+
+NOT_LOOKED_FOR = "not looked for"
+VERDICTS = ("pass", "pass*", "fail*", "fail")
+JUDGED_KIND = "balanced-link"
+BROKEN = "The record does not follow its schema, so nothing in it was judged."
+
+
+def assess(record: Record, context: Context) -> Assessment:
+    """Judge one record and ask the rules about it; the record is not changed.
+
+    A record that does not follow its schema, or is of a kind that is not judged, is unproven; the
+    rule about the schema says where it does not follow it.
+    """
+    faults = tuple(schema_problems(record.document))
+    if faults:
+        case = _unjudged(record, faults, BROKEN, context)
+    elif record.kind != JUDGED_KIND:
+        reason = f"Records of the kind {record.kind} are kept, not judged."
+        case = _unjudged(record, (), reason, context)
+    else:
+        case = _judged(record, find(record, context.library), context)
+    findings, not_run = engine.run(context.catalogue.rules, case)
+    return replace(case.assessment, findings=findings, rules_not_run=not_run)
+
+
+def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case:
+    if context.against is None:
+        table, how = stated_limit.table, stated_limit.how
+    else:
+        table = context.library.table(context.against)
+        how = "asked for instead of the limit stated"
+    assessment, working = judge_with_working(
+        record, table, replace(context.settings, limit_how=how)
+    )
+    return Case(record, (), stated_limit, table, assessment, working, context.practice)
+
+
+def _unjudged(
+    record: Record, faults: tuple[SchemaProblem, ...], reason: str, context: Context
+) -> Case:
+    stated = _stated(record.document)
+    assessment = Assessment(
+        record=record,
+        limit_path=None,
+        limit_how=NOT_LOOKED_FOR,
+        limit_sha256=None,
+        stated=stated,
+        recomputed=Recomputed.UNDECIDED,
+        judgement=Judgement.UNPROVEN if stated else Judgement.UNSTATED,
+        reason=reason,
+        grade=None,
+    )
+    stated_limit = StatedLimit("", Lead.NOT_STATED, reason)
+    return Case(record, faults, stated_limit, None, assessment, None, context.practice)
+
+
+def _stated(document: dict[str, Any]) -> str | None:
+    """The stated verdict, also of a record whose parts may be of any type."""
+    part: Any = document
+    for name in ("stated", "overall", "verdict"):
+        part = part.get(name) if isinstance(part, dict) else None
+    return part if part in VERDICTS else None
+
+
+@dataclass(slots=True)
+class Run:
+    """A run over one or several streams, and what is kept of it.
+
+    Memory grows by a few hundred bytes a record, for the rules about the set.
+
+    Attributes:
+        context: what it judges by.
+        counters: the counts so far.
+        problems: problems in reading so far.
+        tables: digest by path of the limit tables judged under so far.
+        findings: about the set; empty before `close`.
+        rules_not_run: rules about the set that gave no answer; empty before `close`.
+    """
+
+    context: Context
+    counters: Counters = field(default_factory=Counters)
+    problems: list[ReadProblem] = field(default_factory=list)
+    tables: dict[str, str] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    rules_not_run: tuple[RuleNotRun, ...] = ()
+    _traces: list[Trace] = field(default_factory=list)
+    _closed: bool = False
+
+    def __post_init__(self) -> None:
+        for entry in self.context.catalogue.entries:
+            self.counters.rules[entry.id] = Tally()
+
+    def walk(self, items: Iterable[Record | ReadProblem]) -> Iterator[Assessment]:
+        """Assess the records of a stream as they come; problems in it are kept and counted."""
+        for item in items:
+            if isinstance(item, ReadProblem):
+                self.add_problem(item)
+            else:
+                assessment = assess(item, self.context)
+                self.add(assessment)
+                yield assessment
+
+    def add(self, assessment: Assessment) -> None:
+        """Count one assessed record, wherever it was assessed, and keep a trace of it."""
+        self.counters.add_assessment(assessment)
+        if assessment.limit_path is not None and assessment.limit_sha256 is not None:
+            self.tables[assessment.limit_path] = assessment.limit_sha256
+        if assessment.limit_how != NOT_LOOKED_FOR:
+            self._traces.append(trace(assessment))
+
+    def add_problem(self, problem: ReadProblem) -> None:
+        """Keep and count one problem in reading."""
+        self.problems.append(problem)
+        self.counters.add_problem(problem)
+
+    def close(self) -> None:
+        """Ask the rules about the set, once all records are through; a second call does nothing."""
+        if self._closed:
+            return
+        self._closed = True
+        answers = engine.run_set(self.context.catalogue.set_rules, self._traces)
+        self.findings, self.rules_not_run = answers
+        self.counters.add_answers(*answers)

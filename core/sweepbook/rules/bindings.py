@@ -1,0 +1,49 @@
+"""Which function a name in the catalogue means."""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from sweepbook.rules import (
+    arithmetic,
+    coverage,
+    limit_name,
+    setting_up,
+    structure,
+    verdict,
+    whole_set,
+)
+from sweepbook.rules.model import Hit
+
+_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
+    arithmetic.acr_f_by_disturbed_pair,
+    arithmetic.derived_curves_follow,
+    arithmetic.derived_figures_follow,
+    arithmetic.length_is_of_delay,
+    arithmetic.stated_figures_follow,
+    coverage.both_ends_are_there,
+    coverage.pairs_are_there,
+    coverage.parameters_are_there,
+    coverage.range_is_covered,
+    coverage.some_points_count,
+    coverage.step_is_fine,
+    limit_name.limit_is_known,
+    limit_name.limit_is_stated,
+    limit_name.limit_leads_to_one_table,
+    limit_name.limit_names_its_edition,
+    setting_up.calibration_in_force,
+    setting_up.calibration_is_recent,
+    setting_up.configuration_is_of_limit,
+    setting_up.field_reference_before_test,
+    setting_up.field_reference_is_recent,
+    setting_up.field_reference_is_there,
+    structure.follows_the_schema,
+    structure.frequencies_rise,
+    verdict.asterisk_fits,
+    verdict.verdict_follows,
+)
+_SET_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
+    whole_set.labels_agree,
+    whole_set.sweeps_differ,
+)
+
+CHECKS: Mapping[str, Callable[..., Iterator[Hit]]] = {f.__name__: f for f in _FUNCTIONS}
+SET_CHECKS: Mapping[str, Callable[..., Iterator[Hit]]] = {f.__name__: f for f in _SET_FUNCTIONS}

@@ -1,0 +1,75 @@
+"""What a rule looks at: one record, what was made of it, and what it is held against."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.working import Working
+    from sweepbook.limits.model import LimitTable
+    from sweepbook.limits.practice import Practice
+    from sweepbook.record.model import Record
+    from sweepbook.record.validate import SchemaProblem
+    from sweepbook.rules.stated_limit import StatedLimit
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One record before the rules.
+
+    Attributes:
+        record: the evidence.
+        problems: where it does not follow its schema; then nothing else was done with it.
+        stated_limit: what the limit as stated leads to.
+        table: the limit table judged under, the stated one or that of --against; None without one.
+        assessment: what the judging made of it.
+        working: how it was made; None where the record was not judged, because it does not follow
+            its schema or is of a kind that is not judged.
+        practice: figures of common practice.
+    """
+
+    record: "Record"
+    problems: "tuple[SchemaProblem, ...]"
+    stated_limit: "StatedLimit"
+    table: "LimitTable | None"
+    assessment: "Assessment"
+    working: "Working | None"
+    practice: "Practice"
+
+    @property
+    def document(self) -> dict[str, Any]:
+        """The record's document."""
+        return self.record.document
+
+    @property
+    def needed_working(self) -> "Working":
+        """The working, for rules that the catalogue has run only on records of the schema.
+
+        Raises:
+            ValueError: there is none.
+        """
+        if self.working is None:
+            raise ValueError("the record was not judged")
+        return self.working
+
+
+def lacking(need: str, case: Case) -> str | None:
+    """Say why something a rule needs is not there; None where it is.
+
+    Args:
+        need: a word of the catalogue: "schema", "limit" or "own-limit".
+        case: the record before the rules.
+
+    Raises:
+        ValueError: the word is not known.
+    """
+    if need == "schema":
+        return case.assessment.reason if case.working is None else None
+    if need == "limit":
+        return None if case.table else f"there is no limit table: {case.stated_limit.how}"
+    if need == "own-limit":
+        own = case.stated_limit.path
+        if case.table is None or own is None or case.table.path == own:
+            return None  # without a table of its own, the one asked for is what the record means
+        return f"judged under {case.table.path}, not under the limit stated"
+    raise ValueError(f"no rule can need {need!r}")

@@ -1,0 +1,137 @@
+"""The catalogue of rules: entries read from data, each bound to the function that looks."""
+
+import hashlib
+import inspect
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache, partial
+from importlib.resources import files
+from typing import Any
+
+from sweepbook.errors import SweepbookError
+from sweepbook.rules.bindings import CHECKS, SET_CHECKS
+from sweepbook.rules.model import Entry, Hit, Rule, SetRule, Severity
+
+_DATA = "sweepbook_schemas"
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """The rules of a run, in the order of their ids.
+
+    Attributes:
+        rules: those that look at one record.
+        set_rules: those that look at all records together.
+        sha256: digest of the catalogue's own file.
+        contributed_sha256: digest of the entries that plugins brought, or None without any.
+    """
+
+    rules: tuple[Rule, ...]
+    set_rules: tuple[SetRule, ...]
+    sha256: str
+    contributed_sha256: str | None = None
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """All entries, in the order of their ids."""
+        every: list[Rule | SetRule] = [*self.rules, *self.set_rules]
+        return tuple(sorted((rule.entry for rule in every), key=lambda entry: entry.id))
+
+    def entry(self, rule: str) -> Entry:
+        """The entry of this id.
+
+        Raises:
+            SweepbookError: there is no such rule.
+        """
+        for entry in self.entries:
+            if entry.id == rule:
+                return entry
+        raise SweepbookError(f"No rule has the id {rule!r}.", "`sweepbook rules` lists them all.")
+
+
+def load(contributed: Iterable[Rule | SetRule] = ()) -> Catalogue:
+    """Bind the catalogue's entries, and add the rules that plugins contribute.
+
+    Raises:
+        SweepbookError: an entry names a function that is not there, or an id is used twice.
+    """
+    added = tuple(contributed)
+    rules: list[Rule | SetRule] = [
+        _bound(entry) for entry in built_in_entries() if entry.status != "removed"
+    ]
+    taken = {entry.id for entry in built_in_entries()}
+    for rule in added:
+        if rule.entry.id in taken:
+            raise SweepbookError(
+                f"The rule id {rule.entry.id} is used twice.", "Give the added rule another id."
+            )
+        taken.add(rule.entry.id)
+        rules.append(rule)
+    rules.sort(key=lambda rule: rule.entry.id)
+    return Catalogue(
+        rules=tuple(rule for rule in rules if isinstance(rule, Rule)),
+        set_rules=tuple(rule for rule in rules if isinstance(rule, SetRule)),
+        sha256=hashlib.sha256(_data("rules.json")).hexdigest(),
+        contributed_sha256=_digest(added) if added else None,
+    )
+
+
+@cache
+def built_in_entries() -> tuple[Entry, ...]:
+    """The entries of the catalogue's file, removed ones included, as the file has them."""
+    return tuple(_entry(rule) for rule in json.loads(_data("rules.json"))["rules"])
+
+
+def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
+    """Hold a catalogue against its schema; one sentence a fault, with the place of it."""
+    from jsonschema import Draft202012Validator
+
+    schema = json.loads(_data("rules-0.schema.json"))
+    for error in Draft202012Validator(schema).iter_errors(document):
+        yield f"{error.json_path}: {error.message}"
+
+
+def _data(name: str) -> bytes:
+    return files(_DATA).joinpath(name).read_bytes()
+
+
+def _entry(fields: Mapping[str, Any]) -> Entry:
+    plain = dict(fields)
+    plain["severity"] = Severity(plain["severity"])
+    plain["needs"] = tuple(plain["needs"])
+    plain["arguments"] = tuple(plain["arguments"])
+    return Entry(**plain)
+
+
+def _bound(entry: Entry) -> Rule | SetRule:
+    """The rule of an entry, its function called with the entry's parameters.
+
+    Raises:
+        SweepbookError: the function is not there, or does not take these parameters.
+    """
+    if entry.subject == "set":
+        return SetRule(entry, _with_parameters(entry, SET_CHECKS))
+    return Rule(entry, _with_parameters(entry, CHECKS))
+
+
+def _with_parameters(
+    entry: Entry, checks: Mapping[str, Callable[..., Iterator[Hit]]]
+) -> Callable[..., Iterator[Hit]]:
+    try:
+        check = checks[entry.check]
+        inspect.signature(check).bind(None, **entry.parameters)
+    except (KeyError, TypeError) as error:
+        raise SweepbookError(
+            f"Rule {entry.id} cannot be bound to {entry.check!r}: {error}.",
+            "Install sweepbook anew; the catalogue and the code do not belong together.",
+        ) from error
+    return partial(check, **entry.parameters)
+
+
+def _digest(rules: Iterable[Rule | SetRule]) -> str:
+    """SHA-256 over what the contributed entries say, in the order of their ids."""
+    said = sorted(
+        (rule.entry.id, rule.entry.severity, rule.entry.message, rule.entry.check) for rule in rules
+    )
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()

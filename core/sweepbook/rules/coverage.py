@@ -1,0 +1,111 @@
+"""Rules about what is missing: parameters, pairs, ends, range and step."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import groupby
+from typing import Any
+
+from sweepbook.judging.assessment import Margin, Outcome, Recomputed
+from sweepbook.judging.phrases import name
+from sweepbook.judging.working import Lack, LackKind
+from sweepbook.rules.case import Case
+from sweepbook.rules.model import Hit
+from sweepbook.rules.words import where
+
+SWEEPS = "$.results.sweeps"
+
+
+def parameters_are_there(case: Case) -> Iterator[Hit]:
+    """Yield every required parameter of which the record holds nothing."""
+    limit = case.assessment.limit_path or ""
+    for lack in _lacks(case, LackKind.PARAMETER):
+        yield Hit("$.results", {"parameter": name(lack.parameter), "limit": limit})
+
+
+def pairs_are_there(case: Case) -> Iterator[Hit]:
+    """Yield every pair or combination of which a required parameter holds nothing."""
+    for lack in _lacks(case, LackKind.PAIRS):
+        yield Hit(SWEEPS, {"parameter": name(lack.parameter), "where": where(lack.end, lack.pairs)})
+
+
+def both_ends_are_there(case: Case) -> Iterator[Hit]:
+    """Yield every end from which a required parameter holds nothing."""
+    for lack in _lacks(case, LackKind.END):
+        yield Hit(SWEEPS, {"parameter": name(lack.parameter), "end": lack.end or "other"})
+
+
+def range_is_covered(case: Case) -> Iterator[Hit]:
+    """Yield, once a frequency, the curves that start too high or stop too low."""
+    for kind, edge in ((LackKind.START, "start"), (LackKind.STOP, "stop")):
+        for (measured, asked), lacks in _alike(_lacks(case, kind), _edge):
+            figures = {"edge": edge, "measured_mhz": measured, "asked_mhz": asked}
+            yield Hit(SWEEPS, {**_curves(lacks), **figures})
+
+
+def step_is_fine(case: Case) -> Iterator[Hit]:
+    """Yield, once a frequency, the curves whose step there is too wide."""
+    for (step, at, most), lacks in _alike(_lacks(case, LackKind.STEP), _step):
+        figures = {"step_mhz": step, "at_mhz": at, "most_mhz": most}
+        yield Hit(SWEEPS, {**_curves(lacks), **figures})
+
+
+def some_points_count(case: Case) -> Iterator[Hit]:
+    """Yield, once a parameter, the required curves without a point that counts."""
+    silent = [m for m in case.assessment.margins if _is_for_information(m)]
+    for parameter, group in groupby(silent, key=lambda margin: margin.parameter):
+        margins = list(group)
+        yield Hit(
+            SWEEPS,
+            {
+                "parameter": name(parameter),
+                "curves": len(margins),
+                "where": where(margins[0].end, margins[0].pairs),
+                "points": margins[0].points_for_information,
+            },
+        )
+
+
+def _is_for_information(margin: Margin) -> bool:
+    return margin.outcome is Outcome.NOT_EVALUATED and margin.obligation == "required"
+
+
+def _lacks(case: Case, kind: LackKind) -> list[Lack]:
+    """What is missing of one kind; nothing where one failing parameter has settled the fail."""
+    stated = case.assessment.stated or ""
+    if case.assessment.recomputed is Recomputed.FAIL and stated.startswith("fail"):
+        return []
+    return [lack for lack in case.needed_working.lacks if lack.kind is kind]
+
+
+def _alike(
+    lacks: Iterable[Lack], figures: Callable[[Lack], tuple[float, ...]]
+) -> Iterator[tuple[tuple[float, ...], list[Lack]]]:
+    """The lacks with the same figures together, in the order in which these first come up."""
+    groups: dict[tuple[float, ...], list[Lack]] = {}
+    for lack in lacks:
+        groups.setdefault(figures(lack), []).append(lack)
+    yield from groups.items()
+
+
+def _curves(lacks: Sequence[Lack]) -> dict[str, Any]:
+    parameters = dict.fromkeys(name(lack.parameter) for lack in lacks)
+    return {"parameters": ", ".join(parameters), "curves": len(lacks)}
+
+
+def _edge(lack: Lack) -> tuple[float, ...]:
+    return _given(lack.at_mhz, lack.asked_mhz)
+
+
+def _step(lack: Lack) -> tuple[float, ...]:
+    return _given(lack.step_mhz, lack.at_mhz, lack.asked_mhz)
+
+
+def _given(*figures: float | None) -> tuple[float, ...]:
+    """The figures, which a lack of this kind always has.
+
+    Raises:
+        ValueError: one is not given.
+    """
+    found = tuple(figure for figure in figures if figure is not None)
+    if len(found) != len(figures):
+        raise ValueError("a lack of start, stop or step came without its figures")
+    return found

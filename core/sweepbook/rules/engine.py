@@ -1,0 +1,95 @@
+"""Running the rules: findings, and the rules that gave no answer with the reason why."""
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
+from typing import Any
+
+from sweepbook.rules.case import Case, lacking
+from sweepbook.rules.model import Entry, Finding, Hit, NotRun, Rule, RuleNotRun, SetRule
+from sweepbook.rules.trace import Trace
+
+Answers = tuple[tuple[Finding, ...], tuple[RuleNotRun, ...]]
+
+
+def run(rules: Iterable[Rule], case: Case) -> Answers:
+    """Ask every rule about one record.
+
+    Args:
+        rules: in the order in which findings shall stand.
+        case: the record, judged.
+
+    Returns:
+        The findings, and the rules that were skipped or crashed. What a rule found before it
+        crashed is kept.
+    """
+    findings: list[Finding] = []
+    not_run: list[RuleNotRun] = []
+    for rule in rules:
+        reason = _reason_to_skip(rule.entry, case)
+        if reason:
+            not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
+        else:
+            not_run.extend(_ask(rule.entry, partial(rule.check, case), findings))
+    return tuple(findings), tuple(not_run)
+
+
+def run_set(rules: Iterable[SetRule], traces: Sequence[Trace]) -> Answers:
+    """Ask every rule about the set of all records.
+
+    Args:
+        rules: in the order in which findings shall stand.
+        traces: what is kept of each record, in the order of the records.
+    """
+    findings: list[Finding] = []
+    not_run: list[RuleNotRun] = []
+    for rule in rules:
+        not_run.extend(_ask(rule.entry, partial(rule.check, traces), findings))
+    return tuple(findings), tuple(not_run)
+
+
+def _reason_to_skip(entry: Entry, case: Case) -> str | None:
+    return next((why for need in entry.needs if (why := lacking(need, case))), None)
+
+
+def _ask(
+    entry: Entry, look: Callable[[], Iterator[Hit]], findings: list[Finding]
+) -> Iterator[RuleNotRun]:
+    """Add what one rule finds; yield it as crashed where it raised."""
+    try:
+        for hit in look():
+            findings.append(_finding(entry, hit))
+    except Exception as error:  # noqa: BLE001 - a contributed rule may raise anything
+        reason = f"{type(error).__name__}: {error}"
+        yield RuleNotRun(entry.id, NotRun.CRASHED, reason)
+
+
+def _finding(entry: Entry, hit: Hit) -> Finding:
+    """Put a hit into words.
+
+    Raises:
+        ValueError: the arguments are not those of the entry, or no plain values.
+    """
+    if set(hit.arguments) != set(entry.arguments):
+        raise ValueError(f"{entry.id} gave {sorted(hit.arguments)}, not {sorted(entry.arguments)}")
+    arguments = {name: _plain(name, hit.arguments) for name in entry.arguments}
+    return Finding(
+        rule=entry.id,
+        severity=entry.severity,
+        path=hit.path,
+        message=entry.message.format_map(arguments),
+        arguments=arguments,
+    )
+
+
+def _plain(name: str, arguments: Mapping[str, Any]) -> str | int | float | bool:
+    value = arguments[name]
+    if isinstance(value, float):
+        if math.isfinite(value):
+            return float(value)  # numpy's float64 is a float, and becomes one
+    elif type(value) in (str, int, bool):
+        plain: str | int | bool = value
+        return plain
+    elif isinstance(value, str):
+        return str(value)
+    raise ValueError(f"argument {name} is no finite number and no text: {value!r}")

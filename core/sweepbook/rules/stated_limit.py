@@ -1,0 +1,85 @@
+"""What the limit that a source states leads to."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from sweepbook.limits.library import AmbiguousLimit, Library, UnknownLimit
+from sweepbook.rules.times import moment
+
+if TYPE_CHECKING:
+    from sweepbook.limits.model import LimitTable
+    from sweepbook.record.model import Record
+
+
+class Lead(StrEnum):
+    """How a stated limit was followed up."""
+
+    FOUND = "found"
+    BY_DATE = "by date"
+    UNKNOWN = "unknown"
+    AMBIGUOUS = "ambiguous"
+    NOT_STATED = "not stated"
+
+
+@dataclass(frozen=True, slots=True)
+class StatedLimit:
+    """The limit as stated, and the table it leads to.
+
+    Attributes:
+        spelling: as the source has it; "" where it states none.
+        lead: how it was followed up.
+        how: the same in words.
+        table: the table, or None where there is none.
+        candidates: paths of the tables that it may mean, where it is ambiguous.
+    """
+
+    spelling: str
+    lead: Lead
+    how: str
+    table: "LimitTable | None" = None
+    candidates: tuple[str, ...] = ()
+
+    @property
+    def path(self) -> str | None:
+        """Path of the table, or None where there is none."""
+        return None if self.table is None else self.table.path
+
+
+def find(record: "Record", library: Library) -> StatedLimit:
+    """Follow up the limit that a record states.
+
+    A path that the reader found, by the words of its dialect, goes before the spelling.
+
+    Args:
+        record: one that follows its schema.
+        library: the tables at hand.
+    """
+    test = record.document["test"]
+    spelling = test.get("limit", {}).get("as_stated", "")
+    pinned = record.document.get("resolved", {}).get("limit", {})
+    by_name = _by_name(record, spelling, library)
+    if "path" not in pinned or pinned["path"] == by_name.path:
+        return by_name
+    try:
+        table = library.table(pinned["path"])
+    except UnknownLimit as error:
+        return StatedLimit(spelling, Lead.UNKNOWN, error.message)
+    return StatedLimit(spelling, Lead.FOUND, pinned.get("how", "by the reader"), table)
+
+
+def _by_name(record: "Record", spelling: str, library: Library) -> StatedLimit:
+    if not spelling:
+        return StatedLimit("", Lead.NOT_STATED, "the record names no limit")
+    test = record.document["test"]
+    started = moment(test.get("started"))
+    try:
+        found = library.resolve(
+            spelling, started.date if started else None, test.get("configuration", {}).get("kind")
+        )
+    except AmbiguousLimit as error:
+        return StatedLimit(spelling, Lead.AMBIGUOUS, error.message, candidates=error.candidates)
+    except UnknownLimit as error:
+        return StatedLimit(spelling, Lead.UNKNOWN, error.message)
+    lead = Lead.BY_DATE if found.by == "date" else Lead.FOUND
+    return StatedLimit(spelling, lead, found.how, library.table(found.path))

@@ -1,0 +1,105 @@
+"""What a run keeps of each record for the rules about the set: a few hundred bytes."""
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sweepbook.rules.times import moment
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from sweepbook.judging.assessment import Assessment
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """One record, as the rules about the set see it.
+
+    Attributes:
+        record_id: identity of the record.
+        label: of the link, as stated.
+        label_key: site, building and label, without regard to case and blanks.
+        purpose: of the test as stated, "" where it is not.
+        started: wall-clock time of the test, None where it is not known.
+        limit_path: what it was judged under.
+        stated: overall verdict of the source, "" without one.
+        recomputed: what the sweeps prove.
+        sweeps_sha256: digest over all values of all sweeps; "" where there are none.
+        values: number of those values.
+        changes: how often a value differs from the one before it in its sweep.
+    """
+
+    record_id: str
+    label: str
+    label_key: str
+    purpose: str
+    started: "datetime | None"
+    limit_path: str | None
+    stated: str
+    recomputed: str
+    sweeps_sha256: str
+    values: int
+    changes: int
+
+
+def trace(assessment: "Assessment") -> Trace:
+    """Keep what the rules about the set need of one record that follows its schema."""
+    record = assessment.record
+    test = record.document["test"]
+    started = moment(test.get("started"))
+    digest, values, changes = _sweeps(record.document["results"].get("sweeps", []))
+    return Trace(
+        record_id=record.record_id,
+        label=record.label,
+        label_key=_label_key(record.document["link"], record.label),
+        purpose=test.get("purpose", ""),
+        started=started.clock if started else None,
+        limit_path=assessment.limit_path,
+        stated=assessment.stated or "",
+        recomputed=assessment.recomputed.value,
+        sweeps_sha256=digest,
+        values=values,
+        changes=changes,
+    )
+
+
+def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
+    """Digest of the values, in an order that does not depend on the source's.
+
+    Returns:
+        (SHA-256 in hexadecimal digits, values, values that differ from the one before).
+    """
+    arrays = [(name, array) for sweep in sweeps for name, array in _arrays(sweep)]
+    if not arrays:
+        return "", 0, 0
+    digest = hashlib.sha256()
+    for name, array in sorted(arrays, key=lambda entry: entry[0]):
+        digest.update(f"{name} {array.size}\n".encode())
+        digest.update(np.ascontiguousarray(array, dtype="<f8").tobytes())
+    total = sum(array.size for _, array in arrays)
+    changes = sum(int(np.count_nonzero(np.diff(array))) for _, array in arrays)
+    return digest.hexdigest(), total, changes
+
+
+def _label_key(link: dict[str, Any], label: str) -> str:
+    """The label within its site and building, where either end names them."""
+    places = [link.get(end, {}).get("place", {}) for end in ("near", "far")]
+    levels = [
+        next((place[level] for place in places if level in place), "")
+        for level in ("site", "building")
+    ]
+    return "|".join("".join(part.casefold().split()) for part in (*levels, label))
+
+
+def _arrays(sweep: dict[str, Any]) -> Iterator[tuple[str, NDArray[np.float64]]]:
+    """The number arrays of a sweep, each with a name that tells what it is of."""
+    curve = " ".join([sweep["parameter"], sweep.get("end", "-"), *sweep["pairs"]])
+    for holder in (sweep, sweep.get("complex", {})):
+        for name, value in holder.items():
+            if isinstance(value, np.ndarray):
+                yield f"{curve} {name}", value

@@ -1,0 +1,47 @@
+"""Rules about all records of a run together."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+
+from sweepbook.rules.model import Hit
+from sweepbook.rules.trace import Trace
+from sweepbook.rules.words import listed
+
+LATER = ("retest", "periodic", "fault-finding")
+
+
+def labels_agree(traces: Sequence[Trace]) -> Iterator[Hit]:
+    """Yield every label under which several tests stand that differ and say not why.
+
+    A test that says it is a retest, a periodic one or one made to find a fault may differ from
+    the first. The same sweeps judged under two limits are one test.
+    """
+    firsts = [trace for trace in traces if trace.purpose not in LATER]
+    for group in _groups(firsts, lambda trace: trace.label_key):
+        if len({trace.sweeps_sha256 or trace.record_id for trace in group}) > 1:
+            results = [f"{trace.stated or 'unstated'} {trace.record_id[:12]}" for trace in group]
+            arguments = {"label": group[0].label, "count": len(group), "results": listed(results)}
+            yield Hit("$", arguments)
+
+
+def sweeps_differ(traces: Sequence[Trace], least_changes: int) -> Iterator[Hit]:
+    """Yield sweeps that stand, alike in every digit, under several labels.
+
+    Args:
+        traces: of all records.
+        least_changes: values that must differ from the one before them in their sweep, in all, so
+            that flat or empty sweeps prove nothing.
+    """
+    rich = [trace for trace in traces if trace.changes >= least_changes]
+    for group in _groups(rich, lambda trace: trace.sweeps_sha256):
+        labels = list({trace.label_key: f'"{trace.label}"' for trace in group}.values())
+        if len(labels) > 1:
+            yield Hit("$", {"values": group[0].values, "labels": listed(labels)})
+
+
+def _groups(traces: Sequence[Trace], key: Callable[[Trace], str]) -> Iterator[list[Trace]]:
+    """Traces with the same key, in the order in which each key first comes up."""
+    groups: dict[str, list[Trace]] = defaultdict(list)
+    for trace in traces:
+        groups[key(trace)].append(trace)
+    yield from groups.values()

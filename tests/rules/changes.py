@@ -1,0 +1,112 @@
+"""Changes to a clean record, as the cases write them down."""
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sweepbook.record.model import Record
+
+from .link import F64, clean
+
+ORIGIN = [{"sha256": "0" * 64, "name": "made-up.csv", "locator": "line 1"}]
+
+
+def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = None) -> Record:
+    """Build the clean record with the changes of a case, each an object with one verb.
+
+    {"set": path, "to": value}; {"remove": path}; {"append": path, "value": value};
+    {"length_m": metres}; {"drop": curve}; {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
+    {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve};
+    {"every": n}; {"up_to_mhz": f}. A path is member names and positions joined by "/"; a curve is
+    any of parameter, end and pairs.
+    """
+    changes = list(changes)
+    length = next((change["length_m"] for change in changes if "length_m" in change), None)
+    members = clean() if length is None else clean(length)
+    for change in changes:
+        _apply(members, change)
+    return Record.build(origin=ORIGIN, resolved=resolved, **members)
+
+
+def _apply(members: dict[str, Any], change: dict[str, Any]) -> None:
+    if "set" in change:
+        holder, name = _find(members, change["set"])
+        holder[name] = change["to"]
+    elif "remove" in change:
+        holder, name = _find(members, change["remove"])
+        del holder[name]
+    elif "append" in change:
+        holder, name = _find(members, change["append"])
+        holder[name].append(change["value"])
+    elif "length_m" not in change:
+        _apply_to_sweeps(members["results"], change)
+
+
+def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:
+    sweeps = results["sweeps"]
+    if "drop" in change:
+        results["sweeps"] = [sweep for sweep in sweeps if not _is(sweep, change["drop"])]
+        assert len(results["sweeps"]) < len(sweeps), change
+    elif "add_db" in change and "curve" in change:
+        touched = [sweep for sweep in sweeps if _is(sweep, change["curve"])]
+        assert touched, change
+        for sweep in touched:
+            _add(results, sweep, change)
+    elif "power_sum" in change or "less" in change:
+        sweeps.append(_derived(sweeps, change))
+    elif "every" in change:
+        _thin(results, np.arange(0, len(results["grids"][0]["frequency_mhz"]), change["every"]))
+    else:
+        frequency = np.array(results["grids"][0]["frequency_mhz"])
+        _thin(results, np.flatnonzero(frequency <= change["up_to_mhz"]))
+
+
+def _find(members: dict[str, Any], path: str) -> tuple[Any, Any]:
+    """The holder of the last step of a path, and that step."""
+    *steps, last = [int(step) if step.isdecimal() else step for step in path.split("/")]
+    holder: Any = members
+    for step in steps:
+        holder = holder[step]
+    return holder, last
+
+
+def _is(sweep: dict[str, Any], curve: dict[str, Any]) -> bool:
+    return all(sweep.get(name) == value for name, value in curve.items())
+
+
+def _add(results: dict[str, Any], sweep: dict[str, Any], change: dict[str, Any]) -> None:
+    frequency = np.array(results["grids"][0]["frequency_mhz"])
+    inside = (frequency >= change["from_mhz"]) & (frequency <= change["to_mhz"])
+    moved = np.array(sweep["value_db"]) + np.where(inside, change["add_db"], 0.0)
+    sweep["value_db"] = np.round(moved, 2).tolist()
+
+
+def _thin(results: dict[str, Any], kept: NDArray[np.intp]) -> None:
+    grid = results["grids"][0]
+    grid["frequency_mhz"] = [grid["frequency_mhz"][position] for position in kept]
+    for sweep in results["sweeps"]:
+        sweep["value_db"] = [sweep["value_db"][position] for position in kept]
+
+
+def _derived(sweeps: list[dict[str, Any]], change: dict[str, Any]) -> dict[str, Any]:
+    """A derived curve as an instrument exports it: a power sum, or one curve less another.
+
+    The power sum is -10 lg of the sum of 10^(-x/10) over the named curves, by definition.
+    """
+    if "power_sum" in change:
+        members = [_values(sweeps, curve) for curve in change["power_sum"]]
+        powers = sum((10.0 ** (-values / 10.0) for values in members), np.zeros(1))
+        value_db = -10.0 * np.log10(powers)
+    else:
+        value_db = _values(sweeps, change["of"]) - _values(sweeps, change["less"])
+    named = change["exported"]
+    rounded = np.round(value_db + change.get("add_db", 0.0), 2).tolist()
+    return {**named, "grid": "g", "decimals": 2, "value_db": rounded}
+
+
+def _values(sweeps: list[dict[str, Any]], curve: dict[str, Any]) -> F64:
+    found = [sweep for sweep in sweeps if _is(sweep, curve)]
+    assert len(found) == 1, curve
+    return np.array(found[0]["value_db"])

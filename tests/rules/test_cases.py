@@ -1,0 +1,90 @@
+"""Every rule on both sides: the failing case yields it and nothing else grave, the passing not."""
+
+import json
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook.audit.context import Context, installed
+from sweepbook.audit.run import Run
+from sweepbook.judging.assessment import Assessment
+from sweepbook.rules.model import Finding, NotRun, Severity
+
+from .changes import record
+
+CASES = sorted((Path(__file__).parent / "cases").glob("*.json"))
+FAILING = [path for path in CASES if path.name[6:12] == "-fail-"]
+PASSING = [path for path in CASES if path.name[6:12] == "-pass-"]
+
+
+@cache
+def context() -> Context:
+    return installed()
+
+
+def load(path: Path) -> dict[str, Any]:
+    case: dict[str, Any] = json.loads(path.read_text("utf-8"))
+    known = {"title", "changes", "records", "against", "resolved", "places", "arguments", "beside"}
+    assert set(case) <= known and ("changes" in case) != ("records" in case)
+    return case
+
+
+def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
+    run = Run(replace(context(), against=case.get("against")))
+    changes = case.get("records", [case.get("changes")])
+    records = [record(part, case.get("resolved")) for part in changes]
+    assessments = list(run.walk(records))
+    run.close()
+    return run, assessments
+
+
+def findings(run: Run, assessments: list[Assessment]) -> list[Finding]:
+    return [found for one in assessments for found in one.findings] + list(run.findings)
+
+
+@pytest.mark.parametrize("path", FAILING, ids=lambda path: path.stem)
+def test_a_failing_case_yields_its_rule_and_no_other_error(path: Path) -> None:
+    case, rule = load(path), path.name[:6]
+    found = findings(*judged(case))
+    ours = [one for one in found if one.rule == rule]
+    assert [one.path for one in ours] == case["places"]
+    for name, value in case.get("arguments", {}).items():
+        assert ours[0].arguments[name] == pytest.approx(value), name
+    graver = {one.rule for one in found if one.severity is not Severity.NOTE}
+    errors = {one.rule for one in found if one.severity is Severity.ERROR}
+    assert errors <= {rule}
+    assert graver - {rule} == set(case.get("beside", []))
+
+
+@pytest.mark.parametrize("path", PASSING, ids=lambda path: path.stem)
+def test_a_passing_case_does_not_and_the_rule_was_asked(path: Path) -> None:
+    case, rule = load(path), path.name[:6]
+    run, assessments = judged(case)
+    found = findings(run, assessments)
+    assert rule not in {one.rule for one in found}
+    assert not [one for one in found if one.severity is Severity.ERROR]
+    not_run = [one for assessed in assessments for one in assessed.rules_not_run]
+    assert rule not in {one.rule for one in (*not_run, *run.rules_not_run)}
+
+
+@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
+def test_no_rule_crashes_on_any_case(path: Path) -> None:
+    run, assessments = judged(load(path))
+    not_run = [one for assessed in assessments for one in assessed.rules_not_run]
+    assert not [one for one in (*not_run, *run.rules_not_run) if one.how is NotRun.CRASHED]
+
+
+def test_the_clean_link_has_no_finding_at_all() -> None:
+    run, assessments = judged({"changes": []})
+    assert findings(run, assessments) == []
+    assert assessments[0].judgement == "upheld", assessments[0].reason
+    assert assessments[0].rules_not_run == ()
+
+
+def test_no_case_changes_the_clean_link_for_the_next() -> None:
+    first = record([])
+    record([{"drop": {"parameter": "next"}}, {"set": "link/label", "to": "other"}])
+    assert record([]) == first
