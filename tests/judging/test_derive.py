@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
-from mathFunctions import db_2_mag, mag_2_db
+from skrf.mathFunctions import db_2_mag, mag_2_db
 
 from sweepbook.judging.derive import Interval, difference, losses, power_sum, powers
 
