@@ -69,7 +69,7 @@ class Writer:
         self._spool.seek(0)
         while chunk := self._spool.read(_IN_MEMORY):
             stream.write(chunk)
-        stream.write(b"]")
+        stream.write(b"\n]" if self._count else b"]")
         for name, value in _tail(self._run).items():
             stream.write(b",\n" + _text(name) + b": " + _text(value))
         stream.write(b"\n}\n")
