@@ -11,11 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook import registry as plugins
-from sweepbook.book import store
-from sweepbook.book.layout import is_book, open_book
 from sweepbook.errors import ReadProblem, SweepbookError
-from sweepbook.formats import ReadSetting
-from sweepbook.reading import Pipeline, ReaderCrash
 from sweepbook.registry import Registry
 from sweepbook.text import printable
 
@@ -24,8 +20,9 @@ if TYPE_CHECKING:
     from sweepbook.audit.run import Run
     from sweepbook.dialect.model import Dialect
     from sweepbook.limits.library import Library
+    from sweepbook.reading import Pipeline
     from sweepbook.record.model import Record
-    from sweepbook.rules.catalogue import Catalogue
+    from sweepbook.rules.model import Entry
 
 
 @dataclass(frozen=True)
@@ -88,15 +85,20 @@ class Desk:
         return replace(context, settings=settings, against=path)
 
     @cached_property
-    def catalogue(self) -> "Catalogue":
-        """The rules alone, without the limit tables."""
-        from sweepbook.rules import catalogue
+    def rules(self) -> "dict[str, Entry]":
+        """What the catalogue and the plugins say about their rules, by id, without loading them."""
+        from sweepbook.rules.catalogue import built_in_entries
 
-        return catalogue.load(self.registry.rules)
+        contributed = (rule.entry for rule in self.registry.rules)
+        entries = sorted((*built_in_entries(), *contributed), key=lambda entry: entry.id)
+        return {entry.id: entry for entry in entries}
 
     @cached_property
-    def pipeline(self) -> Pipeline:
+    def pipeline(self) -> "Pipeline":
         """The way from files to records, as asked for."""
+        from sweepbook.formats import ReadSetting
+        from sweepbook.reading import Pipeline
+
         setting = ReadSetting(self.library, self.dialects)
         if len(self.asked.dialects) == 1:
             (dialect,) = self.dialects.values()
@@ -144,6 +146,9 @@ class Desk:
 
     def items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         """The records of books and files, in the order in which they are named."""
+        from sweepbook.book import store
+        from sweepbook.book.layout import is_book, open_book
+
         for book, group in groupby(paths, key=is_book):
             if book:
                 for folder in group:
@@ -191,6 +196,8 @@ class Desk:
         )
 
     def _counted(self, items: "Iterable[Record | ReadProblem]") -> "Iterator[Record | ReadProblem]":
+        from sweepbook.reading import ReaderCrash
+
         for item in items:
             self.reader_crashes += isinstance(item, ReaderCrash)
             yield item

@@ -63,7 +63,7 @@ def _installed() -> dict[str, Any]:
         "formats": sorted(desk.registry.formats),
         "dialects": sorted(dialects),
         "limit_tables": {path: library.table(path).sha256 for path in library.paths()},
-        "rules": len(desk.catalogue.entries),
+        "rules": len(desk.rules),
     }
 
 

@@ -24,8 +24,9 @@ def command() -> None:
 def list_limits(as_json: bool) -> int:
     """List the limit tables by their paths.
 
-    The grade says how well the worst known required limit is known: A from public text, D from
-    memory alone.
+    The grade says how well the worst known of the required limits is known. A: a public text
+    shows it. B: recalled, in agreement with recalled table values. C: recalled and not
+    cross-checked. A pass is proved no better than that.
     """
     from sweepbook.cli.desk import Desk
     from sweepbook.limits import describe
@@ -95,9 +96,9 @@ def _sheet(sheet: "Sheet", columns: int) -> Iterator[str]:
     yield from _key_table(sheet.key_table, columns)
     if sheet.not_usable:
         yield ""
-        yield "Not used, since it is not known well enough:"
+        yield "Asked for by the document, but too doubtful to judge by (grade D):"
         for name, recalled, missing in sheet.not_usable:
-            yield from table.paragraph(f"{name}: {recalled}; {missing}", columns, 4)
+            yield from table.paragraph(f"{name}: {missing} Recalled as {recalled}.", columns, 4)
     yield ""
     yield "Sources:"
     for name, text in sheet.sources:
@@ -108,14 +109,17 @@ def _sheet(sheet: "Sheet", columns: int) -> Iterator[str]:
 
 
 def _parameter(parameter: "ParameterText", columns: int) -> Iterator[str]:
-    yield from table.paragraph(f"{parameter.parameter}: {parameter.asked}", columns)
+    title = f"{parameter.title} ({parameter.parameter}): {parameter.asked}"
+    yield from table.paragraph(title, columns)
     for text in (parameter.bounds, parameter.notes):
         if text:
             yield from table.paragraph(text, columns, 4)
     for segment in parameter.segments:
-        yield from table.paragraph(f"{segment.frequencies}: {segment.formula}", columns, 4)
+        place = f"{segment.frequencies}: " if segment.frequencies else ""
+        yield from table.paragraph(f"{place}{segment.formula}", columns, 4)
         sources = f"source: {segment.sources}" if segment.sources else ""
-        for text in (segment.parts, segment.known, sources, segment.note):
+        parts = f"made of: {segment.parts}" if segment.parts else ""
+        for text in (parts, segment.known, sources, segment.note):
             if text:
                 yield from table.paragraph(text, columns, 8)
 

@@ -6,6 +6,7 @@ from dataclasses import asdict
 import click
 
 from sweepbook.cli import options, table
+from sweepbook.errors import SweepbookError
 
 
 @click.group("rules", short_help="List the rules, or explain one.")
@@ -19,7 +20,7 @@ def list_rules(as_json: bool) -> int:
     """List the rules by their ids."""
     from sweepbook.cli.desk import Desk
 
-    entries = Desk().catalogue.entries
+    entries = Desk().rules.values()
     if as_json:
         document = {"rules": [asdict(entry) for entry in entries]}
         click.echo(json.dumps(document, ensure_ascii=False, indent=2, default=dict))
@@ -35,7 +36,10 @@ def show_rule(rule: str) -> int:
     """Explain RULE: what holds, why, what to do, and which document says so."""
     from sweepbook.cli.desk import Desk
 
-    entry = Desk().catalogue.entry(rule.upper())
+    known = Desk().rules
+    entry = known.get(rule.upper())
+    if entry is None:
+        raise SweepbookError(f"No rule has the id {rule!r}.", "See `sweepbook rules list`.")
     columns = table.terminal_columns()
     facts = {
         "rule": f"{entry.id} {entry.name} ({entry.severity.value}, {entry.status})",
