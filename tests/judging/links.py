@@ -39,7 +39,8 @@ def grid() -> F64:
         100.0 + 0.5 * np.arange(300),
         250.0 + np.arange(251),
     )
-    return np.round(np.concatenate(parts), 2)
+    axis: F64 = np.round(np.concatenate(parts), 2)
+    return axis
 
 
 def loss(f: F64) -> F64:

@@ -52,9 +52,23 @@ def test_no_other_word_is_a_verdict() -> None:
 
 
 def part(outcome: Outcome, grade: str | None = "B", obligation: str = "required") -> Margin:
-    none: Any = (None,) * 6
-    place = ("next", obligation, "near", ("1-2", "3-6"), outcome)
-    return Margin(*place, *none, 1, 0, Origin.RECOMPUTED, grade)
+    return Margin(
+        parameter="next",
+        obligation=obligation,
+        end="near",
+        pairs=("1-2", "3-6"),
+        outcome=outcome,
+        worst_margin_db=None,
+        worst_margin_mhz=None,
+        limit_at_worst_margin_db=None,
+        worst_value_db=None,
+        worst_value_mhz=None,
+        limit_at_worst_value_db=None,
+        points_evaluated=1,
+        points_for_information=0,
+        origin=Origin.RECOMPUTED,
+        grade=grade,
+    )
 
 
 @pytest.mark.parametrize(

@@ -18,8 +18,8 @@ from sweepbook.judging.curves import (
     Curves,
     Flags,
     Key,
-    insertion_loss_row,
     joined,
+    row_of_pair,
     shared,
 )
 from sweepbook.judging.derive import Interval, difference, losses, powers
@@ -48,11 +48,33 @@ def recompute(measured: Mapping[str, Curves]) -> dict[str, Curves]:
         made["acr_f"] = acr_f(far, loss) if far else None
         made["psacr_f"] = _less_loss("psacr_f", made["psfext"], loss)
         made["eltctl"] = _less_loss("eltctl", measured.get("tctl"), loss)
+    delays = measured.get("propagation_delay")
+    made["delay_skew"] = skew(delays) if delays else None
     exported = measured.get("acr_f")
     if exported:
         sums = power_sums("psacr_f", exported, as_given(exported))
         made["psacr_f"] = completed(made.get("psacr_f"), sums)
     return {name: curves for name, curves in made.items() if curves and curves.keys}
+
+
+def skew(delays: Curves) -> Curves | None:
+    """Skew of each pair over frequency: its delay less the least of all pairs, in ns.
+
+    With d_i in [l_i, h_i]: skew_i lies in [max(0, l_i - least h_j), max(0, h_i - least l_j)],
+    j over the other pairs. None unless all pairs have a delay.
+    """
+    rows = [row_of_pair(delays, None, pair) for pair in PAIRS]
+    chosen = [row for row in rows if row is not None]
+    if len(chosen) < len(PAIRS):
+        return None
+    keys = [Key("delay_skew", None, (pair,)) for pair in PAIRS]
+    own = delays.take(chosen, keys)
+    others = [[other for other in range(len(PAIRS)) if other != row] for row in range(len(PAIRS))]
+    low = np.maximum(own.low - own.high[others].min(axis=1), 0.0)
+    high = np.maximum(own.high - own.low[others].min(axis=1), 0.0)
+    value = own.value - own.value.min(axis=0)
+    doubtful = np.full(len(PAIRS), own.repeated.any())
+    return _derived(keys, own.frequency_mhz, Interval(value, low, high), doubtful)
 
 
 def completed(first: Curves | None, second: Curves) -> Curves:
@@ -163,7 +185,7 @@ def _less_loss(
     """Subtract from each curve the insertion loss of one of its pairs, at shared points."""
     if first is None:
         return None
-    rows = [insertion_loss_row(loss, key.end, key.pairs[whose]) for key in first.keys]
+    rows = [row_of_pair(loss, key.end, key.pairs[whose]) for key in first.keys]
     kept = [place for place, row in enumerate(rows) if row is not None]
     chosen = [row for row in rows if row is not None]
     keys = [Key(parameter, first.keys[place].end, first.keys[place].pairs) for place in kept]

@@ -14,7 +14,7 @@ import numpy as np
 
 from sweepbook.judging.compose import reciprocal_fext
 from sweepbook.judging.coverage import ONE_HZ_MHZ, UNORDERED
-from sweepbook.judging.curves import F64, Curves, Flags, Key, insertion_loss_row
+from sweepbook.judging.curves import F64, Curves, Flags, Key, row_of_pair
 from sweepbook.judging.evaluate import Information, Limit
 from sweepbook.limits.effects import Exclusion, Relaxation
 
@@ -154,7 +154,7 @@ def _rows(key: Key, companion: Curves, whose: str) -> tuple[int, ...]:
     every = whose in ("either", "both") or key.parameter in UNORDERED
     pairs = key.pairs if every else key.pairs[-1:]
     if companion.parameter == "insertion_loss":
-        found = [insertion_loss_row(companion, key.end, pair) for pair in pairs]
+        found = [row_of_pair(companion, key.end, pair) for pair in pairs]
     else:
         rows = {(other.end, other.pairs): row for row, other in enumerate(companion.keys)}
         found = [rows.get((key.end, (pair,))) for pair in pairs]

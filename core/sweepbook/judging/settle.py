@@ -14,7 +14,7 @@ TOLERANCE_DB = 1e-6
 
 DISTURBING = "disturbing pair's insertion loss"
 
-DERIVED = ("psnext", "acr_n", "psacr_n", "psfext", "acr_f", "psacr_f", "eltctl")
+DERIVED = ("psnext", "acr_n", "psacr_n", "psfext", "acr_f", "psacr_f", "eltctl", "delay_skew")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -133,7 +133,7 @@ def _apart(exported: Curves, made: Curves) -> list[Disagreement]:
                 recomputed=float(two.value[row, at]),
                 points=int(apart[row].sum()),
                 cause="",
-                unit="dB",
+                unit="ns" if exported.parameter == "delay_skew" else "dB",
             )
         )
     return facts

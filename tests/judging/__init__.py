@@ -1,0 +1,1 @@
+"""Judging, held to arithmetic by hand and to outside references."""
