@@ -42,10 +42,11 @@ def test_the_set_is_asked_about_once_at_the_end() -> None:
     other = [{"set": "link/label", "to": "1A-P1-04"}]
     list(run.walk([record([])]))
     list(run.walk([record(other)]))
-    assert len(run.findings) == 0
+    assert not run.findings
     run.close()
     run.close()
-    assert [one.rule for one in run.findings] == ["SET002"]
+    found = [one.rule for one in run.findings]
+    assert found == ["SET002"]
     assert run.counters.rules["SET002"].findings == 1
     assert exit_code(run.counters) is ExitCode.FINDINGS
 

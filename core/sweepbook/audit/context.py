@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
+from importlib.resources.abc import Traversable
 
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.interpretations import Interpretations
@@ -34,7 +34,9 @@ class Context:
     options: Mapping[str, str] = field(default_factory=dict)
 
 
-def installed(folders: Iterable[Path] = (), contributed: Iterable[Rule | SetRule] = ()) -> Context:
+def installed(
+    folders: Iterable[Traversable] = (), contributed: Iterable[Rule | SetRule] = ()
+) -> Context:
     """Judge by the data that come with the program, and by what plugins bring.
 
     Args:

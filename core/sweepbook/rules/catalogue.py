@@ -10,7 +10,6 @@ from importlib.resources import files
 from typing import Any
 
 from sweepbook.errors import SweepbookError
-from sweepbook.rules.bindings import CHECKS, SET_CHECKS
 from sweepbook.rules.model import Entry, Hit, Rule, SetRule, Severity
 
 _DATA = "sweepbook_schemas"
@@ -110,6 +109,8 @@ def _bound(entry: Entry) -> Rule | SetRule:
     Raises:
         SweepbookError: the function is not there, or does not take these parameters.
     """
+    from sweepbook.rules.bindings import CHECKS, SET_CHECKS  # loads numpy; entries do not need it
+
     if entry.subject == "set":
         return SetRule(entry, _with_parameters(entry, SET_CHECKS))
     return Rule(entry, _with_parameters(entry, CHECKS))
