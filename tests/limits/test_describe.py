@@ -38,6 +38,13 @@ def test_a_formula_in_words_gives_the_limit(path: str, library: Library) -> None
             ), words
 
 
+def test_a_relaxation_is_shown_with_its_condition(library: Library) -> None:
+    found = sheet(library.table("iso-11801-1-2017/class-ea/channel"))
+    bounds = next(p.bounds for p in found.parameters if p.parameter == "next")
+    assert "less 0.028 x (f - 450) from 450 to 500 MHz" in bounds
+    assert "insertion loss at 450 MHz is below 12 dB" in bounds
+
+
 def test_shapes_that_need_the_table_are_named_in_words(library: Library) -> None:
     table = library.table("iso-11801-1-2017/class-ea/channel")
     shown = {p.parameter: p.segments[0].formula for p in sheet(table).parameters}

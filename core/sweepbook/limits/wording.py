@@ -76,7 +76,10 @@ def _part(part: Part) -> str:
 
 
 def _term(term: Term) -> str:
-    return f"{term.c:g}" + _POWERS.get(term.p, f" f^{term.p:g}")
+    power = _POWERS.get(term.p, f" f^{term.p:g}")
+    if term.c == 1.0 and power.startswith(" "):
+        return power[1:]
+    return f"{term.c:g}{power}"
 
 
 def _line(line: LogLine) -> str:
