@@ -57,6 +57,7 @@ class ReadSetting:
 Identify = Callable[[Source, ReadSetting], Iterable[Claim]]
 Read = Callable[[Source, ReadSetting], "Iterator[Record | ReadProblem]"]
 Write = Callable[["Delivery", Path], None]
+CheckDialect = Callable[["Dialect"], None]
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,8 @@ class Format:
         identify: looks at `source.head`, never reads further, never validates.
         read: yields one `Record` a test and one `ReadProblem` a fault, in the source's order.
         write: writes a delivery to a path, atomically.
+        check_dialect: for a format that reads by dialects: looks at the reader's half of one and
+            raises `BadDialect` where it cannot be used.
     """
 
     name: str
@@ -78,3 +81,4 @@ class Format:
     identify: Identify | None = None
     read: Read | None = None
     write: Write | None = None
+    check_dialect: CheckDialect | None = None

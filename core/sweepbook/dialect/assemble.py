@@ -1,0 +1,180 @@
+"""The texts of one test to a record, or to the reason why it cannot be one."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from sweepbook import clock
+from sweepbook.dialect import figures, sweeps
+from sweepbook.dialect.fill import Filled, fill, put
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.raw import Cell, Fault, RawFigure, RawTest
+from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.source import Source
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from sweepbook.limits.library import Library
+    from sweepbook.record.model import Record
+
+FAULTS_SHOWN = 3
+"""Faults of one test that are told one by one; the rest are counted."""
+
+
+@dataclass(frozen=True)
+class Assembler:
+    """Makes records out of the tests of one source.
+
+    Attributes:
+        source: the file.
+        dialect: what its words mean.
+        limits: where the spelling of a limit is looked up.
+        reader: name of the format.
+    """
+
+    source: Source
+    dialect: Dialect
+    limits: "Library"
+    reader: str
+
+    def assemble(self, test: RawTest) -> "Iterator[Record | ReadProblem]":
+        """Yield the notes of a test and its record, or one problem that says why it is lost."""
+        meaning = self.dialect.meaning
+        properties, single = _told_apart(test.properties, self.dialect)
+        filled = fill(properties, meaning)
+        sorted_figures = figures.build([*single, *test.figures], meaning)
+        grids, curves, curve_faults, curve_notes = sweeps.build(
+            test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
+        )
+        faults = [*test.faults, *filled.faults, *sorted_figures.faults, *curve_faults]
+        if not faults and not _label(filled):
+            keys = " or ".join(map(repr, meaning.fields["link.label"]))
+            faults.append(
+                Fault("", f"there is no label: no text under {keys}; see fields.link.label")
+            )
+        if faults:
+            yield self._lost(test, faults)
+            return
+        for note in [*test.notes, *filled.notes, *curve_notes]:
+            yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
+        _put_results(filled.tree, sorted_figures, grids, curves)
+        extra = _extra(test, properties, filled, sorted_figures, self.dialect)
+        yield self._record(test, filled, extra)
+
+    def _record(
+        self, test: RawTest, filled: Filled, extra: Mapping[str, str]
+    ) -> "Record | ReadProblem":
+        from sweepbook.record.model import Record
+
+        tree = filled.tree
+        try:
+            return Record.build(
+                link=tree["link"],
+                test=tree.get("test", {}),
+                results=tree.get("results", {}),
+                stated=tree.get("stated"),
+                extra=dict(extra),
+                origin=[
+                    {
+                        "sha256": self.source.sha256,
+                        "name": self.source.name,
+                        "locator": test.locator,
+                    }
+                ],
+                resolved=self._resolved(filled),
+                provenance=self._provenance(),
+            )
+        except SweepbookError as error:
+            return self._lost(test, [Fault("", f"{error.message} {error.todo}")])
+
+    def _resolved(self, filled: Filled) -> dict[str, Any]:
+        """The limit's path and how it is known; without a path where it could not be told."""
+        stated = filled.tree.get("test", {}).get("limit")
+        if not stated:
+            return {}
+        spelling = stated["as_stated"]
+        day: date | None = filled.started.day if filled.started else None
+        if path := self.dialect.meaning.limits.get(spelling):
+            if path in self.limits.paths():
+                return {"limit": {"path": path, "how": f"alias of dialect {self.dialect.name}"}}
+            how = f"the dialect {self.dialect.name} names {path!r}, which no limit table has"
+            return {"limit": {"how": how}}
+        try:
+            found = self.limits.resolve(spelling, day)
+        except SweepbookError as error:
+            return {"limit": {"how": error.message}}
+        return {"limit": {"path": found.path, "how": found.how}}
+
+    def _provenance(self) -> dict[str, Any]:
+        from sweepbook import __version__
+
+        return {
+            "program": "sweepbook",
+            "version": __version__,
+            "reader": self.reader,
+            "dialect": {"name": self.dialect.name, "sha256": self.dialect.sha256},
+            "read_at": clock.now(),
+        }
+
+    def _lost(self, test: RawTest, faults: list[Fault]) -> ReadProblem:
+        """One problem for a test that cannot be made into a record."""
+        shown = "; ".join(map(str, faults[:FAULTS_SHOWN]))
+        more = len(faults) - FAULTS_SHOWN
+        rest = f"; and {more} more fault{'s' if more > 1 else ''} in this test" if more > 0 else ""
+        message = f"this test was not read: {shown}{rest}. Dialect: {self.dialect.name}."
+        return ReadProblem(self.source.name, test.locator, message)
+
+
+def _told_apart(
+    properties: Mapping[str, Cell], dialect: Dialect
+) -> tuple[dict[str, Cell], list[RawFigure]]:
+    """Properties without those whose key names a single figure, and these figures."""
+    keys = dialect.meaning.figure_keys
+    rest: dict[str, Cell] = {}
+    single: list[RawFigure] = []
+    for key, cell in properties.items():
+        if key in keys and key not in dialect.meaning.field_keys:
+            role, name = keys[key]
+            single.append(RawFigure(name, role, cell, key))
+        else:
+            rest[key] = cell
+    return rest, single
+
+
+def _label(filled: Filled) -> str:
+    return str(filled.tree.get("link", {}).get("label", ""))
+
+
+def _put_results(
+    tree: dict[str, Any],
+    single: figures.Figures,
+    grids: list[dict[str, Any]],
+    curves: list[dict[str, Any]],
+) -> None:
+    """Add the measured and stated parts, those that there are."""
+    for path, entries in (
+        ("test.accuracy", single.accuracy),
+        ("results.scalars", single.scalars),
+        ("results.grids", grids),
+        ("results.sweeps", curves),
+        ("stated.items", single.items),
+    ):
+        if entries:
+            put(tree, path, entries)
+
+
+def _extra(
+    test: RawTest,
+    properties: Mapping[str, Cell],
+    filled: Filled,
+    single: figures.Figures,
+    dialect: Dialect,
+) -> dict[str, str]:
+    """What the source held and nothing took, word for word."""
+    known = dialect.meaning.field_keys
+    extra = {key: cell.text for key, cell in properties.items() if key not in known}
+    extra |= filled.extra | test.extra
+    for figure in single.left:
+        extra[figure.key or f"{figure.role} {figure.name}"] = figure.cell.text
+    return extra

@@ -1,0 +1,169 @@
+"""The core half of a dialect, out of plain data that follow the schema."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, TypeVar
+
+from sweepbook.dialect import dates, names, words
+from sweepbook.dialect.dates import Calendar
+from sweepbook.dialect.fields import EXTERNAL_IDS
+from sweepbook.dialect.model import Meaning, WireForm
+from sweepbook.dialect.names import Grammar
+from sweepbook.dialect.numbers import Numbers
+from sweepbook.dialect.parameters import CROSSTALK, FAR_END
+from sweepbook.dialect.units import DEFAULTS
+from sweepbook.dialect.words import Words, as_list
+from sweepbook.numerals import Notation
+
+_Part = TypeVar("_Part")
+
+
+def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
+    """Build the core half, and say what the schema cannot: words that contradict each other.
+
+    Args:
+        document: the whole dialect, already valid against the schema.
+
+    Returns:
+        the meaning, and problems with their key paths; use the meaning only if there are none.
+    """
+    found: list[str] = []
+
+    def tried(make: Callable[[], _Part], spare: _Part) -> _Part:
+        try:
+            return make()
+        except ValueError as error:
+            found.append(str(error))
+            return spare
+
+    spelled = tried(lambda: words.build(document.get("words", {})), Words())
+    numbers = tried(lambda: _numbers(document), Numbers())
+    found += _unsaid(document)
+    fields = dict(flatten(document["fields"]))
+    external = document["fields"]["link"].get("external_ids", {})
+    meaning = Meaning(
+        words=spelled,
+        numbers=numbers,
+        calendar=tried(lambda: _calendar(document.get("dates", {})), Calendar()),
+        grammar=_grammar(document, spelled, numbers),
+        negative=frozenset(document.get("signs", {}).get("negative", ())),
+        margin_good=document.get("signs", {}).get("good_margin", "positive"),
+        fields={
+            path: as_list(keys)
+            for path, keys in fields.items()
+            if not path.startswith(f"{EXTERNAL_IDS}.")
+        },
+        external_ids=external,
+        defaults=dict(flatten(document.get("defaults", {}))),
+        limits=tried(lambda: words.invert(document.get("limits", {}), "limits"), {}),
+        figures={
+            role: as_list(templates) for role, templates in flatten(document.get("figures", {}))
+        },
+        wires=_wires(document.get("wire_map", {})),
+    )
+    found += _bad_templates(meaning)
+    if not found:
+        tried(lambda: len(meaning.figure_keys), 0)
+    return meaning, found
+
+
+def flatten(tree: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
+    """Path and value of every leaf of nested tables: ("link.near.place.panel", "Panel A")."""
+    for name, value in tree.items():
+        path = f"{prefix}.{name}" if prefix else name
+        if isinstance(value, Mapping):
+            yield from flatten(value, path)
+        else:
+            yield path, value
+
+
+def _unsaid(document: Mapping[str, Any]) -> Iterator[str]:
+    """What the declared words make necessary to say: pair order and meaning of the far end."""
+    parameters = document.get("words", {}).get("parameters", {})
+    crosstalk = document.get("crosstalk", {})
+    two = [name for name in CROSSTALK if name in parameters]
+    if two and "first" not in crosstalk:
+        yield (
+            f"crosstalk.first: is missing. {', '.join(two)} name two pairs; say whether the first "
+            "is the disturbing or the disturbed one"
+        )
+    far = [name for name in FAR_END if name in parameters]
+    if far and "far_end" not in crosstalk:
+        yield (
+            f"crosstalk.far_end: is missing. Say whether the end named with {', '.join(far)} is "
+            "the receiving or the driving one"
+        )
+
+
+def _numbers(document: Mapping[str, Any]) -> Numbers:
+    """Number notation.
+
+    Raises:
+        ValueError: decimal and thousands marks are the same, or one is a digit.
+    """
+    table = document.get("numbers", {})
+    notation = Notation(table.get("decimal", "."), table.get("thousands", ""))
+    if notation.thousands and notation.thousands in f"{notation.decimal}+-0123456789":
+        raise ValueError(
+            f"numbers.thousands: {notation.thousands!r} cannot be told from the rest of a number"
+        )
+    clipped = []
+    for bound in ("at_least", "at_most"):
+        for form in as_list(table.get(bound, [])):
+            before, _, after = form.partition("{}")
+            if not before and not after:
+                raise ValueError(f"numbers.{bound}: '{{}}' alone would clip every value")
+            clipped.append((before, after, bound))
+    units = {**DEFAULTS, **document.get("units", {})}
+    return Numbers(notation, frozenset(table.get("missing", ())), clipped, units)
+
+
+def _calendar(table: Mapping[str, Any]) -> Calendar:
+    """Forms of dates.
+
+    Raises:
+        ValueError: a form names no whole date, or the zone does not exist.
+    """
+    standard = Calendar()
+    forms = table.get("forms", list(standard.forms))
+    for form in forms:
+        try:
+            dates.pattern(form)
+        except ValueError as error:
+            raise ValueError(f"dates.forms: {form!r}: {error}") from error
+    zone = table.get("zone", "")
+    if zone:
+        try:
+            dates.zone_of(zone)
+        except ValueError as error:
+            raise ValueError(f"dates.zone: {error}") from error
+    months = {name.lower(): number for number, name in enumerate(table.get("months", ()), 1)}
+    return Calendar(forms, zone, table.get("offsets", {}), months or standard.months)
+
+
+def _grammar(document: Mapping[str, Any], spelled: Words, numbers: Numbers) -> Grammar:
+    crosstalk = document.get("crosstalk", {})
+    return Grammar(
+        words=spelled,
+        units=numbers.units,
+        between_pairs=as_list(crosstalk.get("between", "-")),
+        first=crosstalk.get("first", "disturbing"),
+        far_end=crosstalk.get("far_end", "receiving"),
+        blank=numbers.missing | {""},
+    )
+
+
+def _wires(table: Mapping[str, Any]) -> WireForm:
+    return WireForm(
+        table.get("between_ends", "-"),
+        table.get("between_wires", " "),
+        frozenset(table.get("open", ())),
+    )
+
+
+def _bad_templates(meaning: Meaning) -> Iterator[str]:
+    for role, templates in meaning.figures.items():
+        for template in templates:
+            if fault := names.check(template):
+                yield f"figures.{role}: {fault}"
+            elif "parameter" not in names.placeholders(template):
+                yield f"figures.{role}: {template!r} does not hold {{parameter}}"

@@ -1,0 +1,220 @@
+"""Dates and times: from the text of an export to RFC 3339, with how the zone is known.
+
+A form is written with the letters YYYY, YY, MM, DD, hh, mm, ss, MON (name of the month), ap (am or
+pm) and zone (an offset or a declared name); everything else stands for itself.
+"""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
+from typing import NamedTuple
+
+_OFFSET = re.compile(r"([+-])([0-9]{2}):?([0-9]{2})")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_PIECES = {
+    "YYYY": r"(?P<year>[0-9]{4})",
+    "YY": r"(?P<year>[0-9]{2})",
+    "MM": r"(?P<month>[0-9]{1,2})",
+    "DD": r"(?P<day>[0-9]{1,2})",
+    "MON": r"(?P<monthname>[^\W\d_]+)\.?",
+    "hh": r"(?P<hour>[0-9]{1,2})",
+    "mm": r"(?P<minute>[0-9]{2})",
+    "ss": r"(?P<second>[0-9]{2}(?:\.[0-9]+)?)",
+    "ap": r"(?P<half>[AaPp])\.?[Mm]\.?",
+    "zone": r"(?P<zone>\S+)",
+}
+_LETTERS = re.compile("YYYY|YY|MON|MM|DD|hh|mm|ss|ap|zone")
+
+
+class Stamp(NamedTuple):
+    """A time as a record keeps it.
+
+    Attributes:
+        as_stated: the text of the export.
+        rfc3339: date and time; the offset "-00:00" where the zone is not known.
+        zone: name or offset of the zone, or "" where unknown.
+        zone_source: stated, dialect or unknown.
+        day: the local calendar day.
+        doubt: what could not be settled, in words; "" otherwise.
+    """
+
+    as_stated: str
+    rfc3339: str
+    zone: str
+    zone_source: str
+    day: date
+    doubt: str
+
+
+class NotADate(ValueError):
+    """A text fits none of the declared forms, or names a day that does not exist."""
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """How an export writes dates and times.
+
+    Attributes:
+        forms: forms, all of which are tried; if several fit they must agree.
+        zone: IANA name, offset such as "+01:00", or "" for unknown.
+        offsets: offset by the zone's name in the text, e.g. {"CEST": "+02:00"}.
+        months: month numbers by lower-case name.
+    """
+
+    forms: Sequence[str] = ("YYYY-MM-DDThh:mm:sszone", "YYYY-MM-DD")
+    zone: str = ""
+    offsets: Mapping[str, str] = field(default_factory=dict)
+    months: Mapping[str, int] = field(
+        default_factory=lambda: {name: number for number, name in enumerate(_MONTHS, 1)}
+    )
+
+    def stamp(self, text: str) -> Stamp:
+        """Read a date with a time of day.
+
+        Raises:
+            NotADate: no form with hours and minutes fits, or two fit and differ.
+        """
+        forms = [form for form in self.forms if "hh" in form]
+        found = self._only(text, forms, "dates.forms with hh and mm")
+        return _stamped(text, found, self)
+
+    def day(self, text: str) -> date:
+        """Read a calendar day; a time of day beside it is left out.
+
+        Raises:
+            NotADate: no form fits, or two fit and differ.
+        """
+        return self._only(text, self.forms, "dates.forms").local.date()
+
+    def _only(self, text: str, forms: Sequence[str], key: str) -> "_Reading":
+        found = [reading for form in forms if (reading := _read(text.strip(), form, self))]
+        if not found:
+            listed = ", ".join(repr(form) for form in forms) or "no form at all"
+            raise NotADate(f"{text!r} is no date or time of the form {listed}; change {key}")
+        if any(other != found[0] for other in found[1:]):
+            raise NotADate(f"{text!r} fits two forms and means two things; change {key}")
+        return found[0]
+
+
+class _Reading(NamedTuple):
+    local: datetime
+    zone: str
+
+
+def pattern(form: str) -> re.Pattern[str]:
+    """The expression that a form stands for.
+
+    Raises:
+        ValueError: the form lacks year, month or day, or has one of the letters twice.
+    """
+    names = _LETTERS.findall(form)
+    kinds = [name.replace("YYYY", "YY").replace("MON", "MM") for name in names]
+    doubled = {kind for kind in kinds if kinds.count(kind) > 1}
+    if doubled or not {"YY", "MM", "DD"} <= set(kinds):
+        raise ValueError("a form names year (YYYY or YY), month (MM or MON) and day (DD) once each")
+    parts, rest = [], 0
+    for match in _LETTERS.finditer(form):
+        parts += [re.escape(form[rest : match.start()]), _PIECES[match.group()]]
+        rest = match.end()
+    return re.compile("".join([*parts, re.escape(form[rest:])]), re.ASCII | re.IGNORECASE)
+
+
+def zone_of(name: str) -> tzinfo:
+    """The zone of an IANA name or of an offset such as "+01:00".
+
+    Raises:
+        ValueError: there is no such zone, or this machine has no zone data.
+    """
+    if offset := _offset(name):
+        return offset
+    from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, OSError) as error:
+        raise ValueError(
+            f"there is no time zone {name!r} on this machine; write an IANA name such as "
+            "'Europe/Lisbon' or an offset such as '+01:00', or install the package tzdata"
+        ) from error
+
+
+def _offset(text: str) -> timezone | None:
+    """The fixed offset a text names; None if it names none."""
+    if text in ("Z", "z"):
+        return UTC
+    match = _OFFSET.fullmatch(text)
+    if not match or int(match[2]) > 23 or int(match[3]) > 59:
+        return None
+    minutes = int(match[2]) * 60 + int(match[3])
+    return timezone(timedelta(minutes=minutes if match[1] == "+" else -minutes))
+
+
+def _read(text: str, form: str, calendar: Calendar) -> _Reading | None:
+    """What a text means in a form; None if it does not fit or names no possible day or time."""
+    match = pattern(form).fullmatch(text)
+    if not match:
+        return None
+    part: Callable[[str], str] = lambda name: match.groupdict().get(name) or ""  # noqa: E731
+    month = calendar.months.get(part("monthname").lower(), 0) if part("monthname") else 0
+    year = int(part("year")) + (2000 if len(part("year")) == 2 else 0)
+    seconds, _, fraction = (part("second") or "0").partition(".")
+    hour = _hour(int(part("hour") or 0), part("half").lower())
+    if hour is None:
+        return None
+    try:
+        local = datetime(
+            year,
+            month or int(part("month") or 0),
+            int(part("day")),
+            hour,
+            int(part("minute") or 0),
+            int(seconds),
+            int(f"{fraction:0<6.6}"),
+        )
+    except ValueError:
+        return None
+    return _Reading(local, part("zone"))
+
+
+def _hour(hour: int, half: str) -> int | None:
+    """Hour of the day 0..23; None where am or pm stands with an hour outside 1..12."""
+    if not half:
+        return hour
+    if not 1 <= hour <= 12:
+        return None
+    return hour % 12 + (12 if half == "p" else 0)
+
+
+def _stamped(text: str, reading: _Reading, calendar: Calendar) -> Stamp:
+    """Put the zone on: the one in the text, else the dialect's, else unknown."""
+    local, named = reading
+    if named and named != "-00:00":
+        offset = _offset(calendar.offsets.get(named, named))
+        if offset is None:
+            raise NotADate(f"{text!r} names the zone {named!r}; add it to dates.offsets")
+        return Stamp(text, _rfc3339(local, offset), named, "stated", local.date(), "")
+    if named or not calendar.zone:
+        return Stamp(text, _rfc3339(local, None), "", "unknown", local.date(), "")
+    zone = zone_of(calendar.zone)
+    doubt = _doubt(local, zone)
+    if doubt:
+        words = f"{text!r} {doubt} in {calendar.zone}; its offset is kept as unknown"
+        return Stamp(text, _rfc3339(local, None), "", "unknown", local.date(), words)
+    return Stamp(text, _rfc3339(local, zone), calendar.zone, "dialect", local.date(), "")
+
+
+def _doubt(local: datetime, zone: tzinfo) -> str:
+    """What is wrong with a local time: it comes twice, or the clock never showed it."""
+    early = local.replace(tzinfo=zone, fold=0).utcoffset()
+    late = local.replace(tzinfo=zone, fold=1).utcoffset()
+    if early == late or early is None or late is None:
+        return ""
+    return "comes twice" if early > late else "was never on the clock"
+
+
+def _rfc3339(local: datetime, zone: tzinfo | None) -> str:
+    """RFC 3339 text; without a zone the offset is "-00:00", not known (RFC 3339 section 4.3)."""
+    if zone is None:
+        return f"{local.isoformat()}-00:00"
+    return local.replace(tzinfo=zone).isoformat()

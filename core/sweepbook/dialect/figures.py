@@ -1,0 +1,163 @@
+"""Single figures of an export to scalars, stated items and declared accuracies of a record."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from sweepbook.dialect.model import Meaning
+from sweepbook.dialect.parameters import UNIT_SUFFIX, parameters, quantity_of
+from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
+
+_STATED = {"worst_margin": "margin", "worst_value": "value"}
+
+
+@dataclass(slots=True)
+class Figures:
+    """What became of the single figures of one test.
+
+    Attributes:
+        scalars: entries of `results.scalars`.
+        items: entries of `stated.items`.
+        accuracy: entries of `test.accuracy`.
+        left: figures that found no place, to go to `extra`.
+        faults: faults that lose the test.
+    """
+
+    scalars: list[dict[str, Any]] = field(default_factory=list)
+    items: list[dict[str, Any]] = field(default_factory=list)
+    accuracy: list[dict[str, Any]] = field(default_factory=list)
+    left: list[RawFigure] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+
+def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
+    """Sort single figures by name and turn each name's into entries of the record."""
+    by_name: dict[Name, dict[str, RawFigure]] = {}
+    result = Figures()
+    for figure in figures:
+        roles = by_name.setdefault(figure.name, {})
+        if figure.role in roles:
+            message = f"the {figure.role} of '{figure.name}' comes a second time"
+            result.faults.append(Fault(figure.cell.place, message))
+        elif not meaning.numbers.is_missing(figure.cell.text):
+            roles[figure.role] = figure
+    for name, roles in by_name.items():
+        for make in (_scalar, _item, _accuracy):
+            try:
+                make(name, roles, meaning, result)
+            except Fault as fault:
+                result.faults.append(fault)
+    return result
+
+
+def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result: Figures) -> None:
+    """Make the scalar of a name, if it has a value."""
+    value, frequency = roles.get("value"), roles.get("frequency")
+    if value is None:
+        result.left += [frequency] if frequency else []
+        return
+    quantity = quantity_of(name.parameter)
+    if not quantity:
+        raise Fault(
+            value.cell.place, f"{name.parameter} has no figure; use results.{name.parameter}"
+        )
+    reading = meaning.numbers.read(
+        value.cell, quantity, negative=name.parameter in meaning.negative
+    )
+    scalar: dict[str, Any] = {"parameter": name.parameter, "pairs": list(name.pairs)}
+    if name.end:
+        scalar["end"] = name.end
+    scalar |= {parameters()[name.parameter].value_name: reading.value, "decimals": reading.decimals}
+    if reading.resolution is not None:
+        scalar["resolution"] = reading.resolution
+    if frequency:
+        scalar["frequency_mhz"] = meaning.numbers.read(frequency.cell, "frequency").value
+    if reading.bound:
+        scalar["bound"] = reading.bound
+    if reading.bound or reading.resolution is not None:
+        scalar["as_stated"] = value.cell.text.strip()
+    result.scalars.append(scalar)
+
+
+def _item(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result: Figures) -> None:
+    """Make the stated item of a name, if anything is stated of it."""
+    item: dict[str, Any] = {"parameter": name.parameter}
+    if name.pairs:
+        item["pairs"] = list(name.pairs)
+    if name.end:
+        item["end"] = name.end
+    bare = len(item)
+    if verdict := roles.get("verdict"):
+        word = verdict_word(verdict.cell, meaning)
+        item |= {"verdict": word} if word else {}
+        item["verdict_as_stated"] = verdict.cell.text.strip()
+    for group, main in _STATED.items():
+        stated = _stated(name, group, main, roles, meaning, result)
+        item |= {group: stated} if stated else {}
+    if len(item) > bare:
+        result.items.append(item)
+
+
+def _stated(
+    name: Name,
+    group: str,
+    main: str,
+    roles: Mapping[str, RawFigure],
+    meaning: Meaning,
+    result: Figures,
+) -> dict[str, Any] | None:
+    """A stated worst margin or worst value, with its frequency and limit; None if there is none."""
+    figure = roles.get(f"{group}.{main}")
+    beside = {word: roles.get(f"{group}.{word}") for word in ("frequency", "limit")}
+    quantity = quantity_of(name.parameter)
+    negative = name.parameter in meaning.negative
+    turned = meaning.margin_good == "negative" if main == "margin" else negative
+    reading = meaning.numbers.read(figure.cell, quantity, negative=turned) if figure else None
+    if figure is None or reading is None or reading.bound:
+        result.left += [other for other in (figure, *beside.values()) if other is not None]
+        return None
+    suffix = UNIT_SUFFIX[quantity]
+    stated: dict[str, Any] = {
+        f"{main}_{suffix}": reading.value,
+        "decimals": reading.decimals,
+        "as_stated": figure.cell.text.strip(),
+    }
+    if frequency := beside["frequency"]:
+        stated["frequency_mhz"] = meaning.numbers.read(frequency.cell, "frequency").value
+    if limit := beside["limit"]:
+        value = meaning.numbers.read(limit.cell, quantity, negative=negative).value
+        stated[f"limit_{suffix}"] = value
+    return stated
+
+
+def _accuracy(
+    name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result: Figures
+) -> None:
+    """Make the declared accuracy of a parameter, if the source has one."""
+    figure = roles.get("accuracy")
+    if figure is None:
+        return
+    quantity = quantity_of(name.parameter)
+    reading = meaning.numbers.read(figure.cell, quantity)
+    entry: dict[str, Any] = {"parameter": name.parameter}
+    if name.end:
+        entry["end"] = name.end
+    entry |= {f"constant_{UNIT_SUFFIX[quantity]}": reading.value, "declared_by": "export"}
+    result.accuracy.append(entry)
+
+
+def verdict_word(cell: Cell, meaning: Meaning) -> str | None:
+    """The record's word for a verdict; None where the export's word states none.
+
+    Raises:
+        Fault: the word is not declared.
+    """
+    text = cell.text.strip()
+    word = meaning.words.verdicts.get(text)
+    if word is None:
+        known = ", ".join(map(repr, meaning.words.verdicts)) or "none"
+        raise Fault(
+            cell.place,
+            f"{text!r} is no declared verdict (declared are {known}); add it to words.verdicts",
+        )
+    return None if word == "none" else word

@@ -1,0 +1,208 @@
+"""Texts by key of the source to members of a record, by the dialect's `fields`."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from sweepbook.dialect.dates import NotADate, Stamp
+from sweepbook.dialect.fields import EXTERNAL_IDS, FIELDS
+from sweepbook.dialect.figures import verdict_word
+from sweepbook.dialect.model import Meaning, WireForm
+from sweepbook.dialect.raw import Cell, Fault
+
+
+class Unfit(Exception):
+    """A text that does not fit its field: it goes to `extra`, with a note if there is a reason."""
+
+
+@dataclass(slots=True)
+class Filled:
+    """Members of a record out of the texts of one test.
+
+    Attributes:
+        tree: nested members: link, test, results, stated.
+        started: when the test began, if that is known.
+        extra: texts of mapped keys that did not fit their field, by key.
+        faults: faults that lose the test.
+        notes: faults that do not.
+    """
+
+    tree: dict[str, Any] = field(default_factory=dict)
+    started: Stamp | None = None
+    extra: dict[str, str] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    notes: list[Fault] = field(default_factory=list)
+
+
+def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
+    """Fill every declared field whose keys the source has."""
+    filled = Filled()
+    for path, keys in meaning.fields.items():
+        cells = {key: properties[key] for key in keys if key in properties}
+        present = {key: cell for key, cell in cells.items() if _holds(cell, meaning)}
+        if present:
+            _fill_one(path, present, meaning, filled)
+        elif path in meaning.defaults:
+            put(filled.tree, path, meaning.defaults[path])
+    for path in meaning.defaults.keys() - meaning.fields.keys():
+        put(filled.tree, path, meaning.defaults[path])
+    ids = [
+        {"system": system, "id": properties[key].text.strip()}
+        for system, key in meaning.external_ids.items()
+        if key in properties and _holds(properties[key], meaning)
+    ]
+    if ids:
+        put(filled.tree, EXTERNAL_IDS, ids)
+    return filled
+
+
+def put(tree: dict[str, Any], path: str, value: object) -> None:
+    """Set a member by its path, e.g. "link.near.place.panel"."""
+    *parents, last = path.split(".")
+    for name in parents:
+        tree = tree.setdefault(name, {})
+    tree[last] = value
+
+
+def _holds(cell: Cell, meaning: Meaning) -> bool:
+    """Whether a cell holds more than blanks or a word for no value."""
+    return bool(cell.text.strip()) and not meaning.numbers.is_missing(cell.text)
+
+
+def _fill_one(path: str, cells: Mapping[str, Cell], meaning: Meaning, filled: Filled) -> None:
+    """Fill one field, or say why it cannot be filled."""
+    kind = FIELDS[path]
+    texts = [cell.text.strip() for cell in cells.values()]
+    if kind == "list":
+        put(filled.tree, path, texts)
+        return
+    cell = Cell(" ".join(texts), next(iter(cells.values())).place)
+    try:
+        _KINDS[kind](path, cell, meaning, filled)
+    except Fault as fault:
+        filled.faults.append(fault)
+    except Unfit as reason:
+        filled.extra |= {key: each.text for key, each in cells.items()}
+        if str(reason):
+            filled.notes.append(Fault(cell.place, f"{reason}; the text is kept in extra"))
+
+
+def _text(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+    del meaning
+    put(filled.tree, path, cell.text)
+
+
+def _limit(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+    del meaning
+    put(filled.tree, path, {"as_stated": cell.text})
+
+
+def _word(table: str, *, keeps_text: bool = False) -> Callable[[str, Cell, Meaning, Filled], None]:
+    """A filler for a field that takes one word of a list."""
+
+    def fill_word(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+        words: Mapping[str, str] = getattr(meaning.words, table)
+        word = words.get(cell.text)
+        if keeps_text:
+            put(filled.tree, path, ({"kind": word} if word else {}) | {"as_stated": cell.text})
+        elif word is not None:
+            put(filled.tree, path, word == "yes" if table == "screened" else word)
+        if word is None and not keeps_text:
+            raise Unfit(f"{cell.text!r} is not among the declared words; add it to words.{table}")
+        if word is None:
+            note = f"{cell.text!r} is kept as stated; to give it a meaning add it to words.{table}"
+            filled.notes.append(Fault(cell.place, note))
+
+    return fill_word
+
+
+def _verdict(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+    word = verdict_word(cell, meaning)
+    if word is None:
+        raise Unfit  # a declared word for no verdict
+    put(filled.tree, path, {"verdict": word, "as_stated": cell.text})
+
+
+def _time(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+    try:
+        stamp = meaning.calendar.stamp(cell.text)
+    except NotADate as error:
+        put(filled.tree, path, {"as_stated": cell.text})
+        filled.notes.append(Fault(cell.place, f"{error}; the text is kept as stated"))
+        return
+    member = {"as_stated": stamp.as_stated, "rfc3339": stamp.rfc3339}
+    if stamp.zone:
+        member["zone"] = stamp.zone
+    put(filled.tree, path, member | {"zone_source": stamp.zone_source})
+    if path == "test.started":
+        filled.started = stamp
+    if stamp.doubt:
+        filled.notes.append(Fault(cell.place, stamp.doubt))
+
+
+def _day(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+    try:
+        put(filled.tree, path, meaning.calendar.day(cell.text).isoformat())
+    except NotADate as error:
+        raise Unfit(str(error)) from error
+
+
+def _number(quantity: str) -> Callable[[str, Cell, Meaning, Filled], None]:
+    """A filler for a field that takes a number."""
+
+    def fill_number(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+        try:
+            reading = meaning.numbers.read(cell, quantity)
+        except Fault as fault:
+            raise Unfit(fault.message) from fault
+        if reading.bound:
+            raise Unfit(f"{cell.text!r} is a bound where a number was expected")
+        put(filled.tree, path, reading.value)
+        if path == "link.cable.nvp":
+            put(filled.tree, "link.cable.nvp_decimals", reading.decimals)
+
+    return fill_number
+
+
+def _pins(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
+    """Wires of the wire map; where the text cannot be taken apart it stays as stated."""
+    put(filled.tree, "results.wire_map.as_stated", cell.text)
+    pins = _wires(cell.text, meaning.wires)
+    if pins is None:
+        form = meaning.wires
+        note = (
+            f"the wire map {cell.text!r} is kept as stated, since it does not read as contacts "
+            f"joined by {form.between_ends!r}; see wire_map.between_ends, wire_map.between_wires "
+            "and wire_map.open"
+        )
+        filled.notes.append(Fault(cell.place, note))
+        return
+    put(filled.tree, path, pins)
+
+
+def _wires(text: str, form: WireForm) -> list[list[str | None]] | None:
+    """[near contact, far contact or None] a wire; None where the text is no such list."""
+    wires: list[list[str | None]] = []
+    for wire in text.split(form.between_wires):
+        near, between, far = (part.strip() for part in wire.strip().partition(form.between_ends))
+        ends = [None if contact in form.open else contact for contact in (near, far)]
+        if not between or "" in ends or not all(end is None or end.isalnum() for end in ends):
+            return None
+        wires.append(ends)
+    return wires
+
+
+_KINDS: dict[str, Callable[[str, Cell, Meaning, Filled], None]] = {
+    "text": _text,
+    "limit": _limit,
+    "verdict": _verdict,
+    "purpose": _word("purposes"),
+    "configuration": _word("configurations", keeps_text=True),
+    "screen": _word("screens"),
+    "screened": _word("screened"),
+    "time": _time,
+    "day": _day,
+    "nvp": _number("plain"),
+    "temperature": _number("temperature"),
+    "pins": _pins,
+}

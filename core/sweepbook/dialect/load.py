@@ -1,0 +1,148 @@
+"""Dialect files: read, held against their schemas, and turned into look-ups."""
+
+import hashlib
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from sweepbook.dialect import schema_check
+from sweepbook.dialect.compile import compile_meaning
+from sweepbook.dialect.model import Dialect
+from sweepbook.errors import SweepbookError
+
+if TYPE_CHECKING:
+    from sweepbook.formats import Format
+
+SCHEMA = "dialect-0.schema.json"
+MOST_BYTES = 1 << 20
+_OWN = frozenset(schema_check.schema(SCHEMA)["properties"])
+"""Tables that are no reader's."""
+
+
+class BadDialect(SweepbookError):
+    """A dialect file cannot be used.
+
+    Args:
+        where: the file.
+        problems: what is wrong, each with its key path.
+    """
+
+    def __init__(self, where: str, problems: list[str]) -> None:
+        self.problems = tuple(problems)
+        listed = "; ".join(problems)
+        super().__init__(
+            f"the dialect {where} cannot be used: {listed}.",
+            "Change these keys; plugins/README.md explains each, with examples.",
+        )
+
+
+@dataclass(slots=True)
+class Loaded:
+    """The dialects of a folder.
+
+    Attributes:
+        dialects: by name.
+        failures: what is wrong, by file name; such a dialect is not in use.
+    """
+
+    dialects: dict[str, Dialect] = field(default_factory=dict)
+    failures: dict[str, BadDialect] = field(default_factory=dict)
+
+
+def load(path: Path | Traversable, formats: "Mapping[str, Format] | None" = None) -> Dialect:
+    """Read one dialect file.
+
+    Args:
+        path: the TOML file.
+        formats: the formats there are; the reader's half is checked by the one it is for.
+
+    Raises:
+        BadDialect: the file cannot be opened, is no TOML, or breaks a schema.
+    """
+    where = str(getattr(path, "name", path))
+    try:
+        with path.open("rb") as stream:
+            raw = stream.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise BadDialect(where, [f"it cannot be opened: {error.strerror or error}"]) from error
+    dialect = parse(raw, where)
+    if formats is not None:
+        _check_reader(dialect, formats)
+    return dialect
+
+
+def load_folder(folder: Path | Traversable, formats: "Mapping[str, Format]") -> Loaded:
+    """Read every *.toml of a folder, in the order of their names; a bad one stops nothing."""
+    loaded = Loaded()
+    found = [entry for entry in folder.iterdir() if entry.name.endswith(".toml")]
+    for entry in sorted(found, key=lambda entry: entry.name):
+        try:
+            dialect = load(entry, formats)
+            if dialect.name in loaded.dialects:
+                known = loaded.dialects[dialect.name].where
+                raise BadDialect(entry.name, [f"name: {dialect.name!r} is taken by {known}"])
+        except BadDialect as fault:
+            loaded.failures[entry.name] = fault
+        else:
+            loaded.dialects[dialect.name] = dialect
+    return loaded
+
+
+def parse(raw: bytes, where: str = "") -> Dialect:
+    """Turn the bytes of a dialect file into a dialect.
+
+    Raises:
+        BadDialect: no TOML, or it breaks the schema of the core half.
+    """
+    document = _toml(raw, where)
+    found = schema_check.problems(document, SCHEMA)
+    reader = str(document.get("format", ""))
+    known = [*_OWN, reader]
+    for name in sorted(document.keys() - set(known)):
+        found.append(f"{name}: there is no such table; known are {', '.join(sorted(known))}")
+    if not found and reader in _OWN:
+        found.append(f"format: {reader!r} is no reader")
+    if found:
+        raise BadDialect(where, found)
+    meaning, found = compile_meaning(document)
+    if found:
+        raise BadDialect(where, found)
+    return Dialect(
+        name=document["name"],
+        title=document["title"],
+        format=reader,
+        sha256=hashlib.sha256(raw).hexdigest(),
+        meaning=meaning,
+        layout=document.get(reader, {}),
+        where=where,
+        raw=raw,
+    )
+
+
+def _toml(raw: bytes, where: str) -> dict[str, Any]:
+    if len(raw) > MOST_BYTES:
+        raise BadDialect(where, [f"it is larger than {MOST_BYTES >> 20} MiB"])
+    try:
+        return tomllib.loads(raw.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        raise BadDialect(where, [f"it is not UTF-8: {error.reason}"]) from error
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise BadDialect(where, [f"it is no TOML: {error}"]) from error
+
+
+def _check_reader(dialect: Dialect, formats: "Mapping[str, Format]") -> None:
+    """Have the reader look at its half.
+
+    Raises:
+        BadDialect: there is no such reader, or it says no.
+    """
+    able = {name: entry for name, entry in formats.items() if entry.check_dialect is not None}
+    entry = able.get(dialect.format)
+    if entry is None or entry.check_dialect is None:
+        listed = ", ".join(sorted(able)) or "none"
+        message = f"format: no reader {dialect.format!r} reads by dialects; those that do: {listed}"
+        raise BadDialect(dialect.where, [message])
+    entry.check_dialect(dialect)

@@ -1,0 +1,128 @@
+"""A dialect in memory: what the words of an export mean, and the reader's half as plain data."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from sweepbook.dialect.dates import Calendar
+from sweepbook.dialect.names import Grammar, Namer
+from sweepbook.dialect.numbers import Numbers
+from sweepbook.dialect.raw import Name
+from sweepbook.dialect.words import Words
+
+ROLES = (
+    "value",
+    "frequency",
+    "verdict",
+    "accuracy",
+    "worst_margin.margin",
+    "worst_margin.frequency",
+    "worst_margin.limit",
+    "worst_value.value",
+    "worst_value.frequency",
+    "worst_value.limit",
+)
+"""What a single figure can be: `value` and `frequency` are of a scalar, `accuracy` of the tester,
+the rest is what the source states of its own judgement."""
+
+BARE_ROLES = frozenset(ROLES) - {"value", "frequency"}
+"""Roles whose name may do without pairs: a verdict on a whole parameter."""
+
+
+class WireForm(NamedTuple):
+    """How a wire map is written: "1-1 2-2 3-6 6-x".
+
+    Attributes:
+        between_ends: between the contact at the near end and that at the far end.
+        between_wires: between one wire and the next.
+        open: words for a wire that reaches no contact.
+    """
+
+    between_ends: str = "-"
+    between_wires: str = " "
+    open: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """The core half of a dialect.
+
+    Attributes:
+        words: spellings of parameters, pairs, ends, verdicts and others.
+        numbers: number notation, missing words, clipped values, units.
+        calendar: forms of dates and the zone.
+        grammar: how names of curves are put together.
+        negative: parameters whose losses the export writes with a minus sign.
+        margin_good: whether a good margin is positive or negative in the export.
+        fields: keys of the source by the record's path.
+        external_ids: key of the source by the name of the other system.
+        defaults: text by path, where the file says nothing.
+        limits: limit path by spelling.
+        figures: templates of keys by role.
+        wires: how a wire map is written.
+    """
+
+    words: Words = field(default_factory=Words)
+    numbers: Numbers = field(default_factory=Numbers)
+    calendar: Calendar = field(default_factory=Calendar)
+    grammar: Grammar = field(default_factory=lambda: Grammar(Words(), {}))
+    negative: frozenset[str] = frozenset()
+    margin_good: str = "positive"
+    fields: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    external_ids: Mapping[str, str] = field(default_factory=dict)
+    defaults: Mapping[str, str] = field(default_factory=dict)
+    limits: Mapping[str, str] = field(default_factory=dict)
+    figures: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    wires: WireForm = field(default_factory=WireForm)
+
+    @cached_property
+    def figure_keys(self) -> Mapping[str, tuple[str, Name]]:
+        """Role and name by key of the source, all templates of `figures` expanded.
+
+        Raises:
+            Ambiguous: a key could be two figures.
+        """
+        found: dict[str, tuple[str, Name]] = {}
+        for role, templates in self.figures.items():
+            namer = Namer([templates], self.grammar, bare=role in BARE_ROLES)
+            for key, name in namer.names().items():
+                found.setdefault(key, (role, name))
+        return found
+
+    @cached_property
+    def field_keys(self) -> frozenset[str]:
+        """Every key of the source that fills a field."""
+        keys = {key for keys in self.fields.values() for key in keys}
+        return frozenset(keys | set(self.external_ids.values()))
+
+
+@dataclass(frozen=True)
+class Dialect:
+    """One dialect file.
+
+    Attributes:
+        name: lower case, digits and hyphens; goes into each record.
+        title: one line for people.
+        format: name of the reader it is for.
+        sha256: digest of the file's bytes, 64 hexadecimal digits.
+        meaning: the core half.
+        layout: the reader's half, the table named like the format, as plain data.
+        where: the file, for messages.
+        raw: the file's bytes.
+    """
+
+    name: str
+    title: str
+    format: str
+    sha256: str
+    meaning: Meaning
+    layout: Mapping[str, Any]
+    where: str = ""
+    raw: bytes = field(default=b"", repr=False)
+
+    def __hash__(self) -> int:
+        return hash(self.sha256)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Dialect) and (self.sha256, self.name) == (other.sha256, other.name)

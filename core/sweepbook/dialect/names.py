@@ -1,0 +1,227 @@
+"""From a heading or a few cells to the name of a curve: templates expanded over declared words.
+
+A template such as "{parameter} {end} {pairs}" is expanded once into every text that the declared
+words allow; reading is then an exact look-up. Nothing is matched by pattern.
+"""
+
+import math
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import product
+from typing import NamedTuple
+
+from sweepbook.dialect.parameters import CROSSTALK, FAR_END, parameters
+from sweepbook.dialect.raw import Name
+from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.words import Ambiguous, Words
+
+PLACEHOLDERS = ("parameter", "pairs", "first_pair", "second_pair", "end", "unit")
+_PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")
+_MOST_TEXTS = 500_000
+_OTHER_END = {"near": "far", "far": "near", None: None}
+
+
+@dataclass(frozen=True)
+class Grammar:
+    """How an export names curves.
+
+    Attributes:
+        words: spellings.
+        units: the export's unit by quantity.
+        between_pairs: texts that may stand between two pairs.
+        first: whether the first of two pairs is the disturbing or the disturbed one.
+        far_end: whether `end` of far-end crosstalk is the receiving or the driving end.
+        blank: texts that a cell of a pair or an end may hold for none.
+    """
+
+    words: Words
+    units: Mapping[str, str]
+    between_pairs: Sequence[str] = ("-",)
+    first: str = "disturbing"
+    far_end: str = "receiving"
+    blank: frozenset[str] = field(default=frozenset({""}))
+
+
+class _Part(NamedTuple):
+    """What one text says of a name."""
+
+    parameter: str | None = None
+    first: str | None = None
+    second: str | None = None
+    end: str | None = None
+    quantity: str | None = None
+
+
+class Namer:
+    """Looks up what texts name.
+
+    Args:
+        columns: templates of each column; a heading is one column.
+        grammar: the words they are expanded over.
+        bare: whether a name may do without its pairs, as a verdict on a whole parameter does.
+
+    Raises:
+        Ambiguous: a text could mean two things.
+        ValueError: a template has an unknown placeholder, or stands for too many texts.
+    """
+
+    def __init__(
+        self, columns: Sequence[Sequence[str]], grammar: Grammar, *, bare: bool = False
+    ) -> None:
+        self._grammar = grammar
+        self._bare = bare
+        self._tables = [_expand_all(templates, grammar) for templates in columns]
+        if len(columns) == 1:
+            for text, parts in self._tables[0].items():
+                self._refuse_doubles(text, parts)
+
+    def name(self, texts: Sequence[str]) -> Name | None:
+        """What the texts name, one text a column; None where nothing declared fits."""
+        found = set()
+        candidates = [
+            table.get(text.strip(), ()) for table, text in zip(self._tables, texts, strict=True)
+        ]
+        for parts in product(*candidates):
+            merged = _merge(parts)
+            name = merged and _finish(merged, self._grammar, bare=self._bare)
+            if name:
+                found.add(name)
+        return found.pop() if len(found) == 1 else None
+
+    def names(self) -> Mapping[str, Name]:
+        """Every text of the only column with its name."""
+        return {text: name for text in self._tables[0] if (name := self.name([text]))}
+
+    def _refuse_doubles(self, text: str, parts: Iterable[_Part]) -> None:
+        names = {_finish(part, self._grammar, bare=False) for part in parts} - {None}
+        if len(names) > 1:
+            listed = " or ".join(sorted(f"'{name}'" for name in names))
+            raise Ambiguous(f"{text!r} could be read as {listed}; change the words or the template")
+
+
+def placeholders(template: str) -> list[str]:
+    """The names in braces of a template, in order."""
+    return _PLACEHOLDER.findall(template)
+
+
+def check(template: str) -> str:
+    """What is wrong with a template, in words; "" if nothing."""
+    names = placeholders(template)
+    unknown = [name for name in names if name not in PLACEHOLDERS]
+    if unknown or template.count("{") != len(names) or template.count("}") != len(names):
+        listed = ", ".join(f"{{{name}}}" for name in PLACEHOLDERS)
+        return f"{template!r} may hold these only in braces: {listed}"
+    if len(set(names)) != len(names):
+        return f"{template!r} has a placeholder twice"
+    return ""
+
+
+def _expand_all(templates: Sequence[str], grammar: Grammar) -> dict[str, tuple[_Part, ...]]:
+    found: dict[str, tuple[_Part, ...]] = {}
+    for template in templates:
+        for text, part in _expand(template, grammar):
+            known = found.get(text, ())
+            if part not in known:
+                found[text] = (*known, part)
+    return found
+
+
+def _expand(template: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
+    """Every text a template can stand for, with what it says."""
+    if fault := check(template):
+        raise ValueError(fault)
+    pieces = _PLACEHOLDER.split(template)
+    options = [
+        [(piece, _Part())] if position % 2 == 0 else list(_options(piece, grammar))
+        for position, piece in enumerate(pieces)
+    ]
+    if math.prod(map(len, options)) > _MOST_TEXTS:
+        raise ValueError(f"{template!r} stands for too many texts; declare fewer spellings")
+    for choice in product(*options):
+        merged = _merge([part for _, part in choice])
+        if merged and _possible(merged):
+            yield "".join(text for text, _ in choice).strip(), merged
+    if set(placeholders(template)) <= {"pairs", "first_pair", "second_pair", "end"} and not any(
+        pieces[::2]
+    ):
+        yield from ((blank, _Part()) for blank in grammar.blank)
+
+
+def _options(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
+    """Each text a placeholder can stand for, with what it says."""
+    words = grammar.words
+    if placeholder == "parameter":
+        for text, candidates in words.parameters.items():
+            yield from ((text, _Part(parameter=word)) for word in candidates)
+    elif placeholder == "end":
+        yield from ((text, _Part(end=end)) for text, end in words.ends.items())
+    elif placeholder == "unit":
+        for quantity in ("loss", "delay", "length", "resistance", "unbalance"):
+            for text in UNITS[quantity][grammar.units[quantity]].spellings:
+                yield text, _Part(quantity=quantity)
+    elif placeholder == "second_pair":
+        yield from ((text, _Part(second=pair)) for text, pair in words.pairs.items())
+    else:
+        yield from ((text, _Part(first=pair)) for text, pair in words.pairs.items())
+        if placeholder == "pairs":
+            yield from _two_pairs(grammar)
+
+
+def _two_pairs(grammar: Grammar) -> Iterator[tuple[str, _Part]]:
+    spelled = grammar.words.pairs.items()
+    for (text_a, a), between, (text_b, b) in product(spelled, grammar.between_pairs, spelled):
+        if a != b:
+            yield f"{text_a}{between}{text_b}", _Part(first=a, second=b)
+
+
+def _merge(parts: Iterable[_Part]) -> _Part | None:
+    """All that the parts say together; None where two say the same thing differently."""
+    merged: list[str | None] = [None] * len(_Part._fields)
+    for part in parts:
+        for position, value in enumerate(part):
+            if value is not None:
+                if merged[position] not in (None, value):
+                    return None
+                merged[position] = value
+    return _Part(*merged)
+
+
+def _possible(part: _Part) -> bool:
+    """Whether the pairs and the unit go with the parameter, as far as both are known."""
+    if part.parameter is None:
+        return True
+    parameter = parameters()[part.parameter]
+    if part.quantity is not None and part.quantity != parameter.quantity:
+        return False
+    return _count(part) in (0, *parameter.pairs) and (
+        part.first is None or part.first != part.second
+    )
+
+
+def _count(part: _Part) -> int:
+    return (part.first is not None) + (part.second is not None)
+
+
+def _finish(part: _Part, grammar: Grammar, *, bare: bool) -> Name | None:
+    """The name in the record's terms; None where it is incomplete."""
+    if part.parameter is None or not _possible(part):
+        return None
+    pairs = tuple(pair for pair in (part.first, part.second) if pair is not None)
+    parameter = parameters()[part.parameter]
+    if len(pairs) not in parameter.pairs and (pairs or not bare):
+        return None
+    if part.parameter in CROSSTALK and grammar.first == "disturbed":
+        pairs = pairs[::-1]
+    return Name(part.parameter, pairs, _end(part, parameter.end, grammar, bare=bare))
+
+
+def _end(part: _Part, rule: str, grammar: Grammar, *, bare: bool) -> str | None:
+    """The record's end: none for what has none, the receiving one for far-end crosstalk."""
+    if rule == "none":
+        return None
+    end = part.end
+    if end is None and rule == "each" and not bare:
+        end = grammar.words.ends.get("")
+    turned = part.parameter in FAR_END and grammar.far_end == "driving"
+    return _OTHER_END[end] if turned else end

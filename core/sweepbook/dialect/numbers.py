@@ -1,0 +1,195 @@
+"""Numbers of an export: missing words, clipped values, units and signs, one cell or one curve."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook import numerals
+from sweepbook.dialect.raw import Cell, Fault
+from sweepbook.dialect.units import DEFAULTS, UNITS
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+_OTHER_BOUND = {"at_least": "at_most", "at_most": "at_least"}
+
+
+class Reading(NamedTuple):
+    """A number in the record's unit.
+
+    Attributes:
+        value: the double nearest to the decimal of the export, after unit and sign.
+        decimals: digits after the mark in the record's unit.
+        resolution: the last digit's worth in the record's unit, where that is no power of ten.
+        bound: at_least or at_most where the export clipped the value, else None.
+    """
+
+    value: float
+    decimals: int
+    resolution: float | None = None
+    bound: str | None = None
+
+
+class Mark(NamedTuple):
+    """Points of a curve that are no plain numbers: a gap, or a clipped stretch.
+
+    Attributes:
+        first, last: positions in the curve counted from 0, last included.
+        kind: gap, at_least or at_most.
+        as_stated: the text of the export.
+    """
+
+    first: int
+    last: int
+    kind: str
+    as_stated: str
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """How an export writes numbers.
+
+    Attributes:
+        notation: decimal and thousands marks.
+        missing: words that stand for no value.
+        clipped: (text before, text after, bound) of the forms of a clipped value.
+        units: the export's unit by quantity.
+    """
+
+    notation: numerals.Notation = numerals.POINT
+    missing: frozenset[str] = frozenset()
+    clipped: Sequence[tuple[str, str, str]] = ()
+    units: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULTS))
+
+    def is_missing(self, text: str) -> bool:
+        """Whether a text is one of the declared words for no value."""
+        return text.strip() in self.missing
+
+    def read(self, cell: Cell, quantity: str, *, negative: bool = False) -> Reading:
+        """Read one cell; it may carry the declared unit behind the number.
+
+        Args:
+            cell: the text and its place.
+            quantity: frequency, loss, delay, length, resistance, unbalance, temperature or plain.
+            negative: whether the export writes this figure with the opposite sign.
+
+        Raises:
+            Fault: the text is no number in the declared notation and unit.
+        """
+        text, bound = self._unclip(cell.text.strip())
+        name = self.units[quantity]
+        unit = UNITS[quantity][name]
+        for spelling in unit.spellings:
+            text = text.removesuffix(spelling).rstrip()
+        try:
+            number = numerals.parse(text, self.notation, unit.shift)
+        except numerals.NotANumber as error:
+            raise Fault(cell.place, _expected(cell.text, self, quantity)) from error
+        reading = Reading(number.value, number.decimals, None, bound)
+        if unit.factor is not None:
+            reading = self._scaled(text, reading, unit.factor, unit.offset)
+        return _turned(reading) if negative else reading
+
+    def column(
+        self, texts: Sequence[str], quantity: str, place_of: Callable[[int], str]
+    ) -> "tuple[NDArray[np.float64], int, list[Mark]]":
+        """Read the n texts of a curve.
+
+        Returns:
+            the values outside gaps in the record's unit, their decimals, and the marks, rising.
+
+        Raises:
+            Fault: a text is neither a number nor a declared word.
+        """
+        shift = UNITS[quantity][self.units[quantity]].shift
+        if not self._words_look_like_numbers:
+            try:
+                return *numerals.parse_column(texts, self.notation, shift), []
+            except numerals.NotANumber:
+                pass  # a missing word, a clipped value or a fault: find out one by one
+        plain, positions, marks = self._sort_out(texts)
+        try:
+            return *numerals.parse_column(plain, self.notation, shift), marks
+        except numerals.NotANumber as error:
+            position = positions[numerals.first_fault(plain, self.notation)]
+            message = _expected(texts[position], self, quantity)
+            raise Fault(place_of(position), message) from error
+
+    @cached_property
+    def _words_look_like_numbers(self) -> bool:
+        """Whether a missing word such as "-999" would pass for a value."""
+        return any(numerals.first_fault([word], self.notation) for word in self.missing)
+
+    def _unclip(self, text: str) -> tuple[str, str | None]:
+        """A text without the mark of a clipped value, and its bound if it had one."""
+        for before, after, bound in self.clipped:
+            if text.startswith(before) and text.endswith(after):
+                return text.removeprefix(before).removesuffix(after).strip(), bound
+        return text, None
+
+    def _sort_out(self, texts: Sequence[str]) -> tuple[list[str], list[int], list[Mark]]:
+        """Plain numbers, their positions in the curve, and the marks of the others."""
+        plain: list[str] = []
+        positions: list[int] = []
+        marks: list[Mark] = []
+        for position, text in enumerate(texts):
+            word = text.strip()
+            if word in self.missing:
+                _mark(marks, position, "gap", word)
+                continue
+            number, bound = self._unclip(word)
+            if bound:
+                _mark(marks, position, bound, word)
+            plain.append(number)
+            positions.append(position)
+        return plain, positions, marks
+
+    def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
+        """Apply an exact factor in decimal; `decimals` grow by those of the factor."""
+        mark = self.notation.decimal
+        plain = text.replace(self.notation.thousands, "") if self.notation.thousands else text
+        value = float((Decimal(plain.replace(mark, ".")) - offset) * factor)
+        digits = min(-int(factor.as_tuple().exponent), 4)
+        resolution = float(factor.scaleb(-reading.decimals))
+        return reading._replace(
+            value=value, decimals=reading.decimals + digits, resolution=resolution
+        )
+
+
+def turned(marks: Sequence[Mark]) -> list[Mark]:
+    """Marks of a curve whose sign is turned: at least becomes at most."""
+    return [mark._replace(kind=_OTHER_BOUND.get(mark.kind, mark.kind)) for mark in marks]
+
+
+def _turned(reading: Reading) -> Reading:
+    return reading._replace(
+        value=0.0 - reading.value, bound=reading.bound and _OTHER_BOUND[reading.bound]
+    )
+
+
+def _mark(marks: list[Mark], position: int, kind: str, text: str) -> None:
+    """Add a position to the marks, joining it to the one before where it goes on."""
+    if marks and marks[-1] == (marks[-1].first, position - 1, kind, text):
+        marks[-1] = marks[-1]._replace(last=position)
+    else:
+        marks.append(Mark(position, position, kind, text))
+
+
+def _expected(text: str, numbers: Numbers, quantity: str) -> str:
+    """What was read, what was expected, and which keys to change."""
+    shown = text if len(text) <= 40 else text[:37] + "..."
+    if not text.strip():
+        return (
+            "the cell is empty where a number was expected; "
+            'if that means no value, add "" to numbers.missing'
+        )
+    unit = numbers.units[quantity]
+    notation = numbers.notation
+    return (
+        f"{shown!r} is no number{f' in {unit}' if unit else ''} with the decimal mark "
+        f"{notation.decimal!r}; see numbers.decimal, numbers.thousands, numbers.missing, "
+        f"numbers.at_least, numbers.at_most{f' and units.{quantity}' if unit else ''}"
+    )

@@ -1,0 +1,105 @@
+"""What a reader hands over: the texts of one test, sorted by what they are, with their places."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+
+class Cell(NamedTuple):
+    """A text and where it stands, for messages: "line 12, column 'Value'"."""
+
+    text: str
+    place: str
+
+
+class Name(NamedTuple):
+    """What a curve or a figure is of.
+
+    Attributes:
+        parameter: word of the vocabulary.
+        pairs: none, one pair, or two; [disturbing, disturbed] for crosstalk.
+        end: near, far or None; of far-end crosstalk the receiving end.
+    """
+
+    parameter: str
+    pairs: tuple[str, ...] = ()
+    end: str | None = None
+
+    def __str__(self) -> str:
+        parts = (self.parameter, "/".join(self.pairs), self.end)
+        return " ".join(part for part in parts if part)
+
+
+class Fault(Exception):
+    """Something in a file that cannot be taken as it stands.
+
+    Args:
+        place: where, for people.
+        message: what was read, what was expected, and the dialect's key to change.
+    """
+
+    def __init__(self, place: str, message: str) -> None:
+        self.place = place
+        self.message = message
+        super().__init__(f"{place}: {message}" if place else message)
+
+
+@dataclass(frozen=True, slots=True)
+class RawCurve:
+    """One curve as texts.
+
+    Attributes:
+        name: what it is of.
+        frequency: n texts.
+        value: n texts.
+        place_of: place of the value at a position, for messages.
+        axis_place_of: place of the frequency at a position.
+    """
+
+    name: Name
+    frequency: Sequence[str]
+    value: Sequence[str]
+    place_of: Callable[[int], str]
+    axis_place_of: Callable[[int], str]
+
+
+@dataclass(frozen=True, slots=True)
+class RawFigure:
+    """One single figure as text.
+
+    Attributes:
+        name: what it is of.
+        role: value, frequency, verdict, limit, or a figure that was stated:
+            worst_margin.margin, worst_margin.frequency, worst_margin.limit, worst_value.value,
+            worst_value.frequency, worst_value.limit.
+        cell: the text.
+        key: what the source calls it, where it has a key of its own.
+    """
+
+    name: Name
+    role: str
+    cell: Cell
+    key: str = ""
+
+
+@dataclass(slots=True)
+class RawTest:
+    """All of one test, still as texts.
+
+    Attributes:
+        locator: where it stands in the file: "lines 12-1042".
+        properties: texts by the key of the source.
+        curves: curves in the order of the source.
+        figures: single figures that the reader itself could tell by name.
+        extra: texts by key that the reader found no role for.
+        faults: faults that lose the test.
+        notes: faults that do not.
+    """
+
+    locator: str
+    properties: dict[str, Cell] = field(default_factory=dict)
+    curves: list[RawCurve] = field(default_factory=list)
+    figures: list[RawFigure] = field(default_factory=list)
+    extra: dict[str, str] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    notes: list[Fault] = field(default_factory=list)

@@ -1,0 +1,85 @@
+"""What a schema says against a dialect, in words that name the key and what to do."""
+
+import difflib
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+MOST_PROBLEMS = 20
+
+
+@cache
+def schema(name: str) -> dict[str, Any]:
+    """A schema of the package of schemas, e.g. "dialect-0.schema.json"."""
+    text = files("sweepbook_schemas").joinpath(name).read_text(encoding="utf-8")
+    loaded: dict[str, Any] = json.loads(text)
+    return loaded
+
+
+def problems(document: Mapping[str, Any], schema_name: str, prefix: str = "") -> list[str]:
+    """What the schema says against the document, at most 20 sentences, by key path.
+
+    Args:
+        document: plain data out of TOML.
+        schema_name: file of the schema.
+        prefix: key path of the document in the file, e.g. "csv".
+    """
+    from jsonschema import Draft202012Validator
+
+    validator = Draft202012Validator(schema(schema_name))
+    found = list(dict.fromkeys(_sentences(validator.iter_errors(document), prefix)))
+    if len(found) > MOST_PROBLEMS:
+        return [*found[:MOST_PROBLEMS], f"and {len(found) - MOST_PROBLEMS} more"]
+    return found
+
+
+def _sentences(errors: Iterable[Any], prefix: str) -> Iterator[str]:
+    for error in sorted(errors, key=lambda error: [str(part) for part in error.absolute_path]):
+        path = ".".join([*([prefix] if prefix else []), *map(str, error.absolute_path)])
+        yield from _of_error(error, path)
+
+
+def _of_error(error: Any, path: str) -> Iterator[str]:  # noqa: ANN401 - jsonschema's own type
+    """One error of jsonschema as sentences."""
+    at = f"{path}." if path else ""
+    if error.validator == "additionalProperties" and error.validator_value is False:
+        known = list(error.schema["properties"])
+        for name in error.instance.keys() - known:
+            yield f"{at}{name}: there is no such key; {_nearest(name, known)}"
+    elif error.validator == "required":
+        for name in error.validator_value:
+            if name not in error.instance:
+                about = error.schema.get("properties", {}).get(name, {}).get("description", "")
+                yield f"{at}{name}: is missing. {about}".rstrip()
+    elif error.validator == "allOf" and error.context:
+        for inner in error.context:
+            yield from _of_error(inner, path)
+    else:
+        yield f"{path or 'the file'}: {_expectation(error)}"
+
+
+def _expectation(error: Any) -> str:  # noqa: ANN401 - jsonschema's own type
+    """What was read and what is expected there."""
+    read = f"{error.instance!r:.60}"
+    if error.validator == "enum":
+        return f"{read} is not one of {', '.join(map(repr, error.validator_value))}"
+    if error.validator == "const":
+        return f"write {error.validator_value!r} here, not {read}"
+    if error.validator == "oneOf":
+        return f"expected is {error.schema.get('title', 'something else')}, not {read}"
+    if error.validator is None:
+        return "this table does not go with the layout; take it out"
+    if error.validator == "pattern":
+        about = error.schema.get("description", f"the form {error.validator_value}")
+        return f"{read} does not fit. {about}"
+    if error.validator == "type":
+        kinds = {"object": "a table", "array": "a list", "string": "a text in quotes"}
+        return f"expected is {kinds.get(error.validator_value, error.validator_value)}, not {read}"
+    return f"{error.message}"
+
+
+def _nearest(name: str, known: list[str]) -> str:
+    close = difflib.get_close_matches(name, known, 1)
+    return f"did you mean {close[0]!r}?" if close else f"known here: {', '.join(known)}"

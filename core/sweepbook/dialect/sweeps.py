@@ -1,0 +1,212 @@
+"""Raw curves to grids and sweeps of a record, and the faults that physics shows at once."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from sweepbook.dialect.numbers import Mark, Numbers, turned
+from sweepbook.dialect.parameters import RAW_LOSSES, parameters, quantity_of
+from sweepbook.dialect.raw import Fault, Name, RawCurve
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+HIGHEST_MHZ = (1.0, 10_000.0)
+"""The highest frequency of a sweep lies between these for any balanced cabling; else the unit is
+wrong. Common practice: categories run from 16 MHz to 2,000 MHz."""
+
+LARGEST_DB = 300.0
+"""No receiver reads a loss as large as this; else the decimal mark is wrong. Common practice."""
+
+DELAY_NS = (0.5, 100_000.0)
+"""Delays of 0.1 m and of 20 km of cable, roughly; outside these the unit is wrong."""
+
+
+@dataclass
+class _Grids:
+    """Frequency axes of one test; equal ones are kept once."""
+
+    numbers: Numbers
+    found: list[tuple[Sequence[str], str]] = field(default_factory=list)
+    entries: list[dict[str, Any]] = field(default_factory=list)
+    notes: list[Fault] = field(default_factory=list)
+
+    def grid(self, curve: RawCurve) -> str:
+        """Id of the curve's axis; a new one is read and held against physics.
+
+        Raises:
+            Fault: a frequency is no number, not above 0, or the unit cannot be right.
+        """
+        for texts, known in reversed(self.found):
+            if texts is curve.frequency or texts == curve.frequency:
+                return known
+        axis, _, marks = self.numbers.column(curve.frequency, "frequency", curve.axis_place_of)
+        if marks:
+            place = curve.axis_place_of(marks[0].first)
+            raise Fault(place, f"{marks[0].as_stated!r} stands where a frequency was expected")
+        _check_axis(axis, curve)
+        if note := _not_rising(axis, curve):
+            self.notes.append(note)
+        name = f"g{len(self.entries) + 1}"
+        self.found.append((curve.frequency, name))
+        self.entries.append({"id": name, "frequency_mhz": axis})
+        return name
+
+
+def build(
+    curves: Sequence[RawCurve], numbers: Numbers, negative: Callable[[Name], bool]
+) -> tuple[list[dict[str, Any]], list[dict[str, Any]], list[Fault], list[Fault]]:
+    """Turn the curves of one test into a record's grids and sweeps.
+
+    Args:
+        curves: the curves as texts.
+        numbers: how the export writes numbers.
+        negative: whether a curve is exported with the opposite sign.
+
+    Returns:
+        grids, sweeps, the faults that lose the test, and the notes that do not.
+    """
+    grids = _Grids(numbers)
+    sweeps: list[dict[str, Any]] = []
+    faults: list[Fault] = []
+    seen: dict[Name, RawCurve] = {}
+    for curve in curves:
+        try:
+            if curve.name in seen:
+                raise Fault(curve.place_of(0), f"the curve '{curve.name}' comes a second time")
+            seen[curve.name] = curve
+            sweeps.append(_sweep(curve, grids, numbers, negative=negative(curve.name)))
+        except Fault as fault:
+            faults.append(fault)
+    return grids.entries, sweeps, faults, grids.notes
+
+
+def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) -> dict[str, Any]:
+    """One sweep of the record.
+
+    Raises:
+        Fault: a text is no number, or the values contradict the declared sign or unit.
+    """
+    quantity = quantity_of(curve.name.parameter)
+    _check_name(curve)
+    grid = grids.grid(curve)
+    values, decimals, marks = numbers.column(curve.value, quantity, curve.place_of)
+    if negative:
+        values, marks = 0.0 - values, turned(marks)
+    _check_values(values, curve, negative=negative)
+    sweep: dict[str, Any] = {"parameter": curve.name.parameter}
+    if curve.name.end:
+        sweep["end"] = curve.name.end
+    sweep |= {"pairs": list(curve.name.pairs), "grid": grid, "decimals": decimals}
+    sweep[parameters()[curve.name.parameter].value_name] = values
+    return sweep | _marks(marks)
+
+
+def _check_name(curve: RawCurve) -> None:
+    """Refuse a curve that a record cannot hold.
+
+    Raises:
+        Fault: the parameter is no curve, or the name lacks its end.
+    """
+    parameter = curve.name.parameter
+    if quantity_of(parameter) not in ("loss", "delay"):
+        raise Fault(curve.place_of(0), f"{parameter} is a single figure, but has a frequency here")
+    if parameters()[parameter].end == "each" and curve.name.end is None:
+        raise Fault(
+            curve.place_of(0),
+            f"'{curve.name}' names no end; add {{end}} to the name, or \"\" to words.ends.near "
+            "or words.ends.far if names without an end always mean that one",
+        )
+
+
+def _marks(marks: Sequence[Mark]) -> dict[str, Any]:
+    """The members `gaps` and `bounds`, those that are needed."""
+    gaps = [
+        {
+            "from": mark.first,
+            "to": mark.last,
+            **({"as_stated": mark.as_stated} if mark.as_stated else {}),
+            "reason": "no value in the source",
+        }
+        for mark in marks
+        if mark.kind == "gap"
+    ]
+    bounds = [
+        {
+            "from": mark.first,
+            "to": mark.last,
+            "bound": mark.kind,
+            "as_stated": mark.as_stated,
+        }
+        for mark in marks
+        if mark.kind != "gap"
+    ]
+    return ({"gaps": gaps} if gaps else {}) | ({"bounds": bounds} if bounds else {})
+
+
+def _check_axis(axis: "NDArray[np.float64]", curve: RawCurve) -> None:
+    """Hold an axis in MHz against what sweeps of cabling can be.
+
+    Raises:
+        Fault: a frequency is not above 0, or the highest shows a wrong unit.
+    """
+    low, high = HIGHEST_MHZ
+    if not (axis > 0.0).all():
+        position = int((axis > 0.0).argmin())
+        raise Fault(
+            curve.axis_place_of(position),
+            f"a frequency is above 0, read was {curve.frequency[position]!r}",
+        )
+    if not low <= axis.max() <= high:
+        raise Fault(
+            curve.axis_place_of(int(axis.argmax())),
+            f"the highest frequency would be {axis.max():g} MHz, which no sweep of cabling has; "
+            "see units.frequency and numbers.decimal",
+        )
+
+
+def _not_rising(axis: "NDArray[np.float64]", curve: RawCurve) -> Fault | None:
+    """A note where frequencies repeat or fall; they are kept as they are."""
+    rises = axis[1:] > axis[:-1]
+    if rises.all():
+        return None
+    position = int(rises.argmin()) + 1
+    verb = "repeats" if axis[position] == axis[position - 1] else "falls"
+    count = int((~rises).sum())
+    more = f", and {count - 1} times more" if count > 1 else ""
+    return Fault(
+        curve.axis_place_of(position),
+        f"the frequency {verb} at {curve.frequency[position]}{more}; "
+        "the points are kept as they are, mend the export at its source",
+    )
+
+
+def _check_values(values: "NDArray[np.float64]", curve: RawCurve, *, negative: bool) -> None:
+    """Hold the values of a curve, in the record's unit, against physics.
+
+    Raises:
+        Fault: the sign, the unit or the decimal mark cannot be right.
+    """
+    parameter = curve.name.parameter
+    if not values.size:
+        return
+    if parameter in RAW_LOSSES and (values < 0.0).sum() * 2 > values.size:
+        change = "take it out of" if negative else "add it to"
+        raise Fault(
+            curve.place_of(0),
+            f"most values of '{curve.name}' would be below 0 dB; for {parameter}, "
+            f"{change} signs.negative",
+        )
+    if quantity_of(parameter) == "loss" and abs(values).max() > LARGEST_DB:
+        raise Fault(
+            curve.place_of(0),
+            f"'{curve.name}' would reach {abs(values).max():g} dB, which nothing measures; "
+            "see numbers.decimal and numbers.thousands",
+        )
+    low, high = DELAY_NS
+    if parameter == "propagation_delay" and not low <= abs(values).max() <= high:
+        raise Fault(
+            curve.place_of(0),
+            f"'{curve.name}' would reach {values.max():g} ns, which no cable has; see units.delay",
+        )

@@ -1,0 +1,62 @@
+"""Units of an export, and how a number in them becomes one in the record's unit."""
+
+from decimal import Decimal
+from typing import NamedTuple
+
+
+class Unit(NamedTuple):
+    """How a unit relates to the record's unit of the same quantity.
+
+    Attributes:
+        shift: power of ten, done by moving the decimal mark.
+        factor: exact factor where no power of ten will do, else None.
+        offset: what is taken off before the factor.
+        spellings: how the unit may stand beside a number in a cell.
+    """
+
+    shift: int
+    factor: Decimal | None = None
+    offset: Decimal = Decimal(0)
+    spellings: tuple[str, ...] = ()
+
+
+UNITS: dict[str, dict[str, Unit]] = {
+    "frequency": {
+        "Hz": Unit(-6, spellings=("Hz",)),
+        "kHz": Unit(-3, spellings=("kHz",)),
+        "MHz": Unit(0, spellings=("MHz",)),
+        "GHz": Unit(3, spellings=("GHz",)),
+    },
+    "loss": {"dB": Unit(0, spellings=("dB",))},
+    "delay": {
+        "ps": Unit(-3, spellings=("ps",)),
+        "ns": Unit(0, spellings=("ns",)),
+        "us": Unit(3, spellings=("us", "\N{MICRO SIGN}s", "\N{GREEK SMALL LETTER MU}s")),
+    },
+    "length": {
+        "m": Unit(0, spellings=("m",)),
+        "ft": Unit(0, Decimal("0.3048"), spellings=("ft", "'")),
+    },
+    "resistance": {
+        "ohm": Unit(0, spellings=("ohm", "\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}")),
+        "mohm": Unit(-3, spellings=("mohm", "m\N{GREEK CAPITAL LETTER OMEGA}", "m\N{OHM SIGN}")),
+    },
+    "unbalance": {"%": Unit(0, spellings=("%",))},
+    "temperature": {
+        "C": Unit(0, spellings=("C", "\N{DEGREE SIGN}C")),
+        "F": Unit(0, Decimal(5) / Decimal(9), Decimal(32), ("F", "\N{DEGREE SIGN}F")),
+    },
+    "plain": {"": Unit(0)},
+}
+"""The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6)."""
+
+DEFAULTS = {
+    "frequency": "MHz",
+    "loss": "dB",
+    "delay": "ns",
+    "length": "m",
+    "resistance": "ohm",
+    "unbalance": "%",
+    "temperature": "C",
+    "plain": "",
+}

@@ -1,0 +1,165 @@
+"""Lines of a CSV file as rows of cells, in blocks, with every line on its own.
+
+A quote that is not closed on its line is a fault of this line and swallows no other. Lines and
+rows are bounded. Nothing here knows what a cell means.
+"""
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from sweepbook.source import Source
+from sweepbook_plugins.csv_layout import Layout
+
+BLOCK_CHARACTERS = 1 << 18
+MOST_LINE_CHARACTERS = 1_000_000
+MOST_CELLS = 10_000
+
+Row = list[str]
+
+
+@dataclass(slots=True)
+class Block:
+    """Some consecutive lines.
+
+    Attributes:
+        first: number of the first line, counted from 1.
+        lines: the lines without their ends.
+        rows: cells of each line; [] for blank lines, comments and bad lines.
+        bad: what is wrong, by position in the block.
+        comments: text of comment lines, by position in the block.
+    """
+
+    first: int
+    lines: list[str]
+    rows: list[Row] = field(default_factory=list)
+    bad: dict[int, str] = field(default_factory=dict)
+    comments: dict[int, str] = field(default_factory=dict)
+
+
+class EncodingFault(ValueError):
+    """The rest of a file cannot be decoded at all."""
+
+
+def blocks(source: Source, layout: Layout) -> Iterator[Block]:
+    """Yield the whole file block by block.
+
+    Raises:
+        EncodingFault: bytes that the declared encoding does not have, and no way to go on.
+        UnreadableSource: the file cannot be opened or its compression is damaged.
+    """
+    encoding = "utf-8-sig" if layout.encoding == "utf-8" else layout.encoding
+    first = 1
+    with source.open() as stream:
+        text = io.TextIOWrapper(stream, encoding, errors="surrogateescape", newline=None)
+        for lines, too_long in _lines(text, layout):
+            yield _block(first, lines, too_long, layout)
+            first += len(lines)
+
+
+def _lines(text: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[list[str], set[int]]]:
+    """Whole lines, and the positions of those that were cut because they are too long."""
+    rest = ""
+    cut = False
+    while True:
+        try:
+            chunk = text.read(BLOCK_CHARACTERS)
+        except UnicodeError as error:
+            raise EncodingFault(
+                f"bytes that are not {layout.encoding} ({error.__class__.__name__}); "
+                "see csv.encoding"
+            ) from error
+        lines = (rest + chunk).split("\n")
+        rest = lines.pop() if chunk else ""
+        if not chunk and lines[-1] == "":
+            lines.pop()
+        too_long = {0} if cut and lines else set()
+        too_long |= {at for at, line in enumerate(lines) if len(line) > MOST_LINE_CHARACTERS}
+        if lines:
+            cut = False
+            yield lines, too_long
+        if len(rest) > MOST_LINE_CHARACTERS:
+            rest, cut = rest[:100], True
+        if not chunk:
+            return
+
+
+def _block(first: int, lines: list[str], too_long: set[int], layout: Layout) -> Block:
+    block = Block(first, lines)
+    for position in too_long:
+        block.bad[position] = f"the line is longer than {MOST_LINE_CHARACTERS:,} characters"
+        lines[position] = lines[position][:100]
+    _find_bad_text(block, layout)
+    _set_comments_aside(block, layout)
+    plain = _emptied(lines, block)
+    try:
+        block.rows = list(reader(plain, layout))
+        whole = len(block.rows) == len(plain)
+    except csv.Error:
+        whole = False
+    if not whole:
+        block.rows = [_one_row(line, at, block, layout) for at, line in enumerate(plain)]
+    if max(map(len, block.rows), default=0) > MOST_CELLS:
+        for position, row in enumerate(block.rows):
+            if len(row) > MOST_CELLS:
+                block.bad[position] = f"the line has {len(row):,} cells, more than {MOST_CELLS:,}"
+                block.rows[position] = []
+    return block
+
+
+def reader(lines: list[str], layout: Layout) -> Iterator[Row]:
+    """Split lines into cells, strictly; raises csv.Error."""
+    if not layout.quote:
+        return csv.reader(lines, delimiter=layout.delimiter, quoting=csv.QUOTE_NONE, strict=True)
+    return csv.reader(lines, delimiter=layout.delimiter, quotechar=layout.quote, strict=True)
+
+
+def _one_row(line: str, position: int, block: Block, layout: Layout) -> Row:
+    """Cells of one line on its own, which is what finds the bad one."""
+    try:
+        rows = list(reader([line], layout))
+    except csv.Error as error:
+        if "unexpected end" in str(error):
+            block.bad[position] = (
+                f"a quote ({layout.quote}) is opened and not closed on this line; mend the line, "
+                "or see csv.quote"
+            )
+        else:
+            block.bad[position] = f"the line cannot be split into cells ({error}); see csv.quote"
+        return []
+    return rows[0] if rows else []
+
+
+def _find_bad_text(block: Block, layout: Layout) -> None:
+    """Mark lines with bytes that are not of the encoding, or with zero bytes."""
+    joined = "\n".join(block.lines)
+    if joined.isascii() and "\0" not in joined:
+        return
+    try:
+        joined.encode("utf-8")
+        if "\0" not in joined:
+            return
+    except UnicodeEncodeError:
+        pass  # lone surrogates stand for bytes that could not be decoded
+    for position, line in enumerate(block.lines):
+        if any("\ud800" <= character <= "\udfff" for character in line):
+            block.bad[position] = f"bytes that are not {layout.encoding}; see csv.encoding"
+        elif "\0" in line:
+            block.bad[position] = "a zero byte, as of UTF-16; see csv.encoding"
+
+
+def _set_comments_aside(block: Block, layout: Layout) -> None:
+    if layout.comment is None and not layout.skip:
+        return
+    for position, line in enumerate(block.lines):
+        if layout.comment is not None and line.startswith(layout.comment):
+            block.comments[position] = line
+        elif line.strip() in layout.skip:
+            block.comments[position] = ""
+
+
+def _emptied(lines: list[str], block: Block) -> list[str]:
+    """The lines with bad ones and comments blank."""
+    out = {*block.bad, *block.comments}
+    return ["" if at in out else line for at, line in enumerate(lines)] if out else lines

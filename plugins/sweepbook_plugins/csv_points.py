@@ -1,0 +1,199 @@
+"""One row a point: rows that stand together become tests, one after the other, as they come."""
+
+from array import array
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from sweepbook.dialect.model import Meaning
+from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
+from sweepbook_plugins.csv_layout import RowsForm
+from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
+
+
+@dataclass(slots=True)
+class _Curve:
+    """Texts of one curve as they come."""
+
+    frequency: list[str] = field(default_factory=list)
+    value: list[str] = field(default_factory=list)
+    lines: "array[int]" = field(default_factory=lambda: array("Q"))
+
+
+class Columns:
+    """Where the roles of a form stand in the rows of a file."""
+
+    def __init__(self, form: RowsForm, titles: Sequence[str], meaning: Meaning) -> None:
+        self.form = form
+        self.titles = titles
+        self.meaning = meaning
+        self.at = {title: position for position, title in enumerate(titles)}
+        self.roles = Roles(form, titles, meaning)
+        self.frequency = self.at[form.point.frequency]
+        self.value = self.at[form.point.value]
+        self.test = [self.at[title] for title in form.test]
+        used = {*self.test, *self.roles.positions, self.frequency, self.value}
+        self.rest = [position for position in range(len(titles)) if position not in used]
+        self.rest_of = getter(self.rest)
+        self.blank = meaning.numbers.missing | {""}
+        self.key_of = getter(self.test)
+
+    def place(self, line: int, position: int) -> str:
+        """Place of a cell, for messages."""
+        return f"line {line}, column {self.titles[position]!r}"
+
+
+class Test:
+    """One test in the making: takes its rows one by one."""
+
+    def __init__(self, columns: Columns, key: Texts, line: int) -> None:
+        self.key = key
+        self.first = self.last = line
+        self.faults: list[Fault] = []
+        self._columns = columns
+        self._curves: dict[Name, _Curve] = {}
+        self._figures: list[RawFigure] = []
+        self._properties: dict[str, Cell] = {}
+        self._left: dict[str, list[str]] = {}
+        self._notes: list[Fault] = []
+        self._rest: Texts | None = None
+        self._varying: dict[int, list[str]] = {}
+        self._points = 0
+
+    def take(self, row: list[str], line: int) -> None:
+        """Take one row of the right width."""
+        columns = self._columns
+        self.last = line
+        role = columns.roles.of(columns.roles.naming(row), row)
+        frequency = row[columns.frequency]
+        if role.point is not None and frequency not in columns.blank:
+            curve = self._curves.get(role.point)
+            if curve is None:
+                curve = self._curves[role.point] = _Curve()
+            curve.frequency.append(frequency)
+            curve.value.append(row[columns.value])
+            curve.lines.append(line)
+            rest = columns.rest_of(row)
+            if rest != self._rest or self._varying:
+                self._keep_rest(rest, line)
+            self._points += 1
+        else:
+            self._other(role, row, line)
+
+    def _other(self, role: Role, row: list[str], line: int) -> None:
+        """A row that is no point."""
+        columns = self._columns
+        for form, name in role.figures:
+            cells = {
+                of: Cell(row[columns.at[title]], columns.place(line, columns.at[title]))
+                for of, title in form.roles.items()
+            }
+            filled = {of: cell for of, cell in cells.items() if cell.text.strip()}
+            if filled.keys() - {"frequency"}:
+                taken = {columns.at[title] for title in form.roles.values()}
+                self._figures += [RawFigure(name, of, cell) for of, cell in filled.items()]
+                self._keep_unused(role, row, taken)
+                return
+        swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
+        if role.may_be_property and not swept:
+            self._property(role, row, line)
+        else:
+            self._unknown(role, row, line)
+
+    def _property(self, role: Role, row: list[str], line: int) -> None:
+        columns, form = self._columns, self._columns.form.properties
+        positions = [columns.at[title] for title in form.values] if form else []
+        filled = [position for position in positions if row[position].strip()]
+        position = (filled or positions)[0]
+        self._put(role.key, Cell(row[position].strip(), columns.place(line, position)))
+        self._keep_unused(role, row, {position})
+
+    def _put(self, key: str, cell: Cell) -> None:
+        known = self._properties.setdefault(key, cell)
+        if known.text == cell.text:
+            return
+        message = f"the key {key!r} comes a second time ({known.text!r}, then {cell.text!r})"
+        meaning = self._columns.meaning
+        if key in meaning.field_keys or key in meaning.figure_keys:
+            self.faults.append(Fault(cell.place, message))
+        else:
+            self._left.setdefault(key, []).append(cell.text)
+            self._notes.append(Fault(cell.place, f"{message}; both are kept in extra"))
+
+    def _unknown(self, role: Role, row: list[str], line: int) -> None:
+        """A row that nothing declared fits: kept, and told once a name."""
+        key = role.key or "rows without a name"
+        if key not in self._left:
+            message = (
+                f"nothing is known by the name {key!r}; its rows are kept in extra; see "
+                "csv.rows, words.parameters, words.pairs and words.ends"
+            )
+            self._notes.append(Fault(f"line {line}", message))
+        named = {*self._columns.test, *self._columns.roles.positions}
+        texts = [text for position, text in enumerate(row) if position not in named]
+        self._left.setdefault(key, []).append(" ".join(text for text in texts if text.strip()))
+
+    def _keep_unused(self, role: Role, row: list[str], taken: set[int]) -> None:
+        """Keep what a row that is no point holds beside its figures."""
+        columns = self._columns
+        for position in (*columns.rest, columns.frequency, columns.value):
+            if position not in taken and row[position].strip():
+                key = f"{role.key}/{columns.titles[position]}"
+                self._left.setdefault(key, []).append(row[position])
+
+    def _keep_rest(self, rest: Texts, line: int) -> None:
+        """Keep the columns that no role uses: constant ones as they are, others row by row."""
+        if self._rest is None:
+            self._rest = rest
+            return
+        for position, (title_at, first, text) in enumerate(
+            zip(self._columns.rest, self._rest, rest, strict=True)
+        ):
+            if position in self._varying:
+                self._varying[position].append(text)
+            elif text != first:
+                self._varying[position] = [first] * self._points + [text]
+                title = self._columns.titles[title_at]
+                if title in self._columns.meaning.field_keys:
+                    message = (
+                        f"{first!r} becomes {text!r} within one test, and the column fills a "
+                        "field; see csv.rows.test"
+                    )
+                    self.faults.append(Fault(self._columns.place(line, title_at), message))
+
+    def finish(self, shared: RawTest) -> RawTest:
+        """The whole test, with what the preamble says of every test of the file."""
+        columns = self._columns
+        properties = dict(shared.properties)
+        locator = f"lines {self.first}-{self.last}"
+        for position, text in zip(columns.test, self.key, strict=True):
+            title = columns.titles[position]
+            if title in columns.meaning.field_keys:
+                properties[title] = Cell(text.strip(), columns.place(self.first, position))
+            else:
+                locator = f"{title} {text.strip()}, {locator}"
+        for position, title_at in enumerate(columns.rest):
+            text = self._rest[position].strip() if self._rest is not None else ""
+            title = columns.titles[title_at]
+            if position in self._varying:
+                self._left[title] = self._varying[position]
+            elif text:
+                properties[title] = Cell(text, columns.place(self.first, title_at))
+        return RawTest(
+            locator=locator,
+            properties=properties | self._properties,
+            curves=[self._curve(name, curve) for name, curve in self._curves.items()],
+            figures=self._figures,
+            extra={key: "\n".join(texts) for key, texts in self._left.items()},
+            faults=[*shared.faults, *self.faults],
+            notes=self._notes,
+        )
+
+    def _curve(self, name: Name, curve: _Curve) -> RawCurve:
+        columns, lines = self._columns, curve.lines
+        return RawCurve(
+            name,
+            curve.frequency,
+            curve.value,
+            lambda position: columns.place(lines[position], columns.value),
+            lambda position: columns.place(lines[position], columns.frequency),
+        )
