@@ -13,6 +13,7 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.progress import Progress
+from sweepbook.cli.wording import counted
 from sweepbook.delivery import About, Delivery
 from sweepbook.errors import PluginCrash, SweepbookError
 from sweepbook.files import cannot_write
@@ -42,7 +43,7 @@ def deliver(desk: Desk, paths: Sequence[Path], to_format: str, target: Path, tit
     crashes = desk.crashes()
     if not run.counters.records:
         return Exit.WRONG_USE
-    said = f"{run.counters.records} tests written to {utf8_safe(str(target))}."
+    said = f"{counted(run.counters.records, 'test')} written to {utf8_safe(str(target))}."
     for line in table.paragraph(said, table.terminal_columns()):
         click.echo(line)
     if crashes:

@@ -10,6 +10,7 @@ import click
 from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.progress import Progress
+from sweepbook.cli.wording import counted
 from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
@@ -84,9 +85,10 @@ def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
     records = sum(outcome.records for outcome in outcomes)
     new = sum(outcome.new for outcome in outcomes)
     lost = sum(len(outcome.problems) for outcome in outcomes)
-    said = f"{len(outcomes)} files, {unchanged} of them unchanged; {records} tests, {new} new."
+    files, tests = counted(len(outcomes), "file"), counted(records, "test")
+    said = f"{files}, {unchanged} of them unchanged; {tests}, {new} new."
     if lost:
-        said += f" {lost} problems in reading, listed above."
+        said += f" {counted(lost, 'problem')} in reading."
     return f"{said} The book is {utf8_safe(str(book))}."
 
 
@@ -101,11 +103,12 @@ def _print(outcome: "Outcome") -> None:
         text = f"{outcome.status.value}: {outcome.name}"
         if outcome.way is not None:
             read_as = " / ".join(filter(None, (outcome.way.reader, outcome.way.dialect_name)))
-            text += f": {outcome.records} tests, {outcome.new} new ({read_as})"
+            text += f": {counted(outcome.records, 'test')}, {outcome.new} new ({read_as})"
         for line in table.paragraph(text, columns):
             click.echo(line)
     if outcome.dropped:
-        text = f"{outcome.dropped} tests of the reading before are no longer current."
+        tests = counted(outcome.dropped, "test")
+        text = f"No longer current from the reading before: {tests}."
         for line in table.paragraph(text, columns, 4):
             click.echo(line)
     for problem in outcome.problems:

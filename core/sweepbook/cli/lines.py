@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.table import Column
+from sweepbook.cli.wording import counted, megahertz, signed, where
 from sweepbook.errors import ReadProblem
 from sweepbook.judging.assessment import Assessment, Judgement, Margin
 from sweepbook.rules.model import Finding, NotRun, RuleNotRun
@@ -99,18 +100,18 @@ def totals(run: "Run") -> str:
         f"{count} {word.value}" for word, count in counters.judgements.items() if count
     )
     found = ", ".join(
-        _counted(count, word.value) for word, count in counters.findings.items() if count
+        counted(count, word.value) for word, count in counters.findings.items() if count
     )
     skipped = sum(1 for tally in counters.rules.values() if tally.skipped)
     parts = [
-        f"{_counted(counters.records, 'test')}: {judged or 'nothing to judge'}.",
+        f"{counted(counters.records, 'test')}: {judged or 'nothing to judge'}.",
         f"Findings: {found or 'none'}.",
     ]
     if counters.problems:
-        parts.append(f"{_counted(counters.problems, 'problem')} in reading.")
+        parts.append(f"{counted(counters.problems, 'problem')} in reading.")
     if skipped:
         parts.append(
-            f"{_counted(skipped, 'rule')} could not look at every test and do not count as kept."
+            f"{counted(skipped, 'rule')} could not look at every test and do not count as kept."
         )
     return " ".join(parts)
 
@@ -131,29 +132,5 @@ def worst_margin(margins: Iterable[Margin]) -> Margin | None:
     return min(required or known, key=lambda margin: margin.worst_margin_db or 0.0, default=None)
 
 
-def where(margin: Margin) -> str:
-    """Parameter, pairs and end: "next 3-6/4-5 near"."""
-    return " ".join(filter(None, (margin.parameter, "/".join(margin.pairs), margin.end)))
-
-
-def decibel(value: float | None) -> str:
-    """A figure with two decimals, "" for none."""
-    return "" if value is None else f"{value:.2f}"
-
-
-def signed(value: float | None) -> str:
-    """A margin with its sign and two decimals, "" for none."""
-    return "" if value is None else f"{value:+.2f}"
-
-
-def megahertz(value: float | None) -> str:
-    """A frequency as short as it is exact to 10 kHz, "" for none."""
-    return "" if value is None else f"{round(value, 2):g}"
-
-
 def _at(margin: Margin) -> tuple[str, str, str]:
     return signed(margin.worst_margin_db), where(margin), megahertz(margin.worst_margin_mhz)
-
-
-def _counted(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"

@@ -5,8 +5,15 @@ from typing import Any
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.table import Column
-from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
+from sweepbook.cli.wording import decibel, megahertz, signed, where
+from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, ScalarMargin
 
+_PARAMETERS = (
+    Column("parameter", 50),
+    Column("stated", 6),
+    Column("recomputed", 13),
+)
+_GRAVEST = (Outcome.FAIL, Outcome.UNDECIDED, Outcome.NOT_EVALUATED)
 _CURVES = (
     Column("curve", 24),
     Column("stated", 7, right=True),
@@ -33,6 +40,9 @@ def of(assessment: Assessment) -> Iterator[str]:
     yield from table.facts(_head(document), columns)
     yield ""
     yield from table.facts(_verdict(assessment), columns)
+    if assessment.margins or assessment.scalars:
+        yield ""
+        yield from _parameters(assessment)
     stated = _stated(document)
     if assessment.margins:
         yield ""
@@ -91,14 +101,42 @@ def _head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     yield "record", _text(document, "record_id")
 
 
+def _parameters(assessment: Assessment) -> Iterator[str]:
+    """One row a parameter: the source's own verdict beside what its curves and figures prove."""
+    items = _part(assessment.record.document, "stated").get("items")
+    words: dict[str, str] = {}
+    for item in items if isinstance(items, list) else []:
+        verdict = _text(item, "verdict")
+        if verdict:
+            words.setdefault(_text(item, "parameter"), verdict)
+    outcomes: dict[str, list[Outcome]] = {}
+    everything: tuple[Margin | ScalarMargin, ...] = (*assessment.margins, *assessment.scalars)
+    for judged in everything:
+        outcomes.setdefault(_asked(judged), []).append(judged.outcome)
+    yield from table.heading(_PARAMETERS)
+    for name, found in outcomes.items():
+        outcome = next((word for word in _GRAVEST if word in found), Outcome.PASS)
+        cells = (name, words.get(name.partition(" ")[0], ""), outcome.value)
+        first, *more = table.row(cells, _PARAMETERS)
+        yield table.coloured(first, outcome.value)
+        yield from more
+
+
+def _asked(judged: Margin | ScalarMargin) -> str:
+    """The parameter, and its obligation where it is not simply required."""
+    if judged.obligation == "required":
+        return judged.parameter
+    return f"{judged.parameter} ({judged.obligation})"
+
+
 def _curve(margin: Margin, stated: Mapping[tuple[object, ...], float]) -> Iterator[str]:
     cells = (
-        lines.where(margin),
-        lines.signed(stated.get((margin.parameter, margin.end, margin.pairs))),
-        lines.signed(margin.worst_margin_db),
-        lines.megahertz(margin.worst_margin_mhz),
-        lines.decibel(margin.worst_value_db),
-        lines.megahertz(margin.worst_value_mhz),
+        where(margin),
+        signed(stated.get((margin.parameter, margin.end, margin.pairs))),
+        signed(margin.worst_margin_db),
+        megahertz(margin.worst_margin_mhz),
+        decibel(margin.worst_value_db),
+        megahertz(margin.worst_value_mhz),
         margin.outcome.value,
     )
     first, *more = table.row(cells, _CURVES)
@@ -154,4 +192,4 @@ def _joined(part: Mapping[str, Any], *names: str) -> str:
 
 
 def _plain(value: float | None) -> str:
-    return "" if value is None else f"{round(value, 3):g}"
+    return "" if value is None else f"{round(value, 3) + 0.0:g}"

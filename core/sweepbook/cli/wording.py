@@ -1,0 +1,33 @@
+"""Figures and counts in words, the same wherever they are printed."""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Margin
+
+
+def where(margin: "Margin") -> str:
+    """Parameter, pairs and end: "next 3-6/4-5 near"."""
+    return " ".join(filter(None, (margin.parameter, "/".join(margin.pairs), margin.end)))
+
+
+def decibel(value: float | None) -> str:
+    """A figure with two decimals, "" for none."""
+    return "" if value is None else f"{value:.2f}"
+
+
+def signed(value: float | None) -> str:
+    """A margin with its sign and two decimals, more where two would show 0; "" for none."""
+    if value is None:
+        return ""
+    return f"{value:+.1g}" if 0 < abs(value) < 0.005 else f"{value:+.2f}"
+
+
+def megahertz(value: float | None) -> str:
+    """A frequency as short as it is exact to 10 kHz, "" for none."""
+    return "" if value is None else f"{round(value, 2):g}"
+
+
+def counted(count: int, word: str) -> str:
+    """A count with its word, which takes an s unless there is one: "1 test", "2 tests"."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"
