@@ -76,7 +76,7 @@ def write(sheet: Sheet) -> bytes:
     out.writerows(_scalar_lines(sheet))
     out.writerows(_stated_lines(sheet))
     text.write("\n")
-    curves = [c for c in sheet.curves if c.parameter != "propagation_delay"]
+    curves = list(sheet.curves)
     out.writerow(["MHz", *(_name(curve) for curve in curves)])
     columns = [[f"{khz / 1000:.2f}" for khz in sheet.frequency_khz]]
     columns += [_column(sheet, curve) for curve in curves]

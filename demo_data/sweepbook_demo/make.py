@@ -8,6 +8,7 @@ from sweepbook_demo import annexe, heron, main_house, tolk, truth
 from sweepbook_demo.facts import ACCURACY_HERON
 from sweepbook_demo.grid import standard_grid_khz
 from sweepbook_demo.instrument import read_link
+from sweepbook_demo.mistakes import delay_as_scalar
 from sweepbook_demo.plan import PlannedLink
 from sweepbook_demo.sheet import Sheet, fill
 
@@ -17,8 +18,11 @@ LINKS = (*main_house.LINKS, *annexe.LINKS)
 def sheet_of(link: PlannedLink) -> Sheet:
     """Measure a planned link, let the tester judge, then spoil the export as planned."""
     reading = read_link(link.pieces, standard_grid_khz(), link.seed, float(link.facts["cable_nvp"]))
-    accuracy = ACCURACY_HERON if link.file.startswith("heron-") else {}
+    heron_made = link.file.startswith("heron-")
+    accuracy = ACCURACY_HERON if heron_made else {}
     sheet = fill(reading, link.facts, link.limit, accuracy)
+    if heron_made:
+        sheet = delay_as_scalar(sheet)
     for spoil in link.spoils:
         sheet = spoil(sheet)
     return sheet

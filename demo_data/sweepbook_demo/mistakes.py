@@ -33,6 +33,12 @@ def lose_return_loss(sheet: Sheet, pair: str) -> Sheet:
     return replace(sheet, curves=kept)
 
 
+def delay_as_scalar(sheet: Sheet) -> Sheet:
+    """Export delay at 10 MHz only, not over frequency (no mistake; the Heron does it)."""
+    kept = {c: v for c, v in sheet.curves.items() if c.parameter != "propagation_delay"}
+    return replace(sheet, curves=kept)
+
+
 def round_to_tenth(sheet: Sheet) -> Sheet:
     """Export losses with one decimal."""
     return replace(sheet, curves=printed(sheet.curves, 1), decimals=1)

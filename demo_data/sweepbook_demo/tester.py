@@ -94,6 +94,13 @@ def _deciding(
     return every
 
 
+def delay_margins_at_10_mhz(limit: LimitSet, scalars: Mapping[Curve, float]) -> list[Worst]:
+    """Margins of delays in ns that were read at 10 MHz only."""
+    most = float(line(limit, "propagation_delay", np.array([10.0]))[0])
+    names = [Curve("propagation_delay", "", (pair,)) for pair in PAIRS]
+    return [Worst(name, most - scalars[name], 10_000) for name in names]
+
+
 def scalar_margins(limit: LimitSet, scalars: Mapping[Curve, float]) -> list[Worst]:
     """Margins of length (shortest pair), skew and loop resistance, where they decide."""
     found: list[Worst] = []

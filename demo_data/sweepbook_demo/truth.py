@@ -12,7 +12,13 @@ from sweepbook_demo.curves import derive
 from sweepbook_demo.instrument import RANGE_DB
 from sweepbook_demo.plan import PlannedLink
 from sweepbook_demo.sheet import Sheet
-from sweepbook_demo.tester import Worst, margins, scalar_margins, worst_by_parameter
+from sweepbook_demo.tester import (
+    Worst,
+    delay_margins_at_10_mhz,
+    margins,
+    scalar_margins,
+    worst_by_parameter,
+)
 
 _UNITS = {
     "length": "m",
@@ -41,6 +47,8 @@ def true_margins(sheet: Sheet) -> list[Worst]:
     }
     whole = measured | derive(measured, with_acr_n=sheet.limit.family == "iso")
     found = margins(sheet.limit, sheet.frequency_khz, whole)
+    if not any(worst.curve.parameter == "propagation_delay" for worst in found):
+        found += delay_margins_at_10_mhz(sheet.limit, sheet.scalars)
     return found + scalar_margins(sheet.limit, sheet.scalars)
 
 
