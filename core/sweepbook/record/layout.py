@@ -30,7 +30,7 @@ def laid_out(value: Any, order: Order, indent: int = 0) -> str:  # noqa: ANN401 
         TypeError: something is not of JSON.
     """
     if isinstance(value, np.ndarray):
-        return f"[{numbers.joined(value)}]"
+        return f"[{numbers.joined_on_disk(value)}]"
     if not isinstance(value, dict | list | tuple):
         return _atom(value)
     if not value or not _holds_array(value):
@@ -79,7 +79,7 @@ def _atom(value: object) -> str:
     if isinstance(value, str) or value is None or isinstance(value, bool):
         return json.dumps(value, ensure_ascii=False)
     if isinstance(value, int | float):
-        return numbers.text(value)
+        return numbers.on_disk(value)
     raise TypeError(f"{type(value).__name__} is not of JSON")
 
 

@@ -9,12 +9,10 @@ from typing import Any, NoReturn
 import numpy as np
 
 from sweepbook.errors import SweepbookError
+from sweepbook.record.numbers import LARGEST_INTEGER
 
 DEEPEST = 64
 """Objects and arrays inside each other; a record needs nine."""
-
-LARGEST = 2**53 - 1
-"""The largest integer of which every double program has the same idea (RFC 8259, 6)."""
 
 _LONGEST_INTEGER = 16
 _SURROGATE = re.compile(r"[\ud800-\udfff]")
@@ -103,7 +101,7 @@ def _constant(word: str) -> NoReturn:
 def _integer(digits: str) -> int:
     if len(digits) <= _LONGEST_INTEGER + digits.startswith("-"):
         number = int(digits)
-        if abs(number) <= LARGEST:
+        if abs(number) <= LARGEST_INTEGER:
             return number
     shown = digits if len(digits) <= 24 else f"{digits[:20]}... ({len(digits)} digits)"
     raise _refused(f"the integer {shown} is beyond 2^53-1, so programs differ on its value")
