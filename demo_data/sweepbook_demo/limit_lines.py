@@ -127,4 +127,7 @@ def _far(limit: LimitSet, f: Real, cable: float, jack: float, cap: float) -> Rea
 
 def _delay(limit: LimitSet, f: Real) -> Real:
     share, connectors = (1.0, 4.0) if limit.is_channel else (0.9, 3.0)
-    return np.asarray(share * (534.0 + 36.0 / np.sqrt(f)) + connectors * 2.5, dtype=np.float64)
+    delay = share * (534.0 + 36.0 / np.sqrt(f)) + connectors * 2.5
+    # TIA prints whole nanoseconds, cut off; ISO/IEC rounds to a thousandth of a microsecond.
+    whole = np.floor(delay) if limit.family == "tia" else np.round(delay)
+    return np.asarray(whole, dtype=np.float64)
