@@ -39,8 +39,7 @@ def grid() -> F64:
         100.0 + 0.5 * np.arange(300),
         250.0 + np.arange(251),
     )
-    axis: F64 = np.round(np.concatenate(parts), 2)
-    return axis
+    return np.concatenate(parts).astype(np.float64).round(2)
 
 
 def loss(f: F64) -> F64:

@@ -22,6 +22,8 @@ def reason(
     """Why the record is judged as it is."""
     every: tuple[Part, ...] = (*parts.margins, *parts.scalars)
     required = [part for part in every if part.obligation == "required"]
+    if trials:
+        return _unsettled(trials, parts, required, table, interpretations)
     match parts.whole.recomputed:
         case Recomputed.FAIL:
             text = _fail(stated, required, table)
@@ -29,35 +31,41 @@ def reason(
             text = _pass(stated, required, table)
         case _:
             text = _undecided(parts, required)
-    if trials:
-        return f"{text} {_unsettled(trials, interpretations)}"
     return text
 
 
 def _fail(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
-    failing = sorted((p for p in required if p.outcome is Outcome.FAIL), key=_rank)
-    texts = [_words(part, table) for part in failing]
     if stated is None:
         start = "No verdict is stated; the data show a fail."
     elif stated.startswith("fail"):
         start = "The fail is proved."
     else:
         start = f"Stated {stated}, but the data show a fail."
-    return f"{start} {_capital(phrases.listed(texts, most=1))}."
+    return f"{start} {_capital(_failing(required, table))}."
+
+
+def _failing(required: Sequence[Part], table: LimitTable) -> str:
+    failing = sorted((p for p in required if p.outcome is Outcome.FAIL), key=_rank)
+    return phrases.listed([_words(part, table) for part in failing], most=1)
 
 
 def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
-    passing = [p for p in required if isinstance(p, Margin) and p.outcome is Outcome.PASS]
     if stated is None:
         start = "No verdict is stated; every required parameter passes."
     elif stated.startswith("fail"):
         start = f"Stated {stated}, but every required parameter passes."
     else:
         start = "Every required parameter passes."
-    if passing:
-        nearest = min(passing, key=lambda p: p.worst_margin_db or 0.0)
-        start += f" Nearest to its limit: {_words(nearest, table)}."
-    return start + _for_information(required)
+    nearest = _nearest(required, table)
+    return start + (f" {nearest}" if nearest else "") + _for_information(required)
+
+
+def _nearest(required: Sequence[Part], table: LimitTable) -> str:
+    passing = [p for p in required if isinstance(p, Margin) and p.outcome is Outcome.PASS]
+    if not passing:
+        return ""
+    nearest = min(passing, key=lambda p: p.worst_margin_db or 0.0)
+    return f"Nearest to its limit: {_words(nearest, table)}."
 
 
 def _for_information(required: Sequence[Part]) -> str:
@@ -81,12 +89,21 @@ def _undecided(parts: Parts, required: Sequence[Part]) -> str:
     return f"Neither pass nor fail is proved: {phrases.listed(texts)}."
 
 
-def _unsettled(trials: Sequence[Trial], interpretations: Interpretations) -> str:
+def _unsettled(
+    trials: Sequence[Trial],
+    parts: Parts,
+    required: Sequence[Part],
+    table: LimitTable,
+    interpretations: Interpretations,
+) -> str:
+    """A verdict that hangs on a reading of the standard that nobody has decided."""
     names = [f"{t.interpretation} ({_title(t, interpretations)})" for t in trials]
     outcomes = " or ".join(dict.fromkeys(trial.into for trial in trials))
+    now = parts.whole.recomputed
+    shown = _failing(required, table) + "." if now is Recomputed.FAIL else _nearest(required, table)
     return (
-        f"Not settled: under another reading of the standard it is {outcomes}: "
-        f"{phrases.listed(names)}. Decide it with --interpretation."
+        f"Not settled: {now} under the readings in force, {outcomes} under "
+        f"{phrases.listed(names)}. {_capital(shown)} Decide with --interpretation."
     )
 
 

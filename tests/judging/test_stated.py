@@ -1,0 +1,100 @@
+"""Stated worst margins and values beside the recomputed ones."""
+
+from typing import Any
+
+import pytest
+
+from sweepbook.judging.working import StatedFigure
+
+from .links import Change, judged, put
+
+PUT = put("insertion_loss", None, ("1-2",), 100.0, 17.5)
+"""Margin 17.9715 - 17.5 = 0.4715 dB at 100 MHz (see test_resolution), between 0.4665 and 0.4765."""
+
+
+def stating(item: dict[str, Any]) -> Change:
+    def change(body: dict[str, Any]) -> None:
+        body["stated"]["items"] = [item]
+
+    return change
+
+
+def worst_margin(db: float, decimals: int = 2, **more: Any) -> dict[str, Any]:  # noqa: ANN401
+    head = {"margin_db": db, "decimals": decimals, "as_stated": str(db)}
+    return {"parameter": "insertion_loss", "pairs": ["1-2"], "worst_margin": {**head, **more}}
+
+
+def told(item: dict[str, Any], *changes: Change) -> StatedFigure:
+    _, working = judged(*changes, stating(item))
+    (fact,) = working.stated_figures
+    return fact
+
+
+@pytest.mark.parametrize(
+    ("db", "decimals", "agrees"),
+    [(0.47, 2, True), (0.5, 1, True), (0.48, 2, True), (0.49, 2, False), (0.6, 1, False)],
+)
+def test_a_stated_margin_agrees_within_the_digits_of_both(
+    db: float, decimals: int, agrees: bool
+) -> None:
+    fact = told(worst_margin(db, decimals), PUT)
+    assert fact.agrees is agrees
+    assert fact.path == "$.stated.items[0].worst_margin"
+    assert (fact.low, fact.high) == pytest.approx((0.4665, 0.4765))
+    assert fact.recomputed == pytest.approx(0.4715)
+    assert (fact.stated_mhz, fact.recomputed_mhz, fact.frequency_agrees) == (None, 100.0, None)
+    assert fact.unit == "dB"
+
+
+@pytest.mark.parametrize(("mhz", "agrees"), [(100.0, True), (99.75, False), (400.0, False)])
+def test_a_stated_frequency_must_be_one_that_may_be_the_worst(mhz: float, agrees: bool) -> None:
+    assert told(worst_margin(0.47, frequency_mhz=mhz), PUT).frequency_agrees is agrees
+
+
+def test_a_frequency_that_ties_within_the_digits_agrees() -> None:
+    """At 100.5 MHz the limit is 0.9 (18.2454 + 0.91455 + 0.0249) + 0.6015 + 0.15113 = 18.0189 dB.
+
+    With 17.55 there the margin is 0.4689: either may be the worst one.
+    """
+    tie = put("insertion_loss", None, ("1-2",), 100.5, 17.55)
+    fact = told(worst_margin(0.47, frequency_mhz=100.0), PUT, tie)
+    assert fact.recomputed_mhz == 100.5
+    assert fact.frequency_agrees is True
+
+
+def test_what_an_item_leaves_open_is_about_all_of_it() -> None:
+    item = {"parameter": "insertion_loss", "worst_margin": worst_margin(0.47)["worst_margin"]}
+    assert told(item, PUT).agrees
+
+
+def test_worst_value_of_an_insertion_loss_is_the_greatest() -> None:
+    figure = {"value_db": 28.31, "decimals": 2, "as_stated": "28.31", "frequency_mhz": 500.0}
+    fact = told({"parameter": "insertion_loss", "worst_value": figure})
+    # 1.15 sqrt 500 + 0.0052 * 500 = 28.3148, exported as 28.31
+    assert fact.agrees
+    assert fact.recomputed == 28.31
+    assert fact.frequency_agrees is True
+    assert (fact.low, fact.high) == pytest.approx((28.305, 28.315))
+
+
+def test_worst_value_of_a_crosstalk_is_the_least_whichever_pair_is_named_first() -> None:
+    figure = {"value_db": 33.0, "decimals": 1, "as_stated": "33.0"}
+    item = {"parameter": "next", "end": "far", "pairs": ["4-5", "3-6"], "worst_value": figure}
+    fact = told(item, put("next", "far", ("3-6", "4-5"), 400.0, 33.02))
+    assert fact.agrees
+    assert (fact.recomputed, fact.recomputed_mhz) == (33.02, 400.0)
+
+
+def test_single_figures_are_compared_too() -> None:
+    figure = {"margin_m": 32.1, "decimals": 1, "as_stated": "32.1"}
+    fact = told({"parameter": "length", "worst_margin": figure})
+    # 99 m less the shortest, 58.0 m: 41.0 m; the source did not count the 10 %.
+    assert fact.recomputed == pytest.approx(41.0)
+    assert not fact.agrees
+    assert fact.unit == "m"
+
+
+def test_a_figure_of_a_parameter_without_limit_is_passed_over() -> None:
+    figure = {"margin_db": 3.0, "decimals": 1, "as_stated": "3.0"}
+    _, working = judged(stating({"parameter": "acr_n", "worst_margin": figure}))
+    assert working.stated_figures == ()
