@@ -69,7 +69,7 @@ def _marginal(
             if at == "worst-margin":
                 points = np.zeros_like(points)
                 points[one.worst.margin_at[row]] = True
-            accuracy = _accuracy(declared, key.parameter, key.end, one.curves.frequency_mhz[points])
+            accuracy = declared_accuracy(declared, key.parameter, key.end, one.curves.frequency_mhz[points])
             if np.isnan(accuracy).all():
                 yield key.parameter, None, ""
                 continue
@@ -84,7 +84,7 @@ def _marginal(
             yield key.parameter, bool(near.any()), text
 
 
-def _accuracy(
+def declared_accuracy(
     declared: Sequence[Mapping[str, Any]], parameter: str, end: str | None, axis: F64
 ) -> F64:
     """Declared accuracy at each frequency, the greatest where several are; NaN where none is."""
