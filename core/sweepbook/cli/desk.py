@@ -103,6 +103,8 @@ class Desk:
         if len(self.asked.dialects) == 1:
             (dialect,) = self.dialects.values()
             setting = replace(setting, dialect=dialect)
+        if self.asked.from_format is not None:
+            self.registry.reader(self.asked.from_format)  # a wrong name is told before any file
         return Pipeline(self.registry, setting, self.asked.from_format)
 
     @cached_property

@@ -7,7 +7,9 @@ import click
 from sweepbook.cli import options
 
 
-@click.command("export", short_help="Write a checked book in another format.")
+@click.command(
+    "export", short_help="Write a checked book in another format, such as a spreadsheet."
+)
 @click.argument("book", type=options.EXISTING)
 @options.judging
 @options.output

@@ -15,7 +15,7 @@ COMMANDS = {
     "gather": "Take test exports into a book, with the files as they came.",
     "check": "Judge every stated verdict anew from the raw sweeps.",
     "show": "Show one test: what was stated beside what was recomputed.",
-    "export": "Write a checked book in another format.",
+    "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",
     "formats": "List the formats and dialects that can be read and written.",
     "limits": "List the limit tables, or show one with its sources.",
@@ -70,6 +70,7 @@ class Program(click.Group):
 
 
 @click.command(
+    "sweepbook",
     cls=Program,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog="Exit codes: 0 clean; 1 findings, overturned or unproven verdicts, or something that "
