@@ -2,10 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Fault, Name, RawCurve, RawTest
-from sweepbook_plugins.csv_layout import CurvesForm
 from sweepbook_plugins.csv_lines import Block
 from sweepbook_plugins.csv_preamble import Preamble
 
@@ -58,14 +56,14 @@ class _Table:
         return f"line {self.numbers[position]}, column {title!r}"
 
 
-def read(preamble: Preamble, lines: Iterator[Block], form: CurvesForm, meaning: Meaning) -> RawTest:
+def read(preamble: Preamble, lines: Iterator[Block], frequency: str, namer: Namer) -> RawTest:
     """Read the only test of a file.
 
     Args:
         preamble: what stands before the rows.
         lines: the rows, block by block.
-        form: the dialect's words on the columns.
-        meaning: the core half of the dialect.
+        frequency: title of the axis.
+        namer: looks up the titles of curves.
     """
     table = _Table(preamble)
     for block in lines:
@@ -78,7 +76,7 @@ def read(preamble: Preamble, lines: Iterator[Block], form: CurvesForm, meaning: 
     if not table.rows:
         test.faults.append(Fault("", "there are titles but no rows below them"))
         return test
-    _sort_columns(table, test, Namer([form.name], meaning.grammar), form.frequency)
+    _sort_columns(table, test, namer, frequency)
     return test
 
 

@@ -4,10 +4,9 @@ import csv
 from collections.abc import Iterator
 
 from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.names import Namer
 from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.source import HEAD_BYTES, Source
-from sweepbook_plugins.csv_layout import Layout, layout_of
+from sweepbook_plugins.csv_layout import Layout, curve_namer, layout_of
 from sweepbook_plugins.csv_lines import reader
 
 FORMAT = "csv"
@@ -39,7 +38,7 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
         return None
     for number, line in enumerate(lines, 1):
         cells = _cells(line, layout)
-        if layout.is_titles(cells) and _names_a_curve(cells, layout, dialect):
+        if layout.is_titles(cells) and _names_a_curve(cells, dialect):
             return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
     return None
 
@@ -60,9 +59,7 @@ def _cells(line: str, layout: Layout) -> list[str]:
     return [cell.strip() for cell in rows[0]] if rows else []
 
 
-def _names_a_curve(cells: list[str], layout: Layout, dialect: Dialect) -> bool:
+def _names_a_curve(cells: list[str], dialect: Dialect) -> bool:
     """Whether one title at least is that of a curve; rows of points name theirs further down."""
-    if layout.curves is None:
-        return True
-    namer = Namer([layout.curves.name], dialect.meaning.grammar)
-    return any(namer.name([cell]) is not None for cell in cells)
+    namer = curve_namer(dialect)
+    return namer is None or any(namer.name([cell]) is not None for cell in cells)

@@ -9,6 +9,7 @@ from sweepbook.dialect import names, schema_check
 from sweepbook.dialect.compile import flatten
 from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.names import Namer
 from sweepbook.dialect.words import as_list
 
 SCHEMA = "csv-layout-0.schema.json"
@@ -129,6 +130,17 @@ def layout_of(dialect: Dialect) -> Layout:
     if found:
         raise BadDialect(dialect.where or dialect.name, found)
     return layout
+
+
+@lru_cache(maxsize=64)
+def curve_namer(dialect: Dialect) -> Namer | None:
+    """What looks up the titles of curves; None for a layout without such titles.
+
+    Raises:
+        BadDialect: the dialect cannot be used.
+    """
+    layout = layout_of(dialect)
+    return Namer([layout.curves.name], dialect.meaning.grammar) if layout.curves else None
 
 
 def _build(table: Mapping[str, Any]) -> Layout:

@@ -16,7 +16,7 @@ from sweepbook.hookspecs import hookimpl
 from sweepbook.source import Source, UnreadableSource
 from sweepbook_plugins import csv_curves, csv_preamble
 from sweepbook_plugins.csv_identify import FORMAT, claims
-from sweepbook_plugins.csv_layout import Layout, layout_of
+from sweepbook_plugins.csv_layout import Layout, curve_namer, layout_of
 from sweepbook_plugins.csv_lines import Block, EncodingFault, blocks
 from sweepbook_plugins.csv_points import Columns
 from sweepbook_plugins.csv_preamble import Preamble
@@ -119,9 +119,10 @@ def _rows(
     preamble: Preamble, lines: Iterator[Block], layout: Layout, dialect: Dialect
 ) -> Iterator[RawTest]:
     """The tests below the titles."""
-    if layout.curves is not None:
+    namer = curve_namer(dialect)
+    if layout.curves is not None and namer is not None:
         try:
-            yield csv_curves.read(preamble, lines, layout.curves, dialect.meaning)
+            yield csv_curves.read(preamble, lines, layout.curves.frequency, namer)
         except (EncodingFault, UnreadableSource) as error:
             message = error.message if isinstance(error, UnreadableSource) else str(error)
             yield RawTest("", faults=[Fault("", message)])
