@@ -143,9 +143,10 @@ def spans(draw: st.DrawFn, points: int) -> list[tuple[int, int]]:
 def sweeps(draw: st.DrawFn, grid: str, points: int) -> dict[str, Any]:
     """A sweep on a grid of so many points, with gaps and bounds that do not meet."""
     runs = draw(spans(points))
-    gaps = [{"from": a, "to": b, "reason": "missing"} for a, b in runs[::2]]
+    holes = runs[::2]
+    gaps = [{"from": first, "to": last, "reason": "missing"} for first, last in holes]
     bounds = [{"from": a, "to": b, "bound": "at_least"} for a, b in runs[1::2]]
-    size = points - sum(gap["to"] - gap["from"] + 1 for gap in gaps)
+    size = points - sum(last - first + 1 for first, last in holes)
     sweep: dict[str, Any] = {
         "parameter": "next",
         "end": draw(st.sampled_from(["near", "far"])),

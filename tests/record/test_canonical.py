@@ -12,7 +12,7 @@ import struct
 import numpy as np
 import pytest
 import rfc8785
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sweepbook.record import canonical, numbers
@@ -92,11 +92,13 @@ def test_members_are_sorted_as_in_section_3_2_3() -> None:
     assert sorted(names) != expected, "code points would sort the last two the other way round"
 
 
+@settings(deadline=None)
 @given(json_values)
 def test_it_is_what_the_reference_library_writes(value: object) -> None:
     assert canonical.text(value) == rfc8785.dumps(value)  # type: ignore[arg-type]
 
 
+@settings(deadline=None)
 @given(st.lists(finite, max_size=20))
 def test_arrays_are_written_as_the_reference_library_writes_lists(values: list[float]) -> None:
     assert canonical.text(np.array(values, dtype=np.float64)) == rfc8785.dumps(values)

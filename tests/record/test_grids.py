@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sweepbook.record import grids
@@ -16,6 +16,7 @@ from .samples import record
 decimals = st.from_regex(r"[0-9]{1,9}(\.[0-9]{1,12})?", fullmatch=True)
 
 
+@settings(deadline=None)
 @given(decimals, decimals, st.integers(1, 40))
 def test_every_frequency_is_the_double_nearest_to_the_decimal(
     start: str, step: str, count: int

@@ -19,7 +19,7 @@ from .samples import body, plain, record, records
 INSIDE = ("kind", "link", "test", "results", "stated", "extra", "extensions")
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(records())
 def test_it_is_the_digest_of_the_text_that_the_reference_library_writes(made: Record) -> None:
     there = json.loads(json.dumps(_listed(made.document)))
@@ -35,7 +35,7 @@ def _listed(value: Any) -> Any:  # noqa: ANN401
     return value.tolist() if hasattr(value, "tolist") else value
 
 
-@settings(max_examples=50)
+@settings(max_examples=50, deadline=None)
 @given(st.randoms(use_true_random=False), st.integers(0, 8))
 def test_neither_order_nor_blanks_matter(random: Any, indent: int) -> None:  # noqa: ANN401
     def shuffled(value: object) -> object:

@@ -13,7 +13,7 @@ from sweepbook.record.model import Record
 from .samples import body, plain, record, records
 
 
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 @given(records())
 def test_nothing_is_lost_on_the_way_to_bytes_and_back(made: Record) -> None:
     again = codec.loads(codec.dumps(made))
@@ -22,13 +22,13 @@ def test_nothing_is_lost_on_the_way_to_bytes_and_back(made: Record) -> None:
     assert codec.dumps(again) == codec.dumps(made)
 
 
-@settings(max_examples=50)
+@settings(max_examples=50, deadline=None)
 @given(records())
 def test_records_made_at_random_follow_the_schema(made: Record) -> None:
     assert validate.problems(made.document) == ()
 
 
-@settings(max_examples=50)
+@settings(max_examples=50, deadline=None)
 @given(records())
 def test_another_parser_reads_the_same_numbers(made: Record) -> None:
     there = json.loads(codec.dumps(made))

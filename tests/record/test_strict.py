@@ -76,7 +76,7 @@ def test_an_infinite_number_in_an_array_is_named_by_its_place() -> None:
         codec.loads(text)
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(
     st.binary(max_size=60)
     | st.text(alphabet='{}[]",:0123eE.-\\ud89ab ', max_size=60).map(str.encode)
@@ -89,7 +89,7 @@ def test_any_bytes_are_taken_or_refused(data: bytes) -> None:
     assert codec.loads(codec.dumps(again)) == again
 
 
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 @given(st.integers(0, 3000), st.binary(min_size=1, max_size=3))
 def test_a_damaged_record_is_taken_or_refused(place: int, junk: bytes) -> None:
     whole = codec.dumps(record())
