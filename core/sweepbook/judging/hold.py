@@ -77,7 +77,7 @@ def hold(
     chosen = settings.interpretations
     curves = settled.curves
     decimals = chosen.measured_decimals(table)
-    if decimals is not None:
+    if decimals is not None and rule.unit == "dB":
         curves = rounded(curves, decimals)
     sense: Sense = "min" if rule.sense == "min" else "max"
     limit = limit_on(rule, curves.frequency_mhz, table, settings)
