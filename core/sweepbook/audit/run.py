@@ -51,7 +51,8 @@ def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case
     assessment, working = judge_with_working(
         record, table, replace(context.settings, limit_how=how)
     )
-    return Case(record, (), stated_limit, table, assessment, working, context.practice)
+    asterisk_at = context.settings.asterisk
+    return Case(record, (), stated_limit, table, assessment, working, context.practice, asterisk_at)
 
 
 def _unjudged(

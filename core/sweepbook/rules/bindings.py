@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from sweepbook.rules import (
     arithmetic,
+    asterisk,
     coverage,
     limit_name,
     setting_up,
@@ -19,6 +20,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     arithmetic.derived_figures_follow,
     arithmetic.length_is_of_delay,
     arithmetic.stated_figures_follow,
+    asterisk.asterisk_fits,
     coverage.both_ends_are_there,
     coverage.pairs_are_there,
     coverage.parameters_are_there,
@@ -37,7 +39,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     setting_up.field_reference_is_there,
     structure.follows_the_schema,
     structure.frequencies_rise,
-    verdict.asterisk_fits,
+    verdict.part_verdicts_follow,
     verdict.verdict_follows,
 )
 _SET_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (

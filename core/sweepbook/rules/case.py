@@ -26,6 +26,7 @@ class Case:
         working: how it was made; None where the record was not judged, because it does not follow
             its schema or is of a kind that is not judged.
         practice: figures of common practice.
+        asterisk_at: where the asterisk is looked for, "worst-margin" or "any-frequency".
     """
 
     record: "Record"
@@ -35,6 +36,7 @@ class Case:
     assessment: "Assessment"
     working: "Working | None"
     practice: "Practice"
+    asterisk_at: str = "worst-margin"
 
     @property
     def document(self) -> dict[str, Any]:

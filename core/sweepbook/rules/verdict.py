@@ -1,9 +1,11 @@
-"""Rules about the stated verdict."""
+"""Rules about stated verdicts: of the whole record, and of its parts."""
 
 from collections.abc import Iterator
 
-from sweepbook.judging.assessment import Judgement
+from sweepbook.judging.assessment import Judgement, Outcome
+from sweepbook.judging.phrases import subject
 from sweepbook.rules.case import Case
+from sweepbook.rules.items import part_outcome, stated_items
 from sweepbook.rules.model import Hit
 
 OVERALL = "$.stated.overall"
@@ -11,25 +13,22 @@ OVERALL = "$.stated.overall"
 
 def verdict_follows(case: Case) -> Iterator[Hit]:
     """Yield the stated verdict where the sweeps prove the opposite."""
-    made = case.assessment
-    if made.judgement is Judgement.OVERTURNED:
-        yield Hit(
-            OVERALL,
-            {
-                "stated": made.stated or "",
-                "limit": made.limit_path or "",
-                "recomputed": made.recomputed.value,
-                "reason": made.reason,
-            },
-        )
-
-
-def asterisk_fits(case: Case) -> Iterator[Hit]:
-    """Yield an asterisk that is missing or too many, where the accuracy is declared."""
-    asterisk = case.needed_working.asterisk
-    if asterisk is None or asterisk.expected is None or asterisk.stated is None:
-        return
     if case.assessment.judgement is Judgement.OVERTURNED:
-        return  # the verdict itself is wrong; its asterisk says nothing
-    if asterisk.expected is not asterisk.stated:
-        yield Hit(OVERALL, {"stated": case.assessment.stated or "", "reason": asterisk.reason})
+        yield Hit(OVERALL, {"reason": case.assessment.reason})
+
+
+def part_verdicts_follow(case: Case) -> Iterator[Hit]:
+    """Yield every stated verdict on a parameter or curve where the sweeps prove the opposite."""
+    for path, item in stated_items(case):
+        proved = part_outcome(case, item)
+        stated = item.get("verdict", "")
+        contrary = {Outcome.PASS: "fail", Outcome.FAIL: "pass"}.get(proved, "none")
+        if stated.rstrip("*") == contrary:
+            yield Hit(
+                f"{path}.verdict",
+                {
+                    "what": subject(item["parameter"], item.get("end"), item.get("pairs", ())),
+                    "stated": stated,
+                    "recomputed": proved.value,
+                },
+            )

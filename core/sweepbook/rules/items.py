@@ -1,0 +1,68 @@
+"""Which judged curves and figures a stated item is about."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
+from sweepbook.judging.coverage import UNORDERED
+from sweepbook.judging.working import Lack
+from sweepbook.rules.case import Case
+
+Item = Mapping[str, Any]
+
+
+def stated_items(case: Case) -> Iterator[tuple[str, Item]]:
+    """Every stated item with its JSON path."""
+    for position, item in enumerate(case.document.get("stated", {}).get("items", ())):
+        yield f"$.stated.items[{position}]", item
+
+
+def margins_of(case: Case, item: Item) -> list[Margin]:
+    """The judged curves that an item is about; what it leaves open is about all of them."""
+    return [
+        margin
+        for margin in case.assessment.margins
+        if concerns(item, margin.parameter, margin.end, margin.pairs)
+    ]
+
+
+def scalars_of(case: Case, item: Item) -> list[ScalarMargin]:
+    """The judged single figures that an item is about."""
+    pair = "/".join(item.get("pairs", ()))
+    return [
+        scalar
+        for scalar in case.assessment.scalars
+        if scalar.parameter == item["parameter"] and (not pair or scalar.pair in (pair, None))
+    ]
+
+
+def lacks_of(case: Case, parameter: str) -> list[Lack]:
+    """What is missing of a parameter, whatever pair and end."""
+    return [lack for lack in case.needed_working.lacks if lack.parameter == parameter]
+
+
+def part_outcome(case: Case, item: Item) -> Outcome:
+    """What the sweeps prove of the part of a record that a stated item is about.
+
+    A fail where one curve or figure fails; a pass where all pass or are for information only, one
+    at least passes and none is missing; otherwise undecided.
+    """
+    outcomes = [margin.outcome for margin in margins_of(case, item)]
+    outcomes += [scalar.outcome for scalar in scalars_of(case, item)]
+    if Outcome.FAIL in outcomes:
+        return Outcome.FAIL
+    if lacks_of(case, item["parameter"]) or Outcome.UNDECIDED in outcomes:
+        return Outcome.UNDECIDED
+    return Outcome.PASS if Outcome.PASS in outcomes else Outcome.UNDECIDED
+
+
+def concerns(item: Item, parameter: str, end: str | None, pairs: Sequence[str]) -> bool:
+    """Whether a stated item is about a curve."""
+    if parameter != item["parameter"]:
+        return False
+    asked = list(item.get("pairs", ()))
+    same = list(pairs) == asked
+    if parameter in UNORDERED:
+        same = sorted(pairs) == sorted(asked)
+    at = item.get("end")
+    return (not asked or same) and (at is None or end is None or at == end)
