@@ -13,7 +13,7 @@ import numpy as np
 from sweepbook.record import numbers
 from sweepbook.record.schema import ANY, Order
 
-SHORT = 110
+SHORT = 130
 """Longest line, in characters, that an object or array is put on whole."""
 
 
