@@ -1,24 +1,25 @@
 """Whether the sweeps that a full proof needs are there, long enough and dense enough."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from functools import cache, lru_cache
 from itertools import combinations, permutations
 
 import numpy as np
 
 from sweepbook.judging.curves import ENDS, F64, PAIRS, Curves, Key
 from sweepbook.judging.working import Lack, LackKind
+from sweepbook.limits.model import LimitTable
+from sweepbook.limits.steps import largest_step_mhz
 
 ONE_HZ_MHZ = 1e-6
 """Frequencies nearer than this are one: room for a source's rounding, not for a missing point."""
-
-LargestStep = Callable[[F64], F64]
-"""Largest step in MHz that the table allows at each frequency; NaN where it asks for none."""
 
 NO_END = ("insertion_loss", "propagation_delay")
 UNORDERED = ("next",)
 ORDERED = ("acr_n", "fext", "acr_f", "anext", "afext")
 
 
+@cache
 def needed(parameter: str) -> tuple[tuple[str | None, tuple[str, ...]], ...]:
     """(end, pairs) of every curve that a full proof of a parameter needs."""
     if parameter in UNORDERED:
@@ -57,45 +58,58 @@ def _identity(key: Key) -> tuple[str | None, tuple[str, ...]]:
 
 
 def thin(
-    curves: Curves, f_min_mhz: float, f_max_mhz: float, largest_step: LargestStep | None
+    curves: Curves, f_min_mhz: float, f_max_mhz: float, table: LimitTable | None
 ) -> Iterator[tuple[int, Lack]]:
     """Rows that start too high, stop too low or step too wide, each with what is lacking.
 
     A hole (a gap in the source) is a step from the last point before it to the first after it.
+
+    Args:
+        curves: m x n.
+        f_min_mhz: lowest frequency of the limit.
+        f_max_mhz: highest frequency of the limit.
+        table: for the largest steps; None where none are asked for.
     """
     holes = np.isnan(curves.value)
-    whole: list[tuple[LackKind, float, float, float | None]] | None = None
+    broken: list[bool] = np.any(holes, axis=1, keepdims=True)[:, 0].tolist()
+    whole = _faults(curves.frequency_mhz.tobytes(), f_min_mhz, f_max_mhz, table)
     for row, key in enumerate(curves.keys):
-        if holes[row].any():
+        faults = whole
+        if broken[row]:
             points = curves.frequency_mhz[~holes[row]]
-            faults = _faults(points, f_min_mhz, f_max_mhz, largest_step)
-        else:
-            if whole is None:
-                whole = _faults(curves.frequency_mhz, f_min_mhz, f_max_mhz, largest_step)
-            faults = whole
+            faults = _faults(points.tobytes(), f_min_mhz, f_max_mhz, table)
         for kind, at, asked, step in faults:
             yield row, Lack(key.parameter, key.end, key.pairs, kind, at, asked, step)
 
 
-def _faults(
-    points: F64, f_min: float, f_max: float, largest_step: LargestStep | None
-) -> list[tuple[LackKind, float, float, float | None]]:
+Fault = tuple[LackKind, float, float, float | None]
+
+
+@lru_cache(maxsize=256)
+def _faults(axis: bytes, f_min: float, f_max: float, table: LimitTable | None) -> tuple[Fault, ...]:
+    """Faults of one axis, float64 as bytes; kept, since the links of a job share their axes."""
+    points = np.frombuffer(axis, dtype=np.float64)
     if not points.size:
-        return [(LackKind.POINTS, f_min, f_max, None)]
-    faults: list[tuple[LackKind, float, float, float | None]] = []
+        return ((LackKind.POINTS, f_min, f_max, None),)
+    faults: list[Fault] = []
     first, last = float(points[0]), float(points[-1])
     if not first <= f_min + ONE_HZ_MHZ:
         faults.append((LackKind.START, first, f_min, None))
     if not last >= f_max - ONE_HZ_MHZ:
         faults.append((LackKind.STOP, last, f_max, None))
-    if largest_step is None:
-        return faults
+    if table is not None:
+        faults.extend(_wide_steps(points, f_min, f_max, table))
+    return tuple(faults)
+
+
+def _wide_steps(points: F64, f_min: float, f_max: float, table: LimitTable) -> list[Fault]:
+    """The widest step beyond what the table allows, if there is one."""
     lower, upper = points[:-1], points[1:]
     within = (upper > f_min + ONE_HZ_MHZ) & (lower < f_max - ONE_HZ_MHZ)
-    allowed = np.fmax(largest_step(lower), largest_step(upper))
-    excess = np.where(within & ~(upper - lower <= allowed + ONE_HZ_MHZ), upper - lower, 0.0)
-    excess[np.isnan(allowed)] = 0.0
-    if excess.any():
-        at = int(np.argmax(excess))
-        faults.append((LackKind.STEP, float(lower[at]), float(allowed[at]), float(excess[at])))
-    return faults
+    allowed = np.fmax(largest_step_mhz(table, lower), largest_step_mhz(table, upper))
+    wide = within & ~np.isnan(allowed) & ~(upper - lower <= allowed + ONE_HZ_MHZ)
+    if not wide.any():
+        return []
+    at = int(np.argmax(np.where(wide, upper - lower, 0.0)))
+    step = float(upper[at] - lower[at])
+    return [(LackKind.STEP, float(lower[at]), float(allowed[at]), step)]

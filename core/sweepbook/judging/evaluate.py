@@ -142,16 +142,20 @@ def worst(curves: Curves, evaluation: Evaluation, sense: Sense) -> Worst:
     """Find the worst margin and the worst value of each curve among its evaluated points."""
     seen = evaluation.evaluated
     sign = 1.0 if sense == "min" else -1.0
+    everywhere = bool(seen.all())
+
+    def among(matrix: F64) -> F64:
+        return matrix if everywhere else np.where(seen, matrix, np.inf)
 
     def least(matrix: F64) -> F64:
-        found: F64 = np.where(seen, matrix, np.inf).min(axis=1, initial=np.inf)
+        found: F64 = among(matrix).min(axis=1, initial=np.inf)
         return found
 
     return Worst(
-        np.argmin(np.where(seen, evaluation.margin, np.inf), axis=1),
+        np.argmin(among(evaluation.margin), axis=1),
         least(evaluation.low),
         least(evaluation.high),
-        np.argmin(np.where(seen, sign * curves.value, np.inf), axis=1),
+        np.argmin(among(sign * curves.value), axis=1),
         sign * least(sign * curves.low),
         sign * least(sign * curves.high),
         np.count_nonzero(seen, axis=1),

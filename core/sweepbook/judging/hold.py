@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
 
@@ -15,7 +14,6 @@ from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Lack
 from sweepbook.limits.model import LimitTable, ParameterLimit
 from sweepbook.limits.shapes import line
-from sweepbook.limits.steps import largest_step_mhz
 
 WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
 """Delays: one figure at 10 MHz is enough, so a sweep of them needs no density."""
@@ -88,7 +86,7 @@ def hold(
     missing: tuple[Lack, ...] = ()
     if rule.parameter not in WITHOUT_COVERAGE:
         f_min, f_max = edges(rule)
-        for row, lack in thin(curves, f_min, f_max, partial(largest_step_mhz, table)):
+        for row, lack in thin(curves, f_min, f_max, table):
             lacks[row] = (*lacks.get(row, ()), lack)
         missing = absent(rule.parameter, curves)
     return Held(

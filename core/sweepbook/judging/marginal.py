@@ -69,7 +69,9 @@ def _marginal(
             if at == "worst-margin":
                 points = np.zeros_like(points)
                 points[one.worst.margin_at[row]] = True
-            accuracy = declared_accuracy(declared, key.parameter, key.end, one.curves.frequency_mhz[points])
+            accuracy = declared_accuracy(
+                declared, key.parameter, key.end, one.curves.frequency_mhz[points]
+            )
             if np.isnan(accuracy).all():
                 yield key.parameter, None, ""
                 continue

@@ -28,9 +28,10 @@ _FIGURES = (
 def margins(held: Held) -> tuple[Margin, ...]:
     """One Margin for each curve, in the order of the rows."""
     seen, worst = held.evaluation, held.worst
-    fails, opened = seen.fails, seen.open
-    failing: list[bool] = np.any(fails, axis=1, keepdims=True)[:, 0].tolist()
-    undecided: list[bool] = np.any(opened, axis=1, keepdims=True)[:, 0].tolist()
+    # The smallest ends tell at once where no point can fail, and where none is open.
+    fails = seen.fails if (worst.margin_high < 0.0).any() else None
+    opened = seen.open if not (worst.margin_low >= 0.0).all() else None
+    failing, undecided = _anywhere(held, fails), _anywhere(held, opened)
     grades = _grades(held, fails)
     exported = _exported(held)
     dim = _dim(held)
@@ -39,9 +40,8 @@ def margins(held: Held) -> tuple[Margin, ...]:
     for row, key in enumerate(held.curves.keys):
         outcome, reason = Outcome.FAIL, ""
         if not failing[row]:
-            outcome, reason = _unfailing(
-                held, row, dim[row], opened[row] if undecided[row] else None
-            )
+            here = opened[row] if opened is not None and undecided[row] else None
+            outcome, reason = _unfailing(held, row, dim[row], here)
         shown = figures[row] if worst.points[row] else (None,) * len(_FIGURES)
         found.append(
             Margin(
@@ -59,6 +59,14 @@ def margins(held: Held) -> tuple[Margin, ...]:
             )
         )
     return tuple(found)
+
+
+def _anywhere(held: Held, flags: Flags | None) -> list[bool]:
+    """For each curve, whether a flag is set at any of its points."""
+    if flags is None:
+        return [False] * len(held.curves.keys)
+    found: list[bool] = np.any(flags, axis=1, keepdims=True)[:, 0].tolist()
+    return found
 
 
 def _unfailing(held: Held, row: int, dim: int | None, opened: Flags | None) -> tuple[Outcome, str]:
@@ -135,13 +143,14 @@ def _figures(held: Held) -> list[tuple[float | None, ...]]:
     return [tuple(finite(value) for value in row) for row in table.tolist()]
 
 
-def _grades(held: Held, fails: Flags) -> list[str | None]:
+def _grades(held: Held, fails: Flags | None) -> list[str | None]:
     """Worst grade among the evaluated points; of a fail, the best among the failing ones."""
     codes, seen = held.evaluation.limit.grade, held.evaluation.evaluated
-    worst = np.where(seen, codes, 0).max(axis=1, initial=0)
-    best = np.where(fails, codes, 255).min(axis=1, initial=255)
-    chosen = np.where(best < 255, best, worst).tolist()
-    return [chr(code) if code else None for code in chosen]
+    chosen = np.where(seen, codes, 0).max(axis=1, initial=0)
+    if fails is not None:
+        best = np.where(fails, codes, 255).min(axis=1, initial=255)
+        chosen = np.where(best < 255, best, chosen)
+    return [chr(code) if code else None for code in chosen.tolist()]
 
 
 def _exported(held: Held) -> list[bool]:
