@@ -11,6 +11,7 @@ from sweepbook.text import printable, width
 
 GAP = "  "
 _LEFT = 16
+_NARROWEST = 20
 _COLOURS = {
     "upheld": "green",
     "pass": "green",
@@ -106,13 +107,15 @@ def row(cells: Iterable[str], columns: Sequence[Column]) -> Iterator[str]:
 
 
 def fitted(titles: Sequence[str], rows: Sequence[Sequence[str]], most: int) -> list[Column]:
-    """Columns as wide as their contents; the last one is narrowed to what the terminal leaves."""
+    """Columns as wide as their contents; the last and then the widest are narrowed to fit."""
     widths = [
         max([width(title), *(width(printable(cells[place])) for cells in rows)])
         for place, title in enumerate(titles)
     ]
-    left = most - sum(widths[:-1]) - len(GAP) * (len(widths) - 1)
-    widths[-1] = max(min(widths[-1], left), 20)
+    room = most - len(GAP) * (len(widths) - 1)
+    widths[-1] = max(min(widths[-1], room - sum(widths[:-1])), _NARROWEST)
+    while sum(widths) > room and max(widths) > _NARROWEST:
+        widths[widths.index(max(widths))] -= 1
     return [Column(title, columns) for title, columns in zip(titles, widths, strict=True)]
 
 
