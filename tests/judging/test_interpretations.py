@@ -270,6 +270,19 @@ def test_a_rounding_that_would_turn_a_pass_leaves_it_unproven() -> None:
     assert [trial.into for trial in working.trials] == ["fail"]
 
 
+@pytest.mark.parametrize(("value", "unsettled"), [(17.84, True), (17.86, False)])
+def test_rounding_is_tried_on_a_fail_that_it_could_save(value: float, unsettled: bool) -> None:
+    """Limit of Class EA at 100 MHz: 17.2215 + 0.6 = 17.8215 dB.
+
+    17.84 fails by 0.02, and passes as 17.8; 17.86 fails by 0.04, and as 17.9 by 0.08. With the
+    limit rounded to 17.8 both fail.
+    """
+    found, working = judged(put("insertion_loss", None, ("1-2",), 100.0, value), path=ISO)
+    assert margin(found, "insertion_loss", None, "1-2").outcome is Outcome.FAIL
+    told = [trial.interpretation for trial in working.trials]
+    assert told == (["values-rounded-to-one-decimal"] if unsettled else [])
+
+
 def test_the_3_db_rule_is_not_tried_off() -> None:
     found, working = judged(bad_return_loss(3.1))
     assert found.recomputed is Recomputed.PASS

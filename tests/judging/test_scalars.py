@@ -153,6 +153,21 @@ def test_skew_carries_the_digits_of_both_delays(slowest: int, outcome: Outcome) 
     assert figure(found, "delay_skew", "7-8").outcome is outcome
 
 
+def test_skew_is_recomputed_at_every_frequency_with_all_four_delays() -> None:
+    def at(mhz: float, *ns: float) -> list[dict[str, Any]]:
+        return [
+            scalar("propagation_delay", pair, delay_ns=value, decimals=0, frequency_mhz=mhz)
+            for pair, value in zip(PAIRS, ns, strict=False)
+        ]
+
+    several = [*at(10.0, 300, 300, 300, 310), *at(100.0, 290, 290, 290, 340), *at(200.0, 280)]
+    found, _ = judged(figures("propagation_delay", *several), path=ISO)
+    skews = [s.value for s in found.scalars if (s.parameter, s.pair) == ("delay_skew", "7-8")]
+    assert skews == [10.0, 50.0]
+    # 50 ns at 100 MHz is beyond 44 ns, whatever the figure at 10 MHz is.
+    assert found.judgement is Judgement.OVERTURNED
+
+
 def test_an_exported_skew_that_the_delays_do_not_yield() -> None:
     skew = figures(
         "delay_skew",

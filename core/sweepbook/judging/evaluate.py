@@ -147,15 +147,20 @@ def worst(curves: Curves, evaluation: Evaluation, sense: Sense) -> Worst:
     def among(matrix: F64) -> F64:
         return matrix if everywhere else np.where(seen, matrix, np.inf)
 
+    def first(matrix: F64) -> Counts:
+        """Column of the least of each row; 0 on an axis without points."""
+        none = np.zeros(matrix.shape[0], dtype=np.intp)
+        return np.argmin(matrix, axis=1) if matrix.shape[1] else none
+
     def least(matrix: F64) -> F64:
         found: F64 = among(matrix).min(axis=1, initial=np.inf)
         return found
 
     return Worst(
-        np.argmin(among(evaluation.margin), axis=1),
+        first(among(evaluation.margin)),
         least(evaluation.low),
         least(evaluation.high),
-        np.argmin(among(sign * curves.value), axis=1),
+        first(among(sign * curves.value)),
         sign * least(sign * curves.low),
         sign * least(sign * curves.high),
         np.count_nonzero(seen, axis=1),

@@ -74,7 +74,9 @@ def _read(document: Mapping[str, Any]) -> Iterator[Figure]:
 
 
 def skews(delays: Sequence[Figure]) -> list[Figure]:
-    """Skew of each pair: its delay less the least of all pairs; none unless all pairs are there.
+    """Skew of each pair at each frequency: its delay less the least of all pairs.
+
+    None at a frequency unless all pairs have a delay there.
 
     With d_i in [l_i, h_i]: skew_i lies in [max(0, l_i - least h_j), max(0, h_i - least l_j)],
     j over the other pairs.
@@ -82,6 +84,7 @@ def skews(delays: Sequence[Figure]) -> list[Figure]:
     Args:
         delays: in ns; those of one frequency (or without) are taken together.
     """
+    found: list[Figure] = []
     for frequency in dict.fromkeys(figure.frequency_mhz for figure in delays):
         here = {
             figure.pairs[0]: figure
@@ -89,8 +92,8 @@ def skews(delays: Sequence[Figure]) -> list[Figure]:
             if figure.frequency_mhz == frequency and len(figure.pairs) == 1
         }
         if all(pair in here for pair in PAIRS):
-            return [_skew(pair, figure, here) for pair, figure in here.items()]
-    return []
+            found.extend(_skew(pair, figure, here) for pair, figure in here.items())
+    return found
 
 
 def _skew(pair: str, mine: Figure, all_pairs: Mapping[str, Figure]) -> Figure:

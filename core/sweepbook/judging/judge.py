@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.marginal import asterisk
 from sweepbook.judging.parts import Evidence, Parts, gather, judge_parts
@@ -37,6 +39,14 @@ def judge_with_working(
     Returns:
         The assessment, without findings, and its working.
     """
+    # Values beyond any measurement overflow to infinities, which prove nothing; no need to warn.
+    with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
+        return _judge(record, table, settings)
+
+
+def _judge(
+    record: "Record", table: LimitTable | None, settings: JudgeSettings
+) -> tuple[Assessment, Working]:
     if record.kind not in JUDGED_KINDS:
         why = f"Records of kind {record.kind!r} are kept, not judged."
         return _not_judged(record, table, settings, why), Working()

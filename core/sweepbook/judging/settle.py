@@ -9,7 +9,7 @@ from sweepbook.judging.compose import acr_f, as_given, power_sums
 from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
 from sweepbook.judging.working import Disagreement
 
-TOLERANCE_DB = 1e-6
+TOLERANCE = 1e-6
 """Room for binary rounding when two intervals are compared; far below any printed digit."""
 
 DISTURBING = "disturbing pair's insertion loss"
@@ -113,7 +113,7 @@ def _common(exported: Curves, made: Curves) -> tuple[Curves, Curves]:
 def _misses(one: Curves, two: Curves) -> Flags:
     """bool[m, n]: the two intervals do not meet; False where either has no point."""
     with np.errstate(invalid="ignore"):
-        apart: Flags = np.maximum(one.low - two.high, two.low - one.high) > TOLERANCE_DB
+        apart: Flags = np.maximum(one.low - two.high, two.low - one.high) > TOLERANCE
     return apart
 
 

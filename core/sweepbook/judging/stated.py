@@ -15,7 +15,7 @@ from sweepbook.judging.curves import F64, Key
 from sweepbook.judging.hold import Held
 from sweepbook.judging.measured import half_digit
 from sweepbook.judging.parts import Parts
-from sweepbook.judging.settle import TOLERANCE_DB
+from sweepbook.judging.settle import TOLERANCE
 from sweepbook.judging.working import StatedFigure
 
 UNITS = {"db": "dB", "ns": "ns", "m": "m", "ohm": "ohm", "percent": "percent"}
@@ -69,7 +69,7 @@ def _compared(document: Mapping[str, Any], parts: Parts) -> Iterator[StatedFigur
                 low=found.low,
                 high=found.high,
                 recomputed=found.value,
-                agrees=apart <= TOLERANCE_DB,
+                agrees=apart <= TOLERANCE,
                 stated_mhz=stated.get("frequency_mhz"),
                 recomputed_mhz=found.at_mhz,
                 frequency_agrees=found.frequency_agrees,
@@ -116,7 +116,7 @@ def _in_curves(
     agrees = None
     if "frequency_mhz" in stated:
         near = _near(axis, float(stated["frequency_mhz"]))
-        agrees = bool((two[:, near] <= most + TOLERANCE_DB).any())
+        agrees = bool((two[:, near] <= most + TOLERANCE).any())
     return _Found(sign * float(one.min()), ends[0], ends[1], float(axis[at]), agrees)
 
 

@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
-from sweepbook.judging.assessment import Recomputed
+from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
 from sweepbook.judging.parts import Evidence, Parts, judge_parts
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.working import Trial
-from sweepbook.limits.effects import ExcludePoints, RelaxLimit, RoundLimit, RoundMeasured
+from sweepbook.limits.effects import Effect, ExcludePoints, RelaxLimit, RoundLimit, RoundMeasured
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.model import LimitTable
 
@@ -32,7 +32,11 @@ def trials(
     for name, changed in settings.interpretations.alternatives(table):
         if settings.interpretations.on(name):
             continue
-        if now is Recomputed.PASS and _harmless(name, settings.interpretations, changed, parts):
+        effect = settings.interpretations.entry(name).effect
+        if now is Recomputed.PASS:
+            if _harmless(effect, settings.interpretations, changed, parts):
+                continue
+        elif _hopeless(effect, table, parts):
             continue
         other = judge_parts(evidence, table, replace(settings, interpretations=changed))
         into = other.whole.recomputed
@@ -41,23 +45,39 @@ def trials(
     return tuple(found)
 
 
-def _harmless(name: str, now: Interpretations, changed: Interpretations, parts: Parts) -> bool:
+def _harmless(effect: Effect, now: Interpretations, changed: Interpretations, parts: Parts) -> bool:
     """Whether an interpretation cannot turn a pass into a fail, so that it need not be tried.
 
     Leaving points out and relaxing limits only ever help, as long as no rival reading goes off
     for it. Rounding moves a limit or a value by half a step at most.
     """
-    effect = now.entry(name).effect
     match effect:
         case ExcludePoints() | RelaxLimit():
             return changed.switched_on >= now.switched_on
         case RoundLimit(decimals=decimals) | RoundMeasured(decimals=decimals):
-            least = min(
-                (
-                    margin.margin_high_db
-                    for margin in parts.margins
-                    if margin.obligation == "required" and margin.margin_high_db is not None
-                ),
-                default=0.0,
+            required = (margin for margin in parts.margins if margin.obligation == "required")
+            ends = [margin.margin_high_db for margin in required]
+            return all(end is None or end >= 10.0**-decimals for end in ends)
+
+
+def _hopeless(effect: Effect, table: LimitTable, parts: Parts) -> bool:
+    """Whether an interpretation leaves a fail a fail, so that it need not be tried.
+
+    It does where a failing part is none of those that it touches, or fails by more than rounding
+    can move it.
+    """
+    every: tuple[Margin | ScalarMargin, ...] = (*parts.margins, *parts.scalars)
+    failing = [p for p in every if p.obligation == "required" and p.outcome is Outcome.FAIL]
+    match effect:
+        case ExcludePoints(parameters=touched):
+            return any(part.parameter not in touched for part in failing)
+        case RelaxLimit():
+            relaxed = {name for name, rule in table.parameters.items() if rule.relaxed_when}
+            return any(part.parameter not in relaxed for part in failing)
+        case RoundLimit(decimals=decimals) | RoundMeasured(decimals=decimals):
+            step = 10.0**-decimals
+            return any(
+                isinstance(part, ScalarMargin)
+                or (part.margin_high_db is not None and part.margin_high_db < -step)
+                for part in failing
             )
-            return least >= 10.0**-decimals
