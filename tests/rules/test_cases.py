@@ -41,6 +41,11 @@ def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
     return run, assessments
 
 
+@cache
+def of_file(path: Path) -> tuple[Run, list[Assessment]]:
+    return judged(load(path))
+
+
 def findings(run: Run, assessments: list[Assessment]) -> list[Finding]:
     return [found for one in assessments for found in one.findings] + list(run.findings)
 
@@ -48,7 +53,7 @@ def findings(run: Run, assessments: list[Assessment]) -> list[Finding]:
 @pytest.mark.parametrize("path", FAILING, ids=lambda path: path.stem)
 def test_a_failing_case_yields_its_rule_and_no_other_error(path: Path) -> None:
     case, rule = load(path), path.name[:6]
-    found = findings(*judged(case))
+    found = findings(*of_file(path))
     ours = [one for one in found if one.rule == rule]
     assert [one.path for one in ours] == case["places"]
     for name, value in case.get("arguments", {}).items():
@@ -61,8 +66,8 @@ def test_a_failing_case_yields_its_rule_and_no_other_error(path: Path) -> None:
 
 @pytest.mark.parametrize("path", PASSING, ids=lambda path: path.stem)
 def test_a_passing_case_does_not_and_the_rule_was_asked(path: Path) -> None:
-    case, rule = load(path), path.name[:6]
-    run, assessments = judged(case)
+    rule = path.name[:6]
+    run, assessments = of_file(path)
     found = findings(run, assessments)
     assert rule not in {one.rule for one in found}
     assert not [one for one in found if one.severity is Severity.ERROR]
@@ -72,7 +77,7 @@ def test_a_passing_case_does_not_and_the_rule_was_asked(path: Path) -> None:
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
 def test_no_rule_crashes_on_any_case(path: Path) -> None:
-    run, assessments = judged(load(path))
+    run, assessments = of_file(path)
     not_run = [one for assessed in assessments for one in assessed.rules_not_run]
     assert not [one for one in (*not_run, *run.rules_not_run) if one.how is NotRun.CRASHED]
 

@@ -52,7 +52,7 @@ def read(data: bytes) -> dict[str, Any]:
 
 @pytest.mark.parametrize("path", test_cases.CASES, ids=lambda path: path.stem)
 def test_the_document_of_every_case_follows_the_schema(path: Path) -> None:
-    run, assessments = test_cases.judged(test_cases.load(path))
+    run, assessments = test_cases.of_file(path)
     stream = io.BytesIO()
     with document.Writer(run) as out:
         for assessment in assessments:
