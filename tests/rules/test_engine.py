@@ -140,7 +140,7 @@ def test_under_another_limit_the_stated_figures_are_not_held_against_it() -> Non
 
 def test_an_unknown_need_is_a_fault_of_the_catalogue() -> None:
     with pytest.raises(ValueError, match="luck"):
-        lacking("luck", Case(record([]), (), None, None, None, None, None))  # type: ignore[arg-type]
+        lacking("luck", Case(record([]), (), *[None] * 6))  # type: ignore[arg-type]
 
 
 def test_an_unknown_table_to_judge_against_is_said_so() -> None:

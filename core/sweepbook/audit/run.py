@@ -9,6 +9,8 @@ from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.errors import ReadProblem
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.judge import judge_with_working
+from sweepbook.judging.working import Working
+from sweepbook.limits.model import LimitTable
 from sweepbook.record.model import Record
 from sweepbook.record.validate import SchemaProblem
 from sweepbook.record.validate import problems as schema_problems
@@ -51,8 +53,7 @@ def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case
     assessment, working = judge_with_working(
         record, table, replace(context.settings, limit_how=how)
     )
-    asterisk_at = context.settings.asterisk
-    return Case(record, (), stated_limit, table, assessment, working, context.practice, asterisk_at)
+    return _case(record, (), stated_limit, assessment, context, table, working)
 
 
 def _unjudged(
@@ -71,7 +72,28 @@ def _unjudged(
         grade=None,
     )
     stated_limit = StatedLimit("", Lead.NOT_STATED, reason)
-    return Case(record, faults, stated_limit, None, assessment, None, context.practice)
+    return _case(record, faults, stated_limit, assessment, context)
+
+
+def _case(
+    record: Record,
+    faults: tuple[SchemaProblem, ...],
+    stated_limit: StatedLimit,
+    assessment: Assessment,
+    context: Context,
+    table: LimitTable | None = None,
+    working: Working | None = None,
+) -> Case:
+    return Case(
+        record=record,
+        problems=faults,
+        stated_limit=stated_limit,
+        table=table,
+        assessment=assessment,
+        working=working,
+        practice=context.practice,
+        settings=context.settings,
+    )
 
 
 def _stated(document: dict[str, Any]) -> str | None:

@@ -1,16 +1,14 @@
-"""Rules about figures that can be computed again: derived curves, stated margins, lengths."""
+"""Rules about figures that can be computed again: derived curves and figures, lengths."""
 
 from collections.abc import Iterator
 from typing import Any
 
 from sweepbook.judging.phrases import name
-from sweepbook.judging.working import Disagreement, StatedFigure
+from sweepbook.judging.working import Disagreement
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import lacks_of
 from sweepbook.rules.model import Hit
-from sweepbook.rules.words import interval, where
+from sweepbook.rules.words import where
 
-FLOATING_POINT = 1e-9  # far below any printed digit, far above the rounding of a double
 LIGHT_M_PER_NS = 0.299_792_458  # speed of light in vacuum, exact by definition of the metre
 
 
@@ -46,43 +44,6 @@ def derived_figures_follow(case: Case) -> Iterator[Hit]:
                     "unit": found.unit,
                 },
             )
-
-
-def stated_figures_follow(case: Case, figure: str) -> Iterator[Hit]:
-    """Yield every stated figure outside what the sweeps yield, within the source's digits.
-
-    A stated margin may be a whole last digit off, since an instrument may round value and limit
-    before it subtracts. Where the sweep is thinned or incomplete, the worst point may not be in
-    it, so that only a figure better than the sweep's is surely wrong.
-
-    Args:
-        case: the record, judged.
-        figure: "worst_margin" or "worst_value".
-    """
-    for found in case.needed_working.stated_figures:
-        if found.figure == figure and not found.agrees and _is_surely_wrong(case, found):
-            yield Hit(
-                found.path,
-                {
-                    "parameter": name(found.parameter),
-                    "where": where(found.end, found.pairs),
-                    "stated": found.stated,
-                    "unit": found.unit,
-                    "computed": interval(found.low, found.high),
-                },
-            )
-
-
-def _is_surely_wrong(case: Case, found: StatedFigure) -> bool:
-    digits = 2.0 if found.figure == "worst_margin" else 1.0
-    slack = digits * found.half_digit + FLOATING_POINT
-    above = found.stated - slack > found.high
-    below = found.stated + slack < found.low
-    if not lacks_of(case, found.parameter):
-        return above or below
-    limit = case.table.parameters.get(found.parameter) if case.table else None
-    largest_is_worst = found.figure == "worst_value" and limit is not None and limit.sense == "max"
-    return below if largest_is_worst else above
 
 
 def length_is_of_delay(case: Case, allowance_percent: float) -> Iterator[Hit]:

@@ -50,7 +50,9 @@ def _wrong(case: Case, item: Item, stated: str) -> str:
         return ""
     else:
         expected, telling = False, _nearest(margins)
-    if expected is stated.endswith("*") or (not expected and case.asterisk_at != "worst-margin"):
+    if expected is stated.endswith("*") or (
+        not expected and case.settings.asterisk != "worst-margin"
+    ):
         return ""
     return _words(case, margins[telling])
 

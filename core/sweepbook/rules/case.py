@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.settings import JudgeSettings
     from sweepbook.judging.working import Working
+    from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.model import LimitTable
     from sweepbook.limits.practice import Practice
     from sweepbook.record.model import Record
@@ -26,7 +28,7 @@ class Case:
         working: how it was made; None where the record was not judged, because it does not follow
             its schema or is of a kind that is not judged.
         practice: figures of common practice.
-        asterisk_at: where the asterisk is looked for, "worst-margin" or "any-frequency".
+        settings: readings of the standards in force and the like.
     """
 
     record: "Record"
@@ -36,12 +38,28 @@ class Case:
     assessment: "Assessment"
     working: "Working | None"
     practice: "Practice"
-    asterisk_at: str = "worst-margin"
+    settings: "JudgeSettings"
 
     @property
     def document(self) -> dict[str, Any]:
         """The record's document."""
         return self.record.document
+
+    @property
+    def interpretations(self) -> "Interpretations":
+        """Readings of the standards in force."""
+        return self.settings.interpretations
+
+    @property
+    def needed_table(self) -> "LimitTable":
+        """The table, for rules that the catalogue has run only where there is one.
+
+        Raises:
+            ValueError: there is none.
+        """
+        if self.table is None:
+            raise ValueError("there is no limit table")
+        return self.table
 
     @property
     def needed_working(self) -> "Working":
