@@ -94,6 +94,8 @@ def parse_column(
     """
     import numpy as np
 
+    if not texts:
+        return np.empty(0), 0
     bare = _bare_column(texts, notation)
     if bare is not None:
         shifted = bare.replace("\n", f"e{shift}\n") if shift else bare

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Fault, Name, RawCurve, RawTest
-from sweepbook_plugins.csv_lines import Block
+from sweepbook_plugins.csv_lines import CUT, Block, seems_cut
 from sweepbook_plugins.csv_preamble import Preamble
 
 MOST_ROWS = 1_000_000
@@ -20,10 +20,12 @@ class _Table:
         self.numbers: list[int] = []
         self.faults: list[Fault] = []
         self.last = preamble.line
+        self.open_end = False
 
     def take(self, block: Block) -> None:
         """Add the rows of a block."""
         width = len(self.titles)
+        self.open_end = block.open_end
         for position, row in enumerate(block.rows):
             number = block.first + position
             if position in block.bad:
@@ -56,7 +58,9 @@ class _Table:
         return f"line {self.numbers[position]}, column {title!r}"
 
 
-def read(preamble: Preamble, lines: Iterator[Block], frequency: str, namer: Namer) -> RawTest:
+def read(
+    preamble: Preamble, lines: Iterator[Block], frequency: str, namer: Namer, decimal: str
+) -> RawTest:
     """Read the only test of a file.
 
     Args:
@@ -64,6 +68,7 @@ def read(preamble: Preamble, lines: Iterator[Block], frequency: str, namer: Name
         lines: the rows, block by block.
         frequency: title of the axis.
         namer: looks up the titles of curves.
+        decimal: the decimal mark.
     """
     table = _Table(preamble)
     for block in lines:
@@ -76,14 +81,16 @@ def read(preamble: Preamble, lines: Iterator[Block], frequency: str, namer: Name
     if not table.rows:
         test.faults.append(Fault("", "there are titles but no rows below them"))
         return test
-    _sort_columns(table, test, namer, frequency)
+    _sort_columns(table, test, namer, frequency, decimal)
     return test
 
 
-def _sort_columns(table: _Table, test: RawTest, namer: Namer, frequency: str) -> None:
+def _sort_columns(table: _Table, test: RawTest, namer: Namer, frequency: str, decimal: str) -> None:
     """Give each column its role: the axis, a curve, or a left-over."""
     columns: list[tuple[str, ...]] = list(zip(*table.rows, strict=True))
     axis = columns[table.titles.index(frequency)]
+    if table.open_end and seems_cut(columns[-1], decimal):
+        test.faults.append(Fault(table.place_of(table.titles[-1], -1), CUT))
     unknown = []
     for title, texts in zip(table.titles, columns, strict=True):
         if title == frequency and texts is axis:

@@ -38,7 +38,7 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
         return None
     for number, line in enumerate(lines, 1):
         cells = _cells(line, layout)
-        if layout.is_titles(cells) and _names_a_curve(cells, dialect):
+        if layout.is_titles(cells) and _names_curves(cells, dialect):
             return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
     return None
 
@@ -59,7 +59,10 @@ def _cells(line: str, layout: Layout) -> list[str]:
     return [cell.strip() for cell in rows[0]] if rows else []
 
 
-def _names_a_curve(cells: list[str], dialect: Dialect) -> bool:
-    """Whether one title at least is that of a curve; rows of points name theirs further down."""
+def _names_curves(cells: list[str], dialect: Dialect) -> bool:
+    """Whether most titles are those of curves; rows of points name theirs further down."""
     namer = curve_namer(dialect)
-    return namer is None or any(namer.name([cell]) is not None for cell in cells)
+    if namer is None:
+        return True
+    known = sum(namer.name([cell]) is not None for cell in cells)
+    return known * 2 >= sum(map(bool, cells)) - 1 and known > 0

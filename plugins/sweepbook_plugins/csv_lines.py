@@ -6,7 +6,7 @@ rows are bounded. Nothing here knows what a cell means.
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.source import Source
@@ -29,13 +29,18 @@ class Block:
         rows: cells of each line; [] for blank lines, comments and bad lines.
         bad: what is wrong, by position in the block.
         comments: text of comment lines, by position in the block.
+        open_end: whether the file ends within the last of these lines, without a line end.
     """
 
     first: int
     lines: list[str]
+    open_end: bool = False
     rows: list[Row] = field(default_factory=list)
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
+
+
+CUT = "the file ends within this number; export it again"
 
 
 class EncodingFault(ValueError):
@@ -53,13 +58,13 @@ def blocks(source: Source, layout: Layout) -> Iterator[Block]:
     first = 1
     with source.open() as stream:
         text = io.TextIOWrapper(stream, encoding, errors="surrogateescape", newline=None)
-        for lines, too_long in _lines(text, layout):
-            yield _block(first, lines, too_long, layout)
+        for lines, too_long, open_end in _lines(text, layout):
+            yield _block(Block(first, lines, open_end), too_long, layout)
             first += len(lines)
 
 
-def _lines(text: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[list[str], set[int]]]:
-    """Whole lines, and the positions of those that were cut because they are too long."""
+def _lines(text: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[list[str], set[int], bool]]:
+    """Whole lines, positions of those that are too long, and whether the file ends within one."""
     rest = ""
     cut = False
     while True:
@@ -72,21 +77,32 @@ def _lines(text: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[list[str], 
             ) from error
         lines = (rest + chunk).split("\n")
         rest = lines.pop() if chunk else ""
-        if not chunk and lines[-1] == "":
+        open_end = not chunk and lines[-1] != ""
+        if not chunk and not open_end:
             lines.pop()
         too_long = {0} if cut and lines else set()
         too_long |= {at for at, line in enumerate(lines) if len(line) > MOST_LINE_CHARACTERS}
         if lines:
             cut = False
-            yield lines, too_long
+            yield lines, too_long, open_end
         if len(rest) > MOST_LINE_CHARACTERS:
             rest, cut = rest[:100], True
         if not chunk:
             return
 
 
-def _block(first: int, lines: list[str], too_long: set[int], layout: Layout) -> Block:
-    block = Block(first, lines)
+def seems_cut(texts: Sequence[str], decimal: str) -> bool:
+    """Whether the last of n numbers has lost digits that all others have.
+
+    That is asked of the last cell of a file without a line end at its end: an export that was cut
+    off in the middle of a number.
+    """
+    digits = [len(text.strip().partition(decimal)[2]) for text in texts]
+    return len(digits) > 2 and len(set(digits[:-1])) == 1 and digits[-1] < digits[0]
+
+
+def _block(block: Block, too_long: set[int], layout: Layout) -> Block:
+    lines = block.lines
     for position in too_long:
         block.bad[position] = f"the line is longer than {MOST_LINE_CHARACTERS:,} characters"
         lines[position] = lines[position][:100]

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv_layout import RowsForm
+from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
 
 
@@ -159,6 +160,16 @@ class Test:
                         "field; see csv.rows.test"
                     )
                     self.faults.append(Fault(self._columns.place(line, title_at), message))
+
+    def ends_open(self) -> None:
+        """The file ends within the last row taken: the last number may have lost digits."""
+        columns = self._columns
+        if columns.value != len(columns.titles) - 1:
+            return
+        decimal = columns.meaning.numbers.notation.decimal
+        for curve in self._curves.values():
+            if curve.lines[-1] == self.last and seems_cut(curve.value, decimal):
+                self.faults.append(Fault(columns.place(self.last, columns.value), CUT))
 
     def finish(self, shared: RawTest) -> RawTest:
         """The whole test, with what the preamble says of every test of the file."""

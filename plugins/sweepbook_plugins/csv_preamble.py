@@ -128,6 +128,7 @@ def _rest(block: Block, skipped: int) -> Block:
     return Block(
         block.first + skipped,
         block.lines[skipped:],
+        block.open_end,
         block.rows[skipped:],
         {at - skipped: text for at, text in block.bad.items() if at >= skipped},
         {at - skipped: text for at, text in block.comments.items() if at >= skipped},

@@ -122,7 +122,8 @@ def _rows(
     namer = curve_namer(dialect)
     if layout.curves is not None and namer is not None:
         try:
-            yield csv_curves.read(preamble, lines, layout.curves.frequency, namer)
+            decimal = dialect.meaning.numbers.notation.decimal
+            yield csv_curves.read(preamble, lines, layout.curves.frequency, namer, decimal)
         except (EncodingFault, UnreadableSource) as error:
             message = error.message if isinstance(error, UnreadableSource) else str(error)
             yield RawTest("", faults=[Fault("", message)])

@@ -27,6 +27,8 @@ class Tests:
         try:
             for block in lines:
                 yield from self._block(block)
+                if block.open_end and self._current is not None:
+                    self._current.ends_open()
         except (EncodingFault, UnreadableSource) as error:
             message = error.message if isinstance(error, UnreadableSource) else str(error)
             self._pending.append(((), Fault("", f"the file cannot be read further: {message}")))

@@ -132,7 +132,7 @@ def zone_of(name: str) -> tzinfo:
 
     try:
         return ZoneInfo(name)
-    except (ZoneInfoNotFoundError, OSError) as error:
+    except (ZoneInfoNotFoundError, OSError, ValueError) as error:
         raise ValueError(
             f"there is no time zone {name!r} on this machine; write an IANA name such as "
             "'Europe/Lisbon' or an offset such as '+01:00', or install the package tzdata"

@@ -53,9 +53,10 @@ def _of_error(error: Any, path: str) -> Iterator[str]:  # noqa: ANN401 - jsonsch
             if name not in error.instance:
                 about = error.schema.get("properties", {}).get(name, {}).get("description", "")
                 yield f"{at}{name}: is missing. {about}".rstrip()
-    elif error.validator == "allOf" and error.context:
-        for inner in error.context:
-            yield from _of_error(inner, path)
+    elif error.validator == "not":
+        for name in (of["required"][0] for of in error.validator_value["anyOf"]):
+            if name in error.instance:
+                yield f"{at}{name}: does not go with the rest of this table; take it out"
     else:
         yield f"{path or 'the file'}: {_expectation(error)}"
 
@@ -69,8 +70,6 @@ def _expectation(error: Any) -> str:  # noqa: ANN401 - jsonschema's own type
         return f"write {error.validator_value!r} here, not {read}"
     if error.validator == "oneOf":
         return f"expected is {error.schema.get('title', 'something else')}, not {read}"
-    if error.validator is None:
-        return "this table does not go with the layout; take it out"
     if error.validator == "pattern":
         about = error.schema.get("description", f"the form {error.validator_value}")
         return f"{read} does not fit. {about}"

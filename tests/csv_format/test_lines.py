@@ -1,0 +1,205 @@
+"""Lines of a file: encodings, line ends, quotes, bounds, and files that are cut off."""
+
+import gzip
+import itertools
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook.dialect.load import parse
+from sweepbook.source import Source
+from sweepbook_plugins.csv_layout import Layout, layout_of
+from sweepbook_plugins.csv_lines import blocks, seems_cut
+
+from .dialects import CURVES, POINTS, changed
+from .reading import Result, read, sweep
+
+TEXT = "Link,Büro 7\nMHz,IL 1-2\n1,1.90\n2,2.50\n100,19.40\n"
+POINT_TEXT = "Test;What;Pair;End;MHz;dB;Text\n1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n"
+
+
+def encoded(encoding: str) -> str:
+    layout = 'layout = "curve-per-column"'
+    return changed(CURVES, layout, f'{layout}\nencoding = "{encoding}"')
+
+
+@pytest.mark.parametrize(
+    ("encoding", "codec"),
+    [
+        ("utf-8", "utf-8"),
+        ("utf-8", "utf-8-sig"),
+        ("utf-16", "utf-16"),
+        ("utf-16-le", "utf-16-le"),
+        ("utf-16-be", "utf-16-be"),
+        ("cp1252", "cp1252"),
+        ("cp850", "cp850"),
+        ("iso-8859-15", "iso-8859-15"),
+    ],
+)
+def test_encodings(encoding: str, codec: str, tmp_path: Path) -> None:
+    document = read(tmp_path, TEXT.encode(codec), encoded(encoding)).document
+    assert document["link"]["label"] == "Büro 7"
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_line_ends(end: str, tmp_path: Path) -> None:
+    result = read(tmp_path, TEXT.replace("\n", end), CURVES)
+    assert result.document["origin"][0]["locator"] == "lines 1-5"
+
+
+def test_a_compressed_file_by_its_content(tmp_path: Path) -> None:
+    assert read(tmp_path, gzip.compress(TEXT.encode()), CURVES).document["link"]["label"]
+
+
+@pytest.mark.parametrize(
+    ("raw", "expected"),
+    [
+        (TEXT.encode("cp1252"), "line 1: bytes that are not utf-8; see csv.encoding"),
+        (TEXT.encode("utf-16"), "csv.encoding"),
+        (TEXT.replace("1.90", "1.90\0").encode(), "line 3: a zero byte"),
+    ],
+)
+def test_a_wrong_encoding_is_told(raw: bytes, expected: str, tmp_path: Path) -> None:
+    assert expected in read(tmp_path, raw, CURVES).lost
+
+
+def test_bytes_that_cannot_be_decoded_lose_one_test(tmp_path: Path) -> None:
+    more = "2;Link;;;;;B\n2;IL;1-2;;1;1.8;\n"
+    raw = (POINT_TEXT + more).encode().replace(b"1.9;", b"1.9;\xff")
+    result = read(tmp_path, raw, POINTS)
+    assert [record.label for record in result.records] == ["B"]
+    assert "line 3: bytes that are not utf-8" in result.problems[0].message
+
+
+def test_a_cut_off_utf16_file_says_so(tmp_path: Path) -> None:
+    raw = TEXT.encode("utf-16")[:-1]
+    assert "bytes that are not utf-16" in read(tmp_path, raw, encoded("utf-16")).lost
+
+
+def test_a_damaged_gz_keeps_the_tests_before(tmp_path: Path) -> None:
+    body = "".join(
+        f"{test};Link;;;;;L{test}\n"
+        + "".join(f"{test};IL;1-2;;{at};{at * test}.5;\n" for at in range(1, 90))
+        for test in range(1, 1500)
+    )
+    packed = gzip.compress((POINT_TEXT.splitlines()[0] + "\n" + body).encode())
+    result = read(tmp_path, packed[: len(packed) // 2], changed_bounds())
+    assert 10 < len(result.records) < 1499
+    assert "damaged or cut off" in result.problems[-1].message
+    assert result.problems[-1].lost_record
+
+
+def changed_bounds() -> str:
+    """The dialect of points as it is; 90 dB times 1500 would not be physical, so scale it away."""
+    return changed(POINTS, 'insertion_loss = "IL"', 'propagation_delay = "IL"')
+
+
+def block_texts(folder: Path, text: str) -> list[Any]:
+    path = folder / "lines.csv"
+    path.write_text(text, encoding="utf-8", newline="")
+    return [
+        (block.first + at, row, block.bad.get(at, ""))
+        for block in blocks(Source(path), layout())
+        for at, row in enumerate(block.rows)
+    ]
+
+
+def layout() -> Layout:
+    return layout_of(parse(CURVES.encode()))
+
+
+def test_an_open_quote_swallows_no_line(tmp_path: Path) -> None:
+    rows = block_texts(tmp_path, 'a,b\n"c,d\ne,f"\ng,"h"\n')
+    assert [(number, row) for number, row, bad in rows if not bad] == [
+        (1, ["a", "b"]),
+        (3, ["e", 'f"']),
+        (4, ["g", "h"]),
+    ]
+    assert [number for number, _, bad in rows if bad] == [2]
+
+
+@pytest.mark.parametrize("quotes", ['a";"b', '"', '""""', '"a"b', 'a"b"', '","'])
+def test_every_line_stays_a_line_whatever_its_quotes(quotes: str, tmp_path: Path) -> None:
+    lines = ["1,2", quotes, "3,4", quotes, quotes, "5,6"]
+    rows = block_texts(tmp_path, "\n".join(lines))
+    assert [number for number, _, _ in rows] == [1, 2, 3, 4, 5, 6]
+    assert [row for number, row, _ in rows if number in (1, 3, 6)] == [
+        ["1", "2"],
+        ["3", "4"],
+        ["5", "6"],
+    ]
+
+
+def test_every_arrangement_of_quotes_commas_and_letters(tmp_path: Path) -> None:
+    for letters in itertools.product('",a', repeat=5):
+        rows = block_texts(tmp_path, "x,y\n" + "".join(letters) + "\nz,w\n")
+        assert [number for number, _, _ in rows] == [1, 2, 3]
+        assert (rows[0][1], rows[2][1]) == (["x", "y"], ["z", "w"])
+
+
+def test_a_line_without_end_is_cut_and_told(tmp_path: Path) -> None:
+    rows = block_texts(tmp_path, "a,b\n" + "1" * 3_000_000 + "\nc,d\n")
+    assert [number for number, _, _ in rows] == [1, 2, 3]
+    assert rows[1][2] == "the line is longer than 1,000,000 characters"
+    assert rows[2][1] == ["c", "d"]
+
+
+def test_a_million_columns_are_told(tmp_path: Path) -> None:
+    rows = block_texts(tmp_path, "," * 20_000 + "\nc,d\n")
+    assert rows[0][2] == "the line has 20,001 cells, more than 10,000"
+    assert rows[1][1] == ["c", "d"]
+
+
+def test_comments_and_lines_to_skip(tmp_path: Path) -> None:
+    marks = 'layout = "curve-per-column"\ncomment = "#"\nskip = ["End of export"]'
+    dialect = changed(CURVES, 'layout = "curve-per-column"', marks)
+    text = f"# made on Monday\n#by hand\n{TEXT}# between\nEnd of export\n"
+    document = read(tmp_path, text, dialect).document
+    assert document["extra"] == {"comments": "# made on Monday\n#by hand"}
+    assert len(sweep(document, "insertion_loss 1-2")["value_db"]) == 3
+
+
+def test_headings_make_keys_of_their_own(tmp_path: Path) -> None:
+    heading = 'layout = "curve-per-column"\npreamble.headings = ["[Main]", "[Remote]"]'
+    dialect = changed(CURVES, 'layout = "curve-per-column"', heading)
+    text = f"Link,A\n[Main]\nSerial,1\n[Remote]\nSerial,2\n{TEXT.partition(chr(10))[2]}"
+    assert read(tmp_path, text, dialect).document["extra"] == {
+        "[Main]/Serial": "1",
+        "[Remote]/Serial": "2",
+    }
+
+
+@pytest.mark.parametrize(
+    ("texts", "cut"),
+    [
+        (["1.90", "2.50", "19.4"], True),
+        (["1.90", "2.50", "19"], True),
+        (["1.90", "2.50", "19.40"], False),
+        (["1.9", "2.50", "19"], False),
+        (["1.90", "2"], False),
+        (["1", "2", "3"], False),
+    ],
+)
+def test_a_last_number_that_has_lost_digits(texts: list[str], cut: bool) -> None:
+    assert seems_cut(texts, ".") is cut
+
+
+def test_a_file_that_ends_within_its_last_number(tmp_path: Path) -> None:
+    def curves(text: str) -> Result:
+        return read(tmp_path, text, CURVES)
+
+    assert len(curves(TEXT.rstrip("\n")).records) == 1
+    assert "line 5, column 'IL 1-2': the file ends within" in curves(TEXT[:-2]).lost
+
+
+def test_points_that_end_within_the_last_number(tmp_path: Path) -> None:
+    rows = [
+        "Test;What;Pair;End;Text;MHz;dB",
+        "1;Link;;;A;;",
+        "1;IL;1-2;;;1;1.9",
+        "1;IL;1-2;;;2;2.1",
+    ]
+    text = "\n".join([*rows, "1;IL;1-2;;;3;2"])
+    assert "line 5, column 'dB': the file ends within" in read(tmp_path, text, POINTS).lost
+    assert len(read(tmp_path, f"{text}\n", POINTS).records) == 1

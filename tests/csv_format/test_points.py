@@ -1,0 +1,146 @@
+"""One row a point: small files written by hand, several tests a file."""
+
+from pathlib import Path
+
+import pytest
+
+from .dialects import POINTS, changed
+from .reading import axis, read, sweep
+
+HEAD = "Site;Mill\nTest;What;Pair;End;MHz;dB;Text\n"
+ONE = "1;Link;;;;;007\n1;IL;1-2;;1;1.9;\n1;IL;1-2;;2;2.5;\n"
+TWO = "2;Link;;;;;008\n2;IL;3-6;;1;1.8;\n"
+
+
+def test_two_tests(tmp_path: Path) -> None:
+    result = read(tmp_path, HEAD + ONE + TWO, POINTS)
+    assert result.problems == []
+    first, second = (record.document for record in result.records)
+    assert sweep(first, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
+    assert axis(first, sweep(first, "insertion_loss 1-2")) == [1.0, 2.0]
+    assert sweep(second, "insertion_loss 3-6")["value_db"].tolist() == [1.8]
+    assert [record.label for record in result.records] == ["007", "008"]
+    locators = [record.document["origin"][0]["locator"] for record in result.records]
+    assert locators == ["Test 1, lines 3-5", "Test 2, lines 6-7"]
+
+
+def test_the_preamble_counts_for_every_test(tmp_path: Path) -> None:
+    result = read(tmp_path, HEAD + ONE + TWO, POINTS)
+    assert [record.document["extra"] for record in result.records] == [{"Site": "Mill"}] * 2
+
+
+def test_curves_may_take_turns_row_by_row(tmp_path: Path) -> None:
+    rows = "1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n1;IL;3-6;;1;1.8;\n1;IL;1-2;;2;2.5;\n1;IL;3-6;;2;2.4;\n"
+    document = read(tmp_path, HEAD + rows, POINTS).document
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
+    assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8, 2.4]
+
+
+def test_a_figure_has_no_frequency_and_a_property_no_name(tmp_path: Path) -> None:
+    rows = f"{ONE}1;Length;1-2;;;62.1;\n1;Result;;;;;PASS\n1;Humidity;;;;;45\n"
+    document = read(tmp_path, HEAD + rows, POINTS).document
+    assert document["results"]["scalars"][0]["length_m"] == 62.1
+    assert document["stated"]["overall"] == {"verdict": "pass", "as_stated": "PASS"}
+    assert document["extra"] == {"Site": "Mill", "Humidity": "45"}
+
+
+def test_a_word_for_missing_in_the_frequency_is_no_frequency(tmp_path: Path) -> None:
+    document = read(tmp_path, HEAD + ONE + "1;Length;1-2;;--;62.1;\n", POINTS).document
+    assert document["results"]["scalars"][0]["length_m"] == 62.1
+
+
+def test_what_stands_beside_a_figure_is_kept(tmp_path: Path) -> None:
+    document = read(tmp_path, HEAD + ONE + "1;Length;1-2;;;62.1;short\n", POINTS).document
+    assert document["extra"]["Length 1-2/Text"] == "short"
+
+
+def test_an_unknown_curve_is_kept_and_told_once(tmp_path: Path) -> None:
+    rows = f"{ONE}1;TCL;1-2;A;1;40;\n1;TCL;1-2;A;2;39;\n"
+    result = read(tmp_path, HEAD + rows, POINTS)
+    assert [problem.lost_record for problem in result.problems] == [False]
+    assert "'TCL 1-2 A'" in result.problems[0].message
+    assert result.records[0].document["extra"]["TCL 1-2 A"] == "1 40\n2 39"
+
+
+def test_a_test_that_comes_back_is_told_and_makes_no_second_record(tmp_path: Path) -> None:
+    result = read(tmp_path, HEAD + ONE + TWO + "1;IL;1-2;;3;3.0;\n" + "2;IL;3-6;;2;2.0;\n", POINTS)
+    assert [record.label for record in result.records] == ["007", "008"]
+    first, second = result.problems
+    assert "'1' stood in lines 3-5 already" in first.message
+    assert "csv.rows.test" in first.message
+    assert (first.place, second.place) == ("Test 1, lines 8-8", "Test 2, lines 9-9")
+    assert first.lost_record
+
+
+def test_columns_without_a_role(tmp_path: Path) -> None:
+    titles = "Link;Limit;What;Pair;End;MHz;dB;Limit line\n"
+    rows = "A;6A;IL;1-2;;1;1.9;3.0\nA;6A;IL;1-2;;2;2.5;3.5\nB;6A;IL;1-2;;1;1.7;3.0\n"
+    dialect = changed(POINTS, 'test = "Test"', 'test = ["Link"]')
+    dialect = changed(dialect, '[csv.rows.property]\nkey = "What"\nvalue = "Text"\n', "")
+    dialect = changed(dialect, "[fields]", '[fields]\ntest.limit = "Limit"')
+    result = read(tmp_path, titles + rows, dialect)
+    assert result.problems == []
+    first, second = (record.document for record in result.records)
+    assert first["test"]["limit"] == {"as_stated": "6A"}
+    assert first["extra"] == {"Limit line": "3.0\n3.5"}
+    assert second["extra"] == {"Limit line": "3.0"}
+    assert [record.label for record in result.records] == ["A", "B"]
+
+
+def test_a_field_that_changes_within_a_test(tmp_path: Path) -> None:
+    titles = "Test;Link;What;Pair;End;MHz;dB;Text\n"
+    rows = "1;A;IL;1-2;;1;1.9;\n1;B;IL;1-2;;2;2.5;\n"
+    message = read(tmp_path, titles + rows, POINTS).lost
+    assert "line 3, column 'Link': 'A' becomes 'B' within one test" in message
+    assert "csv.rows.test" in message
+
+
+def test_a_file_with_one_test_needs_no_key(tmp_path: Path) -> None:
+    dialect = changed(POINTS, 'test = "Test"\n', "")
+    rows = "What;Pair;End;MHz;dB;Text\nLink;;;;;A\nIL;1-2;;1;1.9;\n"
+    assert read(tmp_path, rows, dialect).document["origin"][0]["locator"] == "lines 2-3"
+
+
+def test_a_file_without_titles(tmp_path: Path) -> None:
+    columns = 'columns = ["Test", "What", "Pair", "End", "MHz", "dB", "Text"]'
+    dialect = changed(POINTS, 'delimiter = ";"', f'delimiter = ";"\n{columns}')
+    result = read(tmp_path, "Site;Mill\n" + ONE + TWO, dialect)
+    assert [record.label for record in result.records] == ["007", "008"]
+    assert result.records[0].document["extra"] == {"Site": "Mill"}
+
+
+def test_kinds_of_rows_by_a_column(tmp_path: Path) -> None:
+    dialect = changed(POINTS, 'test = "Test"', 'test = "Test"\nkind = "Row"')
+    dialect = changed(dialect, "[csv.rows.point]", '[csv.rows.point]\nkind = ["p", "q"]')
+    dialect = changed(dialect, "[[csv.rows.figures]]", '[[csv.rows.figures]]\nkind = "f"')
+    dialect = changed(dialect, "[csv.rows.property]", '[csv.rows.property]\nkind = "i"')
+    titles = "Row;Test;What;Pair;End;MHz;dB;Text\n"
+    rows = "i;1;Link;;;;;A\np;1;IL;1-2;;1;1.9;\nq;1;IL;1-2;;2;2.5;\nf;1;Length;1-2;;;62.1;\n"
+    document = read(tmp_path, titles + rows, dialect).document
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
+    assert document["results"]["scalars"][0]["length_m"] == 62.1
+    result = read(tmp_path, titles + rows + "z;1;IL;1-2;;3;3.0;\n", dialect)
+    assert "nothing is known by the name" in result.problems[0].message
+
+
+def test_a_property_twice(tmp_path: Path) -> None:
+    same = read(tmp_path, HEAD + ONE + "1;Link;;;;;007\n", POINTS)
+    assert same.problems == []
+    other = read(tmp_path, HEAD + ONE + "1;Link;;;;;009\n", POINTS)
+    assert "the key 'Link' comes a second time ('007', then '009')" in other.lost
+    unknown = read(tmp_path, HEAD + ONE + "1;Note;;;;;a\n1;Note;;;;;b\n", POINTS)
+    assert [problem.lost_record for problem in unknown.problems] == [False]
+
+
+@pytest.mark.parametrize("size", [1 << 10, 1 << 18])
+def test_the_size_of_blocks_changes_nothing(
+    size: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rows = "".join(f"1;IL;1-2;;{at};{at / 8:.3f};\n" for at in range(1, 400))
+    text = HEAD + "1;Link;;;;;007\n" + rows + TWO
+    whole = read(tmp_path, text, POINTS).records
+    monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", size)
+    assert [record.record_id for record in read(tmp_path, text, POINTS).records] == [
+        record.record_id for record in whole
+    ]
+    assert len(sweep(whole[0].document, "insertion_loss 1-2")["value_db"]) == 399

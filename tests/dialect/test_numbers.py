@@ -1,0 +1,161 @@
+"""Numbers of exports: notation, units, signs, missing words, clipped values."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sweepbook import numerals
+from sweepbook.dialect.numbers import Mark, Numbers, turned
+from sweepbook.dialect.raw import Cell, Fault
+from sweepbook.dialect.units import DEFAULTS
+from sweepbook.numerals import Notation
+
+COMMA = Notation(",")
+
+
+def numbers(**units: str) -> Numbers:
+    return Numbers(COMMA, frozenset({"--"}), [(">", "", "at_least")], {**DEFAULTS, **units})
+
+
+def place(position: int) -> str:
+    return f"line {position + 1}"
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity", "unit", "value", "decimals"),
+    [
+        ("31250", "frequency", "kHz", 31.25, 0),
+        ("31250000", "frequency", "Hz", 31.25, 0),
+        ("0,5", "frequency", "GHz", 500.0, 0),
+        ("0,412", "delay", "us", 412.0, 0),
+        ("312500", "delay", "ps", 312.5, 3),
+        ("9120,5", "resistance", "mohm", 9.1205, 4),
+        ("62,10", "length", "m", 62.1, 2),
+    ],
+)
+def test_units_are_shifted_in_the_text(
+    text: str, quantity: str, unit: str, value: float, decimals: int
+) -> None:
+    reading = numbers(**{quantity: unit}).read(Cell(text, ""), quantity)
+    assert reading.value == value
+    if quantity not in ("frequency", "delay"):
+        assert reading.decimals == decimals
+
+
+def test_a_shift_gives_the_double_of_the_shifted_decimal_not_a_product() -> None:
+    # 1.15 is not 1150 * 0.001 in binary: 1.1500000000000001.
+    assert numbers(frequency="kHz").read(Cell("1150", ""), "frequency").value == 1.15
+    assert 1150 * 0.001 != 1.15
+
+
+def test_feet_are_exact_and_say_their_resolution() -> None:
+    # NIST SP 811 (2008), B.6: 1 ft = 0.3048 m exactly. 203.4 * 0.3048 = 61.99632.
+    reading = numbers(length="ft").read(Cell("203,4", ""), "length")
+    assert reading.value == 61.99632
+    assert reading.decimals == 5
+    assert reading.resolution == pytest.approx(0.03048, rel=1e-15)
+
+
+def test_fahrenheit() -> None:
+    # NIST SP 811 (2008), B.8: t/C = (t/F - 32) / 1.8. 71.6 F = 22 C.
+    reading = numbers(temperature="F").read(Cell("71,6", ""), "temperature")
+    assert reading.value == pytest.approx(22.0, abs=1e-12)
+
+
+def test_a_negative_export_turns_value_and_bound() -> None:
+    clipped = Numbers(COMMA, frozenset(), [("<", "", "at_most")])
+    reading = clipped.read(Cell("<-90,00", ""), "loss", negative=True)
+    assert (reading.value, reading.bound, reading.decimals) == (90.0, "at_least", 2)
+
+
+def test_a_turned_zero_is_no_negative_zero() -> None:
+    value = numbers().read(Cell("0,00", ""), "loss", negative=True).value
+    assert str(value) == "0.0"
+
+
+@pytest.mark.parametrize("text", ["12,3 m", "12,3m", " 12,3 "])
+def test_a_cell_may_carry_the_declared_unit(text: str) -> None:
+    assert numbers().read(Cell(text, ""), "length").value == 12.3
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["12,3 ft", "12.3", "1_0", "nan", "inf", "-inf", "1,2,3", "", "x", "١٢", "0x10", "1e999", "--"],
+)
+def test_anything_else_is_a_fault_that_names_the_keys(text: str) -> None:
+    with pytest.raises(Fault, match=r"numbers\.missing") as caught:
+        numbers().read(Cell(text, "line 7, column 'x'"), "length")
+    assert caught.value.place == "line 7, column 'x'"
+
+
+def test_grouping_only_where_declared() -> None:
+    grouped = Numbers(Notation(",", "."))
+    assert grouped.read(Cell("487.000,5", ""), "frequency").value == 487000.5
+    with pytest.raises(Fault):
+        grouped.read(Cell("48.70,5", ""), "frequency")
+    with pytest.raises(Fault):
+        numbers().read(Cell("487.000", ""), "frequency")
+
+
+def test_a_column_with_gaps_and_bounds() -> None:
+    texts = [">80", ">80", "41,0", "--", "--", "40,1", "--"]
+    values, decimals, marks = numbers().column(texts, "loss", place)
+    assert values.tolist() == [80.0, 80.0, 41.0, 40.1]
+    assert decimals == 1
+    assert marks == [
+        Mark(0, 1, "at_least", ">80"),
+        Mark(3, 4, "gap", "--"),
+        Mark(6, 6, "gap", "--"),
+    ]
+    assert turned(marks)[0].kind == "at_most"
+    assert turned(marks)[1].kind == "gap"
+
+
+def test_a_word_for_missing_that_looks_like_a_number_is_a_gap_all_the_same() -> None:
+    odd = Numbers(numerals.POINT, frozenset({"-999.99"}))
+    values, _, marks = odd.column(["1.0", "-999.99", "2.0"], "loss", place)
+    assert values.tolist() == [1.0, 2.0]
+    assert marks == [Mark(1, 1, "gap", "-999.99")]
+
+
+def test_a_fault_in_a_column_is_placed_where_it_stands() -> None:
+    with pytest.raises(Fault) as caught:
+        numbers().column(["1,0", "--", ">2,0", "3.0"], "loss", place)
+    assert caught.value.place == "line 4"
+    assert "'3.0'" in caught.value.message
+
+
+def test_an_empty_cell_is_told_apart() -> None:
+    with pytest.raises(Fault, match=r'add "" to numbers\.missing'):
+        numbers().column(["1,0", ""], "loss", place)
+
+
+TOKENS = st.one_of(
+    st.decimals(-1000, 1000, places=2).map(str),
+    st.integers(-99, 99).map(str),
+    st.sampled_from(["1e3", "1E-2", ".5", "5.", " 7 ", "+3.0", "-0.0", "00.1"]),
+)
+
+
+@given(st.lists(TOKENS, max_size=20), st.sampled_from([-6, -3, 0, 3]))
+def test_a_column_is_its_tokens_one_by_one(texts: list[str], shift: int) -> None:
+    values, decimals = numerals.parse_column(texts, numerals.POINT, shift)
+    single = [numerals.parse(text, numerals.POINT, shift) for text in texts]
+    assert [value.hex() for value in values.tolist()] == [one.value.hex() for one in single]
+    assert decimals == max((one.decimals for one in single), default=0)
+
+
+@given(st.lists(st.text(alphabet="0123456789.,-+eE_ \n", max_size=6), max_size=6))
+def test_a_column_with_a_bad_token_is_refused_as_the_token_is(texts: list[str]) -> None:
+    def reads(text: str) -> bool:
+        try:
+            numerals.parse(text)
+        except numerals.NotANumber:
+            return False
+        return True
+
+    if all(map(reads, texts)):
+        numerals.parse_column(texts)
+    else:
+        with pytest.raises(numerals.NotANumber):
+            numerals.parse_column(texts)
