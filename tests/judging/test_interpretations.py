@@ -91,6 +91,16 @@ def test_an_uncertain_exclusion_proves_neither(insertion_loss: float, outcome: O
         assert one.worst_value_db == 3.0
 
 
+def test_a_loss_that_may_be_just_3_db_is_not_certainly_below() -> None:
+    """2.75 dB known to half a dB may be 3.00 dB, which is not below 3.0 dB."""
+
+    def change(body: dict[str, Any]) -> None:
+        find(body, "insertion_loss", None, "4-5")["resolution"] = 0.5
+
+    found, _ = judged(bad_return_loss(6.55), level(6.55, 2.75, "4-5"), change)
+    assert margin(found, "return_loss", "near", "4-5").outcome is Outcome.UNDECIDED
+
+
 def test_without_insertion_loss_return_loss_cannot_fail() -> None:
     found, _ = judged(bad_return_loss(200.0), without("insertion_loss"))
     assert margin(found, "return_loss", "near", "4-5").outcome is Outcome.UNDECIDED
