@@ -8,6 +8,7 @@ from sweepbook_plugins.csv_lines import CUT, Block, seems_cut
 from sweepbook_plugins.csv_preamble import Preamble
 
 MOST_ROWS = 1_000_000
+MOST_FAULTS = 100
 LISTED = 5
 
 
@@ -29,7 +30,7 @@ class _Table:
         for position, row in enumerate(block.rows):
             number = block.first + position
             if position in block.bad:
-                self.faults.append(Fault(f"line {number}", block.bad[position]))
+                self._fault(number, block.bad[position])
             elif len(row) == width:
                 self.rows.append(row)
                 self.numbers.append(number)
@@ -49,7 +50,12 @@ class _Table:
             f"the line has {len(row)} cells where the titles have {width}; "
             "see csv.delimiter, csv.quote and numbers.decimal"
         )
-        self.faults.append(Fault(f"line {number}", message))
+        self._fault(number, message)
+
+    def _fault(self, number: int, message: str) -> None:
+        """Note a bad line; of very many the first hundred will do."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(Fault(f"line {number}", message))
 
     def place_of(self, title: str, position: int) -> str:
         """Where a point stands, for messages."""
@@ -73,7 +79,7 @@ def read(
     table = _Table(preamble)
     for block in lines:
         table.take(block)
-        if len(table.rows) > MOST_ROWS:
+        if len(table.rows) > MOST_ROWS or block.first > 2 * MOST_ROWS:
             table.faults.append(Fault("", f"there are more than {MOST_ROWS:,} rows"))
             break
     test = RawTest(f"lines {preamble.first}-{table.last}", dict(preamble.properties))

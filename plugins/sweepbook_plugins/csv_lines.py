@@ -48,7 +48,7 @@ class EncodingFault(ValueError):
 
 
 def blocks(source: Source, layout: Layout) -> Iterator[Block]:
-    """Yield the whole file block by block.
+    """Yield the whole file block by block; blocks of empty lines only are left out.
 
     Raises:
         EncodingFault: bytes that the declared encoding does not have, and no way to go on.
@@ -59,7 +59,8 @@ def blocks(source: Source, layout: Layout) -> Iterator[Block]:
     with source.open() as stream:
         text = io.TextIOWrapper(stream, encoding, errors="surrogateescape", newline=None)
         for lines, too_long, open_end in _lines(text, layout):
-            yield _block(Block(first, lines, open_end), too_long, layout)
+            if any(lines):
+                yield _block(Block(first, lines, open_end), too_long, layout)
             first += len(lines)
 
 

@@ -10,6 +10,11 @@ from sweepbook_plugins.csv_layout import RowsForm
 from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
 
+MOST_ROWS = 1_000_000
+"""Rows of one test; a whole certification has about 80,000."""
+
+MOST_FAULTS = 100
+
 
 @dataclass(slots=True)
 class _Curve:
@@ -35,6 +40,7 @@ class Columns:
         used = {*self.test, *self.roles.positions, self.frequency, self.value}
         self.rest = [position for position in range(len(titles)) if position not in used]
         self.rest_of = getter(self.rest)
+        self.naming = self.roles.naming
         self.blank = meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
 
@@ -52,6 +58,8 @@ class Test:
         self.faults: list[Fault] = []
         self._columns = columns
         self._curves: dict[Name, _Curve] = {}
+        self._naming: Texts | None = None
+        self._curve: _Curve | None = None
         self._figures: list[RawFigure] = []
         self._properties: dict[str, Cell] = {}
         self._left: dict[str, list[str]] = {}
@@ -59,17 +67,21 @@ class Test:
         self._rest: Texts | None = None
         self._varying: dict[int, list[str]] = {}
         self._points = 0
+        self._rows = 0
 
     def take(self, row: list[str], line: int) -> None:
         """Take one row of the right width."""
         columns = self._columns
         self.last = line
-        role = columns.roles.of(columns.roles.naming(row), row)
-        frequency = row[columns.frequency]
-        if role.point is not None and frequency not in columns.blank:
-            curve = self._curves.get(role.point)
-            if curve is None:
-                curve = self._curves[role.point] = _Curve()
+        self._rows += 1
+        if self._rows > MOST_ROWS:
+            self.fault(Fault(f"line {line}", f"one test has more than {MOST_ROWS:,} rows"))
+            return
+        naming = columns.naming(row)
+        if naming != self._naming:
+            self._name(naming, row)
+        curve, frequency = self._curve, row[columns.frequency]
+        if curve is not None and frequency.strip() not in columns.blank:
             curve.frequency.append(frequency)
             curve.value.append(row[columns.value])
             curve.lines.append(line)
@@ -78,7 +90,22 @@ class Test:
                 self._keep_rest(rest, line)
             self._points += 1
         else:
-            self._other(role, row, line)
+            self._other(columns.roles.of(naming, row), row, line)
+
+    def _name(self, naming: Texts, row: list[str]) -> None:
+        """Turn to the curve that a row names; rows of one curve mostly stand together."""
+        self._naming = naming
+        point = self._columns.roles.of(naming, row).point
+        self._curve = None if point is None else self._curves.setdefault(point, _Curve())
+
+    def fault(self, fault: Fault) -> None:
+        """Note what loses the test; of very many the first hundred will do."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(fault)
+
+    def _note(self, note: Fault) -> None:
+        if len(self._notes) < MOST_FAULTS:
+            self._notes.append(note)
 
     def _other(self, role: Role, row: list[str], line: int) -> None:
         """A row that is no point."""
@@ -115,10 +142,10 @@ class Test:
         message = f"the key {key!r} comes a second time ({known.text!r}, then {cell.text!r})"
         meaning = self._columns.meaning
         if key in meaning.field_keys or key in meaning.figure_keys:
-            self.faults.append(Fault(cell.place, message))
+            self.fault(Fault(cell.place, message))
         else:
             self._left.setdefault(key, []).append(cell.text)
-            self._notes.append(Fault(cell.place, f"{message}; both are kept in extra"))
+            self._note(Fault(cell.place, f"{message}; both are kept in extra"))
 
     def _unknown(self, role: Role, row: list[str], line: int) -> None:
         """A row that nothing declared fits: kept, and told once a name."""
@@ -128,7 +155,7 @@ class Test:
                 f"nothing is known by the name {key!r}; its rows are kept in extra; see "
                 "csv.rows, words.parameters, words.pairs and words.ends"
             )
-            self._notes.append(Fault(f"line {line}", message))
+            self._note(Fault(f"line {line}", message))
         named = {*self._columns.test, *self._columns.roles.positions}
         texts = [text for position, text in enumerate(row) if position not in named]
         self._left.setdefault(key, []).append(" ".join(text for text in texts if text.strip()))
@@ -159,7 +186,7 @@ class Test:
                         f"{first!r} becomes {text!r} within one test, and the column fills a "
                         "field; see csv.rows.test"
                     )
-                    self.faults.append(Fault(self._columns.place(line, title_at), message))
+                    self.fault(Fault(self._columns.place(line, title_at), message))
 
     def ends_open(self) -> None:
         """The file ends within the last row taken: the last number may have lost digits."""
@@ -168,8 +195,8 @@ class Test:
             return
         decimal = columns.meaning.numbers.notation.decimal
         for curve in self._curves.values():
-            if curve.lines[-1] == self.last and seems_cut(curve.value, decimal):
-                self.faults.append(Fault(columns.place(self.last, columns.value), CUT))
+            if curve.lines[-1:] == array("Q", [self.last]) and seems_cut(curve.value, decimal):
+                self.fault(Fault(columns.place(self.last, columns.value), CUT))
 
     def finish(self, shared: RawTest) -> RawTest:
         """The whole test, with what the preamble says of every test of the file."""
@@ -192,14 +219,16 @@ class Test:
         return RawTest(
             locator=locator,
             properties=properties | self._properties,
-            curves=[self._curve(name, curve) for name, curve in self._curves.items()],
+            curves=[
+                self._raw_curve(name, curve) for name, curve in self._curves.items() if curve.lines
+            ],
             figures=self._figures,
             extra={key: "\n".join(texts) for key, texts in self._left.items()},
             faults=[*shared.faults, *self.faults],
             notes=self._notes,
         )
 
-    def _curve(self, name: Name, curve: _Curve) -> RawCurve:
+    def _raw_curve(self, name: Name, curve: _Curve) -> RawCurve:
         columns, lines = self._columns, curve.lines
         return RawCurve(
             name,

@@ -20,7 +20,7 @@ from sweepbook_plugins.csv_layout import Layout, curve_namer, layout_of
 from sweepbook_plugins.csv_lines import Block, EncodingFault, blocks
 from sweepbook_plugins.csv_points import Columns
 from sweepbook_plugins.csv_preamble import Preamble
-from sweepbook_plugins.csv_tests import Tests
+from sweepbook_plugins.csv_tests import Tests, broken_off
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
@@ -47,7 +47,7 @@ def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem
     Raises:
         SweepbookError: no dialect was given, and none or several fit.
         BadDialect: the dialect cannot be used.
-        UnreadableSource: the file cannot be opened.
+        UnreadableSource: the file cannot be opened, and no dialect was given.
     """
     dialect = setting.dialect or _fitting(source, setting)
     layout = layout_of(dialect)
@@ -104,8 +104,8 @@ def _tests(source: Source, layout: Layout, dialect: Dialect) -> Iterator[RawTest
     preamble = Preamble()
     try:
         preamble, rest = csv_preamble.read(lines, layout, dialect.meaning)
-    except EncodingFault as error:
-        yield RawTest("", faults=[Fault("", str(error))])
+    except (EncodingFault, UnreadableSource) as error:
+        yield RawTest("", faults=[broken_off(error)])
         return
     if not preamble.found or rest is None:
         reason = Fault("", csv_preamble.not_found(layout))
@@ -125,8 +125,7 @@ def _rows(
             decimal = dialect.meaning.numbers.notation.decimal
             yield csv_curves.read(preamble, lines, layout.curves.frequency, namer, decimal)
         except (EncodingFault, UnreadableSource) as error:
-            message = error.message if isinstance(error, UnreadableSource) else str(error)
-            yield RawTest("", faults=[Fault("", message)])
+            yield RawTest("", faults=[broken_off(error)])
         return
     if layout.rows is None:
         return

@@ -6,8 +6,14 @@ from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv_layout import Layout
 from sweepbook_plugins.csv_lines import Block, EncodingFault
-from sweepbook_plugins.csv_points import Columns, Test
+from sweepbook_plugins.csv_points import MOST_FAULTS, Columns, Test
 from sweepbook_plugins.csv_roles import Texts
+
+
+def broken_off(error: EncodingFault | UnreadableSource) -> Fault:
+    """The fault of a file that cannot be read to its end."""
+    message = error.message if isinstance(error, UnreadableSource) else str(error)
+    return Fault("", f"the file cannot be read further: {message.rstrip('.')}")
 
 
 class Tests:
@@ -30,8 +36,7 @@ class Tests:
                 if block.open_end and self._current is not None:
                     self._current.ends_open()
         except (EncodingFault, UnreadableSource) as error:
-            message = error.message if isinstance(error, UnreadableSource) else str(error)
-            self._pending.append(((), Fault("", f"the file cannot be read further: {message}")))
+            self._pending.append(((), broken_off(error)))
         yield from self._close(None)
 
     def _block(self, block: Block) -> Iterator[RawTest]:
@@ -69,7 +74,8 @@ class Tests:
         ]
         test = self._columns.test
         key = tuple(cells[at] for at in test) if len(cells) > max(test, default=-1) else ()
-        self._pending.append((key, Fault(f"line {block.first + position}", reason)))
+        if len(self._pending) < MOST_FAULTS:
+            self._pending.append((key, Fault(f"line {block.first + position}", reason)))
         return None
 
     def _close(self, key: Texts | None) -> Iterator[RawTest]:
@@ -83,7 +89,7 @@ class Tests:
         for_next = []
         for named, fault in pending:
             if current is not None and (key is None or named != key or key == current.key):
-                current.faults.append(fault)
+                current.fault(fault)
             if key is not None and (
                 current is None or (key != current.key and named != current.key)
             ):

@@ -203,3 +203,27 @@ def test_points_that_end_within_the_last_number(tmp_path: Path) -> None:
     text = "\n".join([*rows, "1;IL;1-2;;;3;2"])
     assert "line 5, column 'dB': the file ends within" in read(tmp_path, text, POINTS).lost
     assert len(read(tmp_path, f"{text}\n", POINTS).records) == 1
+
+
+def test_millions_of_empty_lines_cost_little(tmp_path: Path) -> None:
+    document = read(tmp_path, TEXT + "\n" * 3_000_000, CURVES).document
+    assert document["origin"][0]["locator"] == "lines 1-5"
+
+
+def test_blank_rows_without_end_are_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sweepbook_plugins.csv_curves.MOST_ROWS", 1000)
+    monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", 1000)
+    assert "more than 1,000 rows" in read(tmp_path, TEXT + ",\n" * 5000, CURVES).lost
+
+
+def test_a_test_without_end_is_refused_and_the_next_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sweepbook_plugins.csv_points.MOST_ROWS", 50)
+    rows = "".join(f"1;IL;1-2;;{at};1.5;\n" for at in range(1, 400))
+    result = read(tmp_path, POINT_TEXT + rows + "2;Link;;;;;B\n2;IL;1-2;;1;1.8;\n", POINTS)
+    assert [record.label for record in result.records] == ["B"]
+    assert "one test has more than 50 rows" in result.problems[0].message
+    assert "and 97 more faults" in result.problems[0].message

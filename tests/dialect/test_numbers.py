@@ -111,6 +111,15 @@ def test_a_column_with_gaps_and_bounds() -> None:
     assert turned(marks)[1].kind == "gap"
 
 
+def test_a_column_whose_cells_carry_the_unit() -> None:
+    values, decimals, marks = numbers().column(["1,90 dB", ">80,00 dB", "--"], "loss", place)
+    assert values.tolist() == [1.9, 80.0]
+    assert decimals == 2
+    assert [mark.kind for mark in marks] == ["at_least", "gap"]
+    with pytest.raises(Fault, match="'2 m'"):
+        numbers().column(["1,90 dB", "2 m"], "loss", place)
+
+
 def test_a_word_for_missing_that_looks_like_a_number_is_a_gap_all_the_same() -> None:
     odd = Numbers(numerals.POINT, frozenset({"-999.99"}))
     values, _, marks = odd.column(["1.0", "-999.99", "2.0"], "loss", place)

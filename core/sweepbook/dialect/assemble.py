@@ -86,7 +86,7 @@ class Assembler:
                 provenance=self._provenance(),
             )
         except SweepbookError as error:
-            return self._lost(test, [Fault("", f"{error.message} {error.todo}")])
+            return self._lost(test, [Fault("", f"{error.message} {error.todo}".rstrip("."))])
 
     def _resolved(self, filled: Filled) -> dict[str, Any]:
         """The limit's path and how it is known; without a path where it could not be told."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook import numerals
 from sweepbook.dialect.raw import Cell, Fault
-from sweepbook.dialect.units import DEFAULTS, UNITS
+from sweepbook.dialect.units import DEFAULTS, UNITS, Unit
 
 if TYPE_CHECKING:
     import numpy as np
@@ -79,11 +79,8 @@ class Numbers:
         Raises:
             Fault: the text is no number in the declared notation and unit.
         """
-        text, bound = self._unclip(cell.text.strip())
-        name = self.units[quantity]
-        unit = UNITS[quantity][name]
-        for spelling in unit.spellings:
-            text = text.removesuffix(spelling).rstrip()
+        unit = UNITS[quantity][self.units[quantity]]
+        text, bound = self._unclip(_without_unit(cell.text.strip(), unit))
         try:
             number = numerals.parse(text, self.notation, unit.shift)
         except numerals.NotANumber as error:
@@ -110,7 +107,7 @@ class Numbers:
                 return *numerals.parse_column(texts, self.notation, shift), []
             except numerals.NotANumber:
                 pass  # a missing word, a clipped value or a fault: find out one by one
-        plain, positions, marks = self._sort_out(texts)
+        plain, positions, marks = self._sort_out(texts, quantity)
         try:
             return *numerals.parse_column(plain, self.notation, shift), marks
         except numerals.NotANumber as error:
@@ -130,8 +127,11 @@ class Numbers:
                 return text.removeprefix(before).removesuffix(after).strip(), bound
         return text, None
 
-    def _sort_out(self, texts: Sequence[str]) -> tuple[list[str], list[int], list[Mark]]:
+    def _sort_out(
+        self, texts: Sequence[str], quantity: str
+    ) -> tuple[list[str], list[int], list[Mark]]:
         """Plain numbers, their positions in the curve, and the marks of the others."""
+        unit = UNITS[quantity][self.units[quantity]]
         plain: list[str] = []
         positions: list[int] = []
         marks: list[Mark] = []
@@ -140,7 +140,7 @@ class Numbers:
             if word in self.missing:
                 _mark(marks, position, "gap", word)
                 continue
-            number, bound = self._unclip(word)
+            number, bound = self._unclip(_without_unit(word, unit))
             if bound:
                 _mark(marks, position, bound, word)
             plain.append(number)
@@ -157,6 +157,14 @@ class Numbers:
         return reading._replace(
             value=value, decimals=reading.decimals + digits, resolution=resolution
         )
+
+
+def _without_unit(text: str, unit: Unit) -> str:
+    """A text without the declared unit at its end."""
+    for spelling in unit.spellings:
+        if text.endswith(spelling):
+            return text.removesuffix(spelling).rstrip()
+    return text
 
 
 def turned(marks: Sequence[Mark]) -> list[Mark]:

@@ -1,0 +1,45 @@
+"""Memory while reading does not grow with the number of tests in a file."""
+
+import gc
+import tracemalloc
+from pathlib import Path
+
+import pytest
+
+from sweepbook.dialect.load import parse
+from sweepbook.formats import ReadSetting
+from sweepbook.record.model import Record
+from sweepbook.source import Source
+from sweepbook_plugins import csv_sweeps
+
+from .dialects import POINTS
+from .reading import LIBRARY
+
+TITLES = "Test;What;Pair;End;MHz;dB;Text\n"
+
+
+def peak_bytes(path: Path, tests: int) -> int:
+    """The most memory in use while a file of so many tests is read and each record let go."""
+    with path.open("w", encoding="utf-8") as stream:
+        stream.write(TITLES)
+        for test in range(tests):
+            stream.write(f"{test};Link;;;;;L{test}\n")
+            stream.writelines(f"{test};IL;1-2;;{at};{at / 40:.2f};\n" for at in range(1, 500))
+    setting = ReadSetting(LIBRARY, {}, parse(POINTS.encode()))
+    gc.collect()
+    tracemalloc.start()
+    count = sum(isinstance(item, Record) for item in csv_sweeps.read(Source(path), setting))
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    gc.collect()
+    assert count == tests
+    return peak
+
+
+def test_five_times_the_tests_take_the_same_memory(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", 1 << 12)
+    peak_bytes(tmp_path / "warm-up.csv", 2)
+    few, many = peak_bytes(tmp_path / "few.csv", 20), peak_bytes(tmp_path / "many.csv", 100)
+    assert many < 1.2 * few
