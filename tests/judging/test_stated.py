@@ -98,3 +98,31 @@ def test_a_figure_of_a_parameter_without_limit_is_passed_over() -> None:
     figure = {"margin_db": 3.0, "decimals": 1, "as_stated": "3.0"}
     _, working = judged(stating({"parameter": "acr_n", "worst_margin": figure}))
     assert working.stated_figures == ()
+
+
+def test_a_source_may_count_the_points_for_information() -> None:
+    """Return loss of 3 dB at 6.55 MHz is for information; a source may state it all the same."""
+    bad = put("return_loss", "near", ("4-5",), 6.55, 3.0)
+    item = {"parameter": "return_loss", "end": "near", "pairs": ["4-5"]}
+    figure = {"value_db": 3.0, "decimals": 1, "as_stated": "3.0", "frequency_mhz": 6.55}
+    fact = told({**item, "worst_value": figure}, bad)
+    assert fact.agrees
+    assert fact.frequency_agrees is True
+    # Shown beside it is the judged figure: 40 - 8 lg 500 = 18.41 dB.
+    assert fact.recomputed == pytest.approx(18.41)
+    other = {**figure, "value_db": 12.0}
+    assert not told({**item, "worst_value": other}, bad).agrees
+
+
+@pytest.mark.parametrize(("ns", "agrees"), [(9, True), (15, True), (12, False)])
+def test_a_stated_skew_may_be_the_printed_or_the_recomputed_one(ns: int, agrees: bool) -> None:
+    """Delays of 290 to 299 ns make 9 ns, 8 to 10; the source prints 15 ns."""
+
+    def change(body: dict[str, Any]) -> None:
+        skew = {"parameter": "delay_skew", "pairs": [], "delay_ns": 15, "decimals": 0}
+        body["results"]["scalars"].append(skew)
+
+    figure = {"value_ns": ns, "decimals": 0, "as_stated": str(ns)}
+    fact = told({"parameter": "delay_skew", "worst_value": figure}, change)
+    assert fact.agrees is agrees
+    assert (fact.recomputed, fact.low, fact.high) == (9.0, 8.0, 10.0)

@@ -110,7 +110,7 @@ def _working(
         judged_curves={name: settled.curves for name, settled in evidence.settled.items()},
         lacks=parts.lacks if parts else (),
         disagreements=parts.disagreements if parts else evidence.disagreements,
-        stated_figures=stated_figures(evidence.document, parts) if parts else (),
+        stated_figures=stated_figures(evidence.document, parts, evidence.figures) if parts else (),
         asterisk=asterisk(evidence.document, parts, asterisk_at) if parts else None,
         trials=turning,
         unread=evidence.unread,

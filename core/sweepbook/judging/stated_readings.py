@@ -1,0 +1,155 @@
+"""What a stated figure may mean: every way to read the same figure from the record.
+
+Sources differ in two things that no document at hand settles: whether a worst figure is taken over
+the points for information as well, and whether a skew is that of the delays over frequency or the
+one they print. The first reading is always the judged one.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from sweepbook.judging.assessment import ScalarMargin
+from sweepbook.judging.coverage import UNORDERED
+from sweepbook.judging.curves import F64, Flags, Key
+from sweepbook.judging.figures import Figure
+from sweepbook.judging.hold import Held
+from sweepbook.judging.parts import Parts
+from sweepbook.judging.settle import TOLERANCE
+
+WORST_MARGIN = "worst_margin"
+SKEW = "delay_skew"
+
+
+class Reading(NamedTuple):
+    """One way to read a stated figure.
+
+    Attributes:
+        value: nominal.
+        low, high: the true one lies between.
+        at_mhz: where; None for a single figure.
+        frequency_agrees: the stated frequency may be the worst one; None where none is stated.
+    """
+
+    value: float
+    low: float
+    high: float
+    at_mhz: float | None = None
+    frequency_agrees: bool | None = None
+
+
+def readings(
+    item: Mapping[str, Any],
+    figure: str,
+    unit: str,
+    held: Held | None,
+    parts: Parts,
+    figures: Mapping[str, Sequence[Figure]],
+) -> Iterator[Reading]:
+    """Every reading of one figure of a stated item, the judged one first.
+
+    Args:
+        item: of stated.items.
+        figure: "worst_margin" or "worst_value".
+        unit: of the stated figure.
+        held: the curves of its parameter as judged, if there are any.
+        parts: the record as judged.
+        figures: its single figures as exported.
+    """
+    if held is not None:
+        rows = [row for row, key in enumerate(held.curves.keys) if _concerns(item, key)]
+        limit = held.evaluation.limit
+        there = ~np.isnan(held.curves.value) & limit.usable & ~np.isnan(limit.value)
+        for points in (held.evaluation.evaluated, there):
+            if rows and points[rows].any():
+                yield _in_curves(held, rows, points[rows], item[figure], figure)
+    pair = "/".join(item.get("pairs", ())) or None
+    scalars = [
+        margin
+        for margin in parts.scalars
+        if margin.parameter == item["parameter"]
+        and margin.unit == unit
+        and margin.margin is not None
+    ]
+    mine = [margin for margin in scalars if pair is None or margin.pair in (pair, None)]
+    if mine:
+        yield _in_scalars(mine, figure)
+    if item["parameter"] != SKEW:
+        return
+    exported = [
+        one
+        for one in figures.get(SKEW, ())
+        if one.unit == unit and (pair is None or one.pair in (pair, None))
+    ]
+    bound = _bound(held, scalars)
+    if exported and bound is not None:
+        yield _as_exported(exported, bound, figure)
+
+
+def _concerns(item: Mapping[str, Any], key: Key) -> bool:
+    """Whether a stated item is about a curve: what it leaves open is about all of them."""
+    pairs = tuple(item.get("pairs", ()))
+    same = key.pairs == pairs
+    if key.parameter in UNORDERED:
+        same = sorted(key.pairs) == sorted(pairs)
+    end = item.get("end")
+    return (not pairs or same) and (end is None or key.end is None or end == key.end)
+
+
+def _in_curves(
+    held: Held, rows: Sequence[int], points: Flags, stated: Mapping[str, Any], figure: str
+) -> Reading:
+    """The worst over some curves and points; the sign turns the greatest into the least."""
+    sign = 1.0
+    if figure == WORST_MARGIN:
+        matrices = (held.evaluation.margin, held.evaluation.low, held.evaluation.high)
+    else:
+        matrices = (held.curves.value, held.curves.low, held.curves.high)
+        sign = 1.0 if held.sense == "min" else -1.0
+    value, low, high = (np.where(points, sign * matrix[rows], np.inf) for matrix in matrices)
+    if sign < 0.0:
+        low, high = high, low
+    at = int(np.argmin(value.min(axis=0)))
+    least, most = float(low.min()), float(high.min())
+    ends = sorted((sign * least, sign * most))
+    agrees = None
+    if "frequency_mhz" in stated:
+        near = _near(held.curves.frequency_mhz, float(stated["frequency_mhz"]))
+        agrees = bool((low[:, near] <= most + TOLERANCE).any())
+    at_mhz = float(held.curves.frequency_mhz[at])
+    return Reading(sign * float(value.min()), ends[0], ends[1], at_mhz, agrees)
+
+
+def _near(axis: F64, stated_mhz: float) -> slice:
+    """Points that may be printed as the stated frequency: within half its last digit."""
+    digits = repr(stated_mhz).partition(".")[2]
+    half = 0.5 * 10.0 ** -len(digits) if digits.isdigit() and digits != "0" else 0.5
+    first, last = np.searchsorted(axis, (stated_mhz - half - 1e-9, stated_mhz + half + 1e-9))
+    return slice(int(first), int(last))
+
+
+def _in_scalars(mine: Sequence[ScalarMargin], figure: str) -> Reading:
+    worst = min(mine, key=lambda margin: margin.margin or 0.0)
+    if figure == WORST_MARGIN:
+        shown, low, high = worst.margin, worst.margin_low, worst.margin_high
+    else:
+        shown, low, high = worst.value, worst.value_low, worst.value_high
+    return Reading(shown or 0.0, -np.inf if low is None else low, np.inf if high is None else high)
+
+
+def _bound(held: Held | None, scalars: Sequence[ScalarMargin]) -> float | None:
+    """A limit that is one figure over all frequencies, as that of skew is; else None."""
+    found = {scalar.limit for scalar in scalars}
+    if held is not None:
+        line = held.evaluation.limit.value
+        found |= set(line[~np.isnan(line)].tolist())
+    return found.pop() if len(found) == 1 else None
+
+
+def _as_exported(exported: Sequence[Figure], bound: float, figure: str) -> Reading:
+    """The greatest of the exported skews."""
+    worst = max(exported, key=lambda one: one.value)
+    if figure == WORST_MARGIN:
+        return Reading(bound - worst.value, bound - worst.high, bound - worst.low)
+    return Reading(worst.value, worst.low, worst.high)
