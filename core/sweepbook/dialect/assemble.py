@@ -101,7 +101,8 @@ class Assembler:
             how = f"the dialect {self.dialect.name} names {path!r}, which no limit table has"
             return {"limit": {"how": how}}
         try:
-            found = self.limits.resolve(spelling, day)
+            kind = filled.tree["test"].get("configuration", {}).get("kind")
+            found = self.limits.resolve(spelling, day, kind)
         except SweepbookError as error:
             return {"limit": {"how": error.message}}
         return {"limit": {"path": found.path, "how": found.how}}

@@ -32,7 +32,7 @@ class BadDialect(SweepbookError):
 
     def __init__(self, where: str, problems: list[str]) -> None:
         self.problems = tuple(problems)
-        listed = "; ".join(problems)
+        listed = "; ".join(problem.rstrip(".") for problem in problems)
         super().__init__(
             f"the dialect {where} cannot be used: {listed}.",
             "Change these keys; plugins/README.md explains each, with examples.",
