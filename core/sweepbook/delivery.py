@@ -9,6 +9,7 @@ from sweepbook.errors import ReadProblem
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
+    from sweepbook.rules.catalogue import Catalogue
     from sweepbook.rules.model import Finding
 
 
@@ -25,6 +26,7 @@ class About:
             interpretations, practice figures, corrections. Complete only once the delivery's
             `entries` has been walked.
         limits: the library, for the tables' documents, grades and sources.
+        catalogue: the rules, for what a finding means and what to do about it.
     """
 
     title: str
@@ -33,6 +35,7 @@ class About:
     options: dict[str, str]
     digests: dict[str, str]
     limits: "Library"
+    catalogue: "Catalogue"
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.limits.library import Library
 from sweepbook.record import codec
 from sweepbook.record.model import Record
+from sweepbook.rules import catalogue
 from sweepbook.source import Source
 from sweepbook_plugins import json_record
 
@@ -37,7 +38,7 @@ def record(label: str = "007", value: float = 1.25) -> Record:
 
 
 def delivery(records: Iterable[Record]) -> Delivery:
-    about = About("t", "p", "d", {}, {}, LIBRARY)
+    about = About("t", "p", "d", {}, {}, LIBRARY, catalogue.load())
     return Delivery((assessment(each) for each in records), about)
 
 

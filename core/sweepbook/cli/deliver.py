@@ -147,4 +147,5 @@ def _about(desk: Desk, title: str) -> About:
         },
         digests={},
         limits=desk.library,
+        catalogue=desk.context.catalogue,
     )

@@ -8,6 +8,7 @@ from sweepbook.cli.table import Column
 from sweepbook.cli.wording import counted, megahertz, signed, where
 from sweepbook.errors import ReadProblem
 from sweepbook.judging.assessment import Assessment, Judgement, Margin
+from sweepbook.judging.overview import worst_margin
 from sweepbook.rules.model import Finding, NotRun, RuleNotRun
 
 if TYPE_CHECKING:
@@ -121,15 +122,6 @@ def needs_caution(run: "Run") -> bool:
     judgements = run.counters.judgements
     failed = sum(count for word, count in run.counters.recomputed.items() if word == "fail")
     return bool(failed or judgements[Judgement.OVERTURNED])
-
-
-def worst_margin(margins: Iterable[Margin]) -> Margin | None:
-    """The required curve with the smallest margin in dB; any curve where none is required."""
-    known = [
-        m for m in margins if m.worst_margin_db is not None and m.parameter != "propagation_delay"
-    ]
-    required = [margin for margin in known if margin.obligation == "required"]
-    return min(required or known, key=lambda margin: margin.worst_margin_db or 0.0, default=None)
 
 
 def _at(margin: Margin) -> tuple[str, str, str]:

@@ -1,0 +1,51 @@
+"""The format "xlsx": a workbook of links, margins, findings, instruments, and what it all means."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sweepbook.formats import Format
+from sweepbook.hookspecs import hookimpl
+
+if TYPE_CHECKING:
+    from sweepbook.delivery import Delivery
+
+
+@hookimpl
+def describe_formats() -> Sequence[Format]:
+    """Give the format "xlsx"."""
+    title = "workbook: links, margins, findings, instruments, about"
+    return [Format(name="xlsx", title=title, suffixes=(".xlsx",), write=write)]
+
+
+def write(delivery: "Delivery", target: Path) -> None:
+    """Write the workbook atomically, one walk over the entries, in flat memory.
+
+    Labels and all other text from outside are written as text, never as formulas, links or
+    numbers. The same delivery gives the same bytes where SOURCE_DATE_EPOCH is set.
+
+    Raises:
+        SweepbookError: the target cannot be written.
+    """
+    import xlsxwriter
+
+    from sweepbook.clock import now
+    from sweepbook.files import replaced
+    from sweepbook_plugins.xlsx_book import fill
+
+    options = {
+        "constant_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+        "nan_inf_to_errors": False,
+    }
+    with replaced(target) as part:
+        workbook = xlsxwriter.Workbook(str(part), options)
+        created = datetime.fromisoformat(now()).replace(tzinfo=None)
+        workbook.set_properties({"title": delivery.about.title, "created": created})
+        try:
+            fill(workbook, delivery)
+        finally:
+            workbook.close()
