@@ -23,7 +23,7 @@ from sweepbook_plugins import csv_sweeps
 from .reading import LIBRARY, called
 
 DEMO = files("sweepbook_demo")
-EXPORTS = sorted(entry.name for entry in DEMO.joinpath("exports").iterdir())
+EXPORTS = sorted(entry.name for entry in DEMO.joinpath("exports").iterdir() if ".csv" in entry.name)
 HERON = {"IL": "insertion_loss", "RL": "return_loss", "NEXT": "next", "FEXT": "fext"} | {
     "ACR-F": "acr_f",
     "PSACR-F": "psacr_f",
@@ -35,7 +35,7 @@ TOLK = {"damping": "insertion_loss", "echo": "return_loss", "near talk": "next"}
     "sum near talk": "psnext",
 }
 PAIRS = {"12": "1-2", "36": "3-6", "45": "4-5", "78": "7-8"}
-Points = dict[tuple[str, str, float], float]
+Points = dict[tuple[str, str, float], float | None]
 
 
 @pytest.fixture(scope="module")
@@ -61,15 +61,19 @@ def test_an_export_is_read_whole(name: str, setting: ReadSetting) -> None:
 
 
 def points(documents: list[dict[str, Any]]) -> Points:
-    """Every point of the records by label, curve and frequency in MHz; clipped ones too."""
+    """Every point of the records by label, curve and frequency in MHz; None for a gap."""
     found: Points = {}
     for document in documents:
         for entry in document["results"]["sweeps"]:
-            assert "gaps" not in entry
             axis = frequency_mhz(document, entry["grid"])
-            values = entry["value_db" if "value_db" in entry else "delay_ns"]
-            for frequency, value in zip(axis.tolist(), values.tolist(), strict=True):
+            values = iter(entry["value_db" if "value_db" in entry else "delay_ns"].tolist())
+            holes = {
+                at for gap in entry.get("gaps", []) for at in range(gap["from"], gap["to"] + 1)
+            }
+            for at, frequency in enumerate(axis.tolist()):
+                value = None if at in holes else next(values)
                 found[document["link"]["label"], called(entry), frequency] = value
+            assert next(values, None) is None
     return found
 
 
@@ -84,7 +88,8 @@ def heron(text: str) -> Points:
             word, *end, pairs = title.split(" ")
             side = [{"A": "near", "B": "far"}[letter] for letter in end]
             name = " ".join([HERON[word], *side, pairs.replace(">", "/")])
-            found[label, name, float(row[0])] = float(cell.removeprefix(">"))
+            value = None if cell == "--" else float(cell.removeprefix(">"))
+            found[label, name, float(row[0])] = value
     return found
 
 

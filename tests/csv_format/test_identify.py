@@ -26,9 +26,9 @@ POINT_FILE = "Test;What;Pair;End;MHz;dB;Text\n1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n"
 
 
 def dialects() -> dict[str, Dialect]:
-    """All dialects of the demo, of the guide and of these tests."""
+    """All dialects of the demo that are for this reader, of the guide and of these tests."""
     loaded = load_folder(DEMO.joinpath("dialects"), FORMATS)
-    assert loaded.failures == {}
+    assert {"brindlewick-heron-5", "osquary-tolk"} <= loaded.dialects.keys()
     texts = [*blocks("toml"), CURVES, POINTS]
     others = [parse(text.encode(), "test.toml") for text in texts]
     return {**loaded.dialects, **{dialect.name: dialect for dialect in others}}
@@ -60,7 +60,7 @@ def samples(folder: Path) -> dict[str, tuple[Path, str | None]]:
         found[name] = (folder / name, dialect)
     for entry in DEMO.joinpath("exports").iterdir():
         make = {"heron": "brindlewick-heron-5", "tolk": "osquary-tolk"}
-        found[entry.name] = (Path(str(entry)), make[entry.name.partition("-")[0]])
+        found[entry.name] = (Path(str(entry)), make.get(entry.name.partition("-")[0]))
     return found
 
 
