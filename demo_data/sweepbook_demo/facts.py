@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-ACCURACY_HERON = {"insertion_loss": 0.3, "return_loss": 0.9, "next": 0.8, "fext": 0.9}
+ACCURACY = {"insertion_loss": 0.3, "return_loss": 0.9, "next": 0.8, "fext": 0.9}
+"""What the Heron and the Erruk declare, in dB; the Tolk declares nothing."""
 
 _COMMON = {
     "site": "Thornquay Lending Library",
@@ -45,7 +46,7 @@ HERON: Mapping[str, str] = {
     "reference_far_unit": "BH5-00413",
     "wire_map": "1-1 2-2 3-3 4-4 5-5 6-6 7-7 8-8",
     "wire_map_verdict": "PASS",
-    **{f"accuracy_{name}": f"{value:.1f}" for name, value in ACCURACY_HERON.items()},
+    **{f"accuracy_{name}": f"{value:.1f}" for name, value in ACCURACY.items()},
 }
 
 TOLK: Mapping[str, str] = {
@@ -72,24 +73,51 @@ TOLK: Mapping[str, str] = {
 }
 
 
+ERRUK: Mapping[str, str] = {
+    **_COMMON,
+    "building": "Printworks",
+    "purpose": "new",
+    "operator": "op-31",
+    "near_serial": "ER3-0561",
+    "near_firmware": "3.0.4",
+    "near_level": "IIIe",
+    "near_calibrated": "2022-11-02",
+    "near_due": "2023-11-02",
+    "near_charge": "81",
+    "far_serial": "ER3-0562",
+    "far_firmware": "3.0.4",
+    "far_level": "IIIe",
+    "far_calibrated": "2022-11-02",
+    "far_due": "2023-11-02",
+    "far_charge": "77",
+    "near_adaptor_category": "6A",
+    "far_adaptor_category": "6A",
+    "reference_near_unit": "ER3-0561",
+    "reference_far_unit": "ER3-0562",
+    "wire_map": "1:1 2:2 3:3 4:4 5:5 6:6 7:7 8:8",
+}
+
+
 def heron_heads(configuration: str) -> dict[str, str]:
     """Adaptors of the Heron for a configuration."""
     kind, first = ("HC-6A", 3107) if configuration == "channel" else ("HP-6A", 2204)
-    near, far = f"{kind[:2]}-{first}", f"{kind[:2]}-{first + 1}"
-    return {
-        "near_adaptor_part": kind,
-        "near_adaptor_serial": near,
-        "far_adaptor_part": kind,
-        "far_adaptor_serial": far,
-        "reference_near_adaptor": near,
-        "reference_far_adaptor": far,
-    }
+    return _heads(kind, f"{kind[:2]}-{first}", f"{kind[:2]}-{first + 1}")
 
 
 def tolk_heads(configuration: str) -> dict[str, str]:
     """Measuring heads of the Tolk for a configuration."""
     kind, first = ("TL-CH6A", 140) if configuration == "channel" else ("TL-PL6A", 118)
-    near, far = f"H-{first}", f"H-{first + 1}"
+    return _heads(kind, f"H-{first}", f"H-{first + 1}")
+
+
+def erruk_heads(configuration: str) -> dict[str, str]:
+    """Probes of the Erruk for a configuration."""
+    kind, first = ("EC-6A", 905) if configuration == "channel" else ("EP-6A", 871)
+    return _heads(kind, f"{kind[:2]}-{first}", f"{kind[:2]}-{first + 1}")
+
+
+def _heads(kind: str, near: str, far: str) -> dict[str, str]:
+    """One part at both ends, and the field reference made with the same two."""
     return {
         "near_adaptor_part": kind,
         "near_adaptor_serial": near,

@@ -11,12 +11,24 @@ _RUNS_KHZ = (
 )
 
 
-def standard_grid_khz() -> NDArray[np.int64]:
-    """Frequencies of a full sweep to 500 MHz, in kHz: int64[1028], rising.
+def runs_khz(top_khz: int = 500_000) -> list[tuple[int, int, int]]:
+    """Start, step and count of every run of a full sweep up to a frequency, in kHz."""
+    runs = []
+    for first, last, step in _RUNS_KHZ:
+        if first <= top_khz:
+            runs.append((first, step, (min(last, top_khz) - first) // step + 1))
+    return runs
+
+
+def standard_grid_khz(top_khz: int = 500_000) -> NDArray[np.int64]:
+    """Frequencies of a full sweep, in kHz: int64[n], rising; 1028 to 500 MHz.
 
     The largest steps are 150 kHz to 31.25 MHz, 250 kHz to 100 MHz, 500 kHz to 250 MHz and 1 MHz
     to 500 MHz: recalled from the field-test standards, not looked up.
     """
     return np.concatenate(
-        [np.arange(first, last + 1, step, dtype=np.int64) for first, last, step in _RUNS_KHZ]
+        [
+            start + step * np.arange(count, dtype=np.int64)
+            for start, step, count in runs_khz(top_khz)
+        ]
     )

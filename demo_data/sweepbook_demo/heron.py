@@ -91,12 +91,15 @@ def _name(curve: Curve) -> str:
 
 def _column(sheet: Sheet, curve: Curve) -> list[str]:
     clipped = curve.parameter in ("next", "fext")
-    return [
-        f">{RANGE_DB:.{sheet.decimals}f}"
-        if clipped and value >= RANGE_DB
-        else f"{value:.{sheet.decimals}f}"
-        for value in np.asarray(sheet.curves[curve])
-    ]
+    texts = []
+    for value in np.asarray(sheet.curves[curve]):
+        if np.isnan(value):
+            texts.append("--")
+        elif clipped and value >= RANGE_DB:
+            texts.append(f">{RANGE_DB:.{sheet.decimals}f}")
+        else:
+            texts.append(f"{value:.{sheet.decimals}f}")
+    return texts
 
 
 def _scalar_lines(sheet: Sheet) -> list[list[str]]:

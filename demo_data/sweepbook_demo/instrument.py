@@ -33,7 +33,11 @@ class Reading:
 
 
 def read_link(
-    pieces: Sequence[Piece], frequency_khz: NDArray[np.int64], seed: int, nvp: float
+    pieces: Sequence[Piece],
+    frequency_khz: NDArray[np.int64],
+    seed: int,
+    nvp: float,
+    occasion: int = 0,
 ) -> Reading:
     """Measure a link from both ends.
 
@@ -42,10 +46,13 @@ def read_link(
         frequency_khz: int64[n].
         seed: decides the link's structure and the noise.
         nvp: the nominal velocity of propagation the operator set, for the length.
+        occasion: 0 for the first test, 1 for the next; the noise differs, the link does not.
     """
     frequency = frequency_khz / 1000.0
     network = solve(pieces, frequency, seed)
-    curves = losses(network, frequency, np.random.RandomState(seed + 5_000_000))
+    curves = losses(
+        network, frequency, np.random.RandomState(seed + 5_000_000 + 1_000_000 * occasion)
+    )
     delays = {
         pair: phase_delay_ns(network.s21[:, place, place], frequency)
         for place, pair in enumerate(PAIRS)

@@ -1,9 +1,9 @@
-"""The limits the two testers judge by, written out as plain functions of frequency in MHz.
+"""The limits the testers judge by, written out as plain functions of frequency in MHz.
 
 Category 6A of TIA-568.2-D and Class EA of ISO/IEC 11801-1:2017, channel and permanent link
-without consolidation point. The near-end cable and connector terms (44.3 and 54 dB, 42.3 and
-50 dB at 100 MHz) are shown in public texts; everything else is recalled, not looked up in a
-standard. Nothing in the line model reads this module.
+without consolidation point, and the Category 6 permanent link of TIA-568.2-D. The near-end cable
+and connector terms (44.3 and 54 dB, 42.3 and 50 dB at 100 MHz) are shown in public texts;
+everything else is recalled, not looked up in a standard. Nothing in the line model reads this module.
 """
 
 from dataclasses import dataclass
@@ -20,15 +20,24 @@ HIGHER_IS_BETTER = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class LimitSet:
-    """One limit: family "tia" or "iso", configuration "channel" or "permanent-link"."""
+    """One limit: family "tia" or "iso", configuration "channel" or "permanent-link".
+
+    Category "6A" (Class EA), or "6" for the TIA permanent link.
+    """
 
     family: str
     configuration: str
+    category: str = "6A"
 
     @property
     def is_channel(self) -> bool:
         """Whether cords belong to what is judged."""
         return self.configuration == "channel"
+
+    @property
+    def top_khz(self) -> int:
+        """The highest frequency that is judged."""
+        return 250_000 if self.category == "6" else 500_000
 
 
 def curve_parameters(limit: LimitSet) -> tuple[str, ...]:
@@ -74,7 +83,8 @@ def scalar_limit(limit: LimitSet, parameter: str) -> float | None:
 def _insertion_loss(limit: LimitSet, f: Real) -> Real:
     cable, connectors = (1.05, 4.0) if limit.is_channel else (0.9, 3.0)
     root = np.sqrt(f)
-    loss = cable * (1.82 * root + 0.0091 * f + 0.25 / root) + connectors * 0.02 * root
+    skin, leak, low = (1.808, 0.017, 0.2) if limit.category == "6" else (1.82, 0.0091, 0.25)
+    loss = cable * (skin * root + leak * f + low / root) + connectors * 0.02 * root
     if limit.family == "iso":
         return np.asarray(np.maximum(loss, 4.0), dtype=np.float64)
     deviation = 0.0 if limit.is_channel else 0.00015 * f**1.5

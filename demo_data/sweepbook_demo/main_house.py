@@ -1,6 +1,7 @@
-"""The Main House: ten links tested with the Heron 5, limits of TIA."""
+"""The Main House: eleven links tested with the Heron 5, limits of TIA."""
 
 from sweepbook_demo import mistakes
+from sweepbook_demo.curves import Curve
 from sweepbook_demo.facts import HERON, heron_heads
 from sweepbook_demo.limit_lines import LimitSet
 from sweepbook_demo.plan import PlannedLink, Planted, channel, permanent_link
@@ -12,6 +13,8 @@ _SPELLED = {
     "permanent-link": "TIA-568.2-D Category 6A Permanent Link",
     "channel": "TIA-568.2-D Category 6A Channel",
 }
+_NEXT_LOST = Curve("next", "near", ("3-6", "4-5"))
+_LOSS_LOST = Curve("insertion_loss", "", ("7-8",))
 
 
 def _facts(limit: LimitSet, label: str, room: str, minute: int, /, **more: str) -> dict[str, str]:
@@ -155,5 +158,19 @@ LINKS = (
             ),
         ),
         spoils=(lambda sheet: mistakes.add_acr_f(sheet, by_driving_pair=True),),
+    ),
+    PlannedLink(
+        file="heron-2A-P1-11.csv",
+        seed=112,
+        pieces=permanent_link(58.0),
+        limit=_LINK,
+        facts=_facts(_LINK, "2A-P1-11", "Local History", 139),
+        judgement="unproven",
+        recomputed="undecided",
+        planted=(Planted("missing-points", "four readings were not exported"),),
+        spoils=(
+            lambda sheet: mistakes.lose_points(sheet, _NEXT_LOST, 150_500, 151_500),
+            lambda sheet: mistakes.lose_points(sheet, _LOSS_LOST, 62_500, 62_500),
+        ),
     ),
 )

@@ -1,27 +1,27 @@
-"""Make the demo's exports and their truth: python -m sweepbook_demo.make [FOLDER]."""
+"""Make the demo's exports, its schedule and its truth: python -m sweepbook_demo.make [FOLDER]."""
 
 import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from sweepbook_demo import annexe, heron, main_house, tolk, truth
-from sweepbook_demo.facts import ACCURACY_HERON
+from sweepbook_demo import annexe, erruk, heron, main_house, printworks, schedule, tolk, truth
+from sweepbook_demo.facts import ACCURACY
 from sweepbook_demo.grid import standard_grid_khz
 from sweepbook_demo.instrument import read_link
 from sweepbook_demo.mistakes import delay_as_scalar
 from sweepbook_demo.plan import PlannedLink
 from sweepbook_demo.sheet import Sheet, fill
 
-LINKS = (*main_house.LINKS, *annexe.LINKS)
+LINKS = (*main_house.LINKS, *annexe.LINKS, *printworks.LINKS)
 
 
 def sheet_of(link: PlannedLink) -> Sheet:
     """Measure a planned link, let the tester judge, then spoil the export as planned."""
-    reading = read_link(link.pieces, standard_grid_khz(), link.seed, float(link.facts["cable_nvp"]))
-    heron_made = link.file.startswith("heron-")
-    accuracy = ACCURACY_HERON if heron_made else {}
+    grid, nvp = standard_grid_khz(link.limit.top_khz), float(link.facts["cable_nvp"])
+    reading = read_link(link.pieces, grid, link.seed, nvp, link.occasion)
+    accuracy = {} if link.file.startswith("tolk-") else ACCURACY
     sheet = fill(reading, link.facts, link.limit, accuracy)
-    if heron_made:
+    if link.file.startswith("heron-"):
         sheet = delay_as_scalar(sheet)
     for spoil in link.spoils:
         sheet = spoil(sheet)
@@ -33,14 +33,22 @@ def exports(links: Sequence[tuple[PlannedLink, Sheet]]) -> dict[str, bytes]:
     grouped: dict[str, list[Sheet]] = {}
     for link, sheet in links:
         grouped.setdefault(link.file, []).append(sheet)
-    return {
-        name: heron.write(sheets[0]) if name.startswith("heron-") else tolk.write(sheets)
-        for name, sheets in grouped.items()
-    }
+    return {name: _written(name, sheets) for name, sheets in grouped.items()}
+
+
+def _written(name: str, sheets: Sequence[Sheet]) -> bytes:
+    """One file; an Erruk that packs its export writes one element a point."""
+    if name.startswith("heron-"):
+        return heron.write(sheets[0])
+    if name.startswith("tolk-"):
+        return tolk.write(sheets)
+    packed = name.endswith(".gz")
+    content = erruk.write(sheets, points=packed)
+    return erruk.pack(content) if packed else content
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
-    """Write exports/ and truth.json into a folder (here, if none is named)."""
+    """Write exports/, schedule.csv and truth.json into a folder (here, if none is named)."""
     parser = argparse.ArgumentParser(prog="python -m sweepbook_demo.make", description=__doc__)
     parser.add_argument("folder", nargs="?", type=Path, default=Path(__file__).parent)
     folder: Path = parser.parse_args(arguments).folder
@@ -48,6 +56,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     (folder / "exports").mkdir(parents=True, exist_ok=True)
     for name, content in exports(made).items():
         (folder / "exports" / name).write_bytes(content)
+    (folder / "schedule.csv").write_bytes(schedule.write(LINKS))
     (folder / "truth.json").write_text(truth.write(made), encoding="utf-8", newline="\n")
 
 

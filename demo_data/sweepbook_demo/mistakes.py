@@ -5,6 +5,8 @@ Each takes a sheet and gives the spoiled one. README.md lists where they were pl
 
 from dataclasses import replace
 
+import numpy as np
+
 from sweepbook_demo.curves import PAIRS, Curve, derive, fext_of, power_sum
 from sweepbook_demo.sheet import Sheet, printed
 from sweepbook_demo.tester import Item, Statement, Worst
@@ -31,6 +33,24 @@ def lose_return_loss(sheet: Sheet, pair: str) -> Sheet:
         c: v for c, v in sheet.curves.items() if (c.parameter, c.pairs) != ("return_loss", (pair,))
     }
     return replace(sheet, curves=kept)
+
+
+def lose_far_talk(sheet: Sheet, driving: str, receiving: str) -> Sheet:
+    """Leave out far-end crosstalk of one ordered combination."""
+    lost = Curve("fext", "far", (driving, receiving))
+    return replace(sheet, curves={c: v for c, v in sheet.curves.items() if c != lost})
+
+
+def lose_points(sheet: Sheet, curve: Curve, first_khz: int, last_khz: int) -> Sheet:
+    """Lose the readings of one curve between two frequencies, both included."""
+    within = (sheet.frequency_khz >= first_khz) & (sheet.frequency_khz <= last_khz)
+    holed = np.where(within, np.nan, sheet.curves[curve])
+    return replace(sheet, curves={**sheet.curves, curve: holed})
+
+
+def restate_nvp(sheet: Sheet, nvp: str) -> Sheet:
+    """Change the velocity of propagation in the report, not the lengths that were made with it."""
+    return replace(sheet, facts={**sheet.facts, "cable_nvp": nvp})
 
 
 def delay_as_scalar(sheet: Sheet) -> Sheet:

@@ -32,6 +32,7 @@ class PlannedLink:
         facts: neutral name to text; see `sheet.Sheet`.
         judgement: expected judgement of the stated verdict.
         recomputed: expected verdict from the exported sweeps alone.
+        occasion: 0 for a link's first test, 1 for its retest.
         planted: what was planted.
         spoils: applied to the finished sheet in order.
     """
@@ -43,6 +44,7 @@ class PlannedLink:
     facts: Mapping[str, str]
     judgement: str = "upheld"
     recomputed: str = "pass"
+    occasion: int = 0
     planted: tuple[Planted, ...] = ()
     spoils: tuple[Spoil, ...] = field(default=())
 
@@ -53,11 +55,13 @@ def permanent_link(
     celsius: float = 20.0,
     crush: Crush | None = None,
     near_jack_worse_db: float = 0.0,
+    far_jack_worse_db: float = 0.0,
 ) -> tuple[Piece, ...]:
     """Panel jack, cable, outlet jack."""
     near = replace(JACK_6A, worst_by_db=near_jack_worse_db)
     crushes = () if crush is None else (crush,)
-    return near, CablePiece(WEFT_6A, length_m, celsius, crushes), JACK_6A
+    far = replace(JACK_6A, worst_by_db=far_jack_worse_db)
+    return near, CablePiece(WEFT_6A, length_m, celsius, crushes), far
 
 
 def channel(near_cord_m: float, length_m: float, far_cord_m: float) -> tuple[Piece, ...]:

@@ -57,8 +57,9 @@ class Statement:
 def margins(limit: LimitSet, khz: NDArray[np.int64], curves: Curves) -> list[Worst]:
     """Worst margin of every curve that has a limit, over the points that decide.
 
-    Return loss is for information where the pair's insertion loss is below 3.0 dB. A curve with
-    no deciding point is left out. TIA judges delay at 10 MHz, ISO/IEC at every frequency.
+    Return loss is for information where the pair's insertion loss is below 3.0 dB. Missing
+    points (NaN) do not decide. A curve with no deciding point is left out. TIA judges delay at
+    10 MHz, ISO/IEC at every frequency.
 
     Args:
         limit: the limit.
@@ -74,7 +75,7 @@ def margins(limit: LimitSet, khz: NDArray[np.int64], curves: Curves) -> list[Wor
             continue
         gap = values - lines[curve.parameter]
         margin = gap if curve.parameter in HIGHER_IS_BETTER else -gap
-        deciding = _deciding(limit, curve, khz, curves)
+        deciding = _deciding(limit, curve, khz, curves) & ~np.isnan(margin)
         if deciding.any():
             place = int(np.argmin(np.where(deciding, margin, np.inf)))
             found.append(Worst(curve, float(margin[place]), int(khz[place])))

@@ -8,6 +8,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
+from sweepbook_demo import expected
 from sweepbook_demo.curves import derive
 from sweepbook_demo.instrument import RANGE_DB
 from sweepbook_demo.plan import PlannedLink
@@ -27,9 +28,11 @@ _UNITS = {
     "dc_loop_resistance": "ohm",
 }
 _ABOUT = {
-    "what": "Planted things and true margins of the demo's links, written by the model.",
-    "margins": "Worst margin of every curve over the points that decide, from the printed "
-    "figures; positive is good. A derived curve is computed from printed insertion loss and "
+    "what": "Planted things and true margins of the demo's tests, and what holding them against "
+    "schedule.csv should say; written by the model. One entry a test: a link that was tested twice "
+    "has two, told apart by file and purpose.",
+    "margins": "Worst margin of every curve over the points that decide and were exported, from the "
+    "printed figures; positive is good. A derived curve is computed from printed insertion loss and "
     "crosstalk, and left out where a part was not exported. Return loss does not decide where "
     "the pair's insertion loss is below 3.0 dB. Pairs of crosstalk are disturbing, disturbed; "
     "`end` is where it is received; far-end crosstalk of the near end follows by reciprocity.",
@@ -58,7 +61,9 @@ def describe(link: PlannedLink, sheet: Sheet) -> dict[str, Any]:
     return {
         "label": link.facts["label"],
         "file": link.file,
+        "purpose": "retest" if link.occasion else "initial",
         "family": link.limit.family,
+        "category": link.limit.category,
         "configuration": link.limit.configuration,
         "limit_as_stated": link.facts["limit"],
         "planted": [{"code": item.code, "what": item.words} for item in link.planted],
@@ -86,7 +91,14 @@ def write(links: Sequence[tuple[PlannedLink, Sheet]]) -> str:
     """The whole document, one margin a line."""
     head = json.dumps(_ABOUT, indent=1)
     entries = ",\n".join(_entry(describe(link, sheet)) for link, sheet in links)
-    return f'{{"about": {head},\n"links": [\n{entries}\n]}}\n'
+    held = expected.entries([link for link, _ in links])
+    rows = ",\n".join(f" {json.dumps(entry)}" for entry in held)
+    about, counted = json.dumps(expected.ABOUT), json.dumps(expected.totals(held))
+    reconciliation = (
+        f'{{"about": {about},\n"schedule": "schedule.csv",\n"totals": {counted},\n'
+        f'"labels": [\n{rows}\n]}}'
+    )
+    return f'{{"about": {head},\n"links": [\n{entries}\n],\n"reconciliation": {reconciliation}}}\n'
 
 
 def _entry(entry: dict[str, Any]) -> str:

@@ -24,6 +24,17 @@ RECALLED = [
     ("iso", "permanent-link", "next", 500.0, 29.2),
     ("iso", "channel", "propagation_delay", 10.0, 555.0),
 ]
+RECALLED_6 = [
+    ("insertion_loss", 100.0, 18.6),
+    ("insertion_loss", 250.0, 31.1),
+    ("next", 100.0, 41.8),
+    ("next", 250.0, 35.3),
+    ("psnext", 250.0, 32.7),
+    ("return_loss", 250.0, 10.0),
+    ("acr_f", 100.0, 24.2),
+    ("acr_f", 250.0, 16.2),
+    ("propagation_delay", 10.0, 498.0),
+]
 
 
 @pytest.mark.parametrize(("family", "configuration", "parameter", "mhz", "value"), RECALLED)
@@ -31,6 +42,13 @@ def test_recalled_values(
     family: str, configuration: str, parameter: str, mhz: float, value: float
 ) -> None:
     limit = LimitSet(family, configuration)
+    assert line(limit, parameter, np.array([mhz]))[0] == pytest.approx(value, abs=0.06)
+
+
+@pytest.mark.parametrize(("parameter", "mhz", "value"), RECALLED_6)
+def test_recalled_values_of_the_category_6_link(parameter: str, mhz: float, value: float) -> None:
+    limit = LimitSet("tia", "permanent-link", "6")
+    assert limit.top_khz == 250_000
     assert line(limit, parameter, np.array([mhz]))[0] == pytest.approx(value, abs=0.06)
 
 

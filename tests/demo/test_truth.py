@@ -8,7 +8,14 @@ import pytest
 
 DOCUMENT = json.loads((files("sweepbook_demo") / "truth.json").read_text(encoding="utf-8"))
 LINKS: list[dict[str, Any]] = DOCUMENT["links"]
-INCOMPLETE = {"no-far-next", "no-return-loss", "coarse-grid", "one-decimal"}
+INCOMPLETE = {
+    "no-far-next",
+    "no-far-talk",
+    "no-return-loss",
+    "coarse-grid",
+    "missing-points",
+    "one-decimal",
+}
 
 
 def _smallest(link: dict[str, Any]) -> float:
@@ -23,7 +30,7 @@ def _codes(link: dict[str, Any]) -> set[str]:
     return {item["code"] for item in link["planted"]}
 
 
-@pytest.mark.parametrize("link", LINKS, ids=lambda link: str(link["label"]))
+@pytest.mark.parametrize("link", LINKS, ids=lambda link: f"{link['label']}-{link['purpose']}")
 def test_expected_judgement_follows(link: dict[str, Any]) -> None:
     stated_pass = link["stated"].startswith("pass")
     failing = _smallest(link) < 0.0
@@ -57,17 +64,29 @@ def test_the_rounded_link_lies_within_half_a_digit_of_the_limit() -> None:
 
 def test_each_kind_of_outcome_and_limit_occurs() -> None:
     assert {link["judgement"] for link in LINKS} == {"upheld", "overturned", "unproven"}
-    kinds = {(link["family"], link["configuration"]) for link in LINKS}
+    kinds = {(link["family"], link["configuration"], link["category"]) for link in LINKS}
     assert kinds == {
-        (family, configuration)
-        for family in ("tia", "iso")
-        for configuration in ("channel", "permanent-link")
+        *(
+            (family, kind, "6A")
+            for family in ("tia", "iso")
+            for kind in ("channel", "permanent-link")
+        ),
+        ("tia", "permanent-link", "6"),
     }
 
 
-def test_the_untwisted_jack_spoils_the_split_pair() -> None:
+@pytest.mark.parametrize(("label", "end"), [("1A-P1-03", "near"), ("PW-1-02", "far")])
+def test_the_untwisted_jack_spoils_the_split_pair(label: str, end: str) -> None:
     """3-6 straddles 4-5 in the jack, so that combination suffers first (common practice)."""
-    link = next(link for link in LINKS if "bad-jack" in _codes(link))
+    link = next(link for link in LINKS if link["label"] == label)
+    assert "bad-jack" in _codes(link)
     below = [entry for entry in link["margins"] if entry["parameter"] == "next"]
     failing = [(entry["end"], entry["pairs"]) for entry in below if _margin(entry) < 0.0]
-    assert failing == [("near", ["3-6", "4-5"])]
+    assert failing == [(end, ["3-6", "4-5"])]
+
+
+def test_the_repaired_link_fails_first_and_passes_later() -> None:
+    twice = [link for link in LINKS if link["label"] == "PW-1-02"]
+    assert [link["purpose"] for link in twice] == ["initial", "retest"]
+    assert [link["stated"] for link in twice] == ["fail", "pass"]
+    assert [link["purpose"] for link in LINKS].count("retest") == 1
