@@ -3,7 +3,8 @@
 Category 6A of TIA-568.2-D and Class EA of ISO/IEC 11801-1:2017, channel and permanent link
 without consolidation point, and the Category 6 permanent link of TIA-568.2-D. The near-end cable
 and connector terms (44.3 and 54 dB, 42.3 and 50 dB at 100 MHz) are shown in public texts;
-everything else is recalled, not looked up in a standard. Nothing in the line model reads this module.
+everything else is recalled, not looked up in a standard. Nothing in the line model reads
+this module.
 """
 
 from dataclasses import dataclass

@@ -31,10 +31,10 @@ _ABOUT = {
     "what": "Planted things and true margins of the demo's tests, and what holding them against "
     "schedule.csv should say; written by the model. One entry a test: a link that was tested twice "
     "has two, told apart by file and purpose.",
-    "margins": "Worst margin of every curve over the points that decide and were exported, from the "
-    "printed figures; positive is good. A derived curve is computed from printed insertion loss and "
-    "crosstalk, and left out where a part was not exported. Return loss does not decide where "
-    "the pair's insertion loss is below 3.0 dB. Pairs of crosstalk are disturbing, disturbed; "
+    "margins": "Worst margin of every curve over the points that decide and were exported, from "
+    "the printed figures; positive is good. A derived curve is computed from printed insertion "
+    "loss and crosstalk, and left out where a part was not exported. Return loss does not decide "
+    "where the pair's insertion loss is below 3.0 dB. Pairs of crosstalk are disturbing, disturbed; "
     "`end` is where it is received; far-end crosstalk of the near end follows by reciprocity.",
     "limits": "recalled, see limit_lines.py; a reading beyond the tester's range of "
     f"{RANGE_DB:.0f} dB counts as {RANGE_DB:.0f} dB",
