@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
+from sweepbook_plugins.csv_kept import Kept
 from sweepbook_plugins.csv_layout import RowsForm
 from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
@@ -37,9 +38,11 @@ class Columns:
         self.frequency = self.at[form.point.frequency]
         self.value = self.at[form.point.value]
         self.test = [self.at[title] for title in form.test]
-        used = {*self.test, *self.roles.positions, self.frequency, self.value}
-        self.rest = [position for position in range(len(titles)) if position not in used]
-        self.rest_of = getter(self.rest)
+        of_points = {*self.test, *self.roles.positions, self.frequency, self.value}
+        with_role = {self.at[title] for title in form.titles}
+        every = range(len(titles))
+        self.free = [position for position in every if position not in with_role]
+        self.beside = [position for position in every if position in with_role - of_points]
         self.naming = self.roles.naming
         self.blank = meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
@@ -64,9 +67,8 @@ class Test:
         self._properties: dict[str, Cell] = {}
         self._left: dict[str, list[str]] = {}
         self._notes: list[Fault] = []
-        self._rest: Texts | None = None
-        self._varying: dict[int, list[str]] = {}
-        self._points = 0
+        self._free = Kept(columns.free)
+        self._beside = Kept(columns.beside)
         self._rows = 0
 
     def take(self, row: list[str], line: int) -> None:
@@ -77,6 +79,8 @@ class Test:
         if self._rows > MOST_ROWS:
             self.fault(Fault(f"line {line}", f"one test has more than {MOST_ROWS:,} rows"))
             return
+        if columns.free:
+            self._free.take(row, line)
         naming = columns.naming(row)
         if naming != self._naming:
             self._name(naming, row)
@@ -85,10 +89,8 @@ class Test:
             curve.frequency.append(frequency)
             curve.value.append(row[columns.value])
             curve.lines.append(line)
-            rest = columns.rest_of(row)
-            if rest != self._rest or self._varying:
-                self._keep_rest(rest, line)
-            self._points += 1
+            if columns.beside:
+                self._beside.take(row, line)
         else:
             self._other(columns.roles.of(naming, row), row, line)
 
@@ -163,30 +165,10 @@ class Test:
     def _keep_unused(self, role: Role, row: list[str], taken: set[int]) -> None:
         """Keep what a row that is no point holds beside its figures."""
         columns = self._columns
-        for position in (*columns.rest, columns.frequency, columns.value):
+        for position in (*columns.beside, columns.frequency, columns.value):
             if position not in taken and row[position].strip():
                 key = f"{role.key}/{columns.titles[position]}"
                 self._left.setdefault(key, []).append(row[position])
-
-    def _keep_rest(self, rest: Texts, line: int) -> None:
-        """Keep the columns that no role uses: constant ones as they are, others row by row."""
-        if self._rest is None:
-            self._rest = rest
-            return
-        for position, (title_at, first, text) in enumerate(
-            zip(self._columns.rest, self._rest, rest, strict=True)
-        ):
-            if position in self._varying:
-                self._varying[position].append(text)
-            elif text != first:
-                self._varying[position] = [first] * self._points + [text]
-                title = self._columns.titles[title_at]
-                if title in self._columns.meaning.field_keys:
-                    message = (
-                        f"{first!r} becomes {text!r} within one test, and the column fills a "
-                        "field; see csv.rows.test"
-                    )
-                    self.fault(Fault(self._columns.place(line, title_at), message))
 
     def ends_open(self) -> None:
         """The file ends within the last row taken: the last number may have lost digits."""
@@ -200,25 +182,14 @@ class Test:
 
     def finish(self, shared: RawTest) -> RawTest:
         """The whole test, with what the preamble says of every test of the file."""
-        columns = self._columns
-        properties = dict(shared.properties)
-        locator = f"lines {self.first}-{self.last}"
-        for position, text in zip(columns.test, self.key, strict=True):
-            title = columns.titles[position]
-            if title in columns.meaning.field_keys:
-                properties[title] = Cell(text.strip(), columns.place(self.first, position))
-            else:
-                locator = f"{title} {text.strip()}, {locator}"
-        for position, title_at in enumerate(columns.rest):
-            text = self._rest[position].strip() if self._rest is not None else ""
-            title = columns.titles[title_at]
-            if position in self._varying:
-                self._left[title] = self._varying[position]
-            elif text:
-                properties[title] = Cell(text, columns.place(self.first, title_at))
+        locator = self._take_in_columns()
+        properties = self._properties
+        for key, cell in shared.properties.items():
+            if properties.setdefault(key, cell).text != cell.text:
+                self._left.setdefault(f"{key} (whole file)", []).append(cell.text)
         return RawTest(
             locator=locator,
-            properties=properties | self._properties,
+            properties=properties,
             curves=[
                 self._raw_curve(name, curve) for name, curve in self._curves.items() if curve.lines
             ],
@@ -227,6 +198,31 @@ class Test:
             faults=[*shared.faults, *self.faults],
             notes=self._notes,
         )
+
+    def _take_in_columns(self) -> str:
+        """Make properties of constant columns; return the locator, with a key of no field in it."""
+        columns = self._columns
+        fields = columns.meaning.field_keys
+        locator = f"lines {self.first}-{self.last}"
+        for position, text in zip(columns.test, self.key, strict=True):
+            title = columns.titles[position]
+            if title in fields:
+                self._put(title, Cell(text.strip(), columns.place(self.first, position)))
+            else:
+                locator = f"{title} {text.strip()}, {locator}"
+        for kept in (*self._free.columns(), *self._beside.columns()):
+            title, place = columns.titles[kept.at], columns.place(kept.line, kept.at)
+            if len(kept.texts) == 1:
+                self._put(title, Cell(kept.texts[0], place))
+                continue
+            self._left.setdefault(title, []).append(kept.rows)
+            if title in fields:
+                message = (
+                    f"{kept.texts[0]!r} becomes {kept.texts[1]!r} within one test, and the column "
+                    "fills a field; see csv.rows.test"
+                )
+                self.fault(Fault(place, message))
+        return locator
 
     def _raw_curve(self, name: Name, curve: _Curve) -> RawCurve:
         columns, lines = self._columns, curve.lines

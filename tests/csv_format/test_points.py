@@ -87,6 +87,21 @@ def test_columns_without_a_role(tmp_path: Path) -> None:
     assert [record.label for record in result.records] == ["A", "B"]
 
 
+def test_columns_that_repeat_in_rows_without_points(tmp_path: Path) -> None:
+    titles = "Link;Test;What;Pair;End;MHz;dB;Text;Note\n"
+    rows = "A;1;Length;1-2;;;62.1;;\n;1;Length;3-6;;;63.1;;n\nB;2;Length;1-2;;;50.0;;\n"
+    result = read(tmp_path, titles + rows, POINTS)
+    assert result.problems == []
+    assert [record.label for record in result.records] == ["A", "B"]
+    assert result.records[0].document["extra"] == {"Note": "n"}
+
+
+def test_a_column_of_figures_that_is_filled_beside_points(tmp_path: Path) -> None:
+    rows = "1;Link;;;;;A\n1;IL;1-2;;1;1.9;x\n1;IL;1-2;;2;2.5;y\n1;IL;1-2;;3;2.5;y\n"
+    document = read(tmp_path, HEAD + rows, POINTS).document
+    assert document["extra"]["Text"] == "x\ny\ny"
+
+
 def test_a_field_that_changes_within_a_test(tmp_path: Path) -> None:
     titles = "Test;Link;What;Pair;End;MHz;dB;Text\n"
     rows = "1;A;IL;1-2;;1;1.9;\n1;B;IL;1-2;;2;2.5;\n"
@@ -130,6 +145,9 @@ def test_a_property_twice(tmp_path: Path) -> None:
     assert "the key 'Link' comes a second time ('007', then '009')" in other.lost
     unknown = read(tmp_path, HEAD + ONE + "1;Note;;;;;a\n1;Note;;;;;b\n", POINTS)
     assert [problem.lost_record for problem in unknown.problems] == [False]
+    assert unknown.records[0].document["extra"]["Note"] == "a\nb"
+    site = read(tmp_path, HEAD + ONE + "1;Site;;;;;Barn\n", POINTS)
+    assert site.document["extra"] == {"Site": "Barn", "Site (whole file)": "Mill"}
 
 
 @pytest.mark.parametrize("size", [1 << 10, 1 << 18])

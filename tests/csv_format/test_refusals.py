@@ -192,6 +192,13 @@ def test_a_file_without_tests(text: str, expected: str, tmp_path: Path) -> None:
     assert expected in read(tmp_path, text, POINTS).lost
 
 
+def test_a_test_of_which_nothing_is_known(tmp_path: Path) -> None:
+    message = read(tmp_path, "Link,A\nMHz,Loss 1-2\n1,2\n", CURVES).lost
+    assert "nothing measured and no verdict was found by the declared names" in message
+    assert "no curve is known by the title 'Loss 1-2'" in message
+    assert len(read(tmp_path, "Link,A\nResult,FAIL\nMHz,X\n1,2\n", CURVES).records) == 1
+
+
 def test_titles_of_curves_without_rows(tmp_path: Path) -> None:
     assert "no rows below" in read(tmp_path, "Link,A\nMHz,IL 1-2\n", CURVES).lost
     assert "'MHz'" in read(tmp_path, "Link,A\nGHz,IL 1-2\n1,2\n", CURVES).lost

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from sweepbook import clock
 from sweepbook.dialect import figures, sweeps
 from sweepbook.dialect.fill import Filled, fill, put
-from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawFigure, RawTest
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.source import Source
@@ -48,17 +48,13 @@ class Assembler:
             test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
         )
         faults = [*test.faults, *filled.faults, *sorted_figures.faults, *curve_faults]
-        if not faults and not _label(filled):
-            keys = " or ".join(map(repr, meaning.fields["link.label"]))
-            faults.append(
-                Fault("", f"there is no label: no text under {keys}; see fields.link.label")
-            )
+        _put_results(filled.tree, sorted_figures, grids, curves)
+        faults += [] if faults else _lacks(test, filled, meaning)
         if faults:
             yield self._lost(test, faults)
             return
         for note in [*test.notes, *filled.notes, *curve_notes]:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
-        _put_results(filled.tree, sorted_figures, grids, curves)
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
         yield self._record(test, filled, extra)
 
@@ -143,8 +139,19 @@ def _told_apart(
     return rest, single
 
 
-def _label(filled: Filled) -> str:
-    return str(filled.tree.get("link", {}).get("label", ""))
+def _lacks(test: RawTest, filled: Filled, meaning: Meaning) -> list[Fault]:
+    """What no record can do without: a label, and anything measured or stated."""
+    faults = []
+    if not filled.tree.get("link", {}).get("label"):
+        keys = " or ".join(map(repr, meaning.fields["link.label"]))
+        faults.append(Fault("", f"there is no label: no text under {keys}; see fields.link.label"))
+    if not filled.tree.get("results") and not filled.tree.get("stated"):
+        message = (
+            "nothing measured and no verdict was found by the declared names; "
+            "see words.parameters, words.pairs, words.ends and the templates"
+        )
+        faults += [Fault("", message), *test.notes]
+    return faults
 
 
 def _put_results(
@@ -174,8 +181,10 @@ def _extra(
 ) -> dict[str, str]:
     """What the source held and nothing took, word for word."""
     known = dialect.meaning.field_keys
-    extra = {key: cell.text for key, cell in properties.items() if key not in known}
-    extra |= filled.extra | test.extra
-    for figure in single.left:
-        extra[figure.key or f"{figure.role} {figure.name}"] = figure.cell.text
+    texts = [(key, cell.text) for key, cell in properties.items() if key not in known]
+    texts += [*filled.extra.items(), *test.extra.items()]
+    texts += [(of.key or f"{of.role} {of.name}", of.cell.text) for of in single.left]
+    extra: dict[str, str] = {}
+    for key, text in texts:
+        extra[key] = text if extra.get(key, text) == text else f"{extra[key]}\n{text}"
     return extra

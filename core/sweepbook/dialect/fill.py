@@ -44,7 +44,7 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
             _fill_one(path, present, meaning, filled)
         elif path in meaning.defaults:
             put(filled.tree, path, meaning.defaults[path])
-    for path in meaning.defaults.keys() - meaning.fields.keys():
+    for path in sorted(meaning.defaults.keys() - meaning.fields.keys()):
         put(filled.tree, path, meaning.defaults[path])
     ids = [
         {"system": system, "id": properties[key].text.strip()}
