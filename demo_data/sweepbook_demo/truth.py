@@ -33,9 +33,10 @@ _ABOUT = {
     "has two, told apart by file and purpose.",
     "margins": "Worst margin of every curve over the points that decide and were exported, from "
     "the printed figures; positive is good. A derived curve is computed from printed insertion "
-    "loss and crosstalk, and left out where a part was not exported. Return loss does not decide "
-    "where the pair's insertion loss is below 3.0 dB. Pairs of crosstalk are disturbing, disturbed; "
-    "`end` is where it is received; far-end crosstalk of the near end follows by reciprocity.",
+    "loss and crosstalk, and left out where a part was not exported. Return loss does not "
+    "decide where the pair's insertion loss is below 3.0 dB. Pairs of crosstalk are disturbing, "
+    "disturbed; `end` is where it is received; far-end crosstalk of the near end "
+    "follows by reciprocity.",
     "limits": "recalled, see limit_lines.py; a reading beyond the tester's range of "
     f"{RANGE_DB:.0f} dB counts as {RANGE_DB:.0f} dB",
 }
