@@ -32,7 +32,7 @@ FAULTS = {
         "unknown hook 'describe_format'",
     ),
     "throws": (GOOD.replace("return [", "return 1 / 0 + ["), "ZeroDivisionError"),
-    "none": (GOOD.replace("return [", "None and ["), "TypeError"),
+    "number": (GOOD.replace("return [", "return 7 and 7 or ["), "TypeError"),
     "taken": (GOOD.replace('"ghost"', '"csv"'), "The format 'csv' is there already"),
     "twice": (GOOD.replace("return [", "return 2 * ["), "The format 'ghost' is there already"),
 }

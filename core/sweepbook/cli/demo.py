@@ -37,9 +37,13 @@ def command(folder: Path) -> int:
 
 
 def _gather(desk: "Desk", book: Path, exports: Path) -> None:
+    from sweepbook.cli import lines
     from sweepbook.cli.gather import take_in, totals
 
     outcomes = take_in(desk, book, [exports], _TITLE, quiet=True)
+    for outcome in outcomes:
+        for line in lines.of_problems(outcome.problems):
+            click.echo(line)
     _say(totals(book, outcomes))
 
 
@@ -63,6 +67,7 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
     click.echo()
     _say(lines.totals(run))
     if lines.needs_caution(run):
+        click.echo()
         _say(lines.CAUTION)
     click.echo()
     _say(f"Open:     {utf8_safe(str(workbook))}")
