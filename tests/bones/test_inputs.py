@@ -1,0 +1,62 @@
+"""Which files a person means: each once, in a stable order, nothing hidden, no book."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from sweepbook.errors import ReadProblem
+from sweepbook.inputs import files_of
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    for name in (
+        "b.csv",
+        "a10.csv",
+        "a2.csv",
+        ".hidden.csv",
+        "sub/c.csv",
+        ".git/x",
+        "sub/.d/e.csv",
+    ):
+        path = tmp_path / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(name)
+    return tmp_path
+
+
+def _names(*paths: Path) -> list[str]:
+    return [path.name for path in files_of(paths) if isinstance(path, Path)]
+
+
+def test_a_folder_is_walked_in_natural_order_without_what_is_hidden(folder: Path) -> None:
+    assert _names(folder) == ["a2.csv", "a10.csv", "b.csv", "c.csv"]
+
+
+def test_a_hidden_file_that_is_named_is_meant(folder: Path) -> None:
+    assert _names(folder / ".hidden.csv") == [".hidden.csv"]
+
+
+def test_named_files_come_in_the_order_in_which_they_are_named_and_once(folder: Path) -> None:
+    assert _names(folder / "b.csv", folder / "a2.csv", folder / "b.csv", folder) == [
+        "b.csv", "a2.csv", "a10.csv", "c.csv",
+    ]  # fmt: skip
+
+
+def test_a_book_below_a_folder_is_passed_over(folder: Path) -> None:
+    (folder / "sub" / "book.json").write_text("{}")
+    assert "c.csv" not in _names(folder)
+
+
+def test_links_to_files_are_followed_and_links_to_folders_are_not(folder: Path) -> None:
+    (folder / "sub" / "z.csv").symlink_to(folder / "b.csv")
+    (folder / "sub" / "up").symlink_to(folder, target_is_directory=True)
+    assert _names(folder / "sub") == ["c.csv", "z.csv"]
+
+
+def test_a_pipe_is_told_and_never_opened(folder: Path) -> None:
+    os.mkfifo(folder / "a.csv")
+    problems = [entry for entry in files_of([folder]) if isinstance(entry, ReadProblem)]
+    assert [problem.source for problem in problems] == ["a.csv"]
+    assert "no regular file" in problems[0].message

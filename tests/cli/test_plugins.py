@@ -1,0 +1,106 @@
+"""Other people's plugins in whole runs: the good ones work, the broken ones stop nobody."""
+
+import sys
+from collections.abc import Iterator
+from importlib.metadata import EntryPoint
+from pathlib import Path
+from textwrap import dedent
+
+import pytest
+
+from sweepbook import registry
+
+from .conftest import DIALECTS, UPHELD, Run
+
+PLUGINS = {
+    "plug_good": """
+        from sweepbook.formats import Format
+        from sweepbook.hookspecs import hookimpl
+
+        def write(delivery, target):
+            labels = [entry.record.label for entry in delivery.entries]
+            target.write_text("\\n".join(labels) + "\\n")
+
+        def crash(delivery, target):
+            for entry in delivery.entries:
+                raise LookupError("no\\x1b pen")
+
+        @hookimpl
+        def describe_formats():
+            return [
+                Format("labels", "One label a line", (".labels",), write=write),
+                Format("penless", "Crashes", write=crash),
+            ]
+    """,
+    "plug_raises": "raise RuntimeError('no such luck')",
+    "plug_misspelt": """
+        from sweepbook.hookspecs import hookimpl
+
+        @hookimpl
+        def describe_formatz():
+            return []
+    """,
+    "plug_asks": """
+        from sweepbook.formats import Format
+        from sweepbook.hookspecs import hookimpl
+
+        def identify(source, setting):
+            raise ZeroDivisionError("asked too much")
+
+        @hookimpl
+        def describe_formats():
+            return [Format("asks", "Crashes when asked", identify=identify, read=identify)]
+    """,
+}
+
+
+@pytest.fixture
+def installed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Have the plugins found as if they were installed."""
+    folder = tmp_path / "site"
+    folder.mkdir()
+    for name, code in PLUGINS.items():
+        (folder / f"{name}.py").write_text(dedent(code))
+    monkeypatch.syspath_prepend(folder)
+    entries = [EntryPoint(name, name, registry.GROUP) for name in PLUGINS]
+    monkeypatch.setattr(registry, "entry_points", lambda group: entries)
+    monkeypatch.delenv(registry.STRICT, raising=False)
+    yield
+    for name in PLUGINS:
+        sys.modules.pop(name, None)
+
+
+@pytest.mark.usefixtures("installed")
+def test_doctor_lists_what_is_in_use_and_what_is_not_with_the_cause(run: Run) -> None:
+    result = run("doctor")
+    assert result.exit_code == 2
+    said = " ".join(result.stdout.split())
+    assert "ok plug_good" in said
+    assert "FAIL plug_raises: RuntimeError: no such luck" in said
+    assert "FAIL plug_misspelt" in said
+    assert "describe_formatz" in said
+
+
+@pytest.mark.usefixtures("installed")
+def test_conversion_goes_on_beside_broken_plugins(run: Run, tmp_path: Path) -> None:
+    target = tmp_path / "out.labels"
+    result = run("convert", UPHELD, "--from", "csv", *DIALECTS, "--to", "labels", "-o", target)
+    assert result.exit_code == 0
+    assert target.read_text() == "1A-P1-01\n"
+    assert "plug_raises" in result.stderr
+
+
+@pytest.mark.usefixtures("installed")
+def test_an_identifier_that_crashes_is_told_and_makes_it_2(run: Run, tmp_path: Path) -> None:
+    result = run("gather", tmp_path / "book", UPHELD, *DIALECTS)
+    assert result.exit_code == 2
+    assert "1 test, 1 new" in result.stdout
+    assert "asks, asked about heron-1A-P1-01.csv: ZeroDivisionError" in result.stderr
+
+
+@pytest.mark.usefixtures("installed")
+def test_a_writer_that_crashes_is_named_without_a_traceback(run: Run, tmp_path: Path) -> None:
+    target = tmp_path / "out"
+    result = run("convert", UPHELD, "--from", "csv", *DIALECTS, "--to", "penless", "-o", target)
+    assert result.exit_code == 2
+    assert r"The writer 'penless' crashed (LookupError: no\x1b pen)" in result.stderr
