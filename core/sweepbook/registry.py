@@ -21,6 +21,7 @@ BUILTIN = (
     "sweepbook_plugins.csv_sweeps",
     "sweepbook_plugins.json_record",
     "sweepbook_plugins.xlsx",
+    "sweepbook_plugins.xml_sweeps",
 )
 
 

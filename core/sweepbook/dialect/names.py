@@ -89,6 +89,10 @@ class Namer:
                 found.add(name)
         return found.pop() if len(found) == 1 else None
 
+    def texts(self) -> tuple[frozenset[str], ...]:
+        """Every text that a column may hold, one set a column."""
+        return tuple(frozenset(table) for table in self._tables)
+
     def names(self) -> Mapping[str, Name]:
         """Every text of the only column with its name."""
         return {text: name for text in self._tables[0] if (name := self.name([text]))}

@@ -1,0 +1,137 @@
+"""The first bytes of an XML file: its root element, and what is refused before any parsing."""
+
+import codecs
+import re
+from typing import Any, NamedTuple
+
+from sweepbook.dialect.raw import Fault
+from sweepbook.source import HEAD_BYTES
+
+OPTIONS: dict[str, Any] = {
+    "resolve_entities": False,
+    "no_network": True,
+    "huge_tree": False,
+    "load_dtd": False,
+    "dtd_validation": False,
+    "attribute_defaults": False,
+    "remove_comments": True,
+    "remove_pis": True,
+}
+"""What lxml is told, always: nothing is fetched, nothing expanded, and its own bounds hold."""
+
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8-sig"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+    (b"<\0", "utf-16-le"),
+    (b"\0<", "utf-16-be"),
+)
+_ENCODINGS = re.compile(
+    r"utf-?8|utf-?16(le|be)?|us-ascii|ascii|iso-?8859-?[0-9]{1,2}|latin-?1|windows-125[0-8]|"
+    r"cp125[0-8]|cp437|ibm437|cp850|ibm850|cp852|ibm852|macintosh",
+    re.IGNORECASE,
+)
+_DECLARED = re.compile(r"""<\?xml\s[^>]*?\bencoding\s*=\s*["']([^"'>]*)["']""")
+_PROLOG = re.compile(r"\s+|<\?.*?\?>|<!--.*?-->", re.DOTALL)
+_ROOT = re.compile(r"<[^\s<>!?/]")
+
+
+class Root(NamedTuple):
+    """The root element.
+
+    Attributes:
+        tag: its name as lxml writes it.
+        attributes: by name.
+        line: where it begins.
+    """
+
+    tag: str
+    attributes: dict[str, str]
+    line: int
+
+
+def looks_like_xml(head: bytes) -> bool:
+    """Whether the first bytes can be those of XML; cheap, and sure only where it says no."""
+    for mark, _ in _MARKS[:3]:
+        if head.startswith(mark):
+            return b"<" in head[:200]
+    return head.lstrip()[:1] == b"<" or head[:2] in (b"<\0", b"\0<")
+
+
+def root_of(head: bytes) -> Root:
+    """The root element that the head of a file begins.
+
+    Args:
+        head: the first 65,536 bytes, or all of a shorter file.
+
+    Raises:
+        Fault: this is no XML, has a DOCTYPE or an encoding that is not taken.
+    """
+    from lxml import etree
+
+    check(head)
+    parser = etree.XMLPullParser(("start",), **OPTIONS)
+    try:
+        for position in range(0, len(head), 512):
+            parser.feed(head[position : position + 512])
+            for _, element in parser.read_events():
+                if element.getroottree().docinfo.internalDTD is not None:
+                    raise Fault("", DOCTYPE)
+                attributes = {str(name): str(text) for name, text in element.items()}
+                return Root(str(element.tag), attributes, element.sourceline or 1)
+    except etree.XMLSyntaxError as error:
+        raise broken(error) from error
+    raise Fault("", NO_ROOT if len(head) < HEAD_BYTES else FAR_ROOT)
+
+
+DOCTYPE = (
+    "the file has a DOCTYPE, which can make a reader fetch or expand anything, and is not read; "
+    "no measurement needs one: export it again, or take the DOCTYPE out of a copy"
+)
+NO_ROOT = "there is no element in this file; it may be cut off or empty"
+FAR_ROOT = "no element begins in the first 65,536 bytes of this file"
+
+
+def check(head: bytes) -> None:
+    """Refuse what is never parsed.
+
+    Raises:
+        Fault: no XML, a DOCTYPE, or an encoding that is not taken.
+    """
+    if not head.strip():
+        raise Fault("", "the file is empty")
+    text = _text(head)
+    declared = _DECLARED.match(text.lstrip("\ufeff"))
+    if declared and not _ENCODINGS.fullmatch(declared[1]):
+        message = f"the encoding {declared[1]!r:.60} is not taken; save the file as UTF-8"
+        raise Fault("line 1", message)
+    position = 1 if text.startswith("\ufeff") else 0
+    while match := _PROLOG.match(text, position):
+        position = match.end()
+    rest = text[position : position + 9]
+    if rest.startswith("<!DOCTYPE"):
+        line = text.count("\n", 0, position) + 1
+        raise Fault(f"line {line}", DOCTYPE)
+    if not _ROOT.match(rest):
+        if not rest or (len(head) >= HEAD_BYTES and rest.startswith("<")):
+            raise Fault("", NO_ROOT if len(head) < HEAD_BYTES else FAR_ROOT)
+        line = text.count("\n", 0, position) + 1
+        raise Fault(f"line {line}", f"here should begin an element, but there is {rest!r}")
+
+
+def broken(error: Any) -> Fault:  # noqa: ANN401 - lxml's own type
+    """A fault of the XML itself, as lxml tells it."""
+    line, column = error.position
+    reason = str(error.msg or "no reason given").partition(", line ")[0].strip().rstrip(".!")
+    return Fault(
+        f"line {line}, column {column}",
+        f"the XML is broken here ({reason}); what comes after is not read; export the file again",
+    )
+
+
+def _text(head: bytes) -> str:
+    """The head as text, well enough to find what stands before the root element."""
+    for mark, encoding in _MARKS:
+        if head.startswith(mark):
+            return head.decode(encoding, errors="replace")
+    return head.decode("latin-1")

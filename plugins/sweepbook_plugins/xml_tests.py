@@ -1,0 +1,73 @@
+"""One test element to the texts of one test."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.source import Source
+from sweepbook_plugins import xml_curves
+from sweepbook_plugins.xml_curves import Axis
+from sweepbook_plugins.xml_plan import Plan
+from sweepbook_plugins.xml_stream import Stream, TestAt
+from sweepbook_plugins.xml_tree import Match, text_at, text_of
+from sweepbook_plugins.xml_walk import Found, Walk
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+
+def tests(source: Source, plan: Plan) -> Iterator[RawTest | Fault]:
+    """The tests of a file as texts, and notes about the file as a whole."""
+    stream = Stream(source, plan)
+    for item in stream.tests():
+        if isinstance(item, Fault):
+            yield RawTest("", faults=[item])
+        else:
+            yield _test(item, plan)
+    yield from stream.notes
+
+
+def _test(at: TestAt, plan: Plan) -> RawTest:
+    """All of one test."""
+    found = Found()
+    chosen = frozenset(("@", of.name) for of in plan.layout.test.steps[-1].conditions)
+    Walk(plan, at.where, found).element(at.element, Match((plan.inside,), chosen, ""))
+    notation = plan.meaning.numbers.notation
+    known: dict[str, Axis] = {}
+    for around in at.around:
+        known |= xml_curves.axes(around, notation)
+    known |= xml_curves.axes(found, notation)
+    curves = xml_curves.curves(found, known, notation)
+    properties = dict(found.properties)
+    extra = {key: "\n".join(texts) for key, texts in found.left.items()}
+    for around in at.around:
+        properties |= around.properties
+        extra |= {key: "\n".join(texts) for key, texts in around.left.items()}
+        found.faults += around.faults
+        found.notes += around.notes
+    return RawTest(
+        locator=_locator(at, plan),
+        properties=properties,
+        curves=curves,
+        figures=found.figures,
+        extra=extra,
+        faults=found.faults,
+        notes=found.notes,
+    )
+
+
+def _locator(at: TestAt, plan: Plan) -> str:
+    """Where a test stands: "entry 3, lines 1200-2400"."""
+    number = plan.layout.number and text_at(at.element, plan.layout.number)
+    local = str(at.element.tag).rpartition("}")[2]
+    first, last = at.element.sourceline or 0, _last_line(at.element)
+    return f"{local} {(number or str(at.count)).strip()}, lines {first}-{last}"
+
+
+def _last_line(element: "_Element") -> int:
+    """The line that an element ends in."""
+    lines = 0
+    while len(element):
+        element = element[-1]
+        lines += (element.tail or "").count("\n")
+    return (element.sourceline or 0) + text_of(element).count("\n") + lines
