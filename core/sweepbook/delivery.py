@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 from sweepbook.errors import ReadProblem
 
 if TYPE_CHECKING:
+    from sweepbook.findings import Finding, RuleNotRun
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.library import Library
     from sweepbook.rules.catalogue import Catalogue
-    from sweepbook.rules.model import Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,7 @@ class About:
             `entries` has been walked.
         limits: the library, for the tables' documents, grades and sources.
         catalogue: the rules, for what a finding means and what to do about it.
+        interpretations: which disputed readings of the standards were on, where that is known.
     """
 
     title: str
@@ -36,6 +38,7 @@ class About:
     digests: dict[str, str]
     limits: "Library"
     catalogue: "Catalogue"
+    interpretations: "Interpretations | None" = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +50,11 @@ class Delivery:
         about: how it came to be.
         problems: what could not be read; complete only once `entries` has been walked.
         findings: what the rules found about the set as a whole; complete only then too.
+        rules_not_run: rules about the set that gave no answer; complete only then too.
     """
 
     entries: "Iterable[Assessment]"
     about: About
     problems: list[ReadProblem] = field(default_factory=list)
     findings: "list[Finding]" = field(default_factory=list)
+    rules_not_run: "list[RuleNotRun]" = field(default_factory=list)

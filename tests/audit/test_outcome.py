@@ -5,8 +5,8 @@ from collections.abc import Callable
 import pytest
 
 from sweepbook.audit.outcome import Counters, ExitCode, Tally, exit_code
+from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
 from sweepbook.judging.assessment import Judgement, Recomputed
-from sweepbook.rules.model import Finding, NotRun, RuleNotRun, Severity
 
 
 def counted(**changes: object) -> Counters:

@@ -10,8 +10,8 @@ import pytest
 
 from sweepbook.audit.context import Context, installed
 from sweepbook.audit.run import Run
+from sweepbook.findings import Finding, NotRun, Severity
 from sweepbook.judging.assessment import Assessment
-from sweepbook.rules.model import Finding, NotRun, Severity
 
 from .changes import record
 

@@ -14,9 +14,10 @@ import pytest
 
 import sweepbook
 from sweepbook.errors import SweepbookError
+from sweepbook.findings import Severity
 from sweepbook.rules import catalogue
 from sweepbook.rules.bindings import CHECKS, SET_CHECKS
-from sweepbook.rules.model import Entry, Hit, Rule, SetRule, Severity
+from sweepbook.rules.model import Entry, Hit, Rule, SetRule
 
 ENTRIES = catalogue.built_in_entries()
 IDS = [entry.id for entry in ENTRIES]

@@ -11,9 +11,10 @@ from sweepbook.audit.context import Context, installed
 from sweepbook.audit.outcome import ExitCode, exit_code
 from sweepbook.audit.run import Run, assess
 from sweepbook.errors import SweepbookError
+from sweepbook.findings import NotRun, RuleNotRun, Severity
 from sweepbook.rules import catalogue
 from sweepbook.rules.case import Case, lacking
-from sweepbook.rules.model import Entry, Hit, NotRun, Rule, RuleNotRun, SetRule, Severity
+from sweepbook.rules.model import Entry, Hit, Rule, SetRule
 from sweepbook.rules.trace import Trace
 
 from .changes import record

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from sweepbook.audit import document
 from sweepbook.audit.run import Run
+from sweepbook.findings import NotRun, Severity
 from sweepbook.judging.assessment import Judgement
 from sweepbook.record.model import Record
 from sweepbook.record.validate import problems as schema_problems
-from sweepbook.rules.model import NotRun, Severity
 
 from .changes import ORIGIN, record
 from .link import clean, time

@@ -7,8 +7,8 @@ from enum import Enum
 from typing import Any
 
 from sweepbook.errors import ReadProblem
+from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
-from sweepbook.rules.model import Finding, RuleNotRun
 
 _MARGIN = (
     "parameter",

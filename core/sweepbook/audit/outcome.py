@@ -4,8 +4,8 @@ from dataclasses import dataclass, field
 from enum import IntEnum
 
 from sweepbook.errors import ReadProblem
+from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
-from sweepbook.rules.model import Finding, NotRun, RuleNotRun, Severity
 
 
 class ExitCode(IntEnum):

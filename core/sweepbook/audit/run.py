@@ -7,6 +7,7 @@ from typing import Any
 from sweepbook.audit.context import Context
 from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.errors import ReadProblem
+from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.judge import judge_with_working
 from sweepbook.judging.working import Working
@@ -16,7 +17,6 @@ from sweepbook.record.validate import SchemaProblem
 from sweepbook.record.validate import problems as schema_problems
 from sweepbook.rules import engine
 from sweepbook.rules.case import Case
-from sweepbook.rules.model import Finding, RuleNotRun
 from sweepbook.rules.stated_limit import Lead, StatedLimit, find
 from sweepbook.rules.trace import Trace, trace
 

@@ -17,10 +17,10 @@ from sweepbook.cli.wording import counted
 from sweepbook.delivery import About, Delivery
 from sweepbook.errors import PluginCrash, SweepbookError
 from sweepbook.files import cannot_write
+from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.formats import Format
 from sweepbook.judging.assessment import Assessment
 from sweepbook.registry import STRICT, told
-from sweepbook.rules.model import Finding
 from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
@@ -77,15 +77,16 @@ def write_delivery(
     """
     writer = desk.registry.writer(to_format)
     about = _about(desk, title)
-    findings: list[Finding] = []
     with Progress("tests written") as progress:
         assessed = run.walk(desk.items(paths))
         first = next(assessed, None)
         if first is None:
             return
-        entries = _closing(run, progress.over(chain([first], assessed)), about, findings)
+        findings: list[Finding] = []
+        not_run: list[RuleNotRun] = []
+        entries = _closing(run, progress.over(chain([first], assessed)), about, findings, not_run)
         shown = _shown(entries, on_entry, progress)
-        _write(writer, Delivery(shown, about, run.problems, findings), target)
+        _write(writer, Delivery(shown, about, run.problems, findings, not_run), target)
 
 
 def _write(writer: Format, delivery: Delivery, target: Path) -> None:
@@ -117,7 +118,11 @@ def _shown(
 
 
 def _closing(
-    run: "Run", entries: Iterator[Assessment], about: About, findings: list[Finding]
+    run: "Run",
+    entries: Iterator[Assessment],
+    about: About,
+    findings: list[Finding],
+    not_run: list[RuleNotRun],
 ) -> Iterator[Assessment]:
     """Pass the entries on, and complete what is known only after the last."""
     from sweepbook.audit import document
@@ -125,6 +130,7 @@ def _closing(
     yield from entries
     run.close()
     findings.extend(run.findings)
+    not_run.extend(run.rules_not_run)
     for name, digest in document.digests(run).items():
         if isinstance(digest, dict):
             about.digests.update({f"limit table {path}": sha for path, sha in digest.items()})
@@ -148,4 +154,5 @@ def _about(desk: Desk, title: str) -> About:
         digests={},
         limits=desk.library,
         catalogue=desk.context.catalogue,
+        interpretations=desk.context.settings.interpretations,
     )

@@ -7,9 +7,9 @@ from sweepbook.cli import table
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import counted, megahertz, signed, where
 from sweepbook.errors import ReadProblem
+from sweepbook.findings import Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin
 from sweepbook.judging.overview import worst_margin
-from sweepbook.rules.model import Finding, NotRun, RuleNotRun
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run

@@ -5,8 +5,8 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from sweepbook.findings import Finding, RuleNotRun
     from sweepbook.record.model import Record
-    from sweepbook.rules.model import Finding, RuleNotRun
 
 
 class Recomputed(StrEnum):

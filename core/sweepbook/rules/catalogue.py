@@ -10,7 +10,8 @@ from importlib.resources import files
 from typing import Any
 
 from sweepbook.errors import SweepbookError
-from sweepbook.rules.model import Entry, Hit, Rule, SetRule, Severity
+from sweepbook.findings import Severity
+from sweepbook.rules.model import Entry, Hit, Rule, SetRule
 
 _DATA = "sweepbook_schemas"
 

@@ -5,8 +5,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
+from sweepbook.findings import Finding, NotRun, RuleNotRun
 from sweepbook.rules.case import Case, lacking
-from sweepbook.rules.model import Entry, Finding, Hit, NotRun, Rule, RuleNotRun, SetRule
+from sweepbook.rules.model import Entry, Hit, Rule, SetRule
 from sweepbook.rules.trace import Trace
 
 Answers = tuple[tuple[Finding, ...], tuple[RuleNotRun, ...]]

@@ -1,25 +1,14 @@
-"""A rule is an entry of the catalogue bound to a function; a finding is what it reports."""
+"""A rule is an entry of the catalogue bound to a function."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from enum import StrEnum
 from typing import TYPE_CHECKING, Any
+
+from sweepbook.findings import Severity
 
 if TYPE_CHECKING:
     from sweepbook.rules.case import Case
     from sweepbook.rules.trace import Trace
-
-
-class Severity(StrEnum):
-    """How much a finding weighs.
-
-    `error`: something is provably wrong, or a document says shall. `warning`: common practice, or
-    a doubt. `note`: something to know.
-    """
-
-    ERROR = "error"
-    WARNING = "warning"
-    NOTE = "note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,36 +81,3 @@ class SetRule:
 
     entry: Entry
     check: SetCheck
-
-
-class NotRun(StrEnum):
-    """Why a rule gave no answer; neither counts as passed."""
-
-    SKIPPED = "skipped"
-    CRASHED = "crashed"
-
-
-@dataclass(frozen=True, slots=True)
-class RuleNotRun:
-    """A rule that gave no answer about a record, or about the set.
-
-    Attributes:
-        rule: id of the rule.
-        how: skipped, because something it needs is not there, or crashed.
-        reason: what is not there, or what went wrong.
-    """
-
-    rule: str
-    how: NotRun
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """What a rule reports about a record, or about the set where `path` is "$"."""
-
-    rule: str
-    severity: Severity
-    path: str
-    message: str
-    arguments: Mapping[str, Any]
