@@ -14,7 +14,8 @@ OVERALL = "$.stated.overall"
 def verdict_follows(case: Case) -> Iterator[Hit]:
     """Yield the stated verdict where the sweeps prove the opposite."""
     if case.assessment.judgement is Judgement.OVERTURNED:
-        yield Hit(OVERALL, {"reason": case.assessment.reason})
+        said = case.assessment
+        yield Hit(OVERALL, {"stated": said.stated, "recomputed": said.recomputed.value})
 
 
 def part_verdicts_follow(case: Case) -> Iterator[Hit]:
