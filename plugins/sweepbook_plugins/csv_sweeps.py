@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from sweepbook.dialect.assemble import Assembler
+from sweepbook.dialect import reading
 from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.words import Ambiguous
-from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.errors import ReadProblem
 from sweepbook.formats import Format, ReadSetting
 from sweepbook.hookspecs import hookimpl
 from sweepbook.source import Source, UnreadableSource
@@ -49,14 +49,8 @@ def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem
         BadDialect: the dialect cannot be used.
         UnreadableSource: the file cannot be opened, and no dialect was given.
     """
-    dialect = setting.dialect or _fitting(source, setting)
-    layout = layout_of(dialect)
-    assembler = Assembler(source, dialect, setting.limits, FORMAT)
-    for item in _tests(source, layout, dialect):
-        if isinstance(item, RawTest):
-            yield from assembler.assemble(item)
-        else:
-            yield ReadProblem(source.name, item.place, item.message, lost_record=False)
+    dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
+    yield from reading.read(source, setting, dialect, _tests)
 
 
 def check_dialect(dialect: Dialect) -> None:
@@ -77,29 +71,9 @@ def check_dialect(dialect: Dialect) -> None:
             raise BadDialect(dialect.where or dialect.name, [f"{key}: {error}"]) from error
 
 
-def _fitting(source: Source, setting: ReadSetting) -> Dialect:
-    """The only dialect with the strongest claim.
-
-    Raises:
-        SweepbookError: none or several fit.
-    """
-    found = list(claims(source, setting))
-    strongest = max((claim.strength for claim in found), default=None)
-    best = [claim.dialect for claim in found if claim.strength is strongest and claim.dialect]
-    if len(best) == 1:
-        return best[0]
-    names = sorted(
-        dialect.name for dialect in (best or setting.dialects.values()) if dialect.format == FORMAT
-    )
-    how = "several dialects fit" if best else "no dialect fits"
-    listed = ", ".join(names) or "there is none; plugins/README.md says how to write one"
-    raise SweepbookError(
-        f"{source.name}: {how} this file.", f"Name a dialect with --dialect: {listed}."
-    )
-
-
-def _tests(source: Source, layout: Layout, dialect: Dialect) -> Iterator[RawTest | Fault]:
+def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
+    layout = layout_of(dialect)
     lines = blocks(source, layout)
     preamble = Preamble()
     try:

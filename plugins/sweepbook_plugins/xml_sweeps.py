@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.dialect.assemble import Assembler
+from sweepbook.dialect import reading
 from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.raw import RawTest
-from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.errors import ReadProblem
 from sweepbook.formats import Format, ReadSetting
 from sweepbook.hookspecs import hookimpl
 from sweepbook.source import Source
@@ -41,14 +40,8 @@ def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem
         BadDialect: the dialect cannot be used.
         UnreadableSource: the file cannot be opened, and no dialect was given.
     """
-    dialect = setting.dialect or _fitting(source, setting)
-    plan = plan_of(dialect)
-    assembler = Assembler(source, dialect, setting.limits, FORMAT)
-    for item in tests(source, plan):
-        if isinstance(item, RawTest):
-            yield from assembler.assemble(item)
-        else:
-            yield ReadProblem(source.name, item.place, item.message, lost_record=False)
+    dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
+    yield from reading.read(source, setting, dialect, lambda of, by: tests(of, plan_of(by)))
 
 
 def check_dialect(dialect: Dialect) -> None:
@@ -58,24 +51,3 @@ def check_dialect(dialect: Dialect) -> None:
         BadDialect: it cannot be used.
     """
     plan_of(dialect)
-
-
-def _fitting(source: Source, setting: ReadSetting) -> Dialect:
-    """The only dialect with the strongest claim.
-
-    Raises:
-        SweepbookError: none or several fit.
-    """
-    found = list(claims(source, setting))
-    strongest = max((claim.strength for claim in found), default=None)
-    best = [claim.dialect for claim in found if claim.strength is strongest and claim.dialect]
-    if len(best) == 1:
-        return best[0]
-    names = sorted(
-        dialect.name for dialect in (best or setting.dialects.values()) if dialect.format == FORMAT
-    )
-    how = "several dialects fit" if best else "no dialect fits"
-    listed = ", ".join(names) or "there is none; plugins/README.md says how to write one"
-    raise SweepbookError(
-        f"{source.name}: {how} this file.", f"Name a dialect with --dialect: {listed}."
-    )

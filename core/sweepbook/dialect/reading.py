@@ -1,0 +1,64 @@
+"""What every reader that goes by dialects does: choose one, and make records of raw tests."""
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect.assemble import Assembler
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.formats import Claim, ReadSetting
+from sweepbook.source import Source
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
+
+Tests = Callable[[Source, Dialect], Iterable[RawTest | Fault]]
+
+
+def read(
+    source: Source, setting: ReadSetting, dialect: Dialect, tests: Tests
+) -> "Iterator[Record | ReadProblem]":
+    """Make a record of each raw test, and a problem of each note about the file as a whole.
+
+    Args:
+        source: the file.
+        setting: for its limits.
+        dialect: its `format` is the name of the reader.
+        tests: the reader's own half: the tests of a source as texts.
+    """
+    assembler = Assembler(source, dialect, setting.limits, dialect.format)
+    for item in tests(source, dialect):
+        if isinstance(item, RawTest):
+            yield from assembler.assemble(item)
+        else:
+            yield ReadProblem(source.name, item.place, item.message, lost_record=False)
+
+
+def chosen(source: Source, setting: ReadSetting, reader: str, claims: Iterable[Claim]) -> Dialect:
+    """The dialect that was given, else the only one with the strongest claim.
+
+    Args:
+        source: the file.
+        setting: the dialect given, and those to choose from.
+        reader: name of the format.
+        claims: the reader's claims on the source, asked only where no dialect was given.
+
+    Raises:
+        SweepbookError: no dialect was given, and none or several fit.
+    """
+    if setting.dialect is not None:
+        return setting.dialect
+    found = list(claims)
+    strongest = max((claim.strength for claim in found), default=None)
+    best = [claim.dialect for claim in found if claim.strength is strongest and claim.dialect]
+    if len(best) == 1:
+        return best[0]
+    names = sorted(
+        dialect.name for dialect in (best or setting.dialects.values()) if dialect.format == reader
+    )
+    how = "several dialects fit" if best else "no dialect fits"
+    listed = ", ".join(names) or "there is none; plugins/README.md says how to write one"
+    raise SweepbookError(
+        f"{source.name}: {how} this file.", f"Name a dialect with --dialect: {listed}."
+    )
