@@ -26,26 +26,15 @@ def write(delivery: "Delivery", target: Path) -> None:
     numbers. The same delivery gives the same bytes where SOURCE_DATE_EPOCH is set.
 
     Raises:
-        SweepbookError: the target cannot be written.
+        SweepbookError: the target cannot be written, or the disk is full.
     """
-    import xlsxwriter
-
     from sweepbook.clock import now
     from sweepbook.files import replaced
     from sweepbook_plugins.xlsx_book import fill
+    from sweepbook_plugins.xlsx_file import opened
+    from sweepbook_plugins.xlsx_text import fitting
 
-    options = {
-        "constant_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-        "nan_inf_to_errors": False,
-    }
-    with replaced(target) as part:
-        workbook = xlsxwriter.Workbook(str(part), options)
+    with replaced(target) as part, opened(part) as workbook:
         created = datetime.fromisoformat(now()).replace(tzinfo=None)
-        workbook.set_properties({"title": delivery.about.title, "created": created})
-        try:
-            fill(workbook, delivery)
-        finally:
-            workbook.close()
+        workbook.set_properties({"title": fitting(delivery.about.title), "created": created})
+        fill(workbook, delivery)

@@ -1,7 +1,8 @@
 """How the workbook looks: kinds of cells as data, and one tint for each word of a judgement.
 
-A tint never stands alone: the word is in the cell. The tints differ in hue along blue and orange,
-which the common colour deficiencies leave apart, and in lightness, which a grey print leaves apart.
+A tint never stands alone: the word is in the cell. The three tints are a light blue, a yellow and
+an orange, which the common colour deficiencies leave apart, in three steps of lightness, which a
+grey print leaves apart; black text is legible on each.
 """
 
 from enum import Enum
@@ -14,50 +15,52 @@ class Kind(Enum):
     TEXT = "text"
     WORD = "word"
     PROSE = "prose"
-    DECIBEL = "decibel"
-    MEGAHERTZ = "megahertz"
     FIGURE = "figure"
     COUNT = "count"
 
 
-FONT = {"font_name": "Calibri", "font_size": 10, "valign": "top"}
+# A face that every office program has, or has another of the same widths for.
+FONT = {"font_name": "Arial", "font_size": 9, "valign": "top"}
+LEFT = {"align": "left", "indent": 1}
+WRAPPED = {"text_wrap": True}
+AS_TEXT = {"num_format": "@"}
 HEADER = {
     **FONT,
+    **WRAPPED,
     "bold": True,
-    "text_wrap": True,
-    "bottom": 2,
+    "bottom": 1,
     "bottom_color": "#1B3A4B",
     "bg_color": "#E3EAEE",
 }
-HEADER_TEXT = {**HEADER, "indent": 1}
+HEADER_TEXT = {**HEADER, **LEFT}
 HEADER_NUMBER = {**HEADER, "align": "right", "indent": 1}
-LINE_HEIGHT = 13.0
+TITLE = {**FONT, **LEFT, "font_size": 14, "bold": True}
+LINE_HEIGHT = 12.0
 """Points that a line of text takes."""
-TITLE = {**FONT, "font_size": 14, "bold": True}
+LETTERS, BOLD_LETTERS = 1.4, 1.2
+"""Letters of running text that take the width of a digit of the default face; on the safe side."""
 # "_W" leaves a blank as wide as a W, so that a figure does not touch the text beside it.
 CELLS: dict[Kind, dict[str, Any]] = {
-    Kind.TEXT: {**FONT, "num_format": "@", "indent": 1},
-    Kind.WORD: {**FONT, "num_format": "@", "indent": 1},
-    Kind.PROSE: {**FONT, "num_format": "@", "indent": 1, "text_wrap": True},
-    Kind.DECIBEL: {**FONT, "num_format": "0.00_W"},
-    Kind.MEGAHERTZ: {**FONT, "num_format": "0.00_W"},
+    Kind.TEXT: {**FONT, **LEFT, **AS_TEXT},
+    Kind.WORD: {**FONT, **LEFT, **AS_TEXT},
+    Kind.PROSE: {**FONT, **LEFT, **AS_TEXT, **WRAPPED},
     Kind.FIGURE: {**FONT, "num_format": "0.00_W"},
     Kind.COUNT: {**FONT, "num_format": "0_W"},
 }
-NUMBERS = frozenset({Kind.DECIBEL, Kind.MEGAHERTZ, Kind.FIGURE, Kind.COUNT})
+NUMBERS = frozenset({Kind.FIGURE, Kind.COUNT})
 
+GOOD, DOUBTFUL, BAD = "#E1F0FA", "#EDCA5E", "#E08E58"
 TINTS = {
-    "upheld": "#DCEBF5",
-    "pass": "#DCEBF5",
-    "note": "#ECEFF1",
-    "unstated": "#ECEFF1",
-    "not evaluated": "#ECEFF1",
-    "unproven": "#F9E7B3",
-    "undecided": "#F9E7B3",
-    "warning": "#F9E7B3",
-    "overturned": "#E8A06A",
-    "fail": "#E8A06A",
-    "error": "#E8A06A",
+    "upheld": GOOD,
+    "pass": GOOD,
+    "unproven": DOUBTFUL,
+    "undecided": DOUBTFUL,
+    "warning": DOUBTFUL,
+    "skipped": DOUBTFUL,
+    "overturned": BAD,
+    "fail": BAD,
+    "error": BAD,
+    "crashed": BAD,
 }
-STRONG = frozenset({"overturned", "fail", "error"})
+STRONG = frozenset(word for word, tint in TINTS.items() if tint == BAD)
 """Words also set in bold."""

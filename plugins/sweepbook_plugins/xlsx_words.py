@@ -1,0 +1,55 @@
+"""What the workbook says about itself, as data."""
+
+JUDGEMENTS = (
+    ("upheld", "The sweeps prove what was stated, a pass or a fail."),
+    ("overturned", "The sweeps prove the opposite of what was stated."),
+    ("unproven", "The sweeps prove neither: something required is missing or too near to tell."),
+    ("unstated", "The source stated no verdict; see what the sweeps say."),
+)
+GRADES = (
+    ("Grade A", "A public text shows the limit."),
+    ("Grade B", "Recalled, of the standards' usual structure, agreeing with recalled values."),
+    ("Grade C", "Recalled and not cross-checked; used within a known interval, or on request."),
+)
+READING = (
+    (
+        "Margin",
+        "Positive is better than the limit. Worst margin and worst value are two things: the "
+        "smallest margin and the smallest loss (largest insertion loss) may lie at different "
+        "frequencies, and each is given with the limit at its own.",
+    ),
+    (
+        "True margin",
+        "A source rounds what it exports, and not every limit is known to the last digit. The "
+        "true margin lies between these two; where they enclose zero, nothing is proved.",
+    ),
+    ("Pairs", "By pins. For crosstalk: disturbing pair / disturbed pair."),
+    (
+        "End",
+        "Where the value was measured; for far-end crosstalk where the disturbed pair is "
+        "received. Near and far are those of the test; the terminations say what is there.",
+    ),
+    (
+        "Units",
+        "dB, MHz, ns, m, ohm and percent, as the column or the column Unit says; every loss is a "
+        "positive number of dB. Faults of a wire map are counted.",
+    ),
+    ("For information", "Points that a rule of the standard leaves out of the verdict."),
+    (
+        "Weight",
+        "error: provably wrong, or a document says shall. warning: common practice, or a "
+        "doubt. note: to know. skipped, crashed: the rule gave no answer.",
+    ),
+    ("Times", "RFC 3339, by the source's own clock and zone; -00:00 is an unknown offset."),
+    ("Empty cell", "The source does not say, or there is nothing to say."),
+    ("On paper", "The first columns of a sheet are printed; the rest are for the screen."),
+    ("Colours", "A tint repeats the word in its cell and says nothing of its own."),
+)
+CAUTION = (
+    "This workbook judges data; it does not authorise work. Before anybody touches a link: make "
+    "sure that it carries no service, no remote power and no telephone voltage (ringing can "
+    "shock), and that no screen is lifted and no bond broken to better a result. Local codes, the "
+    "contract and licensed practice come first."
+)
+NO_TABLE = "No record was judged under a limit table."
+ALL_READ = "Every test in the sources was read."

@@ -1,0 +1,1 @@
+"""The workbook, read back by another library and as bare XML."""

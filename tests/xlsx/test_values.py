@@ -1,0 +1,159 @@
+"""Every figure and word in the sheets is that of the assessment, and of its type."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import Workbook
+
+from sweepbook.judging.assessment import Judgement, Margin, Outcome, Recomputed, ScalarMargin
+from sweepbook.record.model import Record
+
+from .making import assessment, document, figure, many, margin, record, rows, written
+
+EXACT = 1e-15
+"""A sheet holds 16 significant digits of a number; the office programs keep 15."""
+COUNT = 2_000
+OF_CURVE = {
+    "Worst margin": "worst_margin_db",
+    "Worst margin at, MHz": "worst_margin_mhz",
+    "Limit at worst margin": "limit_at_worst_margin_db",
+    "Worst value": "worst_value_db",
+    "Worst value at, MHz": "worst_value_mhz",
+    "Limit at worst value": "limit_at_worst_value_db",
+    "Points evaluated": "points_evaluated",
+    "Points for information": "points_for_information",
+    "True margin at least": "margin_low_db",
+    "True margin at most": "margin_high_db",
+    "End": "end",
+    "Parameter": "parameter",
+}
+OF_FIGURE = {
+    "Worst margin": "margin",
+    "Limit at worst margin": "limit",
+    "Worst value": "value",
+    "True margin at least": "margin_low",
+    "True margin at most": "margin_high",
+    "Unit": "unit",
+}
+TITLES = {"next": "NEXT", "dc_loop_resistance": "DC loop resistance"}
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
+    return written(tmp_path_factory.mktemp("xlsx") / "many.xlsx", many(COUNT))
+
+
+def same(cell: object, value: Any) -> None:  # noqa: ANN401
+    """A number as a number, a text as a text, nothing as nothing."""
+    if isinstance(value, float | int):
+        assert isinstance(cell, float | int)
+        assert cell == pytest.approx(value, rel=EXACT, abs=0)
+    else:
+        assert cell == TITLES.get(value, value)
+
+
+def parts() -> Iterator[tuple[str, Margin | ScalarMargin]]:
+    for each in many(COUNT):
+        both: tuple[Margin | ScalarMargin, ...] = (*each.margins, *each.scalars)
+        for part in both:
+            yield each.record.label, part
+
+
+def test_each_curve_and_figure_is_a_row_with_its_numbers(book: Workbook) -> None:
+    for row, (label, part) in zip(rows(book, "Margins"), parts(), strict=True):
+        assert row["Link"] == label
+        names = OF_CURVE if isinstance(part, Margin) else OF_FIGURE
+        for heading, name in names.items():
+            same(row[heading], getattr(part, name))
+
+
+def test_each_record_is_a_row_with_its_worst_curve(book: Workbook) -> None:
+    for row, each in zip(rows(book, "Links"), many(COUNT), strict=True):
+        assert row["Link"] == each.record.label
+        assert row["Record"] == each.record.record_id
+        worst = min(each.margins, key=lambda one: one.worst_margin_db or 0)
+        same(row["Worst margin, dB"], worst.worst_margin_db)
+        same(row["Margin at, MHz"], worst.worst_margin_mhz)
+        assert row["Margin pairs"] == "/".join(worst.pairs)
+
+
+def one(tmp_path: Path, sheet: str, of: Record | None = None, **changes: object) -> dict[str, Any]:
+    """The only row of a sheet for one assessment."""
+    (row,) = rows(written(tmp_path / "one.xlsx", [assessment(of, **changes)]), sheet)
+    return row
+
+
+def test_a_link_shows_what_was_stated_and_what_was_found_side_by_side(tmp_path: Path) -> None:
+    row = one(
+        tmp_path,
+        "Links",
+        judgement=Judgement.OVERTURNED,
+        recomputed=Recomputed.FAIL,
+        stated="pass*",
+        reason="It fails.",
+    )
+    shown = [row[name] for name in ("Judgement", "Stated verdict", "Sweeps say", "Why")]
+    assert shown == ["overturned", "pass*", "fail", "It fails."]
+
+
+def test_a_link_shows_what_the_record_says(tmp_path: Path) -> None:
+    row = one(tmp_path, "Links")
+    assert row["Near floor"] == "1"
+    assert row["Near port"] == "03"
+    assert row["Far space"] == "Reading Room"
+    assert row["Far termination"] == "RR-03"
+    assert row["Length of shortest pair, m"] == 61.8
+    assert row["Limit as stated"] == "House limit"
+    assert row["Configuration"] == "permanent-link"
+    assert row["Test started"] == "2026-03-04T09:12:40+01:00"
+    assert row["Operator"] == "op-17"
+    assert (row["Near instrument"], row["Far instrument"]) == ("N-1", "F-1")
+    assert (row["Source file"], row["Place in the source"]) == ("a.csv", "lines 1-9")
+
+
+def test_what_is_not_known_stays_empty(tmp_path: Path) -> None:
+    parts = document()
+    parts["test"], parts["results"] = {}, {}
+    row = one(
+        tmp_path,
+        "Links",
+        record(parts),
+        limit_path=None,
+        stated=None,
+        grade=None,
+        margins=(),
+        scalars=(),
+    )
+    assert row["Limit"] == "no limit table"
+    assert row["Stated verdict"] == "none"
+    empty = ("Worst margin, dB", "Margin of", "Operator", "Length of shortest pair, m")
+    assert [row[name] for name in empty] == [None] * 4
+
+
+def test_a_curve_without_a_point_has_no_figures(tmp_path: Path) -> None:
+    nothing = margin(
+        outcome=Outcome.NOT_EVALUATED,
+        worst_margin_db=None,
+        worst_margin_mhz=None,
+        points_evaluated=0,
+    )
+    row = one(tmp_path, "Margins", margins=(nothing,), scalars=())
+    assert row["Outcome"] == "not evaluated"
+    assert row["Worst margin"] is None
+    assert row["Points evaluated"] == 0
+
+
+def test_units_stand_in_the_row(tmp_path: Path) -> None:
+    entry = assessment(
+        margins=(margin(), margin(parameter="propagation_delay", end=None, pairs=("1-2",))),
+        scalars=(figure(parameter="wire_map", unit="faults", pair=None),),
+    )
+    found = rows(written(tmp_path / "units.xlsx", [entry]), "Margins")
+    assert [row["Unit"] for row in found] == ["dB", "ns", "faults"]
+
+
+def test_a_number_that_is_none_is_shown_as_a_word(tmp_path: Path) -> None:
+    row = one(tmp_path, "Margins", margins=(margin(worst_value_db=float("inf")),), scalars=())
+    assert row["Worst value"] == "inf"
