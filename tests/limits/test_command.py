@@ -23,12 +23,14 @@ def test_the_list_shows_every_table(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("list") == 0
     shown = capsys.readouterr().out
     assert all(path in shown for path in PATHS)
+    assert "Category 8: Equations of crosstalk" in " ".join(shown.split())
 
 
 def test_the_list_as_a_document(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("list", "--json") == 0
-    rows = json.loads(capsys.readouterr().out)["limits"]
-    assert [row["path"] for row in rows] == list(PATHS)
+    shown = json.loads(capsys.readouterr().out)
+    assert [row["path"] for row in shown["limits"]] == list(PATHS)
+    assert [entry["missing"] != "" for entry in shown["not_usable"]] == [True, True]
 
 
 @pytest.mark.parametrize("path", PATHS)
@@ -44,7 +46,7 @@ def test_a_table_is_shown_within_the_terminal(
     table = Library.load().table(path)
     assert table.sha256 in "".join(text.split())
     for limit in table.parameters.values():
-        assert f"{limit.title} ({limit.parameter})" in text
+        assert (f"{limit.title} ({limit.parameter})" in text) == (limit.grade < "D")
     for source in table.sources.values():
         assert source.split()[0] in text
 

@@ -10,7 +10,7 @@ from sweepbook.limits.describe import list_rows, reading_rows, sheet
 from sweepbook.limits.formulas import evaluate
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
-from sweepbook.limits.shape_model import DifferenceOf, GreaterOf
+from sweepbook.limits.shape_model import DifferenceOf, GreaterOf, Unknown
 from sweepbook.limits.wording import formula
 
 PATHS = Library.load().paths()
@@ -29,7 +29,7 @@ def worked_out(words: str, f: float) -> float:
 def test_a_formula_in_words_gives_the_limit(path: str, library: Library) -> None:
     for limit in library.table(path).parameters.values():
         for segment in limit.segments:
-            if isinstance(segment.shape, DifferenceOf | GreaterOf):
+            if isinstance(segment.shape, DifferenceOf | GreaterOf | Unknown):
                 continue
             words = formula(segment.shape, limit.unit)
             f = segment.from_mhz or 10.0
@@ -59,7 +59,8 @@ def test_the_list_has_one_row_a_table_with_the_worst_required_grade(library: Lib
     assert tuple(rows) == library.paths()
     assert rows["tia-568.2-d/cat6a/channel"].grade == "C"  # PSNEXT above 330 MHz
     assert rows["tia-568.2-d/cat6a/permanent-link"].grade == "B"
-    assert rows["tia-568.2-d/cat6a/permanent-link"].not_usable == 2
+    assert rows["tia-568.2-d/cat6a/permanent-link"].doubtful == ("psaacr_f", "psaacr_f_average")
+    assert rows["iso-11801-1-2017/class-fa/permanent-link"].grade == "D"
     assert rows["iso-11801-1-2017/class-ea/channel"].mhz == "1 to 500"
 
 
@@ -78,6 +79,19 @@ def test_a_doubtful_limit_is_shown_with_what_is_missing(library: Library) -> Non
     found = sheet(library.table("tia-568.2-d/cat6a/permanent-link"))
     assert [word for word, _, _ in found.not_usable] == ["psaacr_f", "psaacr_f_average"]
     assert all(missing for _, _, missing in found.not_usable)
+
+
+def test_a_required_limit_that_is_doubtful_is_shown_among_those_alone(library: Library) -> None:
+    found = sheet(library.table("iso-11801-1-2017/class-fa/permanent-link"))
+    doubtful = {"next", "psnext", "acr_n", "psacr_n"}
+    assert {word for word, _, _ in found.not_usable} == doubtful
+    assert not doubtful & {p.parameter for p in found.parameters}
+    assert not doubtful & set(found.key_table.titles)
+
+
+def test_the_ends_are_said_with_the_plug(library: Library) -> None:
+    facts = dict(sheet(library.table("tia-568.2-d/cat6a/mptl")).facts)
+    assert "far end: plug, patch-cord-jack adaptor, its termination must be named" in facts["ends"]
 
 
 def test_the_key_table_prints_the_published_values(library: Library) -> None:

@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from importlib.resources import files
 from typing import Any
 
+import numpy as np
 import pytest
 
 from sweepbook.limits.library import Library
+from sweepbook.limits.lines import unrounded_line
 from sweepbook.limits.schema_check import faults
 from sweepbook.limits.sense import sense_faults
 
@@ -21,16 +23,6 @@ def read(name: str) -> dict[str, Any]:
     return document
 
 
-def test_the_first_tables_are_there() -> None:
-    assert set(PATHS) >= {
-        "tia-568.2-d/cat6a/channel",
-        "tia-568.2-d/cat6a/permanent-link",
-        "iso-11801-1-2017/class-ea/channel",
-        "iso-11801-1-2017/class-ea/permanent-link",
-        "iso-11801-1-2017/class-ea/permanent-link-cp",
-    }
-
-
 @pytest.mark.parametrize("path", PATHS)
 def test_a_table_follows_the_schema_makes_sense_and_lies_at_its_path(path: str) -> None:
     document = read(f"limits/{path}.json")
@@ -39,7 +31,7 @@ def test_a_table_follows_the_schema_makes_sense_and_lies_at_its_path(path: str) 
     assert sense_faults(document) == []
 
 
-@pytest.mark.parametrize("name", ["interpretations", "practice"])
+@pytest.mark.parametrize("name", ["interpretations", "practice", "not-usable"])
 def test_the_other_data_follow_their_schemas(name: str) -> None:
     assert faults(read(f"{name}.json"), f"{name}-0.schema.json") == []
 
@@ -57,7 +49,7 @@ def members(schema: Any, place: str = "$") -> Iterator[tuple[str, dict[str, Any]
             yield from members(value, f"{place}[{i}]")
 
 
-@pytest.mark.parametrize("name", ["limits-0", "interpretations-0", "practice-0"])
+@pytest.mark.parametrize("name", ["limits-0", "interpretations-0", "practice-0", "not-usable-0"])
 def test_every_property_says_more_than_its_name_and_numbers_have_a_unit(name: str) -> None:
     schema = read(f"{name}.schema.json")
     assert schema["$id"] == f"urn:sweepbook:{name}"
@@ -103,6 +95,38 @@ def test_a_limit_that_is_too_doubtful_is_listed_and_never_judged_by(library: Lib
     assert not {x.parameter for x in table.not_usable} & set(table.parameters)
 
 
+def test_a_required_limit_that_is_too_doubtful_stands_without_a_value(library: Library) -> None:
+    table = library.table("iso-11801-1-2017/class-fa/permanent-link")
+    found = unrounded_line(table, "next", np.array([0.5, 1.0, 1000.0]))
+    assert found.grade.tolist() == [0, ord("D"), ord("D")]
+    assert np.isnan(found.value).all()
+    assert not found.usable.any()
+    assert table.parameters["next"].obligation == "required"
+
+
+# Channel adaptors for a channel, permanent-link adaptors for a permanent link, and for an MPTL a
+# permanent-link adaptor at the jack and a patch-cord jack at the plug: technical note of an
+# inspection body on the MPTL (2020) for the latter, memory for the others.
+@pytest.mark.parametrize("path", PATHS)
+def test_the_ends_are_those_of_the_configuration(path: str, library: Library) -> None:
+    table = library.table(path)
+    assert table.ends is not None
+    found = [(end.fitting, end.adaptor) for end in (table.ends.near, table.ends.far)]
+    expected = {
+        "channel": [("cord", "channel")] * 2,
+        "mptl": [("jack", "permanent-link"), ("plug", "patch-cord-jack")],
+    }.get(table.configuration, [("jack", "permanent-link")] * 2)
+    assert found == expected
+    assert table.ends.far.must_be_named == (table.configuration == "mptl")
+
+
+# Required by the document and not known well enough: a record under the table proves no pass.
+DOUBTFUL = {
+    ("iso-11801-1-2017/class-fa/permanent-link", word)
+    for word in ("next", "psnext", "acr_n", "psacr_n")
+}
+
+
 @pytest.mark.parametrize("path", PATHS)
 def test_what_decides_a_verdict_is_graded_b_or_carries_an_interval(
     path: str, library: Library
@@ -110,7 +134,8 @@ def test_what_decides_a_verdict_is_graded_b_or_carries_an_interval(
     for limit in library.table(path).parameters.values():
         if limit.obligation == "required":
             for segment in limit.segments:
-                assert segment.grade in "AB" or segment.interval is not None, limit.parameter
+                known = segment.grade in "AB" or segment.interval is not None
+                assert known or (path, limit.parameter) in DOUBTFUL, limit.parameter
 
 
 def test_nothing_is_graded_a_without_a_public_source(library: Library) -> None:

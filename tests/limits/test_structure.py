@@ -9,36 +9,32 @@ from sweepbook.limits.formulas import Floats, evaluate
 from sweepbook.limits.library import Library
 from sweepbook.limits.lines import LimitLine, unrounded_line
 from sweepbook.limits.model import LimitTable
-from sweepbook.limits.shape_model import DifferenceOf
 
-GRID: Floats = np.linspace(1.0, 500.0, 4991)
 PATHS = Library.load().paths()
-FAMILIES = [
-    ("tia-568.2-d/cat6a/channel", "tia-568.2-d/cat6a/permanent-link"),
-    ("iso-11801-1-2017/class-ea/channel", "iso-11801-1-2017/class-ea/permanent-link"),
-    ("iso-11801-1-2017/class-ea/channel", "iso-11801-1-2017/class-ea/permanent-link-cp"),
-]
-# Where two segments do not meet: by how many dB the upper one starts higher, worked out from the
-# formulas by another program. The documents round their coefficients; these are no faults here.
-STEPS: dict[tuple[str, str, float], float] = {
-    ("tia-568.2-d/cat6a/channel", "return_loss", 40): -0.010,
-    ("tia-568.2-d/cat6a/channel", "next", 330): -0.028,
-    ("tia-568.2-d/cat6a/channel", "psnext", 330): -0.033,
-    ("tia-568.2-d/cat6a/channel", "tcl", 30): -0.086,
-    ("tia-568.2-d/cat6a/permanent-link", "return_loss", 40): -0.010,
-    ("tia-568.2-d/cat6a/permanent-link", "next", 300): -0.032,
-    ("tia-568.2-d/cat6a/permanent-link", "psnext", 300): 0.020,
-    ("iso-11801-1-2017/class-ea/channel", "return_loss", 40): -0.010,
-    ("iso-11801-1-2017/class-ea/channel", "tcl", 30): -0.086,
-    ("iso-11801-1-2017/class-ea/permanent-link", "return_loss", 40): -0.010,
-    ("iso-11801-1-2017/class-ea/permanent-link", "next", 300): -0.003,
-    ("iso-11801-1-2017/class-ea/permanent-link", "psnext", 300): 0.024,
-    ("iso-11801-1-2017/class-ea/permanent-link", "tcl", 30): -0.086,
-    ("iso-11801-1-2017/class-ea/permanent-link-cp", "return_loss", 40): -0.010,
-    ("iso-11801-1-2017/class-ea/permanent-link-cp", "next", 300): -0.031,
-    ("iso-11801-1-2017/class-ea/permanent-link-cp", "psnext", 300): 0.022,
-    ("iso-11801-1-2017/class-ea/permanent-link-cp", "tcl", 30): -0.086,
+# Where two segments do not meet: by how many dB the upper one starts higher, by parameter, joint
+# and class or category, worked out from the formulas by another program. The documents round
+# their coefficients; these are no faults here.
+SMALL = 0.0006
+STEPS: dict[tuple[str, float], dict[str, float]] = {
+    ("return_loss", 20): {"class-d": -0.010},
+    ("return_loss", 40): dict.fromkeys(
+        ("cat6", "cat6a", "class-e", "class-ea", "class-f", "class-fa"), -0.010
+    ),
+    ("next", 300): {"cat6a": -0.032, "class-ea": -0.003, "class-ea/permanent-link-cp": -0.031},
+    ("next", 330): {"cat6a": -0.028},
+    ("psnext", 300): {"cat6a": 0.020, "class-ea": 0.024, "class-ea/permanent-link-cp": 0.022},
+    ("psnext", 330): {"cat6a": -0.033},
+    ("tcl", 30): dict.fromkeys(
+        ("cat6a", "class-d", "class-e", "class-ea", "class-f", "class-fa"), -0.086
+    ),
 }
+CAPS = {"next": 65.0, "psnext": 62.0, "psanext": 67.0, "psaacr_f": 67.0}
+CAPS_OF_100_MHZ = {"next": 60.0, "psnext": 57.0}
+
+
+def grid(table: LimitTable) -> Floats:
+    """A fine grid over the whole range of a table."""
+    return np.linspace(1.0, table.f_max_mhz, 4991)
 
 
 def over(table: LimitTable, parameter: str, *mhz: float) -> LimitLine:
@@ -53,8 +49,10 @@ def test_segments_meet_but_for_the_steps_listed(path: str, library: Library) -> 
             joint = np.array([float(lower.to_mhz)])
             step = float((evaluate(upper.shape, joint) - evaluate(lower.shape, joint))[0])
             assert abs(step) <= 0.15
-            listed = STEPS.get((path, word, lower.to_mhz), 0.0)
-            assert step == pytest.approx(listed, abs=0.0006), (word, lower.to_mhz)
+            _, of, configuration = path.split("/")
+            listed = STEPS.get((word, lower.to_mhz), {})
+            expected = listed.get(f"{of}/{configuration}", listed.get(of, 0.0))
+            assert step == pytest.approx(expected, abs=SMALL), (word, lower.to_mhz)
 
 
 def test_the_upper_segment_owns_its_first_frequency(library: Library) -> None:
@@ -95,29 +93,36 @@ def test_the_interval_holds_every_slope_that_gives_the_remembered_end_point(
         assert np.all(possible <= found.high + 0.001)
 
 
-@pytest.mark.parametrize(
-    ("parameter", "cap"),
-    [("next", 65.0), ("psnext", 62.0), ("psanext", 67.0), ("psaacr_f", 67.0)],
-)
 @pytest.mark.parametrize("path", PATHS)
-def test_caps_are_reached_at_the_low_end_and_left_above(
-    path: str, parameter: str, cap: float, library: Library
-) -> None:
+def test_caps_are_reached_at_the_low_end_and_left_above(path: str, library: Library) -> None:
     table = library.table(path)
-    if parameter in table.parameters:
-        found = unrounded_line(table, parameter, GRID).value
-        assert found[0] == cap
-        assert found[-1] < cap - 10.0
-        assert np.all(found <= cap)
+    caps = {**CAPS, **(CAPS_OF_100_MHZ if table.f_max_mhz == 100 else {})}
+    for parameter, cap in caps.items():
+        if parameter in table.parameters and table.parameters[parameter].grade < "D":
+            found = unrounded_line(table, parameter, grid(table)).value
+            assert found[0] == cap
+            assert found[-1] < cap - 5.0
+            assert np.all(found <= cap)
+
+
+@pytest.mark.parametrize("path", [path for path in PATHS if path.startswith("iso")])
+def test_far_end_crosstalk_of_iso_reaches_its_cap_in_the_highest_classes_alone(
+    path: str, library: Library
+) -> None:
+    """At 1 MHz the formula is at 57.4 dB for class D, 63.3 for E, above 65 for F (memory)."""
+    table = library.table(path)
+    reached = over(table, "acr_f", 1.0).value[0] == table.parameters["acr_f"].cap == 65.0
+    assert reached == ("/class-f" in path)
 
 
 def test_a_difference_takes_the_capped_and_floored_limits(library: Library) -> None:
     """At 1 MHz the capped NEXT of 65 dB less the floored insertion loss of 4 dB: 61 dB."""
     for path in PATHS:
         table = library.table(path)
-        if "acr_n" in table.parameters:
-            assert over(table, "acr_n", 1.0).value[0] == 61.0
-            assert over(table, "psacr_n", 1.0).value[0] == 58.0
+        if "acr_n" in table.parameters and table.parameters["acr_n"].grade < "D":
+            less = 5.0 if "/class-d/" in path else 0.0
+            assert over(table, "acr_n", 1.0).value[0] == 61.0 - less
+            assert over(table, "psacr_n", 1.0).value[0] == 58.0 - less
 
 
 def test_the_iso_floor_of_insertion_loss_is_left_where_the_formula_passes_it(
@@ -125,48 +130,10 @@ def test_the_iso_floor_of_insertion_loss_is_left_where_the_formula_passes_it(
 ) -> None:
     for path in PATHS:
         table = library.table(path)
-        found = unrounded_line(table, "insertion_loss", GRID).value
+        found = unrounded_line(table, "insertion_loss", grid(table)).value
         if table.family == "iso":
             assert found[0] == 4.0
             assert np.all(found >= 4.0)
         else:
             assert found[0] < 2.5
         assert np.all(np.diff(found) >= 0.0)
-
-
-@pytest.mark.parametrize(("channel", "link"), FAMILIES)
-def test_a_permanent_link_is_never_looser_than_its_channel(
-    channel: str, link: str, library: Library
-) -> None:
-    whole, part = library.table(channel), library.table(link)
-    for word, limit in part.parameters.items():
-        wide = unrounded_line(whole, word, GRID).value
-        narrow = unrounded_line(part, word, GRID).value
-        both = ~np.isnan(wide) & ~np.isnan(narrow)
-        looser = wide[both] - narrow[both] if limit.sense == "min" else narrow[both] - wide[both]
-        assert np.all(looser <= 1e-9), word
-
-
-def test_a_link_with_consolidation_point_differs_in_near_end_crosstalk_alone(
-    library: Library,
-) -> None:
-    bare = library.table("iso-11801-1-2017/class-ea/permanent-link")
-    with_cp = library.table("iso-11801-1-2017/class-ea/permanent-link-cp")
-    assert bare.variants == (with_cp.path,)
-    assert with_cp.variants == (bare.path,)
-    for word in bare.parameters:
-        one = unrounded_line(bare, word, GRID).value
-        other = unrounded_line(with_cp, word, GRID).value
-        differs = ~np.isclose(one, other, equal_nan=True)
-        if word in ("next", "psnext", "acr_n", "psacr_n"):
-            assert GRID[differs].min() >= 300.0
-            assert np.all(other[differs] < one[differs])
-        else:
-            assert not differs.any(), word
-
-
-def test_differences_are_made_of_curves_of_the_same_table(library: Library) -> None:
-    for path in PATHS:
-        for word, limit in library.table(path).parameters.items():
-            made = [s.shape for s in limit.segments if isinstance(s.shape, DifferenceOf)]
-            assert bool(made) == (word in ("acr_n", "psacr_n"))

@@ -26,17 +26,28 @@ def list_limits(as_json: bool) -> int:
 
     The grade says how well the worst known of the required limits is known. A: a public text
     shows it. B: recalled, in agreement with recalled table values. C: recalled and not
-    cross-checked. A pass is proved no better than that.
+    cross-checked. D: too doubtful, so that nothing passes by it. A pass is proved no better than
+    that.
     """
     from sweepbook.cli.desk import Desk
     from sweepbook.limits import describe
+    from sweepbook.limits.not_usable import untold
 
     rows = describe.list_rows(Desk().library)
     if as_json:
-        click.echo(json.dumps({"limits": [asdict(row) for row in rows]}, indent=2))
+        document = {
+            "limits": [asdict(row) for row in rows],
+            "not_usable": [asdict(entry) for entry in untold()],
+        }
+        click.echo(json.dumps(document, indent=2))
         return 0
-    titles = ("path", "MHz", "grade", "what it is")
-    table.print_rows(titles, [(row.path, row.mhz, row.grade, row.title) for row in rows])
+    titles = ("MHz", "grade", "not usable", "path")
+    table.print_rows(titles, [(x.mhz, x.grade, _some(len(x.doubtful)), x.path) for x in rows])
+    click.echo()
+    click.echo("Known by name, but too doubtful for a table:")
+    for entry in untold():
+        for line in table.paragraph(f"{entry.title}: {entry.missing}", table.terminal_columns(), 4):
+            click.echo(line)
     return 0
 
 
@@ -83,6 +94,10 @@ def list_interpretations(as_json: bool) -> int:
             for line in table.paragraph(text, table.terminal_columns(), 4):
                 click.echo(line)
     return 0
+
+
+def _some(count: int) -> str:
+    return f"{count} limits" if count else ""
 
 
 def _sheet(sheet: "Sheet", columns: int) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from types import MappingProxyType
 from typing import Any
 
+from sweepbook.limits.ends import build_ends
 from sweepbook.limits.model import (
     Interval,
     LimitTable,
@@ -25,6 +26,7 @@ from sweepbook.limits.shape_model import (
     Shape,
     Sum,
     Term,
+    Unknown,
     VoltageSum,
     Weighted,
 )
@@ -38,6 +40,8 @@ def build(document: dict[str, Any], sha256: str) -> LimitTable:
         sha256: digest of the file it came from.
     """
     parameters = {word: _parameter(word, member) for word, member in document["parameters"].items()}
+    doubtful = [entry for entry in document["not_usable"] if "obligation" in entry]
+    parameters |= {entry["parameter"]: _without_value(entry) for entry in doubtful}
     steps = document["steps"]
     return LimitTable(
         path=document["path"],
@@ -53,6 +57,7 @@ def build(document: dict[str, Any], sha256: str) -> LimitTable:
         environment=document.get("environment"),
         longest_length_m=document["longest_length_m"],
         connections=document["connections"],
+        ends=build_ends(document["ends"]) if "ends" in document else None,
         variants=tuple(document.get("variants", ())),
         names=Names(**{group: tuple(words) for group, words in document["names"].items()}),
         parameters=MappingProxyType(parameters),
@@ -60,10 +65,39 @@ def build(document: dict[str, Any], sha256: str) -> LimitTable:
         steps=tuple(StepRange(**part) for part in steps["ranges"]),
         steps_grade=steps["grade"],
         steps_source=steps["source"],
-        not_usable=tuple(NotUsable(**entry) for entry in document["not_usable"]),
+        not_usable=tuple(not_usable(entry) for entry in document["not_usable"]),
         sources=MappingProxyType(dict(document["sources"])),
         notes=tuple(document["notes"]),
         sha256=sha256,
+    )
+
+
+def not_usable(entry: dict[str, Any]) -> NotUsable:
+    """One limit too doubtful to judge by."""
+    return NotUsable(entry["parameter"], entry["grade"], entry["recalled"], entry["missing"])
+
+
+def _without_value(entry: dict[str, Any]) -> ParameterLimit:
+    """A limit that the document asks for and nobody here knows well enough."""
+    shape = Unknown(entry["recalled"], entry["missing"])
+    segment = Segment(entry["from_mhz"], entry["to_mhz"], shape, "D", None, "memory", (), "")
+    return ParameterLimit(
+        parameter=entry["parameter"],
+        title=entry["title"],
+        obligation=entry["obligation"],
+        required_when=None,
+        obtained=entry["obtained"],
+        sense=entry["sense"],
+        unit=entry["unit"],
+        decides="each",
+        segments=(segment,),
+        cap=None,
+        floor=None,
+        rounding=None,
+        allowance_percent=0.0,
+        relaxed_when=None,
+        clause="",
+        notes=entry["missing"],
     )
 
 

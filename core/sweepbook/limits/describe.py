@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sweepbook.limits import wording
+from sweepbook.limits.ends import Ends
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
 from sweepbook.limits.lines import unrounded_line
@@ -17,14 +18,22 @@ KEY_MHZ = (1, 4, 8, 10, 16, 20, 25, 31.25, 62.5, 100, 200, 250, 300, 400, 500, 6
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """One table in a list. `grade` is the worst among its required limits."""
+    """One table in a list.
+
+    Attributes:
+        path, title: of the table.
+        mhz: its range of frequency.
+        grade: the worst among its required limits.
+        required: how many limits are required.
+        doubtful: parameters whose limits are too doubtful to judge by.
+    """
 
     path: str
     title: str
     mhz: str
     grade: str
     required: int
-    not_usable: int
+    doubtful: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +106,7 @@ def _table_row(table: LimitTable) -> TableRow:
         mhz=f"{table.f_min_mhz:g} to {table.f_max_mhz:g}",
         grade=max(limit.grade for limit in required),
         required=len(required),
-        not_usable=len(table.not_usable),
+        doubtful=tuple(entry.parameter for entry in table.not_usable),
     )
 
 
@@ -106,7 +115,7 @@ def sheet(table: LimitTable) -> Sheet:
     return Sheet(
         title=table.title,
         facts=_facts(table),
-        parameters=tuple(_parameter(limit) for limit in table.parameters.values()),
+        parameters=tuple(_parameter(x) for x in table.parameters.values() if x.grade < "D"),
         key_table=key_table(table),
         not_usable=tuple((x.parameter, x.recalled, x.missing) for x in table.not_usable),
         sources=tuple(table.sources.items()),
@@ -128,6 +137,8 @@ def _facts(table: LimitTable) -> tuple[tuple[str, str], ...]:
         ("largest step", f"{steps} (grade {table.steps_grade}, source: {table.steps_source})"),
         ("wire map", _wire_map(table)),
     ]
+    if table.ends:
+        facts.append(("ends", _ends(table.ends)))
     if table.environment:
         facts.append(("environment", f"balance limits are for {table.environment}"))
     if table.variants:
@@ -144,6 +155,18 @@ def _wire_map(table: LimitTable) -> str:
         f"{table.wire_map.obligation}: {pins}; screen {table.wire_map.screen_obligation} for "
         f"{table.wire_map.screen_required_when} cabling (grade {table.wire_map.grade})"
     )
+
+
+def _ends(ends: Ends) -> str:
+    """Both ends in words."""
+    said = [
+        f"{name} end: {end.fitting}, {end.adaptor} adaptor"
+        + (", its termination must be named" if end.must_be_named else "")
+        for name, end in (("near", ends.near), ("far", ends.far))
+    ]
+    sources = ", ".join((ends.source, *ends.support))
+    note = f" {ends.note}" if ends.note else ""
+    return f"{'; '.join(said)} (grade {ends.grade}, source: {sources}).{note}"
 
 
 def _parameter(limit: ParameterLimit) -> ParameterText:
@@ -203,7 +226,11 @@ def key_table(table: LimitTable) -> KeyTable:
 
     The formula governs; the values are unrounded limits written with two decimals.
     """
-    over = [x for x in table.parameters.values() if x.f_min_mhz is not None and x.unit == "dB"]
+    over = [
+        limit
+        for limit in table.parameters.values()
+        if limit.f_min_mhz is not None and limit.unit == "dB" and limit.grade < "D"
+    ]
     low = min(x.f_min_mhz for x in over if x.f_min_mhz is not None)
     high = max(x.f_max_mhz for x in over if x.f_max_mhz is not None)
     mhz = np.array([f for f in KEY_MHZ if low <= f <= high], dtype=np.float64)

@@ -21,7 +21,7 @@ def evaluate(shape: Shape, frequency_mhz: Floats) -> Floats:
         [n] values in the parameter's unit.
 
     Raises:
-        TypeError: the shape is a difference or a choice between units.
+        TypeError: the shape is a difference, a choice between units or unknown.
     """
     match shape:
         case Sum():

@@ -13,6 +13,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.limits.load import load
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.names import Match, Spellings, letters, match, spellings
+from sweepbook.limits.not_usable import meant
 
 
 class UnknownLimit(SweepbookError):
@@ -121,6 +122,14 @@ class Library:
         return tuple((table, spellings(table)) for table in self.tables.values())
 
     def _unknown(self, spelling: str) -> UnknownLimit:
+        doubtful = meant(spelling)
+        if doubtful is not None:
+            return UnknownLimit(
+                f"{spelling!r} means {doubtful.title}, whose limits are too doubtful to judge by. "
+                f"Missing: {doubtful.missing}",
+                "Judge by another limit with `--against`, or give the limits as your contract "
+                "states them in a file of your own, with `--limits`.",
+            )
         near = get_close_matches(spelling.casefold(), self.tables, n=3, cutoff=0.5)
         hint = f"Perhaps {', '.join(near)} is meant. " if near else ""
         return UnknownLimit(

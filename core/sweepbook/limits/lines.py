@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.formulas import Floats, evaluate
 from sweepbook.limits.model import LimitTable, ParameterLimit, Segment
-from sweepbook.limits.shape_model import DifferenceOf, GreaterOf
+from sweepbook.limits.shape_model import DifferenceOf, GreaterOf, Unknown
 
 Codes: TypeAlias = NDArray[np.uint8]
 Flags: TypeAlias = NDArray[np.bool_]
@@ -22,12 +22,12 @@ class LimitLine:
     """A limit over frequency; all arrays are [n] and read-only.
 
     Attributes:
-        value: the limit in the parameter's unit, NaN outside its range.
+        value: the limit in the parameter's unit, NaN outside its range and for a grade D.
         low, high: what the limit may be at least and at most; equal to `value` where nothing
             better is known.
-        grade: ASCII code of "A", "B" or "C" a point, 0 outside the range.
-        usable: False outside the range, and where a grade C comes without an interval: such a
-            limit is used only on request.
+        grade: ASCII code of "A" to "D" a point, 0 outside the range.
+        usable: False outside the range, for a grade D, which is never used, and where a grade C
+            comes without an interval, which is used only on request.
     """
 
     value: Floats
@@ -111,6 +111,8 @@ def _segment_line(
     elif isinstance(segment.shape, GreaterOf):
         value = np.full(frequency_mhz.shape, amount_in(segment.shape, limit.unit))
         low, high = value, np.full(frequency_mhz.shape, np.inf)
+    elif isinstance(segment.shape, Unknown):
+        value = low = high = np.full(frequency_mhz.shape, np.nan)
     else:
         value = low = high = evaluate(segment.shape, frequency_mhz)
     if segment.interval is not None:

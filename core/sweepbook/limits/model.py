@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from sweepbook.limits.ends import Ends
 from sweepbook.limits.shape_model import Shape
 
 
@@ -22,7 +23,7 @@ class Segment:
         from_mhz, to_mhz: the range; both None for a figure without frequency. A segment owns its
             first frequency; its last one belongs to the next segment where there is one.
         shape: the formula as data.
-        grade: "A" to "C", how the formula is known.
+        grade: "A" to "C", how the formula is known; "D" for one that is too doubtful to be used.
         interval: by how much it may be off, or None where that is not known or nothing.
         source: id in the table's `sources`.
         support: further ids in `sources`.
@@ -147,7 +148,11 @@ class StepRange:
 
 @dataclass(frozen=True, slots=True)
 class NotUsable:
-    """A limit too doubtful to judge by: as recalled, and what is missing to use it."""
+    """A limit too doubtful to judge by: as recalled, and what is missing to use it.
+
+    One that the document requires stands in `parameters` as well, without a value, so that a
+    record can prove no pass for want of it.
+    """
 
     parameter: str
     grade: str
@@ -185,6 +190,7 @@ class LimitTable:
         environment: electromagnetic environment that the balance limits are for, or None.
         longest_length_m: without the allowance for NVP.
         connections: most connections in the link.
+        ends: what the link ends in and how the tester is joined to it, or None.
         variants: paths of the tables that differ in the variant only.
         names: spellings.
         parameters: by word of the vocabulary; the wire map stands apart.
@@ -210,6 +216,7 @@ class LimitTable:
     environment: str | None
     longest_length_m: float
     connections: int
+    ends: Ends | None
     variants: tuple[str, ...]
     names: Names
     parameters: Mapping[str, ParameterLimit]

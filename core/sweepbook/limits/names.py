@@ -34,8 +34,13 @@ def letters(spelling: str) -> str:
 
 def spellings(table: LimitTable) -> Spellings:
     """The spellings of a table, letters and digits alone, by group."""
+    return spellings_of(table.names)
+
+
+def spellings_of(names: Names) -> Spellings:
+    """Spellings, letters and digits alone, by group."""
     return {
-        field.name: frozenset(letters(word) for word in getattr(table.names, field.name))
+        field.name: frozenset(letters(word) for word in getattr(names, field.name))
         for field in fields(Names)
     }
 

@@ -18,12 +18,23 @@ def sense_faults(document: dict[str, Any]) -> list[str]:
         for i, segment in enumerate(limit["segments"]):
             lines += _segment(f"{place}.segments[{i}]", segment, limit, document)
     lines += _circles(document)
+    lines += _doubtful(document)
     return lines
 
 
+def _doubtful(document: dict[str, Any]) -> Iterator[str]:
+    for i, entry in enumerate(document["not_usable"]):
+        if entry["parameter"] in document["parameters"]:
+            yield f"$.not_usable[{i}] is {entry['parameter']}, for which the table has a limit"
+        if entry.get("from_mhz", 0) > entry.get("to_mhz", 0):
+            yield f"$.not_usable[{i}] ends below its start"
+
+
 def _step_source(document: dict[str, Any]) -> Iterator[str]:
-    for place in ("steps", "wire_map"):
-        yield from _known_sources(f"$.{place}", [document[place]["source"]], document)
+    for place in ("steps", "wire_map", "ends"):
+        if place in document:
+            ids = [document[place]["source"], *document[place].get("support", ())]
+            yield from _known_sources(f"$.{place}", ids, document)
 
 
 def _ranges(place: str, ranges: list[dict[str, Any]]) -> Iterator[str]:

@@ -85,4 +85,12 @@ class GreaterOf:
     of: tuple[Amount, ...]
 
 
-Shape = Sum | LogLine | VoltageSum | Constant | DifferenceOf | GreaterOf
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """No formula that could be used, only what is recalled of it and what is missing."""
+
+    recalled: str
+    missing: str
+
+
+Shape = Sum | LogLine | VoltageSum | Constant | DifferenceOf | GreaterOf | Unknown

@@ -11,6 +11,7 @@ from sweepbook.limits.shape_model import (
     Shape,
     Sum,
     Term,
+    Unknown,
     VoltageSum,
 )
 
@@ -36,6 +37,8 @@ def formula(shape: Shape, unit: str) -> str:
             return f"-20 log10({' + '.join(terms)})"
         case DifferenceOf(minuend=minuend, subtrahend=subtrahend):
             return f"limit of {minuend} - limit of {subtrahend}"
+        case Unknown():
+            return "too doubtful to judge by"
         case GreaterOf(of=amounts):
             return f"{' or '.join(_amount(a) for a in amounts)}, whichever is greater"
 
