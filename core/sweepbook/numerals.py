@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _PLAIN = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER = re.compile(_PLAIN)
 _COLUMN = re.compile(f"(?:{_PLAIN}\n)*")
-_BARE_COLUMN = re.compile(r"(?:[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)\n)*")
+_BARE_MARKS = re.compile(r"[0-9.+\n-]*+")
 _FRACTION = re.compile(r"\.([0-9]*)")
 
 
@@ -94,15 +94,8 @@ def parse_column(
     """
     import numpy as np
 
-    if not texts:
-        return np.empty(0), 0
-    bare = _bare_column(texts, notation)
-    if bare is not None:
-        shifted = bare.replace("\n", f"e{shift}\n") if shift else bare
-        values = np.array(list(map(float, shifted.split("\n")[:-1])), dtype=np.float64)
-        if np.isfinite(values).all():
-            decimals = max(map(len, _FRACTION.findall(bare)), default=0)
-            return values + 0.0, max(0, decimals - shift)
+    if (bare := parse_bare(texts, notation, shift)) is not None:
+        return bare
     plain = [_to_plain(text, notation) or "?" for text in texts]
     joined = "".join(f"{token}\n" for token in plain)
     if joined.count("\n") != len(plain) or not _COLUMN.fullmatch(joined):
@@ -111,6 +104,36 @@ def parse_column(
     if not np.isfinite(values).all():
         raise _not_a_number(texts[int(np.argmin(np.isfinite(values)))], notation)
     decimals = max((_decimals(token) for token in plain), default=0)
+    return values + 0.0, max(0, decimals - shift)
+
+
+def parse_bare(
+    texts: Sequence[str], notation: Notation = POINT, shift: int = 0
+) -> "tuple[NDArray[np.float64], int] | None":
+    """Read many numbers of one curve if they are digits, signs and decimal marks only.
+
+    Args and returns as for `parse_column`; None where the tokens must be looked at one by one.
+    """
+    import numpy as np
+
+    if not texts:
+        return np.empty(0), 0
+    bare = _bare_column(texts, notation)
+    if bare is None:
+        return None
+    from sweepbook import fixed_point
+
+    fixed = fixed_point.parse(bare, shift)
+    if fixed is not None:
+        return fixed[0] + 0.0, max(0, fixed[1] - shift)
+    tokens = (bare.replace("\n", f"e{shift}\n") if shift else bare).split("\n")
+    try:
+        values = np.array(list(map(float, tokens[:-1])), dtype=np.float64)
+    except ValueError:  # such as "1.2.3" or an empty token
+        return None
+    if not np.isfinite(values).all():
+        return None
+    decimals = max(map(len, _FRACTION.findall(bare)), default=0)
     return values + 0.0, max(0, decimals - shift)
 
 
@@ -126,17 +149,17 @@ def first_fault(texts: Sequence[str], notation: Notation = POINT) -> int:
 def _bare_column(texts: Sequence[str], notation: Notation) -> str | None:
     """The tokens with a decimal point, one a line, if they need no work of their own.
 
-    That is the short way for many tokens at once: no blanks, no grouping, no exponents. None says
-    that the tokens are to be looked at one by one.
+    That is the short way for many tokens at once: digits, points and signs only, of which `float`
+    takes just what a plain number is. None says that the tokens are to be looked at one by one.
     """
-    joined = "".join([f"{text}\n" for text in texts])
+    joined = "\n".join(texts) + "\n"
     if notation.thousands or joined.count("\n") != len(texts):
         return None
     if notation.decimal != ".":
         if "." in joined:
             return None
         joined = joined.replace(notation.decimal, ".")
-    return joined if _BARE_COLUMN.fullmatch(joined) else None
+    return joined if _BARE_MARKS.fullmatch(joined) else None
 
 
 def _to_plain(text: str, notation: Notation) -> str | None:

@@ -103,10 +103,9 @@ class Numbers:
         """
         shift = UNITS[quantity][self.units[quantity]].shift
         if not self._words_look_like_numbers:
-            try:
-                return *numerals.parse_column(texts, self.notation, shift), []
-            except numerals.NotANumber:
-                pass  # a missing word, a clipped value or a fault: find out one by one
+            bare = numerals.parse_bare(texts, self.notation, shift)
+            if bare is not None:
+                return *bare, []
         plain, positions, marks = self._sort_out(texts, quantity)
         try:
             return *numerals.parse_column(plain, self.notation, shift), marks
@@ -117,8 +116,9 @@ class Numbers:
 
     @cached_property
     def _words_look_like_numbers(self) -> bool:
-        """Whether a missing word such as "-999" would pass for a value."""
-        return any(numerals.first_fault([word], self.notation) for word in self.missing)
+        """Whether a missing word such as "-999" or a form such as "+{}" would pass for a value."""
+        forms = [f"{before}1{after}" for before, after, _ in self.clipped]
+        return any(numerals.first_fault([word], self.notation) for word in [*self.missing, *forms])
 
     def _unclip(self, text: str) -> tuple[str, str | None]:
         """A text without the mark of a clipped value, and its bound if it had one."""
@@ -130,22 +130,31 @@ class Numbers:
     def _sort_out(
         self, texts: Sequence[str], quantity: str
     ) -> tuple[list[str], list[int], list[Mark]]:
-        """Plain numbers, their positions in the curve, and the marks of the others."""
+        """Plain numbers, their positions in the curve, and the marks of the others.
+
+        Each distinct text is looked at once; most are nothing but digits, signs and the mark.
+        """
         unit = UNITS[quantity][self.units[quantity]]
-        plain: list[str] = []
-        positions: list[int] = []
-        marks: list[Mark] = []
-        for position, text in enumerate(texts):
+        digits = "" if self._words_look_like_numbers else f"0123456789+-{self.notation.decimal}"
+        others: dict[str, tuple[str, str | None, str]] = {}
+        for text in set(texts):
             word = text.strip()
             if word in self.missing:
-                _mark(marks, position, "gap", word)
-                continue
-            number, bound = self._unclip(_without_unit(word, unit))
-            if bound:
-                _mark(marks, position, bound, word)
-            plain.append(number)
-            positions.append(position)
-        return plain, positions, marks
+                others[text] = ("", "gap", word)
+            elif not digits or text.strip(digits):
+                others[text] = (*self._unclip(_without_unit(word, unit)), word)
+        plain = list(texts)
+        marks: list[Mark] = []
+        gaps: list[int] = []
+        for position in [at for at, text in enumerate(texts) if text in others]:
+            plain[position], kind, word = others[texts[position]]
+            if kind == "gap":
+                gaps.append(position)
+            if kind:
+                _mark(marks, position, kind, word)
+        holes = set(gaps)
+        positions = [position for position in range(len(texts)) if position not in holes]
+        return [plain[position] for position in positions], positions, marks
 
     def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
         """Apply an exact factor in decimal; `decimals` grow by those of the factor."""
