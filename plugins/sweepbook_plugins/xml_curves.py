@@ -1,35 +1,26 @@
 """Curves and the axes they share: from elements to texts over texts."""
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from sweepbook.dialect.raw import Fault, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook_plugins import xml_lists
 from sweepbook_plugins.xml_lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml_tree import text_at
-from sweepbook_plugins.xml_walk import CurveAt, Found
+from sweepbook_plugins.xml_walk import Axis, CurveAt, Found
 
 UNNAMED = ""
 """Name of an axis without a name."""
 
 
-class Axis(NamedTuple):
-    """Frequencies that curves share.
-
-    Attributes:
-        listed: the frequencies, or what is wrong with them.
-        place: where they stand.
-    """
-
-    listed: Listed | Fault
-    place: str
-
-
 def axes(found: Found, notation: Notation) -> dict[str, Axis]:
-    """The axes that a walk has found, by name; of two with one name neither can be used."""
-    read: dict[str, Axis] = {}
-    for form, element, place in found.axes:
+    """The axes that a walk has found, by name; of two with one name neither can be used.
+
+    Each is read once: what was found around the tests is asked for by every test.
+    """
+    read = found.read
+    waiting, found.axes = found.axes, []
+    for form, element, place in waiting:
         name = (text_at(element, form.name) or "").strip() if form.name else UNNAMED
         listed: Listed | Fault
         try:
@@ -68,7 +59,11 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
     """
     points = at.points
     if points is not None:
-        values = Listed(points.value, points.place_of)
+        rest = at.place.partition(", ")[2]
+        values = Listed(
+            points.value,
+            lambda position: f"line {points.line_of(position)}, {rest}, point {position + 1}",
+        )
         if points.frequency:
             _check_length(at, len(points.value))
             return RawCurve(

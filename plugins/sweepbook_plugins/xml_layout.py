@@ -58,11 +58,15 @@ class AxisForm:
 
 @dataclass(frozen=True)
 class PointForm:
-    """Elements with one point of a curve; without `frequency` the axis has it."""
+    """Elements with one point of a curve; without `frequency` the axis has it.
+
+    `ignored` are the attributes of points that mean nothing.
+    """
 
     path: Path
     frequency: Path | None
     value: Path
+    ignored: frozenset[Path] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -123,6 +127,7 @@ class _Builder:
     def __init__(self, names: Names) -> None:
         self.names = names
         self.problems: list[str] = []
+        self.skip: tuple[Path, ...] = ()
 
     def layout(self, table: Mapping[str, Any]) -> Layout:
         """All of the table."""
@@ -131,11 +136,12 @@ class _Builder:
             self.problems.append('xml.test: write the path from the root: "/report/test"')
         elif any(condition.kind != "@" for step in test.steps for condition in step.conditions):
             self.problems.append("xml.test: elements here are chosen by attributes only")
+        self.skip = tuple(self.path("xml.skip", text) for text in as_list(table.get("skip", [])))
         return Layout(
             names=self.names,
             test=test,
             number=self.maybe("xml.number", table.get("number")),
-            skip=tuple(self.path("xml.skip", text) for text in as_list(table.get("skip", []))),
+            skip=self.skip,
             axes=self.each("xml.axes", table.get("axes", ()), self.axis),
             curves=self.each("xml.curves", table.get("curves", ()), self.curve),
             figures=self.each("xml.figures", table.get("figures", ()), self.figure),
@@ -201,11 +207,12 @@ class _Builder:
     def curve(self, key: str, table: Mapping[str, Any]) -> CurveForm:
         """One kind of curves."""
         point = table.get("point")
+        path = self.below(f"{key}.path", table["path"])
         own = "frequency" in table or "run" in table
         return CurveForm(
-            path=self.below(f"{key}.path", table["path"]),
+            path=path,
             name=self.name(f"{key}.name", table),
-            point=self.point(f"{key}.point", point) if point else None,
+            point=self.point(f"{key}.point", point, path) if point else None,
             values=self.numbers(key, {**table, "run": None}, "values")
             if "values" in table
             else None,
@@ -213,12 +220,18 @@ class _Builder:
             frequencies=self.numbers(key, {**table, "point": None}, "frequency") if own else None,
         )
 
-    def point(self, key: str, table: Mapping[str, Any]) -> PointForm:
+    def point(self, key: str, table: Mapping[str, Any], curve: Path) -> PointForm:
         """How points are written."""
+        path = self.below(f"{key}.path", table["path"])
+        if not path.steps:
+            self.problems.append(f"{key}.path: points are elements inside the curve")
+        begin = curve.steps + path.steps
+        inside = [of for of in self.skip if not of.absolute and of.steps[: len(begin)] == begin]
         return PointForm(
-            self.below(f"{key}.path", table["path"]),
+            path,
             self.maybe(f"{key}.frequency", table.get("frequency")),
             self.path(f"{key}.value", table["value"]),
+            frozenset(of._replace(steps=of.steps[len(begin) :]) for of in inside),
         )
 
     def figure(self, key: str, table: Mapping[str, Any]) -> FigureForm:

@@ -1,5 +1,6 @@
 """What is to be done with a file: layout and meaning of a dialect put into two trees of paths."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -13,9 +14,10 @@ from sweepbook_plugins.xml_layout import (
     FigureForm,
     Layout,
     ListForm,
+    PointForm,
     layout_of,
 )
-from sweepbook_plugins.xml_paths import Path, Step, parse
+from sweepbook_plugins.xml_paths import Path, Step, parse, qualified
 from sweepbook_plugins.xml_tree import SKIPPED, Node
 
 MOST_NODES = 200_000
@@ -47,6 +49,7 @@ class Plan:
         outside: paths from the root of the file.
         forms: curves and figures, by their numbers in the trees.
         axes: shared axes, by their numbers in the trees.
+        points: forms of points by the name of the curves they may stand in.
     """
 
     layout: Layout
@@ -55,6 +58,7 @@ class Plan:
     outside: Node
     forms: tuple[Named, ...]
     axes: tuple[AxisForm, ...]
+    points: Mapping[str, tuple[PointForm, ...]]
 
 
 @lru_cache(maxsize=64)
@@ -81,6 +85,7 @@ class _Builder:
         self.inside = Node()
         self.outside = Node()
         self.problems: list[str] = []
+        self.points: dict[str, tuple[PointForm, ...]] = {}
 
     def plan(self) -> Plan:
         """Build both trees."""
@@ -100,7 +105,9 @@ class _Builder:
             self.axis(number, axis)
         for path in [*layout.skip, *([layout.number] if layout.number else [])]:
             self.skip(path)
-        return Plan(layout, self.meaning, self.inside, self.outside, tuple(forms), layout.axes)
+        return Plan(
+            layout, self.meaning, self.inside, self.outside, tuple(forms), layout.axes, self.points
+        )
 
     def named(self) -> list[tuple[str, CurveForm | FigureForm]]:
         """Every form that has a name, with its key."""
@@ -152,6 +159,11 @@ class _Builder:
         words = namer.texts()[: len(tags)]
         for node in self.spread(steps, words):
             node.forms.append(number)
+        if isinstance(form, CurveForm) and form.point and steps:
+            last = steps[-1]
+            own = words[-1] if last.is_template else (last.local,)
+            for tag in {qualified(last.uri, local) for local in own}:
+                self.points[tag] = (*self.points.get(tag, ()), form.point)
         for path in self.used(form):
             kept = steps[: len(steps) - path.up] if path.up else steps
             for node in self.spread(kept, words):

@@ -1,12 +1,11 @@
-"""One element a point: the texts of a curve taken at once, or one by one where they differ.
+"""One element a point: all points of a curve taken at once, or one by one where they differ.
 
-An element of lxml costs more than all the rest of a point. So a curve is written out again by the
-library, which is quick, and its points are taken from that text by an exact form made from the
-first of them. Where a point differs from the first in anything but its numbers, the short way says
-no, and every point is looked at by itself.
+An object for every point would cost more than all the rest of it. So a curve is written out again
+by the library, which is quick, and its text is cut at every mark of markup. Points that are alike
+but for their numbers then lie in that list at equal distances. Where one differs in anything else,
+the short way says no, and every point is looked at by itself.
 """
 
-import re
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 from html import unescape
@@ -14,14 +13,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook_plugins.xml_layout import PointForm
 from sweepbook_plugins.xml_paths import Path
+from sweepbook_plugins.xml_slots import Slots, slots_of
 from sweepbook_plugins.xml_tree import every, text_at
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
-
-_TOKENS = r"([^<\s]*+(?: ++[^<\s]++)*+)"
-_FORMS = {"text": rf"\s*+{_TOKENS}\s*+", "attribute": _TOKENS.replace("<", '"<')}
-_OPENING = re.compile(r"\((?!\?)")
 
 
 class Points(NamedTuple):
@@ -30,148 +26,87 @@ class Points(NamedTuple):
     Attributes:
         frequency: n texts; none where the form names no frequency.
         value: n texts.
-        place_of: place of a point, for messages.
+        line_of: line of the point at a position.
         alone: whether the curve element holds nothing but these points.
-        taken: whether nothing in the points is left to be looked at.
-        tag: name of the points, where they are children of the curve.
+        tag: name of the points if nothing in them is left to be looked at, else "".
     """
 
     frequency: Sequence[str]
     value: Sequence[str]
-    place_of: Callable[[int], str]
-    alone: bool
-    taken: bool
+    line_of: Callable[[int], int]
+    alone: bool = False
     tag: str = ""
 
 
-def read(curve: "_Element", form: PointForm, place: str) -> Points:
+def read(curve: "_Element", form: PointForm) -> Points:
     """The points in a curve element; there may be none."""
-    rest = place.partition(", ")[2]
-
-    def place_of(position: int) -> str:
-        point = every(curve, form.path)[position]
-        return f"line {point.sourceline}, {rest}, point {position + 1}"
-
-    quick = _quick(curve, form)
-    if quick is not None:
-        frequency, value, alone = quick
-        return Points(frequency, value, place_of, alone, True, form.path.steps[0].tag)
+    points = quick(curve, form)
+    if points is not None:
+        return points
     found = every(curve, form.path)
     frequency = _texts(found, form.frequency) if form.frequency else []
-    return Points(frequency, _texts(found, form.value), place_of, alone=False, taken=False)
+    lines = [point.sourceline or 0 for point in found]
+    return Points(frequency, _texts(found, form.value), lines.__getitem__)
+
+
+def quick(curve: "_Element", form: PointForm) -> Points | None:
+    """The points taken at once; None where they are not alike."""
+    from lxml import etree
+
+    step = form.path.steps[0]
+    if len(form.path.steps) != 1 or step.conditions:
+        return None
+    first = next(curve.iterchildren(step.tag), None)
+    if first is None:
+        return None
+    slots = slots_of(first, form)
+    if slots is None:
+        return None
+    text = etree.tostring(curve, encoding="unicode", with_tail=False)
+    pieces = text[text.index(">") + 1 : text.rindex("<")].replace("<", ">").split(">")
+    begin = _begin(pieces, slots)
+    count = int(_counter(step.tag)(curve))
+    columns = slots.columns(pieces, begin, count)
+    if columns is None:
+        return None
+    end = begin + count * slots.period
+    alone = not "".join(pieces[:begin]).strip() and not "".join(pieces[end:]).strip()
+    texts = {what: _plain(column, text) for what, column in columns.items()}
+    return Points(
+        texts.get("frequency", ()), texts["value"], _lines(curve, step.tag, count), alone, step.tag
+    )
+
+
+def _begin(pieces: Sequence[str], slots: Slots) -> int:
+    """Where the first point begins; the tags are at the odd places of the list."""
+    depth = 0
+    for position in range(1, len(pieces), 2):
+        tag = pieces[position]
+        if depth == 0 and slots.begins(tag):
+            return position
+        depth += -1 if tag.startswith("/") else 0 if tag.endswith("/") else 1
+    return len(pieces)
+
+
+def _plain(column: Sequence[str], text: str) -> Sequence[str]:
+    """Texts without blanks around them, and with marks of markup that were written as names."""
+    stripped = list(map(str.strip, column))
+    return list(map(unescape, stripped)) if "&" in text else stripped
+
+
+def _lines(curve: "_Element", tag: str, count: int) -> Callable[[int], int]:
+    """The lines of points: as a rule, where one has a line, each has one."""
+    first = next(curve.iterchildren(tag)).sourceline or 0
+    last = next(curve.iterchildren(tag, reversed=True)).sourceline or 0
+    if last - first in (0, count - 1):
+        step = 1 if last > first else 0
+        return lambda position: first + position * step
+    lines = [point.sourceline or 0 for point in curve.iterchildren(tag)]
+    return lines.__getitem__
 
 
 def _texts(points: Sequence["_Element"], path: Path) -> list[str]:
     return [(text_at(point, path) or "").strip() for point in points]
-
-
-def _quick(curve: "_Element", form: PointForm) -> tuple[Sequence[str], Sequence[str], bool] | None:
-    """Frequencies, values and whether nothing else is there; None if the short way is no way."""
-    from lxml import etree
-
-    if len(form.path.steps) != 1 or form.path.steps[0].conditions:
-        return None
-    tag = form.path.steps[0].tag
-    first = next(curve.iterchildren(tag), None)
-    if first is None:
-        return None
-    made = _pattern(first, form)
-    if made is None:
-        return None
-    text = etree.tostring(curve, encoding="unicode", with_tail=False)
-    inner = text.index(">") + 1
-    begins = made.point.search(text, inner)
-    run = made.run.match(text, begins.start()) if begins else None
-    if run is None or not _is_level(text[inner : run.start()]):
-        return None
-    found = made.point.findall(text, run.start(), run.end())
-    if len(found) != _counter(tag)(curve):
-        return None
-    columns = list(zip(*found, strict=True)) if made.frequency is not None else [tuple(found)]
-    value = columns[made.value]
-    frequency = columns[made.frequency] if made.frequency is not None else ()
-    if "&" in text:
-        value, frequency = tuple(map(unescape, value)), tuple(map(unescape, frequency))
-    head, tail = text[inner : run.start()], text[run.end() : text.rindex("<")]
-    return frequency, value, not head.strip() and not tail.strip()
-
-
-def _is_level(text: str) -> bool:
-    """Whether every element that begins in a text of the library's own writing ends in it."""
-    ends = text.count("</")
-    return text.count("<") - ends == ends + text.count("/>")
-
-
-class _Pattern(NamedTuple):
-    """The exact form of a point, as text.
-
-    Attributes:
-        point: one point; its groups are frequency and value in the order of the text.
-        run: all points one after the other.
-        frequency, value: which group is which, counted from 0.
-    """
-
-    point: re.Pattern[str]
-    run: re.Pattern[str]
-    frequency: int | None
-    value: int
-
-
-def _pattern(first: "_Element", form: PointForm) -> _Pattern | None:
-    """The form of the first point; None where it holds more than one frequency and one value."""
-    sources = {form.value: "value"} | ({form.frequency: "frequency"} if form.frequency else {})
-    order: list[str] = []
-    made = _form(first, Path(False, 0, (), None), sources, order)
-    if made is None or sorted(order) != sorted(sources.values()):
-        return None
-    return _compiled(made, tuple(order))
-
-
-@lru_cache(maxsize=256)
-def _compiled(made: str, order: tuple[str, ...]) -> _Pattern:
-    plain = _OPENING.sub("(?:", made)
-    return _Pattern(
-        re.compile(rf"{made}\s*+"),
-        re.compile(rf"(?:{plain}\s*+)*+"),
-        order.index("frequency") if "frequency" in order else None,
-        order.index("value"),
-    )
-
-
-def _form(
-    element: "_Element", path: Path, sources: dict[Path, str], order: list[str]
-) -> str | None:
-    """The form of an element as the library writes it; None where it holds what is no source."""
-    parts = [f"<{re.escape(_called(element))}"]
-    for name in element.attrib:
-        what = sources.get(path._replace(attribute=str(name)))
-        if what is None or "}" in str(name):
-            return None
-        order.append(what)
-        parts.append(f' {re.escape(str(name))}="{_FORMS["attribute"]}"')
-    parts.append(">")
-    if path in sources:
-        order.append(sources[path])
-        parts.append(_FORMS["text"])
-    else:
-        parts.append(r"\s*+")
-    for child in element:
-        step = next(
-            (of.steps[-1] for of in sources if of.steps and of.steps[-1].tag == child.tag), None
-        )
-        if step is None or step.conditions or path.steps:
-            return None
-        inner = _form(child, path._replace(steps=(*path.steps, step)), sources, order)
-        if inner is None:
-            return None
-        parts += [inner, r"\s*+"]
-    return "".join([*parts, f"</{re.escape(_called(element))}>"])
-
-
-def _called(element: "_Element") -> str:
-    """The name of an element as it stands in the text."""
-    local = str(element.tag).rpartition("}")[2]
-    return f"{element.prefix}:{local}" if element.prefix else local
 
 
 @lru_cache(maxsize=64)

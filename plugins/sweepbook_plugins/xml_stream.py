@@ -1,15 +1,17 @@
 """Goes through an XML file and stops at every test, with memory for one test only."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.raw import Fault
 from sweepbook.source import Source, UnreadableSource
-from sweepbook_plugins import xml_head
+from sweepbook_plugins import xml_head, xml_points
+from sweepbook_plugins.xml_layout import PointForm
 from sweepbook_plugins.xml_plan import Plan
-from sweepbook_plugins.xml_tree import Match, fits, match
-from sweepbook_plugins.xml_walk import MOST_FAULTS, Found, Walk, line_of
+from sweepbook_plugins.xml_points import Points
+from sweepbook_plugins.xml_tree import Match, fits, last_line, match
+from sweepbook_plugins.xml_walk import MOST_FAULTS, Early, Found, Walk, line_of
 
 if TYPE_CHECKING:
     from lxml.etree import XMLPullParser, _Element
@@ -32,12 +34,14 @@ class TestAt(NamedTuple):
         where: its path in the file, for messages.
         count: the how-manieth test of the file it is, counted from 1.
         around: what the elements around it and before it hold, from the root inwards.
+        early: points that were taken out of their curves as these ended.
     """
 
     element: "_Element"
     where: str
     count: int
     around: tuple[Found, ...]
+    early: Early
 
 
 @dataclass
@@ -77,6 +81,8 @@ class Stream:
         self._count = 0
         self._since = 0
         self._open = ""
+        self._early: dict[_Element, tuple[PointForm, Points]] = {}
+        self._frequency: Sequence[str] = ()
         self._around = 0
         self.notes: list[Fault] = []
         """What stood where nothing took it; at most a hundred."""
@@ -109,7 +115,7 @@ class Stream:
     def _walk(self) -> Iterator[TestAt]:
         from lxml import etree
 
-        tags = {step.tag for step in self._steps}
+        tags = {step.tag for step in self._steps} | self._plan.points.keys()
         parser = etree.XMLPullParser(("start", "end"), tag=sorted(tags), **xml_head.OPTIONS)
         with self._source.open() as stream:
             while chunk := stream.read(CHUNK):
@@ -150,9 +156,26 @@ class Stream:
                 self._open = ""
                 yield self._test(element)
                 self._since = 0
+                self._early = {}
                 element.clear(keep_tail=True)
+            elif self._open:
+                self._curve(element)
             else:
                 self._closed(element)
+
+    def _curve(self, element: "_Element") -> None:
+        """Take the points out of a curve as soon as it ends: what is small stays quick."""
+        for form in self._plan.points.get(element.tag, ()):
+            points = xml_points.quick(element, form)
+            if points is not None and points.alone:
+                if points.frequency == self._frequency:
+                    points = points._replace(frequency=self._frequency)
+                self._frequency = points.frequency
+                self._early[element] = (form, points)
+                lines = last_line(element) - (element.sourceline or 0)
+                del element[:]
+                element.text = "\n" * lines
+                return
 
     def _chain(self, element: "_Element") -> "list[_Element]":
         """The element and those around it, from the root."""
@@ -177,7 +200,9 @@ class Stream:
         else:
             level = self._levels[-1]
             where = f"{level.where}/{self._called(element, level)}"
-        return TestAt(element, where, self._count, tuple(level.found for level in self._levels))
+        return TestAt(
+            element, where, self._count, tuple(level.found for level in self._levels), self._early
+        )
 
     def _called(self, element: "_Element", level: _Level) -> str:
         return f"{self._plan.layout.names.show(element.tag)}[{level.seen + 1}]"

@@ -1,19 +1,14 @@
 """One test element to the texts of one test."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import Source
 from sweepbook_plugins import xml_curves
-from sweepbook_plugins.xml_curves import Axis
 from sweepbook_plugins.xml_plan import Plan
 from sweepbook_plugins.xml_stream import Stream, TestAt
-from sweepbook_plugins.xml_tree import Match, text_at, text_of
-from sweepbook_plugins.xml_walk import Found, Walk
-
-if TYPE_CHECKING:
-    from lxml.etree import _Element
+from sweepbook_plugins.xml_tree import Match, last_line, text_at
+from sweepbook_plugins.xml_walk import Axis, Found, Walk
 
 
 def tests(source: Source, plan: Plan) -> Iterator[RawTest | Fault]:
@@ -31,7 +26,7 @@ def _test(at: TestAt, plan: Plan) -> RawTest:
     """All of one test."""
     found = Found()
     chosen = frozenset(("@", of.name) for of in plan.layout.test.steps[-1].conditions)
-    Walk(plan, at.where, found).element(at.element, Match((plan.inside,), chosen, ""))
+    Walk(plan, at.where, found, at.early).element(at.element, Match((plan.inside,), chosen, ""))
     notation = plan.meaning.numbers.notation
     known: dict[str, Axis] = {}
     for around in at.around:
@@ -60,14 +55,5 @@ def _locator(at: TestAt, plan: Plan) -> str:
     """Where a test stands: "entry 3, lines 1200-2400"."""
     number = plan.layout.number and text_at(at.element, plan.layout.number)
     local = str(at.element.tag).rpartition("}")[2]
-    first, last = at.element.sourceline or 0, _last_line(at.element)
+    first, last = at.element.sourceline or 0, last_line(at.element)
     return f"{local} {(number or str(at.count)).strip()}, lines {first}-{last}"
-
-
-def _last_line(element: "_Element") -> int:
-    """The line that an element ends in."""
-    lines = 0
-    while len(element):
-        element = element[-1]
-        lines += (element.tail or "").count("\n")
-    return (element.sourceline or 0) + text_of(element).count("\n") + lines

@@ -115,6 +115,15 @@ def text_of(element: "_Element") -> str:
     return text
 
 
+def last_line(element: "_Element") -> int:
+    """The line that an element ends in."""
+    lines = 0
+    while len(element):
+        element = element[-1]
+        lines += (element.tail or "").count("\n")
+    return (element.sourceline or 0) + text_of(element).count("\n") + lines
+
+
 def find(element: "_Element", path: Path) -> "_Element | None":
     """The first element at a path from here; None where there is none."""
     found: _Element | None = element

@@ -1,12 +1,13 @@
 """One walk through an element: each text in it becomes a property, a figure, a curve or extra."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
 from sweepbook_plugins import xml_points
-from sweepbook_plugins.xml_layout import AxisForm, CurveForm, FigureForm
+from sweepbook_plugins.xml_layout import AxisForm, CurveForm, FigureForm, PointForm
+from sweepbook_plugins.xml_lists import Listed
 from sweepbook_plugins.xml_plan import Named, Plan
 from sweepbook_plugins.xml_points import Points
 from sweepbook_plugins.xml_tree import NOTHING, Match, Node, match, text_at, text_of
@@ -19,6 +20,21 @@ MOST_TEXT = 1 << 20
 MOST_FAULTS = 100
 BIG_LINE = 65_535
 
+Early = Mapping["_Element", tuple[PointForm, Points]]
+"""Points by the element of their curve."""
+
+
+class Axis(NamedTuple):
+    """Frequencies that curves share.
+
+    Attributes:
+        listed: the frequencies, or what is wrong with them.
+        place: where they stand.
+    """
+
+    listed: Listed | Fault
+    place: str
+
 
 @dataclass(frozen=True, slots=True)
 class CurveAt:
@@ -29,7 +45,7 @@ class CurveAt:
         form: how it is written.
         element: the element.
         place: where it stands, for messages.
-        points: its points, where it has an element each.
+        points: its points, where it has an element each, else None.
     """
 
     name: Name
@@ -47,7 +63,8 @@ class Found:
         properties: texts by key of the dialect.
         figures: single figures.
         curves: curves, to be read when all axes are known.
-        axes: form, element and place of each shared axis.
+        axes: form, element and place of each shared axis that has not been read.
+        read: the axes that have.
         left: texts that nothing took, by path.
         faults: faults that lose the test.
         notes: faults that do not.
@@ -57,6 +74,7 @@ class Found:
     figures: list[RawFigure] = field(default_factory=list)
     curves: list[CurveAt] = field(default_factory=list)
     axes: list["tuple[AxisForm, _Element, str]"] = field(default_factory=list)
+    read: dict[str, "Axis"] = field(default_factory=dict)
     left: dict[str, list[str]] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     notes: list[Fault] = field(default_factory=list)
@@ -87,10 +105,12 @@ class Walk:
         plan: what is looked for.
         where: path of the element that the walk begins at, for messages.
         found: what it adds to.
+        early: points that were taken out of their curves before.
     """
 
-    def __init__(self, plan: Plan, where: str, found: Found) -> None:
+    def __init__(self, plan: Plan, where: str, found: Found, early: "Early | None" = None) -> None:
         self._plan = plan
+        self._early = early or {}
         self._names = plan.layout.names
         self._where = where
         self.found = found
@@ -120,6 +140,8 @@ class Walk:
             return
         path, failed, points = self._forms(element, of.nodes, path, failed)
         alone = points is not None and points.alone
+        if points is None and element in self._early:
+            self._give_back(element, path)
         filled = self._texts(element, of, path, failed, alone=alone)
         if not alone:
             self._children(element, of, path, failed, depth, points)
@@ -224,6 +246,14 @@ class Walk:
             )
         self.found.left.setdefault(path or self._where, []).append(text)
 
+    def _give_back(self, element: "_Element", path: str) -> None:
+        """Keep points that were taken early out of what is no known curve."""
+        form, points = self._early[element]
+        shown = f"{path}/{'/'.join(step.shown for step in form.path.steps)}"
+        self._keep(f"{shown} value", "\n".join(points.value), element)
+        if points.frequency:
+            self._keep(f"{shown} frequency", "\n".join(points.frequency), element)
+
     def _foreign(self, child: "_Element", path: str) -> None:
         """What is neither an element nor text: a reference to an entity."""
         self.found.fault(self._place(child, path), f"{child.text!r} stands for a text outside")
@@ -256,13 +286,14 @@ class Walk:
             and self._figure(names[number], of.form, element, named, place)
         }
         curves = [(number, of.form) for number, of in forms if isinstance(of.form, CurveForm)]
+        curves.sort(key=lambda numbered: numbered[1].point is None)
         points = None
         for number, form in curves:
             if number in names and not taken & {of for of, _ in curves}:
                 curve = self._curve(names[number], form, element, place)
                 if curve is not None:
                     taken.add(number)
-                    points = curve.points if curve.points and curve.points.taken else None
+                    points = curve.points if curve.points and curve.points.tag else None
         failed |= set(numbers) - taken
         if taken:
             return path, failed, points
@@ -307,7 +338,9 @@ class Walk:
         """Take the curve of an element; None if it is not written in this form."""
         points = None
         if form.point is not None:
-            points = xml_points.read(element, form.point, place)
+            form_, points = self._early.get(element, (None, None))
+            if points is None or form_ is not form.point:
+                points = xml_points.read(element, form.point)
             if not points.value:
                 return None
         elif form.values is not None and form.values.text is not None:
