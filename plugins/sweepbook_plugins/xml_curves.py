@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from sweepbook.dialect.raw import Fault, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook_plugins import xml_lists
+from sweepbook_plugins.xml_found import Axis, CurveAt, Found
 from sweepbook_plugins.xml_lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml_tree import text_at
-from sweepbook_plugins.xml_walk import Axis, CurveAt, Found
 
 UNNAMED = ""
 """Name of an axis without a name."""

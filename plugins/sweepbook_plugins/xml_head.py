@@ -2,11 +2,15 @@
 
 import codecs
 import re
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.dialect.raw import Fault
 from sweepbook.source import HEAD_BYTES
 
+if TYPE_CHECKING:
+    from lxml.etree import XMLPullParser, XMLSyntaxError
+
+MOST_ATTRIBUTES = 1_000
 OPTIONS: dict[str, Any] = {
     "resolve_entities": False,
     "no_network": True,
@@ -71,17 +75,33 @@ def root_of(head: bytes) -> Root:
 
     check(head)
     parser = etree.XMLPullParser(("start",), **OPTIONS)
+    pieces: list[bytes | None] = [head[at : at + 512] for at in range(0, len(head), 512)]
+    for piece in [*pieces, *([None] if len(head) < HEAD_BYTES else [])]:
+        broken = fed(parser, piece)
+        for _, element in parser.read_events():
+            if element.getroottree().docinfo.internalDTD is not None:
+                raise Fault("", DOCTYPE)
+            if len(element.attrib) > MOST_ATTRIBUTES:
+                raise Fault("", f"the root has more than {MOST_ATTRIBUTES:,} attributes")
+            attributes = {str(name): str(text) for name, text in element.items()}
+            return Root(str(element.tag), attributes, element.sourceline or 1)
+        if broken:
+            raise broken
+    raise Fault("", FAR_ROOT)
+
+
+def fed(parser: "XMLPullParser", piece: bytes | None) -> Fault | None:
+    """Give bytes to the parser, None for the end; what was wrong with them, if anything was."""
+    from lxml import etree
+
     try:
-        for position in range(0, len(head), 512):
-            parser.feed(head[position : position + 512])
-            for _, element in parser.read_events():
-                if element.getroottree().docinfo.internalDTD is not None:
-                    raise Fault("", DOCTYPE)
-                attributes = {str(name): str(text) for name, text in element.items()}
-                return Root(str(element.tag), attributes, element.sourceline or 1)
+        if piece is None:
+            parser.close()
+        else:
+            parser.feed(piece)
     except etree.XMLSyntaxError as error:
-        raise broken(error) from error
-    raise Fault("", NO_ROOT if len(head) < HEAD_BYTES else FAR_ROOT)
+        return _broken(error, parser)
+    return None
 
 
 DOCTYPE = (
@@ -105,6 +125,9 @@ def check(head: bytes) -> None:
     if declared and not _ENCODINGS.fullmatch(declared[1]):
         message = f"the encoding {declared[1]!r:.60} is not taken; save the file as UTF-8"
         raise Fault("line 1", message)
+    if declared and "16" in declared[1] and head[:1] == b"<" and head[1:2] != b"\0":
+        message = f"the file says it is in {declared[1]}, but it is not; save it as UTF-8"
+        raise Fault("line 1", message)
     position = 1 if text.startswith("\ufeff") else 0
     while match := _PROLOG.match(text, position):
         position = match.end()
@@ -119,13 +142,25 @@ def check(head: bytes) -> None:
         raise Fault(f"line {line}", f"here should begin an element, but there is {rest!r}")
 
 
-def broken(error: Any) -> Fault:  # noqa: ANN401 - lxml's own type
-    """A fault of the XML itself, as lxml tells it."""
+def _broken(error: "XMLSyntaxError", parser: "XMLPullParser") -> Fault:
+    """A fault of the XML itself: the first that the library names, since others follow from it.
+
+    The log is the parser's own; that of the error holds faults of other files as well.
+    """
     line, column = error.position
-    reason = str(error.msg or "no reason given").partition(", line ")[0].strip().rstrip(".!")
+    reason = str(error.msg or "no reason given").partition(", line ")[0]
+    for entry in parser.feed_error_log:
+        if entry.level_name == "FATAL":
+            line, column, reason = entry.line, entry.column, entry.message
+            break
+    for hint in (", use XML_PARSE_HUGE", ", try XML_PARSE_HUGE"):
+        reason = reason.partition(hint)[0]
+    if "bytes" in reason:
+        reason += ": the file is not in the encoding that it names"
     return Fault(
         f"line {line}, column {column}",
-        f"the XML is broken here ({reason}); what comes after is not read; export the file again",
+        f"the XML is broken here ({' '.join(reason.split()).rstrip('.! ')[:160]}); what comes "
+        "after is not read; export the file again",
     )
 
 

@@ -6,8 +6,8 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault
 from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.source import Source
+from sweepbook_plugins.xml_build import layout_of
 from sweepbook_plugins.xml_head import Root, looks_like_xml, root_of
-from sweepbook_plugins.xml_layout import layout_of
 
 FORMAT = "xml"
 

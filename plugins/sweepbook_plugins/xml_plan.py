@@ -8,6 +8,7 @@ from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import BARE_ROLES, Dialect, Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.words import Ambiguous
+from sweepbook_plugins.xml_build import layout_of
 from sweepbook_plugins.xml_layout import (
     AxisForm,
     CurveForm,
@@ -15,7 +16,6 @@ from sweepbook_plugins.xml_layout import (
     Layout,
     ListForm,
     PointForm,
-    layout_of,
 )
 from sweepbook_plugins.xml_paths import Path, Step, parse, qualified
 from sweepbook_plugins.xml_tree import SKIPPED, Node

@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import Source
 from sweepbook_plugins import xml_curves
+from sweepbook_plugins.xml_found import Axis, Found
 from sweepbook_plugins.xml_plan import Plan
 from sweepbook_plugins.xml_stream import Stream, TestAt
 from sweepbook_plugins.xml_tree import Match, last_line, text_at
-from sweepbook_plugins.xml_walk import Axis, Found, Walk
+from sweepbook_plugins.xml_walk import Walk
 
 
 def tests(source: Source, plan: Plan) -> Iterator[RawTest | Fault]:
@@ -26,7 +27,11 @@ def _test(at: TestAt, plan: Plan) -> RawTest:
     """All of one test."""
     found = Found()
     chosen = frozenset(("@", of.name) for of in plan.layout.test.steps[-1].conditions)
-    Walk(plan, at.where, found, at.early).element(at.element, Match((plan.inside,), chosen, ""))
+    try:
+        walk = Walk(plan, at.where, found, at.early)
+        walk.element(at.element, Match((plan.inside,), chosen, ""))
+    except Fault as fault:
+        found.faults.append(fault)
     notation = plan.meaning.numbers.notation
     known: dict[str, Axis] = {}
     for around in at.around:
