@@ -1,0 +1,164 @@
+"""What the program computes, held to a reader that knows nothing but the written specification."""
+
+import json
+import runpy
+import shutil
+import subprocess
+import sys
+from collections import Counter
+from collections.abc import Callable
+from copy import deepcopy
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+LIMITS = ROOT / "schemas" / "sweepbook_schemas" / "limits"
+DEMO = ROOT / "demo_data" / "sweepbook_demo"
+PROGRAM = shutil.which("sweepbook", path=str(Path(sys.executable).parent)) or "sweepbook"
+READER = runpy.run_path(str(Path(__file__).with_name("reader.py")))
+
+Json = dict[str, Any]
+
+SWEPT = {"insertion_loss", "return_loss", "next", "psnext", "acr_n", "psacr_n", "acr_f", "psacr_f"}
+TIMED = {"propagation_delay", "delay_skew"}  # swept by one make, single figures of the other
+SINGLE = {"length", "dc_loop_resistance"}
+
+
+def sweepbook(*arguments: str | Path) -> Json:
+    done = subprocess.run(
+        [PROGRAM, *map(str, arguments)], capture_output=True, encoding="utf-8", check=False
+    )
+    assert done.returncode in (0, 1), done.stderr
+    answer: Json = json.loads(done.stdout)
+    return answer
+
+
+def differences(record: Json, checked: Json) -> tuple[Counter[str], list[str]]:
+    """How many margins were compared of each parameter, and the ones that differ."""
+    table = json.loads((LIMITS / f"{checked['limit']['path']}.json").read_bytes())
+    curves, figures = READER["margins"](record, table)
+    theirs: dict[Any, tuple[float, float | None]] = {}
+    for m in checked["margins"]:
+        if m["worst_margin_db"] is not None:
+            key = "curve", m["parameter"], m["end"], tuple(m["pairs"])
+            theirs[key] = m["worst_margin_db"], m["worst_margin_mhz"]
+    for m in checked["scalars"]:
+        if m["margin"] is not None and m["parameter"] != "wire_map":
+            pairs = tuple(m["pair"].split("/")) if m["pair"] else ()
+            theirs["figure", m["parameter"], None, pairs] = m["margin"], None
+    ours = {("curve", *key): value for key, value in curves.items()}
+    ours |= {("figure", *key): (margin, None) for key, (margin, _) in figures.items()}
+    differ = []
+    for key in ours.keys() | theirs.keys():
+        mine, other = ours.get(key), theirs.get(key)
+        if not (mine and other and abs(mine[0] - other[0]) <= 1e-9 and mine[1] == other[1]):
+            differ.append(f"{checked['label']} {key}: reader {mine}, program {other}")
+    return Counter(key[1] for key in ours.keys() & theirs.keys()), differ
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder: Path = tmp_path_factory.mktemp("independent") / "book"
+    dialects = [text for d in sorted(DEMO.glob("dialects/*")) for text in ("--dialect", d)]
+    sweepbook("gather", "--json", *dialects, folder, DEMO / "exports")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def records(book: Path) -> dict[str, Json]:
+    found = [json.loads(path.read_bytes()) for path in book.glob("records/*/*.json")]
+    return {record["record_id"]: record for record in found}
+
+
+def test_each_record_of_the_demo_has_the_digest_that_the_text_describes(
+    records: dict[str, Json],
+) -> None:
+    assert records
+    assert {READER["record_id"](record) for record in records.values()} == set(records)
+
+
+def test_every_margin_of_the_demo_follows_from_the_text(
+    book: Path, records: dict[str, Json]
+) -> None:
+    compared: Counter[str] = Counter()
+    differ = []
+    for checked in sweepbook("check", "--json", book)["records"]:
+        if checked["limit"]:
+            counted, more = differences(records[checked["record_id"]], checked)
+            compared += counted
+            differ += more
+    assert not differ
+    assert set(compared) == SWEPT | TIMED | SINGLE
+    assert compared.total() > 1800
+
+
+def with_gaps(record: Json) -> None:
+    for sweep in record["results"]["sweeps"][::3]:
+        values = sweep["value_db" if "value_db" in sweep else "delay_ns"]
+        del values[100:200]
+        sweep["gaps"] = [{"from": 100, "to": 199, "reason": "missing"}]
+        sweep.pop("bounds", None)
+
+
+def on_runs_that_reach_the_ends_within_1_hz(record: Json) -> None:
+    grid = record["results"]["grids"][0]
+    count = len(grid.pop("frequency_mhz")) - 1
+    grid["runs"] = [
+        {"start": "0.9999995", "step": "0.4803", "count": count},
+        {"start": "500.0000005", "step": "1", "count": 1},
+    ]
+
+
+def with_acr_f_exported_in_place_of_fext(record: Json) -> None:
+    for sweep in record["results"]["sweeps"]:
+        if sweep["parameter"] == "fext":
+            sweep["parameter"] = "acr_f"
+
+
+def measured_from_both_ends_and_twice(record: Json) -> None:
+    """Insertion loss and FEXT at each end, return loss repeated; each time with other values."""
+    sweeps = record["results"]["sweeps"]
+    for sweep in list(sweeps):
+        if sweep["parameter"] in ("insertion_loss", "fext", "return_loss"):
+            again = deepcopy(sweep)
+            again["value_db"] = [
+                value + 1.5 * (-1) ** n for n, value in enumerate(again["value_db"])
+            ]
+            if sweep["parameter"] != "return_loss":
+                sweep["end"], again["end"] = "far", "near"
+            sweeps.append(again)
+
+
+def clipped_and_coarse(record: Json) -> None:
+    """The digits and bounds of insertion loss decide which points of return loss are left out."""
+    for sweep in record["results"]["sweeps"]:
+        if sweep["parameter"] == "insertion_loss":
+            sweep["resolution"] = 1.0
+            sweep["bounds"] = [{"from": 5, "to": 40, "bound": "at_least"}]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        with_gaps,
+        on_runs_that_reach_the_ends_within_1_hz,
+        with_acr_f_exported_in_place_of_fext,
+        measured_from_both_ends_and_twice,
+        clipped_and_coarse,
+    ],
+)
+def test_every_margin_of_an_awkward_record_follows_from_the_text(
+    change: Callable[[Json], None], records: dict[str, Json], tmp_path: Path
+) -> None:
+    swept = [r for r in records.values() if "delay_ns" in r["results"]["sweeps"][-1]]
+    record = deepcopy(min(swept, key=lambda r: str(r["link"]["label"])))
+    change(record)
+    record["record_id"] = READER["record_id"](record)
+    (tmp_path / "record.json").write_text(json.dumps(record), "utf-8")
+    (checked,) = sweepbook("check", "--json", tmp_path)["records"]
+    assert checked["record_id"] == record["record_id"]
+    counted, differ = differences(record, checked)
+    assert not differ
+    assert counted.total() > 80
