@@ -96,6 +96,6 @@ def _of_table(table: "LimitTable") -> Iterator[Row]:
         named = title(parameter)
         grades.setdefault(limit.grade, []).append(limit.title if named == parameter else named)
     for grade, names in sorted(grades.items()):
-        yield Row(f"    known to grade {grade}", ", ".join(names))
+        yield Row(f"    known to grade {grade}", "; ".join(names))
     for name, source in table.sources.items():
         yield Row(f"    source {name}", source)

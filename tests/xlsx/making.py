@@ -131,7 +131,14 @@ def many(count: int) -> Iterator[Assessment]:
             )
             for pair in ("1-2", "3-6", "7-8")
         )
-        figures = (figure(value=random.random() * 1e12, margin=-random.random()),)
+        figures = (
+            figure(
+                value=random.random() * 1e12,
+                margin=-random.random(),
+                margin_low=-random.random() - 1,
+                margin_high=random.random() + 1,
+            ),
+        )
         yield assessment(record(document(f"L-{number}")), margins=curves, scalars=figures)
 
 

@@ -5,10 +5,12 @@ import os
 import resource
 import tracemalloc
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
@@ -18,15 +20,20 @@ from sweepbook_plugins import xlsx
 
 from .making import assessment, delivery, many, rows, written
 
+MOMENT = 1_700_000_000
+
 
 def test_the_same_delivery_gives_the_same_bytes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1700000000")
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", str(MOMENT))
     one, two = tmp_path / "one.xlsx", tmp_path / "other name.xlsx"
     xlsx.write(delivery(many(20)), one)
     xlsx.write(delivery(many(20)), two)
     assert one.read_bytes() == two.read_bytes()
+    assert load_workbook(one).properties.created == datetime.fromtimestamp(MOMENT, UTC).replace(
+        tzinfo=None
+    )
 
 
 def test_a_crash_on_the_way_leaves_what_was_there(

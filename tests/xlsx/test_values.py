@@ -14,7 +14,7 @@ from .making import assessment, document, figure, many, margin, record, rows, wr
 
 EXACT = 1e-15
 """A sheet holds 16 significant digits of a number; the office programs keep 15."""
-COUNT = 2_000
+COUNT = 600
 OF_CURVE = {
     "Worst margin": "worst_margin_db",
     "Worst margin at, MHz": "worst_margin_mhz",
