@@ -20,8 +20,6 @@ from sweepbook_plugins.xml_layout import (
 from sweepbook_plugins.xml_paths import Path, Step, parse, qualified
 from sweepbook_plugins.xml_tree import SKIPPED, Node
 
-MOST_NODES = 200_000
-
 
 @dataclass(frozen=True)
 class Named:
@@ -95,8 +93,7 @@ class _Builder:
                 self.property(f"fields.{path}", key)
         for system, key in self.meaning.external_ids.items():
             self.property(f"fields.link.external_ids.{system}", key)
-        for key in self.meaning.figure_keys:
-            self.property("figures", key)
+        self.single_figures()
         forms = []
         for number, (where, form) in enumerate(self.named()):
             if named := self.form(number, where, form):
@@ -142,6 +139,15 @@ class _Builder:
             if key not in keys:
                 keys.append(key)
 
+    def single_figures(self) -> None:
+        """Keys out of templates; words that can be no names of elements make some of them void."""
+        before = list(self.problems)
+        keys = list(self.meaning.figure_keys)
+        for key in keys:
+            self.property("figures", key)
+        faults = self.problems[len(before) :]
+        self.problems = before + (faults[:1] if len(faults) == len(keys) else [])
+
     def form(self, number: int, where: str, form: CurveForm | FigureForm) -> Named | None:
         """A form with its names; its elements, and what it uses, are put into the tree."""
         steps = form.path.steps
@@ -157,7 +163,7 @@ class _Builder:
             self.problems.append(f"{where}.name: {error}")
             return None
         words = namer.texts()[: len(tags)]
-        for node in self.spread(steps, words):
+        for node in spread(self.inside, steps, words):
             node.forms.append(number)
         if isinstance(form, CurveForm) and form.point and steps:
             last = steps[-1]
@@ -166,19 +172,9 @@ class _Builder:
                 self.points[tag] = (*self.points.get(tag, ()), form.point)
         for path in self.used(form):
             kept = steps[: len(steps) - path.up] if path.up else steps
-            for node in self.spread(kept, words):
+            for node in spread(self.inside, kept, words):
                 node.own(path._replace(up=0), number)
         return Named(form, namer, tags)
-
-    def spread(self, steps: tuple[Step, ...], words: tuple[frozenset[str], ...]) -> list[Node]:
-        """Nodes at some steps, each template step spread over its own words."""
-        nodes = [self.inside]
-        at = 0
-        for step in steps:
-            own = sorted(text for text in words[at] if text) if step.is_template else ()
-            at += step.is_template
-            nodes = [found for node in nodes for found in node.grow([step], own)]
-        return nodes
 
     def used(self, form: CurveForm | FigureForm) -> list[Path]:
         """Paths, from its element, of all that a form uses."""
@@ -202,11 +198,29 @@ class _Builder:
 
     def skip(self, path: Path) -> None:
         """What means nothing."""
-        for node in self.at(path):
+        columns = [(step.local,) for step in path.steps if step.is_template]
+        try:
+            words = Namer(columns, self.meaning.grammar).texts()
+        except ValueError as error:
+            self.problems.append(f"xml.skip: {error}")
+            return
+        nodes = self.at(path) if not words else spread(self.inside, path.steps, words)
+        for node in nodes:
             if path.attribute is not None or path is self.layout.number:
                 node.owners.setdefault(path.attribute or "", set()).add(SKIPPED)
             else:
                 node.skip = True
+
+
+def spread(root: Node, steps: tuple[Step, ...], words: tuple[frozenset[str], ...]) -> list[Node]:
+    """Nodes at some steps, each template step spread over its own words."""
+    nodes = [root]
+    at = 0
+    for step in steps:
+        own = sorted(text for text in words[at] if text) if step.is_template else ()
+        at += step.is_template
+        nodes = [found for node in nodes for found in node.grow([step], own)]
+    return nodes
 
 
 def used_by(numbers: ListForm) -> list[Path]:

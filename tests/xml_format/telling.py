@@ -1,0 +1,85 @@
+"""The guide and its schema taken apart, and records told in the lines that the guide uses."""
+
+import re
+from pathlib import Path
+from typing import Any
+
+from .reading import axis, called
+
+GUIDE = Path(__file__).parents[2] / "plugins" / "README.md"
+
+
+def blocks(language: str) -> list[str]:
+    """The blocks of the guide in one language, in order."""
+    text = GUIDE.read_text(encoding="utf-8")
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
+
+
+def told(document: dict[str, Any]) -> list[str]:
+    """A record in the lines that the guide uses."""
+    stated = document.get("stated", {})
+    limit = document["resolved"]["limit"]
+    lines = [
+        f"label {document['link']['label']}",
+        f"limit {document['test']['limit']['as_stated']} -> {limit['path']}",
+        f"started {document['test']['started']['rfc3339']}",
+    ]
+    if "overall" in stated:
+        lines.append(f"stated {stated['overall']['verdict']}")
+    for item in stated.get("items", []):
+        if "verdict" in item:
+            lines.append(f"{called(item)}: stated {item['verdict']}")
+        if margin := item.get("worst_margin"):
+            at = f"{margin['margin_db']:g} dB at {margin['frequency_mhz']:g} MHz"
+            lines.append(f"{called(item)}: worst margin {at}")
+    for entry in document["results"].get("scalars", []):
+        if "length_m" in entry:
+            lines.append(f"{called(entry)}: {entry['length_m']:.5f} m")
+        else:
+            at = f"{entry['delay_ns']:g} ns at {entry['frequency_mhz']:g} MHz"
+            lines.append(f"{called(entry)}: {at}")
+    for entry in document["results"]["sweeps"]:
+        lines.append(f"{called(entry)}: {', '.join(points(document, entry))}")
+    extra = document.get("extra", {})
+    return [*lines, f"extra {', '.join(extra) or 'nothing'}"]
+
+
+def points(document: dict[str, Any], entry: dict[str, Any]) -> list[str]:
+    """Every point of a sweep in words."""
+    values = iter(entry["value_db"])
+    gaps = {gap["from"] for gap in entry.get("gaps", [])}
+    bounds = {bound["from"]: bound["bound"] for bound in entry.get("bounds", [])}
+    said = []
+    for position, frequency in enumerate(axis(document, entry)):
+        clipped = f"{bounds[position].replace('_', ' ')} " if position in bounds else ""
+        what = "gap" if position in gaps else f"{clipped}{next(values):g}"
+        said.append(f"{what} at {frequency:g} MHz")
+    return said
+
+
+def properties(node: object, path: str) -> list[tuple[str, dict[str, Any]]]:
+    """Path and schema of every property."""
+    found = []
+    if isinstance(node, dict):
+        for name, inner in node.get("properties", {}).items():
+            if isinstance(inner, dict) and "const" not in inner and "if" not in path:
+                found.append((f"{path}.{name}", inner))
+        for name, inner in node.items():
+            found += [] if name in ("if", "then") else properties(inner, f"{path}.{name}")
+    if isinstance(node, list):
+        for position, inner in enumerate(node):
+            found += properties(inner, f"{path}[{position}]")
+    return found
+
+
+def keys(schema: dict[str, Any]) -> set[str]:
+    """Last part of the path of every property."""
+    return {path.rpartition(".")[2] for path, _ in properties(schema, "$") if "allOf" not in path}
+
+
+def mentioned(guide: str) -> str:
+    """The guide with the tables' names and dotted names taken apart: `.part` and `a.b` count."""
+    names = set()
+    for code in re.findall(r"`([^`\n]+)`", guide):
+        names |= {code, *re.split(r"[.\[\]]+", code)}
+    return "".join(f"`{name}`" for name in names)
