@@ -36,6 +36,7 @@ class Check:
         decimals: digits of the source after the mark.
         bare: leave cap and floor out, where the source prints values without them.
         cut: whether the source drops the rest of some values instead of rounding.
+        rounded: False for a value of before the document's own rounding.
         mhz: [n].
         printed: [n].
     """
@@ -47,6 +48,7 @@ class Check:
     decimals: int
     bare: bool
     cut: bool
+    rounded: bool
     mhz: Floats
     printed: Floats
 
@@ -76,6 +78,7 @@ def checks(wrong: bool = False) -> Iterator[Check]:
                     decimals=group["decimals"],
                     bare=group.get("cap") is False or group.get("floor") is False,
                     cut=group.get("printed") == "cut at places",
+                    rounded=group.get("rounded", True),
                     mhz=np.array([float(row[0]) for row in rows]),
                     printed=np.array([float(row[1]) for row in rows]),
                 )
@@ -100,7 +103,7 @@ def _figures(check: Check, table: LimitTable) -> Floats:
     if check.bare:
         bare = replace(limit, cap=None, floor=None)
         table = replace(table, parameters={**table.parameters, check.parameter: bare})
-    if limit.rounding is not None:  # the document rounds the limit itself
+    if limit.rounding is not None and check.rounded:  # the document rounds the limit itself
         return line(table, check.parameter, check.mhz, READINGS).value
     return unrounded_line(table, check.parameter, check.mhz).value
 

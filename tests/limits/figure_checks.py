@@ -9,6 +9,7 @@ from sweepbook.limits.effects import Relaxation
 from sweepbook.limits.lines import unrounded_line
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.shapes import scalar_limit
+from sweepbook.limits.steps import largest_step_mhz
 
 from .checks import READINGS, read
 
@@ -40,6 +41,20 @@ def relaxation_held(row: dict[str, Any], table: LimitTable) -> bool:
     at = np.array([float(mhz) for mhz, _ in row["values"]])
     printed = np.array([db for _, db in row["values"]])
     return bool((np.abs(taken.amount_db(at) - printed) <= 0.05 + 1e-9).all())
+
+
+def steps_held(table: LimitTable) -> bool:
+    """Whether the largest steps, and the longest length, are those that are recalled."""
+    length = 100.0 if table.configuration == "channel" else 90.0
+    for row in FIGURES["steps"]:
+        if table.path in row["tables"]:
+            at = np.array([float(mhz) for mhz, _ in row["values"]])
+            top = float(row["nothing_above_mhz"])
+            found = largest_step_mhz(table, np.concatenate([at, [at[0] * 0.999, top, top * 1.001]]))
+            given = found[: at.size] == np.array([step for _, step in row["values"]])
+            beside = np.isnan(found[at.size :]).tolist() == [True, False, True]
+            return bool(given.all()) and beside and table.longest_length_m == length
+    return False
 
 
 def others_held(table: LimitTable, parameter: str) -> Iterator[bool]:

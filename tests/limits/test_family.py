@@ -1,13 +1,15 @@
 """How tables of one document stand to each other: channel, permanent link, and their variants."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from sweepbook.limits.formulas import Floats
+from sweepbook.limits.formulas import Floats, evaluate
 from sweepbook.limits.library import Library
 from sweepbook.limits.lines import unrounded_line
 from sweepbook.limits.model import LimitTable
-from sweepbook.limits.shape_model import DifferenceOf, Unknown
+from sweepbook.limits.shape_model import DifferenceOf, Sum, Unknown, VoltageSum
 
 PATHS = Library.load().paths()
 LINKS = [path for path in PATHS if not path.endswith("/channel")]
@@ -92,3 +94,48 @@ def test_differences_are_made_of_curves_of_the_same_table(library: Library) -> N
             made = [s.shape for s in limit.segments if isinstance(s.shape, DifferenceOf | Unknown)]
             assert (word in ("acr_n", "psacr_n")) <= bool(made)
             assert not any(isinstance(x, DifferenceOf) for x in made) or word.endswith("acr_n")
+
+
+CROSSTALK = ("next", "psnext", "acr_f", "psacr_f")
+
+
+def parts(table: LimitTable, parameter: str) -> dict[str, Floats]:
+    """Loss or delay of 100 m of cable, and of one connection, at a few frequencies."""
+    mhz = np.array([1.0, 4.0, 31.25, 100.0])
+    shape = table.parameters[parameter].segments[0].shape
+    if isinstance(shape, VoltageSum):
+        return {line.what: evaluate(line.line, mhz) for line in shape.lines}
+    assert isinstance(shape, Sum)
+    found = {part.what: evaluate(Sum((replace(part, times=1.0),)), mhz) for part in shape.parts}
+    return {what.split(" (")[0].replace("100 m of ", ""): loss for what, loss in found.items()}
+
+
+# A link is made of the same cable and connections as its channel, less of them: slide 'Breaking
+# down the ISO channel loss equation', IEEE 802.3 10GBASE-T task force, March 2004; component and
+# channel values of the supplier article 'Component vs. channel testing'.
+@pytest.mark.parametrize("path", LINKS)
+def test_a_link_is_made_of_the_parts_of_its_channel(path: str, library: Library) -> None:
+    table, channel = library.table(path), library.table(path.rsplit("/", 1)[0] + "/channel")
+    for parameter in ("insertion_loss", *CROSSTALK, "propagation_delay"):
+        if table.parameters[parameter].grade < "D":
+            whole = parts(channel, parameter)
+            for what in ("cable", "connections"):
+                loss = parts(table, parameter)[what]
+                np.testing.assert_allclose(loss, whole[what], rtol=0.0, atol=1e-9)
+
+
+# Same constants, written for 100 MHz by TIA and for 1 MHz by ISO/IEC: supplier article 'Component
+# vs. channel testing' against the 13-frequency table of class E (see checkpoints/sources.json).
+@pytest.mark.parametrize("kind", ["channel", "permanent-link"])
+@pytest.mark.parametrize(
+    ("category", "of_class"), [("cat5e", "class-d"), ("cat6", "class-e"), ("cat6a", "class-ea")]
+)
+def test_category_and_class_ask_the_same_of_crosstalk_and_reflections(
+    category: str, of_class: str, kind: str, library: Library
+) -> None:
+    tia = library.table(f"tia-568.2-d/{category}/{kind}")
+    iso = library.table(f"iso-11801-1-2017/{of_class}/{kind}")
+    mhz = np.linspace(4.0, min(tia.f_max_mhz, 300.0) * 0.999, 1997)
+    for word in (*CROSSTALK, "return_loss"):
+        one, other = (unrounded_line(table, word, mhz).value for table in (tia, iso))
+        np.testing.assert_allclose(one, other, rtol=0.0, atol=0.011, err_msg=word)
