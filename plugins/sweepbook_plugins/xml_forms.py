@@ -58,14 +58,14 @@ class Forms:
         """Take an element as what the forms at its nodes say."""
         for node in nodes:
             for number in node.axes:
-                where = place(element, f"{self._where}/{path}")
+                where = place(element, self._where, path)
                 self._found.axes.append((self._plan.axes[number], element, where))
         numbers = [number for node in nodes for number in node.forms]
         if not numbers:
             return Taken(path, failed)
         forms = {number: self._plan.forms[number] for number in numbers}
         named = path + _said(element, list(forms.values()))
-        at = place(element, f"{self._where}/{named}")
+        at = place(element, self._where, named)
         names = {number: name for number, of in forms.items() if (name := _name(of, element))}
         taken = self._figures(element, forms, names, named, at)
         curves = [number for number, of in forms.items() if isinstance(of.form, CurveForm)]

@@ -110,10 +110,16 @@ def line_of(element: "_Element") -> str:
     return f"line {line}" if line != BIG_LINE else f"line {line} or later"
 
 
-def place(element: "_Element", path: str) -> str:
-    """Where an element or attribute stands, for messages."""
-    shown = path if len(path) <= SHOWN else f"{path[:SHOWN]}..."
-    return f"{line_of(element)}, {shown}"
+def place(element: "_Element", where: str, path: str) -> str:
+    """Where an element or attribute stands, for messages.
+
+    Args:
+        element: for its line.
+        where: path of the element that `path` begins at.
+        path: from there, "" for that element itself; or from the root, with a leading slash.
+    """
+    whole = path if path.startswith("/") else f"{where}/{path}" if path else where
+    return f"{line_of(element)}, {whole if len(whole) <= SHOWN else f'{whole[:SHOWN]}...'}"
 
 
 def joined(path: str, step: str) -> str:

@@ -100,8 +100,8 @@ class _Builder:
                 forms.append(named)
         for number, axis in enumerate(layout.axes):
             self.axis(number, axis)
-        for path in [*layout.skip, *([layout.number] if layout.number else [])]:
-            self.skip(path)
+        for passed in [*layout.skip, *([layout.number] if layout.number else [])]:
+            self.skip(passed)
         return Plan(
             layout, self.meaning, self.inside, self.outside, tuple(forms), layout.axes, self.points
         )
@@ -154,7 +154,7 @@ class _Builder:
         tags = tuple(
             (len(steps) - 1 - at, step) for at, step in enumerate(steps) if step.is_template
         )
-        columns = [(step.local,) for _, step in tags]
+        columns: list[tuple[str, ...]] = [(step.local,) for _, step in tags]
         columns += [templates for _, _, templates in form.name.sources]
         bare = isinstance(form, FigureForm) and set(form.roles) <= BARE_ROLES
         try:

@@ -115,6 +115,9 @@ def _counter(tag: str) -> "Callable[[_Element], float]":
     from lxml import etree
 
     uri, _, local = tag.removeprefix("{").rpartition("}")
+    counter: Callable[[_Element], float]
     if uri:
-        return etree.XPath(f"count(n:{local})", namespaces={"n": uri})  # type: ignore[return-value]
-    return etree.XPath(f"count({local})")  # type: ignore[return-value]
+        counter = etree.XPath(f"count(n:{local})", namespaces={"n": uri})
+    else:
+        counter = etree.XPath(f"count({local})")
+    return counter

@@ -30,14 +30,14 @@ class TestAt(NamedTuple):
     Attributes:
         element: the element; it is emptied when the next one is asked for.
         where: its path in the file, for messages.
-        count: the how-manieth test of the file it is, counted from 1.
+        number: which test of the file it is, counted from 1.
         around: what the elements around it and before it hold, from the root inwards.
         early: points that were taken out of their curves as these ended.
     """
 
     element: "_Element"
     where: str
-    count: int
+    number: int
     around: tuple[Found, ...]
     early: Early
 

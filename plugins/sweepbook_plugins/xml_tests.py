@@ -61,4 +61,4 @@ def _locator(at: TestAt, plan: Plan) -> str:
     number = plan.layout.number and text_at(at.element, plan.layout.number)
     local = str(at.element.tag).rpartition("}")[2]
     first, last = at.element.sourceline or 0, last_line(at.element)
-    return f"{local} {(number or str(at.count)).strip()}, lines {first}-{last}"
+    return f"{local} {(number or str(at.number)).strip()}, lines {first}-{last}"

@@ -132,7 +132,7 @@ def find(element: "_Element", path: Path) -> "_Element | None":
     for step in path.steps:
         if found is None:
             return None
-        found = next(children(found, step), None)
+        found = next(iter(children(found, step)), None)
     return found
 
 
@@ -164,7 +164,8 @@ def text_at(element: "_Element", path: Path) -> str | None:
     if found is None:
         return None
     if path.attribute is not None:
-        return found.get(path.attribute)
+        value: str | None = found.get(path.attribute)
+        return value
     return text_of(found)
 
 

@@ -109,7 +109,7 @@ class Walk:
                 self._keep(inner, text, element)
 
     def _place(self, element: "_Element", path: str) -> str:
-        return place(element, joined(self._where, path) if path else self._where)
+        return place(element, self._where, path)
 
     def _texts(
         self,
