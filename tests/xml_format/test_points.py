@@ -1,0 +1,88 @@
+"""Points taken all at once are those that are found one by one, in whatever form they come."""
+
+from pathlib import Path
+from xml.sax.saxutils import escape
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lxml import etree
+
+from sweepbook_plugins import xml_points
+from sweepbook_plugins.xml_layout import PointForm
+from sweepbook_plugins.xml_paths import Names, parse
+from sweepbook_plugins.xml_paths import Path as Steps
+from sweepbook_plugins.xml_tree import text_at
+
+from .reading import POINTS, read, sweep
+
+
+def at(text: str) -> Steps:
+    return parse(text, Names("", {"x": "urn:x"}))
+
+
+FORMS = {
+    '<p f="{0}">{1}</p>': PointForm(at("p"), at("@f"), at(".")),
+    '<p f="{0}" v="{1}"/>': PointForm(at("p"), at("@f"), at("@v")),
+    '<p>\n <v u="dB">{1}</v> <f>{0}</f>\n</p>': PointForm(
+        at("p"), at("f"), at("v"), frozenset([at("v/@u")])
+    ),
+    '<x:p f="{0}"><x:v>{1}</x:v></x:p>': PointForm(at("x:p"), at("@f"), at("x:v")),
+    "<p>{1}</p>": PointForm(at("p"), None, at(".")),
+}
+TEXTS = st.text("0123456789.-<>&\"' ", min_size=1, max_size=6).filter(lambda text: text.strip())
+
+
+@pytest.mark.parametrize("form", FORMS)
+@given(
+    points=st.lists(st.tuples(TEXTS, TEXTS), min_size=1, max_size=5),
+    gap=st.sampled_from(["", "\n", " "]),
+)
+def test_both_ways_agree(form: str, points: list[tuple[str, str]], gap: str) -> None:
+    quoted = [[escape(text, {'"': "&quot;"}) for text in point] for point in points]
+    inner = gap.join(form.format(*point) for point in quoted)
+    curve = etree.fromstring(f'<c xmlns:x="urn:x" a="&gt;">{gap}{inner}{gap}</c>')
+    found = xml_points.quick(curve, FORMS[form])
+    assert found is not None
+    assert found.alone
+    slow = [text_at(each, FORMS[form].value) or "" for each in curve]
+    assert list(found.value) == [text.strip() for text in slow]
+    assert list(found.value) == [value.strip() for _, value in points]
+    if FORMS[form].frequency:
+        assert list(found.frequency) == [frequency.strip() for frequency, _ in points]
+
+
+ODD = {
+    "an attribute more": '<p f="1">1.9</p><p f="100" q="!">19.4</p>',
+    "attributes turned round": '<p f="1" q="?">1.9</p><p q="!" f="100">19.4</p>',
+    "a child more": '<p f="1">1.9</p><p f="100">19.4<q>!</q></p>',
+    "text between": '<p f="1">1.9</p>!<p f="100">19.4</p>',
+    "an element between": '<p f="1">1.9</p><q>!</q><p f="100">19.4</p>',
+    "points in an element before": '<m><p f="7">7</p></m><p f="1">1.9</p><p f="100">19.4</p>',
+    "another namespace": '<p f="1">1.9</p><p f="100">19.4</p><p xmlns="urn:q" f="7">7</p>',
+}
+
+
+@pytest.mark.parametrize("what", ODD)
+def test_points_that_differ_are_read_and_the_rest_is_kept(what: str, tmp_path: Path) -> None:
+    curve = f'<c of="IL" pair="1-2">{ODD[what]}</c>'
+    document = read(tmp_path, f'<r><t label="A">{curve}</t></r>', POINTS).document
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 19.4]
+    kept = "\n".join(document["extra"].values())
+    assert any(text in kept for text in ("!", "?", "7"))
+
+
+def test_an_empty_point_is_a_value_that_is_missing(tmp_path: Path) -> None:
+    curve = '<c of="IL" pair="1-2"><p f="1">1.9</p><p f="2"/><p f="3">2.1</p></c>'
+    dialect = POINTS.replace('missing = ["--"]', 'missing = [""]')
+    document = read(tmp_path, f'<r><t label="A">{curve}</t></r>', dialect).document
+    found = sweep(document, "insertion_loss 1-2")
+    assert found["value_db"].tolist() == [1.9, 2.1]
+    assert found["gaps"] == [{"from": 1, "to": 1, "reason": "no value in the source"}]
+
+
+def test_lines_of_points_are_told_beyond_65535(tmp_path: Path) -> None:
+    points = "\n".join(f'<p f="{n / 100}">1.9</p>' for n in range(1, 70_001))
+    curve = f'<c of="IL" pair="1-2">\n{points}\n<p f="701">no</p></c>'
+    message = read(tmp_path, f'<r><t label="A">\n{curve}</t></r>', POINTS).lost
+    assert "line 70003, /r/t[1]/c[@of=IL, @pair=1-2], point 70001: 'no' is no number" in message

@@ -1,0 +1,156 @@
+"""What cannot be taken is told with line, element and the key to change; tests beside it stay."""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook.dialect.load import BadDialect, parse
+from sweepbook_plugins import xml_sweeps
+
+from .reading import CURVE, HEAD, LISTS, POINTS, TEST, read
+
+LOST = {
+    "no number": (
+        POINTS,
+        '<c of="IL" pair="1-2">\n<p f="1">1.9</p>\n<p f="100">1_9</p></c>',
+        "line 4, /r/t[2]/c[@of=IL, @pair=1-2], point 2: '1_9' is no number",
+    ),
+    "no frequency": (
+        POINTS,
+        '<c of="IL" pair="1-2"><p>1.9</p></c>',
+        "line 2, /r/t[2]/c[@of=IL, @pair=1-2], point 1: the cell is empty where a number",
+    ),
+    "a curve twice": (POINTS, CURVE + CURVE, "'insertion_loss 1-2' comes a second time"),
+    "a key twice": (
+        POINTS,
+        f"<who>a</who>\n<who>b</who>{CURVE}",
+        "line 3, /r/t[2]/who: the key 'who' comes a second time ('a', then 'b')",
+    ),
+    "an undeclared verdict": (POINTS, f"<result>fine</result>{CURVE}", "'fine' is no declared"),
+    "a list too short": (
+        LISTS,
+        '<c of="IL" pair="1-2" axis="a">1.9</c>',
+        "has 1 values where the axis 'a' (line 1, /r/axis) has 2 frequencies",
+    ),
+    "no such axis": (
+        LISTS,
+        '<c of="IL" pair="1-2" axis="b">1.9 2</c>',
+        "the axis 'b' of the curve 'insertion_loss 1-2' is not known here (known are 'a')",
+    ),
+    "no axis named": (LISTS, '<c of="IL" pair="1-2">1.9 2</c>', "names no axis"),
+    "no number in a list": (
+        LISTS,
+        '<c of="IL" pair="1-2" axis="a">1.9\n\n 2,0</c>',
+        "line 4, /r/t[2]/c[@of=IL, @pair=1-2], value 2: '2,0' is no number",
+    ),
+    "a decimal comma read as a separator": (
+        LISTS.replace('values = "."', 'values = "."\nseparator = ","'),
+        '<c of="IL" pair="1-2" axis="a">1,9,19,4</c>',
+        "has 4 values where the axis 'a' (line 1, /r/axis) has 2 frequencies",
+    ),
+    "nothing measured": (POINTS, "<who>a</who>", "nothing measured and no verdict was found"),
+}
+
+
+@pytest.mark.parametrize("what", LOST)
+def test_a_test_is_lost_and_the_others_stay(what: str, tmp_path: Path) -> None:
+    dialect, inner, message = LOST[what]
+    separator = "," if "separator" in dialect else " "
+    good = (
+        TEST
+        if "point =" in dialect
+        else (f'<t label="A"><c of="IL" pair="1-2" axis="a">1.9{separator}19.4</c></t>')
+    )
+    axis = '<axis id="a">1 100</axis>' if "point =" not in dialect else ""
+    result = read(tmp_path, f'<r>{axis}{good}\n<t label="B">{inner}</t>\n{good}</r>', dialect)
+    assert [record.label for record in result.records] == ["A", "A"]
+    assert [problem.lost_record for problem in result.problems] == [True]
+    assert message in result.problems[0].message
+    assert result.problems[0].place.startswith("t 2, lines 2-")
+
+
+RUNS = HEAD + (
+    '\n[xml]\ntest = "/r/t"\n[[xml.axes]]\npath = "ax"\n'
+    'run = { path = "run", start = "@a", step = "@d", stop = "@z" }\n'
+    '[[xml.curves]]\npath = "c"\nname = { "@of" = "{parameter}", "@pair" = "{pairs}" }\n'
+    'values = "."\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("run", "message"),
+    [
+        ('<run a="1" d="2" z="4"/>', "no whole number of steps of 2 leads 1 to 4"),
+        ('<run a="4" d="1" z="1"/>', "no whole number of steps"),
+        ('<run a="1" d="0" z="1"/>', "the step of a run is above 0"),
+        ('<run a="1" d="x" z="1"/>', "the step of a run is a number, read was 'x'"),
+        ('<run a="1" d="1e-3" z="9999"/>', "more than 1,000,000 frequencies"),
+        ("", "there are no numbers where a list of them is expected"),
+        ('<run a="1" d="1" z="2"/></ax><ax>', "an axis without a name stands in line 1"),
+    ],
+)
+def test_a_run_that_is_none(run: str, message: str, tmp_path: Path) -> None:
+    text = f'<r><t label="A"><ax>{run}</ax><c of="IL" pair="1-2">1 2</c></t></r>'
+    assert message in read(tmp_path, text, RUNS).lost
+
+
+KEPT = {
+    "an unknown element": ("<note>a<b>c</b>d</note>", {"note": "ad", "note/b": "c"}),
+    "one that holds nothing": ("<locked/>", {"locked": ""}),
+    "several of a name": ('<n x="1"/><n x="2"/>', {"n/@x": "1\n2"}),
+    "an attribute of a known element": ('<who at="9">me</who>', {"who/@at": "9"}),
+    "a foreign namespace": ('<f:n xmlns:f="urn:f">x</f:n>', {"{urn:f}n": "x"}),
+    "CDATA and entities": ("<n><![CDATA[<&]]>&amp;</n>", {"n": "<&&"}),
+}
+
+
+@pytest.mark.parametrize("what", KEPT)
+def test_nothing_is_lost(what: str, tmp_path: Path) -> None:
+    inner, extra = KEPT[what]
+    result = read(tmp_path, f'<r><t label="A">{inner}{CURVE}</t></r>', POINTS)
+    assert result.document["extra"] == extra
+
+
+def test_an_unknown_curve_is_kept_and_named(tmp_path: Path) -> None:
+    unknown = '<c of="ECHO" pair="1-2"><p f="1">1.9</p>\n<p f="100">19.4</p></c>'
+    result = read(tmp_path, f'<r><t label="A">{CURVE}{unknown}</t></r>', POINTS)
+    assert [record.label for record in result.records] == ["A"]
+    assert result.problems[0].place == "line 1, /r/t[1]/c[@of=ECHO, @pair=1-2]"
+    assert "nothing is known by this name" in result.problems[0].message
+    named = "c[@of=ECHO, @pair=1-2]"
+    assert result.records[0].document["extra"] == {
+        f"{named}/p value": "1.9\n19.4",
+        f"{named}/p frequency": "1\n100",
+        f"{named}/@of": "ECHO",
+        f"{named}/@pair": "1-2",
+    }
+
+
+def test_what_comes_after_the_tests_is_told(tmp_path: Path) -> None:
+    result = read(tmp_path, f"<r>{TEST}<sum>1</sum></r>", POINTS)
+    assert [record.label for record in result.records] == ["A"]
+    assert [problem.lost_record for problem in result.problems] == [False]
+    assert "the elements sum stand after the last test" in result.problems[0].message
+
+
+BAD = {
+    'test = "/r/t"': ('test = "t"', "xml.test: write the path from the root"),
+    'path = "c"': ('path = "q:c"', "xml.curves[1].path: the prefix of 'q:c' is not declared"),
+    'value = "."': ('value = "a//b"', "xml.curves[1].point.value: the path 'a//b' cannot be taken"),
+    'frequency = "@f"': ('frequency = "f[x>1]"', "[x>1] is no choice"),
+    '"@of" = "{parameter}"': ('"@of" = "{thing}"', "may hold these only in braces"),
+    'point = { path = "p", frequency = "@f", value = "." }': (
+        'axis = "@a"',
+        "xml.curves.0: expected is",
+    ),
+    'link.label = "@label"': ('link.label = "../@label"', "leads out of the test"),
+}
+
+
+@pytest.mark.parametrize("old", BAD)
+def test_a_dialect_is_refused_with_its_key(old: str) -> None:
+    new, message = BAD[old]
+    assert POINTS.count(old) == 1
+    with pytest.raises(BadDialect) as caught:
+        xml_sweeps.check_dialect(parse(POINTS.replace(old, new).encode(), "bad.toml"))
+    assert message in str(caught.value)
