@@ -139,7 +139,7 @@ def test_a_book_of_paths_that_lead_out_of_it_is_refused(job: Job) -> None:
 def test_every_property_of_the_schema_is_explained() -> None:
     schema = json.loads(files("sweepbook_schemas").joinpath("book-0.schema.json").read_bytes())
 
-    def walk(part: Any, place: str) -> list[str]:  # noqa: ANN401 - any JSON value
+    def walk(part: Any, place: str) -> list[str]:
         bare = []
         for name, inner in part.get("properties", {}).items():
             said = schema["$defs"][inner["$ref"].rpartition("/")[2]] if "$ref" in inner else inner

@@ -76,7 +76,7 @@ def scalars() -> list[dict[str, Any]]:
     return found
 
 
-def scalar(parameter: str, pair: str | None, **values: Any) -> dict[str, Any]:  # noqa: ANN401
+def scalar(parameter: str, pair: str | None, **values: Any) -> dict[str, Any]:
     return {"parameter": parameter, "pairs": [pair] if pair else [], **values}
 
 
@@ -122,7 +122,7 @@ def readings() -> Interpretations:
     return Interpretations.load()
 
 
-def settings(**options: Any) -> JudgeSettings:  # noqa: ANN401
+def settings(**options: Any) -> JudgeSettings:
     return JudgeSettings(**{"interpretations": readings(), **options})
 
 

@@ -27,7 +27,7 @@ def constant(db: float, *parameters: str) -> Change:
     return accuracy(*({"parameter": name, "constant_db": db} for name in parameters))
 
 
-def told(*changes: Change, **options: Any) -> Asterisk:  # noqa: ANN401
+def told(*changes: Change, **options: Any) -> Asterisk:
     _, working = judged(*changes, options=options)
     assert working.asterisk is not None
     return working.asterisk

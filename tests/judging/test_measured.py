@@ -29,7 +29,7 @@ def read(*sweeps: dict[str, Any], grids: dict[str, list[float]] | None = None) -
     return curves
 
 
-def rl(pair: str = "1-2", **more: Any) -> dict[str, Any]:  # noqa: ANN401
+def rl(pair: str = "1-2", **more: Any) -> dict[str, Any]:
     return {"parameter": "return_loss", "end": "near", "pairs": [pair], **more}
 
 

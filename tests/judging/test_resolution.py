@@ -16,7 +16,7 @@ from .links import TIA_CHANNEL, at, find, grid, judged, margin, put
 LIMIT = 17.9715
 
 
-def coarse(decimals: int) -> Any:  # noqa: ANN401
+def coarse(decimals: int) -> Any:
     """Say that the insertion loss of 1-2 has so many decimals, values rounded to them."""
 
     def change(body: dict[str, Any]) -> None:
@@ -80,7 +80,7 @@ def test_the_digits_of_both_curves_go_into_a_difference() -> None:
     assert one.margin_high_db - one.margin_low_db == pytest.approx(0.02, abs=1e-9)
 
 
-def clipped(parameter: str, end: str, pairs: tuple[str, ...], side: str) -> Any:  # noqa: ANN401
+def clipped(parameter: str, end: str, pairs: tuple[str, ...], side: str) -> Any:
     def change(body: dict[str, Any]) -> None:
         find(body, parameter, end, *pairs)["bounds"] = [
             {"from": at(1.0), "to": at(1.0), "bound": side, "as_stated": "x"}

@@ -34,7 +34,7 @@ def lengths(*metres: float, decimals: int = 1) -> Change:
     return figures("length", *items)
 
 
-def delays(*ns: float, **more: Any) -> Change:  # noqa: ANN401
+def delays(*ns: float, **more: Any) -> Change:
     items = [
         scalar("propagation_delay", pair, delay_ns=value, **{"decimals": 0, **more})
         for pair, value in zip(PAIRS, ns, strict=False)

@@ -19,7 +19,7 @@ def stating(item: dict[str, Any]) -> Change:
     return change
 
 
-def worst_margin(db: float, decimals: int = 2, **more: Any) -> dict[str, Any]:  # noqa: ANN401
+def worst_margin(db: float, decimals: int = 2, **more: Any) -> dict[str, Any]:
     head = {"margin_db": db, "decimals": decimals, "as_stated": str(db)}
     return {"parameter": "insertion_loss", "pairs": ["1-2"], "worst_margin": {**head, **more}}
 

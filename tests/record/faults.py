@@ -28,7 +28,7 @@ def margin(document: Document) -> Document:
 
 
 def put(value: object, *way: str | int) -> Change:
-    def change(document: Any) -> None:  # noqa: ANN401
+    def change(document: Any) -> None:
         for name in way[:-1]:
             document = document[name]
         document[way[-1]] = value

@@ -27,7 +27,7 @@ def test_it_is_the_digest_of_the_text_that_the_reference_library_writes(made: Re
     assert made.record_id == f"sb0-{hashlib.sha256(rfc8785.dumps(inside)).hexdigest()}"
 
 
-def _listed(value: Any) -> Any:  # noqa: ANN401
+def _listed(value: Any) -> Any:
     if isinstance(value, dict):
         return {name: _listed(item) for name, item in value.items()}
     if isinstance(value, list):
@@ -37,7 +37,7 @@ def _listed(value: Any) -> Any:  # noqa: ANN401
 
 @settings(max_examples=50, deadline=None)
 @given(st.randoms(use_true_random=False), st.integers(0, 8))
-def test_neither_order_nor_blanks_matter(random: Any, indent: int) -> None:  # noqa: ANN401
+def test_neither_order_nor_blanks_matter(random: Any, indent: int) -> None:
     def shuffled(value: object) -> object:
         if isinstance(value, dict):
             names = list(value)
@@ -61,7 +61,7 @@ def test_where_it_was_found_and_how_it_was_read_do_not_matter() -> None:
         assert identity.record_id(other.document) == other.record_id == made.record_id
 
 
-def _leaves(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:  # noqa: ANN401
+def _leaves(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     if isinstance(value, dict | list):
         items = value.items() if isinstance(value, dict) else enumerate(value)
         for name, item in items:

@@ -32,7 +32,7 @@ def load(name: str) -> Part:
     return loaded
 
 
-def properties(part: Any, path: str = "") -> Iterator[tuple[str, Part]]:  # noqa: ANN401
+def properties(part: Any, path: str = "") -> Iterator[tuple[str, Part]]:
     """Every property of a schema, however deep, with its path in the schema's text."""
     if isinstance(part, list):
         for item in part:
@@ -119,7 +119,7 @@ def test_it_uses_no_keyword_that_gives_useless_messages_or_fails_on_decimals() -
 
 
 def test_every_object_is_closed_but_the_open_places() -> None:
-    def opened(part: Any, path: str = "$") -> Iterator[str]:  # noqa: ANN401
+    def opened(part: Any, path: str = "$") -> Iterator[str]:
         if isinstance(part, dict):
             if part.get("type") == "object" and "additionalProperties" not in part:
                 yield path
@@ -144,7 +144,7 @@ def test_the_code_knows_every_array_of_numbers_of_the_schema() -> None:
         inner = {name: found(below) for name, below in full.get("properties", {}).items()}
         return {name: below for name, below in inner.items() if below}
 
-    def plain(where: Any) -> Part:  # noqa: ANN401
+    def plain(where: Any) -> Part:
         if where is arrays.HERE:
             return {"here": True}
         return {name: plain(below) for name, below in where.items()}

@@ -27,7 +27,7 @@ def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def _pipeline(read: Any, **setting: Any) -> Pipeline:  # noqa: ANN401 - any reader
+def _pipeline(read: Any, **setting: Any) -> Pipeline:
     def asked(_source: Source, given: ReadSetting) -> Iterator[Claim]:
         for name, dialect in given.dialects.items():
             strength = Strength.SIGNATURE if name == "fits" else Strength.SUFFIX

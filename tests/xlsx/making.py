@@ -29,7 +29,7 @@ CATALOGUE = catalogue.load()
 Row = dict[str, Any]
 
 
-def document(label: str = "A-1", **link: Any) -> dict[str, Any]:  # noqa: ANN401
+def document(label: str = "A-1", **link: Any) -> dict[str, Any]:
     """The parts of a record, as Record.build takes them."""
 
     def end(serial: str) -> dict[str, Any]:
@@ -63,7 +63,7 @@ def record(parts: dict[str, Any] | None = None) -> Record:
     return Record.build(**(parts or document()), origin=origin)
 
 
-def margin(**changes: Any) -> Margin:  # noqa: ANN401
+def margin(**changes: Any) -> Margin:
     members: dict[str, Any] = {
         "parameter": "next",
         "obligation": "required",
@@ -84,7 +84,7 @@ def margin(**changes: Any) -> Margin:  # noqa: ANN401
     return Margin(**{**members, **changes})
 
 
-def figure(**changes: Any) -> ScalarMargin:  # noqa: ANN401
+def figure(**changes: Any) -> ScalarMargin:
     members: dict[str, Any] = {
         "parameter": "dc_loop_resistance",
         "obligation": "informative",
@@ -100,7 +100,7 @@ def figure(**changes: Any) -> ScalarMargin:  # noqa: ANN401
     return ScalarMargin(**{**members, **changes})
 
 
-def assessment(of: Record | None = None, **changes: Any) -> Assessment:  # noqa: ANN401
+def assessment(of: Record | None = None, **changes: Any) -> Assessment:
     members: dict[str, Any] = {
         "record": of or record(),
         "limit_path": TIA,
@@ -145,7 +145,7 @@ def many(count: int) -> Iterator[Assessment]:
 def delivery(
     entries: Iterable[Assessment],
     title: str = "A job",
-    **parts: Any,  # noqa: ANN401
+    **parts: Any,
 ) -> Delivery:
     about = About(
         title=title,
@@ -160,7 +160,7 @@ def delivery(
     return Delivery(entries, about, **parts)
 
 
-def written(target: Path, entries: Iterable[Assessment], **parts: Any) -> Workbook:  # noqa: ANN401
+def written(target: Path, entries: Iterable[Assessment], **parts: Any) -> Workbook:
     """Write a delivery and read it back."""
     xlsx.write(delivery(entries, **parts), target)
     return load_workbook(target)

@@ -52,7 +52,7 @@ def test_what_concerns_the_whole_set_says_so(tmp_path: Path) -> None:
     """The list is filled while the entries are walked, as a run does."""
     about_set: list[Finding] = []
 
-    def entries() -> Any:  # noqa: ANN401
+    def entries() -> Any:
         yield assessment()
         about_set.append(replace(FINDING, rule="SET001", path="$"))
 

@@ -45,7 +45,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     return written(tmp_path_factory.mktemp("xlsx") / "many.xlsx", many(COUNT))
 
 
-def same(cell: object, value: Any) -> None:  # noqa: ANN401
+def same(cell: object, value: Any) -> None:
     """A number as a number, a text as a text, nothing as nothing."""
     if isinstance(value, float | int):
         assert isinstance(cell, float | int)
