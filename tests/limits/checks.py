@@ -117,7 +117,7 @@ def _part(check: Check, table: LimitTable) -> Floats:
     return evaluate(Sum((replace(_named(check, shape.parts), times=1.0),)), check.mhz)
 
 
-def _named(check: Check, parts: Any) -> Any:  # noqa: ANN401
+def _named(check: Check, parts: Any) -> Any:
     found: list[Any] = [part for part in parts if check.part in part.what]
     assert len(found) == 1, f"{check.table} {check.parameter} has no part {check.part}"
     return found[0]

@@ -62,7 +62,7 @@ def _joints(word: str, segments: list[dict[str, Any]]) -> Iterator[Number]:
         yield Number(word, (place, *after), segment["to_mhz"])
 
 
-def _leaves(place: Place, member: Any) -> Iterator[tuple[Place, Any]]:  # noqa: ANN401
+def _leaves(place: Place, member: Any) -> Iterator[tuple[Place, Any]]:
     if isinstance(member, dict):
         for key, value in member.items():
             yield from _leaves((*place, key), value)

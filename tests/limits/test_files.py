@@ -36,7 +36,7 @@ def test_the_other_data_follow_their_schemas(name: str) -> None:
     assert faults(read(f"{name}.json"), f"{name}-0.schema.json") == []
 
 
-def members(schema: Any, place: str = "$") -> Iterator[tuple[str, dict[str, Any]]]:  # noqa: ANN401
+def members(schema: Any, place: str = "$") -> Iterator[tuple[str, dict[str, Any]]]:
     """Every property that a schema defines, with its place."""
     if isinstance(schema, dict):
         for word, member in schema.get("properties", {}).items():
