@@ -8,12 +8,11 @@ the short way says no, and every point is looked at by itself.
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from html import unescape
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook_plugins.xml_layout import PointForm
 from sweepbook_plugins.xml_paths import Path
-from sweepbook_plugins.xml_slots import Slots, slots_of
+from sweepbook_plugins.xml_slots import Last, Slots, slots_of
 from sweepbook_plugins.xml_tree import every, text_at
 
 if TYPE_CHECKING:
@@ -49,8 +48,14 @@ def read(curve: "_Element", form: PointForm) -> Points:
     return Points(frequency, _texts(found, form.value), lines.__getitem__)
 
 
-def quick(curve: "_Element", form: PointForm) -> Points | None:
-    """The points taken at once; None where they are not alike."""
+def quick(curve: "_Element", form: PointForm, last: Last | None = None) -> Points | None:
+    """The points taken at once; None where they are not alike.
+
+    Args:
+        curve: the element of the curve.
+        form: how its points are written.
+        last: what was kept of the curve before this one; it is brought up to date.
+    """
     from lxml import etree
 
     step = form.path.steps[0]
@@ -66,14 +71,17 @@ def quick(curve: "_Element", form: PointForm) -> Points | None:
     pieces = text[text.index(">") + 1 : text.rindex("<")].replace("<", ">").split(">")
     begin = _begin(pieces, slots)
     count = int(_counter(step.tag)(curve))
-    columns = slots.columns(pieces, begin, count)
+    columns = slots.columns(pieces, begin, count, {} if last is None else last)
     if columns is None:
         return None
     end = begin + count * slots.period
     alone = not "".join(pieces[:begin]).strip() and not "".join(pieces[end:]).strip()
-    texts = {what: _plain(column, text) for what, column in columns.items()}
     return Points(
-        texts.get("frequency", ()), texts["value"], _lines(curve, step.tag, count), alone, step.tag
+        columns.get("frequency", ()),
+        columns["value"],
+        _lines(curve, step.tag, count),
+        alone,
+        step.tag,
     )
 
 
@@ -86,12 +94,6 @@ def _begin(pieces: Sequence[str], slots: Slots) -> int:
             return position
         depth += -1 if tag.startswith("/") else 0 if tag.endswith("/") else 1
     return len(pieces)
-
-
-def _plain(column: Sequence[str], text: str) -> Sequence[str]:
-    """Texts without blanks around them, and with marks of markup that were written as names."""
-    stripped = list(map(str.strip, column))
-    return list(map(unescape, stripped)) if "&" in text else stripped
 
 
 def _lines(curve: "_Element", tag: str, count: int) -> Callable[[int], int]:

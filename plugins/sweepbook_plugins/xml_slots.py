@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from html import unescape
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook_plugins.xml_layout import PointForm
@@ -35,6 +36,10 @@ class Text(NamedTuple):
     what: str
 
 
+Last = dict[Tag, tuple[list[str], dict[str, list[str]] | None]]
+"""Tags of a curve with attributes, by their form, and what these held."""
+
+
 @dataclass(frozen=True)
 class Slots:
     """The pieces of one point, in order: a tag, a text, a tag, a text, and so on.
@@ -56,7 +61,7 @@ class Slots:
         return isinstance(first, Tag) and _name(tag) == _name(first.text)
 
     def columns(
-        self, pieces: Sequence[str], begin: int, count: int
+        self, pieces: list[str], begin: int, count: int, last: Last
     ) -> Mapping[str, Sequence[str]] | None:
         """The texts of points one after the other; None if they are not all of this form.
 
@@ -64,6 +69,7 @@ class Slots:
             pieces: texts and tags, in turn.
             begin: position of the first tag of the first point.
             count: how many points there must be.
+            last: tags of the curve before and what they held, since frequencies mostly stay.
 
         Returns:
             `count` texts for each of "value" and "frequency" that the form names.
@@ -76,14 +82,17 @@ class Slots:
             column = pieces[begin + at : end : self.period]
             if isinstance(slot, Text):
                 if slot.what:
-                    found[slot.what] = column
+                    found[slot.what] = _plain(column)
                 elif "".join(column).strip():
                     return None
             elif not slot.attributes:
-                if column.count(slot.text) != count:
+                if not _all(slot.text, column):
                     return None
             else:
-                inner = _attributes(column, slot, count)
+                known, inner = last.get(slot, ([], None))
+                if column != known:
+                    inner = _attributes(column, slot, count)
+                    last[slot] = (column, inner)
                 if inner is None:
                     return None
                 found |= inner
@@ -153,7 +162,7 @@ class _Maker:
         return what
 
 
-def _attributes(column: Sequence[str], tag: Tag, count: int) -> dict[str, Sequence[str]] | None:
+def _attributes(column: list[str], tag: Tag, count: int) -> dict[str, list[str]] | None:
     """The attributes of tags that are alike but for their values."""
     parts = '"'.join(column).split('"')
     period = 2 * len(tag.attributes) + 1
@@ -162,12 +171,27 @@ def _attributes(column: Sequence[str], tag: Tag, count: int) -> dict[str, Sequen
     shape = []
     for at in range(0, period, 2):
         constant = parts[at::period]
-        if constant.count(constant[0]) != count:
+        if not _all(constant[0], constant):
             return None
         shape.append(constant[0])
     if "".join(shape) != tag.text:
         return None
-    return {what: parts[2 * at + 1 :: period] for at, what in enumerate(tag.attributes) if what}
+    return {
+        what: _plain(parts[2 * at + 1 :: period]) for at, what in enumerate(tag.attributes) if what
+    }
+
+
+def _all(text: str, column: Sequence[str]) -> bool:
+    """Whether all texts are this one; those that differ but join to the same do not pass."""
+    return "\0".join(column) == "\0".join([text] * len(column))
+
+
+def _plain(column: list[str]) -> list[str]:
+    """Texts without blanks around them, and with marks of markup that were written as names."""
+    joined = "".join(column)
+    if not joined.isascii() or any(blank in joined for blank in " \n\t\r"):
+        column = list(map(str.strip, column))
+    return list(map(unescape, column)) if "&" in joined else column
 
 
 def _name(tag: str) -> str:

@@ -11,6 +11,7 @@ from sweepbook_plugins.xml_layout import PointForm
 from sweepbook_plugins.xml_levels import Levels
 from sweepbook_plugins.xml_plan import Plan
 from sweepbook_plugins.xml_points import Points
+from sweepbook_plugins.xml_slots import Last
 from sweepbook_plugins.xml_tree import last_line
 
 if TYPE_CHECKING:
@@ -59,7 +60,7 @@ class Stream:
         self._open = ""
         self._points = 0
         self._early: dict[_Element, tuple[PointForm, Points]] = {}
-        self._frequency: Sequence[str] = ()
+        self._last: Last = {}
 
     @property
     def notes(self) -> Sequence[Fault]:
@@ -164,12 +165,9 @@ class Stream:
     def _curve(self, element: "_Element") -> None:
         """Take the points out of a curve as soon as it ends: what is small stays quick."""
         for form in self._plan.points.get(str(element.tag), ()):
-            points = xml_points.quick(element, form)
+            points = xml_points.quick(element, form, self._last)
             if points is None or not points.alone:
                 continue
-            if points.frequency == self._frequency:
-                points = points._replace(frequency=self._frequency)
-            self._frequency = points.frequency
             self._early[element] = (form, points)
             lines = last_line(element) - (element.sourceline or 0)
             del element[:]
