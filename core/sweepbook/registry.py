@@ -18,6 +18,7 @@ from sweepbook.rules.model import Rule, SetRule
 GROUP = "sweepbook"
 STRICT = "SWEEPBOOK_STRICT_PLUGINS"
 BUILTIN = (
+    "sweepbook_plugins.asbuilt",
     "sweepbook_plugins.csv_sweeps",
     "sweepbook_plugins.json_record",
     "sweepbook_plugins.xlsx",

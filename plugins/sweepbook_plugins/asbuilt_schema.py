@@ -1,0 +1,133 @@
+"""The tables and views of the as-built database, as the schema file describes them."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+_DATA = "sweepbook_schemas"
+_NAME = "as-built-0"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table.
+
+    Attributes:
+        column: name.
+        type: text, integer, real, flag (0 or 1) or id (a whole number below 2^53).
+        meaning: what it says.
+        null: whether a row may lack it.
+        refers: table and column that it points to, "job.id", or "".
+        words: name of the list of words that may stand there, or "" for any.
+        unit: of the figures, or "".
+        kept: a row that is written again keeps what it has there.
+    """
+
+    column: str
+    type: str
+    meaning: str
+    null: bool = False
+    refers: str = ""
+    words: str = ""
+    unit: str = ""
+    kept: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table.
+
+    Attributes:
+        table: name.
+        title: what a row is.
+        key: columns of the primary key.
+        natural: columns that make a row one of a kind.
+        there: what happens to a row that is there already: keep, update, or rewrite together
+            with the test or job that it belongs to.
+        columns: in order.
+        indexes: columns of each index.
+        compact: stored in the order of its primary key.
+    """
+
+    table: str
+    title: str
+    key: tuple[str, ...]
+    natural: tuple[str, ...]
+    there: str
+    columns: tuple[Column, ...]
+    indexes: tuple[tuple[str, ...], ...] = ()
+    compact: bool = False
+
+    @property
+    def owner(self) -> str:
+        """The column that says which test or job a rewritten row belongs to."""
+        return self.key[0]
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One view.
+
+    Attributes:
+        view: name.
+        title: what a row is.
+        columns: meaning by name, in order.
+        sql: the query.
+    """
+
+    view: str
+    title: str
+    columns: Mapping[str, str]
+    sql: str
+
+
+@dataclass(frozen=True, slots=True)
+class Schema:
+    """The whole database.
+
+    Attributes:
+        schema: URN.
+        revision: a database of another revision is not written to.
+        words: lists of words by name.
+        tables: by name, in the order in which rows go in.
+        views: in the order in which they are made.
+    """
+
+    schema: str
+    revision: int
+    words: Mapping[str, tuple[str, ...]]
+    tables: Mapping[str, Table]
+    views: tuple[View, ...]
+
+
+@cache
+def load() -> Schema:
+    """Read the schema that comes with the program.
+
+    Raises:
+        TypeError: the file has a member that is not described here.
+    """
+    document = json.loads((files(_DATA) / f"{_NAME}.json").read_text(encoding="utf-8"))
+    tables = [_table(dict(entry)) for entry in document["tables"]]
+    return Schema(
+        schema=document["schema"],
+        revision=document["revision"],
+        words={name: tuple(words) for name, words in document["words"].items()},
+        tables={table.table: table for table in tables},
+        views=tuple(View(**entry, sql=_sql(entry["view"])) for entry in document["views"]),
+    )
+
+
+def _table(entry: dict[str, Any]) -> Table:
+    """A table; a member that is not one of its attributes is refused."""
+    key, natural = tuple(entry.pop("key")), tuple(entry.pop("natural"))
+    columns = tuple(Column(**column) for column in entry.pop("columns"))
+    indexes = tuple(tuple(index) for index in entry.pop("indexes", ()))
+    return Table(key=key, natural=natural, columns=columns, indexes=indexes, **entry)
+
+
+def _sql(view: str) -> str:
+    return (files(_DATA) / _NAME / f"{view}.sql").read_text(encoding="utf-8").strip()

@@ -1,0 +1,129 @@
+"""What is known only once all tests are in: which speaks for a link, and where its ends are.
+
+The statements are plain SQL that SQLite and PostgreSQL both take.
+"""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import sqlalchemy as sa
+
+CHUNK = 10_000
+
+SEEN = "CREATE TEMPORARY TABLE seen (test_id BIGINT PRIMARY KEY)"
+"""The tests of this delivery."""
+
+REPLACE = (
+    "UPDATE test SET replaced_by = NULL "
+    "WHERE replaced_by IS NOT NULL AND id IN (SELECT test_id FROM seen)",
+    """
+    CREATE TEMPORARY TABLE replaced AS
+    SELECT earlier.test_id AS test_id, MIN(later.test_id) AS by_test_id
+    FROM seen
+    JOIN test_source AS later ON later.test_id = seen.test_id AND later.locator <> ''
+    JOIN source AS later_file ON later_file.id = later.source_id
+    JOIN source AS earlier_file ON earlier_file.sha256 = later_file.sha256
+    JOIN test_source AS earlier
+        ON earlier.source_id = earlier_file.id AND earlier.locator = later.locator
+    JOIN test AS earlier_test ON earlier_test.id = earlier.test_id
+    JOIN test AS later_test ON later_test.id = later.test_id
+    WHERE earlier_test.job_id = later_test.job_id
+        AND earlier.test_id NOT IN (SELECT test_id FROM seen)
+    GROUP BY earlier.test_id
+    """,
+    """
+    UPDATE test SET replaced_by = (
+        SELECT by_test_id FROM replaced WHERE replaced.test_id = test.id
+    )
+    WHERE id IN (SELECT test_id FROM replaced)
+    """,
+)
+"""A test that this delivery no longer has gives way to one read from the same place of the same
+file. A place that the reader does not name tells nothing."""
+
+TOUCHED = (
+    """
+    CREATE TEMPORARY TABLE touched AS
+    SELECT DISTINCT link_id FROM test
+    WHERE id IN (SELECT test_id FROM seen) OR id IN (SELECT test_id FROM replaced)
+    """,
+    """
+    CREATE TEMPORARY TABLE ranked AS
+    SELECT link_id, test_id, sequence FROM test_order
+    WHERE link_id IN (SELECT link_id FROM touched)
+    """,
+    "CREATE INDEX ranked_by_link ON ranked (link_id, sequence)",
+    """
+    CREATE TEMPORARY TABLE chosen AS
+    SELECT ranked.test_id AS test_id FROM ranked
+    JOIN (SELECT link_id, MAX(sequence) AS latest FROM ranked GROUP BY link_id) AS last_one
+        ON last_one.link_id = ranked.link_id AND last_one.latest = ranked.sequence
+    """,
+)
+"""The links that this delivery touches, and their tests in order."""
+
+CURRENT = (
+    """
+    UPDATE test SET is_current = 0
+    WHERE is_current = 1 AND link_id IN (SELECT link_id FROM touched)
+        AND id NOT IN (SELECT test_id FROM chosen)
+    """,
+    "UPDATE test SET is_current = 1 WHERE is_current = 0 AND id IN (SELECT test_id FROM chosen)",
+    """
+    UPDATE link SET label = (
+        SELECT test.label FROM test WHERE test.link_id = link.id AND test.is_current = 1
+    )
+    WHERE id IN (SELECT link_id FROM touched)
+        AND id IN (SELECT link_id FROM test WHERE is_current = 1)
+    """,
+)
+
+_ENDS = """
+    UPDATE link SET
+        {end}_place_id = {place},
+        {end}_termination_id = {termination},
+        {end}_said_by = CASE
+            WHEN {place} IS NOT NULL OR {termination} IS NOT NULL THEN 'record'
+        END
+    WHERE id IN (SELECT link_id FROM touched)
+        AND ({end}_said_by IS NULL OR {end}_said_by = 'record')
+"""
+_LATEST = """(
+            SELECT test_end.{column} FROM ranked
+            JOIN test_end ON test_end.test_id = ranked.test_id AND test_end.at_end = '{end}'
+            WHERE ranked.link_id = link.id
+                AND (test_end.place_id IS NOT NULL OR test_end.termination_id IS NOT NULL)
+            ORDER BY ranked.sequence DESC LIMIT 1
+        )"""
+
+
+def _ends(end: str) -> str:
+    """Where an end is: by the latest test that says anything of it; two tests are never mixed."""
+    place, termination = (
+        _LATEST.format(end=end, column=column) for column in ("place_id", "termination_id")
+    )
+    return _ENDS.format(end=end, place=place, termination=termination)
+
+
+def settle(connection: "sa.Connection", seen: Iterable[int], basis_id: int) -> None:
+    """Settle the links that a delivery touches.
+
+    Args:
+        connection: within the transaction that wrote the tests.
+        seen: numbers of the delivery's tests.
+        basis_id: what they were judged by.
+    """
+    import sqlalchemy as sa
+
+    connection.exec_driver_sql(SEEN)
+    into = sa.table("seen", sa.column("test_id", sa.BigInteger()))
+    numbers = [{"test_id": number} for number in seen]
+    for start in range(0, len(numbers), CHUNK):
+        connection.execute(into.insert(), numbers[start : start + CHUNK])
+    judged = sa.text("UPDATE test SET basis_id = :basis WHERE id IN (SELECT test_id FROM seen)")
+    connection.execute(judged, {"basis": basis_id})
+    for statement in (*REPLACE, *TOUCHED, *CURRENT, _ends("near"), _ends("far")):
+        connection.exec_driver_sql(statement)
+    for name in ("chosen", "ranked", "touched", "replaced", "seen"):
+        connection.exec_driver_sql(f"DROP TABLE {name}")
