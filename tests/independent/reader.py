@@ -82,15 +82,15 @@ def figures(results: Json) -> Curves:
     for s in results.get("scalars", []):
         if (name := s["parameter"]) in FIGURES:
             f, value = s.get("frequency_mhz"), s[FIGURES[name]]
-            values.setdefault((name, None, tuple(s["pairs"])), {})[f or 10.0] = value
+            values.setdefault((name, None, tuple(s["pairs"])), {})[10.0 if f is None else f] = value
             if name == "propagation_delay":
                 delays.setdefault(f, {}).update(dict.fromkeys(s["pairs"], value))
-    whole = {f or 10.0: delay for f, delay in delays.items() if len(delay) == len(PAIRS)}
+    whole = {f: delay for f, delay in delays.items() if len(delay) == len(PAIRS)}
     if whole:
         values = {key: curve for key, curve in values.items() if key[0] != "delay_skew"}
-        for k in PAIRS:
-            skew = {f: delay[k] - min(delay.values()) for f, delay in whole.items()}
-            values["delay_skew", None, (k,)] = skew
+    for (f, delay), k in product(whole.items(), PAIRS):
+        skew = values.setdefault(("delay_skew", None, (k,)), {})
+        skew[10.0 if f is None else f] = delay[k] - min(delay.values())
     return values
 
 
@@ -179,11 +179,12 @@ def worst(curves: Curves, highs: Curves, table: Json) -> Margins:
     every = {f for curve in curves.values() for f in curve}
     found: Margins = {}
     for name, rule in table["parameters"].items():
+        if not (judged := [key for key in curves if key[0] == name]):
+            continue
+        if rule["decides"] == "shortest-pair":
+            judged = [min(judged, key=lambda key: min(curves[key].values()))]
         limits = {f: limit(table, name, f) for f in every}
         sign = 1 if rule["sense"] == "min" else -1
-        judged = [key for key in curves if key[0] == name]
-        if judged and rule["decides"] == "shortest-pair":
-            judged = [min(judged, key=lambda key: min(curves[key].values()))]
         for key in judged:
             _, end, pairs = key
             of_pair = insertion_loss(highs, end, pairs[0]) if end and name == "return_loss" else {}

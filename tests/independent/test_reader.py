@@ -94,10 +94,14 @@ def test_every_margin_of_the_demo_follows_from_the_text(
     assert compared.total() > 1800
 
 
+def values_of(sweep: Json) -> list[float]:
+    values: list[float] = sweep["value_db" if "value_db" in sweep else "delay_ns"]
+    return values
+
+
 def with_gaps(record: Json) -> None:
     for sweep in record["results"]["sweeps"][::3]:
-        values = sweep["value_db" if "value_db" in sweep else "delay_ns"]
-        del values[100:200]
+        del values_of(sweep)[100:200]
         sweep["gaps"] = [{"from": 100, "to": 199, "reason": "missing"}]
         sweep.pop("bounds", None)
 
@@ -117,26 +121,29 @@ def with_acr_f_exported_in_place_of_fext(record: Json) -> None:
             sweep["parameter"] = "acr_f"
 
 
-def measured_from_both_ends_and_twice(record: Json) -> None:
-    """Insertion loss and FEXT at each end, return loss repeated; each time with other values."""
+def measured_twice(record: Json) -> None:
+    """Some at each end, one pair at one end and without end, some at the same place again."""
     sweeps = record["results"]["sweeps"]
     for sweep in list(sweeps):
-        if sweep["parameter"] in ("insertion_loss", "fext", "return_loss"):
-            again = deepcopy(sweep)
-            again["value_db"] = [
-                value + 1.5 * (-1) ** n for n, value in enumerate(again["value_db"])
-            ]
-            if sweep["parameter"] != "return_loss":
-                sweep["end"], again["end"] = "far", "near"
+        again = deepcopy(sweep)
+        values_of(again)[:] = [v + 1.5 * (-1) ** n for n, v in enumerate(values_of(again))]
+        if sweep["parameter"] in ("insertion_loss", "fext"):
+            again["end"] = "near"
+            if sweep["pairs"] != ["1-2"]:
+                sweep["end"] = "far"
+        if sweep["parameter"] != "next":
             sweeps.append(again)
 
 
-def clipped_and_coarse(record: Json) -> None:
-    """The digits and bounds of insertion loss decide which points of return loss are left out."""
+def at_the_3_db_rule(record: Json) -> None:
+    """The worst return loss is then the first one that counts, by the digits and the bounds."""
     for sweep in record["results"]["sweeps"]:
+        if sweep["parameter"] == "return_loss":
+            values_of(sweep)[:] = [5.0] * len(values_of(sweep))
         if sweep["parameter"] == "insertion_loss":
             sweep["resolution"] = 1.0
-            sweep["bounds"] = [{"from": 5, "to": 40, "bound": "at_least"}]
+            if sweep["pairs"] == ["3-6"]:
+                sweep["bounds"] = [{"from": 5, "to": 9, "bound": "at_least"}]
 
 
 @pytest.mark.parametrize(
@@ -145,8 +152,8 @@ def clipped_and_coarse(record: Json) -> None:
         with_gaps,
         on_runs_that_reach_the_ends_within_1_hz,
         with_acr_f_exported_in_place_of_fext,
-        measured_from_both_ends_and_twice,
-        clipped_and_coarse,
+        measured_twice,
+        at_the_3_db_rule,
     ],
 )
 def test_every_margin_of_an_awkward_record_follows_from_the_text(
