@@ -40,7 +40,7 @@ def members(schema: Any, place: str = "$") -> Iterator[tuple[str, dict[str, Any]
     """Every property that a schema defines, with its place."""
     if isinstance(schema, dict):
         for word, member in schema.get("properties", {}).items():
-            if "if" not in place:
+            if not {"if", "then"} & set(place.split(".")):
                 yield f"{place}.{word}", member
         for key, value in schema.items():
             yield from members(value, f"{place}.{key}")

@@ -35,19 +35,22 @@ class Context:
 
 
 def installed(
-    folders: Iterable[Traversable] = (), contributed: Iterable[Rule | SetRule] = ()
+    folders: Iterable[Traversable] = (),
+    contributed: Iterable[Rule | SetRule] = (),
+    tables: Iterable[Traversable] = (),
 ) -> Context:
     """Judge by the data that come with the program, and by what plugins bring.
 
     Args:
         folders: folders with limit tables besides the program's own.
         contributed: rules that plugins contribute.
+        tables: files of one limit table each, such as a contract's own.
 
     Raises:
         SweepbookError: a table or a contributed rule cannot be used.
     """
     return Context(
-        library=Library.load(folders),
+        library=Library.load(folders, tables),
         settings=JudgeSettings(Interpretations.load()),
         practice=Practice.load(),
         catalogue=catalogue.load(contributed),

@@ -114,7 +114,8 @@ class Run:
         context: what it judges by.
         counters: the counts so far.
         problems: problems in reading so far.
-        tables: digest by path of the limit tables judged under so far.
+        tables: digest by path of the limit tables judged under so far, with those that they are
+            based on.
         findings: about the set; empty before `close`.
         rules_not_run: rules about the set that gave no answer; empty before `close`.
     """
@@ -147,6 +148,7 @@ class Run:
         self.counters.add_assessment(assessment)
         if assessment.limit_path is not None and assessment.limit_sha256 is not None:
             self.tables[assessment.limit_path] = assessment.limit_sha256
+            self.tables |= self.context.library.based_on(assessment.limit_path)
         if assessment.limit_how != NOT_LOOKED_FOR:
             self._traces.append(trace(assessment))
 

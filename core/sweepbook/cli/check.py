@@ -30,6 +30,7 @@ def command(
     from_format: str | None,
     dialects: tuple[str, ...],
     against: str | None,
+    limits: tuple[Path, ...],
     interpretations: tuple[str, ...],
     as_json: bool,
     fail_on: str | None,
@@ -44,7 +45,7 @@ def command(
     """
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
     run = desk.run()
     with Progress("tests checked") as progress:
         assessments = progress.over(run.walk(desk.items(paths)))

@@ -17,6 +17,7 @@ def command(
     from_format: str | None,
     dialects: tuple[str, ...],
     against: str | None,
+    limits: tuple[Path, ...],
     interpretations: tuple[str, ...],
     to_format: str,
     target: Path,
@@ -30,5 +31,5 @@ def command(
     from sweepbook.cli.deliver import deliver
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
     return deliver(desk, paths, to_format, target, title=target.stem)

@@ -34,12 +34,14 @@ class Asked:
         dialects: files of dialects, or names of installed ones.
         against: spelling of a limit.
         interpretations: decided readings, "ID=on" or "ID=off".
+        limits: files of limit tables besides the installed ones.
     """
 
     from_format: str | None = None
     dialects: tuple[str, ...] = ()
     against: str | None = None
     interpretations: tuple[str, ...] = ()
+    limits: tuple[Path, ...] = ()
 
 
 @dataclass
@@ -184,11 +186,14 @@ class Desk:
                 folders.append(folder)
             except SweepbookError as error:
                 self._leave_out(f"limit tables in {folder.name}", error)
+        own = self.asked.limits
+        if own:
+            installed(folders, tables=own)  # a fault in one of these is told before any other
         try:
-            return installed(folders, found.rules)
+            return installed(folders, found.rules, own)
         except SweepbookError as error:
             self._leave_out("contributed rules", error)
-            return installed(folders)
+            return installed(folders, tables=own)
 
     def _leave_out(self, what: str, error: SweepbookError) -> None:
         """Note and tell that something of a plugin is not in use."""

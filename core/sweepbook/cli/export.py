@@ -16,6 +16,7 @@ from sweepbook.cli import options
 def command(
     book: Path,
     against: str | None,
+    limits: tuple[Path, ...],
     interpretations: tuple[str, ...],
     to_format: str,
     target: Path,
@@ -30,5 +31,5 @@ def command(
     from sweepbook.cli.deliver import deliver
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(None, (), against, interpretations))
+    desk = Desk(Asked(None, (), against, interpretations, limits))
     return deliver(desk, (book,), to_format, target, title=open_book(book).name)

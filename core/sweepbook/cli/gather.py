@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 @click.argument("book", type=options.FOLDER)
 @options.sources
 @options.reading
+@options.limit_files
 @click.option("--name", help="What to call the book, where it is begun now.")
 @click.option("--again", is_flag=True, help="Read also files that were read without problems.")
 @options.as_json
@@ -30,6 +31,7 @@ def command(
     paths: tuple[Path, ...],
     from_format: str | None,
     dialects: tuple[str, ...],
+    limits: tuple[Path, ...],
     name: str | None,
     again: bool,
     as_json: bool,
@@ -44,7 +46,7 @@ def command(
     """
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(from_format, dialects))
+    desk = Desk(Asked(from_format, dialects, limits=limits))
     outcomes = take_in(desk, book, paths, name, again, quiet=as_json)
     if as_json:
         click.echo(json.dumps(_document(book, outcomes), ensure_ascii=False, indent=2))

@@ -3,25 +3,30 @@
 import json
 from collections.abc import Iterator
 from dataclasses import asdict
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from sweepbook.cli import options, table
+from sweepbook.cli import limits_check, options, table
 from sweepbook.cli.table import Column
 
 if TYPE_CHECKING:
     from sweepbook.limits.describe import KeyTable, ParameterText, Sheet
 
 
-@click.group("limits", short_help="List the limit tables, or show one with its sources.")
+@click.group("limits", short_help="List the limit tables, show one, or check one of your own.")
 def command() -> None:
-    """List the limit tables, or show one with its sources."""
+    """List the limit tables, show one, or check one of your own."""
+
+
+command.add_command(limits_check.command)
 
 
 @command.command("list")
+@options.limit_files
 @options.as_json
-def list_limits(as_json: bool) -> int:
+def list_limits(limits: tuple[Path, ...], as_json: bool) -> int:
     """List the limit tables by their paths.
 
     The grade says how well the worst known of the required limits is known. A: a public text
@@ -29,11 +34,11 @@ def list_limits(as_json: bool) -> int:
     cross-checked. D: too doubtful, so that nothing passes by it. A pass is proved no better than
     that.
     """
-    from sweepbook.cli.desk import Desk
+    from sweepbook.cli.desk import Asked, Desk
     from sweepbook.limits import describe
     from sweepbook.limits.not_usable import untold
 
-    rows = describe.list_rows(Desk().library)
+    rows = describe.list_rows(Desk(Asked(limits=limits)).library)
     if as_json:
         document = {
             "limits": [asdict(row) for row in rows],
@@ -53,16 +58,17 @@ def list_limits(as_json: bool) -> int:
 
 @command.command("show")
 @click.argument("limit")
+@options.limit_files
 @options.as_json
-def show_limit(limit: str, as_json: bool) -> int:
+def show_limit(limit: str, limits: tuple[Path, ...], as_json: bool) -> int:
     """Show the table LIMIT: every formula with its range, grade and source.
 
     LIMIT is a path of `sweepbook limits list`, or a spelling that leads to one.
     """
-    from sweepbook.cli.desk import Desk
+    from sweepbook.cli.desk import Asked, Desk
     from sweepbook.limits import describe
 
-    library = Desk().library
+    library = Desk(Asked(limits=limits)).library
     sheet = describe.sheet(library.table(library.resolve(limit).path))
     if as_json:
         click.echo(json.dumps(asdict(sheet), ensure_ascii=False, indent=2))

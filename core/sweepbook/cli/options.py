@@ -39,6 +39,18 @@ def reading(command: Command) -> Command:
     return add_from(add_dialect(command))
 
 
+def limit_files(command: Command) -> Command:
+    """Bring limit tables besides the installed ones."""
+    return click.option(
+        "--limits",
+        "limits",
+        multiple=True,
+        metavar="FILE",
+        type=click.Path(exists=True, dir_okay=False, path_type=Path),
+        help="Limit table of your own, such as a contract's; see `sweepbook limits check`.",
+    )(command)
+
+
 def judging(command: Command) -> Command:
     """Say by what the records are to be judged."""
     add_against = click.option(
@@ -53,7 +65,7 @@ def judging(command: Command) -> Command:
         metavar="ID=on|off",
         help="Decide a disputed reading of the standards; see `sweepbook limits interpretations`.",
     )
-    return add_against(add_readings(command))
+    return add_against(limit_files(add_readings(command)))
 
 
 def output(command: Command) -> Command:

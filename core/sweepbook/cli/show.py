@@ -30,6 +30,7 @@ def command(
     from_format: str | None,
     dialects: tuple[str, ...],
     against: str | None,
+    limits: tuple[Path, ...],
     interpretations: tuple[str, ...],
     as_json: bool,
 ) -> int:
@@ -45,7 +46,7 @@ def command(
     from sweepbook.cli.desk import Asked, Desk
     from sweepbook.record import codec
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
     found = _matching(_records(desk, path, label), label, path)
     if as_json:
         for record in found:

@@ -14,6 +14,7 @@ from sweepbook.limits.model import (
     Rounding,
     Segment,
     StepRange,
+    Tightened,
     WireMap,
 )
 from sweepbook.limits.shape_model import (
@@ -47,6 +48,8 @@ def build(document: dict[str, Any], sha256: str) -> LimitTable:
         path=document["path"],
         document=document["document"],
         edition=document["edition"],
+        series=document.get("series", document["document"]),
+        based_on=document.get("based_on", ""),
         published_year=document["published_year"],
         family=document["family"],
         title=document["title"],
@@ -94,6 +97,7 @@ def _without_value(entry: dict[str, Any]) -> ParameterLimit:
         cap=None,
         floor=None,
         rounding=None,
+        tightened=None,
         allowance_percent=0.0,
         relaxed_when=None,
         clause="",
@@ -115,6 +119,7 @@ def _wire_map(member: dict[str, Any]) -> WireMap:
 def _parameter(word: str, member: dict[str, Any]) -> ParameterLimit:
     rounding = member.get("rounding")
     relaxed = member.get("relaxed_when")
+    tightened = member.get("tightened")
     return ParameterLimit(
         parameter=word,
         title=member["title"],
@@ -128,6 +133,7 @@ def _parameter(word: str, member: dict[str, Any]) -> ParameterLimit:
         cap=member.get("cap"),
         floor=member.get("floor"),
         rounding=Rounding(**rounding) if rounding else None,
+        tightened=Tightened(**tightened) if tightened else None,
         allowance_percent=member.get("allowance_percent", 0.0),
         relaxed_when=_relaxed(relaxed) if relaxed else None,
         clause=member.get("clause", ""),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sweepbook.limits import wording
-from sweepbook.limits.ends import Ends
+from sweepbook.limits.facts import facts
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
 from sweepbook.limits.lines import unrounded_line
@@ -114,59 +114,13 @@ def sheet(table: LimitTable) -> Sheet:
     """Describe a table."""
     return Sheet(
         title=table.title,
-        facts=_facts(table),
+        facts=facts(table),
         parameters=tuple(_parameter(x) for x in table.parameters.values() if x.grade < "D"),
         key_table=key_table(table),
         not_usable=tuple((x.parameter, x.recalled, x.missing) for x in table.not_usable),
         sources=tuple(table.sources.items()),
         notes=table.notes,
     )
-
-
-def _facts(table: LimitTable) -> tuple[tuple[str, str], ...]:
-    steps = "; ".join(
-        f"{part.largest_step_mhz:g} MHz from {part.from_mhz:g} to {part.to_mhz:g} MHz"
-        for part in table.steps
-    )
-    facts = [
-        ("path", table.path),
-        ("document", f"{table.document}, edition {table.edition}"),
-        ("class or category", table.class_or_category),
-        ("configuration", table.configuration),
-        ("longest length", f"{table.longest_length_m:g} m, {table.connections} connections"),
-        ("largest step", f"{steps} (grade {table.steps_grade}, source: {table.steps_source})"),
-        ("wire map", _wire_map(table)),
-    ]
-    if table.ends:
-        facts.append(("ends", _ends(table.ends)))
-    if table.environment:
-        facts.append(("environment", f"balance limits are for {table.environment}"))
-    if table.variants:
-        facts.append(("differs from", ", ".join(table.variants)))
-    facts.append(("digest", f"sha256 {table.sha256}"))
-    return tuple(facts)
-
-
-def _wire_map(table: LimitTable) -> str:
-    expected = table.wire_map.expected
-    straight = all(near == far for near, far in expected.items())
-    pins = "straight through" if straight else ", ".join(f"{a} to {b}" for a, b in expected.items())
-    return (
-        f"{table.wire_map.obligation}: {pins}; screen {table.wire_map.screen_obligation} for "
-        f"{table.wire_map.screen_required_when} cabling (grade {table.wire_map.grade})"
-    )
-
-
-def _ends(ends: Ends) -> str:
-    """Both ends in words."""
-    said = [
-        f"{name} end: {end.fitting}, {end.adaptor} adaptor"
-        + (", its termination must be named" if end.must_be_named else "")
-        for name, end in (("near", ends.near), ("far", ends.far))
-    ]
-    sources = ", ".join((ends.source, *ends.support))
-    note = f" {ends.note}" if ends.note else ""
-    return f"{'; '.join(said)} (grade {ends.grade}, source: {sources}).{note}"
 
 
 def _parameter(limit: ParameterLimit) -> ParameterText:
@@ -216,6 +170,9 @@ def _bounds(limit: ParameterLimit) -> str:
             f"{relaxed.to_mhz:g} MHz where insertion loss at {relaxed.at_mhz:g} MHz is below "
             f"{relaxed.below_db:g} dB, if a reading switches that on (grade {relaxed.grade})"
         )
+    if limit.tightened is not None:
+        by, source = limit.tightened.by, limit.tightened.source
+        said.append(f"then {by:g} {limit.unit} tighter (source: {source})")
     if limit.clause:
         said.append(limit.clause)
     return "; ".join(said)

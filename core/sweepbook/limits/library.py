@@ -1,7 +1,7 @@
 """All limit tables at hand, by path, and by the names that people and testers give them."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from difflib import get_close_matches
 from functools import cached_property
@@ -10,7 +10,8 @@ from importlib.resources.abc import Traversable
 from typing import Literal
 
 from sweepbook.errors import SweepbookError
-from sweepbook.limits.load import load
+from sweepbook.limits.basing import Document
+from sweepbook.limits.loading import Source, json_files, load_all
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.names import Match, Spellings, letters, match, spellings
 from sweepbook.limits.not_usable import meant
@@ -49,33 +50,59 @@ class Resolved:
 
 @dataclass(frozen=True)
 class Library:
-    """The tables by path, in the order of their paths."""
+    """The tables by path, in the order of their paths.
+
+    Attributes:
+        tables: by path.
+        documents: the same as whole documents, for a table to be based on.
+    """
 
     tables: dict[str, LimitTable]
+    documents: Mapping[str, Document] = field(default_factory=dict)
 
     @staticmethod
-    def load(folders: Iterable[Traversable] = ()) -> "Library":
-        """Read the tables that come with the program and those of further folders.
+    def load(folders: Iterable[Traversable] = (), tables: Iterable[Traversable] = ()) -> "Library":
+        """Read the tables that come with the program, those of further folders, and single files.
 
         Args:
             folders: each holds limit tables as `limits/**/*.json`; one without is passed over.
+            tables: files of one table each.
 
         Raises:
             LimitFault: a file is no usable limit table.
-            SweepbookError: two files give the same path.
+            SweepbookError: two files give the same path, or a file cannot be read.
         """
-        tables: dict[str, LimitTable] = {}
-        for place in (files("sweepbook_schemas"), *folders):
-            trusted = not tables
-            for file in _json_files(place.joinpath("limits")):
-                table = load(file.read_bytes(), file.name, trusted=trusted)
-                if table.path in tables:
-                    raise SweepbookError(
-                        f"{file.name} gives the path {table.path}, which another table has.",
-                        "Give it a path of its own.",
-                    )
-                tables[table.path] = table
-        return Library(dict(sorted(tables.items())))
+        own = files("sweepbook_schemas")
+        collected = [Source(file, trusted=True) for file in json_files(own.joinpath("limits"))]
+        for place in folders:
+            collected += [Source(file) for file in json_files(place.joinpath("limits"))]
+        collected += [Source(file) for file in tables]
+        made, documents = load_all(collected)
+        return Library(dict(sorted(made.items())), documents)
+
+    def adding(self, file: Traversable) -> tuple["Library", str]:
+        """The library with one more table, and the path of that.
+
+        Args:
+            file: of one limit table, which may be based on a table of this library.
+
+        Raises:
+            LimitFault: the file is no usable limit table.
+            SweepbookError: its path is in use, or it cannot be read.
+        """
+        tables, documents = load_all([Source(file)], self.tables, self.documents)
+        (path,) = tables.keys() - self.tables.keys()
+        return Library(dict(sorted(tables.items())), documents), path
+
+    def based_on(self, path: str) -> dict[str, str]:
+        """The tables that a table is based on, nearest first: their digests by their paths."""
+        found: dict[str, str] = {}
+        table = self.tables.get(path)
+        while table is not None and table.based_on not in found:
+            table = self.tables.get(table.based_on)
+            if table is not None:
+                found[table.path] = table.sha256
+        return found
 
     def paths(self) -> tuple[str, ...]:
         """Every path, sorted."""
@@ -97,7 +124,7 @@ class Library:
         """Find the table that a spelling means.
 
         Args:
-            spelling: a path, or a name as people write it, in any order and case.
+            spelling: a path, a title, or a name as people write it, in any order and case.
             tested_on: day of the test; a spelling without edition means the newest edition of or
                 before that year, and without a day the newest at hand.
             configuration: the configuration that the record states beside the limit; it narrows a
@@ -111,9 +138,13 @@ class Library:
             return Resolved(spelling, "stated as a path", "path")
         found = [(t, m) for t, s in self._spellings if (m := match(spelling, s)) is not None]
         if not found:
-            same = [path for path in self.tables if letters(path) == letters(spelling)]
+            said = letters(spelling)
+            same = [path for path in self.tables if letters(path) == said]
             if len(same) == 1:
                 return Resolved(same[0], "a path in another spelling", "path")
+            titled = [path for path, table in self.tables.items() if letters(table.title) == said]
+            if len(titled) == 1:
+                return Resolved(titled[0], "stated by its title", "name")
             raise self._unknown(spelling)
         return _choose(spelling, found, tested_on, configuration)
 
@@ -182,17 +213,7 @@ def _by_date(
         )
     newest: dict[tuple[str, str], tuple[LimitTable, Match]] = {}
     for table, m in sorted(in_time, key=lambda item: item[0].published_year):
-        newest[(table.document, "/".join(table.path.split("/")[1:]))] = (table, m)
+        newest[(table.series, "/".join(table.path.split("/")[1:]))] = (table, m)
     if tested_on is None:
         return list(newest.values()), "no edition named: the newest at hand"
     return list(newest.values()), f"no edition named: the newest at hand on {tested_on.isoformat()}"
-
-
-def _json_files(folder: Traversable) -> Iterator[Traversable]:
-    if not folder.is_dir():
-        return
-    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
-        if entry.is_dir():
-            yield from _json_files(entry)
-        elif entry.name.endswith(".json"):
-            yield entry

@@ -53,7 +53,7 @@ def parameter_limit(table: LimitTable, parameter: str) -> ParameterLimit:
 
 
 def unrounded_line(table: LimitTable, parameter: str, frequency_mhz: Floats) -> LimitLine:
-    """The limit as its formula gives it, cap and floor applied, before any rounding.
+    """The limit as its formula gives it, cap and floor applied, tightened, without any rounding.
 
     Args:
         table: the limit table.
@@ -66,6 +66,20 @@ def unrounded_line(table: LimitTable, parameter: str, frequency_mhz: Floats) -> 
     Raises:
         SweepbookError: the table sets no limit for the parameter.
     """
+    limit = parameter_limit(table, parameter)
+    return tightened(limit, formula_line(table, parameter, frequency_mhz))
+
+
+def tightened(limit: ParameterLimit, line: LimitLine) -> LimitLine:
+    """A line moved by what the limit is tighter than its formula; the line itself where nothing."""
+    if limit.tightened is None:
+        return line
+    by = limit.tightened.by if limit.sense == "min" else -limit.tightened.by
+    return LimitLine(line.value + by, line.low + by, line.high + by, line.grade, line.usable)
+
+
+def formula_line(table: LimitTable, parameter: str, frequency_mhz: Floats) -> LimitLine:
+    """The limit as its formula gives it, cap and floor applied; see `unrounded_line`."""
     limit = parameter_limit(table, parameter)
     n = frequency_mhz.shape
     value, low, high = (np.full(n, np.nan) for _ in range(3))
@@ -102,8 +116,8 @@ def _segment_line(
     grade = np.full(frequency_mhz.shape, code, dtype=np.uint8)
     usable = np.full(frequency_mhz.shape, code < _C or segment.interval is not None)
     if isinstance(segment.shape, DifferenceOf):
-        whole = unrounded_line(table, segment.shape.minuend, frequency_mhz)
-        less = unrounded_line(table, segment.shape.subtrahend, frequency_mhz)
+        whole = formula_line(table, segment.shape.minuend, frequency_mhz)
+        less = formula_line(table, segment.shape.subtrahend, frequency_mhz)
         value = whole.value - less.value
         low, high = whole.low - less.high, whole.high - less.low
         grade = np.maximum(grade, np.maximum(whole.grade, less.grade))

@@ -2,13 +2,18 @@
 
 import hashlib
 import json
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from sweepbook.errors import SweepbookError
+from sweepbook.limits.basing import Document, basing_faults, perhaps, whole
 from sweepbook.limits.build import build
 from sweepbook.limits.model import LimitTable
+from sweepbook.limits.words import word_faults
 
-_TODO = "Correct the file; limits-0.schema.json describes every member."
+_NONE: Mapping[str, Document] = MappingProxyType({})
+_TODO = "Correct the file: `sweepbook limits check FILE` tells every mistake in it."
 
 
 class LimitFault(SweepbookError):
@@ -20,13 +25,16 @@ class LimitFault(SweepbookError):
         super().__init__(f"{name} is no usable limit table: {faults[0]}{more}.", _TODO)
 
 
-def load(raw: bytes, name: str, *, trusted: bool = False) -> LimitTable:
+def load(
+    raw: bytes, name: str, *, trusted: bool = False, bases: Mapping[str, Document] = _NONE
+) -> LimitTable:
     """Read one limit table.
 
     Args:
         raw: content of the file.
         name: how to call the file in a message.
         trusted: True for the program's own tables, which its tests hold against the schema.
+        bases: whole documents by path, for a table that is based on one of them.
 
     Returns:
         The table.
@@ -34,13 +42,40 @@ def load(raw: bytes, name: str, *, trusted: bool = False) -> LimitTable:
     Raises:
         LimitFault: the file is no JSON, does not follow the schema or contradicts itself.
     """
-    document = _parse(raw, name)
+    document = completed(parse(raw, name, trusted=trusted), name, trusted, bases)
+    return build(document, hashlib.sha256(raw).hexdigest())
+
+
+def completed(
+    document: Document, name: str, trusted: bool, bases: Mapping[str, Document]
+) -> Document:
+    """Make a document that gives everything itself, and hold it to schema and sense; see `load`.
+
+    Raises:
+        LimitFault: it does not follow the schema or contradicts itself or its base.
+    """
     if not trusted:
         _refuse(name, schema_faults(document))
+        _refuse(name, [*word_faults(document), *_base_faults(document, bases)])
+    if "based_on" in document:
+        document = whole(document, bases[document["based_on"]])
+    if not trusted:
         from sweepbook.limits.sense import sense_faults
 
         _refuse(name, sense_faults(document))
-    return build(document, hashlib.sha256(raw).hexdigest())
+    return document
+
+
+def _base_faults(document: Document, bases: Mapping[str, Document]) -> list[str]:
+    if "based_on" not in document:
+        return []
+    path = document["based_on"]
+    if path in bases:
+        return basing_faults(document, bases[path])
+    return [
+        f"$.based_on is {path!r}, and there is no such table{perhaps(path, bases)}; "
+        "`sweepbook limits list` shows every path"
+    ]
 
 
 def _refuse(name: str, faults: list[str]) -> None:
@@ -48,7 +83,15 @@ def _refuse(name: str, faults: list[str]) -> None:
         raise LimitFault(name, tuple(faults))
 
 
-def _parse(raw: bytes, name: str) -> dict[str, Any]:
+def parse(raw: bytes, name: str, *, trusted: bool = False) -> Document:
+    """Read the JSON of a limit table, strictly.
+
+    Raises:
+        LimitFault: it is no JSON object, gives a member twice or holds what is no number.
+    """
+    if trusted:
+        own: Document = json.loads(raw)
+        return own
     try:
         document = json.loads(
             raw.decode("utf-8"), object_pairs_hook=_once_each, parse_constant=_no_constant

@@ -69,6 +69,14 @@ class Rounding:
 
 
 @dataclass(frozen=True, slots=True)
+class Tightened:
+    """By how much a limit is tighter than its formula, in its unit, and by what source."""
+
+    by: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class ParameterLimit:
     """The limit of one parameter.
 
@@ -86,6 +94,8 @@ class ParameterLimit:
         cap: a minimum limit above it becomes it.
         floor: a maximum limit below it becomes it.
         rounding: only where the document rounds.
+        tightened: by how much the limit is tighter than all that; of a length before the
+            allowance. A difference is made of limits that are not tightened.
         allowance_percent: added to a length for the uncertainty of NVP; 0 where there is none.
         relaxed_when: see there.
         clause: clause or table of the document where it is known, else "".
@@ -104,6 +114,7 @@ class ParameterLimit:
     cap: float | None
     floor: float | None
     rounding: Rounding | None
+    tightened: Tightened | None
     allowance_percent: float
     relaxed_when: RelaxedWhen | None
     clause: str
@@ -180,6 +191,8 @@ class LimitTable:
     Attributes:
         path: e.g. "tia-568.2-d/cat6a/channel".
         document, edition: the document and its edition, in words.
+        series: names the documents of which this is one edition.
+        based_on: path of the table that it is based on, or "".
         published_year: year of the edition; tests of earlier years cannot have been made to it.
         family: "tia" or "iso".
         title: in words.
@@ -206,6 +219,8 @@ class LimitTable:
     path: str
     document: str
     edition: str
+    series: str
+    based_on: str
     published_year: int
     family: str
     title: str

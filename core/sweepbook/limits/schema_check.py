@@ -46,7 +46,13 @@ def _lines(error: "ValidationError") -> Iterator[str]:
         case "type":
             yield f"{place} is {found!r}; it must be of type {asked}"
         case "dependentRequired":
-            yield f"{place} gives only one of from_mhz and to_mhz; give both or neither"
+            for key, others in asked.items():
+                lacking = ", ".join(other for other in others if other not in found)
+                if key in found and lacking:
+                    yield f"{place} gives {key} without {lacking}; give both or neither"
+        case "anyOf":
+            ways = (", ".join(way["required"]) for way in asked)
+            yield f"{place} must give {' or '.join(ways)}"
         case _:
             what = schema.get("description", "")
             yield f"{place}: {error.message}" + (f" ({what})" if what else "")

@@ -15,6 +15,8 @@ def sense_faults(document: dict[str, Any]) -> list[str]:
         place = f"$.parameters.{parameter}"
         lines += _ranges(f"{place}.segments", limit["segments"])
         lines += _bounds(place, limit)
+        if "tightened" in limit:
+            lines += _known_sources(f"{place}.tightened", [limit["tightened"]["source"]], document)
         for i, segment in enumerate(limit["segments"]):
             lines += _segment(f"{place}.segments[{i}]", segment, limit, document)
     lines += _circles(document)

@@ -12,7 +12,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from sweepbook.limits.formulas import Floats, round_to
-from sweepbook.limits.lines import Codes, LimitLine, amount_in, parameter_limit, unrounded_line
+from sweepbook.limits.lines import (
+    Codes,
+    LimitLine,
+    amount_in,
+    formula_line,
+    parameter_limit,
+    tightened,
+)
 from sweepbook.limits.model import LimitTable, ParameterLimit
 from sweepbook.limits.shape_model import Constant, GreaterOf
 
@@ -70,12 +77,13 @@ def line(
 
 @lru_cache(maxsize=512)
 def _kept_line(table: LimitTable, parameter: str, points: bytes, decimals: int | None) -> LimitLine:
-    made = unrounded_line(table, parameter, np.frombuffer(points, dtype=np.float64))
+    made = formula_line(table, parameter, np.frombuffer(points, dtype=np.float64))
     rounding = table.parameters[parameter].rounding
     digits, mode = (rounding.decimals, rounding.mode) if rounding else (decimals, "nearest")
     if digits is not None:
         value, low, high = (round_to(x, digits, mode) for x in (made.value, made.low, made.high))
         made = LimitLine(value, low, high, made.grade, made.usable)
+    made = tightened(table.parameters[parameter], made)
     for array in (made.value, made.low, made.high, made.grade, made.usable):
         array.flags.writeable = False
     return made
@@ -115,7 +123,8 @@ def scalar_limit(
         if base_ohm is None:
             assumed = "the percentage alone, since no resistance is known that it refers to"
         else:
-            value = low = high = max(amount_in(shape, limit.unit), _ohm_as_percent(shape, base_ohm))
+            value = max(amount_in(shape, limit.unit), _ohm_as_percent(shape, base_ohm))
+            value = low = high = value - (limit.tightened.by if limit.tightened else 0.0)
     percent = 100.0 + limit.allowance_percent
     return ScalarLimit(
         value=value * percent / 100.0,

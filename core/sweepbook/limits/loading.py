@@ -1,0 +1,100 @@
+"""Reading many limit tables, some of them based on others, in whatever order they come."""
+
+import hashlib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+from types import MappingProxyType
+
+from sweepbook.errors import SweepbookError
+from sweepbook.limits.basing import Document
+from sweepbook.limits.build import build
+from sweepbook.limits.load import completed, parse
+from sweepbook.limits.model import LimitTable
+
+_NO_TABLES: Mapping[str, LimitTable] = MappingProxyType({})
+_NO_DOCUMENTS: Mapping[str, Document] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A file of one limit table; trusted where it comes with the program."""
+
+    file: Traversable
+    trusted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Waiting:
+    """A file read and not yet made whole."""
+
+    name: str
+    document: Document
+    sha256: str
+    trusted: bool
+
+    @property
+    def base(self) -> str | None:
+        """Path of the table it is based on; what a broken file gives there is told later."""
+        base = self.document.get("based_on")
+        return base if isinstance(base, str) else None
+
+
+def load_all(
+    sources: Iterable[Source],
+    known: Mapping[str, LimitTable] = _NO_TABLES,
+    whole: Mapping[str, Document] = _NO_DOCUMENTS,
+) -> tuple[dict[str, LimitTable], dict[str, Document]]:
+    """Read limit tables; one that is based on another is read after it.
+
+    Args:
+        sources: the files.
+        known: tables that are there already, by path.
+        whole: their whole documents.
+
+    Returns:
+        The tables and their whole documents, by path, those already there included.
+
+    Raises:
+        LimitFault: a file is no usable limit table.
+        SweepbookError: two files give the same path, or a file cannot be read.
+    """
+    tables, documents = dict(known), dict(whole)
+    waiting = [_opened(source) for source in sources]
+    while waiting:
+        ready = [item for item in waiting if item.base is None or item.base in documents]
+        # Where none is ready, a base is not there or a circle is closed: the first one says so.
+        for item in ready or waiting[:1]:
+            document = completed(item.document, item.name, item.trusted, documents)
+            path: str = document["path"]
+            if path in tables:
+                raise SweepbookError(
+                    f"{item.name} gives the path {path}, which another table has.",
+                    "Give it a path of its own.",
+                )
+            tables[path], documents[path] = build(document, item.sha256), document
+        waiting = [item for item in waiting if item not in ready]
+    return tables, documents
+
+
+def _opened(source: Source) -> _Waiting:
+    try:
+        raw = source.file.read_bytes()
+    except OSError as error:
+        raise SweepbookError(
+            f"{source.file.name} cannot be read: {error.strerror or error}.",
+            "Name a file with one limit table.",
+        ) from error
+    document = parse(raw, source.file.name, trusted=source.trusted)
+    return _Waiting(source.file.name, document, hashlib.sha256(raw).hexdigest(), source.trusted)
+
+
+def json_files(folder: Traversable) -> Iterator[Traversable]:
+    """Every *.json of a folder and those below it, by name; none where there is no folder."""
+    if not folder.is_dir():
+        return
+    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
+        if entry.is_dir():
+            yield from json_files(entry)
+        elif entry.name.endswith(".json"):
+            yield entry
