@@ -5,9 +5,11 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook_plugins import xlsx_words as words
 from sweepbook_plugins.xlsx_fields import title
-from sweepbook_plugins.xlsx_look import LINE_HEIGHT, TITLE, Kind
-from sweepbook_plugins.xlsx_table import Look, lines, paper
-from sweepbook_plugins.xlsx_text import write_text
+from sweepbook_plugins.xlsx_layout import lines
+from sweepbook_plugins.xlsx_look import LINE_HEIGHT, Kind
+from sweepbook_plugins.xlsx_rows import Rows, blank_cell, text_cell
+from sweepbook_plugins.xlsx_styles import Styles
+from sweepbook_plugins.xlsx_table import paper
 
 if TYPE_CHECKING:
     from sweepbook.delivery import About, Delivery
@@ -26,25 +28,28 @@ class Row(NamedTuple):
     kind: Kind = Kind.PROSE
 
 
-def write_about(workbook: Any, look: Look, delivery: "Delivery") -> None:  # noqa: ANN401
+def write_about(workbook: Any, styles: Styles, delivery: "Delivery") -> None:  # noqa: ANN401
     """Write the sheet; call it once the delivery's entries have been walked."""
     sheet = workbook.add_worksheet("About")
-    sheet.set_column(0, 0, NAME_WIDTH, look.cell(Kind.PROSE))
-    sheet.set_column(1, 1, TEXT_WIDTH, look.cell(Kind.PROSE))
+    sheet.set_column(0, 0, NAME_WIDTH, styles.format(Kind.PROSE))
+    sheet.set_column(1, 1, TEXT_WIDTH, styles.format(Kind.PROSE))
     paper(sheet)
     sheet.freeze_panes(1, 0)
-    sheet.set_row(0, 2 * LINE_HEIGHT)
-    write_text(sheet, 0, 0, delivery.about.title, workbook.add_format(TITLE))
-    for number, row in enumerate(_rows(delivery), 1):
+    rows = Rows(sheet, 2)
+    rows.add(1, [text_cell("A", 1, styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
+    for number, row in enumerate(_rows(delivery), 2):
         tall = max(lines(row.name, NAME_WIDTH), lines(row.text, TEXT_WIDTH))
-        sheet.set_row(number, LINE_HEIGHT * tall + 2)
-        tinted = row.name if row.kind is Kind.WORD else ""
-        name_style = look.cell(row.kind, tinted) if row.text else look.header
-        write_text(sheet, number, 0, row.name, name_style)
-        if row.text:
-            write_text(sheet, number, 1, row.text, look.cell(Kind.PROSE))
-        else:
-            sheet.write_blank(number, 1, None, look.header)
+        rows.add(number, _cells(row, number, styles), LINE_HEIGHT * tall + 2)
+
+
+def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
+    if row.text:
+        word = row.name if row.kind is Kind.WORD else ""
+        yield text_cell("A", number, styles.number(row.kind, word), row.name)
+        yield text_cell("B", number, styles.number(Kind.PROSE), row.text)
+    else:
+        yield text_cell("A", number, styles.header, row.name)
+        yield blank_cell("B", number, styles.header)
 
 
 def _rows(delivery: "Delivery") -> Iterator[Row]:

@@ -7,7 +7,8 @@ from sweepbook_plugins.xlsx_findings import FINDINGS, Finder
 from sweepbook_plugins.xlsx_instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx_links import LINKS, link
 from sweepbook_plugins.xlsx_margins import MARGINS, judged
-from sweepbook_plugins.xlsx_table import MOST_ROWS, Look, Table
+from sweepbook_plugins.xlsx_styles import Styles
+from sweepbook_plugins.xlsx_table import MOST_ROWS, Table
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
@@ -21,11 +22,11 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
         delivery: walked once.
         most_rows: rows of a sheet, the header's included; what is over goes on a further sheet.
     """
-    look = Look(workbook)
-    links = Table(workbook, look, LINKS, most_rows)
-    margins = Table(workbook, look, MARGINS, most_rows)
-    findings = Table(workbook, look, FINDINGS, most_rows)
-    units = Table(workbook, look, INSTRUMENTS, most_rows)
+    styles = Styles(workbook)
+    links = Table(workbook, styles, LINKS, most_rows)
+    margins = Table(workbook, styles, MARGINS, most_rows)
+    findings = Table(workbook, styles, FINDINGS, most_rows)
+    units = Table(workbook, styles, INSTRUMENTS, most_rows)
     instruments, finder = Instruments(), Finder(delivery.about.catalogue.entries)
     for assessment in delivery.entries:
         links.add([link(assessment)])
@@ -36,4 +37,4 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     units.add(instruments)
     for table in (links, margins, findings, units):
         table.close()
-    write_about(workbook, look, delivery)
+    write_about(workbook, styles, delivery)

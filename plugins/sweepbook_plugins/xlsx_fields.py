@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from sweepbook.record import vocabulary
-from sweepbook_plugins.xlsx_table import Cell
+from sweepbook_plugins.xlsx_layout import Cell
 
 Getter = Callable[[Any], Cell]
 

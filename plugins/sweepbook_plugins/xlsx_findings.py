@@ -6,9 +6,9 @@ from typing import NamedTuple
 from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment
 from sweepbook.rules.model import Entry
+from sweepbook_plugins.xlsx_layout import Column, Layout
 from sweepbook_plugins.xlsx_links import NO_LABEL
 from sweepbook_plugins.xlsx_look import Kind
-from sweepbook_plugins.xlsx_table import Column, Layout
 
 WHOLE_SET = "(the whole set)"
 NO_ANSWER = "The rule gave no answer, so it does not count as passed: {}"

@@ -7,8 +7,8 @@ from typing import Any
 
 from sweepbook.text import natural_key
 from sweepbook_plugins import xlsx_fields
+from sweepbook_plugins.xlsx_layout import Column, Layout
 from sweepbook_plugins.xlsx_look import Kind
-from sweepbook_plugins.xlsx_table import Column, Layout
 
 NOT_STATED = "not stated"
 _ENDS = ("near", "far")

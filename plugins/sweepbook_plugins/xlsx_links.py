@@ -6,8 +6,8 @@ from typing import Any, NamedTuple
 from sweepbook.judging.assessment import Assessment, Margin
 from sweepbook.judging.overview import worst_margin
 from sweepbook_plugins.xlsx_fields import field, shortest_length_m, title
+from sweepbook_plugins.xlsx_layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx_look import Kind
-from sweepbook_plugins.xlsx_table import Cell, Column, Layout
 
 NO_LABEL = "(no label)"
 

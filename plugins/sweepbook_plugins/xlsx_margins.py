@@ -5,9 +5,9 @@ from typing import NamedTuple
 
 from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
 from sweepbook_plugins.xlsx_fields import title, unit
+from sweepbook_plugins.xlsx_layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx_links import NO_LABEL
 from sweepbook_plugins.xlsx_look import Kind
-from sweepbook_plugins.xlsx_table import Cell, Column, Layout
 
 
 class Judged(NamedTuple):

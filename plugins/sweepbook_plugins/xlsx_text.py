@@ -1,7 +1,8 @@
 """Text from outside as a cell can hold it: always text, never markup, never too long."""
 
+import re
+from functools import lru_cache
 from html import escape
-from typing import Any
 
 from sweepbook.text import printable
 
@@ -10,40 +11,35 @@ MOST_CHARACTERS = 32_767
 _NOTE = "... (cut: {} characters, whole in the record)"
 _ROOM = 100
 """Units kept free for the note."""
-_SHORT = 3_000
-"""Where to cut what needs an escape a character and would not fit with them."""
-
-
-def write_text(sheet: Any, row: int, column: int, text: str, style: Any) -> None:  # noqa: ANN401
-    """Write a text, whatever it looks like, as text.
-
-    Args:
-        sheet: xlsxwriter's worksheet.
-        row: counted from 0.
-        column: counted from 0.
-        text: any text.
-        style: xlsxwriter's cell format.
-    """
-    sheet.write_string(row, column, _unmarked(fitting(text)), style)
+_OFTEN = 80
+"""Characters up to which a text is kept for the next time."""
+_LOOKS_ESCAPED = re.compile(r"_(x[0-9A-Fa-f]{4}_)")
 
 
 def fitting(text: str) -> str:
     """The text with control characters made visible, cut with a note where it is too long."""
     shown = printable(text)
-    return shown if _units(shown) <= MOST_CHARACTERS else _cut(shown, MOST_CHARACTERS)
+    return shown if _units(shown) <= MOST_CHARACTERS else _cut(shown)
 
 
-def _unmarked(text: str) -> str:
-    """Keep xlsxwriter from taking a text for markup.
+def inline(text: str) -> str:
+    """The inner XML of a cell that holds this text and nothing else, whatever it looks like.
 
-    It writes a string that begins with <r> and ends with </r> into the sheet as it is, as its own
-    rich text, so that a label could bring cells and formulas of its own. As rich text of one run,
-    escaped, the same text stays text.
+    Source: ECMA-376 part 1, 18.3.1.53 (is), 18.4.12 (t) and, for the escape of what looks like an
+    escaped character, 22.9.2.19 (ST_Xstring).
     """
-    if not (text.startswith("<r>") and text.endswith("</r>")):
-        return text
-    run = f'<r><t xml:space="preserve">{escape(text, quote=False)}</t></r>'
-    return run if _units(run) <= MOST_CHARACTERS else _cut(text, _SHORT)
+    return _often(text) if len(text) <= _OFTEN else _inline(text)
+
+
+@lru_cache(maxsize=256)
+def _often(text: str) -> str:
+    """Short texts recur: labels, identities, words."""
+    return _inline(text)
+
+
+def _inline(text: str) -> str:
+    plain = _LOOKS_ESCAPED.sub(r"_x005F_\1", fitting(text))
+    return f'<is><t xml:space="preserve">{escape(plain, quote=False)}</t></is>'
 
 
 def _units(text: str) -> int:
@@ -53,6 +49,6 @@ def _units(text: str) -> int:
     return len(text.encode("utf-16-le")) // 2
 
 
-def _cut(text: str, most: int) -> str:
-    kept = text.encode("utf-16-le")[: (most - _ROOM) * 2].decode("utf-16-le", "ignore")
-    return kept + _NOTE.format(len(text))
+def _cut(text: str) -> str:
+    units = text.encode("utf-16-le")[: (MOST_CHARACTERS - _ROOM) * 2]
+    return units.decode("utf-16-le", "ignore") + _NOTE.format(len(text))
