@@ -18,6 +18,7 @@ HEAVY = {
     "pandas",
     "pluggy",
     "rfc8785",
+    "sqlalchemy",
     "xlsxwriter",
     "importlib.metadata",
 }
@@ -101,7 +102,7 @@ def test_listing_loads_no_heavy_libraries(arguments: list[str]) -> None:
     assert _loaded_by(*arguments) & (HEAVY - {"pluggy", "importlib.metadata"}) == set()
 
 
-@pytest.mark.parametrize("package", ["jsonschema", "lxml", "pandas", "xlsxwriter"])
+@pytest.mark.parametrize("package", ["jsonschema", "lxml", "pandas", "sqlalchemy", "xlsxwriter"])
 def test_no_module_of_core_or_plugins_imports_a_heavy_library_at_its_top(package: str) -> None:
     guilty = []
     for root in ("core", "plugins"):

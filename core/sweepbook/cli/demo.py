@@ -20,9 +20,10 @@ _TITLE = "Demo: tests of an invented building"
 def command(folder: Path) -> int:
     """See the whole job at once, on the demo's own exports.
 
-    The exports of two invented makes of testers are gathered into FOLDER/book, every stated
-    verdict is checked against the sweeps, and FOLDER/handover.xlsx is written. Some tests have
-    faults planted in them. FOLDER is ./sweepbook-demo unless named; running it twice is fine.
+    The exports of three invented makes of testers are gathered into FOLDER/book, every stated
+    verdict is checked against the sweeps, and FOLDER/handover.xlsx and FOLDER/as-built.sqlite are
+    written. Some tests have faults planted in them. FOLDER is ./sweepbook-demo unless named;
+    running it twice is fine.
 
     Exit code 0 once all that is done, whatever the verdicts.
     """
@@ -48,12 +49,14 @@ def _gather(desk: "Desk", book: Path, exports: Path) -> None:
 
 
 def _hand_over(desk: "Desk", folder: Path) -> None:
-    """Check the book, print the table, and write the workbook in one pass."""
+    """Check the book, print the table and write the workbook in one pass; then the database."""
     from sweepbook.cli import lines
     from sweepbook.cli.deliver import write_delivery
     from sweepbook.judging.assessment import Assessment
 
-    book, workbook = folder / "book", folder / "handover.xlsx"
+    book, workbook, database = (
+        folder / name for name in ("book", "handover.xlsx", "as-built.sqlite")
+    )
     run, layout = desk.run(), lines.columns()
     click.echo()
     for line in table.heading(layout):
@@ -64,13 +67,14 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
             click.echo(line)
 
     write_delivery(desk, run, [book], "xlsx", workbook, _TITLE, show)
+    write_delivery(desk, desk.run(), [book], "as-built", database, _TITLE)
     click.echo()
     _say(lines.totals(run))
     if lines.needs_caution(run):
         click.echo()
         _say(lines.CAUTION)
     click.echo()
-    _say(f"Open:     {utf8_safe(str(workbook))}")
+    _say(f"Open:     {utf8_safe(str(workbook))} or {utf8_safe(str(database))}")
     _say(f"Run next: sweepbook check {utf8_safe(str(book))}")
 
 
