@@ -146,10 +146,20 @@ def at_the_3_db_rule(record: Json) -> None:
                 sweep["bounds"] = [{"from": 5, "to": 9, "bound": "at_least"}]
 
 
+def next_in_both_orders(record: Json) -> None:
+    """Half of the combinations again, named the other way round, with other values."""
+    near = [s for s in record["results"]["sweeps"] if s["parameter"] == "next"]
+    for sweep in deepcopy(near[::2]):
+        sweep["pairs"].reverse()
+        values_of(sweep)[:] = [v + 3 * (-1) ** n for n, v in enumerate(values_of(sweep))]
+        record["results"]["sweeps"].append(sweep)
+
+
 @pytest.mark.parametrize(
     "change",
     [
         with_gaps,
+        next_in_both_orders,
         on_runs_that_reach_the_ends_within_1_hz,
         with_acr_f_exported_in_place_of_fext,
         measured_twice,

@@ -278,3 +278,35 @@ def test_nothing_at_all() -> None:
     assert named >= {"insertion_loss", "next", "acr_f", "wire_map", "length", "delay_skew"}
     assert all(lack.kind is LackKind.PARAMETER for lack in working.lacks)
     assert members()["results"]
+
+
+def next_again(db: float) -> Change:
+    """Add NEXT of 1-2 and 3-6 at the near end a second time, in the other order."""
+
+    def change(body: dict[str, Any]) -> None:
+        first = find(body, "next", "near", "1-2", "3-6")
+        values = first["value_db"] + db
+        body["results"]["sweeps"].append({**first, "pairs": ["3-6", "1-2"], "value_db": values})
+
+    return change
+
+
+@pytest.mark.parametrize(
+    ("db", "judgement"),
+    [(0.0, Judgement.UPHELD), (0.01, Judgement.UNPROVEN), (-60.0, Judgement.UNPROVEN)],
+)
+def test_next_twice_in_both_orders_proves_a_pass_only_where_it_is_alike(
+    db: float, judgement: Judgement
+) -> None:
+    found, _ = judged(next_again(db))
+    assert found.judgement is judgement
+    both = [m for m in found.margins if m.parameter == "next" and m.end == "near"]
+    assert len(both) == 6
+    if db:
+        assert margin(found, "next", "near", "1-2", "3-6").outcome is Outcome.UNDECIDED
+
+
+def test_next_twice_in_both_orders_proves_a_fail_where_both_fail() -> None:
+    found, _ = judged(put("next", "near", ("1-2", "3-6"), 100.0, 5.0), next_again(0.5))
+    assert margin(found, "next", "near", "1-2", "3-6").outcome is Outcome.FAIL
+    assert found.judgement is Judgement.OVERTURNED

@@ -172,3 +172,23 @@ def test_an_unknown_complex_form_is_told_and_the_rest_is_read() -> None:
     assert list(unread) == ["$.results.sweeps[0]"]
     assert "polar" in unread["$.results.sweeps[0]"]
     assert found["return_loss"].keys == (Key("return_loss", "near", ("3-6",)),)
+
+
+def next_of(*pairs: str, **more: Any) -> dict[str, Any]:
+    return {"parameter": "next", "end": "near", "pairs": list(pairs), **more}
+
+
+def test_both_orders_of_a_combination_of_next_are_one_curve() -> None:
+    """NEXT is reciprocal: what one pair puts into the other, the other puts into the one."""
+    values = [60.0, 55.0, 50.0, 45.0]
+    same = read(next_of("1-2", "3-6", value_db=values), next_of("3-6", "1-2", value_db=values))
+    assert same.keys == (Key("next", "near", ("1-2", "3-6")),)
+    assert same.sweeps == ((0, 1),)
+    assert not same.repeated[0]
+    other = [60.0, 55.0, 49.0, 45.0]
+    differing = read(
+        next_of("3-6", "1-2", value_db=values), next_of("1-2", "3-6", value_db=other)
+    ).curve(0)
+    assert differing.repeated
+    assert differing.value.tolist() == other
+    assert (differing.low[2], differing.high[2]) == pytest.approx((48.95, 50.05))

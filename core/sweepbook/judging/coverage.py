@@ -6,7 +6,7 @@ from itertools import combinations, permutations
 
 import numpy as np
 
-from sweepbook.judging.curves import ENDS, F64, PAIRS, Curves, Key
+from sweepbook.judging.curves import ENDS, F64, PAIRS, UNORDERED, Curves, Key
 from sweepbook.judging.working import Lack, LackKind
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.steps import largest_step_mhz
@@ -15,7 +15,6 @@ ONE_HZ_MHZ = 1e-6
 """Frequencies nearer than this are one: room for a source's rounding, not for a missing point."""
 
 NO_END = ("insertion_loss", "propagation_delay")
-UNORDERED = ("next",)
 ORDERED = ("acr_n", "fext", "acr_f", "anext", "afext")
 
 
@@ -53,8 +52,7 @@ def absent(parameter: str, curves: Curves | None) -> tuple[Lack, ...]:
 
 def _identity(key: Key) -> tuple[str | None, tuple[str, ...]]:
     end = None if key.parameter in NO_END else key.end
-    pairs = tuple(sorted(key.pairs)) if key.parameter in UNORDERED else key.pairs
-    return end, pairs
+    return end, key.pairs
 
 
 def thin(

@@ -18,6 +18,8 @@ Flags = NDArray[np.bool_]
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 ENDS = ("near", "far")
 OTHER_END = {"near": "far", "far": "near"}
+UNORDERED = ("next",)
+"""Crosstalk that is the same in both orders of its pairs."""
 
 
 class Key(NamedTuple):

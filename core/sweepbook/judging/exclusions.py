@@ -13,8 +13,8 @@ from typing import NamedTuple
 import numpy as np
 
 from sweepbook.judging.compose import reciprocal_fext
-from sweepbook.judging.coverage import ONE_HZ_MHZ, UNORDERED
-from sweepbook.judging.curves import F64, Curves, Flags, Key, row_of_pair
+from sweepbook.judging.coverage import ONE_HZ_MHZ
+from sweepbook.judging.curves import F64, UNORDERED, Curves, Flags, Key, row_of_pair
 from sweepbook.judging.evaluate import Information, Limit
 from sweepbook.limits.effects import Exclusion, Relaxation
 

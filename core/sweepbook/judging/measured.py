@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from sweepbook.judging.complex_loss import Unreadable, loss_of
-from sweepbook.judging.curves import F64, Curves, Flags, Key
+from sweepbook.judging.curves import F64, UNORDERED, Curves, Flags, Key
 from sweepbook.record.grids import of_grid
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
@@ -76,7 +76,7 @@ def opened(low: float, high: float, bound: str | None) -> tuple[float, float]:
 
 
 def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) -> _Points:
-    key = Key(sweep["parameter"], sweep.get("end"), tuple(sweep["pairs"]))
+    key = _key(sweep)
     if "complex" in sweep:
         value, low, high = loss_of(sweep["complex"], half_digit(sweep))
     else:
@@ -92,6 +92,14 @@ def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) ->
         axis = axis[there] if gaps else axis
     plain = rising and not gaps
     return _Points(key, position, axis, value, low, high, plain)
+
+
+def _key(sweep: Mapping[str, Any]) -> Key:
+    """What a sweep is of; both orders of the pairs of NEXT name one curve."""
+    parameter, pairs = sweep["parameter"], tuple(sweep["pairs"])
+    if parameter in UNORDERED:
+        pairs = tuple(sorted(pairs))
+    return Key(parameter, sweep.get("end"), pairs)
 
 
 def _clipped(

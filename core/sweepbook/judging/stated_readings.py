@@ -11,8 +11,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from sweepbook.judging.assessment import ScalarMargin
-from sweepbook.judging.coverage import UNORDERED
-from sweepbook.judging.curves import F64, Flags, Key
+from sweepbook.judging.curves import F64, UNORDERED, Flags, Key
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts

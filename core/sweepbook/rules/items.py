@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
-from sweepbook.judging.coverage import UNORDERED
+from sweepbook.judging.curves import UNORDERED
 from sweepbook.judging.working import Lack
 from sweepbook.rules.case import Case
 
