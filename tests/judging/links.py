@@ -80,6 +80,15 @@ def scalar(parameter: str, pair: str | None, **values: Any) -> dict[str, Any]:
     return {"parameter": parameter, "pairs": [pair] if pair else [], **values}
 
 
+def scale(body: dict[str, Any], share: float) -> None:
+    """Make lengths, delays and loop resistances those of a longer or shorter link."""
+    for one in body["results"]["scalars"]:
+        for name in ("length_m", "delay_ns", "resistance_ohm"):
+            if name in one:
+                one[name] = round(one[name] * share, 3)
+                one["decimals"] = 3
+
+
 def straight() -> list[list[str]]:
     return [[str(pin), str(pin)] for pin in range(1, 9)]
 

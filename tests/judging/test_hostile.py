@@ -26,9 +26,8 @@ def test_values_beyond_all_measure(parameter: str, value: float) -> None:
         if number is not None
     ]
     assert np.isfinite(numbers).all()
-    bad = value < -1.0 or (parameter == "insertion_loss" and value > 1.0)
-    if bad and parameter != "insertion_loss":
-        assert found.recomputed is Recomputed.FAIL
+    if value < -1.0:  # no loss is below 0 at every point, so that these prove nothing
+        assert found.recomputed is Recomputed.UNDECIDED
 
 
 @pytest.mark.parametrize(

@@ -1,8 +1,8 @@
 """What holds for any values.
 
-Monotone: with fail < undecided < pass, making losses greater, or insertion loss smaller, at any
-points never moves what is recomputed downwards. It holds through derived curves, exclusions,
-relaxations and the trials of readings that are off.
+Monotone: with fail < undecided < pass, making losses greater, or insertion loss smaller by up to a
+fifth, at any points never moves what is recomputed downwards. It holds through derived curves,
+exclusions, relaxations and the trials of readings that are off.
 
 Invariant: the order of points, the order of sweeps, how a curve is split into sweeps, and how a
 grid is written never change a figure.
@@ -22,7 +22,7 @@ from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.shapes import line
 from sweepbook.record.model import Record
 
-from .links import F64, ISO, TIA, grid, members, readings, table
+from .links import F64, ISO, TIA, grid, members, readings, scale, table
 from .links import settings as judging
 
 RANK = {Recomputed.FAIL: 0, Recomputed.UNDECIDED: 1, Recomputed.PASS: 2}
@@ -57,6 +57,7 @@ def near_the_limits(seed: int, path: str, length: float) -> dict[str, Any]:
             values = base + ROOM[name] + offsets[name] + rng.exponential(0.2, grid().size)
             values = values + loss if name == "fext" else values
         sweep["value_db"] = values.round(2)
+    scale(body, length)
     return body
 
 
@@ -66,9 +67,10 @@ def improved(body: dict[str, Any], seed: int) -> dict[str, Any]:
     sweeps = []
     for sweep in body["results"]["sweeps"]:
         gain = rng.exponential(0.5, grid().size) * (rng.random(grid().size) < rng.random())
-        sign = -1.0 if sweep["parameter"] == "insertion_loss" else 1.0
         chosen = gain * (rng.random() < 0.5)
-        sweeps.append({**sweep, "value_db": (sweep["value_db"] + sign * chosen).round(2)})
+        if sweep["parameter"] == "insertion_loss":  # no better than cables can be
+            chosen = -np.minimum(chosen, 0.2 * sweep["value_db"])
+        sweeps.append({**sweep, "value_db": (sweep["value_db"] + chosen).round(2)})
     return {**body, "results": {**body["results"], "sweeps": sweeps}}
 
 

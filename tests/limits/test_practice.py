@@ -22,10 +22,17 @@ def test_the_figures_are_those_of_the_trade() -> None:
     assert practice.value("shortest_test_s") > 0
 
 
-def test_each_figure_says_that_it_is_practice() -> None:
+def test_each_figure_says_that_it_is_practice_or_recalled() -> None:
     for figure in Practice.load().figures.values():
-        assert figure.source == "common practice, no source"
+        assert figure.source == "common practice, no source" or "recalled" in figure.source
         assert figure.why
+
+
+def test_conductors_by_the_formula_of_the_american_wire_gauge() -> None:
+    """d = 0.127 mm * 92^((36 - n) / 39), ASTM B258; the formula is recalled."""
+    practice = Practice.load()
+    for name, gauge in (("conductor_thickest_mm", 22), ("conductor_thinnest_mm", 28)):
+        assert practice.value(name) == pytest.approx(0.127 * 92 ** ((36 - gauge) / 39), abs=5e-5)
 
 
 def test_a_project_brings_its_own(tmp_path: Path) -> None:

@@ -17,7 +17,8 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     """Build the clean record with the changes of a case, each an object with one verb.
 
     {"set": path, "to": value}; {"remove": path}; {"append": path, "value": value};
-    {"length_m": metres}; {"drop": curve}; {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
+    {"length_m": metres}; {"drop": curve}; {"level_db": n, "curve": curve};
+    {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
     {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve};
     {"every": n}; {"up_to_mhz": f}. A path is member names and positions joined by "/"; a curve is
     any of parameter, end and pairs.
@@ -49,6 +50,9 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:
     if "drop" in change:
         results["sweeps"] = [sweep for sweep in sweeps if not _is(sweep, change["drop"])]
         assert len(results["sweeps"]) < len(sweeps), change
+    elif "level_db" in change:
+        for sweep in [sweep for sweep in sweeps if _is(sweep, change["curve"])]:
+            sweep["value_db"] = [float(change["level_db"])] * len(sweep["value_db"])
     elif "add_db" in change and "curve" in change:
         touched = [sweep for sweep in sweeps if _is(sweep, change["curve"])]
         assert touched, change

@@ -40,7 +40,7 @@ def _clean(length_m: float) -> dict[str, Any]:
         "test": _test(),
         "results": {
             "wire_map": {"pins": [[str(pin), str(pin)] for pin in range(1, 9)], "screen": "none"},
-            "scalars": _scalars(),
+            "scalars": _scalars(length_m),
             "grids": [{"id": "g", "frequency_mhz": grid().tolist()}],
             "sweeps": _sweeps(length_m),
         },
@@ -78,20 +78,24 @@ def time(text: str) -> dict[str, str]:
     return {"as_stated": text, "rfc3339": text, "zone_source": "stated"}
 
 
-def _scalars() -> list[dict[str, Any]]:
+def _scalars(length_m: float) -> list[dict[str, Any]]:
+    """Those of 62 m, or as many times more or less."""
+    share = length_m / LENGTH_M
+
     def one(parameter: str, pair: str, name: str, value: float, decimals: int) -> dict[str, Any]:
         return {"parameter": parameter, "pairs": [pair], name: value, "decimals": decimals}
 
-    shortest = min(DELAYS_NS.values())
+    delays = {pair: round(delay * share) for pair, delay in DELAYS_NS.items()}
+    shortest = min(delays.values())
     scalars = []
     for pair in PAIRS:
-        delay = DELAYS_NS[pair]
+        delay = delays[pair]
         length = round(delay * NVP * 0.299792458, 1)
         scalars += [
             one("length", pair, "length_m", length, 1),
             one("propagation_delay", pair, "delay_ns", delay, 0),
             one("delay_skew", pair, "delay_ns", delay - shortest, 0),
-            one("dc_loop_resistance", pair, "resistance_ohm", 8.91, 2),
+            one("dc_loop_resistance", pair, "resistance_ohm", round(8.91 * share, 2), 2),
         ]
     return scalars
 

@@ -51,7 +51,7 @@ def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case
         table = context.library.table(context.against)
         how = "asked for instead of the limit stated"
     assessment, working = judge_with_working(
-        record, table, replace(context.settings, limit_how=how)
+        record, table, replace(context.settings, limit_how=how, practice=context.practice)
     )
     return _case(record, (), stated_limit, assessment, context, table, working)
 

@@ -7,6 +7,7 @@ import numpy as np
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.marginal import asterisk
 from sweepbook.judging.parts import Evidence, Parts, gather, judge_parts
+from sweepbook.judging.physics import Bounds
 from sweepbook.judging.reasons import reason
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.stated import stated_figures
@@ -50,7 +51,7 @@ def _judge(
     if record.kind not in JUDGED_KINDS:
         why = f"Records of kind {record.kind!r} are kept, not judged."
         return _not_judged(record, table, settings, why), Working()
-    evidence = gather(record.document)
+    evidence = gather(record.document, Bounds.of(settings.practice), table)
     if table is None:
         why = settings.limit_how or "The record names no limit."
         return _not_judged(record, None, settings, why), _working(evidence, None, ())
@@ -109,6 +110,7 @@ def _working(
         recomputed_curves=evidence.recomputed,
         judged_curves={name: settled.curves for name, settled in evidence.settled.items()},
         lacks=parts.lacks if parts else (),
+        doubts=evidence.doubts,
         disagreements=parts.disagreements if parts else evidence.disagreements,
         stated_figures=stated_figures(evidence.document, parts, evidence.figures) if parts else (),
         asterisk=asterisk(evidence.document, parts, asterisk_at) if parts else None,

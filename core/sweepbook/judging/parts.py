@@ -8,16 +8,18 @@ from sweepbook.judging.assessment import Margin, ScalarMargin
 from sweepbook.judging.compose import recompute
 from sweepbook.judging.coverage import absent
 from sweepbook.judging.curves import Curves
+from sweepbook.judging.doubts import doubts, without_fail
 from sweepbook.judging.figures import Figure, figures
 from sweepbook.judging.hold import WITHOUT_COVERAGE, Held, hold, obligation_of
 from sweepbook.judging.margins import margins
 from sweepbook.judging.measured import measured
+from sweepbook.judging.physics import Bounds
 from sweepbook.judging.scalars import SCALARS, judge_figures
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled, disagreements, settle
 from sweepbook.judging.verdict import Whole, whole
 from sweepbook.judging.wiremap import is_screened, judge_wire_map
-from sweepbook.judging.working import Disagreement, Lack
+from sweepbook.judging.working import Disagreement, Doubt, Lack
 from sweepbook.limits.model import LimitTable
 
 
@@ -31,6 +33,7 @@ class Evidence:
         recomputed: derived curves made from raw ones.
         settled: the curves that are judged.
         disagreements: exported derived curves that the raw ones do not yield.
+        doubts: figures that no link can have, or hardly.
         figures: single figures by parameter.
         screened: whether the cabling is screened, None where not known.
         unread: sweeps that cannot be used, by JSON path.
@@ -41,6 +44,7 @@ class Evidence:
     recomputed: Mapping[str, Curves]
     settled: Mapping[str, Settled]
     disagreements: tuple[Disagreement, ...]
+    doubts: tuple[Doubt, ...]
     figures: Mapping[str, Sequence[Figure]]
     screened: bool | None
     unread: Mapping[str, str]
@@ -54,6 +58,7 @@ class Parts:
         held: curves with their margins as matrices.
         margins, scalars: one a curve, one a figure; in the order of the table.
         lacks: what the required parameters need and the record has not.
+        barred: doubts that keep a pass from being proved.
         disagreements: exported figures that the raw ones do not yield.
         whole: all required parts together.
     """
@@ -62,21 +67,24 @@ class Parts:
     margins: tuple[Margin, ...]
     scalars: tuple[ScalarMargin, ...]
     lacks: tuple[Lack, ...]
+    barred: tuple[Doubt, ...]
     disagreements: tuple[Disagreement, ...]
     whole: Whole
 
 
-def gather(document: Mapping[str, Any]) -> Evidence:
-    """Read the curves and figures of a record and recompute what can be."""
+def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:
+    """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
     curves, unread = measured(document)
     made = recompute(curves)
+    single = figures(document)
     return Evidence(
         document,
         curves,
         made,
         settle(curves, made),
         disagreements(curves, made),
-        figures(document),
+        doubts(curves, single, bounds, table),
+        single,
         is_screened(document),
         unread,
     )
@@ -115,12 +123,15 @@ def judge_parts(evidence: Evidence, table: LimitTable, settings: JudgeSettings) 
     pins, no_pins = judge_wire_map(evidence.document, table.wire_map, evidence.screened)
     if table.wire_map.obligation == "required":
         lacks.extend(no_pins)
-    scalars = (*pins, *judged.margins)
+    barred = tuple(doubt for doubt in evidence.doubts if doubt.bars)
+    found = [without_fail(margin, barred) for margin in found]
+    scalars = (*pins, *(without_fail(margin, barred) for margin in judged.margins))
     return Parts(
         tuple(held),
         tuple(found),
         scalars,
         tuple(lacks),
+        barred,
         (*evidence.disagreements, *judged.disagreements),
-        whole((*found, *scalars), bool(lacks)),
+        whole((*found, *scalars), bool(lacks or barred)),
     )

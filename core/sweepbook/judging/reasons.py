@@ -83,9 +83,13 @@ def _for_information(required: Sequence[Part]) -> str:
 def _undecided(parts: Parts, required: Sequence[Part]) -> str:
     missing = [phrases.lack(fact) for fact in parts.lacks]
     known = set(missing)
-    texts = missing + [
-        text for text in phrases.undecided(required) if not any(lack in text for lack in known)
-    ]
+    doubtful = list(dict.fromkeys(doubt.text for doubt in parts.barred))
+    known |= set(doubtful)
+    texts = (
+        doubtful
+        + missing
+        + [text for text in phrases.undecided(required) if not any(lack in text for lack in known)]
+    )
     return f"Neither pass nor fail is proved: {phrases.listed(texts)}."
 
 

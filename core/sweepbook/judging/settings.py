@@ -1,9 +1,10 @@
 """What the caller decides about judging, apart from the record and the limit table."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from sweepbook.limits.interpretations import Interpretations
+from sweepbook.limits.practice import Practice
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,10 +16,12 @@ class JudgeSettings:
             and therefore not tried the other way.
         grade_c: use limits of grade C that have no interval. Grade D is never used.
         limit_how: how the limit table was found, or why none was, in words.
+        practice: figures of common practice, for what a cable may be made of.
         asterisk: where marginality is looked for: at the worst margin only, or at any frequency.
     """
 
     interpretations: Interpretations
     grade_c: bool = False
     limit_how: str = ""
+    practice: Practice = field(default_factory=Practice.shipped)
     asterisk: Literal["worst-margin", "any-frequency"] = "worst-margin"

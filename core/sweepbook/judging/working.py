@@ -44,6 +44,45 @@ class Lack:
     step_mhz: float | None = None
 
 
+class DoubtKind(StrEnum):
+    """How a figure is doubtful.
+
+    IMPOSSIBLE: against physics, by itself or beside another.
+    CONTRADICTION: two figures of which no cable of the trade can have both.
+    IMPLAUSIBLE: outside what is usual; it changes no judgement.
+    """
+
+    IMPOSSIBLE = "impossible"
+    CONTRADICTION = "contradiction"
+    IMPLAUSIBLE = "implausible"
+
+
+Discredited = tuple[tuple[str, tuple[str, ...]], ...]
+"""(parameter, pairs) of what proves nothing; no pairs for all of the parameter."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A figure that no link can have, or hardly, by itself or beside another.
+
+    Attributes:
+        kind: how doubtful. One that is not merely implausible keeps a pass from being proved.
+        path: JSON path of the figure or sweep.
+        text: both figures, and why they cannot be, in words.
+        discredits: what proves no fail either.
+    """
+
+    kind: DoubtKind
+    path: str
+    text: str
+    discredits: Discredited = ()
+
+    @property
+    def bars(self) -> bool:
+        """Whether it keeps a pass from being proved."""
+        return self.kind is not DoubtKind.IMPLAUSIBLE
+
+
 @dataclass(frozen=True, slots=True)
 class Disagreement:
     """A derived curve or figure as exported that the raw ones do not yield.
@@ -142,6 +181,7 @@ class Working:
         recomputed_curves: by parameter, derived ones recomputed from raw ones.
         judged_curves: by parameter, what the margins rest on.
         lacks: what a full proof of the required parameters needs and is not there.
+        doubts: figures that no link can have, or hardly.
         disagreements: exported derived curves or figures that the raw ones do not yield.
         stated_figures: every stated figure that could be compared.
         asterisk: about the asterisk of the stated verdict; None where nothing was judged.
@@ -153,6 +193,7 @@ class Working:
     recomputed_curves: Mapping[str, Curves] = field(default_factory=dict)
     judged_curves: Mapping[str, Curves] = field(default_factory=dict)
     lacks: tuple[Lack, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
     disagreements: tuple[Disagreement, ...] = ()
     stated_figures: tuple[StatedFigure, ...] = ()
     asterisk: Asterisk | None = None

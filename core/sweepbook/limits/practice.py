@@ -4,6 +4,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -31,6 +32,12 @@ class Practice:
     sha256: str
 
     @staticmethod
+    @cache
+    def shipped() -> "Practice":
+        """The figures that come with the program."""
+        return _figures(files("sweepbook_schemas").joinpath("practice.json").read_bytes())
+
+    @staticmethod
     def load(path: Path | None = None) -> "Practice":
         """Read the figures.
 
@@ -41,7 +48,7 @@ class Practice:
         Raises:
             SweepbookError: the file cannot be read, or does not hold exactly the figures asked.
         """
-        shipped = _figures(files("sweepbook_schemas").joinpath("practice.json").read_bytes())
+        shipped = Practice.shipped()
         if path is None:
             return shipped
         try:

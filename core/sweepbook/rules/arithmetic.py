@@ -4,12 +4,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from sweepbook.judging.phrases import name
+from sweepbook.judging.physics import LIGHT_M_PER_NS
 from sweepbook.judging.working import Disagreement
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import where
-
-LIGHT_M_PER_NS = 0.299_792_458  # speed of light in vacuum, exact by definition of the metre
 
 
 def derived_curves_follow(case: Case) -> Iterator[Hit]:

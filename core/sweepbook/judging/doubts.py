@@ -1,0 +1,151 @@
+"""Figures that no link can have: by themselves, or beside another figure of the same record.
+
+Everything is held against intervals: a figure is impossible only where the whole interval that its
+digits leave is.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+import numpy as np
+
+from sweepbook.judging import phrases
+from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
+from sweepbook.judging.contradictions import loss, resistance, velocity
+from sweepbook.judging.coverage import ONE_HZ_MHZ
+from sweepbook.judging.curves import Curves, Flags
+from sweepbook.judging.doubt_words import curve_of, path_of, shown, taken_along
+from sweepbook.judging.figures import Figure
+from sweepbook.judging.hold import edges
+from sweepbook.judging.lengths import lengths
+from sweepbook.judging.physics import Bounds
+from sweepbook.judging.working import Doubt, DoubtKind
+from sweepbook.limits.model import LimitTable
+
+LOSSES = ("return_loss", "next", "fext")
+MADE_OF = {"next": ("psnext", "acr_n", "psacr_n"), "fext": ("psfext", "acr_f", "psacr_f")}
+POSITIVE = ("length", "propagation_delay", "dc_loop_resistance")
+
+
+def doubts(
+    measured: Mapping[str, Curves],
+    figures: Mapping[str, Sequence[Figure]],
+    bounds: Bounds,
+    table: LimitTable | None,
+) -> tuple[Doubt, ...]:
+    """Everything in a record that is impossible, contradictory or implausible.
+
+    Args:
+        measured: its curves as exported, by parameter.
+        figures: its single figures, by parameter.
+        bounds: what a cable may be made of.
+        table: points of a loss outside the range of its limit are passed over; None for none.
+    """
+    measured = {
+        name: curves if name == "propagation_delay" else _within(curves, table)
+        for name, curves in measured.items()
+    }
+    found: list[Doubt] = []
+    found.extend(_not_positive(measured, figures))
+    found.extend(_gain(measured))
+    found.extend(_turned(measured))
+    known = lengths(measured, figures, bounds)
+    for one in known:
+        found.extend(velocity(one, bounds))
+    found.extend(resistance(figures, known, bounds))
+    found.extend(loss(measured.get("insertion_loss"), known, bounds))
+    return tuple(found)
+
+
+Part = TypeVar("Part", Margin, ScalarMargin)
+
+
+def without_fail(part: Part, barred: Sequence[Doubt]) -> Part:
+    """The part, undecided where it fails by a figure that proves nothing."""
+    if part.outcome is not Outcome.FAIL:
+        return part
+    pairs = part.pairs if isinstance(part, Margin) else tuple((part.pair or "").split("/"))
+    for doubt in barred:
+        for parameter, named in doubt.discredits:
+            if parameter == part.parameter and (not named or named == pairs):
+                return replace(part, outcome=Outcome.UNDECIDED, reason=doubt.text)
+    return part
+
+
+def _within(curves: Curves, table: LimitTable | None) -> Curves:
+    """The curves at the points where their limit holds; all of them where there is no limit."""
+    rule = table.parameters.get(curves.parameter) if table is not None else None
+    if rule is None or rule.f_min_mhz is None:
+        return curves
+    first, last = edges(rule)
+    axis = curves.frequency_mhz
+    inside = (axis >= first - ONE_HZ_MHZ) & (axis <= last + ONE_HZ_MHZ)
+    return curves if inside.all() else curves.on(axis[inside])
+
+
+def _not_positive(
+    measured: Mapping[str, Curves], figures: Mapping[str, Sequence[Figure]]
+) -> Iterator[Doubt]:
+    """Lengths, delays and resistances of 0 or below."""
+    for parameter in POSITIVE:
+        for figure in figures.get(parameter, ()):
+            if figure.value <= 0.0 and np.isfinite(figure.high):
+                what = phrases.subject(parameter, None, figure.pairs)
+                text = f"{what} is {shown(figure.value)} {figure.unit}, and no link has that"
+                yield Doubt(DoubtKind.IMPOSSIBLE, figure.path, text, taken_along(parameter))
+    delays = measured.get("propagation_delay")
+    if delays is None:
+        return
+    for row, at in _first((delays.value <= 0.0) & np.isfinite(delays.high)):
+        text = (
+            f"{curve_of(delays.keys[row])} is {shown(delays.value[row, at])} ns at "
+            f"{phrases.frequency(float(delays.frequency_mhz[at]))}, and no link has that"
+        )
+        yield Doubt(
+            DoubtKind.IMPOSSIBLE, path_of(delays, row), text, taken_along("propagation_delay")
+        )
+
+
+def _gain(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
+    """Insertion loss below 0 anywhere, or above it nowhere."""
+    lost = measured.get("insertion_loss")
+    if lost is None:
+        return
+    there = ~np.isnan(lost.value)
+    below = dict(_first(there & (lost.high < 0.0)))
+    above: list[bool] = np.any(there & (lost.value > 0.0), axis=1, keepdims=True)[:, 0].tolist()
+    for row, key in enumerate(lost.keys):
+        if row in below:
+            at = below[row]
+            text = (
+                f"{curve_of(key)} is {shown(lost.value[row, at])} dB at "
+                f"{phrases.frequency(float(lost.frequency_mhz[at]))}, and no link amplifies"
+            )
+        elif there[row].any() and not above[row]:
+            text = f"{curve_of(key)} is above 0 dB nowhere, and no link is without loss"
+        else:
+            continue
+        yield Doubt(DoubtKind.IMPOSSIBLE, path_of(lost, row), text)
+
+
+def _turned(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
+    """Losses below 0 at every point: the sign is the wrong way round, and they prove nothing."""
+    for parameter in LOSSES:
+        curves = measured.get(parameter)
+        if curves is None:
+            continue
+        there = ~np.isnan(curves.value)
+        turned = there.any(axis=1) & ~(there & ~(curves.high < 0.0)).any(axis=1)
+        made = tuple((name, ()) for name in MADE_OF.get(parameter, ()))
+        for row in np.flatnonzero(turned).tolist():
+            key = curves.keys[row]
+            text = f"{curve_of(key)} is below 0 dB at every point, and a loss is not"
+            nothing = ((parameter, key.pairs), *made)
+            yield Doubt(DoubtKind.IMPOSSIBLE, path_of(curves, row), text, nothing)
+
+
+def _first(flags: Flags) -> list[tuple[int, int]]:
+    """(row, first column) of every row with a flag."""
+    rows = np.flatnonzero(flags.any(axis=1))
+    return [(int(row), int(np.argmax(flags[row]))) for row in rows]

@@ -1,0 +1,92 @@
+"""What no cable can do: the speed of light, and the resistance and loss of solid copper.
+
+Formulas, all of them of handbooks: a wave in an insulation of relative permittivity e runs at
+c / sqrt(e); a round wire at direct current has rho / (pi d^2 / 4) a metre; at a skin depth of
+delta = sqrt(rho / (pi f mu0)) below d / 2 the current runs in a ring of that depth, so that the
+resistance is rho / (pi delta (d - delta)); a line of loop resistance R' and impedance Z loses
+(10 / ln 10) R' / Z dB a metre by it, whatever its insulation loses besides.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from sweepbook.judging.curves import F64
+from sweepbook.limits.practice import Practice
+
+LIGHT_M_PER_NS = 0.299_792_458  # speed of light in vacuum, exact by definition of the metre
+MU_0 = 4e-7 * math.pi  # magnetic constant in H/m; since 2019 true to a few parts in 10^10
+DB_PER_LOOP = 10.0 / math.log(10.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """What a cable may be made of; by the practice figures of the same names.
+
+    Attributes:
+        nvp_lowest, nvp_highest: plausible velocity as a part of that of light.
+        permittivity_highest: of any insulation.
+        copper_ohm_mm2_per_m: resistivity.
+        conductor_thickest_mm, conductor_thinnest_mm: diameter of a conductor.
+        impedance_ohm: of the cabling.
+        copper_share: how much less than copper's a reading may be before copper contradicts it.
+        loss_offset_db: what noise and the field reference may leave on a loss.
+        delay_at_mhz: where a swept delay is read to be held against a length.
+    """
+
+    nvp_lowest: float
+    nvp_highest: float
+    permittivity_highest: float
+    copper_ohm_mm2_per_m: float
+    conductor_thickest_mm: float
+    conductor_thinnest_mm: float
+    impedance_ohm: float
+    copper_share: float
+    loss_offset_db: float
+    delay_at_mhz: float
+
+    @staticmethod
+    def of(practice: Practice) -> "Bounds":
+        """Take them from the practice figures.
+
+        Raises:
+            SweepbookError: a figure is not there.
+        """
+        return Bounds(
+            practice.value("nvp_lowest"),
+            practice.value("nvp_highest"),
+            practice.value("permittivity_highest"),
+            practice.value("copper_resistivity"),
+            practice.value("conductor_thickest_mm"),
+            practice.value("conductor_thinnest_mm"),
+            practice.value("impedance_ohm"),
+            practice.value("copper_share"),
+            practice.value("loss_offset_db"),
+            practice.value("delay_judged_at_mhz"),
+        )
+
+    @property
+    def slowest(self) -> float:
+        """The least velocity in any insulation, as a part of that of light."""
+        return float(1.0 / math.sqrt(self.permittivity_highest))
+
+    def loop_ohm_per_m(self, diameter_mm: float) -> float:
+        """Resistance of two conductors in series at direct current, in ohm a metre."""
+        return 2.0 * self.copper_ohm_mm2_per_m / (math.pi * diameter_mm**2 / 4.0)
+
+    def least_loss_db_per_m(self, frequency_mhz: F64) -> F64:
+        """Loss by the resistance of the thickest conductor alone, float64[n] in dB a metre."""
+        return np.frombuffer(_least_loss(self, frequency_mhz.tobytes()), dtype=np.float64)
+
+
+@lru_cache(maxsize=64)
+def _least_loss(bounds: Bounds, axis: bytes) -> bytes:
+    """Kept, since the links of a job share their axes."""
+    frequency_hz = np.frombuffer(axis, dtype=np.float64) * 1e6
+    rho, d = bounds.copper_ohm_mm2_per_m * 1e-6, bounds.conductor_thickest_mm * 1e-3
+    with np.errstate(divide="ignore"):
+        depth = np.minimum(np.sqrt(rho / (math.pi * frequency_hz * MU_0)), d / 2.0)
+    loop = 2.0 * rho / (math.pi * depth * (d - depth))
+    return (DB_PER_LOOP * loop / bounds.impedance_ohm).tobytes()

@@ -1,0 +1,76 @@
+"""Rules about figures that no link can have, or hardly."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from sweepbook.judging.curves import Curves
+from sweepbook.judging.phrases import name
+from sweepbook.judging.working import DoubtKind
+from sweepbook.rules.case import Case
+from sweepbook.rules.model import Hit
+from sweepbook.rules.words import where
+
+MEASURED = ("insertion_loss", "return_loss", "next", "fext")
+
+
+def figures_are_possible(case: Case) -> Iterator[Hit]:
+    """Yield every figure that is against physics, by itself or beside another."""
+    yield from _doubts(case, DoubtKind.IMPOSSIBLE)
+
+
+def figures_agree(case: Case) -> Iterator[Hit]:
+    """Yield every two figures of which no cable has both."""
+    yield from _doubts(case, DoubtKind.CONTRADICTION)
+
+
+def figures_are_plausible(case: Case) -> Iterator[Hit]:
+    """Yield every figure outside what is usual, and an NVP that is."""
+    yield from _doubts(case, DoubtKind.IMPLAUSIBLE)
+    nvp = case.document["link"].get("cable", {}).get("nvp")
+    least, most = (case.practice.value(one) for one in ("nvp_lowest", "nvp_highest"))
+    if nvp is not None and not least <= nvp <= most:
+        text = f"an NVP of {nvp:g} is outside the usual {least:g} to {most:g}"
+        yield Hit("$.link.cable.nvp", {"problem": text})
+
+
+def curves_are_not_flat(case: Case, least_points: int) -> Iterator[Hit]:
+    """Yield, once a parameter, the measured curves with one and the same value at every point.
+
+    Args:
+        case: the record, judged.
+        least_points: points that a curve must have to be looked at.
+    """
+    for parameter in MEASURED:
+        curves = case.needed_working.measured_curves.get(parameter)
+        flat = [] if curves is None else _flat(curves, least_points)
+        if curves is None or not flat:
+            continue
+        key, values = curves.keys[flat[0]], curves.value[flat[0]]
+        yield Hit(
+            f"$.results.sweeps[{curves.sweeps[flat[0]][0]}]",
+            {
+                "parameter": name(parameter),
+                "curves": f"{len(flat)} curve{'s' if len(flat) > 1 else ''}",
+                "where": where(key.end, key.pairs),
+                "value_db": float(values[~np.isnan(values)][0]),
+                "points": int(np.count_nonzero(~np.isnan(values))),
+            },
+        )
+
+
+def _flat(curves: Curves, least_points: int) -> list[int]:
+    """Rows of one value throughout; a clipped point says nothing, so that its curve is not one."""
+    found = []
+    for row, values in enumerate(curves.value):
+        there = ~np.isnan(values)
+        clipped = np.isinf(curves.low[row, there]) | np.isinf(curves.high[row, there])
+        if there.sum() >= least_points and not clipped.any() and np.ptp(values[there]) == 0.0:
+            found.append(row)
+    return found
+
+
+def _doubts(case: Case, kind: DoubtKind) -> Iterator[Hit]:
+    for doubt in case.needed_working.doubts:
+        if doubt.kind is kind:
+            yield Hit(doubt.path, {"problem": doubt.text})

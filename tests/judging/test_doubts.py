@@ -1,0 +1,251 @@
+"""Figures that no link can have keep a pass from being proved; those that are usual do not."""
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from sweepbook.judging.assessment import Judgement, Outcome
+from sweepbook.judging.physics import LIGHT_M_PER_NS
+from sweepbook.judging.working import DoubtKind
+from sweepbook_demo.parts import JACK_6A, WEFT_6A, WEFT_CORD
+from sweepbook_demo.plant import CablePiece, Piece, solve, wire_resistance_ohm
+
+from .links import F64, ISO, PAIRS, TIA, Change, at, find, grid, judged, put, scalar, stating
+from .test_physics import BOUNDS, round_wire_loop_ohm_per_m
+
+
+def figure(parameter: str, position: int = 0, **values: Any) -> Change:
+    """Change members of one figure of a parameter."""
+
+    def change(body: dict[str, Any]) -> None:
+        found = [one for one in body["results"]["scalars"] if one["parameter"] == parameter]
+        found[position].update(values)
+
+    return change
+
+
+def every(parameter: str, **values: Any) -> Change:
+    def change(body: dict[str, Any]) -> None:
+        for one in body["results"]["scalars"]:
+            if one["parameter"] == parameter:
+                one.update(values)
+
+    return change
+
+
+def without_figures(*parameters: str) -> Change:
+    def change(body: dict[str, Any]) -> None:
+        kept = [s for s in body["results"]["scalars"] if s["parameter"] not in parameters]
+        body["results"]["scalars"] = kept
+
+    return change
+
+
+def losing(values: F64 | float, *pairs: str) -> Change:
+    """Give pairs another insertion loss, or all of them."""
+
+    def change(body: dict[str, Any]) -> None:
+        for pair in pairs or PAIRS:
+            one = find(body, "insertion_loss", None, pair)
+            one["value_db"] = np.round(np.zeros(grid().size) + values, 2)
+
+    return change
+
+
+def divided(by: float) -> Change:
+    def change(body: dict[str, Any]) -> None:
+        for pair in PAIRS:
+            one = find(body, "insertion_loss", None, pair)
+            one["value_db"] = (one["value_db"] / by).round(2)
+
+    return change
+
+
+def test_the_good_link_is_not_doubted() -> None:
+    found, working = judged()
+    assert found.judgement is Judgement.UPHELD
+    assert working.doubts == ()
+
+
+@pytest.mark.parametrize(
+    ("change", "kind", "words"),
+    [
+        (figure("propagation_delay", delay_ns=0), "impossible", "delay 1-2 is 0 ns"),
+        (figure("propagation_delay", delay_ns=-290), "impossible", "delay 1-2 is -290 ns"),
+        (figure("length", 1, length_m=0.0), "impossible", "length 3-6 is 0 m"),
+        (figure("dc_loop_resistance", 2, resistance_ohm=0.0), "impossible", "4-5 is 0 ohm"),
+        (
+            put("insertion_loss", None, ("3-6",), 100.0, -0.01),
+            "impossible",
+            "insertion loss 3-6 is -0.01 dB at 100 MHz, and no link amplifies",
+        ),
+        (losing(0.0, "7-8"), "impossible", "insertion loss 7-8 is above 0 dB nowhere"),
+        # 58 m of 290 ns called 190 m, as 58 m are 190 feet
+        (figure("length", length_m=190.0), "impossible", "2.19 times the speed of light"),
+        (figure("propagation_delay", delay_ns=0.29, decimals=2), "impossible", "0.29 ns"),
+        # 58 m called 17.7 m, as 58 feet are 17.7 m
+        (figure("length", length_m=17.7), "contradiction", "0.20 times the speed of light"),
+        (figure("propagation_delay", delay_ns=290000), "contradiction", "0.00 times"),
+        # a hundredth, and a tenth, of what the cable loses
+        (divided(100.0), "contradiction", "insertion loss 1-2, 0.28 dB at 500 MHz, and 58 m"),
+        (divided(10.0), "contradiction", "copper alone loses 14.59 dB"),
+        (put("insertion_loss", None, ("1-2",), 100.0, 0.02), "contradiction", "0.02 dB at 100 MHz"),
+        (
+            figure("dc_loop_resistance", resistance_ohm=0.0076, decimals=4),
+            "contradiction",
+            "0.0076 ohm in the loop and 58 m of pair 1-2 contradict each other",
+        ),
+    ],
+)
+def test_no_pass_is_upheld_by_figures_that_no_link_has(
+    change: Change, kind: str, words: str
+) -> None:
+    found, working = judged(change)
+    assert found.judgement in (Judgement.UNPROVEN, Judgement.OVERTURNED)
+    assert [doubt for doubt in working.doubts if doubt.kind == kind and words in doubt.text]
+    if found.judgement is Judgement.UNPROVEN:
+        assert any(doubt.text in found.reason for doubt in working.doubts)
+
+
+def test_the_delay_in_another_unit_is_seen_beside_the_loss_where_no_length_is_stated() -> None:
+    """2900 ns are 478 m at least: copper of 478 m loses more than these sweeps show."""
+    found, working = judged(without_figures("length"), every("propagation_delay", delay_ns=2900))
+    assert any("2900 ns of pair 1-2 contradict" in doubt.text for doubt in working.doubts)
+    assert found.judgement is Judgement.UNPROVEN  # and no fail either, by such delays
+
+
+def test_an_impossible_length_proves_no_fail() -> None:
+    """190 m fail the limit of 99 m, but 290 ns say that they are feet."""
+    changes = [figure("length", row, length_m=190.0) for row in range(4)]
+    found, _ = judged(*changes, stating("fail"))
+    assert found.judgement is Judgement.UNPROVEN
+    (length,) = [one for one in found.scalars if one.parameter == "length"]
+    assert length.outcome is Outcome.UNDECIDED
+    assert "speed of light" in length.reason
+
+
+def test_a_fail_of_another_figure_stands_beside_an_impossible_one() -> None:
+    fail = put("next", "near", ("1-2", "3-6"), 100.0, 20.0)
+    found, working = judged(fail, figure("length", length_m=190.0), stating("fail"))
+    assert found.judgement is Judgement.UPHELD
+    assert any(doubt.kind is DoubtKind.IMPOSSIBLE for doubt in working.doubts)
+
+
+@pytest.mark.parametrize("parameter", ["return_loss", "next", "fext"])
+def test_losses_with_the_sign_of_a_gain_prove_nothing(parameter: str) -> None:
+    def change(body: dict[str, Any]) -> None:
+        for one in body["results"]["sweeps"]:
+            if one["parameter"] == parameter:
+                one["value_db"] = -one["value_db"]
+
+    for verdict in ("pass", "fail"):
+        found, working = judged(change, stating(verdict))
+        assert found.judgement is Judgement.UNPROVEN
+        assert "below 0 dB at every point" in working.doubts[0].text
+
+
+@pytest.mark.parametrize("path", [ISO, TIA])
+def test_one_reflection_below_0_is_noise_and_still_fails(path: str) -> None:
+    """An open pair reflects everything: its return loss is 0 dB, and noise takes it below."""
+    change = put("return_loss", "near", ("1-2",), 100.0, -0.05)
+    found, working = judged(change, path=path)
+    assert found.judgement is Judgement.OVERTURNED
+    assert working.doubts == ()
+
+
+def link_of(length_m: float, nvp: float, loop_ohm: float, loss_db: F64, decimals: int) -> Change:
+    """A link with these figures on every pair, printed as testers do."""
+
+    def change(body: dict[str, Any]) -> None:
+        scalars: list[dict[str, Any]] = []
+        delay = length_m / (nvp * LIGHT_M_PER_NS)
+        for pair in PAIRS:
+            scalars.append(scalar("length", pair, length_m=round(length_m, 1), decimals=1))
+            scalars.append(scalar("propagation_delay", pair, delay_ns=round(delay), decimals=0))
+            ohm = round(loop_ohm, decimals)
+            item = scalar("dc_loop_resistance", pair, resistance_ohm=ohm, decimals=decimals)
+            scalars.append(item)
+        body["results"]["scalars"] = scalars
+        for pair in PAIRS:
+            one = find(body, "insertion_loss", None, pair)
+            one["value_db"], one["decimals"] = loss_db.round(decimals), decimals
+
+    return change
+
+
+@pytest.mark.parametrize("decimals", [1, 2])
+@pytest.mark.parametrize("length_m", [2.0, 5.0, 30.0, 88.0])
+@pytest.mark.parametrize("nvp", [0.61, 0.69, 0.85])
+def test_the_best_cable_that_can_be_is_not_doubted(
+    length_m: float, nvp: float, decimals: int
+) -> None:
+    """Solid copper of 22 AWG, nothing lost in the insulation: exact solution for round wires."""
+    loop = round_wire_loop_ohm_per_m(BOUNDS.conductor_thickest_mm, np.append(grid(), 1e-9))
+    loss = 10.0 / np.log(10.0) * loop[:-1] / 100.0 * length_m
+    change = link_of(length_m, nvp, loop[-1] * length_m, loss, decimals)
+    found, working = judged(change)
+    assert working.doubts == ()
+    assert found.judgement is Judgement.UPHELD
+
+
+@pytest.mark.parametrize(
+    ("cable", "length_m"), [(WEFT_CORD, 0.5), (WEFT_CORD, 2.0), (WEFT_6A, 5.0), (WEFT_6A, 80.0)]
+)
+def test_links_of_the_model_are_not_doubted(cable: Any, length_m: float) -> None:
+    """Between two connectors, by a transmission-line model that knows nothing of these bounds."""
+    pieces: list[Piece] = [JACK_6A, CablePiece(cable, length_m), JACK_6A]
+    through = solve(pieces, grid(), seed=7).s21
+    loss = -20.0 * np.log10(np.abs(through[:, 0, 0]))
+    loop = float(wire_resistance_ohm(pieces, seed=7)[0].sum())
+    _, working = judged(link_of(length_m, cable.velocity, loop, loss, 2))
+    assert [doubt for doubt in working.doubts if doubt.bars] == []
+    if length_m >= 2.0:
+        assert working.doubts == ()
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (figure("length", length_m=82.0), "0.94 times the speed of light, outside the usual"),
+        (figure("length", length_m=43.0), "0.49 times the speed of light, outside the usual"),
+        (figure("dc_loop_resistance", resistance_ohm=5.0), "5 ohm in the loop and 58 m"),
+        (figure("dc_loop_resistance", resistance_ohm=60.0), "even a thin conductor"),
+        (divided(2.8), "hardly agree"),
+    ],
+)
+def test_what_is_only_unusual_is_said_and_changes_nothing(change: Change, words: str) -> None:
+    found, working = judged(change)
+    assert {doubt.kind for doubt in working.doubts} == {DoubtKind.IMPLAUSIBLE}
+    assert any(words in doubt.text for doubt in working.doubts)
+    assert found.judgement is Judgement.UPHELD
+
+
+def test_points_outside_the_range_of_the_limit_are_not_doubted() -> None:
+    def change(body: dict[str, Any]) -> None:
+        results = body["results"]
+        results["grids"][0]["frequency_mhz"] = np.append(grid(), 501.0)
+        for one in results["sweeps"]:
+            one["value_db"] = np.append(one["value_db"], -1.0)
+
+    found, working = judged(change)
+    assert found.judgement is Judgement.UPHELD
+    assert working.doubts == ()
+
+
+def test_a_swept_delay_of_0_is_impossible_and_names_the_frequency() -> None:
+    def change(body: dict[str, Any]) -> None:
+        others = [s for s in body["results"]["scalars"] if s["parameter"] != "propagation_delay"]
+        body["results"]["scalars"] = others
+        for pair in PAIRS:
+            values = np.full(grid().size, 290.0)
+            if pair == "4-5":
+                values[at(200.0)] = 0.0
+            head = {"parameter": "propagation_delay", "pairs": [pair], "grid": "g", "decimals": 0}
+            body["results"]["sweeps"].append({**head, "delay_ns": values})
+
+    found, working = judged(change)
+    assert [doubt.text for doubt in working.doubts] == [
+        "propagation delay 4-5 is 0 ns at 200 MHz, and no link has that"
+    ]
+    assert found.judgement is Judgement.UNPROVEN
