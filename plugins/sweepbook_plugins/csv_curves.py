@@ -1,139 +1,157 @@
-"""One column a curve: the rows below the titles become the curves of one test."""
+"""One column a curve: the rows below a line of titles become curves over one axis."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from functools import cached_property
 
-from sweepbook.dialect.names import Namer
-from sweepbook.dialect.raw import Fault, Name, RawCurve, RawTest
-from sweepbook_plugins.csv_lines import CUT, Block, seems_cut
-from sweepbook_plugins.csv_preamble import Preamble
+from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawTest
+from sweepbook_plugins.csv_forms import CurvesForm
+from sweepbook_plugins.csv_keys import Findings
+from sweepbook_plugins.csv_lines import CUT, seems_cut
+from sweepbook_plugins.csv_names import Names, listed
+from sweepbook_plugins.csv_roles import Texts, getter
+from sweepbook_plugins.csv_tables import MOST_ROWS, Place, begins_number
 
-MOST_ROWS = 1_000_000
-MOST_FAULTS = 100
-LISTED = 5
+
+class CurveColumns:
+    """The columns of a table with one column a curve."""
+
+    def __init__(self, form: CurvesForm, place: Place, names: Names) -> None:
+        self.place = place
+        self.form = form
+        self.meaning = names.meaning
+        self.frequency = place.titles.index(form.frequency)
+        self.test = [place.titles.index(title) for title in form.test]
+        self.key_of = getter(self.test)
+        self._names = names
+        self._missing = names.meaning.numbers.missing
+
+    @cached_property
+    def named(self) -> dict[int, Name]:
+        """Name of each curve by the position of its column."""
+        place = self.place
+        namer = self._names.namer((*place.templates, self.form.name))
+        found = {}
+        for position, title in enumerate(place.titles):
+            if position == self.frequency or position in self.test:
+                continue
+            name = namer.name((*place.texts, title))
+            if name is not None:
+                found[position] = name
+        return found
+
+    def open(self, key: Texts, line: int) -> "CurveTable":
+        """A table for one test."""
+        return CurveTable(self, key, line)
+
+    def fits(self, cells: Sequence[str]) -> bool:
+        """Whether a line can be a row: something like a number stands where the frequency does."""
+        text = cells[self.frequency] if len(cells) > self.frequency else ""
+        return begins_number(text) or (text != "" and text in self._missing)
+
+    def left_over(self, titles: Sequence[str]) -> str:
+        """What to say of columns that are no known curves."""
+        where = f"{self.place.section.where}.curves.name"
+        near = next(filter(None, (self._names.near(of, self.form.name) for of in titles)), "")
+        above = ", ".join(map(repr, self.place.texts))
+        under = f" under the heading {above}" if above else ""
+        return (
+            f"no curve is known by the title {listed(titles)}{under}; the column is kept in extra"
+            f"{near}; see {where}, words.parameters, words.pairs and words.ends"
+        )
 
 
-class _Table:
+class CurveTable:
     """Rows of equal width with their line numbers."""
 
-    def __init__(self, preamble: Preamble) -> None:
-        self.titles = preamble.titles
-        self.rows: list[list[str]] = []
-        self.numbers: list[int] = []
-        self.faults: list[Fault] = []
-        self.last = preamble.line
-        self.open_end = False
+    def __init__(self, columns: CurveColumns, key: Texts, line: int) -> None:
+        self.key = key
+        self.first = self.last = line
+        self._columns = columns
+        self._rows: list[list[str]] = []
+        self._numbers: list[int] = []
+        self._findings = Findings()
+        self._open_end = False
 
-    def take(self, block: Block) -> None:
-        """Add the rows of a block."""
-        width = len(self.titles)
-        self.open_end = block.open_end
-        for position, row in enumerate(block.rows):
-            number = block.first + position
-            if position in block.bad:
-                self._fault(number, block.bad[position])
-            elif len(row) == width:
-                self.rows.append(row)
-                self.numbers.append(number)
-            elif row and any(row):
-                self._odd(row, number)
-            if row:
-                self.last = number
+    def take(self, row: list[str], line: int) -> None:
+        """Take a row as wide as the titles."""
+        self.last = line
+        if len(self._rows) < MOST_ROWS:
+            self._rows.append(row)
+            self._numbers.append(line)
+        else:
+            self.fault(Fault(f"line {line}", f"there are more than {MOST_ROWS:,} rows"))
 
-    def _odd(self, row: list[str], number: int) -> None:
-        """A row of another width: blank cells at its end may be missing from the titles."""
-        width = len(self.titles)
-        if len(row) > width and not any(map(str.strip, row[width:])):
-            self.rows.append(row[:width])
-            self.numbers.append(number)
-            return
-        message = (
-            f"the line has {len(row)} cells where the titles have {width}; "
-            "see csv.delimiter, csv.quote and numbers.decimal"
+    def fault(self, fault: Fault) -> None:
+        """Note what loses the test."""
+        self._findings.fault(fault)
+
+    def ends_open(self) -> None:
+        """The file ends within the last row taken: its last number may have lost digits."""
+        self._open_end = True
+
+    def part(self) -> RawTest:
+        """The curves, and what the other columns hold."""
+        columns, part = self._columns, RawTest(self._locator(), faults=self._findings.faults)
+        texts: list[tuple[str, ...]] = list(zip(*self._rows, strict=True))
+        if not texts:
+            return part
+        decimal = columns.meaning.numbers.notation.decimal
+        last = len(texts) - 1
+        if self._open_end and last in columns.named and seems_cut(texts[last], decimal):
+            part.faults.append(Fault(columns.place.cell(self._numbers[-1], last), CUT))
+        unknown = []
+        for position, title in enumerate(columns.place.titles):
+            name = columns.named.get(position)
+            if name is not None:
+                part.curves.append(self._curve(name, position, texts))
+            elif position != columns.frequency and not self._about(part, position, texts[position]):
+                unknown.append(title)
+        unknown = list(filter(None, unknown))
+        if unknown:
+            place = f"line {columns.place.line or self._numbers[0]}"
+            part.notes.append(Fault(place, columns.left_over(unknown)))
+        return part
+
+    def _locator(self) -> str:
+        """Where the rows stand, with the cells that tell the test apart and fill no field."""
+        columns, locator = self._columns, f"lines {self.first}-{self.last}"
+        for position, text in zip(columns.test, self.key, strict=True):
+            title = columns.place.titles[position]
+            if title not in columns.meaning.field_keys:
+                locator = f"{title} {text.strip()}, {locator}"
+        return locator
+
+    def _about(self, part: RawTest, position: int, texts: Sequence[str]) -> bool:
+        """Take a column that is no curve; False where a user should hear of it."""
+        columns = self._columns
+        title = columns.place.titles[position]
+        distinct = list(dict.fromkeys(text.strip() for text in texts if text.strip()))
+        fills = title in columns.meaning.field_keys
+        if position in columns.test and not fills:
+            return True
+        if len(distinct) == 1 and (fills or columns.test):
+            place = columns.place.cell(self._numbers[0], position)
+            part.properties[title] = Cell(distinct[0], place)
+            return True
+        if not title and not distinct:
+            return True
+        key = title if title not in part.extra else f"{title} ({len(part.extra) + 1})"
+        part.extra[key] = "\n".join(texts)
+        if fills and len(distinct) > 1:
+            at = next(at for at, text in enumerate(texts) if text.strip() == distinct[1])
+            message = f"{distinct[0]!r} becomes {distinct[1]!r} within one test, and the column "
+            place = columns.place.cell(self._numbers[at], position)
+            part.faults.append(Fault(place, f"{message}fills a field; see csv.curves.test"))
+        return False
+
+    def _curve(self, name: Name, position: int, texts: Sequence[Sequence[str]]) -> RawCurve:
+        """A column as a curve over the axis of its table."""
+        place, numbers = self._columns.place, self._numbers
+        axis = self._columns.frequency
+        return RawCurve(
+            name,
+            texts[axis],
+            texts[position],
+            lambda at: place.cell(numbers[at], position),
+            lambda at: place.cell(numbers[at], axis),
         )
-        self._fault(number, message)
-
-    def _fault(self, number: int, message: str) -> None:
-        """Note a bad line; of very many the first hundred will do."""
-        if len(self.faults) < MOST_FAULTS:
-            self.faults.append(Fault(f"line {number}", message))
-
-    def place_of(self, title: str, position: int) -> str:
-        """Where a point stands, for messages."""
-        if not self.numbers:
-            return f"column {title!r}"
-        return f"line {self.numbers[position]}, column {title!r}"
-
-
-def read(
-    preamble: Preamble, lines: Iterator[Block], frequency: str, namer: Namer, decimal: str
-) -> RawTest:
-    """Read the only test of a file.
-
-    Args:
-        preamble: what stands before the rows.
-        lines: the rows, block by block.
-        frequency: title of the axis.
-        namer: looks up the titles of curves.
-        decimal: the decimal mark.
-    """
-    table = _Table(preamble)
-    for block in lines:
-        table.take(block)
-        if len(table.rows) > MOST_ROWS or block.first > 2 * MOST_ROWS:
-            table.faults.append(Fault("", f"there are more than {MOST_ROWS:,} rows"))
-            break
-    test = RawTest(f"lines {preamble.first}-{table.last}", dict(preamble.properties))
-    test.faults += [*preamble.faults, *table.faults]
-    if not table.rows:
-        test.faults.append(Fault("", "there are titles but no rows below them"))
-        return test
-    _sort_columns(table, test, namer, frequency, decimal)
-    return test
-
-
-def _sort_columns(table: _Table, test: RawTest, namer: Namer, frequency: str, decimal: str) -> None:
-    """Give each column its role: the axis, a curve, or a left-over."""
-    columns: list[tuple[str, ...]] = list(zip(*table.rows, strict=True))
-    axis = columns[table.titles.index(frequency)]
-    if table.open_end and seems_cut(columns[-1], decimal):
-        test.faults.append(Fault(table.place_of(table.titles[-1], -1), CUT))
-    unknown = []
-    for title, texts in zip(table.titles, columns, strict=True):
-        if title == frequency and texts is axis:
-            continue
-        name = namer.name([title])
-        if name is not None:
-            test.curves.append(_curve(name, title, frequency, axis, texts, table))
-        elif title or any(map(str.strip, texts)):
-            unknown.append(title)
-            key = title if title not in test.extra else f"{title} ({len(unknown)})"
-            test.extra[key] = "\n".join(texts)
-    if unknown:
-        test.notes.append(Fault(f"line {table.numbers[0] - 1}", _left_over(unknown)))
-
-
-def _curve(
-    name: Name,
-    title: str,
-    frequency: str,
-    axis: Sequence[str],
-    texts: Sequence[str],
-    table: _Table,
-) -> RawCurve:
-    """A column as a curve over the axis of its table."""
-    return RawCurve(
-        name,
-        axis,
-        texts,
-        lambda position: table.place_of(title, position),
-        lambda position: table.place_of(frequency, position),
-    )
-
-
-def _left_over(titles: Sequence[str]) -> str:
-    shown = ", ".join(map(repr, titles[:LISTED]))
-    more = f" and {len(titles) - LISTED} more" if len(titles) > LISTED else ""
-    return (
-        f"no curve is known by the title {shown}{more}; the column is kept in extra; "
-        "see csv.curves.name, words.parameters, words.pairs and words.ends"
-    )

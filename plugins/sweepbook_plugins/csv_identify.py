@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from sweepbook.dialect.model import Dialect
 from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.source import HEAD_BYTES, Source
-from sweepbook_plugins.csv_layout import Layout, curve_namer, layout_of
+from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section
+from sweepbook_plugins.csv_headings import Headings
+from sweepbook_plugins.csv_layout import layout_of
 from sweepbook_plugins.csv_lines import reader
+from sweepbook_plugins.csv_names import Names, are_titles, known_titles, names_of
 
 FORMAT = "csv"
 SIGNATURE_LINES = 20
@@ -36,10 +39,15 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
             shown = ", ".join(map(repr, layout.signature))
             return Claim(Strength.SIGNATURE, f"it begins with {shown}", dialect)
         return None
+    headings, names, open_now = Headings(layout, names_of(dialect)), names_of(dialect), set()
     for number, line in enumerate(lines, 1):
         cells = _cells(line, layout)
-        if layout.is_titles(cells) and _names_curves(cells, dialect):
-            return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
+        stack = headings.open(line, cells, ())
+        open_now |= {section.where for frame in stack for section in frame.sections}
+        for section in layout.sections:
+            here = not section.heading or section.where in open_now
+            if here and _are_titles(section, cells, names):
+                return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
     return None
 
 
@@ -59,10 +67,11 @@ def _cells(line: str, layout: Layout) -> list[str]:
     return [cell.strip() for cell in rows[0]] if rows else []
 
 
-def _names_curves(cells: list[str], dialect: Dialect) -> bool:
-    """Whether most titles are those of curves; rows of points name theirs further down."""
-    namer = curve_namer(dialect)
-    if namer is None:
+def _are_titles(section: Section, cells: list[str], names: Names) -> bool:
+    """Whether these are titles, and most of those that name curves are known."""
+    if len(cells) < 2 or not are_titles(section, cells, names):
+        return False
+    if not isinstance(section.form, CurvesForm):
         return True
-    known = sum(namer.name([cell]) is not None for cell in cells)
-    return known * 2 >= sum(map(bool, cells)) - 1 and known > 0
+    known = known_titles(section, filter(None, cells), names) - len(section.form.titles)
+    return known > 0 and known * 2 >= sum(map(bool, cells)) - len(section.form.titles)

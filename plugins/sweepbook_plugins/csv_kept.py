@@ -2,9 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.dialect.raw import Cell, Fault
+from sweepbook_plugins.csv_keys import Findings, Keys
 from sweepbook_plugins.csv_roles import Texts, getter
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv_points import RowColumns
 
 
 @dataclass(slots=True)
@@ -60,3 +65,49 @@ class Kept:
                 line = next(run.line for run in self._runs if run.texts[index].strip() == told)
                 rows = [text for run in self._runs for text in [run.texts[index]] * run.count]
                 yield KeptColumn(at, distinct, line, "\n".join(rows))
+
+
+class RowsKept:
+    """Columns beside the roles of a table whose rows say what they hold.
+
+    Attributes:
+        free: columns without any role.
+        beside: columns with a role, but none in rows of points.
+    """
+
+    def __init__(self, columns: "RowColumns") -> None:
+        self._columns = columns
+        self.free = Kept(columns.free)
+        self.beside = Kept(columns.beside)
+
+    def into(self, keys: Keys, findings: Findings, key: Texts, span: tuple[int, int]) -> str:
+        """Make properties of constant columns and keep the others.
+
+        Args:
+            keys: where the properties go.
+            findings: where a field that changes within the test goes.
+            key: the cells that tell the test apart.
+            span: numbers of the first and the last line.
+
+        Returns:
+            the locator, with the cells of the key that fill no field.
+        """
+        columns = self._columns
+        fields, place = columns.meaning.field_keys, columns.place
+        locator = f"lines {span[0]}-{span[1]}"
+        for position, text in zip(columns.test, key, strict=True):
+            title = place.titles[position]
+            if title in fields:
+                keys.put(title, Cell(text.strip(), place.cell(span[0], position)))
+            else:
+                locator = f"{title} {text.strip()}, {locator}"
+        for kept in (*self.free.columns(), *self.beside.columns()):
+            title, where = place.titles[kept.at], place.cell(kept.line, kept.at)
+            if len(kept.texts) == 1:
+                keys.put(title, Cell(kept.texts[0], where))
+                continue
+            keys.keep(title, kept.rows)
+            if title in fields:
+                message = f"{kept.texts[0]!r} becomes {kept.texts[1]!r} within one test, and the "
+                findings.fault(Fault(where, f"{message}column fills a field; see csv.rows.test"))
+        return locator

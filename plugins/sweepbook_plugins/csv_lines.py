@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.source import Source
-from sweepbook_plugins.csv_layout import Layout
+from sweepbook_plugins.csv_forms import Layout
 
 BLOCK_CHARACTERS = 1 << 18
 MOST_LINE_CHARACTERS = 1_000_000
@@ -38,6 +38,18 @@ class Block:
     rows: list[Row] = field(default_factory=list)
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
+
+
+def rest_of(block: Block, skipped: int) -> Block:
+    """The block without its first lines."""
+    return Block(
+        block.first + skipped,
+        block.lines[skipped:],
+        block.open_end,
+        block.rows[skipped:],
+        {at - skipped: text for at, text in block.bad.items() if at >= skipped},
+        {at - skipped: text for at, text in block.comments.items() if at >= skipped},
+    )
 
 
 CUT = "the file ends within this number; export it again"

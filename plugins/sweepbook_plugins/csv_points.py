@@ -1,78 +1,84 @@
-"""One row a point: rows that stand together become tests, one after the other, as they come."""
+"""Rows that say what they hold: points of curves, single figures, and texts about the test."""
 
 from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
-from sweepbook_plugins.csv_kept import Kept
-from sweepbook_plugins.csv_layout import RowsForm
+from sweepbook_plugins.csv_forms import RowsForm
+from sweepbook_plugins.csv_kept import RowsKept
+from sweepbook_plugins.csv_keys import Findings, Keys, known_keys
 from sweepbook_plugins.csv_lines import CUT, seems_cut
+from sweepbook_plugins.csv_names import Names, listed
 from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
-
-MOST_ROWS = 1_000_000
-"""Rows of one test; a whole certification has about 80,000."""
-
-MOST_FAULTS = 100
+from sweepbook_plugins.csv_tables import MOST_ROWS, Place
 
 
 @dataclass(slots=True)
 class _Curve:
-    """Texts of one curve as they come."""
+    """Texts of one curve as they come, and the position of its values in a row."""
 
+    at: int
     frequency: list[str] = field(default_factory=list)
     value: list[str] = field(default_factory=list)
     lines: "array[int]" = field(default_factory=lambda: array("Q"))
 
 
-class Columns:
-    """Where the roles of a form stand in the rows of a file."""
+class RowColumns:
+    """Where the roles of a form stand in the rows of a table."""
 
-    def __init__(self, form: RowsForm, titles: Sequence[str], meaning: Meaning) -> None:
+    def __init__(self, form: RowsForm, place: Place, names: Names) -> None:
         self.form = form
-        self.titles = titles
-        self.meaning = meaning
-        self.at = {title: position for position, title in enumerate(titles)}
-        self.roles = Roles(form, titles, meaning)
-        self.frequency = self.at[form.point.frequency]
-        self.value = self.at[form.point.value]
+        self.place = place
+        self.names = names
+        self.meaning = names.meaning
+        self.at = {title: position for position, title in enumerate(place.titles)}
+        self.roles = Roles(form, place, names)
+        point = form.point
+        self.frequency = self.at[point.frequency] if point else -1
+        self.values = [at for at, _ in self.roles.columns_of(point.value)] if point else []
         self.test = [self.at[title] for title in form.test]
-        of_points = {*self.test, *self.roles.positions, self.frequency, self.value}
-        with_role = {self.at[title] for title in form.titles}
-        every = range(len(titles))
+        of_points = {*self.test, *self.roles.positions, self.frequency, *self.values}
+        with_role = {at for title in form.named for at, _ in self.roles.columns_of(title)}
+        every = range(len(place.titles))
         self.free = [position for position in every if position not in with_role]
         self.beside = [position for position in every if position in with_role - of_points]
-        self.naming = self.roles.naming
-        self.blank = meaning.numbers.missing | {""}
+        self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
+        self._known = known_keys(self.meaning)
 
-    def place(self, line: int, position: int) -> str:
-        """Place of a cell, for messages."""
-        return f"line {line}, column {self.titles[position]!r}"
+    def open(self, key: Texts, line: int) -> "RowTable":
+        """A table for one test."""
+        return RowTable(self, key, line)
+
+    def fits(self, cells: Sequence[str]) -> bool:
+        """Whether a line can be a row: any with a name, or where rows may be about the test."""
+        if self.form.properties is not None:
+            return len(cells) <= len(self.place.titles)
+        row = [*cells, *[""] * (len(self.place.titles) - len(cells))]
+        role = self.roles.of(self.roles.naming(row), row)
+        return bool(role.points or role.figures) and len(cells) > 1
 
 
-class Test:
-    """One test in the making: takes its rows one by one."""
+class RowTable:
+    """The rows of one test, taken one by one."""
 
-    def __init__(self, columns: Columns, key: Texts, line: int) -> None:
+    def __init__(self, columns: RowColumns, key: Texts, line: int) -> None:
         self.key = key
         self.first = self.last = line
-        self.faults: list[Fault] = []
         self._columns = columns
+        self._findings = Findings()
+        self._keys = Keys(columns.meaning, self._findings)
         self._curves: dict[Name, _Curve] = {}
         self._naming: Texts | None = None
-        self._curve: _Curve | None = None
+        self._current: list[_Curve] = []
         self._figures: list[RawFigure] = []
-        self._properties: dict[str, Cell] = {}
-        self._left: dict[str, list[str]] = {}
-        self._notes: list[Fault] = []
-        self._free = Kept(columns.free)
-        self._beside = Kept(columns.beside)
+        self._unknown: dict[str, int] = {}
+        self._kept = RowsKept(columns)
         self._rows = 0
 
     def take(self, row: list[str], line: int) -> None:
-        """Take one row of the right width."""
+        """Take a row as wide as the titles."""
         columns = self._columns
         self.last = line
         self._rows += 1
@@ -80,156 +86,117 @@ class Test:
             self.fault(Fault(f"line {line}", f"one test has more than {MOST_ROWS:,} rows"))
             return
         if columns.free:
-            self._free.take(row, line)
-        naming = columns.naming(row)
+            self._kept.free.take(row, line)
+        naming = columns.roles.naming(row)
         if naming != self._naming:
             self._name(naming, row)
-        curve, frequency = self._curve, row[columns.frequency]
-        if curve is not None and frequency.strip() not in columns.blank:
-            curve.frequency.append(frequency)
-            curve.value.append(row[columns.value])
-            curve.lines.append(line)
+        frequency = row[columns.frequency]
+        if self._current and frequency.strip() not in columns.blank:
+            alone = len(self._current) == 1
+            for curve in self._current:
+                value = row[curve.at]
+                if alone or value.strip():
+                    curve.frequency.append(frequency)
+                    curve.value.append(value)
+                    curve.lines.append(line)
             if columns.beside:
-                self._beside.take(row, line)
+                self._kept.beside.take(row, line)
         else:
             self._other(columns.roles.of(naming, row), row, line)
 
     def _name(self, naming: Texts, row: list[str]) -> None:
-        """Turn to the curve that a row names; rows of one curve mostly stand together."""
+        """Turn to the curves that a row names; rows of one curve mostly stand together."""
         self._naming = naming
-        point = self._columns.roles.of(naming, row).point
-        self._curve = None if point is None else self._curves.setdefault(point, _Curve())
+        points = self._columns.roles.of(naming, row).points
+        self._current = [self._curves.setdefault(name, _Curve(at)) for at, name in points]
 
     def fault(self, fault: Fault) -> None:
-        """Note what loses the test; of very many the first hundred will do."""
-        if len(self.faults) < MOST_FAULTS:
-            self.faults.append(fault)
-
-    def _note(self, note: Fault) -> None:
-        if len(self._notes) < MOST_FAULTS:
-            self._notes.append(note)
+        """Note what loses the test."""
+        self._findings.fault(fault)
 
     def _other(self, role: Role, row: list[str], line: int) -> None:
         """A row that is no point."""
         columns = self._columns
-        for form, name in role.figures:
-            cells = {
-                of: Cell(row[columns.at[title]], columns.place(line, columns.at[title]))
-                for of, title in form.roles.items()
-            }
-            filled = {of: cell for of, cell in cells.items() if cell.text.strip()}
-            if filled.keys() - {"frequency"}:
-                taken = {columns.at[title] for title in form.roles.values()}
-                self._figures += [RawFigure(name, of, cell) for of, cell in filled.items()]
-                self._keep_unused(role, row, taken)
+        for entries in role.figures:
+            filled = [entry for entry in entries if row[entry.position].strip()]
+            if {entry.role for entry in filled} - {"frequency"}:
+                for of, at, name in filled:
+                    cell = Cell(row[at], columns.place.cell(line, at))
+                    self._figures.append(RawFigure(name, of, cell))
+                self._keep_unused(role, row, {entry.position for entry in entries})
                 return
         swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
         if role.may_be_property and not swept:
             self._property(role, row, line)
         else:
-            self._unknown(role, row, line)
+            self._no_role(role, row, line)
 
     def _property(self, role: Role, row: list[str], line: int) -> None:
         columns, form = self._columns, self._columns.form.properties
         positions = [columns.at[title] for title in form.values] if form else []
         filled = [position for position in positions if row[position].strip()]
         position = (filled or positions)[0]
-        self._put(role.key, Cell(row[position].strip(), columns.place(line, position)))
+        self._keys.put(role.key, Cell(row[position].strip(), columns.place.cell(line, position)))
         self._keep_unused(role, row, {position})
 
-    def _put(self, key: str, cell: Cell) -> None:
-        known = self._properties.setdefault(key, cell)
-        if known.text == cell.text:
-            return
-        message = f"the key {key!r} comes a second time ({known.text!r}, then {cell.text!r})"
-        meaning = self._columns.meaning
-        if key in meaning.field_keys or key in meaning.figure_keys:
-            self.fault(Fault(cell.place, message))
-        else:
-            self._left.setdefault(key, []).append(cell.text)
-            self._note(Fault(cell.place, f"{message}; both are kept in extra"))
-
-    def _unknown(self, role: Role, row: list[str], line: int) -> None:
-        """A row that nothing declared fits: kept, and told once a name."""
+    def _no_role(self, role: Role, row: list[str], line: int) -> None:
+        """A row that nothing declared fits: kept, and told once a table."""
         key = role.key or "rows without a name"
-        if key not in self._left:
-            message = (
-                f"nothing is known by the name {key!r}; its rows are kept in extra; see "
-                "csv.rows, words.parameters, words.pairs and words.ends"
-            )
-            self._note(Fault(f"line {line}", message))
+        self._unknown.setdefault(key, line)
         named = {*self._columns.test, *self._columns.roles.positions}
         texts = [text for position, text in enumerate(row) if position not in named]
-        self._left.setdefault(key, []).append(" ".join(text for text in texts if text.strip()))
+        self._keys.keep(key, " ".join(text for text in texts if text.strip()))
 
     def _keep_unused(self, role: Role, row: list[str], taken: set[int]) -> None:
         """Keep what a row that is no point holds beside its figures."""
         columns = self._columns
-        for position in (*columns.beside, columns.frequency, columns.value):
+        at_points = [columns.frequency, *columns.values] if columns.form.point else []
+        for position in (*columns.beside, *at_points):
             if position not in taken and row[position].strip():
-                key = f"{role.key}/{columns.titles[position]}"
-                self._left.setdefault(key, []).append(row[position])
+                self._keys.keep(f"{role.key}/{columns.place.titles[position]}", row[position])
 
     def ends_open(self) -> None:
         """The file ends within the last row taken: the last number may have lost digits."""
-        columns = self._columns
-        if columns.value != len(columns.titles) - 1:
-            return
+        columns, last = self._columns, len(self._columns.place.titles) - 1
         decimal = columns.meaning.numbers.notation.decimal
         for curve in self._curves.values():
-            if curve.lines[-1:] == array("Q", [self.last]) and seems_cut(curve.value, decimal):
-                self.fault(Fault(columns.place(self.last, columns.value), CUT))
+            ended = curve.at == last and curve.lines[-1:] == array("Q", [self.last])
+            if ended and seems_cut(curve.value, decimal):
+                self.fault(Fault(columns.place.cell(self.last, last), CUT))
 
-    def finish(self, shared: RawTest) -> RawTest:
-        """The whole test, with what the preamble says of every test of the file."""
-        locator = self._take_in_columns()
-        properties = self._properties
-        for key, cell in shared.properties.items():
-            if properties.setdefault(key, cell).text != cell.text:
-                self._left.setdefault(f"{key} (whole file)", []).append(cell.text)
+    def part(self) -> RawTest:
+        """Everything that the rows hold."""
+        locator = self._kept.into(self._keys, self._findings, self.key, (self.first, self.last))
+        if self._unknown:
+            line = next(iter(self._unknown.values()))
+            self._findings.note(Fault(f"line {line}", self._told_unknown()))
         return RawTest(
             locator=locator,
-            properties=properties,
-            curves=[
-                self._raw_curve(name, curve) for name, curve in self._curves.items() if curve.lines
-            ],
+            properties=self._keys.properties,
+            curves=[self._raw(name, curve) for name, curve in self._curves.items() if curve.lines],
             figures=self._figures,
-            extra={key: "\n".join(texts) for key, texts in self._left.items()},
-            faults=[*shared.faults, *self.faults],
-            notes=self._notes,
+            extra=self._keys.extra(),
+            faults=self._findings.faults,
+            notes=self._findings.notes,
         )
 
-    def _take_in_columns(self) -> str:
-        """Make properties of constant columns; return the locator, with a key of no field in it."""
-        columns = self._columns
-        fields = columns.meaning.field_keys
-        locator = f"lines {self.first}-{self.last}"
-        for position, text in zip(columns.test, self.key, strict=True):
-            title = columns.titles[position]
-            if title in fields:
-                self._put(title, Cell(text.strip(), columns.place(self.first, position)))
-            else:
-                locator = f"{title} {text.strip()}, {locator}"
-        for kept in (*self._free.columns(), *self._beside.columns()):
-            title, place = columns.titles[kept.at], columns.place(kept.line, kept.at)
-            if len(kept.texts) == 1:
-                self._put(title, Cell(kept.texts[0], place))
-                continue
-            self._left.setdefault(title, []).append(kept.rows)
-            if title in fields:
-                message = (
-                    f"{kept.texts[0]!r} becomes {kept.texts[1]!r} within one test, and the column "
-                    "fills a field; see csv.rows.test"
-                )
-                self.fault(Fault(place, message))
-        return locator
+    def _told_unknown(self) -> str:
+        columns, point = self._columns, self._columns.form.point
+        first = next(iter(self._unknown)).partition(" ")[0]
+        templates = [of for _, of in point.name.columns] if point else []
+        near = next(filter(None, (columns.names.near(first, of) for of in templates)), "")
+        return (
+            f"nothing is known by the name {listed(self._unknown)}; the rows are kept in extra"
+            f"{near}; see {columns.place.section.where}.rows, words.parameters, words.pairs and "
+            "words.ends"
+        )
 
-    def _raw_curve(self, name: Name, curve: _Curve) -> RawCurve:
-        columns, lines = self._columns, curve.lines
+    def _raw(self, name: Name, curve: _Curve) -> RawCurve:
+        place, lines, axis = self._columns.place, curve.lines, self._columns.frequency
         return RawCurve(
             name,
             curve.frequency,
             curve.value,
-            lambda position: columns.place(lines[position], columns.value),
-            lambda position: columns.place(lines[position], columns.frequency),
+            lambda position: place.cell(lines[position], curve.at),
+            lambda position: place.cell(lines[position], axis),
         )

@@ -1,13 +1,17 @@
-"""Which role a row has in a file with one row a point: told once for each distinct naming."""
+"""Which role a row has where rows say what they hold: told once for each distinct naming."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from operator import itemgetter
+from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.dialect.model import BARE_ROLES, Meaning
-from sweepbook.dialect.names import Grammar, Namer
+from sweepbook.dialect.model import BARE_ROLES
 from sweepbook.dialect.raw import Name
-from sweepbook_plugins.csv_layout import FigureForm, NameColumns, RowsForm
+from sweepbook_plugins.csv_forms import FigureForm, NameColumns, RowsForm, is_template
+from sweepbook_plugins.csv_names import Names
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv_tables import Place
 
 Texts = tuple[str, ...]
 
@@ -20,20 +24,28 @@ def getter(positions: Sequence[int]) -> Callable[[list[str]], Texts]:
     return itemgetter(*positions) if positions else lambda row: ()
 
 
+class Entry(NamedTuple):
+    """One cell of a row that is a single figure: its role, its position, and what it is of."""
+
+    role: str
+    position: int
+    name: Name
+
+
 @dataclass(frozen=True, slots=True)
 class Role:
     """What rows of one naming can be.
 
     Attributes:
-        point: name of a curve, if it can be a point.
-        figures: form and name, for each form of single figures that it fits.
+        points: position of the value and name of the curve, for each curve the row has a point of.
+        figures: entries of each form of single figures that it fits.
         key: what the row is called if it is neither.
         may_be_point: whether the kind of row allows a point.
         may_be_property: whether the kind of row allows a property.
     """
 
-    point: Name | None
-    figures: tuple[tuple[FigureForm, Name], ...]
+    points: tuple[tuple[int, Name], ...]
+    figures: tuple[tuple[Entry, ...], ...]
     key: str
     may_be_point: bool
     may_be_property: bool
@@ -42,15 +54,11 @@ class Role:
 class Roles:
     """Looks up the role of a row by the cells that name it."""
 
-    def __init__(self, form: RowsForm, titles: Sequence[str], meaning: Meaning) -> None:
+    def __init__(self, form: RowsForm, place: "Place", names: Names) -> None:
         self._form = form
-        self._at = {title: position for position, title in enumerate(titles)}
-        grammar = meaning.grammar
-        self._point = _Naming(form.point.name, grammar, self._at, bare=False)
-        self._figures = [
-            (figures, _Naming(figures.name, grammar, self._at, bare=_bare(figures)))
-            for figures in form.figures
-        ]
+        self._place = place
+        self._names = names
+        self._at = {title: position for position, title in enumerate(place.titles)}
         self.positions = self._naming_positions()
         self.naming = getter(self.positions)
         self._known: dict[Texts, Role] = {}
@@ -69,6 +77,13 @@ class Roles:
                 self._known[texts] = role
         return role
 
+    def columns_of(self, title: str) -> list[tuple[int, str]]:
+        """Position and title of each column that a title, or a template of titles, stands for."""
+        if not is_template(title):
+            return [(self._at[title], title)]
+        texts = self._names.texts((title,))
+        return [(at, of) for at, of in enumerate(self._place.titles) if of and of in texts]
+
     def _find(self, row: Sequence[str]) -> Role:
         form = self._form
         kind = row[self._at[form.kind]].strip() if form.kind is not None else None
@@ -76,19 +91,39 @@ class Roles:
         def allowed(kinds: frozenset[str]) -> bool:
             return kind is None or kind in kinds
 
-        may_be_point = allowed(form.point.kinds)
-        figures = [
-            (figures, name)
-            for figures, naming in self._figures
-            if allowed(figures.kinds) and (name := naming.name(row)) is not None
-        ]
+        may_be_point = form.point is not None and allowed(form.point.kinds)
+        points: list[tuple[int, Name]] = []
+        if form.point and may_be_point:
+            points = self._named(form.point.name, form.point.value, row, bare=False)
+        figures = [self._entries(of, row) for of in form.figures if allowed(of.kinds)]
         return Role(
-            point=self._point.name(row) if may_be_point else None,
-            figures=tuple(figures),
+            points=tuple(points),
+            figures=tuple(entries for entries in figures if entries),
             key=self._key(row),
             may_be_point=may_be_point,
             may_be_property=form.properties is not None and allowed(form.properties.kinds),
         )
+
+    def _entries(self, form: FigureForm, row: Sequence[str]) -> tuple[Entry, ...]:
+        bare = set(form.roles) <= BARE_ROLES
+        return tuple(
+            Entry(role, position, name)
+            for role, title in form.roles.items()
+            for position, name in self._named(form.name, title, row, bare=bare)
+        )
+
+    def _named(
+        self, columns: NameColumns, title: str, row: Sequence[str], *, bare: bool
+    ) -> list[tuple[int, Name]]:
+        """Position and name of each cell below a title, or a template of titles, that has one."""
+        templates = (*self._place.templates, *columns.templates)
+        cells = (*self._place.texts, *(row[self._at[of]] for of in columns.titles))
+        if is_template(title):
+            namer = self._names.namer((*templates, (title,)), bare=bare)
+            found = [(at, namer.name((*cells, of))) for at, of in self.columns_of(title)]
+        else:
+            found = [(self._at[title], self._names.namer(templates, bare=bare).name(cells))]
+        return [(at, name) for at, name in found if name is not None]
 
     def _key(self, row: Sequence[str]) -> str:
         """What to call a row that has no name: its key column first, then what else names it."""
@@ -102,26 +137,8 @@ class Roles:
     def _naming_positions(self) -> list[int]:
         form = self._form
         titles = [form.kind] if form.kind is not None else []
-        titles += form.point.name.titles
+        titles += form.point.name.titles if form.point else []
         for figures in form.figures:
             titles += figures.name.titles
         titles += [form.properties.key] if form.properties else []
         return [self._at[title] for title in dict.fromkeys(titles)]
-
-
-class _Naming:
-    """The columns of one form that name a row."""
-
-    def __init__(
-        self, columns: NameColumns, grammar: Grammar, at: Mapping[str, int], *, bare: bool
-    ) -> None:
-        self._namer = Namer(columns.templates, grammar, bare=bare)
-        self._take = getter([at[title] for title in columns.titles])
-
-    def name(self, row: Sequence[str]) -> Name | None:
-        return self._namer.name(self._take(list(row)))
-
-
-def _bare(figures: FigureForm) -> bool:
-    """Whether the rows may name a parameter without its pairs: none of them is a measurement."""
-    return set(figures.roles) <= BARE_ROLES

@@ -1,26 +1,23 @@
 """The format "csv": sweeps in text tables of any make, read by a dialect."""
 
 from collections.abc import Iterator, Sequence
-from itertools import chain
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect import reading
 from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.words import Ambiguous
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import Format, ReadSetting
 from sweepbook.hookspecs import hookimpl
-from sweepbook.source import Source, UnreadableSource
-from sweepbook_plugins import csv_curves, csv_preamble
+from sweepbook.source import Source
+from sweepbook_plugins.csv_forms import CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv_identify import FORMAT, claims
-from sweepbook_plugins.csv_layout import Layout, curve_namer, layout_of
-from sweepbook_plugins.csv_lines import Block, EncodingFault, blocks
-from sweepbook_plugins.csv_points import Columns
-from sweepbook_plugins.csv_preamble import Preamble
-from sweepbook_plugins.csv_tests import Tests, broken_off
+from sweepbook_plugins.csv_layout import layout_of
+from sweepbook_plugins.csv_lines import blocks
+from sweepbook_plugins.csv_names import names_of
+from sweepbook_plugins.csv_walk import Walker
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
@@ -59,55 +56,32 @@ def check_dialect(dialect: Dialect) -> None:
     Raises:
         BadDialect: it cannot be used.
     """
-    layout = layout_of(dialect)
-    named = [("csv.curves.name", [layout.curves.name])] if layout.curves else []
-    if layout.rows:
-        forms = [layout.rows.point.name, *(form.name for form in layout.rows.figures)]
-        named += [("csv.rows", list(form.templates)) for form in forms]
-    for key, columns in named:
-        try:
-            Namer(columns, dialect.meaning.grammar)
-        except (Ambiguous, ValueError) as error:
-            raise BadDialect(dialect.where or dialect.name, [f"{key}: {error}"]) from error
+    names = names_of(dialect)
+    for section in layout_of(dialect).sections:
+        for key, columns in _named(section):
+            try:
+                names.namer(columns)
+            except (Ambiguous, ValueError) as error:
+                raise BadDialect(dialect.where or dialect.name, [f"{key}: {error}"]) from error
+
+
+def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
+    """Key and templates of everything that a section names."""
+    around = (section.heading,) if section.heading else ()
+    if around:
+        yield f"{section.where}.heading", around
+    if isinstance(section.form, CurvesForm):
+        yield f"{section.where}.curves.name", (*around, section.form.name)
+    elif section.form:
+        point = section.form.point
+        forms = [(point.name, [point.value])] if point else []
+        forms += [(form.name, [*form.roles.values()]) for form in section.form.figures]
+        for form, titles in forms:
+            yield f"{section.where}.rows", (*around, *form.templates)
+            for title in filter(is_template, titles):
+                yield f"{section.where}.rows", (*around, *form.templates, (title,))
 
 
 def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
-    layout = layout_of(dialect)
-    lines = blocks(source, layout)
-    preamble = Preamble()
-    try:
-        preamble, rest = csv_preamble.read(lines, layout, dialect.meaning)
-    except (EncodingFault, UnreadableSource) as error:
-        yield RawTest("", faults=[broken_off(error)])
-        return
-    if not preamble.found or rest is None:
-        reason = Fault("", csv_preamble.not_found(layout))
-        yield RawTest("", faults=[reason, *preamble.faults])
-        return
-    yield from preamble.notes
-    yield from _rows(preamble, chain([rest], lines), layout, dialect)
-
-
-def _rows(
-    preamble: Preamble, lines: Iterator[Block], layout: Layout, dialect: Dialect
-) -> Iterator[RawTest]:
-    """The tests below the titles."""
-    namer = curve_namer(dialect)
-    if layout.curves is not None and namer is not None:
-        try:
-            decimal = dialect.meaning.numbers.notation.decimal
-            yield csv_curves.read(preamble, lines, layout.curves.frequency, namer, decimal)
-        except (EncodingFault, UnreadableSource) as error:
-            yield RawTest("", faults=[broken_off(error)])
-        return
-    if layout.rows is None:
-        return
-    shared = RawTest("", dict(preamble.properties), faults=list(preamble.faults))
-    columns = Columns(layout.rows, preamble.titles, dialect.meaning)
-    any_test = False
-    for test in Tests(columns, layout, shared).walk(lines):
-        any_test = True
-        yield test
-    if not any_test:
-        yield RawTest("", faults=[Fault("", "there are titles but no rows below them")])
+    yield from Walker(dialect).walk(blocks(source, layout_of(dialect)))

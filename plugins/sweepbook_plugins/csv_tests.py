@@ -1,13 +1,15 @@
-"""Tells one test from the next in a file with one row a point, with memory for one test only."""
+"""Tells one test from the next by a column of their common table, with memory for one test only."""
 
 from collections.abc import Iterator
 
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
-from sweepbook_plugins.csv_layout import Layout
+from sweepbook_plugins.csv_forms import CurvesForm, Layout
+from sweepbook_plugins.csv_keys import MOST_FAULTS, with_shared
 from sweepbook_plugins.csv_lines import Block, EncodingFault
-from sweepbook_plugins.csv_points import MOST_FAULTS, Columns, Test
+from sweepbook_plugins.csv_names import Names
 from sweepbook_plugins.csv_roles import Texts
+from sweepbook_plugins.csv_tables import Columns, Table, fitted, width_fault
 
 
 def broken_off(error: EncodingFault | UnreadableSource) -> Fault:
@@ -17,13 +19,21 @@ def broken_off(error: EncodingFault | UnreadableSource) -> Fault:
 
 
 class Tests:
-    """Walks the rows of a file and gives each test as soon as the next one begins."""
+    """Walks the rows of a file and gives each test as soon as the next one begins.
 
-    def __init__(self, columns: Columns, layout: Layout, shared: RawTest) -> None:
+    Args:
+        columns: the columns of the table.
+        layout: what the dialect says of the lines.
+        names: its look-ups.
+        shared: what counts for every test.
+    """
+
+    def __init__(self, columns: Columns, layout: Layout, names: Names, shared: RawTest) -> None:
         self._columns = columns
         self._layout = layout
+        self._names = names
         self._shared = shared
-        self._current: Test | None = None
+        self._current: Table | None = None
         self._pending: list[tuple[Texts, Fault]] = []
         self._closed: dict[Texts, str] = {}
         self._came_back: set[Texts] = set()
@@ -41,7 +51,7 @@ class Tests:
 
     def _block(self, block: Block) -> Iterator[RawTest]:
         """The hot loop: one look at the width and the key of each row, then the test takes it."""
-        width = len(self._columns.titles)
+        width = len(self._columns.place.titles)
         key_of = self._columns.key_of
         for position, row in enumerate(block.rows):
             if len(row) != width:
@@ -52,23 +62,22 @@ class Tests:
             key = key_of(row)
             current = self._current
             if current is None or key != current.key or self._pending:
+                if not any(map(str.strip, row)):
+                    continue
                 yield from self._close(key)
                 current = self._open(key, block.first + position)
             current.take(row, block.first + position)
 
     def _odd(self, block: Block, position: int, row: list[str], width: int) -> list[str] | None:
         """A row of another width than the titles; None where there is nothing to take."""
-        if len(row) > width and not any(map(str.strip, row[width:])):
-            return row[:width]
-        line = block.lines[position]
+        usable, line = fitted(row, width), block.lines[position]
+        if usable is not None:
+            return usable
         reason = block.bad.get(position, "")
         if not reason:
-            if not row or not line.strip():
+            if not any(map(str.strip, row)):
                 return None
-            reason = (
-                f"the line has {len(row)} cells where the titles have {width}; "
-                "see csv.delimiter, csv.quote, csv.skip and numbers.decimal"
-            )
+            reason = width_fault(row, self._columns.place, self._layout, self._names)
         cells = [
             cell.strip(f"{self._layout.quote} ") for cell in line.split(self._layout.delimiter)
         ]
@@ -103,28 +112,32 @@ class Tests:
         elif key is None and pending:
             yield RawTest("", faults=[fault for _, fault in pending])
 
-    def _finished(self, test: Test) -> Iterator[RawTest]:
+    def _finished(self, test: Table) -> Iterator[RawTest]:
         if test.key in self._closed:
             if test.key in self._came_back:
                 return
             self._came_back.add(test.key)
         else:
             self._closed[test.key] = f"lines {test.first}-{test.last}"
-        yield test.finish(self._shared)
+        yield with_shared(test.part(), self._shared)
 
-    def _open(self, key: Texts, line: int) -> Test:
+    def _open(self, key: Texts, line: int) -> Table:
         """The current test if it has this key, else a new one."""
         if self._current is not None:
             return self._current
-        test = Test(self._columns, key, line)
-        test.faults += [fault for _, fault in self._pending]
+        test = self._columns.open(key, line)
+        for _, fault in self._pending:
+            test.fault(fault)
         self._pending = []
         if key in self._closed:
+            section = self._columns.place.section
+            form = "curves" if isinstance(section.form, CurvesForm) else "rows"
             message = (
                 f"the test {' / '.join(key)!r} stood in {self._closed[key]} already, and what was "
                 "made of those lines lacks these; rows of one test must stand together; sort the "
-                "file, or see csv.rows.test"
+                f"file by {', '.join(map(repr, section.form.test if section.form else ()))}, or "
+                f"see {section.where}.{form}.test"
             )
-            test.faults.append(Fault(f"line {line}", message))
+            test.fault(Fault(f"line {line}", message))
         self._current = test
         return test

@@ -13,7 +13,7 @@ from .reading import GUIDE, axis, blocks, called, read
 SCHEMAS = ("dialect-0.schema.json", "csv-layout-0.schema.json")
 
 
-@pytest.mark.parametrize("example", [0, 1])
+@pytest.mark.parametrize("example", [0, 1, 2])
 def test_an_example_reads_as_the_guide_says(example: int, tmp_path: Path) -> None:
     result = read(tmp_path, blocks("csv")[example], blocks("toml")[example])
     assert result.problems == []
@@ -25,6 +25,15 @@ def test_the_second_example_holds_two_tests(tmp_path: Path) -> None:
     assert [record.label for record in result.records] == ["007", "008"]
     operators = [record.document["test"]["operator"] for record in result.records]
     assert operators == ["op-4", "op-4"]
+
+
+def test_the_third_example_holds_two_tests(tmp_path: Path) -> None:
+    result = read(tmp_path, blocks("csv")[2], blocks("toml")[2])
+    assert [record.label for record in result.records] == ["A-17", "A-18"]
+    documents = [record.document for record in result.records]
+    assert [document["test"]["operator"] for document in documents] == ["J. Okoro"] * 2
+    locators = [document["origin"][0]["locator"] for document in documents]
+    assert locators == ["lines 2-27", "lines 28-34"]
 
 
 @pytest.mark.parametrize("schema", SCHEMAS)
@@ -62,6 +71,8 @@ def told(document: dict[str, Any]) -> list[str]:
     for entry in document["results"].get("scalars", []):
         if "length_m" in entry:
             lines.append(f"{called(entry)}: {entry['length_m']:.5f} m")
+        elif "resistance_ohm" in entry:
+            lines.append(f"{called(entry)}: {entry['resistance_ohm']:g} ohm")
         else:
             at = f"{entry['delay_ns']:g} ns at {entry['frequency_mhz']:g} MHz"
             lines.append(f"{called(entry)}: {at}")

@@ -9,7 +9,8 @@ import pytest
 
 from sweepbook.dialect.load import parse
 from sweepbook.source import Source
-from sweepbook_plugins.csv_layout import Layout, layout_of
+from sweepbook_plugins.csv_forms import Layout
+from sweepbook_plugins.csv_layout import layout_of
 from sweepbook_plugins.csv_lines import blocks, seems_cut
 
 from .dialects import CURVES, POINTS, changed
@@ -156,7 +157,7 @@ def test_comments_and_lines_to_skip(tmp_path: Path) -> None:
     dialect = changed(CURVES, 'layout = "curve-per-column"', marks)
     text = f"# made on Monday\n#by hand\n{TEXT}# between\nEnd of export\n"
     document = read(tmp_path, text, dialect).document
-    assert document["extra"] == {"comments": "# made on Monday\n#by hand"}
+    assert document["extra"] == {"comments": "# made on Monday\n#by hand\n# between"}
     assert len(sweep(document, "insertion_loss 1-2")["value_db"]) == 3
 
 
@@ -210,12 +211,14 @@ def test_millions_of_empty_lines_cost_little(tmp_path: Path) -> None:
     assert document["origin"][0]["locator"] == "lines 1-5"
 
 
-def test_blank_rows_without_end_are_refused(
+def test_rows_without_end_are_refused_and_blank_ones_are_none(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("sweepbook_plugins.csv_curves.MOST_ROWS", 1000)
     monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", 1000)
-    assert "more than 1,000 rows" in read(tmp_path, TEXT + ",\n" * 5000, CURVES).lost
+    assert read(tmp_path, TEXT + ",\n" * 5000, CURVES).document["origin"]
+    rows = "".join(f"{at},1.5\n" for at in range(101, 1999))
+    assert "more than 1,000 rows" in read(tmp_path, TEXT + rows, CURVES).lost
 
 
 def test_a_test_without_end_is_refused_and_the_next_is_read(

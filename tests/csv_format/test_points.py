@@ -113,7 +113,7 @@ def test_a_field_that_changes_within_a_test(tmp_path: Path) -> None:
 def test_a_file_with_one_test_needs_no_key(tmp_path: Path) -> None:
     dialect = changed(POINTS, 'test = "Test"\n', "")
     rows = "What;Pair;End;MHz;dB;Text\nLink;;;;;A\nIL;1-2;;1;1.9;\n"
-    assert read(tmp_path, rows, dialect).document["origin"][0]["locator"] == "lines 2-3"
+    assert read(tmp_path, rows, dialect).document["origin"][0]["locator"] == "lines 1-3"
 
 
 def test_a_file_without_titles(tmp_path: Path) -> None:

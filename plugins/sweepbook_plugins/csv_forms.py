@@ -1,0 +1,167 @@
+"""What a dialect says of the lines of an export, in memory; attributes as in the schema."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from sweepbook.dialect import names
+
+Templates = tuple[str, ...]
+
+
+def is_template(title: str) -> bool:
+    """Whether a title of a column stands for several titles."""
+    return bool(names.placeholders(title))
+
+
+@dataclass(frozen=True)
+class NameColumns:
+    """Columns that together name a row: title and templates of each."""
+
+    columns: tuple[tuple[str, Templates], ...]
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """The titles, in the order of the dialect."""
+        return tuple(title for title, _ in self.columns)
+
+    @property
+    def templates(self) -> tuple[Templates, ...]:
+        """The templates, in the same order."""
+        return tuple(templates for _, templates in self.columns)
+
+
+@dataclass(frozen=True)
+class PointForm:
+    """Rows with one point of a curve."""
+
+    kinds: frozenset[str]
+    name: NameColumns
+    frequency: str
+    value: str
+
+
+@dataclass(frozen=True)
+class FigureForm:
+    """Rows with single figures: column, or template of columns, by role."""
+
+    kinds: frozenset[str]
+    name: NameColumns
+    roles: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class PropertyForm:
+    """Rows with a key and a text about the test."""
+
+    kinds: frozenset[str]
+    key: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class RowsForm:
+    """Roles of the rows of a table whose rows say what they hold."""
+
+    test: tuple[str, ...]
+    kind: str | None
+    point: PointForm | None
+    figures: tuple[FigureForm, ...]
+    properties: PropertyForm | None
+
+    @property
+    def named(self) -> list[str]:
+        """Every column that has a role, templates among them."""
+        found = [*self.test]
+        found += [self.kind] if self.kind is not None else []
+        if self.point:
+            found += [self.point.frequency, self.point.value, *self.point.name.titles]
+        for form in self.figures:
+            found += [*form.name.titles, *form.roles.values()]
+        if self.properties:
+            found += [self.properties.key, *self.properties.values]
+        return found
+
+    @cached_property
+    def titles(self) -> frozenset[str]:
+        """The titles that the line of titles must hold."""
+        return frozenset(title for title in self.named if not is_template(title))
+
+    @cached_property
+    def templates(self) -> frozenset[str]:
+        """Templates of titles, of each of which one title must be there."""
+        return frozenset(title for title in self.named if is_template(title))
+
+
+@dataclass(frozen=True)
+class CurvesForm:
+    """Columns of a table with one column a curve."""
+
+    test: tuple[str, ...]
+    frequency: str
+    name: Templates
+
+    @cached_property
+    def titles(self) -> frozenset[str]:
+        """The titles that the line of titles must hold."""
+        return frozenset([self.frequency, *self.test])
+
+    @property
+    def templates(self) -> frozenset[str]:
+        """Templates of titles that must be there: none, since a curve may be unknown."""
+        return frozenset()
+
+
+@dataclass(frozen=True)
+class Section:
+    """A kind of table, and the heading it stands under.
+
+    Attributes:
+        where: its key in the dialect, for messages.
+        heading: templates of the heading line; empty for a table that may stand anywhere.
+        within: template of the heading around it; "" for none.
+        columns: titles where the file has none.
+        form: how its table is read; None where only key,value lines stand below the heading.
+    """
+
+    where: str
+    heading: Templates = ()
+    within: str = ""
+    columns: tuple[str, ...] = ()
+    form: RowsForm | CurvesForm | None = None
+
+
+@dataclass(frozen=True)
+class TestMarks:
+    """How one test is told from the next where they stand one after another.
+
+    Attributes:
+        first_line: text that the first line of a test begins with; "" for none.
+        last_line: text that the last line of a test begins with; "" for none.
+        blank_lines: so many blank lines stand between two tests; 0 for none.
+    """
+
+    first_line: str = ""
+    last_line: str = ""
+    blank_lines: int = 0
+
+    @property
+    def any(self) -> bool:
+        """Whether there may be several tests in a file."""
+        return bool(self.first_line or self.last_line or self.blank_lines)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """How the lines of an export are laid out; attributes as in the schema of the layout."""
+
+    encoding: str = "utf-8"
+    delimiter: str = ","
+    quote: str = '"'
+    comment: str | None = None
+    skip: frozenset[str] = frozenset()
+    signature: tuple[str, ...] = ()
+    separator: str | None = None
+    headings: frozenset[str] = frozenset()
+    marks: TestMarks = field(default_factory=TestMarks)
+    sections: tuple[Section, ...] = ()

@@ -1,0 +1,74 @@
+"""Texts by key about one test, and the parts of a test put together."""
+
+from sweepbook.dialect.model import Meaning
+from sweepbook.dialect.raw import Cell, Fault, RawTest
+
+MOST_FAULTS = 100
+
+
+class Findings:
+    """Faults and notes of one test; of very many the first hundred will do."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+        self.notes: list[Fault] = []
+
+    def fault(self, fault: Fault) -> None:
+        """Note what loses the test."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(fault)
+
+    def note(self, note: Fault) -> None:
+        """Note what does not."""
+        if len(self.notes) < MOST_FAULTS:
+            self.notes.append(note)
+
+
+class Keys:
+    """Texts by key. The same key with another text loses the test if it has a meaning."""
+
+    def __init__(self, meaning: Meaning, findings: Findings) -> None:
+        self.properties: dict[str, Cell] = {}
+        self.left: dict[str, list[str]] = {}
+        self.known = known_keys(meaning)
+        self._findings = findings
+
+    def put(self, key: str, cell: Cell) -> None:
+        """Take one text."""
+        known = self.properties.setdefault(key, cell)
+        if known.text == cell.text:
+            return
+        message = f"the key {key!r} comes a second time ({known.text!r}, then {cell.text!r})"
+        if key in self.known:
+            hint = f"{message}; if a new test begins there, see csv.test"
+            self._findings.fault(Fault(cell.place, hint))
+        else:
+            self.keep(key, cell.text)
+            self._findings.note(Fault(cell.place, f"{message}; both are kept in extra"))
+
+    def keep(self, key: str, text: str) -> None:
+        """Keep a text that nothing takes."""
+        self.left.setdefault(key, []).append(text)
+
+    def extra(self) -> dict[str, str]:
+        """What was kept."""
+        return {key: "\n".join(texts) for key, texts in self.left.items()}
+
+
+def known_keys(meaning: Meaning) -> frozenset[str]:
+    """Every key that fills a field or names a single figure."""
+    return meaning.field_keys | meaning.figure_keys.keys()
+
+
+def with_shared(test: RawTest, shared: RawTest) -> RawTest:
+    """The test with what the head of the file says of every test; the test's own word counts."""
+    for key, cell in shared.properties.items():
+        if test.properties.setdefault(key, cell).text != cell.text:
+            kept = f"{key} (whole file)"
+            test.extra[kept] = (
+                f"{test.extra[kept]}\n{cell.text}" if kept in test.extra else cell.text
+            )
+    for key, text in shared.extra.items():
+        test.extra[key] = f"{text}\n{test.extra[key]}" if key in test.extra else text
+    test.faults[:0] = shared.faults
+    return test

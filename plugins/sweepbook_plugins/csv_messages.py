@@ -1,0 +1,101 @@
+"""What to say where no table, no test or no heading was recognised."""
+
+from collections.abc import Sequence
+from difflib import get_close_matches
+
+from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, Templates
+from sweepbook_plugins.csv_names import Names, listed
+from sweepbook_plugins.csv_piece import LOOSE, Piece
+from sweepbook_plugins.csv_tables import Place
+
+
+def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
+    """What to say where no line of titles was found.
+
+    Args:
+        layout: what the dialect says of the lines.
+        seen: number and cells of the lines that were read as keys.
+        names: the look-ups of the dialect.
+    """
+    del names
+    tables = [section for section in layout.sections if section.form]
+    said = [_of_section(section, seen) for section in tables[:2]]
+    more = f"; nor of the {len(tables) - 2} other sections" if len(tables) > 2 else ""
+    return "; ".join(said) + more
+
+
+def _of_section(section: Section, seen: Sequence[tuple[int, list[str]]]) -> str:
+    form, where = section.form, section.where
+    key = f"{where}.{'curves.frequency' if isinstance(form, CurvesForm) else 'rows'}"
+    if section.columns:
+        count = len(section.columns)
+        return f"no line has the {count} cells of {where}.columns; see also csv.delimiter"
+    wanted = sorted(form.titles | form.templates) if form else []
+    what = f"all the titles {', '.join(map(repr, wanted))}"
+    if len(wanted) == 1:
+        what = f"the title {wanted[0]!r} and another"
+    return f"no line holds {what}{_nearest(wanted, seen)}; see {key}, csv.delimiter, csv.encoding"
+
+
+def _nearest(wanted: Sequence[str], seen: Sequence[tuple[int, list[str]]]) -> str:
+    """The line that comes nearest, and what it lacks."""
+    best = max(seen, key=lambda line: len(set(wanted) & set(line[1])), default=None)
+    if best and (held := set(wanted) & set(best[1])) and len(held) < len(wanted):
+        lacking = [title for title in wanted if title not in held]
+        near = _alike(lacking[0], best[1])
+        return f"; line {best[0]} lacks {listed(lacking)}{near}"
+    for number, cells in seen:
+        for title in wanted:
+            if near := _alike(title, cells):
+                return f"; line {number}{near}"
+    return ""
+
+
+def _alike(title: str, cells: Sequence[str]) -> str:
+    close = get_close_matches(title, [cell for cell in cells if cell != title], 1, 0.6)
+    return f" has {close[0]!r}" if close else ""
+
+
+def no_first_line(mark: str) -> str:
+    """What to say where no test begins."""
+    return f"no line begins with {mark!r}, so no test begins; see csv.test.first_line"
+
+
+def no_row(text: str) -> str:
+    """What to say of a line right below rows that is read as a key with its values."""
+    return (
+        f"{text!r} is taken for a key, since the line is no row: it has not as many cells, and no "
+        "number where the frequency stands; name it in fields, figures or csv.skip"
+    )
+
+
+def no_test(piece: Piece) -> str:
+    """What to say of lines that are no test."""
+    shown = listed(piece.keys.properties)
+    return (
+        f"these lines ({shown}) hold nothing that is known and are taken for no test; if they are "
+        "one, see fields, figures and csv.test; else csv.skip"
+    )
+
+
+def repeated(known: Place, *, several: bool) -> str:
+    """What to say where the titles of a table come again within one test."""
+    add = "see csv.test" if several else "add csv.test, which says how a test begins"
+    return (
+        f"the same titles stood in line {known.line} of this test already; if a new test begins "
+        f"here, {add}; if another part of it does, give csv.sections a heading that says which"
+    )
+
+
+def loose(key: str, headings: Templates, names: Names) -> str:
+    """What to say of rows below no known titles, kept under a key."""
+    if key != LOOSE:
+        near = names.near(key, headings)
+        return (
+            f"rows below {key!r}, which is no declared heading{near}; they are kept in "
+            "extra; see csv.sections, words.parameters, words.pairs and words.ends"
+        )
+    return (
+        "rows of numbers without a known line of titles above them; they are kept in extra; see "
+        "csv.curves, csv.rows or csv.sections"
+    )
