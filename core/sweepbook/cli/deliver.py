@@ -13,6 +13,7 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.progress import Progress
+from sweepbook.cli.target import refuse_evidence
 from sweepbook.cli.wording import counted
 from sweepbook.delivery import About, Delivery
 from sweepbook.errors import PluginCrash, SweepbookError
@@ -36,6 +37,7 @@ def deliver(desk: Desk, paths: Sequence[Path], to_format: str, target: Path, tit
     Raises:
         SweepbookError: no such format can be written, or not to this path.
     """
+    refuse_evidence(target, paths, desk.asked.files())
     run = desk.run()
     write_delivery(desk, run, paths, to_format, target, title)
     for line in lines.of_problems(run.problems):

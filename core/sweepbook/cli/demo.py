@@ -28,7 +28,9 @@ def command(folder: Path) -> int:
     Exit code 0 once all that is done, whatever the verdicts.
     """
     from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.target import refuse_book
 
+    refuse_book(folder)
     data = files("sweepbook_demo")
     with as_file(data / "exports") as exports, as_file(data / "dialects") as dialects:
         named = tuple(str(path) for path in sorted(dialects.glob("*.toml")))

@@ -43,6 +43,10 @@ class Asked:
     interpretations: tuple[str, ...] = ()
     limits: tuple[Path, ...] = ()
 
+    def files(self) -> tuple[Path, ...]:
+        """The files that were named; the name of an installed dialect may be none."""
+        return (*map(Path, self.dialects), *self.limits)
+
 
 @dataclass
 class Desk:
@@ -149,7 +153,21 @@ class Desk:
         return Run(self.context)
 
     def items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
-        """The records of books and files, in the order in which they are named."""
+        """The records of books and files, in the order in which they are named.
+
+        Raises:
+            SweepbookError: there is nothing in them at all.
+        """
+        from sweepbook.cli.emptiness import nothing_in
+
+        nothing = True
+        for item in self._items(paths):
+            nothing = False
+            yield item
+        if nothing:
+            raise nothing_in(paths)
+
+    def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         from sweepbook.book import store
         from sweepbook.book.layout import is_book, open_book
 

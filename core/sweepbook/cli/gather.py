@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from sweepbook.cli import options, table
+from sweepbook.cli.emptiness import nothing_in
 from sweepbook.cli.faults import Exit
+from sweepbook.cli.lines import of_what
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.wording import counted
 from sweepbook.text import utf8_safe
@@ -64,10 +66,20 @@ def take_in(
     again: bool = False,
     quiet: bool = False,
 ) -> "list[Outcome]":
-    """Gather with progress; unless quiet, a line for each file that is not simply unchanged."""
-    from sweepbook.book.gather import gather
-    from sweepbook.book.layout import open_or_begin
+    """Gather with progress; unless quiet, a line for each file that is not simply unchanged.
 
+    Raises:
+        SweepbookError: there is no file to gather, or no book to be had.
+    """
+    from sweepbook.book.gather import gather
+    from sweepbook.book.layout import is_book, open_or_begin
+    from sweepbook.cli.target import refuse_book
+    from sweepbook.inputs import files_of
+
+    if next(files_of(paths), None) is None:
+        raise nothing_in(paths)
+    if not is_book(folder):
+        refuse_book(folder)
     pipeline = desk.pipeline
     book = open_or_begin(folder, name)
     outcomes = []
@@ -115,7 +127,7 @@ def _print(outcome: "Outcome") -> None:
             click.echo(line)
     for problem in outcome.problems:
         place = f"{problem.place}: " if problem.place else ""
-        for line in table.paragraph(f"not read: {place}{problem.message}", columns, 4):
+        for line in table.paragraph(f"{of_what(problem)}: {place}{problem.message}", columns, 4):
             click.echo(line)
 
 

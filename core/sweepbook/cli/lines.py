@@ -77,12 +77,16 @@ def of_crashes(rules: Iterable[RuleNotRun], indent: int = 0) -> Iterator[str]:
 
 
 def of_problems(problems: Sequence[ReadProblem]) -> Iterator[str]:
-    """What could not be read."""
+    """What could not be read, and what was read with a doubt."""
     for problem in problems:
         place = f", {problem.place}" if problem.place else ""
-        yield from table.paragraph(
-            f"not read: {problem.source}{place}: {problem.message}", table.terminal_columns()
-        )
+        text = f"{of_what(problem)}: {problem.source}{place}: {problem.message}"
+        yield from table.paragraph(text, table.terminal_columns())
+
+
+def of_what(problem: ReadProblem) -> str:
+    """Whether a test was lost by it."""
+    return "not read" if problem.lost_record else "read, but"
 
 
 def of_set(run: "Run") -> Iterator[str]:

@@ -1,0 +1,27 @@
+"""What to say where there is nothing to read."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from sweepbook.book.layout import is_book
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
+
+
+def nothing_in(paths: Sequence[Path]) -> SweepbookError:
+    """The fault that these hold neither a test nor a file that could have held one.
+
+    Args:
+        paths: the books, files and folders that were named.
+    """
+    named = ", ".join(utf8_safe(str(path)) for path in paths)
+    if all(is_book(path) for path in paths):
+        return SweepbookError(
+            f"There is no test in {named} yet.",
+            f"Take exports into it: sweepbook gather {named} EXPORTS.",
+        )
+    return SweepbookError(
+        f"There is no test in {named}.",
+        "Name export files or folders that hold some. Files that begin with a dot, and books "
+        "inside a folder, are passed over.",
+    )

@@ -1,0 +1,116 @@
+"""What is read is never written over, and a book is never written into."""
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+from .conftest import DEMO, UPHELD, Run
+
+DIALECT = DEMO / "dialects" / "brindlewick-heron-5.toml"
+
+
+@pytest.fixture
+def export(tmp_path: Path) -> Path:
+    """A copy of an export in a folder of its own."""
+    folder = tmp_path / "exports"
+    folder.mkdir()
+    return Path(shutil.copy(UPHELD, folder))
+
+
+@pytest.mark.parametrize("way", ["itself", "roundabout", "symbolic link", "second name"])
+@pytest.mark.parametrize("named", ["file", "folder"])
+def test_an_export_that_is_read_is_not_written_over(
+    run: Run, tmp_path: Path, export: Path, way: str, named: str
+) -> None:
+    before = export.read_bytes()
+    target = {
+        "itself": export,
+        "roundabout": export.parent / ".." / "exports" / export.name,
+        "symbolic link": tmp_path / "link.json",
+        "second name": tmp_path / "second.json",
+    }[way]
+    if way == "symbolic link":
+        target.symlink_to(export)
+    if way == "second name":
+        os.link(export, target)
+    source = export if named == "file" else export.parent
+    result = run("convert", source, "--dialect", DIALECT, "--to", "json", "-o", target)
+    assert result.exit_code == 3
+    assert "is being read" in result.stderr
+    assert export.read_bytes() == before
+    assert target.is_symlink() is (way == "symbolic link")
+
+
+@pytest.mark.parametrize("option", ["--dialect", "--limits"])
+def test_a_file_that_the_reading_rests_on_is_not_written_over(
+    run: Run, tmp_path: Path, export: Path, option: str
+) -> None:
+    kept = tmp_path / "kept"
+    shutil.copy(DIALECT, kept)
+    arguments = ["--dialect", kept if option == "--dialect" else DIALECT]
+    arguments += ["--limits", kept] if option == "--limits" else []
+    result = run("convert", export, *arguments, "--to", "xlsx", "-o", kept)
+    assert result.exit_code == 3
+    assert "is being read" in result.stderr
+    assert kept.read_bytes() == DIALECT.read_bytes()
+
+
+@pytest.mark.parametrize("inside", ["", "journal.jsonl", "records/new.json", "deep/er/x.json"])
+@pytest.mark.parametrize("command", ["export", "convert"])
+def test_nothing_is_written_into_a_book(
+    run: Run, tmp_path: Path, book: Path, export: Path, inside: str, command: str
+) -> None:
+    own = shutil.copytree(book, tmp_path / "book")
+    before = {path: path.read_bytes() for path in own.rglob("*") if path.is_file()}
+    source = [own] if command == "export" else [export, "--dialect", DIALECT]
+    result = run(command, *source, "--to", "json", "-o", own / inside)
+    assert result.exit_code == 3
+    assert "lies in the book" in result.stderr
+    assert {path: path.read_bytes() for path in own.rglob("*") if path.is_file()} == before
+
+
+def test_records_are_not_scattered_among_the_exports_that_are_read(run: Run, export: Path) -> None:
+    folder = export.parent
+    result = run("convert", folder, "--dialect", DIALECT, "--to", "json", "-o", folder)
+    assert result.exit_code == 3
+    assert list(folder.iterdir()) == [export]
+
+
+def test_the_demo_does_not_write_into_a_book(run: Run, tmp_path: Path, book: Path) -> None:
+    own = shutil.copytree(book, tmp_path / "book")
+    result = run("demo", own)
+    assert result.exit_code == 3
+    assert not (own / "book").exists()
+
+
+def test_an_earlier_output_is_replaced(run: Run, tmp_path: Path, export: Path) -> None:
+    target = tmp_path / "out.json"
+    target.write_bytes(b"old")
+    result = run("convert", export, "--dialect", DIALECT, "--to", "json", "-o", target)
+    assert result.exit_code == 0
+    assert target.read_bytes() != b"old"
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("check", "EMPTY"),
+        ("check", "--json", "EMPTY"),
+        ("show", "EMPTY"),
+        ("convert", "EMPTY", "--to", "json", "-o", "OUT"),
+        ("gather", "OUT", "EMPTY"),
+    ],
+)
+def test_an_empty_folder_is_said_to_be_one(
+    run: Run, tmp_path: Path, arguments: tuple[str, ...]
+) -> None:
+    empty, out = tmp_path / "empty", tmp_path / "out"
+    empty.mkdir()
+    places = {"EMPTY": empty, "OUT": out}
+    result = run(*(places.get(word, word) for word in arguments))
+    assert result.exit_code == 3
+    assert result.stdout == ""
+    assert "There is no test in" in result.stderr
+    assert not out.exists()
