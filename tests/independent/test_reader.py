@@ -155,10 +155,39 @@ def next_in_both_orders(record: Json) -> None:
         record["results"]["sweeps"].append(sweep)
 
 
+def without_points(record: Json) -> None:
+    """FEXT of one combination is all gaps and was measured from the other end instead."""
+    sweeps = record["results"]["sweeps"]
+    gone = next(s for s in sweeps if s["parameter"] == "fext")
+    sweeps.append({**deepcopy(gone), "end": "near", "pairs": gone["pairs"][::-1]})
+    last = len(values_of(gone)) - 1
+    values_of(gone).clear()
+    gone.pop("bounds", None)
+    gone["gaps"] = [{"from": 0, "to": last, "reason": "missing"}]
+
+
+def with_power_sums_exported(record: Json) -> None:
+    """They fill the gaps of NEXT, and stand in for FEXT of which there is none."""
+    sweeps = record["results"]["sweeps"]
+    near = next(s for s in sweeps if s["parameter"] == "next" and s["end"] == "near")
+    count = len(values_of(near))
+    del values_of(near)[150:300]
+    near["gaps"] = [{"from": 150, "to": 299, "reason": "missing"}]
+    near.pop("bounds", None)
+    sweeps[:] = [s for s in sweeps if s["parameter"] != "fext"]
+    for pair in READER["PAIRS"]:
+        for name, end in (("psnext", "near"), ("psfext", "far")):
+            head = {"parameter": name, "end": end, "pairs": [pair], "grid": near["grid"]}
+            values = [30.0 + n % 7 for n in range(count)]
+            sweeps.append({**head, "decimals": 2, "value_db": values})
+
+
 @pytest.mark.parametrize(
     "change",
     [
         with_gaps,
+        without_points,
+        with_power_sums_exported,
         next_in_both_orders,
         on_runs_that_reach_the_ends_within_1_hz,
         with_acr_f_exported_in_place_of_fext,

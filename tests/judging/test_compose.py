@@ -6,13 +6,14 @@ from typing import Any
 import numpy as np
 import pytest
 
-from sweepbook.judging.assessment import Origin, Recomputed
+from sweepbook.judging.assessment import Origin, Outcome, Recomputed
 from sweepbook.judging.compose import acr_f, reciprocal_fext, recompute
 from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.measured import measured
 from sweepbook.judging.working import LackKind
 
 from .links import (
+    ISO,
     PAIRS,
     Change,
     adding,
@@ -172,6 +173,39 @@ def test_exported_acr_f_of_one_end_is_not_turned_round() -> None:
     assert found.recomputed is Recomputed.UNDECIDED
     ends = {(lack.parameter, lack.end, lack.kind) for lack in working.lacks}
     assert ("acr_f", "near", LackKind.END) in ends
+
+
+@pytest.mark.parametrize(
+    ("raw", "power_sum", "ratio"),
+    [("next", "psnext", "psacr_n"), ("fext", "psfext", "psacr_f")],
+)
+def test_an_exported_power_sum_hides_no_fail_of_the_ratio_made_from_it(
+    raw: str, power_sum: str, ratio: str
+) -> None:
+    """A power sum of 5 dB less an insertion loss of some dB is below any limit."""
+    poor = [sweep(power_sum, "near", [pair], np.full(grid().size, 5.0)) for pair in PAIRS]
+    good = [sweep(ratio, "near", [pair], np.full(grid().size, 90.0)) for pair in PAIRS]
+    found, _ = judged(without(raw), adding(*poor, *good), path=ISO)
+    for pair in PAIRS:
+        one = margin(found, ratio, "near", pair)
+        assert one.outcome is Outcome.FAIL
+        assert one.origin is Origin.AS_EXPORTED
+        assert one.worst_value_db == pytest.approx(5.0 - loss(grid()).max(), abs=0.02)
+
+
+def test_exported_power_sums_fill_the_gaps_of_the_raw_ones_only() -> None:
+    def change(body: dict[str, Any]) -> None:
+        one = find(body, "next", "near", "1-2", "3-6")
+        one["gaps"] = [{"from": 0, "to": 9, "as_stated": "-", "reason": "missing"}]
+        one["value_db"] = one["value_db"][10:]
+
+    exported = sweep("psnext", "near", ["1-2"], np.full(grid().size, 70.0))
+    found, working = judged(change, adding(exported), path=ISO)
+    judged_curve = working.judged[Key("psacr_n", "near", ("1-2",))]
+    assert judged_curve.value[:10] == pytest.approx(70.0 - loss(grid()[:10]), abs=0.01)
+    rest = working.recomputed[Key("psacr_n", "near", ("1-2",))]
+    assert judged_curve.value[10:] == pytest.approx(rest.value)
+    assert margin(found, "psacr_n", "near", "1-2").origin is Origin.AS_EXPORTED
 
 
 def test_recomputed_and_exported_agree_within_their_digits() -> None:

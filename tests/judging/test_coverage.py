@@ -229,11 +229,24 @@ def test_a_curve_without_any_point() -> None:
         one["gaps"] = [{"from": 0, "to": last, "as_stated": "-", "reason": "missing"}]
         one["value_db"] = np.array([])
 
-    found, _ = judged(change)
-    one = margin(found, "next", "near", "1-2", "3-6")
-    assert one.outcome is Outcome.UNDECIDED
-    assert one.worst_margin_db is None
+    found, working = judged(change)
+    near = {m.pairs for m in found.margins if (m.parameter, m.end) == ("next", "near")}
+    assert len(near) == 5
+    assert ("1-2", "3-6") not in near
+    assert Lack("next", "near", ("1-2", "3-6"), LackKind.PAIRS) in working.lacks
     assert found.recomputed is Recomputed.UNDECIDED
+
+
+def test_far_end_crosstalk_that_is_all_gaps_is_taken_from_the_other_end() -> None:
+    def change(body: dict[str, Any]) -> None:
+        gone = find(body, "fext", "far", "1-2", "3-6")
+        other = {**gone, "end": "near", "pairs": ["3-6", "1-2"]}
+        last = grid().size - 1
+        gone["gaps"] = [{"from": 0, "to": last, "as_stated": "-", "reason": "missing"}]
+        gone["value_db"] = np.array([])
+        body["results"]["sweeps"].append(other)
+
+    assert judged(change)[0].judgement is Judgement.UPHELD
 
 
 def repeated(value_db: float) -> Change:

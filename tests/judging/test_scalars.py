@@ -16,6 +16,9 @@ def figure(found: Assessment, parameter: str, pair: str | None) -> ScalarMargin:
     return here[0]
 
 
+DELAY = "propagation_delay"
+
+
 def figures(parameter: str, *items: dict[str, Any]) -> Change:
     """Put figures in the place of those of a parameter."""
 
@@ -111,6 +114,20 @@ def test_a_delay_without_frequency_is_judged_at_10_mhz_and_says_so() -> None:
     assert judged(delays(499, 490, 491, 492))[0].judgement is Judgement.OVERTURNED
     found, _ = judged(delays(498, 490, 491, 492))
     assert found.judgement is Judgement.UNPROVEN
+
+
+@pytest.mark.parametrize("order", [(0, 1), (1, 0)])
+def test_of_a_delay_given_twice_both_are_judged_and_the_greater_makes_the_skew(
+    order: tuple[int, int],
+) -> None:
+    twice = [scalar("propagation_delay", "1-2", delay_ns=ns, decimals=0) for ns in (290, 350)]
+    others = [scalar("propagation_delay", pair, delay_ns=291, decimals=0) for pair in PAIRS[1:]]
+    found, _ = judged(figures("propagation_delay", *(twice[row] for row in order), *others))
+    delays_of = [s.value for s in found.scalars if (s.parameter, s.pair) == (DELAY, "1-2")]
+    assert sorted(value for value in delays_of if value is not None) == [290, 350]
+    skew = figure(found, "delay_skew", "1-2")
+    assert skew.value == 350 - 291
+    assert skew.outcome is Outcome.UNDECIDED  # with 290 ns there would be none
 
 
 def test_a_delay_at_its_own_frequency() -> None:

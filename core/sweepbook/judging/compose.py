@@ -44,15 +44,16 @@ def recompute(measured: Mapping[str, Curves]) -> dict[str, Curves]:
     made["psfext"] = power_sums("psfext", far, reciprocal_fext(far)) if far else None
     if loss:
         made["acr_n"] = acr_n(near, loss) if near else None
-        made["psacr_n"] = _less_loss("psacr_n", made["psnext"], loss)
+        made["psacr_n"] = less_loss("psacr_n", made["psnext"], loss)
         made["acr_f"] = acr_f(far, loss) if far else None
-        made["psacr_f"] = _less_loss("psacr_f", made["psfext"], loss)
-        made["eltctl"] = _less_loss("eltctl", measured.get("tctl"), loss)
+        made["psacr_f"] = less_loss("psacr_f", made["psfext"], loss)
+        made["eltctl"] = less_loss("eltctl", measured.get("tctl"), loss)
     delays = measured.get("propagation_delay")
     made["delay_skew"] = skew(delays) if delays else None
     exported = measured.get("acr_f")
     if exported:
         sums = power_sums("psacr_f", exported, as_given(exported))
+        sums = _without(sums, less_loss("psacr_f", measured.get("psfext"), loss))
         made["psacr_f"] = completed(made.get("psacr_f"), sums)
     return {name: curves for name, curves in made.items() if curves and curves.keys}
 
@@ -75,6 +76,13 @@ def skew(delays: Curves) -> Curves | None:
     value = own.value - own.value.min(axis=0)
     doubtful = np.full(len(PAIRS), own.repeated.any())
     return _derived(keys, own.frequency_mhz, Interval(value, low, high), doubtful)
+
+
+def _without(curves: Curves, others: Curves | None) -> Curves:
+    """Those curves whose key is in none of the others."""
+    taken = set(others.keys) if others is not None else set()
+    rows = [row for row, key in enumerate(curves.keys) if key not in taken]
+    return curves.take(rows, [curves.keys[row] for row in rows])
 
 
 def completed(first: Curves | None, second: Curves) -> Curves:
@@ -176,14 +184,24 @@ def _ratio(
 ) -> Curves | None:
     """Crosstalk less the insertion loss of pair number `whose` of (disturbing, disturbed)."""
     keys = [Key(parameter, end, (i, k)) for end, i, k in rows]
-    return _less_loss(parameter, crosstalk.take(list(rows.values()), keys), loss, whose)
+    return less_loss(parameter, crosstalk.take(list(rows.values()), keys), loss, whose)
 
 
-def _less_loss(
-    parameter: str, first: Curves | None, loss: Curves, whose: int = -1
+def less_loss(
+    parameter: str, first: Curves | None, loss: Curves | None, whose: int = -1
 ) -> Curves | None:
-    """Subtract from each curve the insertion loss of one of its pairs, at shared points."""
-    if first is None:
+    """Subtract from each curve the insertion loss of one of its pairs, at shared points.
+
+    Args:
+        parameter: name of the result.
+        first: crosstalk or a power sum of it; None for none.
+        loss: insertion loss; None for none.
+        whose: which pair's, by its position in the curve's pairs.
+
+    Returns:
+        The curves that have a point, or None without any.
+    """
+    if first is None or loss is None:
         return None
     rows = [row_of_pair(loss, key.end, key.pairs[whose]) for key in first.keys]
     kept = [place for place, row in enumerate(rows) if row is not None]
@@ -195,7 +213,8 @@ def _less_loss(
     result = difference(
         Interval(one.value, one.low, one.high), Interval(two.value, two.low, two.high)
     )
-    return _derived(keys, one.frequency_mhz, result, one.repeated | two.repeated)
+    found = _derived(keys, one.frequency_mhz, result, one.repeated | two.repeated).with_points()
+    return found if found.keys else None
 
 
 def _derived(keys: list[Key], axis: F64, result: Interval, repeated: Flags) -> Curves:

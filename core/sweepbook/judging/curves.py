@@ -110,6 +110,14 @@ class Curves:
             target[:, found] = matrix[:, place[found]]
         return Curves(self.parameter, self.keys, axis, value, low, high, self.sweeps, self.repeated)
 
+    def with_points(self) -> "Curves":
+        """Without the curves that have no point at all."""
+        there: list[bool] = np.any(~np.isnan(self.value), axis=1, keepdims=True)[:, 0].tolist()
+        if all(there):
+            return self
+        rows = [row for row, some in enumerate(there) if some]
+        return self.take(rows, [self.keys[row] for row in rows])
+
     def curve(self, row: int) -> Curve:
         """One row without its holes."""
         there = ~np.isnan(self.value[row])

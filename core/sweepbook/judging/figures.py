@@ -1,7 +1,7 @@
 """Single figures of a record (lengths, delays, resistances) as intervals, and their arithmetic."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sweepbook.judging.curves import PAIRS
@@ -79,21 +79,28 @@ def skews(delays: Sequence[Figure]) -> list[Figure]:
     None at a frequency unless all pairs have a delay there.
 
     With d_i in [l_i, h_i]: skew_i lies in [max(0, l_i - least h_j), max(0, h_i - least l_j)],
-    j over the other pairs.
+    j over the other pairs. Of two delays of one pair at one frequency the greater is taken, within
+    the interval of both.
 
     Args:
         delays: in ns; those of one frequency (or without) are taken together.
     """
     found: list[Figure] = []
     for frequency in dict.fromkeys(figure.frequency_mhz for figure in delays):
-        here = {
-            figure.pairs[0]: figure
-            for figure in delays
-            if figure.frequency_mhz == frequency and len(figure.pairs) == 1
-        }
+        here: dict[str, Figure] = {}
+        for figure in delays:
+            if figure.frequency_mhz == frequency and len(figure.pairs) == 1:
+                (pair,) = figure.pairs
+                here[pair] = _either(here.get(pair, figure), figure)
         if all(pair in here for pair in PAIRS):
             found.extend(_skew(pair, figure, here) for pair, figure in here.items())
     return found
+
+
+def _either(one: Figure, other: Figure) -> Figure:
+    """The greater of two figures of one thing, within the interval of both."""
+    greater = max(one, other, key=lambda figure: figure.value)
+    return replace(greater, low=min(one.low, other.low), high=max(one.high, other.high))
 
 
 def _skew(pair: str, mine: Figure, all_pairs: Mapping[str, Figure]) -> Figure:

@@ -40,7 +40,8 @@ def measured(document: Mapping[str, Any]) -> tuple[dict[str, Curves], dict[str, 
         document: of a record that follows its schema; number arrays are float64.
 
     Returns:
-        Curves by parameter, and the reason by JSON path of every sweep that cannot be used.
+        Curves by parameter, those without any point left out; and the reason by JSON path of every
+        sweep that cannot be used.
     """
     results = document.get("results", {})
     grids: dict[str, tuple[F64, bool]] = {}
@@ -56,7 +57,11 @@ def measured(document: Mapping[str, Any]) -> tuple[dict[str, Curves], dict[str, 
             unread[f"$.results.sweeps[{position}]"] = problem.message
             continue
         by_parameter.setdefault(sweep["parameter"], []).append(points)
-    return {name: _curves(name, found) for name, found in by_parameter.items()}, unread
+    return {
+        name: _curves(name, there)
+        for name, found in by_parameter.items()
+        if (there := [points for points in found if points.value.size])
+    }, unread
 
 
 def half_digit(figure: Mapping[str, Any]) -> float:

@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import reduce
 
 import numpy as np
 
-from sweepbook.judging.compose import acr_f, as_given, power_sums
+from sweepbook.judging.compose import acr_f, as_given, less_loss, power_sums
 from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
 from sweepbook.judging.working import Disagreement
 
@@ -13,6 +14,9 @@ TOLERANCE = 1e-6
 """Room for binary rounding when two intervals are compared; far below any printed digit."""
 
 DISTURBING = "disturbing pair's insertion loss"
+
+SUMS = {"psacr_n": "psnext", "psacr_f": "psfext"}
+"""Power sums of ratios, and the power sum, exported points included, that each is made from."""
 
 DERIVED = ("psnext", "acr_n", "psacr_n", "psfext", "acr_f", "psacr_f", "eltctl", "delay_skew")
 
@@ -38,45 +42,60 @@ def settle(measured: Mapping[str, Curves], recomputed: Mapping[str, Curves]) -> 
         recomputed: derived curves made from raw ones, by parameter.
     """
     raw = {name: Settled(curves, None) for name, curves in measured.items() if name not in DERIVED}
-    derived = {
-        name: _filled(recomputed.get(name), measured.get(name))
-        for name in DERIVED
-        if name in recomputed or name in measured
-    }
+    derived: dict[str, Settled | None] = {}
+    for name in DERIVED:
+        from_sum = None
+        if name in SUMS:
+            base = derived[SUMS[name]]
+            if base is not None and base.exported is not None:
+                from_sum = less_loss(name, base.curves, measured.get("insertion_loss"))
+        derived[name] = _filled(recomputed.get(name), from_sum, measured.get(name))
     return raw | {name: settled for name, settled in derived.items() if settled}
 
 
-def _filled(made: Curves | None, exported: Curves | None) -> Settled | None:
-    if exported is None or made is None:
-        only = made or exported
-        if only is None:
-            return None
-        return Settled(only, None if made else np.ones(only.value.shape, dtype=np.bool_))
-    one, two = joined(made, exported)
+def _filled(made: Curves | None, *exported: Curves | None) -> Settled | None:
+    """The recomputed curves with their holes filled from the others, the first of them first."""
+    chain = [curves for curves in (made, *exported) if curves is not None]
+    if not chain:
+        return None
+    whole = reduce(_with_holes_filled, chain)
+    if made is None:
+        return Settled(whole, np.ones(whole.value.shape, dtype=np.bool_))
+    if whole is made:
+        return Settled(made, None)
+    flags: Flags = ~np.isnan(whole.value)
+    flags[: len(made.keys)] &= np.isnan(made.on(whole.frequency_mhz).value)
+    return Settled(whole, flags if flags.any() else None)
+
+
+def _with_holes_filled(first: Curves, second: Curves) -> Curves:
+    """`first`, and where it has no point or no curve, `second`; rows of `first` come first."""
+    one, two = joined(first, second)
     keys = one.keys + tuple(key for key in two.keys if key not in one.keys)
-    place = {key: row for row, key in enumerate(one.keys)}
+    place = {key: row for row, key in enumerate(keys)}
     shape = (len(keys), one.frequency_mhz.size)
     value, low, high = (np.full(shape, np.nan) for _ in range(3))
     for target, have in ((value, one.value), (low, one.low), (high, one.high)):
         target[: len(one.keys)] = have
-    flags: Flags = np.zeros(shape, dtype=np.bool_)
     repeated = np.zeros(len(keys), dtype=np.bool_)
     repeated[: len(one.keys)] = one.repeated
     sweeps = list(one.sweeps) + [()] * (len(keys) - len(one.keys))
+    filled = False
     for row, key in enumerate(two.keys):
-        goes = place.setdefault(key, len(place))
+        goes = place[key]
         holes = np.isnan(value[goes]) & ~np.isnan(two.value[row])
         if not holes.any():
             continue
+        filled = True
         for target, have in ((value, two.value), (low, two.low), (high, two.high)):
             target[goes, holes] = have[row, holes]
-        flags[goes] = holes
         repeated[goes] |= two.repeated[row]
         sweeps[goes] = two.sweeps[row]
-    curves = Curves(
-        made.parameter, keys, one.frequency_mhz, value, low, high, tuple(sweeps), repeated
+    if not filled:
+        return first
+    return Curves(
+        first.parameter, keys, one.frequency_mhz, value, low, high, tuple(sweeps), repeated
     )
-    return Settled(curves, flags if flags.any() else None)
 
 
 def disagreements(

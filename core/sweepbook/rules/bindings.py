@@ -23,6 +23,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     arithmetic.length_is_of_delay,
     asterisk.asterisk_fits,
     coverage.both_ends_are_there,
+    coverage.figures_are_judged,
     coverage.pairs_are_there,
     coverage.parameters_are_there,
     coverage.range_is_covered,

@@ -64,6 +64,21 @@ def some_points_count(case: Case) -> Iterator[Hit]:
         )
 
 
+def figures_are_judged(case: Case) -> Iterator[Hit]:
+    """Yield, once a parameter, the single figures in dB, on which no verdict rests.
+
+    One value of a curve proves neither that the rest passes nor where it was read.
+    """
+    figures: dict[str, list[int]] = {}
+    for position, item in enumerate(case.document["results"].get("scalars", ())):
+        if "value_db" in item and item["parameter"] in case.needed_table.parameters:
+            figures.setdefault(item["parameter"], []).append(position)
+    for parameter, places in figures.items():
+        count = f"{len(places)} single figure{'s' if len(places) > 1 else ''}"
+        path = f"$.results.scalars[{places[0]}]"
+        yield Hit(path, {"parameter": name(parameter), "figures": count})
+
+
 def _is_for_information(margin: Margin) -> bool:
     return margin.outcome is Outcome.NOT_EVALUATED and margin.obligation == "required"
 
