@@ -43,7 +43,7 @@ def _nearest(wanted: Sequence[str], seen: Sequence[tuple[int, list[str]]]) -> st
     if best and (held := set(wanted) & set(best[1])) and len(held) < len(wanted):
         lacking = [title for title in wanted if title not in held]
         near = _alike(lacking[0], best[1])
-        return f"; line {best[0]} lacks {listed(lacking)}{near}"
+        return f"; line {best[0]} lacks {listed(lacking)}{near and f' but{near}'}"
     for number, cells in seen:
         for title in wanted:
             if near := _alike(title, cells):

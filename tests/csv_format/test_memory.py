@@ -2,7 +2,9 @@
 
 import gc
 import tracemalloc
+from collections.abc import Callable
 from pathlib import Path
+from typing import TextIO
 
 import pytest
 
@@ -14,18 +16,37 @@ from sweepbook_plugins import csv_sweeps
 
 from .dialects import POINTS
 from .reading import LIBRARY
+from .test_sections import BY_HEADING, sections
 
 TITLES = "Test;What;Pair;End;MHz;dB;Text\n"
 
 
-def peak_bytes(path: Path, tests: int) -> int:
+def by_column(stream: TextIO, tests: int) -> None:
+    stream.write(TITLES)
+    for test in range(tests):
+        stream.write(f"{test};Link;;;;;L{test}\n")
+        stream.writelines(f"{test};IL;1-2;;{at};{at / 40:.2f};\n" for at in range(1, 250))
+
+
+def one_after_another(stream: TextIO, tests: int) -> None:
+    for test in range(tests):
+        stream.write(f"Link,L{test}\n")
+        for heading in ("[IL]", "[RL A]"):
+            stream.write(f"{heading}\nMHz,1-2,3-6\n")
+            stream.writelines(f"{at},{at / 40:.2f},{at / 50:.2f}\n" for at in range(1, 250))
+
+
+LAYOUTS: dict[Callable[[TextIO, int], None], str] = {
+    by_column: POINTS,
+    one_after_another: sections(BY_HEADING, 'first_line = "Link"'),
+}
+
+
+def peak_bytes(path: Path, write: Callable[[TextIO, int], None], tests: int) -> int:
     """The most memory in use while a file of so many tests is read and each record let go."""
     with path.open("w", encoding="utf-8") as stream:
-        stream.write(TITLES)
-        for test in range(tests):
-            stream.write(f"{test};Link;;;;;L{test}\n")
-            stream.writelines(f"{test};IL;1-2;;{at};{at / 40:.2f};\n" for at in range(1, 250))
-    setting = ReadSetting(LIBRARY, {}, parse(POINTS.encode()))
+        write(stream, tests)
+    setting = ReadSetting(LIBRARY, {}, parse(LAYOUTS[write].encode()))
     gc.collect()
     tracemalloc.start()
     count = sum(isinstance(item, Record) for item in csv_sweeps.read(Source(path), setting))
@@ -36,11 +57,13 @@ def peak_bytes(path: Path, tests: int) -> int:
     return peak
 
 
+@pytest.mark.parametrize("write", LAYOUTS)
 def test_three_times_the_tests_take_the_same_memory(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    write: Callable[[TextIO, int], None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", 1 << 12)
     monkeypatch.setattr("sweepbook.source._CHUNK", 1 << 12)
-    peak_bytes(tmp_path / "warm-up.csv", 2)
-    few, many = peak_bytes(tmp_path / "few.csv", 40), peak_bytes(tmp_path / "many.csv", 120)
+    peak_bytes(tmp_path / "warm-up.csv", write, 2)
+    few = peak_bytes(tmp_path / "few.csv", write, 40)
+    many = peak_bytes(tmp_path / "many.csv", write, 120)
     assert many < 1.2 * few  # a leak of the texts of each test would make it 3 times as much

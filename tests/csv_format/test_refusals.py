@@ -184,7 +184,7 @@ def test_a_file_cut_off_in_its_last_line_loses_its_last_test(tmp_path: Path) -> 
     [
         ("", "no line holds all the titles"),
         ("\n\n", "no line holds all the titles"),
-        ("Test;What;Pair;End;kHz;dB;Text\n", "line 1 lacks 'MHz' has 'kHz'; see csv.rows"),
+        ("Test;What;Pair;End;kHz;dB;Text\n", "line 1 lacks 'MHz' but has 'kHz'; see csv.rows"),
         (POINT_HEAD, "there are titles but no rows below them"),
     ],
 )

@@ -23,6 +23,26 @@ DELAY_NS = (0.5, 100_000.0)
 """Delays of 0.1 m and of 20 km of cable, roughly; outside these the unit is wrong."""
 
 
+class _Refused(Exception):
+    """The axis of a curve cannot be used; the fault is kept with the grids, once for all curves."""
+
+
+@dataclass
+class _BadAxis:
+    """An axis that cannot be used, and how many curves have it."""
+
+    texts: Sequence[str]
+    fault: Fault
+    curves: int = 0
+
+    def told(self) -> Fault:
+        """The fault, with how many curves it is of."""
+        if self.curves == 1:
+            return self.fault
+        message = f"{self.fault.message} (the same in {self.curves} curves)"
+        return Fault(self.fault.place, message)
+
+
 @dataclass
 class _Grids:
     """Frequency axes of one test; equal ones are kept once."""
@@ -30,17 +50,36 @@ class _Grids:
     numbers: Numbers
     found: list[tuple[Sequence[str], str]] = field(default_factory=list)
     entries: list[dict[str, Any]] = field(default_factory=list)
+    bad: list[_BadAxis] = field(default_factory=list)
     notes: list[Fault] = field(default_factory=list)
 
     def grid(self, curve: RawCurve) -> str:
         """Id of the curve's axis; a new one is read and held against physics.
 
         Raises:
-            Fault: a frequency is no number, not above 0, or the unit cannot be right.
+            _Refused: a frequency is no number, not above 0, or the unit cannot be right.
         """
         for texts, known in reversed(self.found):
             if texts is curve.frequency or texts == curve.frequency:
                 return known
+        for refused in self.bad:
+            if refused.texts is curve.frequency or refused.texts == curve.frequency:
+                break
+        else:
+            try:
+                return self._new(curve)
+            except Fault as fault:
+                refused = _BadAxis(curve.frequency, fault)
+                self.bad.append(refused)
+        refused.curves += 1
+        raise _Refused
+
+    def _new(self, curve: RawCurve) -> str:
+        """Id of an axis that is read now.
+
+        Raises:
+            Fault: it cannot be used.
+        """
         axis, _, marks = self.numbers.column(curve.frequency, "frequency", curve.axis_place_of)
         if marks:
             place = curve.axis_place_of(marks[0].first)
@@ -77,8 +116,11 @@ def build(
                 raise Fault(curve.place_of(0), f"the curve '{curve.name}' comes a second time")
             seen[curve.name] = curve
             sweeps.append(_sweep(curve, grids, numbers, negative=negative(curve.name)))
+        except _Refused:
+            continue
         except Fault as fault:
             faults.append(fault)
+    faults[:0] = [bad.told() for bad in grids.bad]
     return grids.entries, sweeps, faults, grids.notes
 
 
@@ -87,6 +129,7 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
 
     Raises:
         Fault: a text is no number, or the values contradict the declared sign or unit.
+        _Refused: the axis cannot be used.
     """
     quantity = quantity_of(curve.name.parameter)
     _check_name(curve)
@@ -177,8 +220,10 @@ def _not_rising(axis: "NDArray[np.float64]", curve: RawCurve) -> Fault | None:
     more = f", and {count - 1} times more" if count > 1 else ""
     return Fault(
         curve.axis_place_of(position),
-        f"the frequency {verb} at {curve.frequency[position]}{more}; "
-        "the points are kept as they are, mend the export at its source",
+        f"the frequency {verb} at {curve.frequency[position]}{more}; the points are kept as they "
+        "are. Where two tests or two curves run together here, say where a test begins "
+        "([csv.test], csv.rows.test, xml.test) or see words.ends and words.pairs; if not, mend "
+        "the export",
     )
 
 

@@ -1,0 +1,98 @@
+"""Messages that say a thing once, where it is, and what would help."""
+
+from pathlib import Path
+
+import pytest
+
+from .dialects import CURVES, POINTS, changed
+from .reading import read
+
+FOUR = "MHz,IL 1-2,IL 3-6,IL 4-5,IL 7-8\n"
+
+
+def test_a_fault_of_a_shared_axis_is_told_once(tmp_path: Path) -> None:
+    message = read(tmp_path, f"Link,A\n{FOUR}1,1,1,1,1\n2x,2,2,2,2\n", CURVES).lost
+    assert message.count("'2x' is no number in MHz") == 1
+    assert "line 4, column 'MHz'" in message
+    assert "(the same in 4 curves)" in message
+    assert "more fault" not in message
+
+
+def test_a_fault_of_an_axis_does_not_hide_others(tmp_path: Path) -> None:
+    text = f"Link,A\nTemperature,21\nResult,GOOD\n{FOUR}1,1,1,1,1\n2x,2,2,2,2\n"
+    message = read(tmp_path, text, CURVES).lost
+    assert "'2x' is no number" in message
+    assert "'GOOD' is no declared verdict" in message
+
+
+def test_equal_axes_of_points_are_told_once(tmp_path: Path) -> None:
+    rows = "".join(f"1;IL;{pair};;{at};1.5;\n" for pair in ("1-2", "3-6") for at in ("1", "2x"))
+    message = read(tmp_path, f"Test;What;Pair;End;MHz;dB;Text\n1;Link;;;;;A\n{rows}", POINTS).lost
+    assert message.count("is no number in MHz") == 1
+    assert "line 4, column 'MHz'" in message
+    assert "in 2 curves" in message
+
+
+@pytest.mark.parametrize(
+    ("dialect", "row", "expected"),
+    [
+        ("", "1,1,9", "line 3: the line has 3 cells where the titles have 2, and all of them are"),
+        ('[numbers]\ndecimal = ","\n', "1,1,9", "the decimal mark as well as the delimiter"),
+        ('[numbers]\ndecimal = ","\n', "1,1,9x", "',' is csv.delimiter and numbers.decimal"),
+        ("", "1", "line 3: the line has 1 cells where the titles have 2 (none for 'IL 1-2')"),
+        ("", "1,1.9,7x", "see csv.delimiter, csv.quote, csv.skip and numbers.decimal"),
+    ],
+)
+def test_rows_of_the_wrong_width(dialect: str, row: str, expected: str, tmp_path: Path) -> None:
+    chosen = changed(CURVES, "[numbers]\n", dialect) if dialect else CURVES
+    assert expected in read(tmp_path, f"Link,A\nMHz,IL 1-2\n{row}\n2,2.5\n", chosen).lost
+
+
+def test_blank_titles_at_the_end_need_no_cells(tmp_path: Path) -> None:
+    document = read(tmp_path, "Link,A\nMHz,IL 1-2,,\n1,1.9\n2,2.5,\n3,2.9,,\n", CURVES).document
+    assert document["results"]["sweeps"][0]["value_db"].tolist() == [1.9, 2.5, 2.9]
+
+
+@pytest.mark.parametrize(
+    ("dialect", "titles", "expected"),
+    [
+        (CURVES, "Frequency,IL 1-2", "no line holds the title 'MHz' and another; see csv.curves."),
+        (CURVES, "MHZ,IL 1-2", "line 2 has 'MHZ'; see csv.curves.frequency"),
+        (
+            POINTS,
+            "Test;What;Pair;End;Mhz;dB;Text",
+            "line 2 lacks 'MHz' but has 'Mhz'; see csv.rows",
+        ),
+        (POINTS, "Test;What;Pair;MHz;Text", "line 2 lacks 'End', 'dB'; see csv.rows"),
+    ],
+)
+def test_a_title_that_is_missing_is_named(
+    dialect: str, titles: str, expected: str, tmp_path: Path
+) -> None:
+    assert expected in read(tmp_path, f"Link,A\n{titles}\n", dialect).lost
+
+
+def test_unknown_titles_are_told_once_with_the_nearest(tmp_path: Path) -> None:
+    titles = "MHz,IL 1-2,NEXT 1-2:3-6 A,NEXT 1-2:4-5 A,NEXT 1-2:7-8 A"
+    result = read(tmp_path, f"Link,A\n{titles}\n1,1.9,80,81,82\n", CURVES)
+    assert len(result.records) == 1
+    assert [problem.place for problem in result.problems] == ["line 2"]
+    message = result.problems[0].message
+    assert "'NEXT 1-2:3-6 A', 'NEXT 1-2:4-5 A', 'NEXT 1-2:7-8 A'" in message
+    assert "'NEXT 1-2/3-6 A' would be known" in message
+    assert "csv.curves.name" in message
+
+
+def test_unknown_names_of_rows_are_told_once_with_the_nearest(tmp_path: Path) -> None:
+    rows = "1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n1;NEXt;1-2/3-6;A;1;80;\n1;TCL;1-2;A;1;40;\n"
+    result = read(tmp_path, f"Test;What;Pair;End;MHz;dB;Text\n{rows}", POINTS)
+    assert [problem.place for problem in result.problems] == ["line 4"]
+    message = result.problems[0].message
+    assert "'NEXt 1-2/3-6 A', 'TCL 1-2 A'" in message
+    assert "'NEXT' would be known" in message
+
+
+def test_frequencies_that_repeat_name_the_keys(tmp_path: Path) -> None:
+    result = read(tmp_path, "Link,A\nMHz,IL 1-2\n1,1.9\n2,2.5\n1,1.9\n2,2.5\n", CURVES)
+    assert "falls at 1" in result.problems[0].message
+    assert "say where a test begins ([csv.test]" in result.problems[0].message
