@@ -151,3 +151,12 @@ def test_every_property_of_the_schema_is_explained() -> None:
         return bare
 
     assert walk(schema, "$") == []
+
+
+def test_a_journal_that_was_cut_within_a_line_is_damaged(job: Job) -> None:
+    whole = job.book.journal.read_bytes()
+    job.book.journal.write_bytes(whole[:-40])
+    lines = whole.count(b"\n")
+    (fault,) = [fault for fault in prove(job.book.root, Proof()) if fault.damage]
+    assert fault.place == f"journal.jsonl, line {lines}"
+    assert "Only " in fault.message

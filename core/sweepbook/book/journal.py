@@ -70,6 +70,16 @@ def read(path: Path) -> Iterator[Line]:
         ) from error
 
 
+def cut_off(path: Path) -> int:
+    """How many bytes of a line without its end stand at the end of the journal."""
+    try:
+        with path.open("rb") as stream:
+            size = stream.seek(0, os.SEEK_END)
+            return size - _end_of_last_line(stream)
+    except OSError:
+        return 0
+
+
 def append(path: Path, last: Line | None, event: str, body: Mapping[str, Any]) -> Line:
     """Add one event and have it on the disk before returning. Call with the book locked.
 

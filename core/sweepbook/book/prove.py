@@ -94,6 +94,13 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
             proof.lines, proof.head = line.number, line.digest
     except SweepbookError as error:
         yield Fault("journal.jsonl", f"{error.message} {error.todo}")
+        return
+    if left := journal.cut_off(book.journal):
+        yield Fault(
+            f"journal.jsonl, line {proof.lines + 1}",
+            f"Only {left} bytes of it are there: a program was stopped while it wrote, or the file "
+            "was cut. Restore the journal from a copy, or gather again what no line tells of.",
+        )
 
 
 def _records(

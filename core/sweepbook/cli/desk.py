@@ -117,6 +117,7 @@ class Desk:
     def dialects(self) -> "dict[str, Dialect]":
         """The dialects asked for; where none are, all that plugins bring."""
         from sweepbook.dialect.load import load
+        from sweepbook.dialect.mismatch import hold_limits
 
         if not self.asked.dialects:
             return self.installed_dialects
@@ -125,6 +126,7 @@ class Desk:
             dialect = self.installed_dialects.get(name)
             if dialect is None:
                 dialect = load(_dialect_file(name), self.registry.formats)
+            hold_limits(dialect, self.library)
             if chosen.setdefault(dialect.name, dialect).sha256 != dialect.sha256:
                 raise SweepbookError(
                     f"Two dialects call themselves {dialect.name!r}.", "Rename one of them."

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.table import Column
-from sweepbook.cli.wording import counted, megahertz, signed, where
+from sweepbook.cli.wording import counted, megahertz, sentence, signed, where
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin
@@ -49,9 +49,9 @@ def of_record(
     first, *more = table.row(cells, layout)
     yield table.coloured(first, assessment.judgement.value)
     yield from more
-    limit = assessment.limit_path or f"no limit table: {assessment.limit_how}"
     grade = f" (known to grade {assessment.grade})" if assessment.grade else ""
-    said = f"{limit}{grade}. {assessment.reason}"
+    limit = f"{assessment.limit_path}{grade}. " if assessment.limit_path else ""
+    said = f"{limit}{sentence(assessment.reason)}"
     yield from table.paragraph(said, table.terminal_columns(), INDENT)
     if findings:
         yield from of_findings(assessment.findings, INDENT)

@@ -31,3 +31,8 @@ def megahertz(value: float | None) -> str:
 def counted(count: int, word: str) -> str:
     """A count with its word, which takes an s unless there is one: "1 test", "2 tests"."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
+
+
+def sentence(text: str) -> str:
+    """A text that begins with a capital letter and ends in one full stop."""
+    return text if not text else f"{text[0].upper()}{text[1:].rstrip('.')}."

@@ -1,12 +1,13 @@
 """The texts of one test to a record, or to the reason why it cannot be one."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
 from sweepbook.dialect import figures, sweeps
 from sweepbook.dialect.fill import Filled, fill, put
+from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawFigure, RawTest
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -31,12 +32,14 @@ class Assembler:
         dialect: what its words mean.
         limits: where the spelling of a limit is looked up.
         reader: name of the format.
+        told: what was said of a test before, and is not said of each again.
     """
 
     source: Source
     dialect: Dialect
     limits: "Library"
     reader: str
+    told: set[str] = field(default_factory=set)
 
     def assemble(self, test: RawTest) -> "Iterator[Record | ReadProblem]":
         """Yield the notes of a test and its record, or one problem that says why it is lost."""
@@ -53,10 +56,17 @@ class Assembler:
         if faults:
             yield self._lost(test, faults)
             return
-        for note in [*test.notes, *filled.notes, *curve_notes]:
-            yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
+        doubts = self._not_told_yet(misspelt(meaning, properties, extra))
+        for note in [*test.notes, *filled.notes, *curve_notes, *doubts]:
+            yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
         yield self._record(test, filled, extra)
+
+    def _not_told_yet(self, messages: Iterable[str]) -> Iterator[Fault]:
+        for message in messages:
+            if message not in self.told:
+                self.told.add(message)
+                yield Fault("", message)
 
     def _record(
         self, test: RawTest, filled: Filled, extra: Mapping[str, str]
