@@ -32,6 +32,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     limit_name.limit_is_known,
     limit_name.limit_is_stated,
     limit_name.limit_leads_to_one_table,
+    limit_name.limit_means_what_it_says,
     limit_name.limit_names_its_edition,
     physics.curves_are_not_flat,
     physics.figures_agree,

@@ -17,11 +17,26 @@ def limit_is_known(case: Case) -> Iterator[Hit]:
 
 
 def limit_names_its_edition(case: Case) -> Iterator[Hit]:
-    """Yield a limit whose edition was chosen by the date of the test."""
+    """Yield a limit whose edition was chosen by the date of the test, where it is judged under."""
     found = case.stated_limit
-    if found.lead is Lead.BY_DATE:
+    if found.lead is Lead.BY_DATE and case.table is found.table:
         arguments = {"spelling": found.spelling, "path": found.path or "", "how": found.how}
         yield Hit(LIMIT, arguments)
+
+
+def limit_means_what_it_says(case: Case) -> Iterator[Hit]:
+    """Yield a limit that the dialect leads elsewhere than its name does."""
+    found = case.stated_limit
+    if found.contradicted and case.table is found.table:
+        yield Hit(
+            LIMIT,
+            {
+                "spelling": found.spelling,
+                "meant": listed(found.contradicted),
+                "path": found.path or "",
+                "how": found.how,
+            },
+        )
 
 
 def limit_leads_to_one_table(case: Case) -> Iterator[Hit]:

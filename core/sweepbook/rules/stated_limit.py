@@ -32,6 +32,8 @@ class StatedLimit:
         how: the same in words.
         table: the table, or None where there is none.
         candidates: paths of the tables that it may mean, where it is ambiguous.
+        contradicted: paths of the tables that the spelling means by itself, where the words of the
+            dialect lead to one of another class, category or configuration.
     """
 
     spelling: str
@@ -39,6 +41,7 @@ class StatedLimit:
     how: str
     table: "LimitTable | None" = None
     candidates: tuple[str, ...] = ()
+    contradicted: tuple[str, ...] = ()
 
     @property
     def path(self) -> str | None:
@@ -59,13 +62,28 @@ def find(record: "Record", library: Library) -> StatedLimit:
     spelling = test.get("limit", {}).get("as_stated", "")
     pinned = record.document.get("resolved", {}).get("limit", {})
     by_name = _by_name(record, spelling, library)
-    if "path" not in pinned or pinned["path"] == by_name.path:
+    if "path" not in pinned or pinned == {"path": by_name.path, "how": by_name.how}:
         return by_name
     try:
         table = library.table(pinned["path"])
     except UnknownLimit as error:
         return StatedLimit(spelling, Lead.UNKNOWN, error.message)
-    return StatedLimit(spelling, Lead.FOUND, pinned.get("how", "by the reader"), table)
+    how = pinned.get("how", "by the reader")
+    meant = (by_name.path,) if by_name.path else by_name.candidates
+    if any(_is_same(table, library.table(path), library) for path in meant):
+        meant = ()
+    return StatedLimit(spelling, Lead.FOUND, how, table, contradicted=meant)
+
+
+def _is_same(taken: "LimitTable", meant: "LimitTable", library: Library) -> bool:
+    """Whether two tables are of one class or category and configuration, or one of the other."""
+    if meant.path in library.based_on(taken.path):
+        return True
+    return (taken.class_or_category, taken.configuration, taken.family) == (
+        meant.class_or_category,
+        meant.configuration,
+        meant.family,
+    )
 
 
 def _by_name(record: "Record", spelling: str, library: Library) -> StatedLimit:
