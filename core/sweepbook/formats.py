@@ -1,4 +1,4 @@
-"""What a format is: a name, and up to three functions that tell, read and write it."""
+"""What a format is: a name, and the functions that tell, read and write it."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
+    from sweepbook.tables import Row
 
 
 class Strength(IntEnum):
@@ -56,6 +57,7 @@ class ReadSetting:
 
 Identify = Callable[[Source, ReadSetting], Iterable[Claim]]
 Read = Callable[[Source, ReadSetting], "Iterator[Record | ReadProblem]"]
+ReadTable = Callable[[Source], "Iterator[Row]"]
 Write = Callable[["Delivery", Path], None]
 CheckDialect = Callable[["Dialect"], None]
 
@@ -70,6 +72,8 @@ class Format:
         suffixes: usual endings of file names, with the dot; a hint only.
         identify: looks at `source.head`, never reads further, never validates.
         read: yields one `Record` a test and one `ReadProblem` a fault, in the source's order.
+        read_table: yields the rows of a table that holds no records, such as a cable schedule; it
+            is chosen by the ending of the file's name.
         write: writes a delivery to a path, atomically.
         check_dialect: for a format that reads by dialects: looks at the reader's half of one and
             raises `BadDialect` where it cannot be used.
@@ -80,5 +84,6 @@ class Format:
     suffixes: tuple[str, ...] = ()
     identify: Identify | None = None
     read: Read | None = None
+    read_table: ReadTable | None = None
     write: Write | None = None
     check_dialect: CheckDialect | None = None

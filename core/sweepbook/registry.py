@@ -20,6 +20,7 @@ STRICT = "SWEEPBOOK_STRICT_PLUGINS"
 BUILTIN = (
     "sweepbook_plugins.asbuilt",
     "sweepbook_plugins.csv_sweeps",
+    "sweepbook_plugins.csv_table",
     "sweepbook_plugins.json_record",
     "sweepbook_plugins.xlsx",
     "sweepbook_plugins.xml_sweeps",

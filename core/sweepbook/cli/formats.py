@@ -5,6 +5,7 @@ import json
 import click
 
 from sweepbook.cli import options, table
+from sweepbook.formats import Format
 
 
 @click.command("formats", short_help="List the formats and dialects that can be read and written.")
@@ -23,6 +24,7 @@ def command(as_json: bool) -> int:
                     "name": entry.name,
                     "title": entry.title,
                     "reads": entry.read is not None,
+                    "reads_tables": entry.read_table is not None,
                     "writes": entry.write is not None,
                     "suffixes": list(entry.suffixes),
                 }
@@ -35,7 +37,7 @@ def command(as_json: bool) -> int:
         }
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))
         return 0
-    rows = [(f.name, _yes(f.read), _yes(f.write), " ".join(f.suffixes), f.title) for f in formats]
+    rows = [(f.name, _reads(f), _yes(f.write), " ".join(f.suffixes), f.title) for f in formats]
     table.print_rows(("format", "reads", "writes", "endings", "what it is"), rows)
     if dialects:
         click.echo()
@@ -43,6 +45,10 @@ def command(as_json: bool) -> int:
             ("dialect", "for", "what it is"), [(d.name, d.format, d.title) for d in dialects]
         )
     return 0
+
+
+def _reads(entry: Format) -> str:
+    return "tables" if entry.read_table is not None and entry.read is None else _yes(entry.read)
 
 
 def _yes(value: object) -> str:

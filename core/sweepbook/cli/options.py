@@ -68,6 +68,30 @@ def judging(command: Command) -> Command:
     return add_against(limit_files(add_readings(command)))
 
 
+def schedule(required: bool) -> Callable[[Command], Command]:
+    """Name the cable schedule, and say which of its columns is what."""
+
+    def add(command: Command) -> Command:
+        add_file = click.option(
+            "--schedule",
+            "schedule",
+            required=required,
+            metavar="FILE",
+            type=click.Path(exists=True, dir_okay=False, path_type=Path),
+            help="The cable schedule: a table with a row a link, as CSV.",
+        )
+        add_columns = click.option(
+            "--column",
+            "columns",
+            multiple=True,
+            metavar="ROLE=TITLE",
+            help="What a column of the schedule is, where its title does not tell.",
+        )
+        return add_file(add_columns(command))
+
+    return add
+
+
 def output(command: Command) -> Command:
     """Say what to write and where."""
     add_to = click.option(

@@ -15,6 +15,7 @@ COMMANDS = {
     "gather": "Take test exports into a book, with the files as they came.",
     "check": "Judge every stated verdict anew from the raw sweeps.",
     "show": "Show one test: what was stated beside what was recomputed.",
+    "reconcile": "Hold the tests against the cable schedule.",
     "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",
     "formats": "List the formats and dialects that can be read and written.",

@@ -1,0 +1,112 @@
+"""`sweepbook reconcile`: the tests held against the cable schedule."""
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.progress import Progress
+from sweepbook.errors import SweepbookError
+
+if TYPE_CHECKING:
+    from sweepbook.cli.desk import Desk
+    from sweepbook.schedule.model import Schedule
+
+HELP = """Hold the tests against the cable schedule.
+
+What is proved, what is open, and what nobody asked for. PATHS are books, export files or folders
+of them. The schedule is a table with a row a link. Its
+columns are told by their titles where these are plain: label, limit, configuration, cable, reel,
+and for each end, as "from floor" or "to termination": site, building, floor, space, cabinet,
+unit, panel, port, termination. Another title is named by --column, for instance
+
+\b
+    --column label="Circuit ref" --column "to termination=Outlet tag"
+
+A test belongs to a link when its label is the scheduled one to the letter. One that differs a
+little is suggested, never assumed.
+
+Exit code 1 while anything is open: a link that is untested, failed, unproven, or tested to less
+or other than asked; a test that is not on the schedule; a row that could not be taken.
+"""
+
+
+@click.command("reconcile", help=HELP, short_help="Hold the tests against the cable schedule.")
+@options.sources
+@options.schedule(required=True)
+@options.reading
+@options.judging
+@click.option("--all", "every", is_flag=True, help="List the links that passed, too.")
+@options.as_json
+def command(
+    paths: tuple[Path, ...],
+    schedule: Path,
+    columns: tuple[str, ...],
+    from_format: str | None,
+    dialects: tuple[str, ...],
+    against: str | None,
+    limits: tuple[Path, ...],
+    interpretations: tuple[str, ...],
+    every: bool,
+    as_json: bool,
+) -> int:
+    """Print where each link stands; see `HELP`."""
+    from sweepbook.cli import lines, reconcile_lines
+    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.schedule import document
+    from sweepbook.schedule.link_test import link_test
+    from sweepbook.schedule.reconcile import reconcile
+
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
+    wanted = read_schedule(desk, schedule, columns)
+    run = desk.run()
+    with Progress("tests checked") as progress:
+        tests = [link_test(entry) for entry in progress.over(run.walk(desk.items(paths)))]
+    result = reconcile(wanted, tests, desk.library)
+    if as_json:
+        click.echo(json.dumps(document.of(result, run.problems), ensure_ascii=False, indent=2))
+    else:
+        for line in reconcile_lines.of(result, every):
+            click.echo(line)
+        for line in lines.of_problems(run.problems):
+            click.echo(line)
+    if desk.exit_code(run) == Exit.CRASHED:
+        return Exit.CRASHED
+    unsettled = bool(result.open or wanted.faults or run.problems)
+    return Exit.FINDINGS if unsettled else Exit.CLEAN
+
+
+def read_schedule(desk: "Desk", file: Path, columns: tuple[str, ...]) -> "Schedule":
+    """Read a schedule through the format that its ending names.
+
+    Raises:
+        SweepbookError: it cannot be read, or is no schedule; or a column is not well named.
+    """
+    from sweepbook.schedule.rows import schedule_of
+    from sweepbook.source import Source
+    from sweepbook.tables import read_table
+
+    chosen = dict(_column(text) for text in columns)
+    source = Source(file)
+    rows = read_table(source, desk.registry.formats)
+    return schedule_of(source.name, source.sha256, rows, chosen)
+
+
+def _column(text: str) -> tuple[str, str]:
+    from sweepbook.schedule.titles import ROLES
+
+    role, mark, title = text.partition("=")
+    role = " ".join(role.casefold().split())
+    if not mark or not title.strip():
+        raise SweepbookError(
+            f"--column {text!r} is not of the form ROLE=TITLE.",
+            'Write --column label="the title as it stands in the schedule".',
+        )
+    if role not in ROLES:
+        raise SweepbookError(
+            f"--column {text!r}: {role!r} is no role.", f"The roles are {', '.join(ROLES)}."
+        )
+    return role, title.strip()

@@ -1,0 +1,88 @@
+"""The lines of a reconciliation: what is open, by state; totals by space; a sentence at the end."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from sweepbook.cli import lines, table
+from sweepbook.cli.wording import counted
+from sweepbook.schedule.reconcile import Item, Reconciliation, State
+from sweepbook.text import natural_key
+
+_INDENT = 4
+_SPACE = ("building", "floor", "space")
+
+
+def of(result: Reconciliation, every: bool) -> Iterator[str]:
+    """All lines.
+
+    Args:
+        result: what to tell.
+        every: whether links that passed are listed too.
+    """
+    columns = table.terminal_columns()
+    for fault in result.schedule.faults:
+        said = f"{result.schedule.name}, line {fault.line}: {fault.message}"
+        yield from table.paragraph(said, columns)
+    for state in State:
+        items = [item for item in result.items if item.state is state]
+        if items and (every or state.open):
+            yield ""
+            yield f"{state.value} ({len(items)})"
+            for item in items:
+                yield from _item(item, columns)
+    remarked = [item for item in result.items if item.remarks and not item.state.open]
+    if remarked and not every:
+        yield ""
+        yield f"passed, with a remark ({len(remarked)})"
+        for item in remarked:
+            yield from _item(item, columns)
+    yield ""
+    yield from _totals(result.items, columns)
+    yield ""
+    yield from table.paragraph(_sentence(result), columns)
+    if any(item.state is State.FAILED for item in result.items):
+        yield ""
+        yield from table.paragraph(lines.CAUTION, columns)
+
+
+def _item(item: Item, columns: int) -> Iterator[str]:
+    place = " / ".join(text for level, text in item.place if level != "site")
+    yield from table.paragraph(f"{item.label}  {place}".rstrip(), columns, _INDENT)
+    for text in (item.reason, *item.remarks, *map(_suggested, item.near_misses)):
+        if text:
+            yield from table.paragraph(text, columns, 2 * _INDENT)
+
+
+def _suggested(miss: tuple[str, str]) -> str:
+    label, how = miss
+    return f"Near it: {label} (they differ in {how}). If both are one link, correct one of them."
+
+
+def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:
+    """Links, passed and open by building, floor and space."""
+    links: Counter[tuple[str, ...]] = Counter()
+    still: Counter[tuple[str, ...]] = Counter()
+    for item in items:
+        levels = dict(item.place)
+        space = tuple(levels.get(level, "") for level in _SPACE)
+        links[space] += 1
+        still[space] += item.state.open
+    rows = [
+        (*space, str(links[space] - still[space]), str(still[space]))
+        for space in sorted(links, key=lambda key: [natural_key(part) for part in key])
+    ]
+    layout = table.fitted((*_SPACE, "passed", "open"), rows, columns)
+    yield from table.heading(layout)
+    for row in rows:
+        yield from table.row(row, layout)
+
+
+def _sentence(result: Reconciliation) -> str:
+    counts = {state: count for state, count in result.counts().items() if count}
+    said = ", ".join(f"{count} {state.value}" for state, count in counts.items())
+    text = f"{counted(len(result.schedule.links), 'link')} on the schedule: {said}."
+    if result.schedule.faults:
+        text += f" {counted(len(result.schedule.faults), 'row')} of it could not be taken."
+    if result.schedule.unused:
+        text += f" Columns not used: {', '.join(result.schedule.unused)}."
+    return text if result.open or result.schedule.faults else f"{text} Nothing is open."

@@ -1,0 +1,85 @@
+"""What a link was to be tested to, beside what it was tested to."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import SweepbookError
+from sweepbook.limits.names import letters
+
+if TYPE_CHECKING:
+    from sweepbook.limits.library import Library
+    from sweepbook.limits.model import LimitTable
+    from sweepbook.schedule.model import ScheduledLink
+
+
+class Answer(StrEnum):
+    """How the limit of a test answers to the one that was asked for."""
+
+    AS_ASKED = "as asked"
+    HIGHER = "higher than asked"
+    LESSER = "lesser than asked"
+    OTHER_CONFIGURATION = "other configuration than asked"
+    OTHER = "other than asked"
+    NOT_KNOWN = "not known"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the schedule asks of a link.
+
+    Attributes:
+        path: of the limit table; "" where none is asked for, or it is not known.
+        configuration: word of the record; "" likewise.
+        doubt: why the spelling leads to no one table, or "".
+    """
+
+    path: str = ""
+    configuration: str = ""
+    doubt: str = ""
+
+
+def asked(link: "ScheduledLink", library: "Library") -> Asked:
+    """Look up the limit and the configuration that a row of the schedule spells."""
+    words = {letters(table.configuration): table.configuration for table in library.tables.values()}
+    configuration = words.get(letters(link.configuration), "")
+    if link.configuration and not configuration:
+        known = ", ".join(sorted(words.values()))
+        return Asked(doubt=f"{link.configuration!r} is no known configuration: {known}")
+    if not link.limit:
+        return Asked(configuration=configuration)
+    try:
+        found = library.resolve(link.limit, configuration=configuration or None)
+    except SweepbookError as error:
+        return Asked(configuration=configuration, doubt=error.message.rstrip("."))
+    table = library.table(found.path)
+    if configuration and table.configuration != configuration:
+        return Asked(doubt=f"{link.limit!r} is a limit for {table.configuration}, not for the "
+                     f"{configuration} beside it")  # fmt: skip
+    return Asked(found.path, table.configuration)
+
+
+def answer(wanted: Asked, path: str, library: "Library") -> Answer:
+    """How the table that a test was judged under answers to what was asked.
+
+    Of one family and configuration, the table that reaches to the lower frequency is the lesser
+    one, and a table that another one is based on is lesser than that.
+    """
+    if not path or wanted.doubt:
+        return Answer.NOT_KNOWN if path else Answer.OTHER
+    table = library.table(path)
+    if wanted.configuration and table.configuration != wanted.configuration:
+        return Answer.OTHER_CONFIGURATION
+    if not wanted.path or path == wanted.path:
+        return Answer.AS_ASKED
+    return _compared(table, library.table(wanted.path), library)
+
+
+def _compared(table: "LimitTable", wanted: "LimitTable", library: "Library") -> Answer:
+    if wanted.path in library.based_on(table.path):
+        return Answer.HIGHER
+    if table.path in library.based_on(wanted.path):
+        return Answer.LESSER
+    if table.family != wanted.family or table.f_max_mhz == wanted.f_max_mhz:
+        return Answer.OTHER
+    return Answer.HIGHER if table.f_max_mhz > wanted.f_max_mhz else Answer.LESSER

@@ -1,0 +1,73 @@
+"""A reconciliation as a JSON document, by the schema reconciliation-0."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from sweepbook import __version__
+from sweepbook.errors import ReadProblem
+from sweepbook.schedule.link_test import LinkTest
+from sweepbook.schedule.reconcile import Item, Reconciliation
+
+SCHEMA = "urn:sweepbook:reconciliation-0"
+
+
+def of(result: Reconciliation, problems: Sequence[ReadProblem] = ()) -> dict[str, Any]:
+    """The document."""
+    schedule = result.schedule
+    return {
+        "schema": SCHEMA,
+        "tool": {"name": "sweepbook", "version": __version__},
+        "schedule": {
+            "name": schedule.name,
+            "sha256": schedule.sha256,
+            "links": len(schedule.links),
+            "columns_not_used": list(schedule.unused),
+            "faults": [{"line": fault.line, "message": fault.message} for fault in schedule.faults],
+        },
+        "summary": {state.value: count for state, count in result.counts().items()},
+        "open": len(result.open),
+        "links": [_item(item) for item in result.items],
+        "problems": [
+            {"source": problem.source, "place": problem.place, "message": problem.message}
+            for problem in problems
+        ],
+    }
+
+
+def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
+    """Hold a document against the schema; one sentence a fault, with the place of it."""
+    import json
+    from importlib.resources import files
+
+    from jsonschema import Draft202012Validator
+
+    name = "reconciliation-0.schema.json"
+    schema = json.loads(files("sweepbook_schemas").joinpath(name).read_bytes())
+    for error in Draft202012Validator(schema).iter_errors(document):
+        yield f"{error.json_path}: {error.message}"
+
+
+def _item(item: Item) -> dict[str, Any]:
+    return {
+        "label": item.label,
+        "state": item.state.value,
+        "open": item.state.open,
+        "reason": item.reason,
+        "remarks": list(item.remarks),
+        "line": item.scheduled.line if item.scheduled else None,
+        "place": dict(item.place),
+        "limit_asked": item.asked or None,
+        "tests": [_test(test) for test in item.tests],
+        "near_misses": [{"label": label, "differs_in": how} for label, how in item.near_misses],
+    }
+
+
+def _test(test: LinkTest) -> dict[str, Any]:
+    return {
+        "record_id": test.record_id,
+        "purpose": test.purpose or None,
+        "limit": test.limit_path or None,
+        "stated": test.stated or None,
+        "recomputed": test.recomputed,
+        "judgement": test.judgement,
+    }

@@ -1,0 +1,84 @@
+"""What reconciliation needs of each test, and which of a link's tests speaks for it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from sweepbook.rules.times import moment
+from sweepbook.schedule.model import LEVELS
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Assessment
+
+_ORDER_OF_PURPOSE = ("initial", "retest")
+
+
+@dataclass(frozen=True, slots=True)
+class LinkTest:
+    """One test of a link.
+
+    Attributes:
+        record_id: identity of the record.
+        label: of the link.
+        purpose: of the test as stated, "" where it is not.
+        started: in UTC where the offset is known, else as the clock showed; None if not known.
+        stated: verdict of the source, "" without one.
+        recomputed: what the sweeps prove: pass, fail or undecided.
+        judgement: of the stated verdict.
+        reason: of the judgement.
+        limit_path: what it was judged under, "" for none.
+        place: levels of the near end, or of the far one where the near one has none.
+    """
+
+    record_id: str
+    label: str
+    purpose: str
+    started: datetime | None
+    stated: str
+    recomputed: str
+    judgement: str
+    reason: str
+    limit_path: str
+    place: tuple[tuple[str, str], ...]
+
+    @property
+    def passed(self) -> bool:
+        """Whether it is proof of a pass: by the sweeps, and nobody stated otherwise."""
+        return self.recomputed == "pass" and self.judgement in ("upheld", "unstated")
+
+
+def link_test(assessment: "Assessment") -> LinkTest:
+    """Keep of an assessment what reconciliation needs."""
+    record = assessment.record
+    test = record.document.get("test", {})
+    begun = moment(test.get("started"))
+    ends = (record.document.get("link", {}).get(end, {}) for end in ("near", "far"))
+    place: dict[str, str] = next((end["place"] for end in ends if end.get("place")), {})
+    return LinkTest(
+        record_id=record.record_id,
+        label=record.label.strip(),
+        purpose=test.get("purpose", ""),
+        started=begun.clock - (begun.offset or timedelta()) if begun else None,
+        stated=assessment.stated or "",
+        recomputed=assessment.recomputed.value,
+        judgement=assessment.judgement.value,
+        reason=assessment.reason,
+        limit_path=assessment.limit_path or "",
+        place=tuple((level, place[level]) for level in LEVELS if level in place),
+    )
+
+
+def in_order(tests: Sequence[LinkTest]) -> tuple[list[LinkTest], bool]:
+    """The tests of one link from the first to the last, and whether that order is known.
+
+    It is by time where all have one, else by what they say they are for: an initial test comes
+    before a retest. Otherwise it is not known.
+    """
+    dated = [(test.started, test.record_id, test) for test in tests if test.started is not None]
+    if len(dated) == len(tests):
+        ordered = sorted(dated, key=lambda entry: entry[:2])
+        return [test for _, _, test in ordered], True
+    if sorted(test.purpose for test in tests) == sorted(_ORDER_OF_PURPOSE):
+        return sorted(tests, key=lambda test: _ORDER_OF_PURPOSE.index(test.purpose)), True
+    return sorted(tests, key=lambda test: test.record_id), False

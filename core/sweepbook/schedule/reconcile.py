@@ -1,0 +1,175 @@
+"""A schedule held against the tests: what is proved, what is open, and what was not asked for."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from sweepbook.schedule.asked import Answer, Asked, answer, asked
+from sweepbook.schedule.link_test import LinkTest, in_order
+from sweepbook.schedule.model import Schedule, ScheduledLink
+from sweepbook.schedule.near import near
+from sweepbook.text import natural_key
+
+if TYPE_CHECKING:
+    from sweepbook.limits.library import Library
+
+
+class State(StrEnum):
+    """Where a link stands. Only the first two are closed."""
+
+    PASSED = "passed"
+    RETESTED = "passed on retest"
+    FAILED = "failed"
+    CONTRADICTED = "verdict overturned"
+    UNPROVEN = "unproven"
+    LESSER = "tested to a lesser limit"
+    OTHER_CONFIGURATION = "other configuration"
+    OTHER_LIMIT = "tested to another limit"
+    UNTESTED = "untested"
+    NOT_SCHEDULED = "not on the schedule"
+
+    @property
+    def open(self) -> bool:
+        """Whether somebody has to do something about it."""
+        return self not in (State.PASSED, State.RETESTED)
+
+
+_STATE_OF = {
+    Answer.LESSER: State.LESSER,
+    Answer.OTHER_CONFIGURATION: State.OTHER_CONFIGURATION,
+    Answer.OTHER: State.OTHER_LIMIT,
+    Answer.NOT_KNOWN: State.UNPROVEN,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A link with where it stands.
+
+    Attributes:
+        label: as scheduled, or as tested where nothing scheduled it.
+        state: where it stands.
+        reason: why, in a sentence; "" where there is nothing to say.
+        remarks: what else to know, a sentence each.
+        scheduled: its row, None where there is none.
+        asked: path of the limit asked for, or "".
+        tests: its tests, from the first to the last.
+        near_misses: labels of tests that may be of this link, with what sets them apart.
+        place: its levels of place, text by level.
+    """
+
+    label: str
+    state: State
+    reason: str
+    remarks: tuple[str, ...]
+    scheduled: ScheduledLink | None
+    asked: str
+    tests: tuple[LinkTest, ...]
+    near_misses: tuple[tuple[str, str], ...]
+    place: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reconciliation:
+    """A schedule held against tests.
+
+    Attributes:
+        schedule: the schedule.
+        items: one a scheduled link, in the schedule's order, then one a label that is not on it.
+    """
+
+    schedule: Schedule
+    items: tuple[Item, ...]
+
+    @property
+    def open(self) -> tuple[Item, ...]:
+        """What somebody has to do something about."""
+        return tuple(item for item in self.items if item.state.open)
+
+    def counts(self) -> dict[State, int]:
+        """How many links stand where; every state is there."""
+        counted = Counter(item.state for item in self.items)
+        return {state: counted[state] for state in State}
+
+
+def reconcile(schedule: Schedule, tests: Iterable[LinkTest], library: "Library") -> Reconciliation:
+    """Hold a schedule against tests.
+
+    A test belongs to a link when its label is the scheduled one to the letter. Labels that are
+    only near are suggested, for a correction or a better schedule to settle.
+    """
+    by_label: dict[str, list[LinkTest]] = {}
+    for test in tests:
+        by_label.setdefault(test.label, []).append(test)
+    scheduled = {link.label for link in schedule.links}
+    strays = sorted(by_label.keys() - scheduled, key=lambda label: (natural_key(label), label))
+    items = [_scheduled(link, by_label.get(link.label, []), strays, library)
+             for link in schedule.links]  # fmt: skip
+    wanted = [item.label for item in items if item.state is State.UNTESTED]
+    items += [_stray(label, by_label[label], wanted) for label in strays]
+    return Reconciliation(schedule, tuple(items))
+
+
+def _scheduled(
+    link: ScheduledLink, tests: list[LinkTest], strays: list[str], library: "Library"
+) -> Item:
+    wanted = asked(link, library)
+    place = tuple((name, link.level(name)) for name in ("site", "building", "floor", "space"))
+    place += tuple((name, link.near.place.get(name, "")) for name in ("cabinet", "panel", "port"))
+    place = tuple((name, text) for name, text in place if text)
+    if not tests:
+        misses = near(link.label, strays)
+        reason = "No test has this label."
+        return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
+    ordered, known = in_order(tests)
+    state, reason, remarks = _state(ordered, known, wanted, library)
+    return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
+
+
+def _state(
+    ordered: list[LinkTest], known: bool, wanted: Asked, library: "Library"
+) -> tuple[State, str, tuple[str, ...]]:
+    """Where a tested link stands, why, and what else to know."""
+    last = ordered[-1]
+    remarks = []
+    if not known and any(not test.passed for test in ordered):
+        last = next(test for test in ordered if not test.passed)
+        remarks.append(
+            f"It has {len(ordered)} tests whose order is not known, so the worst of them counts."
+        )
+    how = answer(wanted, last.limit_path, library)
+    if last.recomputed == "fail":
+        return State.FAILED, last.reason, tuple(remarks)
+    if last.judgement == "overturned":
+        return State.CONTRADICTED, last.reason, tuple(remarks)
+    if not last.passed:
+        return State.UNPROVEN, last.reason, tuple(remarks)
+    if how in _STATE_OF:
+        return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
+    if how is Answer.HIGHER:
+        remarks.append(f"Tested to {last.limit_path}, which asks for more than {wanted.path}.")
+    before = [test for test in ordered[:-1] if not test.passed]
+    if before and known:
+        return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
+    return State.PASSED, "", tuple(remarks)
+
+
+def _why(how: Answer, wanted: Asked, test: LinkTest) -> str:
+    """Why a pass is not the pass that was asked for."""
+    if how is Answer.NOT_KNOWN:
+        return f"What the schedule asks for is not known: {wanted.doubt}."
+    if how is Answer.OTHER_CONFIGURATION and not wanted.path:
+        return f"It passes {test.limit_path}; asked for is a {wanted.configuration}."
+    return f"It passes {test.limit_path}; asked for is {wanted.path or wanted.configuration}."
+
+
+def _stray(label: str, tests: list[LinkTest], wanted: list[str]) -> Item:
+    ordered, _ = in_order(tests)
+    misses = near(label, wanted)
+    outcome = ordered[-1].recomputed
+    reason = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}, the sweeps say {outcome}."
+    return Item(
+        label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, ordered[-1].place
+    )

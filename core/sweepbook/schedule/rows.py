@@ -1,0 +1,110 @@
+"""Rows of a table to a schedule."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
+
+from sweepbook.schedule import titles
+from sweepbook.schedule.model import LEVELS, BadSchedule, End, Fault, Schedule, ScheduledLink
+from sweepbook.tables import Row
+
+_SEARCHED = 30
+"""Lines in which the line of titles must come."""
+
+
+def schedule_of(
+    name: str, sha256: str, rows: Iterator[Row], columns: Mapping[str, str] | None = None
+) -> Schedule:
+    """Read a schedule out of a table.
+
+    Args:
+        name: of the file, for messages.
+        sha256: of its bytes.
+        rows: of the table, from its first line on; lines above the titles are passed over.
+        columns: title by role, where somebody said which column is what; the other columns are
+            told by their titles.
+
+    Raises:
+        BadSchedule: there is no line of titles, or a title that somebody named is not there.
+    """
+    chosen = dict(columns or {})
+    roles, named, rest = _titles(name, rows, chosen)
+    links: dict[str, ScheduledLink] = {}
+    faults: list[Fault] = []
+    for row in rest:
+        if row.blank:
+            continue
+        link = _link(row, roles)
+        if not link.label:
+            faults.append(Fault(row.line, "This row has no label, so it was not taken."))
+        elif link.label in links:
+            first = links[link.label].line
+            message = f"{link.label} stands in line {first} already; this row was not taken."
+            faults.append(Fault(row.line, message))
+        else:
+            links[link.label] = link
+    if not links:
+        raise BadSchedule(f"{name}: there is no link below its titles.", "Give a cable schedule.")
+    used = set(roles.values())
+    unused = (title for place, title in enumerate(named) if title and place not in used)
+    return Schedule(name, sha256, tuple(links.values()), tuple(faults), tuple(unused))
+
+
+def _titles(
+    name: str, rows: Iterator[Row], chosen: dict[str, str]
+) -> tuple[dict[str, int], Sequence[str], Iterator[Row]]:
+    """The columns by role, all titles, and the rows below them.
+
+    Raises:
+        BadSchedule: there are none in the first lines.
+    """
+    above: tuple[str, ...] = ()
+    seen: list[Row] = []
+    for row in islice(rows, _SEARCHED):
+        seen.append(row)
+        named = titles.joined(above, row.cells)
+        if set(chosen.values()).issubset({*named, *row.cells}):
+            roles = _chosen(chosen, named, row.cells)
+            told = titles.roles(named)
+            alone = len([cell for cell in row.cells if cell]) == 1
+            if "label" in roles or ("label" in told and (alone or len(told) > 1)):
+                return {**told, **roles}, row.cells, rows
+        above = row.cells
+    first = next((row for row in seen if len([c for c in row.cells if c]) > 1), None)
+    shown = ", ".join(repr(cell) for cell in first.cells if cell) if first else "nothing"
+    wanted = ", ".join(repr(title) for title in chosen.values())
+    raise BadSchedule(
+        f"{name}: no line of titles "
+        + (f"with {wanted} " if chosen else "with a label for each link ")
+        + f"among the first {_SEARCHED} lines; the first that holds several texts is {shown}.",
+        "Say which column is what: --column label=TITLE; "
+        "the roles are listed by `sweepbook reconcile --help`.",
+    )
+
+
+def _chosen(chosen: dict[str, str], named: Sequence[str], plain: Sequence[str]) -> dict[str, int]:
+    """Columns by role as somebody said, by the whole title or the one in the line alone."""
+    return {
+        role: list(named).index(title) if title in named else list(plain).index(title)
+        for role, title in chosen.items()
+    }
+
+
+def _link(row: Row, roles: Mapping[str, int]) -> ScheduledLink:
+    def cell(role: str) -> str:
+        column = roles.get(role, len(row.cells))
+        return row.cells[column] if column < len(row.cells) else ""
+
+    def place(prefix: str = "") -> dict[str, str]:
+        return {level: text for level in LEVELS if (text := cell(f"{prefix}{level}"))}
+
+    return ScheduledLink(
+        line=row.line,
+        label=cell("label"),
+        limit=cell("limit"),
+        configuration=cell("configuration"),
+        cable=cell("cable"),
+        reel=cell("reel"),
+        near=End(place("from "), cell("from termination")),
+        far=End(place("to "), cell("to termination")),
+        place=place(),
+    )

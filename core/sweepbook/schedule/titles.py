@@ -1,0 +1,110 @@
+"""What the titles of a schedule mean: its columns by role.
+
+A role is "label", "limit", "configuration", "cable", "reel", a level of a place such as "floor",
+or a level or the termination of one end: "from panel", "to termination".
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from sweepbook.schedule.model import LEVELS
+
+ENDS = ("from", "to")
+ROLES = (
+    "label", "limit", "configuration", "cable", "reel",
+    *LEVELS,
+    *(f"{end} {part}" for end in ENDS for part in (*LEVELS, "termination")),
+)  # fmt: skip
+
+_LABELS = (
+    "label", "link label", "link", "link id", "link no", "link number", "cable label", "cable id",
+    "cable no", "cable number", "cable ref", "cable reference", "circuit", "circuit id",
+    "identifier", "id", "reference", "ref",
+)  # fmt: skip
+"""Titles of the label, the surest first: a table may hold several of them."""
+
+_OF_LINK = {
+    "limit": ("limit", "test limit", "limit asked", "required limit", "test to", "test standard"),
+    "configuration": ("configuration", "link configuration", "test configuration", "link type"),
+    "cable": ("cable", "cable type", "cable part", "cable product"),
+    "reel": ("reel", "drum", "box", "reel no", "drum no", "reel number", "drum number"),
+}
+_OF_PLACE = {
+    "site": ("site", "campus"),
+    "building": ("building", "block"),
+    "floor": ("floor", "storey", "level"),
+    "space": ("space", "room"),
+    "cabinet": ("cabinet", "rack", "frame"),
+    "unit": ("unit", "rack unit", "u"),
+    "panel": ("panel", "patch panel"),
+    "port": ("port", "position", "port no", "port number"),
+    "termination": ("termination", "outlet", "termination label", "label"),
+}
+_END_WORDS = {
+    "from": ("from", "near end", "near", "end a", "a end", "side a", "a side", "end 1", "origin"),
+    "to": ("to", "far end", "far", "end b", "b end", "side b", "b side", "end 2", "destination"),
+}
+_ROLE_OF = {title: role for role, titles in _OF_LINK.items() for title in titles}
+_PART_OF = {title: part for part, titles in _OF_PLACE.items() for title in titles}
+
+
+def roles(titles: Sequence[str]) -> dict[str, int]:
+    """The columns of a line of titles, by role; the first of two with one role counts.
+
+    Without a label no column has a role: this is no line of titles then.
+    """
+    plain = [_plain(title) for title in titles]
+    label = next((name for name in _LABELS if name in plain), None)
+    if label is None and "cable" in plain:
+        label = "cable"
+    if label is None:
+        return {}
+    found = {"label": plain.index(label)}
+    for column, title in enumerate(plain):
+        role = role_of(title)
+        if column != found["label"] and role is not None:
+            found.setdefault(role, column)
+    return found
+
+
+def role_of(title: str) -> str | None:
+    """The role of one title other than the label's, or None."""
+    title = _plain(title)
+    if title in _ROLE_OF:
+        return _ROLE_OF[title]
+    for end, part in _ends(title):
+        if part in _PART_OF:
+            return f"{end} {_PART_OF[part]}"
+    part = _PART_OF.get(title, "")
+    return part if part in LEVELS else None
+
+
+def joined(groups: Sequence[str], titles: Sequence[str]) -> list[str]:
+    """Titles below headings that span several columns: "from" over "floor" gives "from floor".
+
+    A heading reaches to the next one. A title that means something without it keeps to itself,
+    unless the same title comes again under another heading.
+    """
+    above, heading = [], ""
+    for place in range(len(titles)):
+        heading = groups[place] if place < len(groups) and groups[place] else heading
+        above.append(heading)
+    repeated = {title for title in titles if list(titles).count(title) > 1}
+    return [
+        f"{head} {title}" if head and (title in repeated or role_of(title) is None) else title
+        for head, title in zip(above, titles, strict=True)
+    ]
+
+
+def _ends(title: str) -> Iterator[tuple[str, str]]:
+    """The ends that a title may name, each with the rest of the title."""
+    for end, words in _END_WORDS.items():
+        for word in words:
+            if title.startswith(f"{word} "):
+                yield end, title[len(word) + 1 :]
+            if title.endswith(f" {word}"):
+                yield end, title[: -len(word) - 1]
+
+
+def _plain(title: str) -> str:
+    return " ".join(re.findall(r"[^\W_]+", title.casefold()))

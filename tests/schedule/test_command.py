@@ -1,0 +1,92 @@
+"""The command, on the demo's book: what its schedule plants is found, and nothing else."""
+
+import json
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from sweepbook.cli import main
+from sweepbook.schedule import document
+from sweepbook_demo import schedule as planted
+
+DEMO = Path(str(files("sweepbook_demo")))
+SCHEDULE = DEMO / "schedule.csv"
+DIALECTS = tuple(f"--dialect={path}" for path in sorted((DEMO / "dialects").glob("*.toml")))
+
+
+def _run(*arguments: str | Path) -> Result:
+    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
+    assert "Traceback" not in result.output
+    return result
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """All of the demo."""
+    folder = tmp_path_factory.mktemp("reconcile") / "book"
+    assert _run("gather", folder, DEMO / "exports", *DIALECTS).exit_code == 0
+    return folder
+
+
+def test_what_the_demo_plants_in_its_schedule_is_found(book: Path) -> None:
+    result = _run("reconcile", book, "--schedule", SCHEDULE, "--json")
+    assert result.exit_code == 1
+    told = json.loads(result.stdout)
+    assert list(document.problems(told)) == []
+    states = {item["label"]: item["state"] for item in told["links"]}
+    near = {
+        item["label"]: [miss["label"] for miss in item["near_misses"]] for item in told["links"]
+    }
+    assert states[planted.UNTESTED] == "untested"
+    assert states[planted.NOT_SCHEDULED] == "not on the schedule"
+    for tested, scheduled in planted.NEAR_MISS.items():
+        assert states[scheduled] == "untested"
+        assert near[scheduled] == [tested]
+        assert near[tested] == [scheduled]
+    for label in planted.LESSER_LIMIT:
+        assert states[label] == "tested to a lesser limit"
+    for label in planted.OTHER_CONFIGURATION:
+        assert states[label] == "other configuration"
+    assert told["summary"]["untested"] == 2
+    assert told["summary"]["not on the schedule"] == 2
+    assert told["summary"]["passed on retest"] == 1
+    assert sum(told["summary"].values()) == len(told["links"]) == 28
+
+
+def test_the_lines_name_place_and_reason_and_fit_the_terminal(
+    book: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    result = _run("reconcile", book, "--schedule", SCHEDULE)
+    assert result.exit_code == 1
+    assert "passed (" not in result.stdout
+    assert "1A-P1-03  Main House / 1 / TR-1A / K1 / P1 / 03" in result.stdout
+    assert "Local codes" in " ".join(result.stdout.split())
+    assert max(map(len, result.stdout.splitlines())) <= 80
+    assert "passed (" in _run("reconcile", book, "--schedule", SCHEDULE, "--all").stdout
+
+
+def test_nothing_open_is_exit_code_zero(book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    own.write_text("label\n1A-P1-01\n")
+    export = DEMO / "exports" / "heron-1A-P1-01.csv"
+    result = _run("reconcile", export, *DIALECTS, "--schedule", own)
+    assert result.exit_code == 0
+    assert "Nothing is open." in result.stdout
+
+
+@pytest.mark.parametrize(
+    ("columns", "told"),
+    [
+        (["label"], "not of the form"),
+        (["colour=red"], "is no role"),
+        (["limit=Spec"], "'Spec'"),
+    ],
+)
+def test_a_wrong_column_is_told(book: Path, columns: list[str], told: str) -> None:
+    options = [f"--column={column}" for column in columns]
+    result = _run("reconcile", book, "--schedule", SCHEDULE, *options)
+    assert result.exit_code == 3
+    assert told in result.stderr

@@ -1,0 +1,117 @@
+"""Where a scheduled link stands, case by case; what counts as settled is common practice."""
+
+from dataclasses import replace
+from datetime import datetime
+
+import pytest
+
+from sweepbook.limits.library import Library
+from sweepbook.schedule.link_test import LinkTest
+from sweepbook.schedule.model import Schedule, ScheduledLink
+from sweepbook.schedule.reconcile import Item, State, reconcile
+
+LIBRARY = Library.load()
+CHANNEL = "tia-568.2-d/cat6a/channel"
+PASS = LinkTest(
+    record_id="sb0-1", label="A-1", purpose="initial", started=datetime(2024, 5, 1, 9),
+    stated="pass", recomputed="pass", judgement="upheld", reason="All pass.",
+    limit_path=CHANNEL, place=(),
+)  # fmt: skip
+FAIL = replace(PASS, record_id="sb0-2", stated="fail", recomputed="fail", reason="NEXT fails.")
+UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="unproven")
+LATER = datetime(2024, 5, 2, 9)
+
+
+def _item(*tests: LinkTest, limit: str = CHANNEL, configuration: str = "") -> Item:
+    link = ScheduledLink(2, "A-1", limit=limit, configuration=configuration)
+    result = reconcile(Schedule("s.csv", "", (link,)), tests, LIBRARY)
+    return result.items[0]
+
+
+@pytest.mark.parametrize(
+    ("tests", "state"),
+    [
+        ((), State.UNTESTED),
+        ((PASS,), State.PASSED),
+        ((FAIL,), State.FAILED),
+        ((UNDECIDED,), State.UNPROVEN),
+        ((replace(FAIL, stated="pass", judgement="overturned"),), State.FAILED),
+        ((replace(PASS, stated="fail", judgement="overturned"),), State.CONTRADICTED),
+        ((replace(PASS, stated="", judgement="unstated"),), State.PASSED),
+        ((FAIL, replace(PASS, started=LATER)), State.RETESTED),
+        ((replace(PASS, started=LATER), FAIL), State.RETESTED),
+        ((UNDECIDED, replace(PASS, started=LATER)), State.RETESTED),
+        ((PASS, replace(FAIL, started=LATER)), State.FAILED),
+        ((PASS, replace(PASS, record_id="sb0-4", started=LATER)), State.PASSED),
+        ((replace(FAIL, started=None), replace(PASS, started=None, purpose="retest")),
+         State.RETESTED),
+        ((replace(FAIL, started=None), replace(PASS, started=None)), State.FAILED),
+        ((replace(UNDECIDED, started=None), PASS), State.UNPROVEN),
+    ],
+)  # fmt: skip
+def test_a_link_stands_where_its_last_test_puts_it(
+    tests: tuple[LinkTest, ...], state: State
+) -> None:
+    assert _item(*tests).state is state
+
+
+def test_tests_in_no_known_order_are_told_of() -> None:
+    item = _item(replace(FAIL, started=None), replace(PASS, started=None))
+    assert "order is not known" in " ".join(item.remarks)
+
+
+@pytest.mark.parametrize(
+    ("asked", "configuration", "tested", "state"),
+    [
+        ("Cat 6A channel", "", CHANNEL, State.PASSED),
+        ("TIA-568.2-D Category 6A", "Channel", CHANNEL, State.PASSED),
+        ("", "channel", CHANNEL, State.PASSED),
+        ("", "", CHANNEL, State.PASSED),
+        (CHANNEL, "", "tia-568.2-d/cat6/channel", State.LESSER),
+        (CHANNEL, "", "tia-568.2-d/cat5e/channel", State.LESSER),
+        ("tia-568.2-d/cat6/channel", "", CHANNEL, State.PASSED),
+        (CHANNEL, "", "tia-568.2-d/cat6a/permanent-link", State.OTHER_CONFIGURATION),
+        ("", "permanent link", CHANNEL, State.OTHER_CONFIGURATION),
+        (CHANNEL, "", "iso-11801-1-2017/class-ea/channel", State.OTHER_LIMIT),
+        ("iso-11801-1-2017/class-ea/channel", "", "iso-11801-1-2017/class-f/channel",
+         State.PASSED),
+        ("Cat 12", "", CHANNEL, State.UNPROVEN),
+        (CHANNEL, "permanent link", CHANNEL, State.UNPROVEN),
+        (CHANNEL, "spaghetti", CHANNEL, State.UNPROVEN),
+    ],
+)  # fmt: skip
+def test_a_pass_counts_for_what_was_asked(
+    asked: str, configuration: str, tested: str, state: State
+) -> None:
+    item = _item(replace(PASS, limit_path=tested), limit=asked, configuration=configuration)
+    assert item.state is state
+    assert bool(item.reason) is item.state.open
+
+
+def test_a_pass_to_a_higher_limit_is_remarked() -> None:
+    (remark,) = _item(PASS, limit="tia-568.2-d/cat6/channel").remarks
+    assert CHANNEL in remark
+
+
+def test_near_misses_are_suggested_both_ways_and_never_assumed() -> None:
+    links = tuple(ScheduledLink(n, label) for n, label in enumerate(("A-01", "A-02"), start=2))
+    strays = [replace(PASS, label=label) for label in ("A-O1", "B-9")]
+    result = reconcile(Schedule("s.csv", "", links), strays, LIBRARY)
+    assert [(item.label, item.state) for item in result.items] == [
+        ("A-01", State.UNTESTED),
+        ("A-02", State.UNTESTED),
+        ("A-O1", State.NOT_SCHEDULED),
+        ("B-9", State.NOT_SCHEDULED),
+    ]
+    assert [[label for label, _ in item.near_misses] for item in result.items] == [
+        ["A-O1"],
+        [],
+        ["A-01"],
+        [],
+    ]
+    assert len(result.open) == 4
+    assert sum(result.counts().values()) == 4
+
+
+def test_blanks_around_a_label_do_not_count() -> None:
+    assert _item(replace(PASS, label="A-1")).state is State.PASSED

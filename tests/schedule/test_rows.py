@@ -1,0 +1,73 @@
+"""Rows to a schedule: what is taken, and what is told."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from sweepbook.schedule.model import BadSchedule, Schedule
+from sweepbook.schedule.rows import schedule_of
+from sweepbook.tables import Row
+
+
+def _rows(text: str) -> Iterator[Row]:
+    for number, line in enumerate(text.splitlines(), start=1):
+        yield Row(number, tuple(cell.strip() for cell in line.split(";")))
+
+
+def _schedule(text: str, **columns: str) -> Schedule:
+    chosen = {role.replace("_", " "): title for role, title in columns.items()}
+    return schedule_of("s.csv", "0" * 64, _rows(text), chosen)
+
+
+TWO_LINES = """Harbour Hall; cable schedule; issue 4
+;;
+;From;;;To;;;;
+Circuit ID;Storey;Room;Patch panel;Storey;Room;Outlet;Test limit;Remarks
+007;1;TR-1;P1;1;Foyer;F-07;Cat 6A channel;
+;;;;;;;;
+NA;1;TR-1;P1;2;Loft;L-01;Cat 6A channel;mind the step
+"""
+
+
+def test_lines_above_the_titles_are_passed_over_and_headings_joined() -> None:
+    schedule = _schedule(TWO_LINES)
+    first, second = schedule.links
+    assert (first.line, first.label, first.limit) == (5, "007", "Cat 6A channel")
+    assert first.near.place == {"floor": "1", "space": "TR-1"}
+    assert first.place == {"panel": "P1"}
+    assert first.far.place == {"floor": "1", "space": "Foyer"}
+    assert first.far.termination == "F-07"
+    assert second.label == "NA"
+    assert schedule.unused == ("Remarks",)
+    assert schedule.faults == ()
+
+
+def test_rows_that_cannot_be_taken_are_told_with_their_lines() -> None:
+    schedule = _schedule("label;limit\nA;x\n;x\nB;x\nA;y\n")
+    assert [link.label for link in schedule.links] == ["A", "B"]
+    assert [(fault.line, "no label" in fault.message) for fault in schedule.faults] == [
+        (3, True),
+        (5, False),
+    ]
+    assert "line 2" in schedule.faults[1].message
+
+
+def test_somebody_may_say_which_column_is_what() -> None:
+    text = "Tag;Where;Spec\nA-1;Attic;Cat 6\n"
+    schedule = _schedule(text, label="Tag", to_space="Where", limit="Spec")
+    (link,) = schedule.links
+    assert (link.label, dict(link.far.place), link.limit) == ("A-1", {"space": "Attic"}, "Cat 6")
+
+
+@pytest.mark.parametrize(
+    ("text", "columns", "told"),
+    [
+        ("Tag;Where\nA;B\n", {}, "'Tag', 'Where'"),
+        ("label;limit\nA;B\n", {"cable": "Kind"}, "'Kind'"),
+        ("label;limit\n;\n", {}, "no link below"),
+        ("", {}, "nothing"),
+    ],
+)
+def test_a_table_that_is_no_schedule_is_told(text: str, columns: dict[str, str], told: str) -> None:
+    with pytest.raises(BadSchedule, match=told):
+        _schedule(text, **columns)
