@@ -42,6 +42,7 @@ def _of_section(section: Section, layout: Layout) -> Iterator[str]:
     where = _form_key(section)
     if isinstance(section.form, CurvesForm):
         named.append((f"{where}.name", section.form.name))
+        named.append((f"{where}.other_columns", section.form.other_columns))
         if not any("{parameter}" in of for of in (*section.form.name, *around)):
             yield f"{where}.name: no template holds {{parameter}}"
     elif section.form:

@@ -23,7 +23,9 @@ class CurveColumns:
         self.test = [place.titles.index(title) for title in form.test]
         self.key_of = getter(self.test)
         self._names = names
-        self._missing = names.meaning.numbers.missing
+        others = names.texts(form.other_columns) if form.other_columns else frozenset()
+        self.others = others - {""}
+        self._no_numbers = names.meaning.numbers.missing | form.other_rows
 
     @cached_property
     def named(self) -> dict[int, Name]:
@@ -46,7 +48,7 @@ class CurveColumns:
     def fits(self, cells: Sequence[str]) -> bool:
         """Whether a line can be a row: something like a number stands where the frequency does."""
         text = cells[self.frequency] if len(cells) > self.frequency else ""
-        return begins_number(text) or (text != "" and text in self._missing)
+        return begins_number(text) or (text != "" and text in self._no_numbers)
 
     def left_over(self, titles: Sequence[str]) -> str:
         """What to say of columns that are no known curves."""
@@ -71,11 +73,15 @@ class CurveTable:
         self._numbers: list[int] = []
         self._findings = Findings()
         self._open_end = False
+        self._aside: dict[str, list[str]] = {}
 
     def take(self, row: list[str], line: int) -> None:
         """Take a row as wide as the titles."""
         self.last = line
-        if len(self._rows) < MOST_ROWS:
+        form = self._columns.form
+        if form.other_rows and (text := row[self._columns.frequency].strip()) in form.other_rows:
+            self._aside.setdefault(text, []).append(" ".join(filter(None, map(str.strip, row))))
+        elif len(self._rows) < MOST_ROWS:
             self._rows.append(row)
             self._numbers.append(line)
         else:
@@ -92,6 +98,7 @@ class CurveTable:
     def part(self) -> RawTest:
         """The curves, and what the other columns hold."""
         columns, part = self._columns, RawTest(self._locator(), faults=self._findings.faults)
+        part.extra |= {key: "\n".join(rows) for key, rows in self._aside.items()}
         texts: list[tuple[str, ...]] = list(zip(*self._rows, strict=True))
         if not texts:
             return part
@@ -142,7 +149,7 @@ class CurveTable:
             message = f"{distinct[0]!r} becomes {distinct[1]!r} within one test, and the column "
             place = columns.place.cell(self._numbers[at], position)
             part.faults.append(Fault(place, f"{message}fills a field; see csv.curves.test"))
-        return False
+        return title in columns.others
 
     def _curve(self, name: Name, position: int, texts: Sequence[Sequence[str]]) -> RawCurve:
         """A column as a curve over the axis of its table."""

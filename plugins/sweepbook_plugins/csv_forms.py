@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from sweepbook.dialect import names
 
@@ -95,11 +96,13 @@ class RowsForm:
 
 @dataclass(frozen=True)
 class CurvesForm:
-    """Columns of a table with one column a curve."""
+    """Columns of a table with one column a curve, and columns and rows that are none."""
 
     test: tuple[str, ...]
     frequency: str
     name: Templates
+    other_columns: Templates = ()
+    other_rows: frozenset[str] = frozenset()
 
     @cached_property
     def titles(self) -> frozenset[str]:
@@ -131,24 +134,56 @@ class Section:
     form: RowsForm | CurvesForm | None = None
 
 
+class Mark(NamedTuple):
+    """A line by how it begins, and, if a value stands within it, how it ends.
+
+    Attributes:
+        key: what its value is called.
+        start: text that the line begins with; "" for no such line.
+        end: text that it ends with, behind the value.
+    """
+
+    key: str = ""
+    start: str = ""
+    end: str = ""
+
+    def found(self, *texts: str) -> str:
+        """The first of some spellings of a line that is one; "" where none is."""
+        fits = (text for text in texts if text.startswith(self.start) and text.endswith(self.end))
+        return next(fits, "") if self.start else ""
+
+    def value(self, text: str) -> str:
+        """What stands within a stripped line that is one."""
+        return text[len(self.start) : len(text) - len(self.end)].strip()
+
+
+NO_MARK = Mark()
+
+
+def mark_of(text: str) -> Mark:
+    """The mark that a dialect writes as "Record" or as "== Record {} =="."""
+    start, _, end = text.partition("{}")
+    return Mark(text.strip(), start if end else start.strip(), end)
+
+
 @dataclass(frozen=True)
 class TestMarks:
     """How one test is told from the next where they stand one after another.
 
     Attributes:
-        first_line: text that the first line of a test begins with; "" for none.
-        last_line: text that the last line of a test begins with; "" for none.
+        first: what the first line of a test begins with.
+        last: what the last line of a test begins with.
         blank_lines: so many blank lines stand between two tests; 0 for none.
     """
 
-    first_line: str = ""
-    last_line: str = ""
+    first: Mark = NO_MARK
+    last: Mark = NO_MARK
     blank_lines: int = 0
 
     @property
     def any(self) -> bool:
         """Whether there may be several tests in a file."""
-        return bool(self.first_line or self.last_line or self.blank_lines)
+        return bool(self.first.start or self.last.start or self.blank_lines)
 
 
 @dataclass(frozen=True)

@@ -12,16 +12,19 @@ class Frame:
     """A heading that is open.
 
     Attributes:
-        text: the heading as the dialect spells it; as the file spells it if it is not declared.
+        text: the heading as the dialect spells it.
         sections: what may stand below it; none for a heading without a table of its own.
         templates: templates that it is one of; empty where it names nothing.
-        declared: whether the dialect knows it.
     """
 
     text: str
     sections: tuple[Section, ...] = ()
     templates: Templates = ()
-    declared: bool = True
+
+    @property
+    def names(self) -> bool:
+        """Whether it says what the rows below are of."""
+        return any("{" in of for of in self.templates)
 
 
 class Headings:

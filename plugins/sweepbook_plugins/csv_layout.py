@@ -20,6 +20,7 @@ from sweepbook_plugins.csv_forms import (
     RowsForm,
     Section,
     TestMarks,
+    mark_of,
 )
 
 SCHEMA = "csv-layout-0.schema.json"
@@ -53,9 +54,14 @@ def _build(table: Mapping[str, Any]) -> Layout:
         signature=tuple(as_list(table.get("signature", []))),
         separator=preamble.get("separator"),
         headings=frozenset(preamble.get("headings", ())),
-        marks=TestMarks(**table.get("test", {})),
+        marks=_marks(table.get("test", {})),
         sections=_sections(table),
     )
+
+
+def _marks(table: Mapping[str, Any]) -> TestMarks:
+    first, last = (mark_of(table.get(name, "")) for name in ("first_line", "last_line"))
+    return TestMarks(first, last, table.get("blank_lines", 0))
 
 
 def _sections(table: Mapping[str, Any]) -> tuple[Section, ...]:
@@ -83,7 +89,13 @@ def _section(table: Mapping[str, Any], where: str) -> Section:
 
 def _curves(table: Mapping[str, Any]) -> CurvesForm:
     test = tuple(as_list(table.get("test", [])))
-    return CurvesForm(test, table["frequency"], tuple(as_list(table["name"])))
+    return CurvesForm(
+        test,
+        table["frequency"],
+        tuple(as_list(table["name"])),
+        tuple(as_list(table.get("other_columns", []))),
+        frozenset(as_list(table.get("other_rows", []))),
+    )
 
 
 def _rows(table: Mapping[str, Any]) -> RowsForm:

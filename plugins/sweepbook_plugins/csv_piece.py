@@ -73,12 +73,12 @@ class Piece:
         if text:
             self.keys.keep(COMMENTS, text)
 
-    def twin(self, columns: Columns) -> Columns | None:
+    def twin(self, columns: Columns) -> tuple[Columns, Table | None] | None:
         """A table of this test with the same titles below the same headings."""
         place = columns.place
-        for known, _ in self.tables:
+        for known, table in self.tables:
             if (known.place.titles, known.place.headings) == (place.titles, place.headings):
-                return known
+                return known, table
         return None
 
     @property

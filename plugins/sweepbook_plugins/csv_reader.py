@@ -6,7 +6,7 @@ from sweepbook.dialect.raw import Fault
 from sweepbook_plugins import csv_messages
 from sweepbook_plugins.csv_curves import CurveColumns
 from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section
-from sweepbook_plugins.csv_headings import Frame, Headings
+from sweepbook_plugins.csv_headings import Frame, Headings, joined
 from sweepbook_plugins.csv_names import Names, are_titles, known_titles
 from sweepbook_plugins.csv_piece import LOOSE, Piece
 from sweepbook_plugins.csv_points import RowColumns
@@ -41,6 +41,7 @@ class Reader:
         self._names = names
         self._headings = headings
         self._told: set[str] = set()
+        self._doubt = ""
         self._stack: tuple[Frame, ...] = ()
         self._columns: Columns | None = None
         self._table: Table | None = None
@@ -71,17 +72,19 @@ class Reader:
         """
         stack = self._headings.open(line, cells, self._stack)
         if stack is not self._stack:
-            self._stack = stack
+            self._stack, self._doubt = stack, ""
             self._leave()
         elif section := self._section_of(cells):
             self._open(section, tuple(cell.strip() for cell in row), number)
-        elif not self._row(row, cells, number, after_blank=after_blank):
+        elif not self._row(line, row, cells, number, after_blank=after_blank):
             self._leave()
-            if not self._row_without_titles(row, cells, number):
-                self._key_and_values(line, cells, number)
+            if not self._row_without_titles(line, row, cells, number):
+                self._key_and_values(line, row, cells, number)
 
     def _candidates(self) -> tuple[Section, ...]:
-        """The sections whose tables may stand here."""
+        """The sections whose tables may stand here; none below a heading that is in doubt."""
+        if self._in_doubt():
+            return ()
         here = self._stack[-1].sections if self._stack else ()
         return (*here, *self._headings.anywhere)
 
@@ -96,7 +99,7 @@ class Reader:
 
     def _open(self, section: Section, titles: tuple[str, ...], number: int) -> None:
         """Open the table below a line of titles."""
-        named = [frame for frame in self._stack if any("{" in of for of in frame.templates)]
+        named = [frame for frame in self._stack if frame.names]
         headings = tuple((frame.templates, frame.text) for frame in named)
         place = Place(titles, number, headings, section)
         columns: Columns
@@ -108,12 +111,15 @@ class Reader:
         if columns.test:
             self.by_column = columns
             return
-        if known := self.piece.twin(columns):
-            message = csv_messages.repeated(known.place, several=self._layout.marks.any)
+        twin = self.piece.twin(columns)
+        if twin and not number:
+            self._columns, self._table = twin
+        elif twin:
+            message = csv_messages.repeated(twin[0].place, several=self._layout.marks.any)
             self.piece.fault(number, message)
-        self.piece.tables.append((columns, None))
-        self._leave()
-        self._columns = columns
+        if not twin or number:
+            self._columns, self._table = columns, None
+            self.piece.tables.append((columns, None))
         self.width, self.axis = len(titles), columns.frequency
         if columns.frequency < 0:
             self.width = -1
@@ -130,14 +136,16 @@ class Reader:
         self._columns = self._table = None
         self.width = -1
 
-    def _row(self, row: list[str], cells: list[str], number: int, *, after_blank: bool) -> bool:
+    def _row(
+        self, line: str, row: list[str], cells: list[str], number: int, *, after_blank: bool
+    ) -> bool:
         """Take a line as a row of the open table; False where it ends the table."""
         columns = self._columns
         if columns is None:
             return False
         titles = columns.place.titles
         if not columns.fits(cells):
-            known = self._key(cells[0]) in self.piece.keys.known
+            known = self._key(self._split(line, cells)[0]) in self.piece.keys.known
             if known or after_blank or (self._headings.named and len(cells) == 1):
                 return False
             if len(cells) < len(titles) and 1 < len(row) != len(titles):
@@ -151,7 +159,7 @@ class Reader:
             self.piece.fault(number, width_fault(row, columns.place, self._layout, self._names))
         return True
 
-    def _row_without_titles(self, row: list[str], cells: list[str], number: int) -> bool:
+    def _row_without_titles(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
         for section in self._candidates():
             usable = fitted(row, len(section.columns)) if section.columns else None
@@ -163,7 +171,7 @@ class Reader:
                     continue
             self._open(section, section.columns, 0)
             if self.by_column is None:
-                self._row(row, cells, number, after_blank=False)
+                self._row(line, row, cells, number, after_blank=False)
             return True
         return False
 
@@ -174,34 +182,49 @@ class Reader:
     def _key(self, text: str) -> str:
         """The key of a line: below a table one that is known without its heading is taken so."""
         key, known = f"{self._prefix()}{text}", self.piece.keys.known
-        of_table = bool(self._stack) and (
-            not self._stack[-1].declared or any(of.form for of in self._stack[-1].sections)
-        )
+        of_table = bool(self._stack) and any(of.form for of in self._stack[-1].sections)
         return text if of_table and key not in known and text in known else key
 
-    def _key_and_values(self, line: str, cells: list[str], number: int) -> None:
-        text, separator = line.strip(), self._layout.separator
+    def _split(self, line: str, cells: list[str]) -> list[str]:
+        """Key and values of a line."""
+        if self._layout.separator is None:
+            return cells
+        key, found, value = line.partition(self._layout.separator)
+        return [key.strip(), value.strip()] if found else [key.strip()]
+
+    def _key_and_values(self, line: str, row: list[str], cells: list[str], number: int) -> None:
+        text, mark = line.strip(), self._layout.marks.first
         self.piece.saw(number, cells)
         if text in self._layout.signature:
             return
-        if separator is not None:
-            key, found, value = line.partition(separator)
-            cells = [key.strip(), value.strip()] if found else [key.strip()]
-        mark, key = self._layout.marks.first_line, self._key(cells[0])
+        cells = self._split(line, cells)
+        key, alone = self._key(cells[0]), len(cells) == 1
         if key in self.piece.keys.known:
             self.piece.put(key, cells[1:], number)
-        elif len(cells) == 1 and mark and text.startswith(mark):
-            if rest := text[len(mark) :].strip():
-                self.piece.put(mark.strip(), [rest], number)
-        elif len(cells) == 1 and self._stack and self._headings.named:
-            self._stack = (Frame(text, declared=False),)
-            self.piece.keys.left.setdefault(text, [])
-        elif self._stack and not self._stack[-1].declared:
-            self._left_over(line, cells, number, self._stack[-1].text)
-        elif len(cells) > 1 and not cells[0].strip(_AS_NUMBERS):
-            self._left_over(line, cells, number, LOOSE)
+        elif (marked := mark.found(text, joined(row, self._layout.delimiter))) and (
+            alone or mark.end
+        ):
+            if value := mark.value(marked):
+                self.piece.put(mark.key, [value], number)
+        elif self._in_doubt() and self._is_of_a_table(cells):
+            self._left_over(line, cells, number, self._doubt)
+        elif not alone and not cells[0].strip(_AS_NUMBERS):
+            self._left_over(line, cells, number, self._doubt or LOOSE)
         else:
+            if alone and len(row) != 2 and self._headings.named:
+                self._doubt = text
             self.piece.put(key, cells[1:], number)
+
+    def _in_doubt(self) -> bool:
+        """Whether rows here might be taken for those of a heading further up."""
+        return bool(self._doubt) and any(frame.names for frame in self._stack)
+
+    def _is_of_a_table(self, cells: list[str]) -> bool:
+        """Whether a line looks like a row, or is the titles of any section."""
+        return len(cells) > 1 and (
+            not cells[0].strip(_AS_NUMBERS)
+            or any(are_titles(of, cells, self._names) for of in self._layout.sections)
+        )
 
     def _left_over(self, line: str, cells: list[str], number: int, key: str) -> None:
         """Keep a line below no known titles or heading; if it looks like a row, tell it once."""

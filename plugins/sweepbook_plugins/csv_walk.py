@@ -7,6 +7,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins import csv_messages
+from sweepbook_plugins.csv_forms import Mark
 from sweepbook_plugins.csv_headings import Headings, joined
 from sweepbook_plugins.csv_keys import with_shared
 from sweepbook_plugins.csv_layout import layout_of
@@ -78,24 +79,24 @@ class Walker:
             if self._blank == self._marks.blank_lines:
                 yield from self._close()
             return
-        if self._begins(line, cells, self._marks.first_line):
+        if self._begins(line, cells, self._marks.first):
             yield from self._close()
             self._begun = True
         reader = self._reader
         reader.piece.touch(number)
         if bad is not None:
             reader.piece.fault(number, bad)
-        elif self._begins(line, cells, self._marks.last_line):
+        elif self._begins(line, cells, self._marks.last):
             yield from self._close()
         else:
             reader.read(line, block.rows[position], cells, number, after_blank=self._blank > 0)
         self._blank = 0
 
-    def _begins(self, line: str, cells: list[str], mark: str) -> bool:
+    def _begins(self, line: str, cells: list[str], mark: Mark) -> bool:
         """Whether a line begins with a mark, as it stands or as a line of cells."""
-        return bool(mark) and (
-            line.lstrip().startswith(mark) or joined(cells, self._layout.delimiter).startswith(mark)
-        )
+        if not mark.start:
+            return False
+        return bool(mark.found(line.strip(), joined(cells, self._layout.delimiter)))
 
     def _by_column(self, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
         """The tests of a table in which a column tells them apart; it goes to the file's end."""
@@ -130,7 +131,7 @@ class Walker:
         """Whether these lines stand before the first test and count for every test."""
         if not self._at_head or piece.tables:
             return False
-        if self._marks.first_line:
+        if self._marks.first.start:
             return not self._begun
         return bool(self._marks.blank_lines) and not piece.has_label
 
@@ -145,8 +146,8 @@ class Walker:
         """What stands at the end of the file."""
         self._at_head = False
         piece = self._reader.piece
-        if self._marks.first_line and not self._begun:
-            message = csv_messages.no_first_line(self._marks.first_line)
+        if self._marks.first.start and not self._begun:
+            message = csv_messages.no_first_line(self._marks.first.key)
             piece.findings.faults.insert(0, Fault("", message))
         yield from self._close()
         if not self._given:

@@ -408,3 +408,68 @@ def test_marks_and_a_column_do_not_go_together() -> None:
     dialect = changed(POINTS, "[csv.rows]", '[csv.test]\nfirst_line = "x"\n[csv.rows]')
     with pytest.raises(BadDialect, match=r"csv\.test: does not go with csv\.rows\.test"):
         layout_of(parse(dialect.encode()))
+
+
+def test_a_value_within_the_mark(tmp_path: Path) -> None:
+    dialect = changed(several('first_line = "== {} =="'), '"Link"', '"== {} =="')
+    text = f"== A-17 ==\n{ONE[7:]}== A-18 ==,,\n{TWO[7:]}"
+    assert [record.label for record in read(tmp_path, text, dialect).records] == ["A-17", "A-18"]
+
+
+def test_columns_and_rows_that_are_no_curves(tmp_path: Path) -> None:
+    others = 'other_columns = ["Limit {parameter}"]\nother_rows = ["min", "Min. "]\n'
+    dialect = changed(CURVES, "[csv.curves]\n", f"[csv.curves]\n{others}")
+    text = "Link,A\nMHz,IL 1-2,Limit IL\n1,1.9,3.0\n2,2.5,4.0\nmin,1.9,3.0\n"
+    document = read(tmp_path, text, dialect).document
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
+    assert document["extra"] == {"Limit IL": "3.0\n4.0", "min": "min 1.9 3.0"}
+    assert "'max' is no number in MHz" in read(tmp_path, f"{text}max,2.5,4.0\n", dialect).lost
+
+
+def test_a_key_without_a_value_puts_no_heading_in_doubt(tmp_path: Path) -> None:
+    text = SECTIONED.replace("[NEXT A]\n", "[NEXT A]\nOperator,\nSite,Mill\n")
+    document = read(tmp_path, text, sections(BY_HEADING)).document
+    assert "next near 1-2/4-5" in names_of(document)
+    assert document["extra"] == {"[NEXT A]/Operator": "", "[NEXT A]/Site": "Mill"}
+
+
+def test_rows_without_titles_go_on_after_a_blank_line(tmp_path: Path) -> None:
+    rows = "RL,1-2,A,1,27.3\n\nRL,1-2,A,2,26.3\n\nNEXT,1-2/3-6,A,1,80.1\n"
+    document = read(tmp_path, f"Link,A\n[Points]\n{rows}", sections(FIGURES)).document
+    assert sweep(document, "return_loss near 1-2")["value_db"].tolist() == [27.3, 26.3]
+    assert sweep(document, "next near 1-2/3-6")["value_db"].tolist() == [80.1]
+
+
+def test_keys_with_a_colon_right_below_rows(tmp_path: Path) -> None:
+    dialect = changed(CURVES, LAYOUT, f'{LAYOUT}preamble.separator = ":"\n')
+    document = read(tmp_path, "Link: A\nMHz,IL 1-2\n1,1.9\nResult: PASS\n", dialect).document
+    assert document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_a_table_with_a_column_a_pair_and_margins_by_end(tmp_path: Path) -> None:
+    dialect = sections("""
+[[csv.sections]]
+heading = "[Table]"
+[[csv.sections.rows.figures]]
+name = { Quantity = "{parameter} ({unit})" }
+value = "{pairs}"
+[[csv.sections]]
+heading = "[{parameter} margins]"
+[[csv.sections.rows.figures]]
+name = { Pair = "{pairs}" }
+worst_margin.margin = "Margin {end}"
+worst_margin.frequency = "At {end}"
+""")
+    text = "Link,A\n[Table]\nQuantity,1-2,3-6\nLength (m),61.9,62.3\nDelay (ns),298,301\n"
+    text += "[RL margins]\nPair,Margin A,At A,Margin B,At B\n1-2,2.5,20,-0.3,31.25\n"
+    document = read(tmp_path, text, dialect).document
+    assert [called(of) for of in document["results"]["scalars"]] == [
+        "length 1-2",
+        "length 3-6",
+        "propagation_delay 1-2",
+        "propagation_delay 3-6",
+    ]
+    stated = {called(of): of["worst_margin"] for of in document["stated"]["items"]}
+    assert stated["return_loss far 1-2"]["margin_db"] == -0.3
+    assert stated["return_loss far 1-2"]["frequency_mhz"] == 31.25
+    assert stated["return_loss near 1-2"]["frequency_mhz"] == 20.0
