@@ -21,7 +21,7 @@ class CurveColumns:
         self.meaning = names.meaning
         self.frequency = place.titles.index(form.frequency)
         self.test = [place.titles.index(title) for title in form.test]
-        self.key_of = getter(self.test)
+        self.key_of = self.run_of = getter(self.test)
         self._names = names
         others = names.texts(form.other_columns) if form.other_columns else frozenset()
         self.others = others - {""}
@@ -86,6 +86,11 @@ class CurveTable:
             self._numbers.append(line)
         else:
             self.fault(Fault(f"line {line}", f"there are more than {MOST_ROWS:,} rows"))
+
+    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+        """Take rows one after another of this test."""
+        for number, row in enumerate(rows, line):
+            self.take(row, number)
 
     def fault(self, fault: Fault) -> None:
         """Note what loses the test."""

@@ -55,6 +55,16 @@ class Kept:
             self._run = _Run(texts, line)
             self._runs.append(self._run)
 
+    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+        """Take rows one after another."""
+        texts = list(map(self._take, rows))
+        if texts and texts.count(texts[0]) == len(texts):
+            self.take(rows[0], line)
+            self._runs[-1].count += len(texts) - 1
+        else:
+            for number, row in enumerate(rows, line):
+                self.take(row, number)
+
     def columns(self) -> Iterator[KeptColumn]:
         """The columns that hold more than blanks."""
         for index, at in enumerate(self._positions):

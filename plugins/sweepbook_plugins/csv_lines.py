@@ -122,11 +122,11 @@ def _block(block: Block, too_long: set[int], layout: Layout) -> Block:
     _find_bad_text(block, layout)
     _set_comments_aside(block, layout)
     plain = _emptied(lines, block)
-    try:
-        block.rows = list(reader(plain, layout))
-        whole = len(block.rows) == len(plain)
-    except csv.Error:
-        whole = False
+    if not layout.quote or not any(layout.quote in line for line in plain):
+        block.rows = [line.split(layout.delimiter) if line else [] for line in plain]
+        whole = True
+    else:
+        whole = _split_quoted(block, plain, layout)
     if not whole:
         block.rows = [_one_row(line, at, block, layout) for at, line in enumerate(plain)]
     if max(map(len, block.rows), default=0) > MOST_CELLS:
@@ -135,6 +135,15 @@ def _block(block: Block, too_long: set[int], layout: Layout) -> Block:
                 block.bad[position] = f"the line has {len(row):,} cells, more than {MOST_CELLS:,}"
                 block.rows[position] = []
     return block
+
+
+def _split_quoted(block: Block, plain: list[str], layout: Layout) -> bool:
+    """Split lines among which are quotes; False where one of them is not closed on its line."""
+    try:
+        block.rows = list(reader(plain, layout))
+    except csv.Error:
+        return False
+    return len(block.rows) == len(plain)
 
 
 def reader(lines: list[str], layout: Layout) -> Iterator[Row]:

@@ -45,6 +45,7 @@ class RowColumns:
         self.beside = [position for position in every if position in with_role - of_points]
         self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
+        self.run_of = getter([*self.test, *self.roles.positions])
         self._known = known_keys(self.meaning)
 
     def open(self, key: Texts, line: int) -> "RowTable":
@@ -103,6 +104,30 @@ class RowTable:
                 self._kept.beside.take(row, line)
         else:
             self._other(columns.roles.of(naming, row), row, line)
+
+    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+        """Take rows one after another of this test and of one name: points of a curve, mostly."""
+        columns, count = self._columns, len(rows)
+        frequencies = [row[columns.frequency] for row in rows]
+        if rows and (naming := columns.roles.naming(rows[0])) != self._naming:
+            self._name(naming, rows[0])
+        if (
+            len(self._current) != 1
+            or self._rows + count > MOST_ROWS
+            or not columns.blank.isdisjoint(map(str.strip, frequencies))
+        ):
+            for number, row in enumerate(rows, line):
+                self.take(row, number)
+            return
+        curve, self._rows = self._current[0], self._rows + count
+        self.last = max(self.last, line + count - 1)
+        curve.frequency += frequencies
+        curve.value += [row[curve.at] for row in rows]
+        curve.lines.extend(range(line, line + count))
+        if columns.free:
+            self._kept.free.take_run(rows, line)
+        if columns.beside:
+            self._kept.beside.take_run(rows, line)
 
     def _name(self, naming: Texts, row: list[str]) -> None:
         """Turn to the curves that a row names; rows of one curve mostly stand together."""

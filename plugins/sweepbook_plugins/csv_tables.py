@@ -57,6 +57,9 @@ class Table(Protocol):
     def take(self, row: list[str], line: int) -> None:
         """Take a row as wide as the titles."""
 
+    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+        """Take rows one after another that `run_of` says the same of; `line` is the first's."""
+
     def fault(self, fault: Fault) -> None:
         """Note what loses the test."""
 
@@ -82,6 +85,9 @@ class Columns(Protocol):
 
     def key_of(self, row: list[str]) -> Texts:
         """Which test a row is of."""
+
+    def run_of(self, row: list[str]) -> Texts:
+        """Which test a row is of, and what names it; rows of a run have these in common."""
 
     def open(self, key: Texts, line: int) -> Table:
         """A table for one test."""

@@ -1,6 +1,7 @@
 """Tells one test from the next by a column of their common table, with memory for one test only."""
 
 from collections.abc import Iterator
+from itertools import groupby
 
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
@@ -50,10 +51,33 @@ class Tests:
         yield from self._close(None)
 
     def _block(self, block: Block) -> Iterator[RawTest]:
-        """The hot loop: one look at the width and the key of each row, then the test takes it."""
+        """Take the rows of a block in runs of one test and one name; one by one if any is odd."""
+        width = len(self._columns.place.titles)
+        if block.bad or block.comments or set(map(len, block.rows)) != {width}:
+            yield from self._one_by_one(block, range(len(block.rows)))
+            return
+        position, key_of = 0, self._columns.key_of
+        for _, run in groupby(block.rows, self._columns.run_of):
+            rows = list(run)
+            key = key_of(rows[0])
+            if self._current is None or key != self._current.key or self._pending:
+                first = range(position, position + 1)
+                yield from self._one_by_one(block, first)
+                taken = 1
+            else:
+                taken = 0
+            if self._current is not None and key == self._current.key:
+                self._current.take_run(rows[taken:], block.first + position + taken)
+            else:
+                yield from self._one_by_one(block, range(position + taken, position + len(rows)))
+            position += len(rows)
+
+    def _one_by_one(self, block: Block, positions: range) -> Iterator[RawTest]:
+        """One look at the width and the key of each row, then the test takes it."""
         width = len(self._columns.place.titles)
         key_of = self._columns.key_of
-        for position, row in enumerate(block.rows):
+        for position in positions:
+            row = block.rows[position]
             if len(row) != width:
                 usable = self._odd(block, position, row, width)
                 if usable is None:

@@ -1,11 +1,14 @@
 """Lines of a file: encodings, line ends, quotes, bounds, and files that are cut off."""
 
+import csv
 import gzip
 import itertools
 from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from sweepbook.dialect.load import parse
 from sweepbook.source import Source
@@ -230,3 +233,15 @@ def test_a_test_without_end_is_refused_and_the_next_is_read(
     assert [record.label for record in result.records] == ["B"]
     assert "one test has more than 50 rows" in result.problems[0].message
     assert "and 97 more faults" in result.problems[0].message
+
+
+PLAIN = st.text(st.characters(exclude_characters='"\n\r\0', exclude_categories=["Cs"]), max_size=40)
+
+
+@settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(lines=st.lists(PLAIN, min_size=1, max_size=5))
+def test_lines_without_quotes_split_as_the_standard_reader_splits_them(
+    lines: list[str], tmp_path: Path
+) -> None:
+    rows = block_texts(tmp_path, "\n".join(["x,y", *lines, "z"]))
+    assert [row for _, row, _ in rows] == list(csv.reader(["x,y", *lines, "z"], strict=True))
