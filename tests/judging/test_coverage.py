@@ -269,7 +269,7 @@ def test_two_values_for_one_frequency_prove_no_pass(value_db: float) -> None:
     found, working = judged(repeated(value_db))
     one = margin(found, "return_loss", "near", "4-5")
     assert one.outcome is Outcome.UNDECIDED
-    assert "two values for one frequency" in one.reason
+    assert "one frequency twice" in one.reason
     assert any(curve.repeated for curve in working.judged.values())
 
 

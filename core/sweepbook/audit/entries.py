@@ -16,6 +16,7 @@ _MARGIN = (
     "pairs",
     "obligation",
     "outcome",
+    "unit",
     "worst_margin_db",
     "worst_margin_mhz",
     "limit_at_worst_margin_db",

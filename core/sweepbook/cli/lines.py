@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.table import Column
-from sweepbook.cli.wording import counted, megahertz, sentence, signed, where
+from sweepbook.cli.wording import counted, megahertz, sentence, signed, where, with_unit
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, NotRun, RuleNotRun
-from sweepbook.judging.assessment import Assessment, Judgement, Margin
-from sweepbook.judging.overview import worst_margin
+from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
+from sweepbook.judging.overview import deciding
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
@@ -39,7 +39,7 @@ def of_record(
     assessment: Assessment, layout: Sequence[Column], findings: bool = True
 ) -> Iterator[str]:
     """The row of a record, and below it the limit with the reason, then its findings."""
-    worst = worst_margin(assessment.margins)
+    worst = deciding(assessment.margins, assessment.scalars)
     cells = [
         assessment.record.label or "(no label)",
         assessment.stated or "none",
@@ -128,5 +128,15 @@ def needs_caution(run: "Run") -> bool:
     return bool(failed or judgements[Judgement.OVERTURNED])
 
 
-def _at(margin: Margin) -> tuple[str, str, str]:
-    return signed(margin.worst_margin_db), where(margin), megahertz(margin.worst_margin_mhz)
+def _at(part: Margin | ScalarMargin) -> tuple[str, str, str]:
+    """Margin, place and frequency of the part that decides; a margin in dB goes without unit."""
+    if isinstance(part, ScalarMargin):
+        return (
+            with_unit(part.margin, part.unit),
+            " ".join(filter(None, (part.parameter, part.pair))),
+            "",
+        )
+    shown = signed(part.worst_margin_db)
+    if part.unit != "dB":
+        shown = with_unit(part.worst_margin_db, part.unit)
+    return shown, where(part), megahertz(part.worst_margin_mhz)

@@ -1,12 +1,16 @@
 """`sweepbook rules`: the catalogue, and what one rule means."""
 
 import json
+import re
 from dataclasses import asdict
 
 import click
 
 from sweepbook.cli import options, table
 from sweepbook.errors import SweepbookError
+
+_FIELD = re.compile(r"\{(\w+)[^}]*\}")
+"""A place in the template of a message that a value goes into."""
 
 
 @click.group("rules", short_help="List the rules, or explain one.")
@@ -46,8 +50,11 @@ def show_rule(rule: str) -> int:
         "what holds": entry.title,
         "why": entry.why,
         "what to do": entry.fix,
-        "reference": ", ".join(f"{word} {text}" for word, text in entry.reference.items()),
-        "message": entry.message,
+        "reference": ", ".join(
+            filter(None, (entry.reference["document"], entry.reference["clause"]))
+        ),
+        "force": f"{entry.reference['force']} (known: {entry.reference['known']})",
+        "message": _FIELD.sub(r"<\1>", entry.message),
         "figures": ", ".join(f"{name} = {value}" for name, value in entry.parameters.items()),
     }
     for line in table.facts(facts.items(), columns):

@@ -7,6 +7,7 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import decibel, megahertz, signed, where
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, ScalarMargin
+from sweepbook.judging.curves import UNORDERED
 
 _PARAMETERS = (
     Column("parameter", 50),
@@ -59,6 +60,8 @@ def of(assessment: Assessment) -> Iterator[str]:
         yield from table.heading(_FIGURES)
         for scalar in assessment.scalars:
             yield from _figure(scalar)
+        for remark in _remarks(assessment):
+            yield from table.paragraph(remark, columns)
     yield ""
     yield from _findings(assessment, columns)
     if assessment.recomputed == "fail" or assessment.judgement is Judgement.OVERTURNED:
@@ -153,6 +156,14 @@ def _figure(scalar: ScalarMargin) -> Iterator[str]:
     yield from more
 
 
+def _remarks(assessment: Assessment) -> Iterator[str]:
+    """What is to be said of single figures, once each: what was assumed, or why not decided."""
+    said = {
+        f"{scalar.parameter}: {scalar.reason}." for scalar in assessment.scalars if scalar.reason
+    }
+    yield from sorted(said)
+
+
 def _findings(assessment: Assessment, columns: int) -> Iterator[str]:
     if not assessment.findings:
         yield "No findings."
@@ -171,7 +182,8 @@ def _stated(document: Mapping[str, Any]) -> dict[tuple[object, ...], float]:
         margin = _part(item, "worst_margin").get("margin_db")
         pairs = item.get("pairs", []) if isinstance(item, dict) else []
         if isinstance(margin, int | float) and isinstance(pairs, list):
-            key = (_text(item, "parameter"), item.get("end"), tuple(map(str, pairs)))
+            named = sorted(pairs) if item.get("parameter") in UNORDERED else pairs
+            key = (_text(item, "parameter"), item.get("end"), tuple(map(str, named)))
             stated[key] = float(margin)
     return stated
 

@@ -23,6 +23,14 @@ def signed(value: float | None) -> str:
     return f"{value:+.1g}" if 0 < abs(value) < 0.005 else f"{value:+.2f}"
 
 
+def with_unit(value: float | None, unit: str) -> str:
+    """A margin with its sign, three digits and its unit, as short as can be; "" for none."""
+    if value is None:
+        return ""
+    short = {"percent": "%", "faults": ""}.get(unit, unit)
+    return f"{value:+.3g} {short}".rstrip()
+
+
 def megahertz(value: float | None) -> str:
     """A frequency as short as it is exact to 10 kHz, "" for none."""
     return "" if value is None else f"{round(value, 2):g}"

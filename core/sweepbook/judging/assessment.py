@@ -9,6 +9,10 @@ if TYPE_CHECKING:
     from sweepbook.record.model import Record
 
 
+IN_NS = ("propagation_delay", "delay_skew")
+"""Curves whose figures are in ns, the names of the members notwithstanding."""
+
+
 class Recomputed(StrEnum):
     """What the sweeps say under the limit, without regard to what was stated."""
 
@@ -90,6 +94,11 @@ class Margin:
     margin_high_db: float | None = None
     value_low_db: float | None = None
     value_high_db: float | None = None
+
+    @property
+    def unit(self) -> str:
+        """Unit of values, limits and margins: ns of a swept delay or skew, else dB."""
+        return "ns" if self.parameter in IN_NS else "dB"
 
 
 @dataclass(frozen=True, slots=True)

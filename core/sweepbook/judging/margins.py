@@ -72,7 +72,7 @@ def _anywhere(held: Held, flags: Flags | None) -> list[bool]:
 def _unfailing(held: Held, row: int, dim: int | None, opened: Flags | None) -> tuple[Outcome, str]:
     """What a curve proves that fails nowhere: a pass only by all its points, with none lacking."""
     if held.curves.repeated[row]:
-        return Outcome.UNDECIDED, "the source gives two values for one frequency"
+        return Outcome.UNDECIDED, "the source gives one frequency twice"
     if row in held.lacks:
         lacks = [phrases.lack(fact) for fact in held.lacks[row]]
         return Outcome.UNDECIDED, phrases.listed(lacks)

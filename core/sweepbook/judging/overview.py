@@ -1,8 +1,10 @@
-"""The one curve that a person asks for first."""
+"""The one curve or figure that a person asks for first."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from sweepbook.judging.assessment import Margin
+from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
+
+Part = Margin | ScalarMargin
 
 
 def worst_margin(margins: Iterable[Margin]) -> Margin | None:
@@ -11,8 +13,31 @@ def worst_margin(margins: Iterable[Margin]) -> Margin | None:
     Returns:
         None where no curve in dB was evaluated.
     """
-    known = [
-        m for m in margins if m.worst_margin_db is not None and m.parameter != "propagation_delay"
-    ]
+    known = [m for m in margins if m.worst_margin_db is not None and m.unit == "dB"]
     required = [margin for margin in known if margin.obligation == "required"]
     return min(required or known, key=lambda margin: margin.worst_margin_db or 0.0, default=None)
+
+
+def failing(parts: Iterable[Part]) -> list[Part]:
+    """The required parts that fail, the first the one to tell: see `rank`."""
+    found = [p for p in parts if p.obligation == "required" and p.outcome is Outcome.FAIL]
+    return sorted(found, key=rank)
+
+
+def rank(part: Part) -> tuple[int, float]:
+    """The wire map first, since the rest may follow from it; then curves, the worst first."""
+    if isinstance(part, Margin):
+        return 1, part.worst_margin_db or 0.0
+    return (0 if part.parameter == "wire_map" else 2), part.margin or 0.0
+
+
+def deciding(margins: Sequence[Margin], scalars: Sequence[ScalarMargin]) -> Part | None:
+    """The part to be shown for a whole record.
+
+    Returns:
+        Of a fail, the part that fails, so that a fail is never shown with a margin that is good;
+        else the required curve with the smallest margin in dB. None where there is neither.
+    """
+    every: list[Part] = [*margins, *scalars]
+    found = failing(every)
+    return found[0] if found else worst_margin(margins)

@@ -79,8 +79,7 @@ def curve(margin: Margin, where: str = "") -> str:
     what = subject(margin.parameter, margin.end, margin.pairs)
     if margin.worst_margin_db is None or margin.limit_at_worst_margin_db is None:
         return f"{what}: {margin.reason}"
-    unit = "ns" if margin.parameter in ("propagation_delay", "delay_skew") else "dB"
-    text = distance(margin.worst_margin_db, margin.limit_at_worst_margin_db, unit)
+    text = distance(margin.worst_margin_db, margin.limit_at_worst_margin_db, margin.unit)
     tail = f" ({where})" if where else ""
     return f"{what}: {text} at {frequency(margin.worst_margin_mhz or 0.0)}{tail}"
 
@@ -88,7 +87,9 @@ def curve(margin: Margin, where: str = "") -> str:
 def scalar(margin: ScalarMargin, where: str = "") -> str:
     """One judged figure in words."""
     what = " ".join(filter(None, (name(margin.parameter), margin.pair)))
-    tail = f" ({where})" if where else ""
+    said = "" if margin.unit == "faults" or margin.outcome is Outcome.UNDECIDED else margin.reason
+    words = "; ".join(filter(None, (where, said)))
+    tail = f" ({words})" if words else ""
     if margin.value is None or margin.limit is None or margin.margin is None:
         return f"{what}: {margin.reason}"
     if margin.unit == "faults":

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
+from sweepbook.judging.overview import failing
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.working import Trial
 from sweepbook.limits.interpretations import Interpretations
@@ -45,8 +46,7 @@ def _fail(stated: str | None, required: Sequence[Part], table: LimitTable) -> st
 
 
 def _failing(required: Sequence[Part], table: LimitTable) -> str:
-    failing = sorted((p for p in required if p.outcome is Outcome.FAIL), key=_rank)
-    return phrases.listed([_words(part, table) for part in failing], most=1)
+    return phrases.listed([_words(part, table) for part in failing(required)], most=1)
 
 
 def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
@@ -57,7 +57,8 @@ def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> st
     else:
         start = "Every required parameter passes."
     nearest = _nearest(required, table)
-    return start + (f" {nearest}" if nearest else "") + _for_information(required)
+    said = f" {nearest}" if nearest else ""
+    return start + said + _for_information(required) + _assumed(required)
 
 
 def _nearest(required: Sequence[Part], table: LimitTable) -> str:
@@ -78,6 +79,16 @@ def _for_information(required: Sequence[Part]) -> str:
         f" {count} curve{'s' if count > 1 else ''}."
         for parameter, count in left.items()
     )
+
+
+def _assumed(required: Sequence[Part]) -> str:
+    """What was assumed for a pass, such as the frequency of a delay, once a parameter."""
+    said = {
+        part.parameter: part.reason
+        for part in required
+        if isinstance(part, ScalarMargin) and part.outcome is Outcome.PASS and part.reason
+    }
+    return "".join(f" {_capital(phrases.name(name))}: {why}." for name, why in said.items())
 
 
 def _undecided(parts: Parts, required: Sequence[Part]) -> str:
@@ -113,13 +124,6 @@ def _unsettled(
 
 def _title(trial: Trial, interpretations: Interpretations) -> str:
     return interpretations.entry(trial.interpretation).title.rstrip(".")
-
-
-def _rank(part: Part) -> tuple[int, float]:
-    """The wire map first, since the rest may follow from it; then curves, the worst first."""
-    if isinstance(part, Margin):
-        return 1, part.worst_margin_db or 0.0
-    return (0 if part.parameter == "wire_map" else 2), part.margin or 0.0
 
 
 def _words(part: Part, table: LimitTable) -> str:

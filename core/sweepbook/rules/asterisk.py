@@ -81,6 +81,5 @@ def _accuracy(case: Case, margin: Margin) -> float:
 
 def _words(case: Case, margin: Margin) -> str:
     what = subject(margin.parameter, margin.end, margin.pairs)
-    unit = "ns" if margin.parameter in ("propagation_delay", "delay_skew") else "dB"
     value, accuracy = figure(margin.worst_margin_db or 0.0), figure(_accuracy(case, margin))
-    return f"{what}: margin {value} {unit}, declared accuracy {accuracy} {unit}"
+    return f"{what}: margin {value} {margin.unit}, declared accuracy {accuracy} {margin.unit}"

@@ -35,7 +35,7 @@ def both_ends_are_there(case: Case) -> Iterator[Hit]:
 
 def range_is_covered(case: Case) -> Iterator[Hit]:
     """Yield, once a frequency, the curves that start too high or stop too low."""
-    for kind, edge in ((LackKind.START, "start"), (LackKind.STOP, "stop")):
+    for kind, edge in ((LackKind.START, "first"), (LackKind.STOP, "last")):
         for (measured, asked), lacks in _alike(_lacks(case, kind), _edge):
             figures = {"edge": edge, "measured_mhz": measured, "asked_mhz": asked}
             yield Hit(SWEEPS, {**_curves(lacks), **figures})
