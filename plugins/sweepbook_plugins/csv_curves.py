@@ -116,7 +116,9 @@ class CurveTable:
             name = columns.named.get(position)
             if name is not None:
                 part.curves.append(self._curve(name, position, texts))
-            elif position != columns.frequency and not self._about(part, position, texts[position]):
+            elif position == columns.frequency:
+                part.extra |= {} if columns.named else {title: "\n".join(texts[position])}
+            elif not self._about(part, position, texts[position]):
                 unknown.append(title)
         unknown = list(filter(None, unknown))
         if unknown:

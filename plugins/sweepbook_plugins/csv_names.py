@@ -43,6 +43,7 @@ class Names:
         key = (text, templates)
         if key not in self._near and len(self._near) < MOST_COMPARED:
             texts = self.texts(templates)
+            texts -= {text, ""}
             close = difflib.get_close_matches(text, sorted(texts)[:MOST_COMPARED], 1, 0.7)
             self._near[key] = f"; {close[0]!r} would be known" if close else ""
         return self._near.get(key, "")

@@ -16,6 +16,9 @@ COMMENTS = "comments"
 LOOSE = "rows without titles"
 """Key for lines that look like rows of a table."""
 
+EMPTY = "titles without rows"
+"""Key for lines of titles with nothing below them."""
+
 MOST_SEEN = 300
 NO_ROWS = "there are titles but no rows below them"
 
@@ -104,8 +107,8 @@ class Piece:
                 self.keys.keep(key, text)
             whole.curves += part.curves
             whole.figures += part.figures
-        whole.extra = self.keys.extra()
         self._tell_empty(bool(parts))
+        whole.extra = self.keys.extra()
         whole.faults += [*self.findings.faults, *(of for part in parts for of in part.faults)]
         whole.notes += [*self.findings.notes, *(of for part in parts for of in part.notes)]
         return whole
@@ -122,4 +125,5 @@ class Piece:
         for columns, table in self.tables:
             if table is None:
                 place = f"line {columns.place.line}" if columns.place.line else ""
+                self.keys.keep(EMPTY, " ".join(columns.place.titles))
                 yield Fault(place, NO_ROWS)
