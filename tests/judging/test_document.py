@@ -9,7 +9,9 @@ import pytest
 from sweepbook.judging.assessment import Judgement, Recomputed
 from sweepbook.judging.coverage import needed
 from sweepbook.judging.derive import power_sum
+from sweepbook.judging.physics import Bounds
 from sweepbook.judging.verdict import judgement
+from sweepbook.limits.practice import Practice
 from sweepbook.limits.shapes import line
 
 from .links import TIA, readings, table
@@ -61,6 +63,14 @@ def test_the_limits_worked_by_hand(parameter: str, mhz: float, shown: str) -> No
     decimals = len(shown.partition(".")[2])
     assert f"{value:.{decimals}f}" == shown
     assert f"{shown} dB" in TEXT
+
+
+def test_the_loss_of_copper_worked_by_hand() -> None:
+    least = Bounds.of(Practice.shipped()).least_loss_db_per_m(np.array([100.0]))[0] * 50.0
+    assert f"{least:.2f} dB" == "5.66 dB"
+    assert f"{least / 2.0:.2f}" == "2.83"
+    assert "= 5.66 dB" in TEXT
+    assert "half of it, 2.83" in TEXT
 
 
 def test_the_power_sum_worked_by_hand() -> None:

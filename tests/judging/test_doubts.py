@@ -87,6 +87,7 @@ def test_the_good_link_is_not_doubted() -> None:
         # 58 m called 17.7 m, as 58 feet are 17.7 m
         (figure("length", length_m=17.7), "contradiction", "0.20 times the speed of light"),
         (figure("propagation_delay", delay_ns=290000), "contradiction", "0.00 times"),
+        (figure("length", length_m=0.058, decimals=3), "contradiction", "no link is below 0.3 m"),
         # a hundredth, and a tenth, of what the cable loses
         (divided(100.0), "contradiction", "insertion loss 1-2, 0.28 dB at 500 MHz, and 58 m"),
         (divided(10.0), "contradiction", "copper alone loses 14.59 dB"),
@@ -113,6 +114,14 @@ def test_the_delay_in_another_unit_is_seen_beside_the_loss_where_no_length_is_st
     found, working = judged(without_figures("length"), every("propagation_delay", delay_ns=2900))
     assert any("2900 ns of pair 1-2 contradict" in doubt.text for doubt in working.doubts)
     assert found.judgement is Judgement.UNPROVEN  # and no fail either, by such delays
+
+
+def test_a_delay_in_microseconds_is_seen_without_a_length() -> None:
+    """0.65 ns, as 0.65 us were called: light goes 0.19 m in it."""
+    short = every("propagation_delay", delay_ns=0.65, decimals=2)
+    found, working = judged(without_figures("length"), short, path=ISO)
+    assert found.judgement is Judgement.UNPROVEN
+    assert any("light goes 0.19 m" in doubt.text for doubt in working.doubts)
 
 
 def test_an_impossible_length_proves_no_fail() -> None:

@@ -41,6 +41,23 @@ def velocity(known: Known, bounds: Bounds) -> Iterator[Doubt]:
             yield Doubt(DoubtKind.IMPLAUSIBLE, length.path, text)
 
 
+def too_short(known: Known, bounds: Bounds) -> Iterator[Doubt]:
+    """A length, or a delay as long as light takes for it, that is shorter than any link."""
+    least = bounds.link_shortest_m
+    if known.stated is not None and known.stated.value > 0.0 and known.stated.high < least:
+        text = f"{known.what}: {shown(known.stated.value)} m, and no link is below {least:g} m"
+        yield Doubt(DoubtKind.CONTRADICTION, known.stated.path, text, (("length", ()),))
+    for delay in known.delays:
+        if delay.value > 0.0 and delay.high * LIGHT_M_PER_NS < least:
+            metres = delay.value * LIGHT_M_PER_NS
+            text = (
+                f"pair {known.pair}: {shown(delay.value)} ns, in which light goes "
+                f"{phrases.figure(metres)} m, and no link is below {least:g} m"
+            )
+            nothing = taken_along("propagation_delay")
+            yield Doubt(DoubtKind.CONTRADICTION, delay.path, text, nothing)
+
+
 def resistance(
     figures: Mapping[str, Sequence[Figure]], known: Sequence[Known], bounds: Bounds
 ) -> Iterator[Doubt]:

@@ -12,7 +12,7 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
-from sweepbook.judging.contradictions import loss, resistance, velocity
+from sweepbook.judging.contradictions import loss, resistance, too_short, velocity
 from sweepbook.judging.coverage import ONE_HZ_MHZ
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown, taken_along
@@ -53,6 +53,7 @@ def doubts(
     known = lengths(measured, figures, bounds)
     for one in known:
         found.extend(velocity(one, bounds))
+        found.extend(too_short(one, bounds))
     found.extend(resistance(figures, known, bounds))
     found.extend(loss(measured.get("insertion_loss"), known, bounds))
     return tuple(found)

@@ -30,6 +30,7 @@ class Bounds:
         permittivity_highest: of any insulation.
         copper_ohm_mm2_per_m: resistivity.
         conductor_thickest_mm, conductor_thinnest_mm: diameter of a conductor.
+        link_shortest_m: length that no link is below.
         impedance_ohm: of the cabling.
         copper_share: how much less than copper's a reading may be before copper contradicts it.
         loss_offset_db: what noise and the field reference may leave on a loss.
@@ -42,6 +43,7 @@ class Bounds:
     copper_ohm_mm2_per_m: float
     conductor_thickest_mm: float
     conductor_thinnest_mm: float
+    link_shortest_m: float
     impedance_ohm: float
     copper_share: float
     loss_offset_db: float
@@ -61,6 +63,7 @@ class Bounds:
             practice.value("copper_resistivity"),
             practice.value("conductor_thickest_mm"),
             practice.value("conductor_thinnest_mm"),
+            practice.value("link_shortest_m"),
             practice.value("impedance_ohm"),
             practice.value("copper_share"),
             practice.value("loss_offset_db"),
