@@ -142,6 +142,14 @@ def test_the_limit_by_the_dialect_by_its_words_and_not_at_all(tmp_path: Path) ->
     assert "Grade 9" in limits["Grade 9"]["how"]
 
 
+def test_a_limit_that_the_dialect_leads_to_a_table_not_at_hand_is_no_other(tmp_path: Path) -> None:
+    """The words mean a table by themselves, but that is not what the dialect says."""
+    spelling = "TIA-568.2-D Category 6A Permanent Link"
+    dialect = f'{CURVES}\n[limits]\n"thornquay/link" = "{spelling}"\n'
+    document = read(tmp_path, f"Link,A\nLimit,{spelling}\n{TABLE}", dialect).document
+    assert document["resolved"]["limit"]["path"] == "thornquay/link"
+
+
 def test_a_tabulator_and_a_key_with_a_colon(tmp_path: Path) -> None:
     layout = 'layout = "curve-per-column"'
     dialect = changed(CURVES, layout, f'{layout}\ndelimiter = "\\t"\npreamble.separator = ":"')

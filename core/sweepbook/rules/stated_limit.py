@@ -67,7 +67,8 @@ def find(record: "Record", library: Library) -> StatedLimit:
     try:
         table = library.table(pinned["path"])
     except UnknownLimit as error:
-        return StatedLimit(spelling, Lead.UNKNOWN, error.message)
+        how = f"{spelling!r} is {pinned['path']} ({pinned['how']}). {error.message}"
+        return StatedLimit(spelling, Lead.UNKNOWN, how)
     how = pinned.get("how", "by the reader")
     meant = (by_name.path,) if by_name.path else by_name.candidates
     if any(_is_same(table, library.table(path), library) for path in meant):
