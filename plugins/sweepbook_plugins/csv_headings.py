@@ -41,11 +41,24 @@ class Headings:
                 spelled.append(section)
         self.anywhere = tuple(section for section in layout.sections if not section.heading)
         self.templates = tuple(of for section in layout.sections for of in section.heading)
-        self.named = any("{" in of for of in self.templates)
+        self._begin = tuple(
+            begin for of in self.templates if "{" in of and (begin := of.partition("{")[0])
+        )
+        self._named = any("{" in of for of in self.templates)
 
     def _plain(self, text: str) -> str:
         """The text without blanks around its cells and blank cells at its end."""
         return joined(text.split(self._layout.delimiter), self._layout.delimiter)
+
+    def like(self, row: Sequence[str], cells: Sequence[str]) -> bool:
+        """Whether a line that is none may be meant for a heading: alone, or beginning like one.
+
+        Args:
+            row: its cells; a key without a value has two.
+            cells: the same, stripped, without blank ones at the end.
+        """
+        alone = self._named and len(cells) == 1 and len(row) != 2
+        return alone or joined(cells, self._layout.delimiter).startswith(self._begin)
 
     def open(self, line: str, cells: Sequence[str], stack: tuple[Frame, ...]) -> tuple[Frame, ...]:
         """The open headings after this line; the same ones where it is no heading.

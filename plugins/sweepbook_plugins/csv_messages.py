@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 
 from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, Templates
-from sweepbook_plugins.csv_names import Names, listed
+from sweepbook_plugins.csv_names import Names, are_titles, listed
 from sweepbook_plugins.csv_piece import LOOSE, Piece
 from sweepbook_plugins.csv_tables import Place
 
@@ -17,8 +17,16 @@ def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Name
         seen: number and cells of the lines that were read as keys.
         names: the look-ups of the dialect.
     """
-    del names
     tables = [section for section in layout.sections if section.form]
+    for number, cells in seen:
+        for section in tables:
+            if section.heading and len(cells) > 1 and are_titles(section, cells, names):
+                wanted = ", ".join(map(repr, section.heading))
+                return (
+                    f"line {number} holds titles of {section.where}, but not below a heading of "
+                    f"the form {wanted}; see {section.where}.heading, words.parameters, "
+                    "words.pairs and words.ends"
+                )
     said = [_of_section(section, seen) for section in tables[:2]]
     more = f"; nor of the {len(tables) - 2} other sections" if len(tables) > 2 else ""
     return "; ".join(said) + more

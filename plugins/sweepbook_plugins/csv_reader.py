@@ -144,14 +144,14 @@ class Reader:
         if columns is None:
             return False
         titles = columns.place.titles
+        least = max((at for at, title in enumerate(titles, 1) if title), default=0)
         if not columns.fits(cells):
             known = self._key(self._split(line, cells)[0]) in self.piece.keys.known
-            if known or after_blank or (self._headings.named and len(cells) == 1):
+            if known or after_blank or self._headings.like(row, cells):
                 return False
-            if len(cells) < len(titles) and 1 < len(row) != len(titles):
+            if 1 < len(cells) < least:
                 self.piece.findings.note(Fault(f"line {number}", csv_messages.no_row(cells[0])))
                 return False
-        least = max((at for at, title in enumerate(titles, 1) if title), default=0)
         usable = fitted(row, len(titles), least)
         if usable is not None:
             self.take(usable, number)
@@ -211,7 +211,7 @@ class Reader:
         elif not alone and not cells[0].strip(_AS_NUMBERS):
             self._left_over(line, cells, number, self._doubt or LOOSE)
         else:
-            if alone and len(row) != 2 and self._headings.named:
+            if self._headings.like(row, cells):
                 self._doubt = text
             self.piece.put(key, cells[1:], number)
 

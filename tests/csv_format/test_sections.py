@@ -473,3 +473,46 @@ worst_margin.frequency = "At {end}"
     assert stated["return_loss far 1-2"]["margin_db"] == -0.3
     assert stated["return_loss far 1-2"]["frequency_mhz"] == 31.25
     assert stated["return_loss near 1-2"]["frequency_mhz"] == 20.0
+
+
+CELLS = """
+[[csv.sections]]
+heading = "Side,{end}"
+[[csv.sections]]
+heading = "Measurement,{parameter}"
+within = "Side,{end}"
+curves = { frequency = "MHz", name = "{pairs}" }
+"""
+
+
+def test_an_unknown_heading_of_two_cells_is_no_key(tmp_path: Path) -> None:
+    text = "Link,A\nSide,A,,\nMeasurement,NEXT\nMHz,1-2/3-6,1-2/4-5\n1,60,61\n"
+    text += "Measurement,Other,,\nMHz,1-2/7-8\n1,33\nMeasurement,RL\nMHz,1-2\n1,20\n"
+    result = read(tmp_path, text, sections(CELLS))
+    document = result.records[0].document
+    assert names_of(document) == [
+        "next near 1-2/3-6",
+        "next near 1-2/4-5",
+        "return_loss near 1-2",
+    ]
+    assert [problem.place for problem in result.problems] == ["line 8"]
+    assert "'Measurement,Other,,', which is no declared heading" in result.problems[0].message
+    assert "1,33" in document["extra"]["Measurement,Other,,"]
+
+
+def test_titles_below_no_known_heading_are_pointed_at(tmp_path: Path) -> None:
+    message = read(tmp_path, "Link,A\nMeasurement,Other\nMHz,1-2\n1,2\n", sections(CELLS)).lost
+    assert "line 3 holds titles of csv.sections.1, but not below a heading of the form" in message
+    assert "see csv.sections.1.heading" in message
+
+
+def test_lines_padded_with_blank_cells(tmp_path: Path) -> None:
+    text = "Link,A,,,\n,,,,\nRL A,,,,\nMHz,1-2,3-6,4-5,7-8\n1,20,21,22,23\nResult,PASS,,,\n"
+    text += "NEXT A,,,,\nMHz,1-2/3-6,1-2/4-5,,\n1,60,61,,\nRemark,wet,,,\n"
+    dialect = sections(BY_HEADING.replace("[{parameter} {end}]", "{parameter} {end}"))
+    result = read(tmp_path, text, dialect)
+    document = result.records[0].document
+    assert len(names_of(document)) == 6
+    assert document["stated"]["overall"]["verdict"] == "pass"
+    assert document["extra"] == {"NEXT A/Remark": "wet"}
+    assert ["'Remark' is taken for a key" in of.message for of in result.problems] == [True]
