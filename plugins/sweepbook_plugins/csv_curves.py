@@ -89,6 +89,11 @@ class CurveTable:
 
     def take_run(self, rows: Sequence[list[str]], line: int) -> None:
         """Take rows one after another of this test."""
+        if not self._columns.form.other_rows and len(self._rows) + len(rows) <= MOST_ROWS:
+            self._rows += rows
+            self._numbers += range(line, line + len(rows))
+            self.last = max(self.last, line + len(rows) - 1)
+            return
         for number, row in enumerate(rows, line):
             self.take(row, number)
 

@@ -99,12 +99,17 @@ class Piece:
     def finish(self) -> RawTest:
         """The test as texts."""
         whole = RawTest(f"lines {self.first}-{self.last}", self.keys.properties)
-        parts = [table.part() for _, table in self.tables if table is not None]
-        for part in parts:
+        parts = []
+        for columns, table in self.tables:
+            if table is None:
+                continue
+            part = table.part()
+            parts.append(part)
+            above = "".join(f"{text}/" for text in columns.place.texts)
             for key, cell in part.properties.items():
                 self.keys.put(key, cell)
             for key, text in part.extra.items():
-                self.keys.keep(key, text)
+                self.keys.keep(f"{above}{key}", text)
             whole.curves += part.curves
             whole.figures += part.figures
         self._tell_empty(bool(parts))

@@ -11,6 +11,7 @@ from sweepbook_plugins.csv_names import Names, are_titles, known_titles
 from sweepbook_plugins.csv_piece import LOOSE, Piece
 from sweepbook_plugins.csv_points import RowColumns
 from sweepbook_plugins.csv_tables import (
+    DIGITS,
     Columns,
     Place,
     Table,
@@ -46,12 +47,29 @@ class Reader:
         self._columns: Columns | None = None
         self._table: Table | None = None
 
-    def take(self, row: list[str], number: int) -> None:
-        """Take a plain row of the open table."""
-        if self._table is None:
-            self._begin(number)
-        self.piece.last = number
-        self._table.take(row, number)  # type: ignore[union-attr]  # _begin opens it
+    def take_run(self, rows: Sequence[list[str]], start: int, first: int) -> int:
+        """Take a plain row of the open table, and those behind it that are of the same name.
+
+        Args:
+            rows: rows of a block.
+            start: position of the first.
+            first: number of the line of the row at 0.
+
+        Returns:
+            the position behind the last row taken.
+        """
+        assert self._columns is not None
+        table = self._table or self._begin(first + start)
+        run_of, width, axis = self._columns.run_of, self.width, self.axis
+        name, end = run_of(rows[start]), start + 1
+        while end < len(rows):
+            row = rows[end]
+            if len(row) != width or row[axis][:1] not in DIGITS or run_of(row) != name:
+                break
+            end += 1
+        table.take_run(rows[start:end], first + start)
+        self.piece.last = first + end - 1
+        return end
 
     def ends_open(self, number: int) -> None:
         """The file ends within the line of this number."""
@@ -154,7 +172,7 @@ class Reader:
                 return False
         usable = fitted(row, len(titles), least)
         if usable is not None:
-            self.take(usable, number)
+            (self._table or self._begin(number)).take(usable, number)
         else:
             self.piece.fault(number, width_fault(row, columns.place, self._layout, self._names))
         return True

@@ -48,17 +48,19 @@ class Walker:
 
     def _block(self, block: Block, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
         """The hot loop: a line as wide as the titles, with a digit in its frequency, is a row."""
-        reader = self._reader
-        for position, row in enumerate(block.rows):
+        reader, rows, position = self._reader, block.rows, 0
+        while position < len(rows):
+            row = rows[position]
             if len(row) == reader.width and row[reader.axis][:1] in DIGITS:
-                reader.take(row, block.first + position)
+                position = reader.take_run(rows, position, block.first)
                 self._blank = 0
                 continue
             yield from self._line(block, position)
+            position += 1
             reader = self._reader
             if reader.by_column:
                 self._handed_over = True
-                left = rest_of(block, position + (1 if reader.by_column.place.line else 0))
+                left = rest_of(block, position - (0 if reader.by_column.place.line else 1))
                 yield from self._by_column(chain([left], lines))
                 return
         if block.open_end:

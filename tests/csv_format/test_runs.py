@@ -6,10 +6,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sweepbook_plugins import csv_tests
+from sweepbook_plugins import csv_reader, csv_tests
 
 from .dialects import POINTS, changed
 from .reading import Result, read
+from .test_nothing_lost import LINES
+from .test_sections import BY_HEADING, FIGURES, sections
 
 TITLES = "Test;What;Pair;End;MHz;dB;Text;Note;Worst\n"
 ROWS = st.lists(
@@ -76,4 +78,30 @@ def test_runs_and_single_rows_give_the_same(lines: list[str], tmp_path: Path) ->
     assert [record.record_id for record in in_runs.records] == [
         record.record_id for record in one_by_one.records
     ]
+    assert without_clock(everything(in_runs)) == without_clock(everything(one_by_one))
+
+
+TAKE_RUN = csv_reader.Reader.take_run
+
+
+@pytest.mark.parametrize("size", [40, 1 << 18])
+@settings(
+    max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(kinds=LINES)
+def test_runs_and_blocks_of_any_size_give_the_same_sections(
+    size: int, kinds: list[str], tmp_path: Path
+) -> None:
+    dialect = sections(BY_HEADING + FIGURES, 'first_line = "Link"')
+    lines = [kind.format(n=number + 100) for number, kind in enumerate(kinds, 1)]
+    text = "\n".join(lines) + "\n"
+    in_runs = read(tmp_path, text, dialect)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", size)
+        patch.setattr(
+            csv_reader.Reader,
+            "take_run",
+            lambda self, rows, start, first: TAKE_RUN(self, rows[: start + 1], start, first),
+        )
+        one_by_one = read(tmp_path, text, dialect)
     assert without_clock(everything(in_runs)) == without_clock(everything(one_by_one))

@@ -516,3 +516,10 @@ def test_lines_padded_with_blank_cells(tmp_path: Path) -> None:
     assert document["stated"]["overall"]["verdict"] == "pass"
     assert document["extra"] == {"NEXT A/Remark": "wet"}
     assert ["'Remark' is taken for a key" in of.message for of in result.problems] == [True]
+
+
+def test_what_a_table_leaves_over_is_kept_under_its_heading(tmp_path: Path) -> None:
+    text = SECTIONED.replace("1-2,3-6\n1,1.9,1.8\n", "1-2,Bound\n1,1.9,3\n")
+    text = text.replace("1-2/3-6\n1,79.1", "1-2/3-6,Bound\n1,79.1,60")
+    extra = read(tmp_path, text, sections(BY_HEADING)).records[0].document["extra"]
+    assert extra == {"[IL]/Bound": "3\n19.2", "[NEXT B]/Bound": "60"}
