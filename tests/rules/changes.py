@@ -20,8 +20,8 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     {"length_m": metres}; {"drop": curve}; {"level_db": n, "curve": curve};
     {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
     {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve};
-    {"every": n}; {"up_to_mhz": f}. A path is member names and positions joined by "/"; a curve is
-    any of parameter, end and pairs.
+    {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f}. A path is member
+    names and positions joined by "/"; a curve is any of parameter, end and pairs.
     """
     changes = list(changes)
     length = next((change["length_m"] for change in changes if "length_m" in change), None)
@@ -50,6 +50,10 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:
     if "drop" in change:
         results["sweeps"] = [sweep for sweep in sweeps if not _is(sweep, change["drop"])]
         assert len(results["sweeps"]) < len(sweeps), change
+    elif "again" in change:
+        values = np.round(_values(sweeps, change["again"]) + change["add_db"], 2).tolist()
+        first = next(sweep for sweep in sweeps if _is(sweep, change["again"]))
+        sweeps.append({**first, **change["as"], "value_db": values})
     elif "level_db" in change:
         for sweep in [sweep for sweep in sweeps if _is(sweep, change["curve"])]:
             sweep["value_db"] = [float(change["level_db"])] * len(sweep["value_db"])

@@ -51,6 +51,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     structure.follows_the_schema,
     stated_figures.stated_figures_follow,
     structure.frequencies_rise,
+    structure.points_are_given_once,
     verdict.part_verdicts_follow,
     verdict.verdict_follows,
 )

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from sweepbook.judging.phrases import name
 from sweepbook.record.grids import frequency_mhz
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
+from sweepbook.rules.words import where
 
 MOST = 20
 
@@ -34,5 +36,22 @@ def frequencies_rise(case: Case) -> Iterator[Hit]:
                     "index": index,
                     "frequency_mhz": float(frequencies[index]),
                     "previous_mhz": float(frequencies[index - 1]),
+                },
+            )
+
+
+def points_are_given_once(case: Case) -> Iterator[Hit]:
+    """Yield, once a parameter, curves with a frequency that stands twice, alone or in two sweeps."""
+    for parameter, curves in case.needed_working.measured_curves.items():
+        rows = np.flatnonzero(curves.repeated).tolist()
+        if rows:
+            key, sweeps = curves.keys[rows[0]], curves.sweeps[rows[0]]
+            yield Hit(
+                f"$.results.sweeps[{sweeps[-1]}]",
+                {
+                    "parameter": name(parameter),
+                    "curves": len(rows),
+                    "where": where(key.end, key.pairs),
+                    "sweeps": ", ".join(map(str, sweeps)),
                 },
             )
