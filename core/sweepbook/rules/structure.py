@@ -41,7 +41,7 @@ def frequencies_rise(case: Case) -> Iterator[Hit]:
 
 
 def points_are_given_once(case: Case) -> Iterator[Hit]:
-    """Yield, once a parameter, curves with a frequency that stands twice, alone or in two sweeps."""
+    """Yield, once a parameter, the curves in which a frequency stands twice."""
     for parameter, curves in case.needed_working.measured_curves.items():
         rows = np.flatnonzero(curves.repeated).tolist()
         if rows:
