@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 
 from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, Templates
+from sweepbook_plugins.csv_grid import Place
 from sweepbook_plugins.csv_names import Names, are_titles, listed
 from sweepbook_plugins.csv_piece import LOOSE, Piece
-from sweepbook_plugins.csv_tables import Place
 
 
 def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawTest
+from sweepbook_plugins.csv_grid import Columns, Table
 from sweepbook_plugins.csv_keys import Findings, Keys
-from sweepbook_plugins.csv_tables import Columns, Table
 
 MOST_LINES = 5_000
 """Lines of one test that stand in no table."""

@@ -11,7 +11,7 @@ from sweepbook_plugins.csv_forms import FigureForm, NameColumns, RowsForm, is_te
 from sweepbook_plugins.csv_names import Names
 
 if TYPE_CHECKING:
-    from sweepbook_plugins.csv_tables import Place
+    from sweepbook_plugins.csv_grid import Place
 
 Texts = tuple[str, ...]
 

@@ -6,11 +6,11 @@ from itertools import groupby
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv_forms import CurvesForm, Layout
+from sweepbook_plugins.csv_grid import Columns, Table, fitted, width_fault
 from sweepbook_plugins.csv_keys import MOST_FAULTS, with_shared
 from sweepbook_plugins.csv_lines import Block, EncodingFault
 from sweepbook_plugins.csv_names import Names
 from sweepbook_plugins.csv_roles import Texts
-from sweepbook_plugins.csv_tables import Columns, Table, fitted, width_fault
 
 
 def broken_off(error: EncodingFault | UnreadableSource) -> Fault:

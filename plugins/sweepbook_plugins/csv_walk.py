@@ -8,6 +8,7 @@ from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins import csv_messages
 from sweepbook_plugins.csv_forms import Mark
+from sweepbook_plugins.csv_grid import DIGITS
 from sweepbook_plugins.csv_headings import Headings, joined
 from sweepbook_plugins.csv_keys import with_shared
 from sweepbook_plugins.csv_layout import layout_of
@@ -15,7 +16,6 @@ from sweepbook_plugins.csv_lines import Block, EncodingFault, rest_of
 from sweepbook_plugins.csv_names import names_of
 from sweepbook_plugins.csv_piece import NO_ROWS, Piece
 from sweepbook_plugins.csv_reader import Reader
-from sweepbook_plugins.csv_tables import DIGITS
 from sweepbook_plugins.csv_tests import Tests, broken_off
 
 

@@ -1,4 +1,4 @@
-"""What every table is to the lines that fill it, and what a line of the wrong width means."""
+"""What a table is to the lines that fill it, and what a line of the wrong width means."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
