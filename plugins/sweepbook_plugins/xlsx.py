@@ -1,4 +1,4 @@
-"""The format "xlsx": a workbook of links, margins, findings, instruments, and what it all means."""
+"""The format "xlsx": a workbook of links, retests, margins, findings, instruments and notes."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 @hookimpl
 def describe_formats() -> Sequence[Format]:
     """Give the format "xlsx"."""
-    title = "workbook: links, margins, findings, instruments, about"
+    title = "workbook: links, retests, margins, findings, instruments, about"
     return [Format(name="xlsx", title=title, suffixes=(".xlsx",), write=write)]
 
 

@@ -2,11 +2,13 @@
 
 from typing import TYPE_CHECKING, Any
 
+from sweepbook.retests.collect import OneTest, retests, tested
 from sweepbook_plugins.xlsx_about import write_about
 from sweepbook_plugins.xlsx_findings import FINDINGS, Finder
 from sweepbook_plugins.xlsx_instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx_links import LINKS, link
 from sweepbook_plugins.xlsx_margins import MARGINS, judged
+from sweepbook_plugins.xlsx_retests import RETESTS
 from sweepbook_plugins.xlsx_styles import Styles
 from sweepbook_plugins.xlsx_table import MOST_ROWS, Table
 
@@ -24,17 +26,22 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     """
     styles = Styles(workbook)
     links = Table(workbook, styles, LINKS, most_rows)
+    again = Table(workbook, styles, RETESTS, most_rows)
     margins = Table(workbook, styles, MARGINS, most_rows)
     findings = Table(workbook, styles, FINDINGS, most_rows)
     units = Table(workbook, styles, INSTRUMENTS, most_rows)
     instruments, finder = Instruments(), Finder(delivery.about.catalogue.entries)
+    tests: list[OneTest] = []
     for assessment in delivery.entries:
         links.add([link(assessment)])
         margins.add(judged(assessment))
         findings.add(finder.of_record(assessment))
         instruments.add(assessment.record.document)
+        if (test := tested(assessment)) is not None:
+            tests.append(test)
+    again.add(retests(tests, delivery.about.limits))
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
     units.add(instruments)
-    for table in (links, margins, findings, units):
+    for table in (links, again, margins, findings, units):
         table.close()
     write_about(workbook, styles, delivery)

@@ -34,6 +34,12 @@ READING = (
         "dB, MHz, ns, m, ohm and percent, as the column or the column Unit says; every loss is a "
         "positive number of dB. Faults of a wire map are counted.",
     ),
+    (
+        "To retest",
+        "Links whose last test is no proved pass, by floor and panel. Where to look first is a "
+        "hint by common practice: the sweeps tell the end and the pairs, and no distance. "
+        "The caution above comes first.",
+    ),
     ("For information", "Points that a rule of the standard leaves out of the verdict."),
     (
         "Weight",

@@ -14,8 +14,8 @@ from sweepbook_plugins.xlsx_file import OPTIONS
 
 from .making import assessment, delivery, document, many, record, rows, written
 
-SHEETS = ["Links", "Margins", "Findings", "Instruments", "About"]
-TABLES = SHEETS[:4]
+SHEETS = ["Links", "To retest", "Margins", "Findings", "Instruments", "About"]
+TABLES = SHEETS[:5]
 NUMBER = re.compile(r"^0(\.00)?_W$")
 
 

@@ -1,0 +1,39 @@
+"""The lines of a retest list: by floor and panel, each link with its reason and its hints."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from sweepbook.cli import lines, table
+from sweepbook.cli.wording import counted, sentence
+from sweepbook.retests.collect import Retest
+from sweepbook.retests.suspect import words
+
+_INDENT = 4
+
+
+def of(found: Sequence[Retest], tests: int) -> Iterator[str]:
+    """All lines.
+
+    Args:
+        found: the list, in its order.
+        tests: how many tests were looked at.
+    """
+    columns = table.terminal_columns()
+    for (floor, panel), group in groupby(found, key=lambda one: (one.floor, one.panel)):
+        where = ", ".join((floor or "no floor named", panel or "no panel named"))
+        yield from table.paragraph(where, columns)
+        for retest in group:
+            yield from _link(retest, columns)
+        yield ""
+    said = f"{counted(tests, 'test')}; to be tested again: {counted(len(found), 'link')}."
+    yield from table.paragraph(said, columns)
+    if found:
+        yield ""
+        yield from table.paragraph(lines.CAUTION, columns)
+
+
+def _link(retest: Retest, columns: int) -> Iterator[str]:
+    label = retest.label or "(no label)"
+    yield from table.paragraph(f"{label}  {retest.state}", columns, _INDENT)
+    for text in (retest.reason, *retest.remarks, *map(words, retest.suspects)):
+        yield from table.paragraph(sentence(text), columns, 2 * _INDENT)

@@ -1,0 +1,1 @@
+"""What has to be tested again, why, and where somebody may look first."""

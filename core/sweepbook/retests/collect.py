@@ -1,0 +1,174 @@
+"""The list of what has to be tested again, from what a check found."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sweepbook.judging.assessment import Recomputed
+from sweepbook.retests.suspect import Suspect, suspects
+from sweepbook.schedule.asked import Answer, Asked, answer
+from sweepbook.schedule.link_test import LinkTest, in_order, link_test
+from sweepbook.text import natural_key
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook.limits.library import Library
+
+JUDGED_KIND = "balanced-link"
+FAILED, OVERTURNED, UNPROVEN = "fail", "overturned", "unproven"
+_WIDEST = ("site", "building", "floor")
+_ENOUGH = (Answer.AS_ASKED, Answer.HIGHER)
+
+
+@dataclass(frozen=True, slots=True)
+class OneTest:
+    """One test, as far as the list needs it.
+
+    Attributes:
+        test: what was tested, when, and what came of it.
+        suspects: where its failing curves point.
+    """
+
+    test: LinkTest
+    suspects: tuple[Suspect, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Retest:
+    """One link to be tested again.
+
+    Attributes:
+        label: of the link, as in the test that speaks for it.
+        place: levels of place with their texts, the widest first.
+        state: "fail", "overturned" or "unproven".
+        reason: why, in words; of an unproven test what was missing.
+        remarks: what else to know, a sentence each.
+        suspects: where to look first, as far as the sweeps tell.
+        record_id: of the test that speaks.
+        limit_path: of the limit it was judged under, or "".
+        tests: how many tests of the link there are.
+    """
+
+    label: str
+    place: tuple[tuple[str, str], ...]
+    state: str
+    reason: str
+    remarks: tuple[str, ...]
+    suspects: tuple[Suspect, ...]
+    record_id: str
+    limit_path: str
+    tests: int
+
+    @property
+    def floor(self) -> str:
+        """Site, building and floor as far as they are known: "Thornquay Library / A / 1"."""
+        return " / ".join(text for level, text in self.place if level in _WIDEST)
+
+    @property
+    def panel(self) -> str:
+        """Cabinet, unit and panel as far as they are known."""
+        return " / ".join(
+            text for level, text in self.place if level in ("cabinet", "unit", "panel")
+        )
+
+
+def tested(assessment: "Assessment") -> OneTest | None:
+    """Keep of an assessment what the list needs; None for a kind of record that is not judged.
+
+    Of a record whose parts are not what its schema says, only what the judging made of it is kept.
+    """
+    if assessment.record.kind not in ("", JUDGED_KIND):
+        return None
+    failed = assessment.recomputed is Recomputed.FAIL
+    try:
+        return OneTest(link_test(assessment), suspects(assessment) if failed else ())
+    except (AttributeError, TypeError, ValueError):
+        return OneTest(_bare(assessment), ())
+
+
+def _bare(assessment: "Assessment") -> LinkTest:
+    return LinkTest(
+        record_id=assessment.record.record_id,
+        label=assessment.record.label.strip(),
+        purpose="",
+        started=None,
+        stated=assessment.stated or "",
+        recomputed=assessment.recomputed.value,
+        judgement=assessment.judgement.value,
+        reason=assessment.reason,
+        limit_path=assessment.limit_path or "",
+        place=(),
+    )
+
+
+def retests(tests: Iterable[OneTest], library: "Library") -> tuple[Retest, ...]:
+    """What has to be tested again, by site, building, floor, panel and label in natural order.
+
+    A link is one label within its site and building. It is off the list once its last test is a
+    proved pass under a limit that asks for as much as the one that it missed before.
+
+    Args:
+        tests: of all links, in any order.
+        library: to compare the limits by.
+    """
+    links: dict[tuple[str, ...], list[OneTest]] = {}
+    for one in tests:
+        links.setdefault(_key(one.test), []).append(one)
+    found = (_of_link(group, library) for group in links.values())
+    return tuple(sorted((retest for retest in found if retest), key=_order))
+
+
+def _of_link(group: list[OneTest], library: "Library") -> Retest | None:
+    ordered, known = in_order([one.test for one in group])
+    missed = [test for test in ordered if not test.passed]
+    if not missed:
+        return None
+    remarks: tuple[str, ...] = ()
+    speaks = ordered[-1]
+    if not known:
+        speaks = next((test for test in missed if test.recomputed == "fail"), missed[0])
+        remarks = (
+            f"It has {len(ordered)} tests whose order is not known, so the worst of them counts.",
+        )
+    elif speaks.passed:
+        wanted = Asked(missed[-1].limit_path)
+        if answer(wanted, speaks.limit_path, library) in _ENOUGH:
+            return None
+        remarks = (
+            f"A later test passes, but under {speaks.limit_path}, which does not ask for what "
+            f"{missed[-1].limit_path} asks.",
+        )
+        speaks = missed[-1]
+    (whole,) = [one for one in group if one.test is speaks]
+    return Retest(
+        label=speaks.label,
+        place=speaks.place,
+        state=_state(speaks),
+        reason=speaks.reason,
+        remarks=remarks,
+        suspects=whole.suspects,
+        record_id=speaks.record_id,
+        limit_path=speaks.limit_path,
+        tests=len(ordered),
+    )
+
+
+def _state(test: LinkTest) -> str:
+    if test.judgement == "overturned":
+        return OVERTURNED
+    return FAILED if test.recomputed == "fail" else UNPROVEN
+
+
+def _key(test: LinkTest) -> tuple[str, ...]:
+    """Site, building and label; a test without a label is a link of its own."""
+    if not test.label:
+        return (test.record_id,)
+    place = dict(test.place)
+    return (place.get("site", ""), place.get("building", ""), test.label)
+
+
+def _order(retest: Retest) -> tuple[object, ...]:
+    levels = dict(retest.place)
+    named = ("site", "building", "floor", "cabinet", "unit", "panel")
+    texts = (*(levels.get(level, "") for level in named), retest.label)
+    return (*map(natural_key, texts), retest.label, retest.record_id)

@@ -1,0 +1,116 @@
+"""What is on the list, and what a suspect says: hints are common practice, no source."""
+
+from dataclasses import replace
+from datetime import datetime
+
+import pytest
+
+from sweepbook.judging.assessment import Outcome
+from sweepbook.limits.library import Library
+from sweepbook.retests.collect import OneTest, Retest, retests
+from sweepbook.retests.suspect import suspects, words
+from sweepbook.schedule.link_test import LinkTest
+
+from .making import curve, failing, figure
+
+LIBRARY = Library.load()
+LINK = "tia-568.2-d/cat6a/permanent-link"
+PASS = LinkTest(
+    record_id="sb0-1", label="A-1", purpose="initial", started=datetime(2024, 5, 1, 9),
+    stated="pass", recomputed="pass", judgement="upheld", reason="All pass.",
+    limit_path=LINK, place=(("floor", "1"), ("panel", "P1")),
+)  # fmt: skip
+FAIL = replace(PASS, record_id="sb0-2", stated="fail", recomputed="fail", reason="NEXT fails.")
+UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="unproven")
+LATER = datetime(2024, 5, 2, 9)
+
+
+def _list(*tests: LinkTest) -> tuple[Retest, ...]:
+    return retests([OneTest(test, ()) for test in tests], LIBRARY)
+
+
+@pytest.mark.parametrize(
+    ("tests", "state"),
+    [
+        ((PASS,), None),
+        ((FAIL,), "fail"),
+        ((UNDECIDED,), "unproven"),
+        ((replace(FAIL, stated="pass", judgement="overturned"),), "overturned"),
+        ((FAIL, replace(PASS, started=LATER)), None),
+        ((replace(PASS, started=LATER), UNDECIDED), None),
+        ((PASS, replace(FAIL, started=LATER)), "fail"),
+        ((FAIL, replace(UNDECIDED, started=LATER)), "unproven"),
+        ((replace(FAIL, started=None), replace(PASS, started=None)), "fail"),
+        ((FAIL, replace(PASS, started=LATER, limit_path="tia-568.2-d/cat6/permanent-link")),
+         "fail"),
+        ((replace(FAIL, limit_path="tia-568.2-d/cat6/permanent-link"),
+          replace(PASS, started=LATER)), None),
+        ((FAIL, replace(PASS, started=LATER, label="A-2")), "fail"),
+        ((FAIL, replace(PASS, started=LATER, place=(("building", "B"),))), "fail"),
+    ],
+)  # fmt: skip
+def test_a_link_is_on_the_list_until_a_test_of_it_passes(
+    tests: tuple[LinkTest, ...], state: str | None
+) -> None:
+    found = _list(*tests)
+    assert [one.state for one in found] == ([state] if state else [])
+
+
+def test_a_pass_under_a_lesser_limit_is_told_of() -> None:
+    lesser = replace(PASS, started=LATER, limit_path="tia-568.2-d/cat6/permanent-link")
+    (one,) = _list(FAIL, lesser)
+    assert "under tia-568.2-d/cat6/permanent-link" in one.remarks[0]
+
+
+def test_the_list_goes_by_floor_panel_and_label_as_people_count() -> None:
+    places = [("10", "P1", "A-1"), ("2", "P10", "A-1"), ("2", "P9", "A-10"), ("2", "P9", "A-2")]
+    tests = [
+        replace(FAIL, record_id=f"sb0-{n}", label=f"{label}/{floor}{panel}",
+                place=(("floor", floor), ("panel", panel)))
+        for n, (floor, panel, label) in enumerate(places)
+    ]  # fmt: skip
+    assert [(one.floor, one.panel, one.label) for one in _list(*tests)] == [
+        ("2", "P9", "A-2/2P9"),
+        ("2", "P9", "A-10/2P9"),
+        ("2", "P10", "A-1/2P10"),
+        ("10", "P1", "A-1/10P1"),
+    ]
+
+
+def test_crosstalk_from_one_end_points_to_the_termination_there() -> None:
+    deeper = curve(end="far", pairs=("3-6", "4-5"), worst_margin_db=-7.0, worst_margin_mhz=207.0)
+    (one,) = suspects(failing(curve(outcome=Outcome.PASS), curve(end="far"), deeper))
+    assert (one.end, one.termination, one.pairs) == ("far", "RR-03", ("3-6/4-5", "1-2/3-6"))
+    assert (one.frequency_mhz, one.margin) == (207.0, -7.0)
+    assert "this end only" in one.hint
+    assert "termination at the far end" in one.hint
+    assert "7.00 dB worse than the limit at 207 MHz" in words(one)
+
+
+def test_return_loss_from_both_ends_points_to_no_one_end() -> None:
+    found = suspects(
+        failing(*(curve(parameter="return_loss", pairs=("1-2",), end=e) for e in ("near", "far")))
+    )
+    assert {one.end for one in found} == {"near", "far"}
+    assert all("both ends" in one.hint for one in found)
+
+
+@pytest.mark.parametrize(("count", "hint"), [(4, "too long"), (1, "poor contact")])
+def test_insertion_loss_of_all_pairs_speaks_for_length(count: int, hint: str) -> None:
+    pairs = ("1-2", "3-6", "4-5", "7-8")[:count]
+    (one,) = suspects(
+        failing(*(curve(parameter="insertion_loss", pairs=(pair,), end="near") for pair in pairs))
+    )
+    assert hint in one.hint
+    assert one.end == ""
+
+
+def test_a_wire_map_names_its_pins_and_no_margin() -> None:
+    pins = figure(reason="pin 3 goes to 6, not to 3")
+    (one,) = suspects(failing(pins))
+    assert "pin 3 goes to 6" in words(one)
+    assert "worse than" not in words(one)
+
+
+def test_what_is_only_informative_is_no_suspect() -> None:
+    assert suspects(failing(curve(obligation="informative"))) == ()
