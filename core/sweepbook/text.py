@@ -43,6 +43,13 @@ def natural_key(label: str) -> tuple[tuple[int, int, str], ...]:
     return tuple(_part(part) for part in _DIGITS.split(label.casefold()) if part)
 
 
+def text_at(document: object, *path: str) -> str:
+    """The text at a place in a document; "" where there is none, or something else than text."""
+    for name in path:
+        document = document.get(name) if isinstance(document, dict) else None
+    return document if isinstance(document, str) else ""
+
+
 def _part(part: str) -> tuple[int, int, str]:
     if not _DIGITS.fullmatch(part):
         return (1, 0, part)

@@ -1,5 +1,6 @@
 """Columns of what was found out about a test."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.judging.overview import worst_margin
@@ -9,6 +10,7 @@ from sweepbook_plugins.asbuilt_values import clean, finite
 if TYPE_CHECKING:
     from sweepbook.findings import Finding, RuleNotRun
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.record.model import Record
 
 
 def of_finding(finding: "Finding") -> Row:
@@ -23,6 +25,24 @@ def of_finding(finding: "Finding") -> Row:
 def of_not_run(rule: "RuleNotRun") -> Row:
     """The columns that every rule without an answer has."""
     return {"rule": rule.rule, "how": str(rule.how), "reason": clean(rule.reason)}
+
+
+def of_corrections(record: "Record") -> Iterator[Row]:
+    """The columns of each correction of a test: those applied, then those that were not."""
+    corrected = record.corrected
+    if corrected is None:
+        return
+    unfit = [entry.correction for entry in corrected.unfit]
+    for correction in (*corrected.applied, *unfit):
+        yield {
+            "field": clean(correction.field),
+            "said_before": clean(correction.old),
+            "said_now": clean(correction.new),
+            "who": clean(correction.who),
+            "entered": clean(correction.when),
+            "why": clean(correction.why),
+            "applied": int(correction not in unfit),
+        }
 
 
 def worst(assessment: "Assessment") -> Row:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from sweepbook.errors import SweepbookError
 from sweepbook_plugins.asbuilt_entities import Entities, Row
 from sweepbook_plugins.asbuilt_figures import figures
-from sweepbook_plugins.asbuilt_judged import of_finding, of_not_run, worst
+from sweepbook_plugins.asbuilt_judged import of_corrections, of_finding, of_not_run, worst
 from sweepbook_plugins.asbuilt_results import Cells, results
 from sweepbook_plugins.asbuilt_schema import Schema
 from sweepbook_plugins.asbuilt_values import (
@@ -65,6 +65,10 @@ class Rows:
         )
         self.cells["figure"].extend(figures(test_id, items(document, "results", "scalars")))
         self.cells["result"].extend(results(test_id, assessment))
+        self.rows["correction"].extend(
+            {"test_id": test_id, "position": n, **row}
+            for n, row in enumerate(of_corrections(assessment.record))
+        )
         self.rows["finding"].extend(
             {**of_finding(finding), "test_id": test_id, "position": n, "path": clean(finding.path)}
             for n, finding in enumerate(assessment.findings)

@@ -75,7 +75,7 @@ def write(delivery: "Delivery", target: Path) -> None:
     """
     from sweepbook import files
 
-    records = (entry.record for entry in delivery.entries)
+    records = (entry.record.evidence for entry in delivery.entries)
     if target.is_dir() or not target.suffix:
         _write_folder(records, target)
         return

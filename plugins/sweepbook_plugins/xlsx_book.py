@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 from sweepbook.retests.collect import OneTest, retests, tested
 from sweepbook_plugins.xlsx_about import write_about
+from sweepbook_plugins.xlsx_corrections import CORRECTIONS, changes
 from sweepbook_plugins.xlsx_findings import FINDINGS, Finder
 from sweepbook_plugins.xlsx_instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx_links import LINKS, link
@@ -30,6 +31,7 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     margins = Table(workbook, styles, MARGINS, most_rows)
     findings = Table(workbook, styles, FINDINGS, most_rows)
     units = Table(workbook, styles, INSTRUMENTS, most_rows)
+    corrected = Table(workbook, styles, CORRECTIONS, most_rows)
     instruments, finder = Instruments(), Finder(delivery.about.catalogue.entries)
     tests: list[OneTest] = []
     for assessment in delivery.entries:
@@ -39,9 +41,10 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
         instruments.add(assessment.record.document)
         if (test := tested(assessment)) is not None:
             tests.append(test)
+        corrected.add(changes(assessment))
     again.add(retests(tests, delivery.about.limits))
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
     units.add(instruments)
-    for table in (links, again, margins, findings, units):
+    for table in (links, again, margins, findings, units, corrected):
         table.close()
     write_about(workbook, styles, delivery)

@@ -31,6 +31,13 @@ def _worst(name: str, row: Link) -> Cell:
     return value
 
 
+def _corrected(assessment: Assessment) -> Cell:
+    """The fields of the record that were corrected; the sheet of corrections has the rest."""
+    corrected = assessment.record.corrected
+    fields = [correction.field for correction in corrected.applied] if corrected else []
+    return ", ".join(dict.fromkeys(fields)) or None
+
+
 def _said(heading: str, width: float, path: str) -> Column[Link]:
     """A column of what the record says at a path."""
     look = field(path)
@@ -49,6 +56,7 @@ _JUDGED: tuple[Column[Link], ...] = (
     Column("Margin at, MHz", 9, Kind.FIGURE, lambda r: _worst("worst_margin_mhz", r)),
     Column("Why", 70, Kind.PROSE, lambda r: r.of.reason),
     Column("Findings", 9, Kind.COUNT, lambda r: len(r.of.findings)),
+    Column("Corrected", 16, Kind.TEXT, lambda r: _corrected(r.of)),
     Column("Limit", 38, Kind.TEXT, lambda r: r.of.limit_path or "no limit table"),
     Column("Rules not run", 9, Kind.COUNT, lambda r: len(r.of.rules_not_run)),
     Column("Limit known to grade", 11, Kind.TEXT, lambda r: r.of.grade),
@@ -95,4 +103,4 @@ _TESTED: tuple[Column[Link], ...] = (
     Column("Record", 64, Kind.TEXT, lambda r: r.of.record.record_id),
 )
 
-LINKS = Layout("Links", (*_JUDGED, *_PLACES, *_TESTED), printed=11, lines=2)
+LINKS = Layout("Links", (*_JUDGED, *_PLACES, *_TESTED), printed=12, lines=2)

@@ -10,6 +10,8 @@ import pytest
 
 from sweepbook.audit.context import Context, installed
 from sweepbook.audit.run import Run
+from sweepbook.corrections.apply import apply
+from sweepbook.corrections.model import Correction
 from sweepbook.findings import Finding, NotRun, Severity
 from sweepbook.judging.assessment import Assessment
 
@@ -28,7 +30,7 @@ def context() -> Context:
 def load(path: Path) -> dict[str, Any]:
     case: dict[str, Any] = json.loads(path.read_text("utf-8"))
     known = {"title", "changes", "records", "against", "resolved", "places", "arguments", "beside"}
-    assert set(case) <= known and ("changes" in case) != ("records" in case)
+    assert set(case) <= known | {"corrections"} and ("changes" in case) != ("records" in case)
     return case
 
 
@@ -36,6 +38,8 @@ def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
     run = Run(replace(context(), against=case.get("against")))
     changes = case.get("records", [case.get("changes")])
     records = [record(part, case.get("resolved")) for part in changes]
+    entered = [Correction("", **texts, line=2) for texts in case.get("corrections", [])]
+    records = [apply(one, entered) for one in records]
     assessments = list(run.walk(records))
     run.close()
     return run, assessments

@@ -24,7 +24,7 @@ IDS = [entry.id for entry in ENTRIES]
 CASES = Path(__file__).parent / "cases"
 LETTERS = {
     "source": {"SRC"},
-    "record": {"REC", "SCH"},
+    "record": {"COR", "REC", "SCH"},
     "sweep": {"SWP"},
     "limit": {"LIM"},
     "verdict": {"VRD"},

@@ -14,8 +14,10 @@ from sweepbook_plugins.xlsx_file import OPTIONS
 
 from .making import assessment, delivery, document, many, record, rows, written
 
-SHEETS = ["Links", "To retest", "Margins", "Findings", "Instruments", "About"]
-TABLES = SHEETS[:5]
+SHEETS = [
+    "Links", "To retest", "Margins", "Findings", "Instruments", "Corrections", "About",
+]  # fmt: skip
+TABLES = SHEETS[:-1]
 NUMBER = re.compile(r"^0(\.00)?_W$")
 
 

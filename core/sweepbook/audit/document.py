@@ -84,7 +84,7 @@ def digests(run: Run) -> dict[str, Any]:
         "contributed_rules": context.catalogue.contributed_sha256,
         "interpretations": context.settings.interpretations.sha256,
         "practice": context.practice.sha256,
-        "corrections": None,
+        "corrections": run.corrections.hexdigest() if run.corrections else None,
     }
 
 

@@ -1,14 +1,18 @@
 """Assessments, findings and problems as the plain values of the audit document."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import fields
 from enum import Enum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from sweepbook.corrections.table import texts
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
 
 _MARGIN = (
     "parameter",
@@ -65,6 +69,7 @@ def record_entry(assessment: Assessment) -> dict[str, Any]:
         "grade": assessment.grade,
         "margins": [_plain(margin, _MARGIN) for margin in assessment.margins],
         "scalars": [_plain(scalar, _SCALAR) for scalar in assessment.scalars],
+        "corrections": list(_corrections(record)),
         "findings": [finding_entry(finding) for finding in assessment.findings],
         "rules_not_run": [not_run_entry(rule) for rule in assessment.rules_not_run],
     }
@@ -83,6 +88,16 @@ def not_run_entry(rule: RuleNotRun) -> dict[str, Any]:
 def problem_entry(problem: ReadProblem) -> dict[str, Any]:
     """One problem in reading as the audit document has it."""
     return _plain(problem, [part.name for part in fields(problem)])
+
+
+def _corrections(record: "Record") -> Iterator[dict[str, Any]]:
+    """Each correction, applied or not; what was judged is the record with those applied."""
+    corrected = record.corrected
+    if corrected:
+        for correction in corrected.applied:
+            yield {**texts(correction), "applied": True}
+        for unfit in corrected.unfit:
+            yield {**texts(unfit.correction), "applied": False}
 
 
 def _plain(

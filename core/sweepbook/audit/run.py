@@ -1,11 +1,13 @@
 """Judging a stream of records and asking the rules, one record at a time."""
 
+import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sweepbook.audit.context import Context
 from sweepbook.audit.outcome import Counters, Tally
+from sweepbook.corrections.table import row
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
@@ -32,7 +34,7 @@ def assess(record: Record, context: Context) -> Assessment:
     A record that does not follow its schema, or is of a kind that is not judged, is unproven; the
     rule about the schema says where it does not follow it.
     """
-    faults = tuple(schema_problems(record.document))
+    faults = tuple(schema_problems(record.evidence.document))
     if faults:
         case = _unjudged(record, faults, BROKEN, context)
     elif record.kind != JUDGED_KIND:
@@ -118,6 +120,7 @@ class Run:
             based on.
         findings: about the set; empty before `close`.
         rules_not_run: rules about the set that gave no answer; empty before `close`.
+        corrections: running digest of the corrections applied so far; None without any.
     """
 
     context: Context
@@ -126,6 +129,7 @@ class Run:
     tables: dict[str, str] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     rules_not_run: tuple[RuleNotRun, ...] = ()
+    corrections: "hashlib._Hash | None" = None
     _traces: list[Trace] = field(default_factory=list)
     _closed: bool = False
 
@@ -149,6 +153,10 @@ class Run:
         if assessment.limit_path is not None and assessment.limit_sha256 is not None:
             self.tables[assessment.limit_path] = assessment.limit_sha256
             self.tables |= self.context.library.based_on(assessment.limit_path)
+        corrected = assessment.record.corrected
+        for correction in corrected.applied if corrected else ():
+            self.corrections = self.corrections or hashlib.sha256()
+            self.corrections.update(row(correction))
         if assessment.limit_how != NOT_LOOKED_FOR:
             self._traces.append(trace(assessment))
 

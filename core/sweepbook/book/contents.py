@@ -10,6 +10,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.text import natural_key
 
 GATHERED = "gathered"
+CORRECTED = "corrected"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +104,14 @@ class Contents:
         latest: the last reading of each source, by digest, with its line's number.
         current: the last reading of each source that gave a record.
         file_sha256: digest of each record's file as last written, by record id.
+        corrections: each correction that was entered, text by title, with its line's number.
     """
 
     last: journal.Line | None = None
     latest: dict[str, tuple[int, Reading]] = field(default_factory=dict)
     current: dict[str, Reading] = field(default_factory=dict)
     file_sha256: dict[str, str] = field(default_factory=dict)
+    corrections: list[tuple[int, Mapping[str, Any]]] = field(default_factory=list)
 
     def add(self, line: journal.Line) -> None:
         """Take in the next line.
@@ -117,6 +120,8 @@ class Contents:
             NotABook: the line says something else than such a line must.
         """
         self.last = line
+        if line.event == CORRECTED and isinstance(line.body.get("correction"), dict):
+            self.corrections.append((line.number, line.body["correction"]))
         if line.event != GATHERED:
             return
         reading = _reading(line)

@@ -28,6 +28,9 @@ dialects/      the descriptions by which the exports were read
 journal.jsonl  what came in, when, from where and how it was read: one line an event. Each line
                ends in the SHA-256 of its own text before that, and names the digest of the line
                before it.
+corrections.csv
+               what people know better than the testers did: which record and field, from what
+               to what, who, when and why. The records themselves stay as they are
 index.csv      what is current, for people: made anew from the journal, never read back
 
 Nothing in here is ever changed after the event. A test that was read again with a better
@@ -61,6 +64,11 @@ class Book:
     def index(self) -> Path:
         """The index for people."""
         return self.root / "index.csv"
+
+    @property
+    def corrections(self) -> Path:
+        """What people know better than the testers did, one line a correction."""
+        return self.root / "corrections.csv"
 
     @property
     def lock(self) -> Path:

@@ -11,7 +11,8 @@ from typing import Any
 from sweepbook.book import index, journal, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.layout import Book, is_leftover, open_book
-from sweepbook.errors import SweepbookError
+from sweepbook.corrections import table
+from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.record import validate
 
 
@@ -72,6 +73,7 @@ def prove(
     yield from _records(book, known, proof, on_file)
     yield from _sources(book, known, proof, on_file)
     yield from _dialects(book, known, proof)
+    yield from _corrections(book, known)
     yield from _rest(book, known)
 
 
@@ -166,6 +168,31 @@ def _dialects(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
             proof.dialects += 1
     for sha256 in sorted(used - found):
         yield Fault(f"dialects/{sha256}.toml", "It is missing. Restore it from a copy.")
+
+
+def _corrections(book: Book, known: Contents) -> Iterator[Fault]:
+    """Hold the table of corrections against the journal: people may write into it themselves."""
+    place = book.corrections.name
+    try:
+        held = list(table.parse(book.corrections.read_bytes())) if book.corrections.exists() else []
+    except OSError as error:
+        yield Fault(place, f"It cannot be read: {error.strerror or error}.")
+        return
+    there = [table.texts(item) for item in held if not isinstance(item, ReadProblem)]
+    entered = [dict(texts) for _, texts in known.corrections]
+    for number, texts in known.corrections:
+        if dict(texts) not in there:
+            yield Fault(
+                place,
+                f"The correction that line {number} of the journal tells of is not in it. Restore "
+                "it from a copy, or enter the correction again.",
+            )
+    for item in held:
+        if isinstance(item, ReadProblem):
+            yield Fault(f"{place}, {item.place}", item.message, False)
+        elif table.texts(item) not in entered:
+            message = "Somebody wrote it by hand: the journal does not tell of it."
+            yield Fault(f"{place}, line {item.line}", message, False)
 
 
 def _rest(book: Book, known: Contents) -> Iterator[Fault]:

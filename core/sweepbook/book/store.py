@@ -13,6 +13,7 @@ from sweepbook.book.layout import Book
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.record import codec, identity
 from sweepbook.record.model import Record
+from sweepbook.text import text_at
 
 _TELL = "Tell the author of the reader; `sweepbook formats` says which plugin it belongs to."
 
@@ -120,13 +121,6 @@ def listed(record: Record, locator: str, kept: Kept) -> Listed:
         or text_at(record.document, *overall, "as_stated"),
         file_sha256=kept.file_sha256,
     )
-
-
-def text_at(document: object, *path: str) -> str:
-    """The text at a place in a document; "" where there is none, or something else than text."""
-    for name in path:
-        document = document.get(name) if isinstance(document, dict) else None
-    return document if isinstance(document, str) else ""
 
 
 def contents_of(book: Book) -> Contents:

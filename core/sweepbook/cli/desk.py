@@ -170,13 +170,13 @@ class Desk:
             raise nothing_in(paths)
 
     def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
-        from sweepbook.book import store
+        from sweepbook.book import corrections
         from sweepbook.book.layout import is_book, open_book
 
         for book, group in groupby(paths, key=is_book):
             if book:
                 for folder in group:
-                    yield from store.records(open_book(folder))
+                    yield from corrections.records(open_book(folder))
             else:
                 yield from self._counted(self.pipeline.read_all(group))
 

@@ -13,6 +13,7 @@ from sweepbook.judging.overview import deciding
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
+    from sweepbook.record.model import Record
 
 INDENT = 4
 CAUTION = (
@@ -53,9 +54,20 @@ def of_record(
     limit = f"{assessment.limit_path}{grade}. " if assessment.limit_path else ""
     said = f"{limit}{sentence(assessment.reason)}"
     yield from table.paragraph(said, table.terminal_columns(), INDENT)
+    for text in of_corrections(assessment.record):
+        yield from table.paragraph(f"corrected: {text}", table.terminal_columns(), INDENT)
     if findings:
         yield from of_findings(assessment.findings, INDENT)
     yield from of_crashes(assessment.rules_not_run, INDENT)
+
+
+def of_corrections(record: "Record") -> Iterator[str]:
+    """What was corrected in a record: from what to what, who, when and why."""
+    for change in record.corrected.applied if record.corrected else ():
+        yield (
+            f'{change.field} from "{change.old}" to "{change.new}" '
+            f"({change.who}, {change.when}: {change.why})"
+        )
 
 
 def of_findings(findings: Iterable[Finding], indent: int = 0) -> Iterator[str]:

@@ -13,6 +13,7 @@ from sweepbook.cli import faults
 COMMANDS = {
     "demo": "See the whole job at once, on the demo's own exports.",
     "gather": "Take test exports into a book, with the files as they came.",
+    "correct": "Enter a correction beside the evidence, or list those there are.",
     "check": "Judge every stated verdict anew from the raw sweeps.",
     "show": "Show one test: what was stated beside what was recomputed.",
     "reconcile": "Hold the tests against the cable schedule.",

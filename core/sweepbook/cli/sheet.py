@@ -39,6 +39,8 @@ def of(assessment: Assessment) -> Iterator[str]:
     columns = table.terminal_columns()
     yield from table.paragraph(f"Test of {assessment.record.label or '(no label)'}", columns)
     yield from table.facts(_head(document), columns)
+    corrected = lines.of_corrections(assessment.record)
+    yield from table.facts((("corrected", text) for text in corrected), columns)
     yield ""
     yield from table.facts(_verdict(assessment), columns)
     if assessment.margins or assessment.scalars:

@@ -2,20 +2,18 @@
 
 import sys
 from collections.abc import Iterable, Iterator
-from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from sweepbook.cli import options
-from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.cli.meant import MOST_NAMED, is_meant, none_meant
+from sweepbook.errors import ReadProblem
 
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
     from sweepbook.record.model import Record
-
-_MOST_NAMED = 12
 
 
 @click.command("show", short_help="Show one test: what was stated beside what was recomputed.")
@@ -50,7 +48,7 @@ def command(
     found = _matching(_records(desk, path, label), label, path)
     if as_json:
         for record in found:
-            sys.stdout.buffer.write(codec.dumps(record))
+            sys.stdout.buffer.write(codec.dumps(record.evidence))
         return 0
     run = desk.run()
     for number, assessment in enumerate(run.walk(found)):
@@ -64,19 +62,20 @@ def command(
 
 def _records(desk: "Desk", path: Path, label: str | None) -> "Iterator[Record]":
     """The records of a path; of a book only those that may be meant are opened."""
-    from sweepbook.book import store
+    from sweepbook.book import corrections, store
     from sweepbook.book.layout import is_book, open_book
     from sweepbook.cli import lines
 
     if is_book(path):
         book = open_book(path)
         contents = store.contents_of(book)
-        named = [entry.listed for entry in contents.entries()]
-        meant = [entry for entry in named if _is_meant(label, entry.label, entry.record_id)]
+        named = corrections.labels(book, contents)
+        meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
         if not meant or (label is None and len(meant) > 1):
-            raise _none_meant(path, label, [entry.label for entry in named])
-        for entry in meant:
-            yield store.load(book, entry.record_id, contents.file_sha256[entry.record_id])
+            raise none_meant(path, label, list(named.values()))
+        held = corrections.load(book, contents)
+        for record_id in meant:
+            yield held.of(store.load(book, record_id, contents.file_sha256[record_id]))
         return
     for item in desk.items([path]):
         if isinstance(item, ReadProblem):
@@ -95,31 +94,10 @@ def _matching(records: "Iterable[Record]", label: str | None, path: Path) -> "li
     meant, labels = [], []
     for record in records:
         labels.append(record.label)
-        if _is_meant(label, record.label, record.record_id):
+        if is_meant(label, record.label, record.record_id):
             meant.append(record)
-        if label is None and len(meant) > _MOST_NAMED:
+        if label is None and len(meant) > MOST_NAMED:
             break
     if not meant or (label is None and len(meant) > 1):
-        raise _none_meant(path, label, labels)
+        raise none_meant(path, label, labels)
     return meant
-
-
-def _is_meant(asked: str | None, label: str, record_id: str) -> bool:
-    if asked is None:
-        return True
-    return asked.casefold() == label.casefold() or (
-        asked.startswith("sb0-") and record_id.startswith(asked)
-    )
-
-
-def _none_meant(path: Path, asked: str | None, labels: list[str]) -> SweepbookError:
-    if not labels:
-        return SweepbookError(
-            f"{path.name}: there is no test in it.", "Run `sweepbook check` on it."
-        )
-    if asked is None:
-        named = ", ".join(labels[:_MOST_NAMED]) + (", ..." if len(labels) > _MOST_NAMED else "")
-        return SweepbookError(f"{path.name} has several tests.", f"Add a label: {named}.")
-    near = get_close_matches(asked, labels, n=3, cutoff=0.5)
-    hint = f"Near it: {', '.join(near)}." if near else "`sweepbook check` lists every label."
-    return SweepbookError(f"{path.name}: no test has the label {asked!r}.", hint)

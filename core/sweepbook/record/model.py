@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Self
+from typing import TYPE_CHECKING, Any, Self
 
 import numpy as np
 
@@ -10,6 +10,9 @@ from sweepbook.record import identity
 from sweepbook.record.arrays import with_arrays
 from sweepbook.record.grids import frequency_mhz as frequency_mhz
 from sweepbook.record.schema import NAME
+
+if TYPE_CHECKING:
+    from sweepbook.corrections.model import Corrected
 
 Part = Mapping[str, Any]
 
@@ -22,9 +25,12 @@ class Record:
 
     Attributes:
         document: as record-0.md describes it; number arrays are float64[n]. Read only.
+        corrected: what corrections made of it; None where there are none. The document is then a
+            view of the evidence, which keeps its identity and lies beside it, unchanged.
     """
 
     document: dict[str, Any]
+    corrected: "Corrected | None" = None
 
     @classmethod
     def build(
@@ -100,6 +106,11 @@ class Record:
         link = self.document.get("link")
         label = link.get("label") if isinstance(link, dict) else None
         return label if isinstance(label, str) else ""
+
+    @property
+    def evidence(self) -> "Record":
+        """The record without corrections: itself, where there are none."""
+        return self.corrected.evidence if self.corrected else self
 
     def with_origin(self, origin: Sequence[Part]) -> Self:
         """The same record found in other places; its identity stays."""

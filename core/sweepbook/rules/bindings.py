@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from sweepbook.rules import (
     arithmetic,
     asterisk,
+    corrected,
     coverage,
     fitting,
     limit_name,
@@ -23,6 +24,8 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     arithmetic.derived_figures_follow,
     arithmetic.length_is_of_delay,
     asterisk.asterisk_fits,
+    corrected.corrections_fit,
+    corrected.limit_is_the_testers,
     coverage.both_ends_are_there,
     coverage.figures_are_judged,
     coverage.pairs_are_there,

@@ -1,12 +1,13 @@
 """What reconciliation needs of each test, and which of a link's tests speaks for it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sweepbook.rules.times import moment
 from sweepbook.schedule.model import LEVELS
+from sweepbook.text import text_at
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
@@ -49,24 +50,38 @@ class LinkTest:
 
 
 def link_test(assessment: "Assessment") -> LinkTest:
-    """Keep of an assessment what reconciliation needs."""
+    """Keep of an assessment what reconciliation needs; its record may break its schema."""
     record = assessment.record
-    test = record.document.get("test", {})
-    begun = moment(test.get("started"))
-    ends = (record.document.get("link", {}).get(end, {}) for end in ("near", "far"))
-    place: dict[str, str] = next((end["place"] for end in ends if end.get("place")), {})
     return LinkTest(
         record_id=record.record_id,
         label=record.label.strip(),
-        purpose=test.get("purpose", ""),
-        started=begun.clock - (begun.offset or timedelta()) if begun else None,
+        purpose=text_at(record.document, "test", "purpose"),
+        started=_started(record.document),
         stated=assessment.stated or "",
         recomputed=assessment.recomputed.value,
         judgement=assessment.judgement.value,
         reason=assessment.reason,
         limit_path=assessment.limit_path or "",
-        place=tuple((level, place[level]) for level in LEVELS if level in place),
+        place=_place(record.document),
     )
+
+
+def _started(document: Mapping[str, Any]) -> datetime | None:
+    text = text_at(document, "test", "started", "rfc3339")
+    try:
+        begun = moment({"rfc3339": text}) if text else None
+        return begun.clock - (begun.offset or timedelta()) if begun else None
+    except (ValueError, OverflowError):
+        return None
+
+
+def _place(document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    """Levels of the near end, or of the far one where the near one names none."""
+    for end in ("near", "far"):
+        told = ((level, text_at(document, "link", end, "place", level)) for level in LEVELS)
+        if found := tuple((level, text) for level, text in told if text):
+            return found
+    return ()
 
 
 def in_order(tests: Sequence[LinkTest]) -> tuple[list[LinkTest], bool]:

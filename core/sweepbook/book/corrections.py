@@ -1,0 +1,144 @@
+"""The corrections of a book: entered under its lock, known to its journal, applied on reading."""
+
+import hashlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+
+from sweepbook import files
+from sweepbook.book import journal, lock, store
+from sweepbook.book.contents import CORRECTED, Contents
+from sweepbook.book.layout import PROGRAM, Book
+from sweepbook.corrections import table
+from sweepbook.corrections.apply import apply
+from sweepbook.corrections.model import Correction
+from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.record.model import Record
+
+
+@dataclass(frozen=True)
+class Corrections:
+    """The corrections of a book, by the id of the record that is current now.
+
+    Attributes:
+        by_record: in the order of the table.
+        problems: lines that cannot be used.
+        sha256: of the table; "" where there is none.
+    """
+
+    by_record: dict[str, list[Correction]] = field(default_factory=dict)
+    problems: tuple[ReadProblem, ...] = ()
+    sha256: str = ""
+
+    def of(self, record: Record) -> Record:
+        """The record as corrected."""
+        return apply(record, self.by_record.get(record.record_id, ()))
+
+
+def load(book: Book, contents: Contents) -> Corrections:
+    """Read the corrections of a book.
+
+    A correction of a record that was read again since, with another dialect, holds for the record
+    that came of that: the one from the same place of the same source.
+
+    Raises:
+        SweepbookError: the table is there and cannot be opened.
+    """
+    raw = _bytes(book)
+    if raw is None:
+        return Corrections()
+    current = {entry.listed.record_id for entry in contents.entries()}
+    by_record: dict[str, list[Correction]] = {}
+    problems = []
+    for item in table.parse(raw):
+        if isinstance(item, ReadProblem):
+            problems.append(item)
+            continue
+        record_id = item.record if item.record in current else _successor(book, contents, item)
+        if record_id is None:
+            message = f"There is no record {item.record[:16]} in this book; nothing was corrected."
+            place = f"line {item.line}"
+            problems.append(ReadProblem(table.NAME, place, message, lost_record=False))
+        else:
+            by_record.setdefault(record_id, []).append(replace(item, record=record_id))
+    return Corrections(by_record, tuple(problems), hashlib.sha256(raw).hexdigest())
+
+
+def records(book: Book) -> Iterator[Record | ReadProblem]:
+    """Everything that is current, as corrected; see `store.records`.
+
+    Raises:
+        SweepbookError: the journal or the table of corrections cannot be read.
+    """
+    corrections = load(book, store.contents_of(book))
+    yield from corrections.problems
+    for item in store.records(book):
+        yield corrections.of(item) if isinstance(item, Record) else item
+
+
+def labels(book: Book, contents: Contents) -> dict[str, str]:
+    """The label of each current record by its id, as corrected, in the order of the labels.
+
+    Raises:
+        SweepbookError: a corrected record is damaged.
+    """
+    held = load(book, contents).by_record
+    found = {entry.listed.record_id: entry.listed.label for entry in contents.entries()}
+    for record_id, its in held.items():
+        if any(correction.field == "link.label" for correction in its):
+            found[record_id] = apply(store.load(book, record_id), its).label
+    return found
+
+
+def enter(book: Book, correction: Correction, on_wait: Callable[[], None] = lambda: None) -> None:
+    """Add a correction to the table and to the journal.
+
+    The table is written before the journal: whoever is stopped in between finds a correction that
+    the journal does not know, and `sweepbook doctor` says so.
+
+    Args:
+        book: the book, which is locked meanwhile.
+        correction: what to add; its record is in the book.
+        on_wait: called once when somebody else is writing to the book.
+
+    Raises:
+        SweepbookError: the book is damaged or cannot be written to.
+    """
+    with lock.held(book.lock, on_wait=on_wait):
+        contents = store.contents_of(book)
+        before = _bytes(book) or (",".join(table.TITLES) + "\n").encode()
+        if not before.endswith(b"\n"):
+            before += b"\n"
+        raw = before + table.row(correction)
+        files.write_bytes(book.corrections, raw)
+        body = {
+            "program": PROGRAM,
+            "correction": table.texts(correction),
+            "table_sha256": hashlib.sha256(raw).hexdigest(),
+        }
+        journal.append(book.journal, contents.last, CORRECTED, body)
+
+
+def _bytes(book: Book) -> bytes | None:
+    try:
+        return book.corrections.read_bytes()
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise SweepbookError(
+            f"{book.corrections}: cannot be read: {error.strerror or error}.",
+            "Check that you may read the book.",
+        ) from error
+
+
+def _successor(book: Book, contents: Contents, correction: Correction) -> str | None:
+    """The current record from the place that the corrected one came from; None for none."""
+    try:
+        old = store.load(book, correction.record)
+    except SweepbookError:
+        return None
+    for origin in old.document["origin"]:
+        reading = contents.current.get(origin["sha256"])
+        for listed in reading.records if reading else ():
+            if listed.locator == origin["locator"]:
+                return listed.record_id
+    return None

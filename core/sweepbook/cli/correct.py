@@ -1,0 +1,171 @@
+"""`sweepbook correct`: what people know better than the tester did."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options, table
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.errors import SweepbookError
+from sweepbook.text import printable, text_at
+
+if TYPE_CHECKING:
+    from sweepbook.book.corrections import Corrections
+    from sweepbook.book.layout import Book
+    from sweepbook.corrections.model import Correction
+    from sweepbook.record.model import Record
+
+HELP = """Enter a correction beside the evidence, or list those there are.
+
+In the test of the link LABEL (or of a record id, or the beginning of one) the field FIELD shall be
+NEW. The record itself stays as it is: the correction goes into corrections.csv in the book, with
+who, when and why, is applied whenever the book is read, and is shown wherever it tells. Without
+LABEL the corrections of the book are listed.
+
+\b
+    sweepbook correct BOOK 1A-P1-O4 label 1A-P1-04 \\
+        --who "K. Orme" --why "letter O typed for a zero; seen on the panel"
+
+FIELD is what somebody typed in or chose before the test; the end of its name is enough where it
+is plain: label, limit, configuration, purpose, operator; near.place.floor and so on down to port,
+far.termination, near.connector.category, cable.part, cable.reel, cable.construction,
+near.instrument.serial, far.adaptor.part and their like. What was measured, when, and what the
+tester made of it cannot be corrected. An empty NEW ("") takes the field out.
+
+To take a correction back, correct the field again.
+
+Exit code 1 where a listed correction is not in use.
+"""
+
+
+@click.command(
+    "correct",
+    help=HELP,
+    short_help="Enter a correction beside the evidence, or list those there are.",
+)
+@click.argument("book", type=options.EXISTING)
+@click.argument("label", required=False)
+@click.argument("field", required=False)
+@click.argument("new", required=False)
+@click.option("--who", help="The person who knows.")
+@click.option("--why", help="How that is known.")
+@click.option("--from", "old", help="What the record must say now; else nothing is entered.")
+def command(
+    book: Path,
+    label: str | None,
+    field: str | None,
+    new: str | None,
+    who: str | None,
+    why: str | None,
+    old: str | None,
+) -> int:
+    """Enter or list; see `HELP`."""
+    from sweepbook.book.layout import open_book
+
+    if label is None:
+        return _list(open_book(book))
+    if field is None or new is None or not (who or "").strip() or not (why or "").strip():
+        raise SweepbookError(
+            "A correction needs LABEL, FIELD, NEW, --who and --why.",
+            "`sweepbook correct --help` shows an example.",
+        )
+    _enter(open_book(book), label, field, new, (who or "", why or "", old))
+    return Exit.CLEAN
+
+
+def _enter(
+    book: "Book", label: str, name: str, new: str, words: tuple[str, str, str | None]
+) -> None:
+    from sweepbook.book import corrections
+    from sweepbook.clock import now
+    from sweepbook.corrections.apply import value_of
+    from sweepbook.corrections.model import Correction, check_value, field_of
+
+    who, why, expected = words
+    field = field_of(name)
+    for path, text in ((field, new), ("--who", who), ("--why", why)):
+        check_value(path, text)
+    record = _record(book, label)
+    old = value_of(record.document, field)
+    if expected is not None and old != expected:
+        raise SweepbookError(
+            f"{field} of {record.label} is {old!r}, not {expected!r}.", "Look at the record again."
+        )
+    if old == new:
+        raise SweepbookError(f"{field} of {record.label} is {old!r} already.", "Nothing is to do.")
+    correction = Correction(
+        record.record_id, field, old, new.strip(), who.strip(), now(), why.strip()
+    )
+    corrections.enter(book, correction, _say_waiting)
+    said = f'corrected: {record.label}: {field} from "{old}" to "{new}"'
+    for line in table.paragraph(said, table.terminal_columns()):
+        click.echo(line)
+
+
+def _record(book: "Book", label: str) -> "Record":
+    """The one record that is meant, as corrected so far.
+
+    Raises:
+        SweepbookError: none is, or several are.
+    """
+    from sweepbook.book import corrections, store
+
+    contents = store.contents_of(book)
+    named = corrections.labels(book, contents)
+    meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
+    if not meant:
+        raise none_meant(book.root, label, list(named.values()))
+    held = corrections.load(book, contents)
+    found = [held.of(store.load(book, one, contents.file_sha256[one])) for one in meant]
+    if len(found) > 1:
+        told = "; ".join(f"{record.record_id[:16]} {_tested(record)}" for record in found)
+        raise SweepbookError(
+            f"{len(found)} tests are of {label}: {told}.",
+            "Give the beginning of the record id in place of the label.",
+        )
+    return found[0]
+
+
+def _tested(record: "Record") -> str:
+    return text_at(record.document, "test", "started", "as_stated") or "at no known time"
+
+
+def _list(book: "Book") -> int:
+    """Print the corrections, in the order in which they were entered."""
+    from sweepbook.book import corrections, store
+
+    contents = store.contents_of(book)
+    held, named = corrections.load(book, contents), corrections.labels(book, contents)
+    every = sorted(
+        (one for its in held.by_record.values() for one in its), key=lambda one: one.line
+    )
+    used = {one.line: one in _applied(book, held, one.record) for one in every}
+    columns = table.terminal_columns()
+    for one in every:
+        mark = "" if used[one.line] else "not in use: "
+        said = (
+            f'{mark}{named[one.record]}: {one.field} from "{one.old}" to "{one.new}" '
+            f"({one.who}, {one.when}: {one.why})"
+        )
+        for line in table.paragraph(said, columns):
+            click.echo(line)
+    for problem in held.problems:
+        said = f"not in use: {problem.source}, {problem.place}: {problem.message}"
+        for line in table.paragraph(said, columns):
+            click.echo(line)
+    if not every and not held.problems:
+        click.echo(f"No corrections in {printable(str(book.root))}.")
+    return Exit.CLEAN if all(used.values()) and not held.problems else Exit.FINDINGS
+
+
+def _applied(book: "Book", held: "Corrections", record_id: str) -> tuple["Correction", ...]:
+    from sweepbook.book import store
+
+    corrected = held.of(store.load(book, record_id)).corrected
+    return corrected.applied if corrected else ()
+
+
+def _say_waiting() -> None:
+    click.echo("Waiting for another program that is writing to this book.", err=True)

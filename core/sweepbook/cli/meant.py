@@ -1,0 +1,31 @@
+"""Which record a person means by a label or the beginning of an id."""
+
+from difflib import get_close_matches
+from pathlib import Path
+
+from sweepbook.errors import SweepbookError
+
+MOST_NAMED = 12
+
+
+def is_meant(asked: str | None, label: str, record_id: str) -> bool:
+    """Whether a label, or the beginning of a record id, asks for this record; None asks for any."""
+    if asked is None:
+        return True
+    return asked.casefold() == label.casefold() or (
+        asked.startswith("sb0-") and record_id.startswith(asked)
+    )
+
+
+def none_meant(path: Path, asked: str | None, labels: list[str]) -> SweepbookError:
+    """The fault that nothing, or too much, goes by what was asked for."""
+    if not labels:
+        return SweepbookError(
+            f"{path.name}: there is no test in it.", "Run `sweepbook check` on it."
+        )
+    if asked is None:
+        named = ", ".join(labels[:MOST_NAMED]) + (", ..." if len(labels) > MOST_NAMED else "")
+        return SweepbookError(f"{path.name} has several tests.", f"Add a label: {named}.")
+    near = get_close_matches(asked, labels, n=3, cutoff=0.5)
+    hint = f"Near it: {', '.join(near)}." if near else "`sweepbook check` lists every label."
+    return SweepbookError(f"{path.name}: no test has the label {asked!r}.", hint)

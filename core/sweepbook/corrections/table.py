@@ -1,0 +1,92 @@
+"""corrections.csv: the form in which corrections are kept, and in which people may write them."""
+
+import csv
+import io
+from collections.abc import Iterator, Mapping
+
+from sweepbook.corrections.model import CORRECTABLE, Correction, NotCorrectable, check_value
+from sweepbook.errors import ReadProblem
+
+NAME = "corrections.csv"
+TITLES = ("record", "field", "from", "to", "who", "when", "why")
+_MUST = ("record", "field", "who", "when", "why")
+
+
+def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
+    """Read the table; a line that cannot be used gives a problem and stops nothing.
+
+    Args:
+        raw: the bytes of the file: CSV with commas in UTF-8, the titles in its first line.
+    """
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        yield _problem(line, "The text is not UTF-8. Save the table as CSV in UTF-8.")
+        return
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    try:
+        titles = next(reader, list(TITLES))
+        if tuple(titles) != TITLES:
+            titled = ",".join(TITLES)
+            yield _problem(1, f"The first line is not {titled}, so no correction was applied.")
+            return
+        line = reader.line_num + 1
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                yield _correction(line, cells)
+            line = reader.line_num + 1
+    except csv.Error as error:
+        yield _problem(reader.line_num, f"The row cannot be taken apart ({error}).")
+
+
+def row(correction: Correction) -> bytes:
+    """The line of a correction."""
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerow(texts(correction).values())
+    return out.getvalue().encode()
+
+
+def texts(correction: Correction) -> dict[str, str]:
+    """The texts of a correction by the titles of the table."""
+    return {
+        "record": correction.record,
+        "field": correction.field,
+        "from": correction.old,
+        "to": correction.new,
+        "who": correction.who,
+        "when": correction.when,
+        "why": correction.why,
+    }
+
+
+def _correction(line: int, cells: list[str]) -> Correction | ReadProblem:
+    if len(cells) != len(TITLES):
+        return _problem(line, f"There are {len(cells)} cells where {len(TITLES)} are wanted.")
+    told = dict(zip(TITLES, (cell.strip() for cell in cells), strict=True))
+    if missing := [name for name in _MUST if not told[name]]:
+        return _problem(line, f"Nothing stands under {', '.join(missing)}.")
+    if told["field"] not in CORRECTABLE:
+        return _problem(line, f"{told['field']!r} is no field that can be corrected.")
+    try:
+        check_value(told["field"], told["to"])
+    except NotCorrectable as error:
+        return _problem(line, str(error))
+    return _of(told, line)
+
+
+def _of(told: Mapping[str, str], line: int) -> Correction:
+    return Correction(
+        record=told["record"],
+        field=told["field"],
+        old=told["from"],
+        new=told["to"],
+        who=told["who"],
+        when=told["when"],
+        why=told["why"],
+        line=line,
+    )
+
+
+def _problem(line: int, message: str) -> ReadProblem:
+    return ReadProblem(NAME, f"line {line}", message, lost_record=False)

@@ -1,0 +1,162 @@
+"""Corrections in a book: entered, shown wherever they tell, never in the evidence."""
+
+import csv
+import json
+import shutil
+import sqlite3
+from importlib.resources import files
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+
+from sweepbook.audit import document
+from sweepbook.cli import main
+
+DEMO = Path(str(files("sweepbook_demo")))
+DIALECT = f"--dialect={DEMO / 'dialects' / 'brindlewick-heron-5.toml'}"
+EXPORTS = [DEMO / "exports" / f"heron-1A-P1-0{n}.csv" for n in (1, 3)]
+BY = ("--who", "K. Orme", "--why", "read off the panel")
+
+
+def run(*arguments: str | Path) -> Result:
+    """Run a command line; no traceback may show."""
+    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
+    assert "Traceback" not in result.output
+    return result
+
+
+@pytest.fixture(scope="module")
+def gathered(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("corrections") / "book"
+    assert run("gather", folder, *EXPORTS, DIALECT).exit_code == 0
+    return folder
+
+
+@pytest.fixture
+def book(gathered: Path, tmp_path: Path) -> Path:
+    """A book of its own, with one label corrected."""
+    folder = shutil.copytree(gathered, tmp_path / "book")
+    assert run("correct", folder, "1A-P1-01", "label", "1A-P1-11", *BY).exit_code == 0
+    return folder
+
+
+def _bytes(folder: Path) -> dict[str, bytes]:
+    return {
+        str(path.relative_to(folder)): path.read_bytes()
+        for kind in ("records", "sources", "dialects")
+        for path in (folder / kind).rglob("*")
+        if path.is_file()
+    }
+
+
+def test_the_evidence_stays_byte_for_byte(book: Path, gathered: Path, tmp_path: Path) -> None:
+    assert _bytes(book) == _bytes(gathered)
+    for folder in (book, gathered):
+        run("export", folder, "--to", "json", "-o", tmp_path / f"{folder.parent.name}.json")
+    one, two = (tmp_path / f"{f.parent.name}.json" for f in (book, gathered))
+    assert one.read_bytes() == two.read_bytes()
+    shown = json.loads(run("show", book, "1A-P1-11", "--json").stdout)
+    assert shown["link"]["label"] == "1A-P1-01"
+
+
+def test_it_is_shown_wherever_the_corrected_value_shows(book: Path, tmp_path: Path) -> None:
+    told = 'link.label from "1A-P1-01" to "1A-P1-11" (K. Orme,'
+    checked = run("check", book)
+    assert told in " ".join(checked.stdout.split())
+    assert "1A-P1-11  " in checked.stdout
+    assert told in " ".join(run("show", book, "1A-P1-11").stdout.split())
+    assert "1A-P1-11" in run("correct", book).stdout
+    audit = json.loads(run("check", book, "--json").stdout)
+    assert list(document.problems(audit)) == []
+    (entry,) = [record for record in audit["records"] if record["corrections"]]
+    assert entry["label"] == "1A-P1-11"
+    assert entry["corrections"][0]["from"] == "1A-P1-01"
+    assert len(audit["digests"]["corrections"]) == 64
+    sheet = tmp_path / "o.xlsx"
+    run("export", book, "--to", "xlsx", "-o", sheet)
+    rows = list(openpyxl.load_workbook(sheet)["Corrections"].iter_rows(values_only=True))
+    assert rows[1][:5] == ("1A-P1-11", "link.label", "1A-P1-01", "1A-P1-11", "K. Orme")
+    database = tmp_path / "o.sqlite"
+    run("export", book, "--to", "as-built", "-o", database)
+    with sqlite3.connect(database) as connection:
+        query = "SELECT label, said_before, said_now FROM correction JOIN test ON id = test_id"
+        assert connection.execute(query).fetchall() == [("1A-P1-11", "1A-P1-01", "1A-P1-11")]
+
+
+def test_a_corrected_limit_is_the_one_judged_under(book: Path) -> None:
+    lesser = "TIA-568.2-D Category 6 Permanent Link"
+    assert run("correct", book, "1A-P1-11", "limit", lesser, *BY).exit_code == 0
+    audit = json.loads(run("check", book, "--json").stdout)
+    (entry,) = [record for record in audit["records"] if record["label"] == "1A-P1-11"]
+    assert entry["limit"]["path"] == "tia-568.2-d/cat6/permanent-link"
+    assert "COR002" in {finding["rule"] for finding in entry["findings"]}
+
+
+def test_one_that_no_longer_fits_is_a_finding(book: Path) -> None:
+    table = book / "corrections.csv"
+    table.write_bytes(table.read_bytes().replace(b",1A-P1-01,", b",1A-P1-09,"))
+    checked = run("check", book)
+    assert checked.exit_code == 1
+    assert "COR001" in checked.stdout
+    listed = run("correct", book)
+    assert listed.exit_code == 1
+    assert "not in use: 1A-P1-01" in listed.stdout
+    assert run("doctor", book).exit_code == 1  # the journal tells of another correction
+
+
+def test_the_journal_knows_what_the_command_entered_and_not_what_a_hand_did(book: Path) -> None:
+    assert run("doctor", book).exit_code == 0
+    with (book / "corrections.csv").open("a", newline="") as stream:
+        record_id = next((book / "records").rglob("*.json")).stem
+        by_hand = [record_id, "test.operator", "", "op-9", "T. Vane", "2024-05-02", "asked"]
+        csv.writer(stream).writerow(by_hand)
+    told = run("doctor", book)
+    assert told.exit_code == 0
+    assert "wrote it by hand" in " ".join(told.stdout.split())
+    assert run("check", book).exit_code in (0, 1)
+
+
+def test_a_correction_outlives_a_better_reading(book: Path, tmp_path: Path) -> None:
+    before = {path.name for path in book.rglob("sb0-*.json")}
+    changed = tmp_path / "heron.toml"
+    text = (DEMO / "dialects" / "brindlewick-heron-5.toml").read_text("utf-8")
+    changed.write_text(text.replace("test.operator", "link.near.place.unit", 1), "utf-8")
+    again = run("gather", book, EXPORTS[0], f"--dialect={changed}")
+    assert again.exit_code == 0, again.output
+    assert {path.name for path in book.rglob("sb0-*.json")} > before
+    assert "1A-P1-11  " in run("check", book).stdout
+    assert run("correct", book).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("1A-P1-09", "label", "X", *BY), "no test has the label"),
+        (("1A-P1-03", "floor", "2", *BY), "may mean"),
+        (("1A-P1-03", "stated.overall", "pass", *BY), "is evidence"),
+        (("1A-P1-03", "label", "X"), "needs LABEL, FIELD, NEW, --who and --why"),
+        (("1A-P1-03", "label", "1A-P1-03", *BY), "already"),
+        (("1A-P1-03", "label", "X", *BY, "--from", "Y"), "not 'Y'"),
+        (("1A-P1-03", "purpose", "fun", *BY), "is no purpose"),
+    ],
+)
+def test_what_cannot_be_entered_is_told_and_nothing_is_written(
+    book: Path, arguments: tuple[str, ...], told: str
+) -> None:
+    before = (book / "corrections.csv").read_bytes(), (book / "journal.jsonl").read_bytes()
+    result = run("correct", book, *arguments)
+    assert result.exit_code == 3
+    assert told in result.stderr
+    after = (book / "corrections.csv").read_bytes(), (book / "journal.jsonl").read_bytes()
+    assert after == before
+
+
+def test_two_tests_of_one_label_are_told_apart_by_their_ids(book: Path) -> None:
+    run("correct", book, "1A-P1-03", "label", "1A-P1-11", *BY)
+    result = run("correct", book, "1A-P1-11", "operator", "op-9", *BY)
+    assert result.exit_code == 3
+    assert "2 tests are of 1A-P1-11" in result.stderr
+    ids = [path.stem for path in book.rglob("sb0-*.json")]
+    assert run("correct", book, ids[0][:16], "operator", "op-9", *BY).exit_code == 0
