@@ -31,12 +31,11 @@ class CurveColumns:
     def named(self) -> dict[int, Name]:
         """Name of each curve by the position of its column."""
         place = self.place
-        namer = self._names.namer((*place.templates, self.form.name))
         found = {}
         for position, title in enumerate(place.titles):
             if position == self.frequency or position in self.test:
                 continue
-            name = namer.name((*place.texts, title))
+            name = self._names.name(place, (self.form.name,), (title,))
             if name is not None:
                 found[position] = name
         return found

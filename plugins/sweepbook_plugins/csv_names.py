@@ -3,10 +3,15 @@
 import difflib
 from collections.abc import Iterable
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.names import Namer
+from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv_forms import RowsForm, Section, Templates
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv_grid import Place
 
 MOST_COMPARED = 20_000
 LISTED = 5
@@ -33,6 +38,30 @@ class Names:
         if known is None:
             known = self._made[columns, bare] = Namer(columns, self.meaning.grammar, bare=bare)
         return known
+
+    def name(
+        self,
+        place: "Place",
+        columns: tuple[Templates, ...],
+        texts: tuple[str, ...],
+        *,
+        bare: bool = False,
+    ) -> Name | None:
+        """What the texts name together with the headings above them.
+
+        A table that may stand anywhere can say it all by itself: what the headings say then
+        does not count where it contradicts.
+
+        Args:
+            place: where the table stands.
+            columns: templates of each text.
+            texts: the texts.
+            bare: whether a name may do without its pairs.
+        """
+        found = self.namer((*place.templates, *columns), bare=bare).name((*place.texts, *texts))
+        if found is None and place.headings and not place.section.heading:
+            found = self.namer(columns, bare=bare).name(texts)
+        return found
 
     def texts(self, templates: Templates) -> frozenset[str]:
         """Every text that one of the templates gives, whatever it means there."""
@@ -61,7 +90,7 @@ def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
     if form is None:
         return False
     held = set(cells)
-    return form.titles <= held and all(
+    return form.titles.union(section.columns) <= held and all(
         not held.isdisjoint(names.texts((template,))) for template in form.templates
     )
 

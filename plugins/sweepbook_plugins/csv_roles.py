@@ -116,14 +116,16 @@ class Roles:
         self, columns: NameColumns, title: str, row: Sequence[str], *, bare: bool
     ) -> list[tuple[int, Name]]:
         """Position and name of each cell below a title, or a template of titles, that has one."""
-        templates = (*self._place.templates, *columns.templates)
-        cells = (*self._place.texts, *(row[self._at[of]] for of in columns.titles))
-        if is_template(title):
-            namer = self._names.namer((*templates, (title,)), bare=bare)
-            found = [(at, namer.name((*cells, of))) for at, of in self.columns_of(title)]
-        else:
-            found = [(self._at[title], self._names.namer(templates, bare=bare).name(cells))]
-        return [(at, name) for at, name in found if name is not None]
+        templates = columns.templates
+        cells = tuple(row[self._at[of]] for of in columns.titles)
+        name, place = self._names.name, self._place
+        found = [
+            (at, name(place, (*templates, (title,)), (*cells, of), bare=bare))
+            if is_template(title)
+            else (at, name(place, templates, cells, bare=bare))
+            for at, of in self.columns_of(title)
+        ]
+        return [(at, of) for at, of in found if of is not None]
 
     def _key(self, row: Sequence[str]) -> str:
         """What to call a row that has no name: its key column first, then what else names it."""

@@ -523,3 +523,21 @@ def test_what_a_table_leaves_over_is_kept_under_its_heading(tmp_path: Path) -> N
     text = text.replace("1-2/3-6\n1,79.1", "1-2/3-6,Bound\n1,79.1,60")
     extra = read(tmp_path, text, sections(BY_HEADING)).records[0].document["extra"]
     assert extra == {"[IL]/Bound": "3\n19.2", "[NEXT B]/Bound": "60"}
+
+
+def test_curves_without_titles_and_a_line_of_units(tmp_path: Path) -> None:
+    dialect = sections("""
+[[csv.sections]]
+heading = "{parameter} of {end}"
+columns = ["MHz", "1-2", "3-6"]
+curves = { frequency = "MHz", name = "{pairs}", other_rows = "MHz" }
+[[csv.sections]]
+curves = { frequency = "Frequency", name = "{parameter} {pairs}", other_rows = "MHz" }
+""")
+    text = "Link,A\nRL of A\n1,20,21\n2,22,23\n\nRL of B\n1,24,25\n"
+    text += "Frequency,IL 1-2,IL 3-6\nMHz,dB,dB\n1,1.9,1.8\n"
+    document = read(tmp_path, text, dialect).document
+    assert sweep(document, "return_loss near 3-6")["value_db"].tolist() == [21.0, 23.0]
+    assert sweep(document, "return_loss far 1-2")["value_db"].tolist() == [24.0]
+    assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8]
+    assert list(document["extra"].values()) == ["MHz dB dB"]
