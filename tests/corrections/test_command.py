@@ -160,3 +160,21 @@ def test_two_tests_of_one_label_are_told_apart_by_their_ids(book: Path) -> None:
     assert "2 tests are of 1A-P1-11" in result.stderr
     ids = [path.stem for path in book.rglob("sb0-*.json")]
     assert run("correct", book, ids[0][:16], "operator", "op-9", *BY).exit_code == 0
+
+
+def test_what_was_stated_under_another_limit_is_not_held_against_the_corrected_one(
+    book: Path,
+) -> None:
+    lesser = "tia-568.2-d/cat6/permanent-link"
+    for said in (False, True):
+        told = json.loads(run("check", book, "--json").stdout)
+        (entry,) = [record for record in told["records"] if record["label"] == "1A-P1-03"]
+        rules = {finding["rule"] for finding in entry["findings"]}
+        skipped = {rule["rule"] for rule in entry["rules_not_run"]}
+        assert ("COR002" in rules) is said
+        assert ("VRD002" in skipped) is said
+        assert "VRD002" not in rules
+        assert ("as corrected by K. Orme" in entry["reason"]) is said
+        assert run("correct", book, "1A-P1-03", "limit", lesser, *BY).exit_code in (0, 3)
+    against = json.loads(run("check", book, "--json", "--against", lesser).stdout)
+    assert not any("as corrected by" in record["reason"] for record in against["records"])

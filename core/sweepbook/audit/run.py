@@ -43,7 +43,23 @@ def assess(record: Record, context: Context) -> Assessment:
     else:
         case = _judged(record, find(record, context.library), context)
     findings, not_run = engine.run(context.catalogue.rules, case)
-    return replace(case.assessment, findings=findings, rules_not_run=not_run)
+    reason = case.assessment.reason
+    if case.table is not None and context.against is None:
+        reason = _with_limit(reason, record)
+    return replace(case.assessment, reason=reason, findings=findings, rules_not_run=not_run)
+
+
+def _with_limit(reason: str, record: Record) -> str:
+    """The reason, which says so where the limit was corrected."""
+    corrected = record.corrected
+    changed = [one for one in (corrected.applied if corrected else ()) if one.field == "test.limit"]
+    if not changed:
+        return reason
+    first, last = changed[0], changed[-1]
+    return (
+        f"{reason} The limit is {last.new} as corrected by {last.who}; the verdict was stated "
+        f"under {first.old or 'one that is not named'}."
+    )
 
 
 def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case:

@@ -88,6 +88,9 @@ def lacking(need: str, case: Case) -> str | None:
     if need == "limit":
         return None if case.table else f"there is no limit table: {case.stated_limit.how}"
     if need == "own-limit":
+        corrected = case.record.corrected
+        if corrected and any(one.field == "test.limit" for one in corrected.applied):
+            return "the limit was corrected, and what the source states is about another one"
         own = case.stated_limit.path
         if case.table is None or own is None or case.table.path == own:
             return None  # without a table of its own, the one asked for is what the record means
