@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.library import Library
     from sweepbook.rules.catalogue import Catalogue
+    from sweepbook.schedule.model import Schedule
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,7 @@ class Delivery:
         problems: what could not be read; complete only once `entries` has been walked.
         findings: what the rules found about the set as a whole; complete only then too.
         rules_not_run: rules about the set that gave no answer; complete only then too.
+        schedule: the cable schedule to hold the tests against, where one was given.
     """
 
     entries: "Iterable[Assessment]"
@@ -58,3 +60,4 @@ class Delivery:
     problems: list[ReadProblem] = field(default_factory=list)
     findings: "list[Finding]" = field(default_factory=list)
     rules_not_run: "list[RuleNotRun]" = field(default_factory=list)
+    schedule: "Schedule | None" = None

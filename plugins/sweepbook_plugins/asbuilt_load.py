@@ -5,9 +5,11 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from sweepbook.schedule.link_test import LinkTest, link_test
 from sweepbook_plugins.asbuilt_entities import Row
 from sweepbook_plugins.asbuilt_judged import of_finding, of_not_run
 from sweepbook_plugins.asbuilt_rows import Rows
+from sweepbook_plugins.asbuilt_schedule import put_schedule
 from sweepbook_plugins.asbuilt_schema import Schema
 from sweepbook_plugins.asbuilt_settle import settle
 from sweepbook_plugins.asbuilt_values import clean
@@ -32,6 +34,7 @@ class Load:
         self._rows = Rows(clean(delivery.about.title), schema, delivery.about.limits)
         self._seen: set[int] = set()
         self._batch: list[int] = []
+        self._tests: list[LinkTest] = []
 
     def run(self) -> None:
         """Put everything in: what tests share, tests, what is known only at the end."""
@@ -46,12 +49,22 @@ class Load:
             self._seen.add(number)
             self._batch.append(number)
             self._rows.add(number, assessment)
+            if self._delivery.schedule is not None:
+                self._tests.append(link_test(assessment))
             if len(self._batch) >= BATCH:
                 self._flush()
         basis_id = self._basis()
         self._flush()
         self._whole()
         settle(self._writing.connection, self._seen, basis_id)
+        if self._delivery.schedule is not None:
+            put_schedule(
+                self._writing,
+                self._rows.entities,
+                self._delivery.schedule,
+                self._tests,
+                self._delivery.about.limits,
+            )
 
     def _flush(self) -> None:
         """Write what waits, in the order in which tables refer to each other."""

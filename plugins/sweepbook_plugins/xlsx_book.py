@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.retests.collect import OneTest, retests, tested
+from sweepbook.schedule.reconcile import reconcile
 from sweepbook_plugins.xlsx_about import write_about
 from sweepbook_plugins.xlsx_corrections import CORRECTIONS, changes
 from sweepbook_plugins.xlsx_findings import FINDINGS, Finder
@@ -10,6 +11,7 @@ from sweepbook_plugins.xlsx_instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx_links import LINKS, link
 from sweepbook_plugins.xlsx_margins import MARGINS, judged
 from sweepbook_plugins.xlsx_retests import RETESTS
+from sweepbook_plugins.xlsx_schedule import SCHEDULE
 from sweepbook_plugins.xlsx_styles import Styles
 from sweepbook_plugins.xlsx_table import MOST_ROWS, Table
 
@@ -28,6 +30,7 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     styles = Styles(workbook)
     links = Table(workbook, styles, LINKS, most_rows)
     again = Table(workbook, styles, RETESTS, most_rows)
+    planned = Table(workbook, styles, SCHEDULE, most_rows) if delivery.schedule else None
     margins = Table(workbook, styles, MARGINS, most_rows)
     findings = Table(workbook, styles, FINDINGS, most_rows)
     units = Table(workbook, styles, INSTRUMENTS, most_rows)
@@ -43,6 +46,10 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
             tests.append(test)
         corrected.add(changes(assessment))
     again.add(retests(tests, delivery.about.limits))
+    if planned is not None and delivery.schedule is not None:
+        held = reconcile(delivery.schedule, (one.test for one in tests), delivery.about.limits)
+        planned.add(held.items)
+        planned.close()
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
     units.add(instruments)
     for table in (links, again, margins, findings, units, corrected):

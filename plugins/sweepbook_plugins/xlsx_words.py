@@ -40,6 +40,11 @@ READING = (
         "hint by common practice: the sweeps tell the end and the pairs, and no distance. "
         "The caution above comes first.",
     ),
+    (
+        "Schedule",
+        "Where each scheduled link stands, and tests that are not on the schedule. A test belongs "
+        "to a link when its label is the scheduled one to the letter; labels near it are hints.",
+    ),
     ("For information", "Points that a rule of the standard leaves out of the verdict."),
     (
         "Weight",

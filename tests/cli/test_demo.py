@@ -46,7 +46,7 @@ def test_the_demo_judges_as_the_model_knows_and_can_be_run_twice(
     assert rows == truth
     last = first.stdout.splitlines()[-2:]
     assert last[0].endswith("sweepbook-demo/handover.xlsx or sweepbook-demo/as-built.sqlite")
-    assert last[1].endswith("sweepbook check sweepbook-demo/book")
+    assert last[1] == "Run next: sweepbook retests sweepbook-demo/book"
     assert all(width(line) <= 80 for line in first.stdout.splitlines())
     again = run("demo")
     assert again.exit_code == 0

@@ -4,6 +4,7 @@ import json
 from importlib.resources import files
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
@@ -90,3 +91,32 @@ def test_a_wrong_column_is_told(book: Path, columns: list[str], told: str) -> No
     result = _run("reconcile", book, "--schedule", SCHEDULE, *options)
     assert result.exit_code == 3
     assert told in result.stderr
+
+
+def test_an_export_with_the_schedule_has_a_sheet_of_where_each_link_stands(
+    book: Path, tmp_path: Path
+) -> None:
+    target = tmp_path / "o.xlsx"
+    result = _run("export", book, "--schedule", SCHEDULE, "--to", "xlsx", "-o", target)
+    assert result.exit_code == 0
+    sheet = openpyxl.load_workbook(target)["Schedule"]
+    told = {row[0]: row[1] for row in sheet.iter_rows(min_row=2, values_only=True)}
+    assert len(told) == 28
+    assert told[planted.UNTESTED] == "untested"
+    assert told[planted.NOT_SCHEDULED] == "not on the schedule"
+    assert told["1A-P1-01"] == "passed"
+
+
+def test_a_schedule_is_not_written_over(book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    own.write_bytes(SCHEDULE.read_bytes())
+    result = _run("export", book, "--schedule", own, "--to", "json", "-o", own)
+    assert result.exit_code == 3
+    assert own.read_bytes() == SCHEDULE.read_bytes()
+
+
+def test_columns_of_no_schedule_are_told(book: Path, tmp_path: Path) -> None:
+    target = tmp_path / "o.json"
+    result = _run("export", book, "--column", "label=Tag", "--to", "json", "-o", target)
+    assert result.exit_code == 3
+    assert "--schedule FILE" in result.stderr

@@ -12,6 +12,7 @@ from sweepbook import __version__
 from sweepbook.cli import lines, table
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.faults import Exit
+from sweepbook.cli.planned import NOT_PLANNED, Planned
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.target import refuse_evidence
 from sweepbook.cli.wording import counted
@@ -26,9 +27,17 @@ from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
+    from sweepbook.schedule.model import Schedule
 
 
-def deliver(desk: Desk, paths: Sequence[Path], to_format: str, target: Path, title: str) -> int:
+def deliver(
+    desk: Desk,
+    paths: Sequence[Path],
+    to_format: str,
+    target: Path,
+    title: str,
+    planned: Planned = NOT_PLANNED,
+) -> int:
     """Read, assess and write; tell what could not be read.
 
     Returns:
@@ -37,9 +46,10 @@ def deliver(desk: Desk, paths: Sequence[Path], to_format: str, target: Path, tit
     Raises:
         SweepbookError: no such format can be written, or not to this path.
     """
-    refuse_evidence(target, paths, desk.asked.files())
+    refuse_evidence(target, paths, (*desk.asked.files(), *planned.files()))
+    schedule = planned.read(desk)
     run = desk.run()
-    write_delivery(desk, run, paths, to_format, target, title)
+    write_delivery(desk, run, paths, to_format, target, title, schedule=schedule)
     for line in lines.of_problems(run.problems):
         click.echo(line, err=True)
     crashes = desk.crashes()
@@ -61,6 +71,7 @@ def write_delivery(
     target: Path,
     title: str,
     on_entry: Callable[[Assessment], None] = lambda _: None,
+    schedule: "Schedule | None" = None,
 ) -> None:
     """Write what a run finds through a format's writer; nothing where there is no record.
 
@@ -72,6 +83,7 @@ def write_delivery(
         target: where to.
         title: of the delivery.
         on_entry: called with each assessed record before the writer has it.
+        schedule: the cable schedule, for writers that hold the tests against one.
 
     Raises:
         PluginCrash: the writer raised what it must not.
@@ -88,7 +100,8 @@ def write_delivery(
         not_run: list[RuleNotRun] = []
         entries = _closing(run, progress.over(chain([first], assessed)), about, findings, not_run)
         shown = _shown(entries, on_entry, progress)
-        _write(writer, Delivery(shown, about, run.problems, findings, not_run), target)
+        delivery = Delivery(shown, about, run.problems, findings, not_run, schedule)
+        _write(writer, delivery, target)
 
 
 def _write(writer: Format, delivery: Delivery, target: Path) -> None:

@@ -22,19 +22,21 @@ def command(folder: Path) -> int:
 
     The exports of three invented makes of testers are gathered into FOLDER/book, every stated
     verdict is checked against the sweeps, and FOLDER/handover.xlsx and FOLDER/as-built.sqlite are
-    written. Some tests have faults planted in them. FOLDER is ./sweepbook-demo unless named;
-    running it twice is fine.
+    written, both with the cable schedule FOLDER/schedule.csv. Some tests have faults planted in
+    them. FOLDER is ./sweepbook-demo unless named; running it twice is fine.
 
     Exit code 0 once all that is done, whatever the verdicts.
     """
     from sweepbook.cli.desk import Asked, Desk
     from sweepbook.cli.target import refuse_book
+    from sweepbook.files import write_bytes
 
     refuse_book(folder)
     data = files("sweepbook_demo")
     with as_file(data / "exports") as exports, as_file(data / "dialects") as dialects:
         named = tuple(str(path) for path in sorted(dialects.glob("*.toml")))
         _gather(Desk(Asked(dialects=named)), folder / "book", exports)
+    write_bytes(folder / "schedule.csv", (data / "schedule.csv").read_bytes())
     _hand_over(Desk(), folder)
     return 0
 
@@ -54,11 +56,13 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
     """Check the book, print the table and write the workbook in one pass; then the database."""
     from sweepbook.cli import lines
     from sweepbook.cli.deliver import write_delivery
+    from sweepbook.cli.planned import Planned
     from sweepbook.judging.assessment import Assessment
 
-    book, workbook, database = (
-        folder / name for name in ("book", "handover.xlsx", "as-built.sqlite")
+    book, workbook, database, planned = (
+        folder / name for name in ("book", "handover.xlsx", "as-built.sqlite", "schedule.csv")
     )
+    schedule = Planned(planned).read(desk)
     run, layout = desk.run(), lines.columns()
     click.echo()
     for line in table.heading(layout):
@@ -68,8 +72,8 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
         for line in lines.of_record(assessment, layout, findings=False):
             click.echo(line)
 
-    write_delivery(desk, run, [book], "xlsx", workbook, _TITLE, show)
-    write_delivery(desk, desk.run(), [book], "as-built", database, _TITLE)
+    write_delivery(desk, run, [book], "xlsx", workbook, _TITLE, show, schedule)
+    write_delivery(desk, desk.run(), [book], "as-built", database, _TITLE, schedule=schedule)
     click.echo()
     _say(lines.totals(run))
     if lines.needs_caution(run):
@@ -77,7 +81,7 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
         _say(lines.CAUTION)
     click.echo()
     _say(f"Open:     {utf8_safe(str(workbook))} or {utf8_safe(str(database))}")
-    _say(f"Run next: sweepbook check {utf8_safe(str(book))}")
+    _say(f"Run next: sweepbook retests {utf8_safe(str(book))}")
 
 
 def _say(text: str) -> None:

@@ -12,12 +12,15 @@ from sweepbook.cli import options
 )
 @click.argument("book", type=options.EXISTING)
 @options.judging
+@options.schedule(required=False)
 @options.output
 def command(
     book: Path,
     against: str | None,
     limits: tuple[Path, ...],
     interpretations: tuple[str, ...],
+    schedule: Path | None,
+    columns: tuple[str, ...],
     to_format: str,
     target: Path,
 ) -> int:
@@ -26,10 +29,15 @@ def command(
     BOOK is the book's folder. `sweepbook formats` lists what can be written. Whether the verdicts
     hold is for `sweepbook check` to say: here exit code 1 means that something of the book's
     sources could not be read.
+
+    With a cable schedule the workbook has a sheet of where each link stands, and the as-built
+    database takes the ends of the links from it; `sweepbook reconcile --help` tells its columns.
     """
     from sweepbook.book.layout import open_book
     from sweepbook.cli.deliver import deliver
     from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.planned import Planned
 
     desk = Desk(Asked(None, (), against, interpretations, limits))
-    return deliver(desk, (book,), to_format, target, title=open_book(book).name)
+    planned = Planned(schedule, columns)
+    return deliver(desk, (book,), to_format, target, open_book(book).name, planned)

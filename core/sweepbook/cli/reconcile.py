@@ -2,18 +2,13 @@
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from sweepbook.cli import options
 from sweepbook.cli.faults import Exit
+from sweepbook.cli.planned import Planned
 from sweepbook.cli.progress import Progress
-from sweepbook.errors import SweepbookError
-
-if TYPE_CHECKING:
-    from sweepbook.cli.desk import Desk
-    from sweepbook.schedule.model import Schedule
 
 HELP = """Hold the tests against the cable schedule.
 
@@ -61,7 +56,8 @@ def command(
     from sweepbook.schedule.reconcile import reconcile
 
     desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
-    wanted = read_schedule(desk, schedule, columns)
+    wanted = Planned(schedule, columns).read(desk)
+    assert wanted is not None  # click asks for the file
     run = desk.run()
     with Progress("tests checked") as progress:
         tests = [link_test(entry) for entry in progress.over(run.walk(desk.items(paths)))]
@@ -77,36 +73,3 @@ def command(
         return Exit.CRASHED
     unsettled = bool(result.open or wanted.faults or run.problems)
     return Exit.FINDINGS if unsettled else Exit.CLEAN
-
-
-def read_schedule(desk: "Desk", file: Path, columns: tuple[str, ...]) -> "Schedule":
-    """Read a schedule through the format that its ending names.
-
-    Raises:
-        SweepbookError: it cannot be read, or is no schedule; or a column is not well named.
-    """
-    from sweepbook.schedule.rows import schedule_of
-    from sweepbook.source import Source
-    from sweepbook.tables import read_table
-
-    chosen = dict(_column(text) for text in columns)
-    source = Source(file)
-    rows = read_table(source, desk.registry.formats)
-    return schedule_of(source.name, source.sha256, rows, chosen)
-
-
-def _column(text: str) -> tuple[str, str]:
-    from sweepbook.schedule.titles import ROLES
-
-    role, mark, title = text.partition("=")
-    role = " ".join(role.casefold().split())
-    if not mark or not title.strip():
-        raise SweepbookError(
-            f"--column {text!r} is not of the form ROLE=TITLE.",
-            'Write --column label="the title as it stands in the schedule".',
-        )
-    if role not in ROLES:
-        raise SweepbookError(
-            f"--column {text!r}: {role!r} is no role.", f"The roles are {', '.join(ROLES)}."
-        )
-    return role, title.strip()

@@ -1,0 +1,70 @@
+"""The cable schedule that a command line names."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import SweepbookError
+
+if TYPE_CHECKING:
+    from sweepbook.cli.desk import Desk
+    from sweepbook.schedule.model import Schedule
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What the command line says of the schedule.
+
+    Attributes:
+        file: of the schedule, None where none was named.
+        columns: "ROLE=TITLE", each.
+    """
+
+    file: Path | None = None
+    columns: tuple[str, ...] = ()
+
+    def files(self) -> tuple[Path, ...]:
+        """The file, if there is one."""
+        return () if self.file is None else (self.file,)
+
+    def read(self, desk: "Desk") -> "Schedule | None":
+        """Read the schedule through the format that its ending names; None where none was named.
+
+        Raises:
+            SweepbookError: it cannot be read, or is no schedule; or a column is not well named.
+        """
+        from sweepbook.schedule.rows import schedule_of
+        from sweepbook.source import Source
+        from sweepbook.tables import read_table
+
+        chosen = dict(_column(text) for text in self.columns)
+        if self.file is None:
+            if chosen:
+                raise SweepbookError(
+                    "--column says what a column of a schedule is, and none is named.",
+                    "Name the schedule with --schedule FILE.",
+                )
+            return None
+        source = Source(self.file)
+        rows = read_table(source, desk.registry.formats)
+        return schedule_of(source.name, source.sha256, rows, chosen)
+
+
+NOT_PLANNED = Planned()
+
+
+def _column(text: str) -> tuple[str, str]:
+    from sweepbook.schedule.titles import ROLES
+
+    role, mark, title = text.partition("=")
+    role = " ".join(role.casefold().split())
+    if not mark or not title.strip():
+        raise SweepbookError(
+            f"--column {text!r} is not of the form ROLE=TITLE.",
+            'Write --column label="the title as it stands in the schedule".',
+        )
+    if role not in ROLES:
+        raise SweepbookError(
+            f"--column {text!r}: {role!r} is no role.", f"The roles are {', '.join(ROLES)}."
+        )
+    return role, title.strip()
