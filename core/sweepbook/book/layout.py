@@ -25,6 +25,7 @@ records/       one test a file, as text; the file's name is the digest of what w
 sources/       the testers' export files, byte for byte as they came, once each; the folder's
                name is the SHA-256 of the file
 dialects/      the descriptions by which the exports were read
+limits/        limit tables of the job's own, where people put some: *.json, see limits-0.md
 journal.jsonl  what came in, when, from where and how it was read: one line an event. Each line
                ends in the SHA-256 of its own text before that, and names the digest of the line
                before it.
@@ -121,6 +122,11 @@ def kept_source(book: Book, sha256: str) -> Path | None:
 def is_book(folder: Path) -> bool:
     """Whether a folder says of itself that it is a book."""
     return (folder / "book.json").is_file()
+
+
+def limit_files(folder: Path) -> list[Path]:
+    """The limit tables that people put into a book, by name."""
+    return sorted((folder / "limits").glob("*.json"))
 
 
 def open_book(folder: Path) -> Book:

@@ -45,7 +45,7 @@ def command(
     """
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
     run = desk.run()
     with Progress("tests checked") as progress:
         assessments = progress.over(run.walk(desk.items(paths)))

@@ -31,5 +31,5 @@ def command(
     from sweepbook.cli.deliver import deliver
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
     return deliver(desk, paths, to_format, target, title=target.stem)

@@ -35,6 +35,7 @@ class Asked:
         against: spelling of a limit.
         interpretations: decided readings, "ID=on" or "ID=off".
         limits: files of limit tables besides the installed ones.
+        paths: what is read or written; the limit tables of books among them are at hand too.
     """
 
     from_format: str | None = None
@@ -42,6 +43,15 @@ class Asked:
     against: str | None = None
     interpretations: tuple[str, ...] = ()
     limits: tuple[Path, ...] = ()
+    paths: tuple[Path, ...] = ()
+
+    def tables(self) -> tuple[Path, ...]:
+        """The files of limit tables: those named, and those in `limits/` of the books."""
+        from sweepbook.book.layout import is_book, limit_files
+
+        kept = (file for path in self.paths if is_book(path) for file in limit_files(path))
+        named = {file.resolve() for file in self.limits}
+        return (*self.limits, *(file for file in kept if file.resolve() not in named))
 
     def files(self) -> tuple[Path, ...]:
         """The files that were named; the name of an installed dialect may be none."""
@@ -206,7 +216,7 @@ class Desk:
                 folders.append(folder)
             except SweepbookError as error:
                 self._leave_out(f"limit tables in {folder.name}", error)
-        own = self.asked.limits
+        own = self.asked.tables()
         if own:
             installed(folders, tables=own)  # a fault in one of these is told before any other
         try:

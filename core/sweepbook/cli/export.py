@@ -38,6 +38,6 @@ def command(
     from sweepbook.cli.desk import Asked, Desk
     from sweepbook.cli.planned import Planned
 
-    desk = Desk(Asked(None, (), against, interpretations, limits))
+    desk = Desk(Asked(None, (), against, interpretations, limits, (book,)))
     planned = Planned(schedule, columns)
     return deliver(desk, (book,), to_format, target, open_book(book).name, planned)

@@ -48,7 +48,7 @@ def command(
     """
     from sweepbook.cli.desk import Asked, Desk
 
-    desk = Desk(Asked(from_format, dialects, limits=limits))
+    desk = Desk(Asked(from_format, dialects, limits=limits, paths=(book,)))
     outcomes = take_in(desk, book, paths, name, again, quiet=as_json)
     if as_json:
         click.echo(json.dumps(_document(book, outcomes), ensure_ascii=False, indent=2))

@@ -8,19 +8,20 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sweepbook.cli import limits_check, options, table
+from sweepbook.cli import limits_check, limits_plot, options, table
 from sweepbook.cli.table import Column
 
 if TYPE_CHECKING:
     from sweepbook.limits.describe import KeyTable, ParameterText, Sheet
 
 
-@click.group("limits", short_help="List the limit tables, show one, or check one of your own.")
+@click.group("limits", short_help="List the limit tables, show or draw one, or check your own.")
 def command() -> None:
-    """List the limit tables, show one, or check one of your own."""
+    """List the limit tables, show or draw one, or check your own."""
 
 
 command.add_command(limits_check.command)
+command.add_command(limits_plot.command)
 
 
 @command.command("list")

@@ -55,7 +55,7 @@ def command(
     from sweepbook.schedule.link_test import link_test
     from sweepbook.schedule.reconcile import reconcile
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
     wanted = Planned(schedule, columns).read(desk)
     assert wanted is not None  # click asks for the file
     run = desk.run()

@@ -55,7 +55,7 @@ def command(
     from sweepbook.retests import document
     from sweepbook.retests.collect import retests, tested
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
     if target is not None:
         refuse_evidence(target, paths, desk.asked.files())
     run = desk.run()

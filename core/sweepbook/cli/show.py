@@ -44,7 +44,7 @@ def command(
     from sweepbook.cli.desk import Asked, Desk
     from sweepbook.record import codec
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits))
+    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, (path,)))
     found = _matching(_records(desk, path, label), label, path)
     if as_json:
         for record in found:

@@ -1,0 +1,49 @@
+"""`sweepbook limits plot`: limit lines as a picture."""
+
+from pathlib import Path
+
+import click
+
+from sweepbook.cli import options
+from sweepbook.cli.target import refuse_evidence
+from sweepbook.text import utf8_safe
+
+HELP = """Draw limit lines into a picture (SVG or PNG).
+
+LIMITS are paths of `sweepbook limits list`, or spellings that lead to one; up to six are laid over
+one another. Each line is named where it ends, with the grade that says how well it is known. Needs
+matplotlib: pip install 'sweepbook[plot]'.
+
+\b
+    sweepbook limits plot tia-568.2-d/cat6a/channel tia-568.2-d/cat6/channel \\
+        --parameter next --parameter return_loss -o limits.svg
+"""
+
+
+@click.command("plot", help=HELP, short_help="Draw limit lines into a picture (SVG or PNG).")
+@click.argument("paths", nargs=-1, required=True, metavar="LIMITS...")
+@click.option(
+    "--parameter",
+    "parameters",
+    multiple=True,
+    metavar="WORD",
+    help="A panel for this parameter, such as next; by default a panel for each.",
+)
+@options.limit_files
+@click.option(
+    "-o", "--output", "target", required=True, metavar="FILE", type=options.ANY_PATH,
+    help="The picture, named .svg or .png.",
+)  # fmt: skip
+def command(
+    paths: tuple[str, ...], parameters: tuple[str, ...], limits: tuple[Path, ...], target: Path
+) -> int:
+    """Draw the picture; see `HELP`."""
+    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.limits.plot import plot
+
+    refuse_evidence(target, (), limits)
+    library = Desk(Asked(limits=limits)).library
+    wanted = dict.fromkeys(library.resolve(path).path for path in paths)
+    plot([library.table(path) for path in wanted], parameters, target)
+    click.echo(f"Drawn: {utf8_safe(str(target))}")
+    return 0

@@ -1,0 +1,68 @@
+"""Pictures of limit lines: what is written on them, and that nothing else changes their bytes."""
+
+import struct
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner, Result
+
+from sweepbook.cli import main
+
+SIX, SIX_A = "tia-568.2-d/cat6/channel", "tia-568.2-d/cat6a/channel"
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def _run(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(main, ["limits", "plot", *map(str, arguments)])
+
+
+def _texts(picture: Path) -> list[str]:
+    root = ElementTree.parse(picture).getroot()
+    return ["".join(text.itertext()) for text in root.iter(f"{SVG}text")]
+
+
+def test_axes_lines_and_grades_are_named(tmp_path: Path) -> None:
+    target = tmp_path / "next.svg"
+    result = _run(SIX, SIX_A, "--parameter", "next", "-o", target)
+    assert result.exit_code == 0, result.output
+    said = _texts(target)
+    assert {"frequency, MHz", "limit, dB", "cat6/channel (A)", "cat6a/channel (B)"} <= set(said)
+    assert any("at least" in text for text in said)
+    assert any("ANSI/TIA-568.2" in text for text in said)
+
+
+def test_the_same_tables_give_the_same_bytes(tmp_path: Path) -> None:
+    one, two = tmp_path / "1.svg", tmp_path / "2.svg"
+    for target in (one, two):
+        assert _run(SIX_A, "-o", target).exit_code == 0
+    assert one.read_bytes() == two.read_bytes()
+
+
+def test_a_png_has_a_panel_for_each_parameter(tmp_path: Path) -> None:
+    one, two = tmp_path / "1.png", tmp_path / "2.png"
+    _run(SIX, "--parameter", "next", "-o", one)
+    _run(SIX, "--parameter", "next", "--parameter", "psnext", "-o", two)
+    sizes = [struct.unpack(">II", picture.read_bytes()[16:24]) for picture in (one, two)]
+    assert sizes[1] == (2 * sizes[0][0], sizes[0][1])
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ((SIX, "-o", "x.jpg"), "none of .svg, .png"),
+        ((SIX, "--parameter", "length", "-o", "x.svg"), "No limit over frequency"),
+        (("Cat 12", "-o", "x.svg"), "No limit table goes by"),
+        ((*(f"iso-11801-1-2017/class-{c}/channel" for c in "def"),
+          *(f"tia-568.2-d/cat{c}/channel" for c in ("5e", "6", "6a")),
+          "iso-11801-1-2017/class-ea/channel", "-o", "x.svg"), "do not go into one picture"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_drawn_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, arguments: tuple[str, ...], told: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    result = _run(*arguments)
+    assert result.exit_code == 3
+    assert told in " ".join(result.stderr.split())
+    assert list(tmp_path.iterdir()) == []
