@@ -136,6 +136,8 @@ def _settings() -> AbstractContextManager[None]:
     try:
         from matplotlib import rc_context
     except ModuleNotFoundError as error:
+        if error.name != "matplotlib":
+            raise
         raise SweepbookError(
             "Drawing needs matplotlib, which is not installed.",
             "Install it: pip install 'sweepbook[plot]'.",
