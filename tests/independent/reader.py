@@ -1,209 +1,116 @@
-"""A second reader, written from record-0.md and judging-0.md alone.
+"""A second reader, by record-0.md and judging-0.md alone: the worst margins of a record.
 
-It shares nothing with the program and uses the standard library only: where both come to the same
-margins, the two texts were enough. Not read: complex values, unbalance, what a verdict needs.
-
-    python reader.py RECORD TABLE
+It shares nothing with the program and uses the standard library only. Where both come to the same
+margins, the two texts were enough. Each value stands once here; `thorough.py` reads all the rest.
 """
 
-import hashlib
-import json
 import math
-import sys
-from collections.abc import Iterable
 from decimal import Decimal
 from itertools import product
-from pathlib import Path
 from typing import Any
 
+from .limit import limit
+
 Json = dict[str, Any]
-Curve = dict[float, float]  # value by frequency
-Curves = dict[tuple[str, str | None, tuple[str, ...]], Curve]  # by parameter, end, pairs
-Margins = dict[tuple[str, str | None, tuple[str, ...]], tuple[float, float]]  # with frequency
+Key = tuple[str, str | None, tuple[str, ...]]  # parameter, end, pairs
+Curves = dict[Key, dict[float, float]]  # value by frequency
+Margins = dict[Key, tuple[float, float]]  # with its frequency
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 OTHER_END = {"near": "far", "far": "near"}
-LESS_IS_BETTER = {"insertion_loss", "propagation_delay", "delay_skew"}
-FIGURES = {
-    "propagation_delay": "delay_ns",
-    "delay_skew": "delay_ns",
-    "length": "length_m",
-    "dc_loop_resistance": "resistance_ohm",
-}
-NOT_IN_THE_DIGEST = {"schema", "record_id", "origin", "attachments", "resolved", "provenance"}
-
-
-def record_id(record: Json) -> str:
-    """Exact while no number needs an exponent and all names are of the BMP (record 13)."""
-
-    def shortest(text: str) -> float:
-        return float(text) if float(text) % 1 else int(float(text))
-
-    kept = {name: value for name, value in record.items() if name not in NOT_IN_THE_DIGEST}
-    values = json.loads(json.dumps(kept), parse_float=shortest)
-    text = json.dumps(values, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
-    return "sb0-" + hashlib.sha256(text.encode()).hexdigest()
+VALUES = ("value_db", "delay_ns", "length_m", "resistance_ohm")
 
 
 def frequencies(grid: Json) -> list[float]:
-    """Each worked out exactly, then rounded once (record 7.3)."""
     runs = [(Decimal(r["start"]), Decimal(r["step"]), r["count"]) for r in grid.get("runs", [])]
     expanded = [float(start + n * step) for start, step, count in runs for n in range(count)]
     return [*grid.get("frequency_mhz", expanded)]
 
 
-def positions(runs: Iterable[Json]) -> set[int]:
-    """The positions that gaps or bounds cover (record 7.5)."""
-    return {n for run in runs for n in range(run["from"], run["to"] + 1)}
-
-
-def sweeps(results: Json) -> tuple[Curves, Curves]:
-    """All curves as they stand, and the highest that each value may be (record 7, judging 3)."""
+def sweeps(results: Json) -> Curves:
     grids = {grid["id"]: frequencies(grid) for grid in results.get("grids", [])}
-    values: Curves = {}
-    highs: Curves = {}
+    curves: Curves = {}
     for s in results.get("sweeps", []):
-        name, gaps = s["parameter"], positions(s.get("gaps", []))
-        clipped = positions(b for b in s.get("bounds", []) if b["bound"] == "at_least")
-        half = s.get("resolution", 10.0 ** -s["decimals"]) / 2
-        key = name, s.get("end"), tuple(sorted(s["pairs"]) if name == "next" else s["pairs"])
-        value, high = values.setdefault(key, {}), highs.setdefault(key, {})
-        worse = max if name in LESS_IS_BETTER else min
-        points = [(n, f) for n, f in enumerate(grids[s["grid"]]) if n not in gaps]
-        for (n, f), v in zip(points, s["value_db" if "value_db" in s else "delay_ns"], strict=True):
-            value[f] = worse(v, value.get(f, v))
-            high[f] = max(math.inf if n in clipped else v + half, high.get(f, -math.inf))
-    return values, highs
+        gaps = {n for gap in s.get("gaps", []) for n in range(gap["from"], gap["to"] + 1)}
+        points = [f for n, f in enumerate(grids[s["grid"]]) if n not in gaps]
+        pairs = tuple(sorted(s["pairs"]) if s["parameter"] == "next" else s["pairs"])
+        values = s["value_db" if "value_db" in s else "delay_ns"]
+        curves[s["parameter"], s.get("end"), pairs] = dict(zip(points, values, strict=True))
+    return curves
 
 
 def figures(results: Json) -> Curves:
-    """Single figures as curves of one point, at 10 MHz where none is named (judging 8)."""
-    values: Curves = {}
-    delays: dict[float | None, dict[str, float]] = {}
-    for s in results.get("scalars", []):
-        if (name := s["parameter"]) in FIGURES:
-            f, value = s.get("frequency_mhz"), s[FIGURES[name]]
-            values.setdefault((name, None, tuple(s["pairs"])), {})[10.0 if f is None else f] = value
-            if name == "propagation_delay":
-                delays.setdefault(f, {}).update(dict.fromkeys(s["pairs"], value))
-    whole = {f: delay for f, delay in delays.items() if len(delay) == len(PAIRS)}
-    if whole:
-        values = {key: curve for key, curve in values.items() if key[0] != "delay_skew"}
-    for (f, delay), k in product(whole.items(), PAIRS):
-        skew = values.setdefault(("delay_skew", None, (k,)), {})
-        skew[10.0 if f is None else f] = delay[k] - min(delay.values())
-    return values
+    """Single figures, as curves of one point at 10 MHz; unbalance is left out."""
+    found = [s for s in results.get("scalars", []) if any(name in s for name in VALUES)]
+    keys = [(s["parameter"], None, tuple(s["pairs"])) for s in found]
+    values = [next(s[name] for name in VALUES if name in s) for s in found]
+    curves: Curves = {key: {10.0: v} for key, v in zip(keys, values, strict=True)}
+    delays = [curves.get(("propagation_delay", None, (k,)), {}) for k in PAIRS]
+    if all(delays):
+        curves = {key: curve for key, curve in curves.items() if key[0] != "delay_skew"}
+    return curves | skew(delays)
 
 
-def insertion_loss(raw: Curves, end: str, pair: str) -> Curve:
-    """The one of the end, else the one without end, else that of the other end (record 9)."""
-    ends = (end, None, OTHER_END[end])
-    return next((c for e in ends if (c := raw.get(("insertion_loss", e, (pair,))))), {})
+def skew(delays: list[dict[float, float]]) -> Curves:
+    common = [f for f in delays[0] if all(f in delay for delay in delays)]
+    least = {f: min(delay[f] for delay in delays) for f in common}
+    named = zip(PAIRS, delays, strict=True)
+    return {("delay_skew", None, (k,)): less(delay, least) for k, delay in named if least}
 
 
-def power_sum(curves: list[Curve]) -> Curve:
+def power_sum(curves: list[dict[float, float]]) -> dict[float, float]:
     common = [f for f in curves[0] if all(f in c for c in curves)]
     return {f: -10 * math.log10(sum(10 ** (-c[f] / 10) for c in curves)) for f in common}
 
 
-def less(a: Curve, b: Curve) -> Curve:
+def less(a: dict[float, float], b: dict[float, float]) -> dict[float, float]:
     return {f: a[f] - b[f] for f in a if f in b}
 
 
 def derive(raw: Curves) -> Curves:
-    """All curves: the computed value where there is one, else the exported (record 9 and 11)."""
+    """The measured curves, and the derived ones: computed where that is possible, else exported."""
 
-    def get(name: str, end: str | None, *pairs: str) -> Curve:
+    def get(name: str, end: str | None, *pairs: str) -> dict[float, float]:
         return raw.get((name, end, pairs), {})
 
     out = dict(raw)
     for end, k in product(OTHER_END, PAIRS):
-        loss, others = insertion_loss(raw, end, k), [i for i in PAIRS if i != k]
+        loss, others = get("insertion_loss", None, k), [i for i in PAIRS if i != k]
         near = [get("next", end, *sorted((i, k))) for i in others]
         far = [get("fext", end, i, k) or get("fext", OTHER_END[end], k, i) for i in others]
-        psnext = get("psnext", end, k) | power_sum(near)
-        psfext = get("psfext", end, k) | power_sum(far)
-        exported = power_sum([get("acr_f", end, i, k) for i in others])
-        out["psnext", end, (k,)] = psnext
-        out["psacr_n", end, (k,)] = get("psacr_n", end, k) | less(psnext, loss)
-        out["psacr_f", end, (k,)] = get("psacr_f", end, k) | (less(psfext, loss) or exported)
-        for i, near_i, far_i in zip(others, near, far, strict=True):
-            out["acr_n", end, (i, k)] = get("acr_n", end, i, k) | less(near_i, loss)
-            out["acr_f", end, (i, k)] = get("acr_f", end, i, k) | less(far_i, loss)
-    delays = [get("propagation_delay", None, k) for k in PAIRS]
-    fastest = {f: min(d[f] for d in delays) for f in delays[0] if all(f in d for d in delays)}
-    for k, delay in zip(PAIRS, delays, strict=True):
-        out["delay_skew", None, (k,)] = get("delay_skew", None, k) | less(delay, fastest)
-    return out
-
-
-def limit(table: Json, name: str, f: float, rounded: bool = True) -> float:
-    """The limit at a frequency, NaN where there is none to be used (judging 2)."""
-    rule = table["parameters"][name]
-    segments = rule["segments"]
-    for end in (segments[0].get("from_mhz", f), segments[-1].get("to_mhz", f)):
-        f = end if abs(f - end) <= 1e-6 else f
-    segments = [s for s in segments if s.get("from_mhz", f) <= f <= s.get("to_mhz", f)]
-    if not segments or (segments[-1]["grade"] == "C" and "interval" not in segments[-1]):
-        return math.nan
-    value = formula(table, segments[-1]["shape"], f)
-    value = max(min(value, rule.get("cap", math.inf)), rule.get("floor", -math.inf))
-    if rounded and "rounding" in rule:
-        unit = 10.0 ** rule["rounding"]["decimals"]
-        half = 0.5 if rule["rounding"]["mode"] == "nearest" else 0
-        value = math.floor(value * unit + half + 1e-9) / unit
-    return float(value * (1 + rule.get("allowance_percent", 0) / 100))
-
-
-def formula(table: Json, shape: Json, f: float) -> float:
-    def line(a: Json) -> float:
-        return float(a["a"] + a["b"] * math.log10(f / a["f0_mhz"]))
-
-    match shape:
-        case {"kind": "constant", "value": value}:
-            return float(value)
-        case {"kind": "log_line"}:
-            return line(shape)
-        case {"kind": "sum", "parts": parts}:
-            sums = [p["times"] * sum(t["c"] * f ** t["p"] for t in p["terms"]) for p in parts]
-            return float(sum(sums))
-        case {"kind": "voltage_sum", "lines": lines}:
-            voltages = [n["weight"] * 10 ** (-line(n) / 20) for n in lines]
-            return -20 * math.log10(sum(voltages))
-        case {"kind": "difference_of", "minuend": a, "subtrahend": b}:
-            return limit(table, a, f, rounded=False) - limit(table, b, f, rounded=False)
-    raise ValueError(shape["kind"])
-
-
-def worst(curves: Curves, highs: Curves, table: Json) -> Margins:
-    """The worst margin of each curve or figure that has a limit (judging 4, 5 and 8)."""
-    every = {f for curve in curves.values() for f in curve}
-    found: Margins = {}
-    for name, rule in table["parameters"].items():
-        if not (judged := [key for key in curves if key[0] == name]):
-            continue
-        if rule["decides"] == "shortest-pair":
-            judged = [min(judged, key=lambda key: min(curves[key].values()))]
-        limits = {f: limit(table, name, f) for f in every}
-        sign = 1 if rule["sense"] == "min" else -1
-        for key in judged:
-            _, end, pairs = key
-            of_pair = insertion_loss(highs, end, pairs[0]) if end and name == "return_loss" else {}
-            counting = [f for f in curves[key] if of_pair.get(f, math.inf) >= 3.0]
-            points = [(sign * (curves[key][f] - limits[f]), f) for f in counting]
-            if points := [point for point in points if not math.isnan(point[0])]:
-                found[key] = min(points)
-    return found
+        made = {("psnext", k): power_sum(near)} | {
+            (name, i, k): less(crosstalk, loss)
+            for name, curves in (("acr_n", near), ("acr_f", far))
+            for i, crosstalk in zip(others, curves, strict=True)
+        }
+        made["psacr_n", k] = less(made["psnext", k], loss)
+        made["psacr_f", k] = less(power_sum(far), loss)
+        for (name, *pairs), curve in made.items():
+            out[name, end, tuple(pairs)] = get(name, end, *pairs) | curve
+    return out | skew([get("propagation_delay", None, k) for k in PAIRS])
 
 
 def margins(record: Json, table: Json) -> tuple[Margins, Margins]:
-    """Of the sweeps and of the single figures."""
-    values, highs = sweeps(record["results"])
-    return worst(derive(values), highs, table), worst(figures(record["results"]), {}, table)
+    """The worst margins of the sweeps and of the single figures, each with its frequency."""
+    results = record["results"]
+    return worst(derive(sweeps(results)), table, results), worst(figures(results), table, results)
 
 
-if __name__ == "__main__":
-    the_record, the_table = (json.loads(Path(path).read_bytes()) for path in sys.argv[1:])
-    print("record_id", "agrees" if record_id(the_record) == the_record["record_id"] else "differs")
-    for part in margins(the_record, the_table):
-        for key, (margin, f) in part.items():
-            print(*key, f"{margin:.4f} at {f} MHz")
+def worst(curves: Curves, table: Json, results: Json) -> Margins:
+    """Of each curve that has a limit; of lengths, the shortest alone."""
+    digits = [
+        s["decimals"] for s in results.get("sweeps", []) if s["parameter"] == "insertion_loss"
+    ]
+    half_digit = 10.0 ** -max(digits, default=0) / 2
+    found = {}
+    for name, rule in table["parameters"].items():
+        judged = [key for key in curves if key[0] == name and curves[key]]
+        if rule["decides"] == "shortest-pair":
+            judged = sorted(judged, key=lambda key: min(curves[key].values()))[:1]
+        sign = 1 if rule["sense"] == "min" else -1
+        for key in judged:
+            loss = curves.get(("insertion_loss", None, key[2]), {}) if name == "return_loss" else {}
+            counting = [f for f in curves[key] if loss.get(f, math.inf) + half_digit >= 3.0]
+            every = [(sign * (curves[key][f] - limit(table, name, f)), f) for f in counting]
+            if known := [margin for margin in every if not math.isnan(margin[0])]:
+                found[key] = min(known)
+    return found

@@ -1,7 +1,6 @@
 """What the program computes, held to a reader that knows nothing but the written specification."""
 
 import json
-import runpy
 import shutil
 import subprocess
 import sys
@@ -9,15 +8,18 @@ from collections import Counter
 from collections.abc import Callable
 from copy import deepcopy
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pytest
+
+from . import reader, thorough
+from .identity import record_id
 
 ROOT = Path(__file__).parents[2]
 LIMITS = ROOT / "schemas" / "sweepbook_schemas" / "limits"
 DEMO = ROOT / "demo_data" / "sweepbook_demo"
 PROGRAM = shutil.which("sweepbook", path=str(Path(sys.executable).parent)) or "sweepbook"
-READER = runpy.run_path(str(Path(__file__).with_name("reader.py")))
 
 Json = dict[str, Any]
 
@@ -35,10 +37,12 @@ def sweepbook(*arguments: str | Path) -> Json:
     return answer
 
 
-def differences(record: Json, checked: Json) -> tuple[Counter[str], list[str]]:
+def differences(
+    record: Json, checked: Json, margins: Callable[[Json, Json], tuple[Any, Any]]
+) -> tuple[Counter[str], list[str]]:
     """How many margins were compared of each parameter, and the ones that differ."""
     table = json.loads((LIMITS / f"{checked['limit']['path']}.json").read_bytes())
-    curves, figures = READER["margins"](record, table)
+    curves, figures = margins(record, table)
     theirs: dict[Any, tuple[float, float | None]] = {}
     for m in checked["margins"]:
         if m["worst_margin_db"] is not None:
@@ -76,17 +80,18 @@ def test_each_record_of_the_demo_has_the_digest_that_the_text_describes(
     records: dict[str, Json],
 ) -> None:
     assert records
-    assert {READER["record_id"](record) for record in records.values()} == set(records)
+    assert {record_id(record) for record in records.values()} == set(records)
 
 
+@pytest.mark.parametrize("by", [reader, thorough])
 def test_every_margin_of_the_demo_follows_from_the_text(
-    book: Path, records: dict[str, Json]
+    book: Path, records: dict[str, Json], by: ModuleType
 ) -> None:
     compared: Counter[str] = Counter()
     differ = []
     for checked in sweepbook("check", "--json", book)["records"]:
         if checked["limit"]:
-            counted, more = differences(records[checked["record_id"]], checked)
+            counted, more = differences(records[checked["record_id"]], checked, by.margins)
             compared += counted
             differ += more
     assert not differ
@@ -175,7 +180,7 @@ def with_power_sums_exported(record: Json) -> None:
     near["gaps"] = [{"from": 150, "to": 299, "reason": "missing"}]
     near.pop("bounds", None)
     sweeps[:] = [s for s in sweeps if s["parameter"] != "fext"]
-    for pair in READER["PAIRS"]:
+    for pair in reader.PAIRS:
         for name, end in (("psnext", "near"), ("psfext", "far")):
             head = {"parameter": name, "end": end, "pairs": [pair], "grid": near["grid"]}
             values = [30.0 + n % 7 for n in range(count)]
@@ -201,10 +206,10 @@ def test_every_margin_of_an_awkward_record_follows_from_the_text(
     swept = [r for r in records.values() if "delay_ns" in r["results"]["sweeps"][-1]]
     record = deepcopy(min(swept, key=lambda r: str(r["link"]["label"])))
     change(record)
-    record["record_id"] = READER["record_id"](record)
+    record["record_id"] = record_id(record)
     (tmp_path / "record.json").write_text(json.dumps(record), "utf-8")
     (checked,) = sweepbook("check", "--json", tmp_path)["records"]
     assert checked["record_id"] == record["record_id"]
-    counted, differ = differences(record, checked)
+    counted, differ = differences(record, checked, thorough.margins)
     assert not differ
     assert counted.total() > 80
