@@ -28,13 +28,16 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
         UnknownSource: nobody claims the source, or the strongest claims tie.
         UnreadableSource: the source cannot be opened.
     """
-    _ = source.head  # a file that cannot be opened is nobody's fault but its own
+    if not source.head:  # this also opens it, so that no format is blamed where that fails
+        raise UnknownSource(
+            f"{source.name}: the file is empty.", "Export it from the tester again."
+        )
     claims = _claims(source, registry, setting)
     if not claims:
         raise UnknownSource(
             f"{source.name}: no format or dialect knows this file.",
-            "Name the format with --from and a dialect with --dialect; `sweepbook formats` "
-            "lists what there is.",
+            "If it is an export, describe its layout in a dialect, by the guide plugins/README.md, and "
+            "name that with --dialect; `sweepbook formats` lists what is known.",
         )
     strongest = max(entry.claim.strength for entry in claims)
     best = [entry for entry in claims if entry.claim.strength is strongest]

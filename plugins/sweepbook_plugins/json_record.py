@@ -90,7 +90,8 @@ def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
     """The records of one document: itself, or the elements of an array."""
     from sweepbook.record import codec, strict
 
-    place = f"lines {part.first}-{part.last}"
+    one = part.first == part.last
+    place = f"line {part.first}" if one else f"lines {part.first}-{part.last}"
     if not part.text:
         message = f"One JSON document is larger than {MOST_BYTES >> 20} MiB; split it."
         yield ReadProblem(source.name, place, message)

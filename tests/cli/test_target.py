@@ -114,3 +114,17 @@ def test_an_empty_folder_is_said_to_be_one(
     assert result.stdout == ""
     assert "There is no test in" in result.stderr
     assert not out.exists()
+
+
+@pytest.mark.parametrize("option", [("--from", "csv"), ("--dialect", DIALECT)])
+def test_a_book_is_not_read_by_a_dialect_again(
+    run: Run, book: Path, option: tuple[str, str | Path]
+) -> None:
+    result = run("check", book, *option)
+    assert result.exit_code == 3
+    assert "has been read already" in result.stderr
+
+
+def test_an_empty_file_is_said_to_be_empty(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "e.csv").write_bytes(b"")
+    assert "the file is empty" in run("check", tmp_path).stdout

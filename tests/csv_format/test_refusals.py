@@ -46,7 +46,6 @@ def test_a_test_that_is_lost_says_why(old: str, new: str, expected: str, tmp_pat
         table = table.replace("\n1,", "\n0.1,").replace("\n2,", "\n0.2,")
         expected = "highest frequency would be 0.5 MHz"
     message = read(tmp_path, HEAD + table, CURVES).lost
-    assert message.startswith("this test was not read: ")
     assert expected in message
     assert "Dialect: small-curves." in message
 

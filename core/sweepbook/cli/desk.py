@@ -170,8 +170,15 @@ class Desk:
         Raises:
             SweepbookError: there is nothing in them at all.
         """
+        from sweepbook.book.layout import is_book
         from sweepbook.cli.emptiness import nothing_in
 
+        if all(map(is_book, paths)) and (self.asked.from_format or self.asked.dialects):
+            raise SweepbookError(
+                "--from and --dialect say how exports are read, and a book has been read already.",
+                "Leave them out, or read its exports again: sweepbook gather BOOK EXPORTS "
+                "--dialect FILE.",
+            )
         nothing = True
         for item in self._items(paths):
             nothing = False

@@ -130,7 +130,7 @@ class Assembler:
         shown = "; ".join(map(str, faults[:FAULTS_SHOWN]))
         more = len(faults) - FAULTS_SHOWN
         rest = f"; and {more} more fault{'s' if more > 1 else ''} in this test" if more > 0 else ""
-        message = f"this test was not read: {shown}{rest}. Dialect: {self.dialect.name}."
+        message = f"{shown}{rest}. Dialect: {self.dialect.name}."
         return ReadProblem(self.source.name, test.locator, message)
 
 
