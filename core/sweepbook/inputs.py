@@ -4,9 +4,13 @@ import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from sweepbook.book.layout import is_book
 from sweepbook.errors import ReadProblem
 from sweepbook.text import natural_key, utf8_safe
+
+
+def is_book(folder: Path) -> bool:
+    """Whether a folder says of itself that it is a book."""
+    return (folder / "book.json").is_file()
 
 
 def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:

@@ -119,11 +119,6 @@ def kept_source(book: Book, sha256: str) -> Path | None:
     return min(kept, default=None)
 
 
-def is_book(folder: Path) -> bool:
-    """Whether a folder says of itself that it is a book."""
-    return (folder / "book.json").is_file()
-
-
 def limit_files(folder: Path) -> list[Path]:
     """The limit tables that people put into a book, by name."""
     return sorted((folder / "limits").glob("*.json"))

@@ -47,7 +47,8 @@ class Asked:
 
     def tables(self) -> tuple[Path, ...]:
         """The files of limit tables: those named, and those in `limits/` of the books."""
-        from sweepbook.book.layout import is_book, limit_files
+        from sweepbook.book.layout import limit_files
+        from sweepbook.inputs import is_book
 
         kept = (file for path in self.paths if is_book(path) for file in limit_files(path))
         named = {file.resolve() for file in self.limits}
@@ -170,8 +171,8 @@ class Desk:
         Raises:
             SweepbookError: there is nothing in them at all.
         """
-        from sweepbook.book.layout import is_book
         from sweepbook.cli.emptiness import nothing_in
+        from sweepbook.inputs import is_book
 
         if all(map(is_book, paths)) and (self.asked.from_format or self.asked.dialects):
             raise SweepbookError(
@@ -188,7 +189,8 @@ class Desk:
 
     def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         from sweepbook.book import corrections
-        from sweepbook.book.layout import is_book, open_book
+        from sweepbook.book.layout import open_book
+        from sweepbook.inputs import is_book
 
         for book, group in groupby(paths, key=is_book):
             if book:

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from sweepbook.book.layout import is_book
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import is_book
 from sweepbook.text import utf8_safe
 
 

@@ -72,9 +72,9 @@ def take_in(
         SweepbookError: there is no file to gather, or no book to be had.
     """
     from sweepbook.book.gather import gather
-    from sweepbook.book.layout import is_book, open_or_begin
+    from sweepbook.book.layout import open_or_begin
     from sweepbook.cli.target import refuse_book
-    from sweepbook.inputs import files_of
+    from sweepbook.inputs import files_of, is_book
 
     if next(files_of(paths), None) is None:
         raise nothing_in(paths)

@@ -63,8 +63,9 @@ def command(
 def _records(desk: "Desk", path: Path, label: str | None) -> "Iterator[Record]":
     """The records of a path; of a book only those that may be meant are opened."""
     from sweepbook.book import corrections, store
-    from sweepbook.book.layout import is_book, open_book
+    from sweepbook.book.layout import open_book
     from sweepbook.cli import lines
+    from sweepbook.inputs import is_book
 
     if is_book(path):
         book = open_book(path)

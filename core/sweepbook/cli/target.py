@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from sweepbook.book.layout import is_book
 from sweepbook.errors import SweepbookError
-from sweepbook.inputs import files_of
+from sweepbook.inputs import files_of, is_book
 from sweepbook.text import utf8_safe
 
 
