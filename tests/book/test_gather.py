@@ -112,7 +112,7 @@ def test_a_bad_file_or_test_never_ends_the_rest(tmp_path: Path) -> None:
     assert [outcome.crashed for outcome in outcomes] == [False, True, False, False]
     assert outcomes[0].problems[0].place == "line 2"
     assert "crashed" in outcomes[1].problems[0].message
-    assert "--from" in outcomes[3].problems[0].message
+    assert "--dialect" in outcomes[3].problems[0].message
     assert _labels(job) == ["A", "B", "C", "E"]
     kept = [item for item in store.records(job.book) if not isinstance(item, Record)]
     assert [problem.source for problem in kept] == ["a.txt", "b.txt"]
