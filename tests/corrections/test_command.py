@@ -140,6 +140,7 @@ def test_a_correction_outlives_a_better_reading(book: Path, tmp_path: Path) -> N
         (("1A-P1-03", "label", "1A-P1-03", *BY), "already"),
         (("1A-P1-03", "label", "X", *BY, "--from", "Y"), "not 'Y'"),
         (("1A-P1-03", "purpose", "fun", *BY), "is no purpose"),
+        (("1A-P1-03", "configuration", "chanel", *BY), "is no configuration"),
     ],
 )
 def test_what_cannot_be_entered_is_told_and_nothing_is_written(

@@ -19,6 +19,14 @@ def test_what_is_written_is_read(old: str, new: str, why: str) -> None:
     assert list(parse(HEAD + row(entered))) == [entered]
 
 
+@pytest.mark.parametrize("text", ["=1+1", "'quoted", "-5", "+4", "@x"])
+def test_a_text_that_looks_like_a_formula_is_kept_and_guarded(text: str) -> None:
+    entered = Correction("sb0-1", "link.label", text, text, "K. Orme", "2024-05-02", text, line=2)
+    raw = HEAD + row(entered)
+    assert list(parse(raw)) == [entered]
+    assert f",'{text}".encode() in raw
+
+
 @pytest.mark.parametrize("head", [HEAD, b"\xef\xbb\xbf" + HEAD, HEAD.replace(b"\n", b"\r\n")])
 def test_a_table_that_a_spreadsheet_saved_is_read(head: bytes) -> None:
     (found,) = parse(head + b"\n" + LINE)

@@ -87,6 +87,8 @@ def _enter(
     field = field_of(name)
     for path, text in ((field, new), ("--who", who), ("--why", why)):
         check_value(path, text)
+    if field == "test.configuration":
+        _check_configuration(new)
     record = _record(book, label)
     old = value_of(record.document, field)
     if expected is not None and old != expected:
@@ -102,6 +104,21 @@ def _enter(
     said = f'corrected: {record.label}: {field} from "{old}" to "{new}"'
     for line in table.paragraph(said, table.terminal_columns()):
         click.echo(line)
+
+
+def _check_configuration(new: str) -> None:
+    """Refuse a word that no limit table knows.
+
+    Raises:
+        SweepbookError: it is none of theirs.
+    """
+    from sweepbook.cli.desk import Desk
+
+    known = {table.configuration for table in Desk().library.tables.values()}
+    if new and new not in known:
+        raise SweepbookError(
+            f"{new!r} is no configuration.", f"Known are {', '.join(sorted(known))}."
+        )
 
 
 def _record(book: "Book", label: str) -> "Record":

@@ -9,6 +9,9 @@ from sweepbook.errors import ReadProblem
 
 NAME = "corrections.csv"
 TITLES = ("record", "field", "from", "to", "who", "when", "why")
+_GUARDED = ("=", "+", "-", "@", "'")
+"""How a text begins that a spreadsheet would take for a formula, and its own mark of a text. An
+apostrophe goes before it in the table, and one is taken off when it is read."""
 _MUST = ("record", "field", "who", "when", "why")
 
 
@@ -43,8 +46,12 @@ def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
 def row(correction: Correction) -> bytes:
     """The line of a correction."""
     out = io.StringIO()
-    csv.writer(out, lineterminator="\n").writerow(texts(correction).values())
+    csv.writer(out, lineterminator="\n").writerow(map(_guarded, texts(correction).values()))
     return out.getvalue().encode()
+
+
+def _guarded(text: str) -> str:
+    return f"'{text}" if text.startswith(_GUARDED) else text
 
 
 def texts(correction: Correction) -> dict[str, str]:
@@ -63,7 +70,8 @@ def texts(correction: Correction) -> dict[str, str]:
 def _correction(line: int, cells: list[str]) -> Correction | ReadProblem:
     if len(cells) != len(TITLES):
         return _problem(line, f"There are {len(cells)} cells where {len(TITLES)} are wanted.")
-    told = dict(zip(TITLES, (cell.strip() for cell in cells), strict=True))
+    plain = (cell.strip().removeprefix("'") for cell in cells)
+    told = dict(zip(TITLES, plain, strict=True))
     if missing := [name for name in _MUST if not told[name]]:
         return _problem(line, f"Nothing stands under {', '.join(missing)}.")
     if told["field"] not in CORRECTABLE:
