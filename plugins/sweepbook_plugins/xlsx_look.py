@@ -61,6 +61,15 @@ TINTS = {
     "fail": BAD,
     "error": BAD,
     "crashed": BAD,
+    "passed": GOOD,
+    "passed on retest": GOOD,
+    "tested to a lesser limit": DOUBTFUL,
+    "tested to another limit": DOUBTFUL,
+    "other configuration": DOUBTFUL,
+    "not on the schedule": DOUBTFUL,
+    "untested": BAD,
+    "failed": BAD,
+    "verdict overturned": BAD,
 }
 STRONG = frozenset(word for word, tint in TINTS.items() if tint == BAD)
 """Words also set in bold."""

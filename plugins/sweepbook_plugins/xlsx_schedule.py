@@ -16,7 +16,7 @@ def _near(item: Item) -> Cell:
 
 _COLUMNS: tuple[Column[Item], ...] = (
     Column("Link", 15, Kind.TEXT, lambda r: r.label or NO_LABEL),
-    Column("State", 22, Kind.WORD, lambda r: r.state.value),
+    Column("State", 24, Kind.WORD, lambda r: r.state.value),
     Column("Open", 7, Kind.TEXT, lambda r: "open" if r.state.open else None),
     _level("Building", 14, "building"),
     _level("Floor", 8, "floor"),

@@ -7,6 +7,7 @@ import pytest
 
 from sweepbook.findings import NotRun, Severity
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
+from sweepbook.schedule.reconcile import State
 from sweepbook_plugins.xlsx_look import BAD, DOUBTFUL, GOOD, HEADER, STRONG, TINTS
 
 NEUTRAL = {"unstated", "not evaluated", "note"}
@@ -39,11 +40,12 @@ def test_the_tints_differ_in_grey() -> None:
 
 
 def test_every_word_of_a_judgement_has_a_tint_or_is_neutral() -> None:
-    kinds = (Judgement, Recomputed, Outcome, Severity, NotRun)
+    kinds = (Judgement, Recomputed, Outcome, Severity, NotRun, State)
     words = {word.value for kind in kinds for word in kind}
     assert set(TINTS) | NEUTRAL == words
     assert not set(TINTS) & NEUTRAL
 
 
 def test_bad_news_is_bold_besides() -> None:
-    assert {"fail", "overturned", "error", "crashed"} == STRONG
+    judged = {"fail", "overturned", "error", "crashed"}
+    assert judged | {"failed", "untested", "verdict overturned"} == STRONG
