@@ -13,6 +13,7 @@ from sweepbook.registry import BUILTIN
 ROOT = Path(__file__).parents[2]
 HEAVY = {
     "jsonschema",
+    "jsonschema_rs",
     "lxml",
     "numpy",
     "pandas",

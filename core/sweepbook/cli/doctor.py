@@ -16,7 +16,17 @@ from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.progress import Progress
 
-_LIBRARIES = ("click", "jsonschema", "lxml", "numpy", "pandas", "pluggy", "rfc8785", "xlsxwriter")
+_LIBRARIES = (
+    "click",
+    "jsonschema",
+    "jsonschema-rs",
+    "lxml",
+    "numpy",
+    "pandas",
+    "pluggy",
+    "rfc8785",
+    "xlsxwriter",
+)
 
 
 @click.command("doctor", short_help="Tell what is installed, and prove every digest of a book.")

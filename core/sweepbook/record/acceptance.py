@@ -1,0 +1,93 @@
+"""A quick yes to a record that follows its schema: never a no, which the slow way has to explain.
+
+The validator in `skeleton` is the authority, and its words are what people see. It takes tens of
+milliseconds for a record; the one here, compiled, a fraction of one. It only ever accepts, and a
+test holds the two to the same answer.
+"""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from sweepbook.record.schema import schema
+
+if TYPE_CHECKING:
+    from jsonschema_rs import Draft202012Validator
+
+
+def accepts(skeleton: dict[str, Any]) -> bool:
+    """Whether a record certainly follows the schema; False where that is not certain.
+
+    Args:
+        skeleton: a document with every number array replaced by a short list.
+    """
+    try:
+        return not _doubtful(skeleton) and _validator().is_valid(skeleton)
+    except (ValueError, TypeError, OverflowError, RecursionError):
+        return False  # a value that JSON has not: the slow way says which
+
+
+@lru_cache(maxsize=1)
+def _validator() -> "Draft202012Validator":
+    from jsonschema_rs import Draft202012Validator
+
+    return Draft202012Validator(schema())
+
+
+def _doubtful(value: object) -> bool:
+    """Whether a number with a decimal mark may stand where an integer belongs.
+
+    JSON Schema takes 1.0 for an integer and record-0 does not. The names of all members that are
+    integers are known; a float under any of them is left to the slow way.
+    """
+    if isinstance(value, dict):
+        return any(
+            (isinstance(item, float) and name in _integers()) or _doubtful(item)
+            for name, item in value.items()
+            if not isinstance(item, str)
+        )
+    if isinstance(value, list):
+        return any(map(_doubtful, value))
+    return isinstance(value, tuple)  # no value of JSON, and taken for a list
+
+
+@lru_cache(maxsize=1)
+def _integers() -> frozenset[str]:
+    """Names of members that are integers somewhere in the schema.
+
+    Raises:
+        ValueError: an integer stands in the schema where no member has it.
+    """
+    whole = schema()
+    defined = {f"#/$defs/{name}" for name, part in whole["$defs"].items() if _is_integer(part)}
+    named = {name for name, part in _members(whole) if _is_integer(part, defined)}
+    every = sum(1 for part in _parts(whole) if _is_integer(part, defined))
+    under_names = sum(1 for _, part in _members(whole) if _is_integer(part, defined))
+    if every != under_names + len(defined):
+        raise ValueError("an integer of record-0 is no member of an object")
+    return frozenset(named)
+
+
+def _is_integer(part: object, defined: "set[str] | None" = None) -> bool:
+    if not isinstance(part, dict):
+        return False
+    return part.get("type") == "integer" or part.get("$ref") in (defined or ())
+
+
+def _members(part: object) -> Iterator[tuple[str, Any]]:
+    """Every member that `properties` describe, however deep, by name."""
+    for below in _parts(part):
+        properties = below.get("properties")
+        if isinstance(properties, dict):
+            yield from properties.items()
+
+
+def _parts(part: object) -> Iterator[dict[str, Any]]:
+    """Every object of the schema, itself included."""
+    if isinstance(part, dict):
+        yield part
+        for below in part.values():
+            yield from _parts(below)
+    elif isinstance(part, list):
+        for below in part:
+            yield from _parts(below)
