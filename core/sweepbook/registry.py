@@ -22,6 +22,7 @@ BUILTIN = (
     "sweepbook_plugins.csv_sweeps",
     "sweepbook_plugins.csv_table",
     "sweepbook_plugins.json_record",
+    "sweepbook_plugins.sheet_table",
     "sweepbook_plugins.xlsx",
     "sweepbook_plugins.xml_sweeps",
 )

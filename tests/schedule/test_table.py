@@ -1,7 +1,10 @@
 """Tables of texts as CSV: rows as they stand, with the lines where they begin."""
 
+import zipfile
+from datetime import datetime
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from sweepbook.errors import SweepbookError
@@ -10,6 +13,7 @@ from sweepbook.source import Source
 from sweepbook.tables import Row, read_table
 
 FORMATS = load([]).formats
+EMPTY_ARCHIVE = b"PK\x05\x06" + bytes(18)
 
 
 def _rows(folder: Path, raw: bytes, name: str = "t.csv") -> list[Row]:
@@ -42,12 +46,40 @@ def test_a_row_that_goes_over_several_lines_begins_where_it_begins(tmp_path: Pat
     assert rows[2].blank
 
 
+def test_a_workbook_is_read_by_its_first_sheet(tmp_path: Path) -> None:
+    path = tmp_path / "t.xlsx"
+    book = openpyxl.Workbook()
+    sheet = book.create_sheet("first", 0)
+    sheet.append(["label", "floor", "from", "day"])
+    sheet.append(["007", 1, 2.0, datetime(2024, 5, 1)])
+    sheet.append([None, None, None, None])
+    sheet.append(["NA", "  a b ", 2.5, None])
+    book.create_sheet("second").append(["never read"])
+    book.save(path)
+    assert list(read_table(Source(path), FORMATS)) == [
+        Row(1, ("label", "floor", "from", "day")),
+        Row(2, ("007", "1", "2", "2024-05-01")),
+        Row(3, ("", "", "", "")),
+        Row(4, ("NA", "a b", "2.5", "")),
+    ]
+
+
+def test_a_workbook_that_expands_without_end_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "bomb.xlsx"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("xl/worksheets/sheet1.xml", b"0" * (257 << 20))
+    with pytest.raises(SweepbookError, match="expands to 257 MiB"):
+        list(read_table(Source(path), FORMATS))
+
+
 @pytest.mark.parametrize(
     ("raw", "name", "told"),
     [
         (b"label\nCaf\xe9\n", "t.csv", "line 2: the text is not UTF-8"),
         (b'label\n1,"never closed\n', "t.csv", "line 2: the row cannot be taken apart"),
         (b"label\n", "t.ods", "none of the endings"),
+        (b"label\n", "t.xlsx", "cannot be read as a workbook"),
+        (EMPTY_ARCHIVE, "t.xlsx", "cannot be read as a workbook"),
     ],
 )
 def test_what_is_no_table_is_told(tmp_path: Path, raw: bytes, name: str, told: str) -> None:

@@ -78,7 +78,7 @@ def schedule(required: bool) -> Callable[[Command], Command]:
             required=required,
             metavar="FILE",
             type=click.Path(exists=True, dir_okay=False, path_type=Path),
-            help="The cable schedule: a table with a row a link, as CSV.",
+            help="The cable schedule: a table with a row a link, as CSV or a workbook's first sheet.",
         )
         add_columns = click.option(
             "--column",
