@@ -78,7 +78,7 @@ def schedule(required: bool) -> Callable[[Command], Command]:
             required=required,
             metavar="FILE",
             type=click.Path(exists=True, dir_okay=False, path_type=Path),
-            help="The cable schedule: a table with a row a link, as CSV or a workbook's first sheet.",
+            help="The cable schedule, a row a link: a CSV file, or the first sheet of a workbook.",
         )
         add_columns = click.option(
             "--column",
