@@ -1,6 +1,9 @@
 """Pictures of limit lines: what is written on them, and that nothing else changes their bytes."""
 
+import json
+import re
 import struct
+import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -30,6 +33,47 @@ def test_axes_lines_and_grades_are_named(tmp_path: Path) -> None:
     assert {"frequency, MHz", "limit, dB", "cat6/channel (A)", "cat6a/channel (B)"} <= set(said)
     assert any("at least" in text for text in said)
     assert any("ANSI/TIA-568.2" in text for text in said)
+
+
+def test_a_contract_and_its_base_are_told_apart(tmp_path: Path) -> None:
+    own = tmp_path / "own.json"
+    contract = {
+        "schema": "urn:sweepbook:limits-0",
+        "path": "hall/cat6a/channel",
+        "title": "Hall",
+        "document": "Hall",
+        "edition": "1",
+        "published_year": 2024,
+        "based_on": SIX_A,
+        "adjustments": [{"parameters": ["next"], "tighter_by": 3, "unit": "dB", "source": "c"}],
+        "sources": {"c": "Clause 1"},
+    }
+    own.write_text(json.dumps(contract), "utf-8")
+    target = tmp_path / "both.svg"
+    result = _run("hall/cat6a/channel", SIX_A, "--limits", own, "--parameter", "next", "-o", target)
+    assert result.exit_code == 0, result.output
+    assert {"hall/cat6a/channel (B)", f"{SIX_A} (B)"} <= set(_texts(target))
+    styles = re.findall(r'style="([^"]*stroke-width: 1\.6[^"]*)"', target.read_text("utf-8"))
+    assert len(styles) == 2
+    assert ["dasharray" in style for style in styles] == [False, True]
+    assert len({re.findall(r"stroke: (#\w+)", style)[0] for style in styles}) == 2
+
+
+def test_the_axis_names_the_frequency_where_the_limit_ends(tmp_path: Path) -> None:
+    target = tmp_path / "eltctl.svg"
+    result = _run("iso-11801-1-2017/class-ea/channel", "--parameter", "eltctl", "-o", target)
+    assert result.exit_code == 0, result.output
+    assert {"1", "4", "10", "30"} <= set(_texts(target))
+
+
+def test_without_matplotlib_it_says_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "matplotlib", None)
+    result = _run(SIX, "-o", tmp_path / "x.svg")
+    assert result.exit_code == 3
+    assert "pip install 'sweepbook[plot]'" in result.stderr
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_same_tables_give_the_same_bytes(tmp_path: Path) -> None:

@@ -41,6 +41,8 @@ _LOOKS: tuple[tuple[str, Any], ...] = (
 (Color Universal Design, 2008), which colour-blind people tell apart; the dashes tell all six apart
 in grey."""
 _TICKS_MHZ = (1, 4, 10, 31.25, 100, 250, 500, 1000, 2000)
+_APART = 1.2
+"""So many times the one before a frequency must be for both to be written on the axis."""
 _SENSE = {"min": "at least", "max": "at most"}
 
 
@@ -50,10 +52,12 @@ class Drawn:
 
     Attributes:
         name: what is written where it ends.
+        look: its colour and its dashes.
         frequency_mhz, limit: the line and where it runs, [n].
     """
 
     name: str
+    look: tuple[str, Any]
     frequency_mhz: Floats
     limit: LimitLine
 
@@ -108,7 +112,7 @@ def _runs(table: LimitTable, name: str) -> bool:
 
 def _lines(tables: Sequence[LimitTable], name: str) -> list[Drawn]:
     drawn = []
-    for table in tables:
+    for table, called, look in zip(tables, _names(tables), _LOOKS, strict=False):
         if not _runs(table, name):
             continue
         limit = table.parameters[name]
@@ -118,13 +122,17 @@ def _lines(tables: Sequence[LimitTable], name: str) -> list[Drawn]:
         frequency = frequency[(frequency >= min(ends)) & (frequency <= max(ends))]
         found = line(table, name, frequency, Interpretations.load())
         if np.isfinite(found.value).any():
-            drawn.append(Drawn(f"{_short(table)} ({limit.grade})", frequency, found))
+            drawn.append(Drawn(f"{called} ({limit.grade})", look, frequency, found))
     return drawn
 
 
-def _short(table: LimitTable) -> str:
-    """Its path without the document, which the picture names below."""
-    return "/".join(table.path.split("/")[1:]) or table.path
+def _names(tables: Sequence[LimitTable]) -> list[str]:
+    """Each path without the document, which the picture names below; whole where two are alike."""
+    short = ["/".join(table.path.split("/")[1:]) for table in tables]
+    return [
+        name if short.count(name) == 1 else table.path
+        for name, table in zip(short, tables, strict=True)
+    ]
 
 
 def _settings() -> AbstractContextManager[None]:
@@ -159,9 +167,8 @@ def _figure(tables: Sequence[LimitTable], panels: Sequence[tuple[str, list[Drawn
     width, height = _PANEL_INCHES
     figure = Figure(figsize=(width * columns, height * rows + 0.8), layout="constrained")
     axes = list(figure.subplots(rows, columns, squeeze=False).flat)
-    looks = {_short(table): look for table, look in zip(tables, _LOOKS, strict=False)}
     for place, (name, drawn) in zip(axes, panels, strict=False):
-        _panel(place, name, tables, drawn, looks)
+        _panel(place, name, tables, drawn)
     for place in axes[len(panels) :]:
         place.set_axis_off()
     documents = dict.fromkeys(f"{t.document}, edition {t.edition}" for t in tables)
@@ -173,19 +180,13 @@ def _figure(tables: Sequence[LimitTable], panels: Sequence[tuple[str, list[Drawn
     return figure
 
 
-def _panel(
-    axes: "Axes",
-    name: str,
-    tables: Sequence[LimitTable],
-    drawn: Sequence[Drawn],
-    looks: dict[str, tuple[str, Any]],
-) -> None:
+def _panel(axes: "Axes", name: str, tables: Sequence[LimitTable], drawn: Sequence[Drawn]) -> None:
     """One parameter."""
     limit = next(table.parameters[name] for table in tables if _runs(table, name))
     last = max(float(one.frequency_mhz[-1]) for one in drawn)
     first = min(float(one.frequency_mhz[0]) for one in drawn)
     axes.set_xscale("log")
-    ticks = [tick for tick in _TICKS_MHZ if first <= tick <= last]
+    ticks = [first, *(t for t in _TICKS_MHZ if first * _APART <= t <= last / _APART), last]
     axes.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
     axes.minorticks_off()
     axes.set_xlim(first, first * (last / first) ** (1 / (1 - _ROOM_FOR_NAMES)))
@@ -198,16 +199,14 @@ def _panel(
     axes.set_xlabel("frequency, MHz")
     axes.set_ylabel(f"limit, {limit.unit}")
     for one in drawn:
-        colour, dashes = looks[one.name.rpartition(" (")[0]]
+        colour, dashes = one.look
         x, value = one.frequency_mhz, one.limit.value
         axes.fill_between(x, one.limit.low, one.limit.high, color=colour, alpha=0.15, linewidth=0)
         axes.plot(x, value, color=colour, linestyle=dashes, linewidth=1.6)
-    _name_lines(axes, drawn, looks, last * 1.08)
+    _name_lines(axes, drawn, last * 1.08)
 
 
-def _name_lines(
-    axes: "Axes", drawn: Sequence[Drawn], looks: dict[str, tuple[str, Any]], right_of: float
-) -> None:
+def _name_lines(axes: "Axes", drawn: Sequence[Drawn], right_of: float) -> None:
     """Write the names right of all lines, each beside the end of its own and apart from others."""
     low, high = axes.get_ylim()
     step = (high - low) * 0.075
@@ -216,11 +215,14 @@ def _name_lines(
     for value, one in ends:
         place = max(value, room)
         room = place + step
-        colour, _ = looks[one.name.rpartition(" (")[0]]
+        colour, _ = one.look
         axes.annotate(
             one.name, xy=_end(one), xytext=(right_of, place), color=colour,
             fontsize=8, va="center", annotation_clip=False,
-            arrowprops={"arrowstyle": "-", "color": colour, "linewidth": 0.5, "shrinkB": 0},
+            arrowprops={
+                "arrowstyle": "-", "color": colour, "linewidth": 0.5, "shrinkB": 0,
+                "relpos": (0, 0.5),
+            },
         )  # fmt: skip
     axes.set_ylim(low, max(high, room))
 
