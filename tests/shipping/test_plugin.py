@@ -117,6 +117,7 @@ def tally(tmp_path: Path) -> Path:
 def test_the_guide_shows_every_file() -> None:
     assert sorted(FILES) == [
         "harbour_formats/__init__.py",
+        "harbour_formats/columns.py",
         "harbour_formats/limits/hall.json",
         "harbour_formats/rules.py",
         "pyproject.toml",
@@ -150,6 +151,36 @@ def test_its_writer_writes_what_its_reader_reads(
     environment.run("convert", tally, "--to", "tally", "-o", target)
     expected = tally.read_text("utf-8").replace("half a line\n", "")
     assert target.read_text("utf-8") == expected
+
+
+def test_a_long_file_is_read_to_its_end(environment: Environment, tmp_path: Path) -> None:
+    file, target = tmp_path / "long.tally", tmp_path / "again.tally"
+    lines = [f"A-{number:0400};harbour/hall/permanent-link;pass\n" for number in range(200)]
+    file.write_text("tally 1\n" + "".join(lines), "utf-8")
+    assert file.stat().st_size > 65_536
+    environment.run("convert", file, "--to", "tally", "-o", target)
+    assert target.read_bytes() == file.read_bytes()
+
+
+def test_its_curves_are_judged_and_told_in_a_table(
+    environment: Environment, tmp_path: Path
+) -> None:
+    file, target = tmp_path / "export.txt", tmp_path / "table.md"
+    head = "COLUMNS tia-568.2-d/cat6a/permanent-link A|3\n"
+    file.write_text(
+        f"{head}    1.00    1.31    1.30    1.29    1.33\n  500.00   40.25   40.20   99.50   40.1\n"
+    )
+    (record,) = json.loads(environment.run("check", file, "--json").stdout)["records"]
+    worst = {tuple(m["pairs"]): m["worst_value_db"] for m in record["margins"]}
+    assert worst == {("1-2",): 40.25, ("3-6",): 40.2, ("4-5",): 99.5, ("7-8",): 40.1}
+    assert (record["label"], record["recomputed"]) == ("A|3", "fail")
+    environment.run("convert", file, "--to", "markdown", "-o", target)
+    *_, row = target.read_text("utf-8").splitlines()
+    assert row.startswith("| A&#124;3 | none | unstated | ")
+    assert "4-5" in row
+    file.write_text(f"{head}    1.00    1.31    1.3O    1.29    1.33\n")
+    done = environment.run("check", file, "--json")
+    assert "1.3O" in json.loads(done.stdout)["problems"][0]["message"]
 
 
 def test_broken_plugins_are_listed_with_the_reason_and_stop_nobody(
