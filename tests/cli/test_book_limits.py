@@ -50,4 +50,18 @@ def test_a_faulty_one_is_told(run: Run, own: Path) -> None:
     (own / "limits" / "contract.json").write_text("{}")
     result = run("check", own)
     assert result.exit_code == 3
-    assert "contract.json" in result.stderr
+    assert str(own / "limits" / "contract.json") in result.stderr
+
+
+def test_doctor_lists_every_faulty_one_and_no_sound_one(run: Run, own: Path) -> None:
+    folder = own / "limits"
+    first = {**TABLE, "path": "our-contract/a", "title": "A", "based_on": PATH}
+    (folder / "a-is-based-on-the-next.json").write_text(json.dumps(first))
+    assert run("doctor", own).exit_code == 0
+    (folder / "bad.json").write_text(json.dumps({**TABLE, "path": "b/b", "titel": "B"}))
+    (folder / "worse.json").write_text("{")
+    result = run("doctor", own, "--json")
+    assert result.exit_code == 1
+    faults = {fault["place"]: fault["message"] for fault in json.loads(result.stdout)["faults"]}
+    assert faults.keys() == {"limits/bad.json", "limits/worse.json"}
+    assert "perhaps title is meant" in faults["limits/bad.json"]

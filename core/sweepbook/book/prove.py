@@ -23,8 +23,8 @@ class Fault:
     Attributes:
         place: file below the book's folder.
         message: what is wrong and what to do.
-        damage: True where evidence is wrong or missing; False for a trace of an interrupted run
-            and the like, which the next `gather` mends or leaves alone.
+        damage: True where evidence is wrong or missing or a limit table is faulty; False for a
+            trace of an interrupted run and the like, which the next `gather` mends or leaves alone.
     """
 
     place: str

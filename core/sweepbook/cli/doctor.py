@@ -4,10 +4,11 @@ import json
 import os
 import platform
 import sys
+from collections.abc import Iterator
 from dataclasses import asdict
 from importlib import metadata
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -15,6 +16,10 @@ from sweepbook import __version__
 from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.progress import Progress
+from sweepbook.errors import SweepbookError
+
+if TYPE_CHECKING:
+    from sweepbook.book.prove import Fault
 
 _LIBRARIES = (
     "click",
@@ -39,7 +44,8 @@ def command(book: Path | None, as_json: bool) -> int:
     tables, and the libraries; exit code 2 where a plugin could not be loaded.
 
     With BOOK: the journal line by line, each record against its id and its schema, each source
-    file and each dialect against its digest; exit code 1 where anything is damaged or missing.
+    file and each dialect against its digest, and whether the limit tables in it can be used; exit
+    code 1 where anything is damaged, missing or faulty.
     """
     if book is not None:
         return _prove(book, as_json)
@@ -103,13 +109,35 @@ def _version(name: str) -> str:
         return "missing"
 
 
+def _limit_faults(folder: Path) -> "Iterator[Fault]":
+    """The limit tables in a book that cannot be used; some may be based on others."""
+    from sweepbook.book.layout import limit_files
+    from sweepbook.book.prove import Fault
+    from sweepbook.cli.desk import Desk
+
+    waiting = limit_files(folder)
+    library = Desk().library if waiting else None
+    while library and waiting:
+        faulty: dict[Path, SweepbookError] = {}
+        for file in waiting:
+            try:
+                library, _ = library.adding(file)
+            except SweepbookError as error:
+                faulty[file] = error
+        if len(faulty) == len(waiting):
+            for file, why in faulty.items():
+                yield Fault(f"limits/{file.name}", str(why))
+            return
+        waiting = list(faulty)
+
+
 def _prove(folder: Path, as_json: bool) -> int:
     """Prove a book and tell what is wrong with it."""
     from sweepbook.book.prove import Proof, prove
 
     proof = Proof()
     with Progress("files proved") as progress:
-        faults = list(prove(folder, proof, progress.step))
+        faults = [*prove(folder, proof, progress.step), *_limit_faults(folder)]
     damaged = sum(fault.damage for fault in faults)
     if as_json:
         document = {**asdict(proof), "faults": [asdict(fault) for fault in faults]}

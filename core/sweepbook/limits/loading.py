@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from types import MappingProxyType
 
 from sweepbook.errors import SweepbookError
@@ -78,15 +79,16 @@ def load_all(
 
 
 def _opened(source: Source) -> _Waiting:
+    name = str(source.file) if isinstance(source.file, Path) else source.file.name
     try:
         raw = source.file.read_bytes()
     except OSError as error:
         raise SweepbookError(
-            f"{source.file.name} cannot be read: {error.strerror or error}.",
+            f"{name} cannot be read: {error.strerror or error}.",
             "Name a file with one limit table.",
         ) from error
-    document = parse(raw, source.file.name, trusted=source.trusted)
-    return _Waiting(source.file.name, document, hashlib.sha256(raw).hexdigest(), source.trusted)
+    document = parse(raw, name, trusted=source.trusted)
+    return _Waiting(name, document, hashlib.sha256(raw).hexdigest(), source.trusted)
 
 
 def json_files(folder: Traversable) -> Iterator[Traversable]:

@@ -1,7 +1,8 @@
 """Where a document breaks its schema, in words for a person who writes it by hand."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from difflib import get_close_matches
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
@@ -27,6 +28,13 @@ def faults(document: dict[str, Any], schema_name: str) -> list[str]:
     return list(dict.fromkeys(line for error in found for line in _lines(error)))
 
 
+def _unknown(place: str, key: str, known: Iterable[str]) -> str:
+    """That a member is not known, with the one that is near or else all that are."""
+    near = get_close_matches(key, list(known), n=1)
+    hint = f"perhaps {near[0]} is meant" if near else f"known are {', '.join(known)}"
+    return f"{place} has {key}, which is not known here; {hint}"
+
+
 def _lines(error: "ValidationError") -> Iterator[str]:
     place = error.json_path
     asked: Any = error.validator_value
@@ -37,8 +45,7 @@ def _lines(error: "ValidationError") -> Iterator[str]:
             yield f"{place} lacks {', '.join(key for key in asked if key not in found)}"
         case "additionalProperties":
             known = schema.get("properties", {})
-            odd = ", ".join(key for key in found if key not in known)
-            yield f"{place} has {odd}, which is not known here; known are {', '.join(known)}"
+            yield from (_unknown(place, key, known) for key in found if key not in known)
         case "enum":
             yield f"{place} is {found!r}; it must be one of {', '.join(map(str, asked))}"
         case "const":
