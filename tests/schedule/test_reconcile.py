@@ -7,7 +7,7 @@ import pytest
 
 from sweepbook.limits.library import Library
 from sweepbook.schedule.link_test import LinkTest
-from sweepbook.schedule.model import Schedule, ScheduledLink
+from sweepbook.schedule.model import End, Schedule, ScheduledLink
 from sweepbook.schedule.reconcile import Item, State, reconcile
 
 LIBRARY = Library.load()
@@ -115,3 +115,19 @@ def test_near_misses_are_suggested_both_ways_and_never_assumed() -> None:
 
 def test_blanks_around_a_label_do_not_count() -> None:
     assert _item(replace(PASS, label="A-1")).state is State.PASSED
+
+
+def test_one_label_in_two_buildings_is_two_links() -> None:
+    hall, barn = (("building", "Hall"),), (("building", "The  barn"),)
+    links = tuple(
+        ScheduledLink(line, "A-1", near=End({"building": building}))
+        for line, building in ((2, "hall"), (3, "Mill"))
+    )
+    tests = [replace(PASS, place=hall), replace(FAIL, place=barn, started=LATER)]
+    result = reconcile(Schedule("s.csv", "", links), tests, LIBRARY)
+    assert [(item.label, item.state) for item in result.items] == [
+        ("A-1", State.PASSED),
+        ("A-1", State.UNTESTED),
+        ("A-1", State.NOT_SCHEDULED),
+    ]
+    assert "another building" in result.items[2].reason

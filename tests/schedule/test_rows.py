@@ -52,6 +52,12 @@ def test_rows_that_cannot_be_taken_are_told_with_their_lines() -> None:
     assert "line 2" in schedule.faults[1].message
 
 
+def test_one_label_may_stand_once_in_each_building() -> None:
+    schedule = _schedule("label;building\nA;Hall\nA;Mill\nA;hall\n")
+    assert [(link.label, link.line) for link in schedule.links] == [("A", 2), ("A", 3)]
+    assert [fault.line for fault in schedule.faults] == [4]
+
+
 def test_somebody_may_say_which_column_is_what() -> None:
     text = "Tag;Where;Spec\nA-1;Attic;Cat 6\n"
     schedule = _schedule(text, label="Tag", to_space="Where", limit="Spec")

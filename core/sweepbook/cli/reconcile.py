@@ -21,7 +21,8 @@ unit, panel, port, termination. Another title is named by --column, for instance
 \b
     --column label="Circuit ref" --column "to termination=Outlet tag"
 
-A test belongs to a link when its label is the scheduled one to the letter. One that differs a
+A test belongs to a link when its label is the scheduled one to the letter and it names no other
+building. A label that differs a
 little is suggested, never assumed.
 
 Exit code 1 while anything is open: a link that is untested, failed, unproven, or tested to less

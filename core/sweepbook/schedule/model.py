@@ -9,6 +9,11 @@ LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "por
 """The levels of a place, from the widest to the narrowest, as a record has them."""
 
 
+def same_name(text: str) -> str:
+    """A name of a place for comparison: case and runs of blanks made one."""
+    return " ".join(text.casefold().split())
+
+
 class BadSchedule(SweepbookError):
     """A table cannot be taken for a cable schedule."""
 
@@ -49,6 +54,11 @@ class ScheduledLink:
     far: End = field(default_factory=End)
     place: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def building(self) -> str:
+        """The building without regard to case and blanks; one label may stand in several."""
+        return same_name(self.level("building"))
+
     def level(self, name: str) -> str:
         """A level of the place by which the link is sorted: its own, else the near end's."""
         for place in (self.place, self.near.place, self.far.place):
@@ -77,7 +87,7 @@ class Schedule:
     Attributes:
         name: of the file.
         sha256: of its bytes.
-        links: in the order of the rows; no label comes twice.
+        links: in the order of the rows; no label comes twice in one building.
         faults: rows that were not taken.
         unused: titles of columns that mean nothing here.
     """

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.schedule.asked import Answer, Asked, answer, asked
 from sweepbook.schedule.link_test import LinkTest, in_order
-from sweepbook.schedule.model import Schedule, ScheduledLink
+from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import near
 from sweepbook.text import natural_key
 
@@ -97,19 +97,36 @@ class Reconciliation:
 def reconcile(schedule: Schedule, tests: Iterable[LinkTest], library: "Library") -> Reconciliation:
     """Hold a schedule against tests.
 
-    A test belongs to a link when its label is the scheduled one to the letter. Labels that are
-    only near are suggested, for a correction or a better schedule to settle.
+    A test belongs to a link when its label is the scheduled one to the letter, and no other
+    building is named. Labels that are only near are suggested, for a correction or a better
+    schedule to settle.
     """
     by_label: dict[str, list[LinkTest]] = {}
     for test in tests:
         by_label.setdefault(test.label, []).append(test)
-    scheduled = {link.label for link in schedule.links}
-    strays = sorted(by_label.keys() - scheduled, key=lambda label: (natural_key(label), label))
-    items = [_scheduled(link, by_label.get(link.label, []), strays, library)
-             for link in schedule.links]  # fmt: skip
+    of_link = [[t for t in by_label.get(link.label, []) if _belongs(t, link)]
+               for link in schedule.links]  # fmt: skip
+    taken = {test.record_id for tests_of in of_link for test in tests_of}
+    left = {label: [t for t in its if t.record_id not in taken] for label, its in by_label.items()}
+    strays = sorted((label for label, its in left.items() if its), key=_by_label)
+    items = [
+        _scheduled(link, tests_of, strays, library)
+        for link, tests_of in zip(schedule.links, of_link, strict=True)
+    ]
     wanted = [item.label for item in items if item.state is State.UNTESTED]
-    items += [_stray(label, by_label[label], wanted) for label in strays]
+    scheduled = {link.label for link in schedule.links}
+    items += [_stray(label, left[label], wanted, label in scheduled) for label in strays]
     return Reconciliation(schedule, tuple(items))
+
+
+def _by_label(label: str) -> tuple[object, str]:
+    return natural_key(label), label
+
+
+def _belongs(test: LinkTest, link: ScheduledLink) -> bool:
+    """Whether a test of this label may be of this link: neither names another building."""
+    building = same_name(dict(test.place).get("building", ""))
+    return not building or not link.building or building == link.building
 
 
 def _scheduled(
@@ -121,7 +138,7 @@ def _scheduled(
     place = tuple((name, text) for name, text in place if text)
     if not tests:
         misses = near(link.label, strays)
-        reason = "No test has this label."
+        reason = "There is no test of this link."
         return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
     ordered, known = in_order(tests)
     state, reason, remarks = _state(ordered, known, wanted, library)
@@ -165,11 +182,12 @@ def _why(how: Answer, wanted: Asked, test: LinkTest) -> str:
     return f"It passes {test.limit_path}; asked for is {wanted.path or wanted.configuration}."
 
 
-def _stray(label: str, tests: list[LinkTest], wanted: list[str]) -> Item:
+def _stray(label: str, tests: list[LinkTest], wanted: list[str], elsewhere: bool) -> Item:
     ordered, _ = in_order(tests)
     misses = near(label, wanted)
     outcome = ordered[-1].recomputed
     reason = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}, the sweeps say {outcome}."
-    return Item(
-        label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, ordered[-1].place
-    )
+    if elsewhere:
+        reason += " The schedule has this label in another building."
+    place = ordered[-1].place
+    return Item(label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, place)

@@ -28,7 +28,7 @@ def schedule_of(
     """
     chosen = dict(columns or {})
     roles, named, rest = _titles(name, rows, chosen)
-    links: dict[str, ScheduledLink] = {}
+    links: dict[tuple[str, str], ScheduledLink] = {}
     faults: list[Fault] = []
     for row in rest:
         if row.blank:
@@ -36,12 +36,9 @@ def schedule_of(
         link = _link(row, roles)
         if not link.label:
             faults.append(Fault(row.line, "This row has no label, so it was not taken."))
-        elif link.label in links:
-            first = links[link.label].line
-            message = f"{link.label} stands in line {first} already; this row was not taken."
+        elif (first := links.setdefault((link.label, link.building), link)) is not link:
+            message = f"{link.label} stands in line {first.line} already; this row was not taken."
             faults.append(Fault(row.line, message))
-        else:
-            links[link.label] = link
     if not links:
         raise BadSchedule(f"{name}: there is no link below its titles.", "Give a cable schedule.")
     used = set(roles.values())
