@@ -1,11 +1,13 @@
 """corrections.csv: what the program writes and what people write."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sweepbook.corrections.model import Correction
-from sweepbook.corrections.table import TITLES, parse, row
+from sweepbook.corrections.table import TITLES, delimiter, parse, row
 from sweepbook.errors import ReadProblem
 
 HEAD = ",".join(TITLES).encode() + b"\n"
@@ -52,6 +54,13 @@ def test_a_line_that_cannot_be_used_is_told(raw: bytes, line: int, told: str) ->
     assert problem.place == f"line {line}"
     assert told in problem.message
     assert not problem.lost_record
+
+
+def test_a_table_saved_with_semicolons_is_read_and_goes_on_with_them() -> None:
+    raw = (HEAD + LINE).replace(b",", b";")
+    (found,) = parse(raw)
+    assert isinstance(found, Correction)
+    assert list(parse(raw + row(found, delimiter(raw)))) == [found, replace(found, line=3)]
 
 
 def test_a_bad_line_stops_nothing() -> None:

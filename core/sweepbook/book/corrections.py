@@ -108,7 +108,7 @@ def enter(book: Book, correction: Correction, on_wait: Callable[[], None] = lamb
         before = _bytes(book) or (",".join(table.TITLES) + "\n").encode()
         if not before.endswith(b"\n"):
             before += b"\n"
-        raw = before + table.row(correction)
+        raw = before + table.row(correction, table.delimiter(before))
         files.write_bytes(book.corrections, raw)
         body = {
             "program": PROGRAM,

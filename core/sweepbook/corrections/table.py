@@ -19,7 +19,8 @@ def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
     """Read the table; a line that cannot be used gives a problem and stops nothing.
 
     Args:
-        raw: the bytes of the file: CSV with commas in UTF-8, the titles in its first line.
+        raw: the bytes of the file: CSV in UTF-8, the titles in its first line, parted by commas or,
+            as spreadsheets of some countries save it, by semicolons.
     """
     try:
         text = raw.decode("utf-8-sig")
@@ -27,7 +28,7 @@ def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
         line = raw.count(b"\n", 0, error.start) + 1
         yield _problem(line, "The text is not UTF-8. Save the table as CSV in UTF-8.")
         return
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter(raw), strict=True)
     try:
         titles = next(reader, list(TITLES))
         if tuple(titles) != TITLES:
@@ -43,10 +44,17 @@ def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
         yield _problem(reader.line_num, f"The row cannot be taken apart ({error}).")
 
 
-def row(correction: Correction) -> bytes:
-    """The line of a correction."""
+def delimiter(raw: bytes) -> str:
+    """What parts the cells of a table, by its first line."""
+    first = raw.partition(b"\n")[0]
+    return ";" if b";" in first and b"," not in first else ","
+
+
+def row(correction: Correction, mark: str = ",") -> bytes:
+    """The line of a correction, its cells parted by a mark."""
     out = io.StringIO()
-    csv.writer(out, lineterminator="\n").writerow(map(_guarded, texts(correction).values()))
+    writer = csv.writer(out, delimiter=mark, lineterminator="\n")
+    writer.writerow(map(_guarded, texts(correction).values()))
     return out.getvalue().encode()
 
 
