@@ -30,6 +30,14 @@ def test_a_table_keeps_to_eighty_columns(run: Run, book: Path) -> None:
             assert width(line) <= 80, (command, line)
 
 
+def test_a_decided_reading_is_told_where_it_decides(run: Run, book: Path) -> None:
+    for command in (["check", book], ["show", book, "1A-P1-01"]):
+        told = "decided by --interpretation: return-loss-below-3-db off."
+        decided = run(*command, "--interpretation", "return-loss-below-3-db=off").stdout
+        assert told in " ".join(decided.split())
+        assert "--interpretation" not in run(*command).stdout
+
+
 def test_a_failed_link_comes_with_the_caution(run: Run, book: Path) -> None:
     for command in (["check", book], ["show", book, "1A-P1-03"]):
         said = " ".join(run(*command).stdout.split())

@@ -13,6 +13,7 @@ from sweepbook.judging.overview import deciding
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
+    from sweepbook.limits.interpretations import Interpretations
     from sweepbook.record.model import Record
 
 INDENT = 4
@@ -96,6 +97,15 @@ def of_problems(problems: Sequence[ReadProblem]) -> Iterator[str]:
         yield from table.paragraph(text, table.terminal_columns())
 
 
+def of_readings(readings: "Interpretations") -> Iterator[str]:
+    """What was decided of the disputed readings of the standards; nothing where nothing was."""
+    decided = [name for name in readings.ids() if name in readings.fixed]
+    if decided:
+        said = ", ".join(f"{name} {'on' if readings.on(name) else 'off'}" for name in decided)
+        text = f"Readings of the standards decided by --interpretation: {said}."
+        yield from table.paragraph(text, table.terminal_columns())
+
+
 def of_what(problem: ReadProblem) -> str:
     """Whether a test was lost by it."""
     return "not read" if problem.lost_record else "read, but"
@@ -107,6 +117,7 @@ def of_set(run: "Run") -> Iterator[str]:
     yield from of_findings(run.findings)
     yield from of_crashes(run.rules_not_run)
     yield from of_problems(run.problems)
+    yield from of_readings(run.context.settings.interpretations)
     yield from table.paragraph(totals(run), table.terminal_columns())
 
 
