@@ -9,8 +9,11 @@ from sweepbook.text import natural_key, utf8_safe
 
 
 def is_book(folder: Path) -> bool:
-    """Whether a folder says of itself that it is a book."""
-    return (folder / "book.json").is_file()
+    """Whether a folder is a book, also one whose book.json was lost."""
+    kept = folder / "records"
+    return (folder / "book.json").is_file() or (
+        kept.is_dir() and (folder / "journal.jsonl").is_file()
+    )
 
 
 def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:

@@ -1,6 +1,7 @@
 """Whatever is changed in a book, the proof names it; what is only untidy is told apart."""
 
 import json
+import shutil
 from collections.abc import Callable
 from importlib.resources import files
 from pathlib import Path
@@ -9,7 +10,7 @@ from typing import Any
 import pytest
 
 from sweepbook.book import store
-from sweepbook.book.layout import NotABook, open_book
+from sweepbook.book.layout import NotABook, open_book, open_or_begin
 from sweepbook.book.prove import Proof, prove
 from sweepbook.errors import ReadProblem
 
@@ -109,6 +110,34 @@ def test_a_book_of_another_schema_is_left_alone(job: Job) -> None:
     about.write_bytes(about.read_bytes().replace(b"book-0", b"book-9"))
     with pytest.raises(NotABook, match="book-0"):
         list(prove(job.book.root, Proof()))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (b'{"schema": ', "is damaged"),
+        (b"[]", "is not about a book"),
+        (b'{"schema": 7}', "is not about a book"),
+        (None, "has lost its book.json"),
+    ],
+)
+def test_a_book_json_that_is_damaged_is_told_from_one_of_another_version(
+    job: Job, text: bytes | None, said: str
+) -> None:
+    about = job.book.root / "book.json"
+    about.unlink()
+    if text is not None:
+        about.write_bytes(text)
+    with pytest.raises(NotABook, match=said) as caught:
+        open_book(job.book.root)
+    assert "another book" in caught.value.todo
+
+
+def test_the_advice_for_a_lost_book_json_mends_the_book(job: Job, tmp_path: Path) -> None:
+    (job.book.root / "book.json").unlink()
+    other = open_or_begin(tmp_path / "other")
+    shutil.copy(other.root / "book.json", job.book.root)
+    assert _places(job) == []
 
 
 def test_a_book_json_with_a_hole_is_named(job: Job) -> None:

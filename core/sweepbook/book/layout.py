@@ -9,9 +9,11 @@ from typing import Any
 from sweepbook import __version__, files
 from sweepbook.clock import now
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import is_book
 from sweepbook.text import utf8_safe
 
-SCHEMA = "urn:sweepbook:book-0"
+_SCHEMAS = "urn:sweepbook:book-"
+SCHEMA = f"{_SCHEMAS}0"
 PROGRAM = f"sweepbook {__version__}"
 _RECORD_ID = re.compile(r"sb0-([0-9a-f]{2})[0-9a-f]{62}")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -38,6 +40,13 @@ Nothing in here is ever changed after the event. A test that was read again with
 dialect gets a new file; the journal says which is current.
 To prove every digest: sweepbook doctor FOLDER
 """
+
+
+_MEND = (
+    "Restore book.json from a copy of the book. If there is none, put that of another book in its "
+    "place and change the name in it: it tells no more than the name and the day it was begun. "
+    "Then run `sweepbook doctor` on the book."
+)
 
 
 class NotABook(SweepbookError):
@@ -130,17 +139,31 @@ def open_book(folder: Path) -> Book:
     Raises:
         NotABook: there is no book.json, or it is of another schema or damaged.
     """
+    shown = utf8_safe(str(folder))
     try:
         about: Any = json.loads((folder / "book.json").read_bytes())
-    except (OSError, ValueError, RecursionError) as error:
+    except FileNotFoundError as error:
+        if is_book(folder):
+            raise NotABook(f"The book {shown} has lost its book.json.", _MEND) from error
         raise NotABook(
-            f"{utf8_safe(str(folder))} is not a book: its book.json cannot be read.",
-            "Give the folder that `sweepbook gather` made, or restore book.json from a copy.",
+            f"{shown} is not a book: it has no book.json.",
+            "Give the folder that `sweepbook gather` made.",
         ) from error
-    if not isinstance(about, dict) or about.get("schema") != SCHEMA:
+    except OSError as error:
         raise NotABook(
-            f"{utf8_safe(str(folder))}: book.json is not of the schema {SCHEMA}.",
-            "Use the version of sweepbook that made this book.",
+            f"{shown}: book.json cannot be read: {error.strerror or error}.",
+            "Check that the book is a folder, and that you may read what is in it.",
+        ) from error
+    except (ValueError, RecursionError) as error:
+        raise NotABook(f"{shown}: book.json is damaged, it is no JSON.", _MEND) from error
+    named = about.get("schema") if isinstance(about, dict) else None
+    if not (isinstance(named, str) and named.startswith(_SCHEMAS)):
+        raise NotABook(f"{shown}: book.json is not about a book, or damaged.", _MEND)
+    if named != SCHEMA:
+        raise NotABook(
+            f"{shown}: book.json names the schema {named!r}, and sweepbook {__version__} "
+            f"reads {SCHEMA}.",
+            "Use the version of sweepbook that made this book, or a newer one.",
         )
     return Book(folder, str(about.get("name", folder.name)))
 
@@ -156,7 +179,7 @@ def open_or_begin(folder: Path, name: str | None = None) -> Book:
         NotABook: the folder holds other things, or a book that cannot be opened.
         SweepbookError: the folder cannot be written to.
     """
-    if (folder / "book.json").exists():
+    if (folder / "book.json").exists() or is_book(folder):
         return open_book(folder)
     if folder.exists() and not folder.is_dir():
         raise NotABook(f"{utf8_safe(str(folder))} is a file.", "Give a folder for the book.")
