@@ -75,6 +75,7 @@ class Format:
         read_table: yields the rows of a table that holds no records, such as a cable schedule; it
             is chosen by the ending of the file's name.
         write: writes a delivery to a path, atomically.
+        beside: endings, added to the whole name of the target, of other files that are written.
         check_dialect: for a format that reads by dialects: looks at the reader's half of one and
             raises `BadDialect` where it cannot be used.
     """
@@ -86,4 +87,5 @@ class Format:
     read: Read | None = None
     read_table: ReadTable | None = None
     write: Write | None = None
+    beside: tuple[str, ...] = ()
     check_dialect: CheckDialect | None = None

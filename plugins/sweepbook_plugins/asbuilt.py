@@ -10,12 +10,19 @@ from sweepbook.hookspecs import hookimpl
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
 
+_DICTIONARY = ".columns.csv"
+"""What the name of the dictionary of columns adds to that of the database."""
+
 
 @hookimpl
 def describe_formats() -> Sequence[Format]:
     """Give the format "as-built"."""
     title = "database (SQLite) of places, links, tests and results, with their history"
-    return [Format(name="as-built", title=title, suffixes=(".sqlite",), write=write)]
+    return [
+        Format(
+            name="as-built", title=title, suffixes=(".sqlite",), write=write, beside=(_DICTIONARY,)
+        )
+    ]
 
 
 def write(delivery: "Delivery", target: Path) -> None:
@@ -36,4 +43,4 @@ def write(delivery: "Delivery", target: Path) -> None:
     schema = asbuilt_schema.load()
     with opened(target, schema) as (writing, fresh):
         Load(writing, delivery, schema, fresh).run()
-    files.write_bytes(target.with_name(f"{target.name}.columns.csv"), dictionary_csv(schema))
+    files.write_bytes(target.with_name(target.name + _DICTIONARY), dictionary_csv(schema))

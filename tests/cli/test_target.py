@@ -1,5 +1,6 @@
 """What is read is never written over, and a book is never written into."""
 
+import json
 import os
 import shutil
 from pathlib import Path
@@ -76,6 +77,72 @@ def test_records_are_not_scattered_among_the_exports_that_are_read(run: Run, exp
     result = run("convert", folder, "--dialect", DIALECT, "--to", "json", "-o", folder)
     assert result.exit_code == 3
     assert list(folder.iterdir()) == [export]
+
+
+def test_records_are_not_written_into_the_folder_of_a_file_that_is_read(
+    run: Run, tmp_path: Path, export: Path
+) -> None:
+    """A record that is read, in a layout of its own, would be replaced by one of the same name."""
+    folder = tmp_path / "records"
+    folder.mkdir()
+    assert run("convert", export, "--dialect", DIALECT, "--to", "json", "-o", folder).exit_code == 0
+    (record,) = folder.iterdir()
+    record.write_text(json.dumps(json.loads(record.read_bytes()), indent=8))
+    before = record.read_bytes()
+    result = run("convert", record, "--to", "json", "-o", tmp_path / "records" / ".." / "records")
+    assert result.exit_code == 3
+    assert "which is being read" in result.stderr
+    assert record.read_bytes() == before
+
+
+def test_what_a_writer_writes_beside_its_target_is_no_export_either(
+    run: Run, tmp_path: Path, export: Path
+) -> None:
+    target = export.parent / "built.sqlite"
+    beside = export.rename(export.parent / "built.sqlite.columns.csv")
+    before = beside.read_bytes()
+    source = tmp_path / "exports"
+    result = run("convert", source, "--dialect", DIALECT, "--to", "as-built", "-o", target)
+    assert result.exit_code == 3
+    assert "built.sqlite.columns.csv is a file that is being read" in result.stderr.replace(
+        "\n", ""
+    )
+    assert beside.read_bytes() == before
+    assert not target.exists()
+
+
+@pytest.mark.parametrize("inside", ["index.csv", "records/new.json"])
+def test_a_book_that_lost_its_book_json_is_not_written_into(
+    run: Run, tmp_path: Path, book: Path, export: Path, inside: str
+) -> None:
+    own = shutil.copytree(book, tmp_path / "book")
+    (own / "book.json").unlink()
+    before = {path: path.read_bytes() for path in own.rglob("*") if path.is_file()}
+    result = run("convert", export, "--dialect", DIALECT, "--to", "json", "-o", own / inside)
+    assert result.exit_code == 3
+    assert {path: path.read_bytes() for path in own.rglob("*") if path.is_file()} == before
+    for command in (["check"], ["doctor"], ["gather"]):
+        result = run(*command, own, *([export] if command == ["gather"] else []))
+        assert result.exit_code == 3
+        assert "has lost its book.json" in result.stderr
+
+
+def test_the_demo_leaves_a_book_of_others_alone(run: Run, tmp_path: Path, book: Path) -> None:
+    own = shutil.copytree(book, tmp_path / "job" / "book")
+    before = {path: path.read_bytes() for path in own.rglob("*") if path.is_file()}
+    result = run("demo", own.parent)
+    assert result.exit_code == 3
+    assert "is not of the demo" in result.stderr
+    assert {path: path.read_bytes() for path in own.rglob("*") if path.is_file()} == before
+
+
+@pytest.mark.parametrize("name", ["schedule.csv", "handover.xlsx", "as-built.sqlite"])
+def test_the_demo_writes_over_no_file_of_others(run: Run, tmp_path: Path, name: str) -> None:
+    (tmp_path / name).write_bytes(b"mine")
+    result = run("demo", tmp_path)
+    assert result.exit_code == 3
+    assert f"{name} is not of the demo" in result.stderr
+    assert [path.read_bytes() for path in tmp_path.iterdir()] == [b"mine"]
 
 
 def test_the_demo_does_not_write_into_a_book(run: Run, tmp_path: Path, book: Path) -> None:

@@ -46,7 +46,8 @@ def deliver(
     Raises:
         SweepbookError: no such format can be written, or not to this path.
     """
-    refuse_evidence(target, paths, (*desk.asked.files(), *planned.files()))
+    helpers = (*desk.asked.files(), *planned.files())
+    refuse_evidence(target, paths, helpers, desk.registry.writer(to_format).beside)
     schedule = planned.read(desk)
     run = desk.run()
     write_delivery(desk, run, paths, to_format, target, title, schedule=schedule)

@@ -12,6 +12,7 @@ from sweepbook.text import utf8_safe
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
 
+_WRITTEN = ("schedule.csv", "handover.xlsx", "as-built.sqlite", "as-built.sqlite.columns.csv")
 _TITLE = "Demo: tests of an invented building"
 
 
@@ -32,6 +33,7 @@ def command(folder: Path) -> int:
     from sweepbook.files import write_bytes
 
     refuse_book(folder)
+    _refuse_others(folder)
     data = files("sweepbook_demo")
     with as_file(data / "exports") as exports, as_file(data / "dialects") as dialects:
         named = tuple(str(path) for path in sorted(dialects.glob("*.toml")))
@@ -39,6 +41,28 @@ def command(folder: Path) -> int:
     write_bytes(folder / "schedule.csv", (data / "schedule.csv").read_bytes())
     _hand_over(Desk(), folder)
     return 0
+
+
+def _refuse_others(folder: Path) -> None:
+    """Refuse a folder with somebody's own book, or files that the demo would write over.
+
+    Raises:
+        SweepbookError: the folder holds what an earlier demo did not write.
+    """
+    from sweepbook.book.layout import open_book
+    from sweepbook.errors import SweepbookError
+    from sweepbook.inputs import is_book
+
+    book = folder / "book"
+    if is_book(book):
+        others = [] if open_book(book).name == _TITLE else [book]
+    else:
+        others = [folder / name for name in _WRITTEN if (folder / name).exists()]
+    if others:
+        raise SweepbookError(
+            f"{utf8_safe(str(others[0]))} is not of the demo, which would change it.",
+            "Name another folder: sweepbook demo FOLDER.",
+        )
 
 
 def _gather(desk: "Desk", book: Path, exports: Path) -> None:

@@ -99,7 +99,8 @@ def output(command: Command) -> Command:
     )
     add_target = click.option(
         "-o", "--output", "target", required=True, metavar="PATH", type=ANY_PATH,
-        help="File or folder to write; one that is there is replaced once the new one is whole.",
+        help="File or folder to write. A file that is there is replaced once the new one is whole; "
+        "a database is brought up to date, and a folder is added to.",
     )  # fmt: skip
     return add_to(add_target(command))
 

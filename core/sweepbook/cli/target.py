@@ -8,7 +8,12 @@ from sweepbook.inputs import files_of, is_book
 from sweepbook.text import utf8_safe
 
 
-def refuse_evidence(target: Path, paths: Sequence[Path], helpers: Iterable[Path] = ()) -> None:
+def refuse_evidence(
+    target: Path,
+    paths: Sequence[Path],
+    helpers: Iterable[Path] = (),
+    beside: Sequence[str] = (),
+) -> None:
     """Refuse to write where what is read would be lost, or a book would be changed.
 
     A link, a second name of the same file and another spelling of its path are all seen through.
@@ -17,26 +22,45 @@ def refuse_evidence(target: Path, paths: Sequence[Path], helpers: Iterable[Path]
         target: the file or folder to be written.
         paths: the books, files and folders that are read.
         helpers: files that the reading rests on, such as dialects and limit tables.
+        beside: endings of the names of what the writer writes beside the target.
 
     Raises:
-        SweepbookError: the target is one of them, is a folder that is read, or lies in a book.
+        SweepbookError: the target, or what is written beside it, is one of them; it is a folder
+            that is read or that a file which is read lies in; or it lies in a book.
     """
     refuse_book(target)
-    shown = utf8_safe(str(target))
+    if target.is_dir():
+        _refuse_folder(target, paths)
+        return
+    written = [target, *(target.with_name(target.name + ending) for ending in beside)]
+    there = [path for path in written if path.is_file()]
+    if not there:
+        return
+    for entry in (*helpers, *files_of(paths)):
+        for path in there:
+            if isinstance(entry, Path) and _same(entry, path):
+                raise SweepbookError(
+                    f"{utf8_safe(str(path))} is a file that is being read, and would be "
+                    "overwritten.",
+                    "Name another file after -o.",
+                )
+
+
+def _refuse_folder(target: Path, paths: Sequence[Path]) -> None:
+    """Refuse a folder that is read, or that holds a file that is read."""
     for path in paths:
         if path.is_dir() and _same(path, target):
             raise SweepbookError(
-                f"{shown} is a folder that is being read, and what is written there would be read "
-                "as an export the next time.",
+                f"{utf8_safe(str(target))} is a folder that is being read, and what is written "
+                "there would be read as an export the next time.",
                 "Name another folder after -o.",
             )
-    if not target.is_file():
-        return
-    for entry in (*helpers, *files_of(paths)):
-        if isinstance(entry, Path) and _same(entry, target):
+    for entry in files_of(paths):
+        if isinstance(entry, Path) and _same(entry.parent, target):
             raise SweepbookError(
-                f"{shown} is a file that is being read, and would be overwritten.",
-                "Name another file after -o.",
+                f"{utf8_safe(str(entry))}, which is being read, lies in the folder "
+                f"{utf8_safe(str(target))}, and files in there may be overwritten.",
+                "Name another folder after -o.",
             )
 
 
