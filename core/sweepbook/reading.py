@@ -11,7 +11,7 @@ from sweepbook.identify import Identified, UnknownSource, identify
 from sweepbook.inputs import files_of
 from sweepbook.record.model import Record
 from sweepbook.registry import STRICT, Registry
-from sweepbook.source import Bounds, Source
+from sweepbook.source import Bounds, Source, UnreadableSource
 
 MOST_PROBLEMS = 200
 
@@ -58,10 +58,15 @@ class Pipeline:
         """Tell how to read a source.
 
         Raises:
-            UnknownSource: nobody claims it, several do equally, or no one dialect fits.
+            UnknownSource: it is empty, nobody claims it, several do equally, or no one dialect
+                fits.
             UnreadableSource: it cannot be opened.
             SweepbookError: there is no format of the name asked for.
         """
+        if _is_empty(source):
+            raise UnknownSource(
+                f"{source.name}: the file is empty.", "Export it from the tester again."
+            )
         given = self.setting.dialect
         name = self.from_format or (given.format if given else None)
         if name is None:
@@ -113,6 +118,14 @@ def problem_of(source: Source, error: SweepbookError) -> ReadProblem:
     """The problem that stands for a whole source that cannot be read."""
     message = error.message.removeprefix(f"{source.name}: ").removeprefix(f"{source.path}: ")
     return ReadProblem(source.name, "", f"{message} {error.todo}")
+
+
+def _is_empty(source: Source) -> bool:
+    """Whether there is nothing in a file; one that is damaged is for its reader to read into."""
+    try:
+        return not source.head
+    except UnreadableSource:
+        return False
 
 
 def _claimed(found: Identified, setting: ReadSetting) -> Chosen:

@@ -12,6 +12,7 @@ from sweepbook.dialect.describe import describe
 from sweepbook.dialect.fields import FIELDS
 from sweepbook.dialect.load import BadDialect, load, load_folder, parse
 from sweepbook.dialect.parameters import parameters
+from sweepbook.dialect.schema_check import TRADE_WORDS
 from sweepbook_plugins.csv_sweeps import check_dialect, describe_formats
 
 FORMATS = {entry.name: entry for entry in describe_formats()}
@@ -59,6 +60,12 @@ def test_the_smallest_dialect() -> None:
         (HEAD + CSV + '[fields]\nlink.lable = "x"', "fields.link.lable: there is no such key; did"),
         (HEAD + CSV + '[fields]\nlink.lable = "x"', "fields.link.label: is missing. Key of the"),
         (WHOLE + "[unit]\n", "unit: there is no such table"),
+        (
+            WHOLE.replace('format = "csv"', 'format = "cvs"'),
+            "csv: there is no such table; the read",
+        ),
+        (WHOLE + '[words.parameters]\nattenuation = "A"', "did you mean 'insertion_loss'?"),
+        (WHOLE + '[words.parameters]\nELFEXT = "E"', "did you mean 'acr_f'?"),
         (WHOLE + '[units]\nfrequency = "mhz"', "units.frequency: 'mhz' is not one of 'Hz', 'kHz'"),
         (WHOLE + '[words.parameters]\nNEXT = "N"', "words.parameters.NEXT: there is no such key"),
         (WHOLE + "[words.pairs]\n1-2 = 12", "words.pairs.1-2: expected is a word, or a list of"),
@@ -157,3 +164,14 @@ def test_the_schema_and_the_code_know_the_same_fields() -> None:
 def test_the_schema_and_the_vocabulary_know_the_same_parameters() -> None:
     declared = schema("dialect-0.schema.json")["properties"]["words"]["properties"]["parameters"]
     assert set(declared["properties"]) == set(parameters())
+
+
+def test_every_word_of_the_trade_leads_to_a_parameter() -> None:
+    assert set(TRADE_WORDS.values()) <= parameters().keys()
+    assert not TRADE_WORDS.keys() & parameters().keys()
+
+
+def test_a_question_at_the_end_of_a_message_gets_no_full_stop() -> None:
+    with pytest.raises(BadDialect) as caught:
+        parse((WHOLE + '[words.parameters]\nattenuation = "A"').encode(), "mine.toml")
+    assert caught.value.message.endswith("did you mean 'insertion_loss'?")

@@ -142,7 +142,12 @@ def open_book(folder: Path) -> Book:
     shown = utf8_safe(str(folder))
     try:
         about: Any = json.loads((folder / "book.json").read_bytes())
-    except FileNotFoundError as error:
+    except (FileNotFoundError, NotADirectoryError) as error:
+        if folder.is_file():
+            raise NotABook(
+                f"{shown} is a file, and a book is a folder.",
+                "Give the folder that `sweepbook gather` made.",
+            ) from error
         if is_book(folder):
             raise NotABook(f"The book {shown} has lost its book.json.", _MEND) from error
         raise NotABook(
@@ -152,7 +157,7 @@ def open_book(folder: Path) -> Book:
     except OSError as error:
         raise NotABook(
             f"{shown}: book.json cannot be read: {error.strerror or error}.",
-            "Check that the book is a folder, and that you may read what is in it.",
+            "Check that you may read what is in the folder.",
         ) from error
     except (ValueError, RecursionError) as error:
         raise NotABook(f"{shown}: book.json is damaged, it is no JSON.", _MEND) from error

@@ -1,6 +1,6 @@
 """What a command works with: plugins, limits, dialects, and the stream of records asked for."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from importlib.resources.abc import Traversable
@@ -122,6 +122,7 @@ class Desk:
             setting = replace(setting, dialect=dialect)
         if self.asked.from_format is not None:
             self.registry.reader(self.asked.from_format)  # a wrong name is told before any file
+            _hold_format(self.asked.from_format, self.dialects if self.asked.dialects else {})
         return Pipeline(self.registry, setting, self.asked.from_format)
 
     @cached_property
@@ -247,6 +248,21 @@ class Desk:
         for item in items:
             self.reader_crashes += isinstance(item, ReaderCrash)
             yield item
+
+
+def _hold_format(name: str, dialects: "Mapping[str, Dialect]") -> None:
+    """Hold the dialects that were named against the format that was.
+
+    Raises:
+        SweepbookError: none is for that format.
+    """
+    if dialects and all(dialect.format != name for dialect in dialects.values()):
+        (dialect, *_) = dialects.values()
+        raise SweepbookError(
+            f"--from {name} does not go with the dialect {dialect.name}, which is for "
+            f"{dialect.format}.",
+            "Leave --from out, or name another dialect.",
+        )
 
 
 def _switch(text: str) -> tuple[str, bool]:

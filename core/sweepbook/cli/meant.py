@@ -17,6 +17,11 @@ def is_meant(asked: str | None, label: str, record_id: str) -> bool:
     )
 
 
+def _more(labels: list[str]) -> str:
+    more = len(labels) - MOST_NAMED
+    return f" and {more} more" if more > 0 else ""
+
+
 def none_meant(path: Path, asked: str | None, labels: list[str]) -> SweepbookError:
     """The fault that nothing, or too much, goes by what was asked for."""
     if not labels:
@@ -24,7 +29,7 @@ def none_meant(path: Path, asked: str | None, labels: list[str]) -> SweepbookErr
             f"{path.name}: there is no test in it.", "Run `sweepbook check` on it."
         )
     if asked is None:
-        named = ", ".join(labels[:MOST_NAMED]) + (", ..." if len(labels) > MOST_NAMED else "")
+        named = ", ".join(labels[:MOST_NAMED]) + _more(labels)
         return SweepbookError(f"{path.name} has several tests.", f"Add a label: {named}.")
     near = get_close_matches(asked, labels, n=3, cutoff=0.5)
     hint = f"Near it: {', '.join(near)}." if near else "`sweepbook check` lists every label."

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 FAULTS_SHOWN = 3
 """Faults of one test that are told one by one; the rest are counted."""
+KEYS_SHOWN = 8
+"""Keys of a test without a label that are named, for one of them holds it."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,7 @@ class Assembler:
         )
         faults = [*test.faults, *filled.faults, *sorted_figures.faults, *curve_faults]
         _put_results(filled.tree, sorted_figures, grids, curves)
-        faults += [] if faults else _lacks(test, filled, meaning)
+        faults += [] if faults else _lacks(test, filled, meaning, properties)
         if faults:
             yield self._lost(test, faults)
             return
@@ -150,12 +152,18 @@ def _told_apart(
     return rest, single
 
 
-def _lacks(test: RawTest, filled: Filled, meaning: Meaning) -> list[Fault]:
+def _lacks(
+    test: RawTest, filled: Filled, meaning: Meaning, properties: Mapping[str, Cell]
+) -> list[Fault]:
     """What no record can do without: a label, and anything measured or stated."""
     faults = []
     if not filled.tree.get("link", {}).get("label"):
         keys = " or ".join(map(repr, meaning.fields["link.label"]))
-        faults.append(Fault("", f"there is no label: no text under {keys}; see fields.link.label"))
+        found = [*properties, *test.extra]
+        there = f"; the test has {', '.join(map(repr, found[:KEYS_SHOWN]))}" if found else ""
+        more = f" and {len(found) - KEYS_SHOWN} more keys" if len(found) > KEYS_SHOWN else ""
+        message = f"there is no label: no text under {keys}{there}{more}; see fields.link.label"
+        faults.append(Fault("", message))
     if not filled.tree.get("results") and not filled.tree.get("stated"):
         message = (
             "nothing measured and no verdict was found by the declared names; "

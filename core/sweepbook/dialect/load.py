@@ -33,8 +33,9 @@ class BadDialect(SweepbookError):
     def __init__(self, where: str, problems: list[str]) -> None:
         self.problems = tuple(problems)
         listed = "; ".join(problem.rstrip(".") for problem in problems)
+        stop = "" if listed.endswith("?") else "."
         super().__init__(
-            f"the dialect {where} cannot be used: {listed}.",
+            f"the dialect {where} cannot be used: {listed}{stop}",
             "Change these keys; plugins/README.md explains each, with examples.",
         )
 
@@ -102,7 +103,10 @@ def parse(raw: bytes, where: str = "") -> Dialect:
     reader = str(document.get("format", ""))
     known = [*_OWN, reader]
     for name in sorted(document.keys() - set(known)):
-        found.append(f"{name}: there is no such table; known are {', '.join(sorted(known))}")
+        found.append(
+            f"{name}: there is no such table; the reader's own is called as format says, here "
+            f"{reader!r}, and known besides are {', '.join(sorted(_OWN))}"
+        )
     if not found and reader in _OWN:
         found.append(f"format: {reader!r} is no reader")
     if found:

@@ -8,6 +8,22 @@ from importlib.resources import files
 from typing import Any
 
 MOST_PROBLEMS = 20
+TRADE_WORDS = {
+    "attenuation": "insertion_loss",
+    "il": "insertion_loss",
+    "rl": "return_loss",
+    "crosstalk": "next",
+    "acr": "acr_n",
+    "psacr": "psacr_n",
+    "elfext": "acr_f",
+    "pselfext": "psacr_f",
+    "delay": "propagation_delay",
+    "skew": "delay_skew",
+    "resistance": "dc_loop_resistance",
+    "loop_resistance": "dc_loop_resistance",
+    "ca": "coupling_attenuation",
+}
+"""What the trade also calls a parameter, in lower case: common practice, no source."""
 
 
 @cache
@@ -80,5 +96,7 @@ def _expectation(error: Any) -> str:  # noqa: ANN401 - jsonschema's own type
 
 
 def _nearest(name: str, known: list[str]) -> str:
+    if (meant := TRADE_WORDS.get(name.casefold().replace("-", "_"))) in known:
+        return f"did you mean {meant!r}?"
     close = difflib.get_close_matches(name, known, 1)
     return f"did you mean {close[0]!r}?" if close else f"known here: {', '.join(known)}"
