@@ -33,8 +33,8 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
     if not claims:
         raise UnknownSource(
             f"{source.name}: no format or dialect knows this file.",
-            "If it is an export, describe its layout in a dialect (plugins/README.md is the guide) "
-            "and name that with --dialect; `sweepbook formats` lists what is known.",
+            "If it is an export, describe its layout in a dialect (`sweepbook formats --guide` "
+            "prints how) and name that with --dialect; `sweepbook formats` lists what is known.",
         )
     strongest = max(entry.claim.strength for entry in claims)
     best = [entry for entry in claims if entry.claim.strength is strongest]

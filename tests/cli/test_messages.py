@@ -6,6 +6,7 @@ import pytest
 
 from .conftest import DEMO, UPHELD, Run
 
+ROOT = Path(__file__).parents[2]
 DIALECT = DEMO / "dialects" / "brindlewick-heron-5.toml"
 
 
@@ -36,3 +37,11 @@ def test_where_the_label_is_not_found_the_keys_are_named(run: Run, tmp_path: Pat
 
 def test_a_file_in_place_of_a_book_is_said_to_be_one(run: Run) -> None:
     assert "is a file, and a book is a folder" in run("doctor", UPHELD).stderr
+
+
+def test_the_guide_that_messages_point_to_is_printed(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "e.csv").write_text("a;b\n1;2\n")
+    assert "`sweepbook formats --guide`" in " ".join(run("check", tmp_path).stdout.split())
+    result = run("formats", "--guide")
+    assert result.exit_code == 0
+    assert result.stdout == (ROOT / "plugins" / "README.md").read_text("utf-8")

@@ -51,6 +51,10 @@ def test_the_wheels_top_level_is_the_four_packages_and_its_own_metadata(wheel: s
     assert top - metadata == set(SOURCE_ROOTS.values())
 
 
+def test_the_wheel_holds_the_guide_that_messages_point_to(wheel: set[str]) -> None:
+    assert "sweepbook_plugins/README.md" in wheel
+
+
 def test_each_source_root_holds_one_package_and_nothing_else() -> None:
     for root, package in SOURCE_ROOTS.items():
         visible = {p.name for p in (ROOT / root).iterdir() if not p.name.startswith(".")}

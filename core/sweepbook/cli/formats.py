@@ -1,19 +1,28 @@
 """`sweepbook formats`: what can be read and written."""
 
 import json
+from importlib.resources import files
 
 import click
 
 from sweepbook.cli import options, table
+from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
 
 
 @click.command("formats", short_help="List the formats and dialects that can be read and written.")
+@click.option("--guide", is_flag=True, help="Print the guide for writing a dialect or a plugin.")
 @options.as_json
-def command(as_json: bool) -> int:
-    """List the formats and dialects that can be read and written."""
+def command(guide: bool, as_json: bool) -> int:
+    """List the formats and dialects that can be read and written.
+
+    For an export that nothing knows, `--guide` prints how to describe its layout, with examples.
+    """
     from sweepbook.cli.desk import Desk
 
+    if guide:
+        click.echo(_guide(), nl=False)
+        return 0
     desk = Desk()
     formats = [desk.registry.formats[name] for name in sorted(desk.registry.formats)]
     dialects = [desk.installed_dialects[name] for name in sorted(desk.installed_dialects)]
@@ -45,6 +54,21 @@ def command(as_json: bool) -> int:
             ("dialect", "for", "what it is"), [(d.name, d.format, d.title) for d in dialects]
         )
     return 0
+
+
+def _guide() -> str:
+    """The guide: in the package once that is installed, above it in a working copy.
+
+    Raises:
+        SweepbookError: it was left out when the program was packed.
+    """
+    plugins = files("sweepbook_plugins")
+    for place in (plugins.joinpath("README.md"), plugins.joinpath("..", "README.md")):
+        if place.is_file():
+            return place.read_text(encoding="utf-8")
+    raise SweepbookError(
+        "The guide is not in this installation.", "It is plugins/README.md of the source."
+    )
 
 
 def _reads(entry: Format) -> str:

@@ -36,7 +36,7 @@ class BadDialect(SweepbookError):
         stop = "" if listed.endswith("?") else "."
         super().__init__(
             f"the dialect {where} cannot be used: {listed}{stop}",
-            "Change these keys; plugins/README.md explains each, with examples.",
+            "Change these keys; `sweepbook formats --guide` explains each, with examples.",
         )
 
 

@@ -58,7 +58,9 @@ def chosen(source: Source, setting: ReadSetting, reader: str, claims: Iterable[C
         dialect.name for dialect in (best or setting.dialects.values()) if dialect.format == reader
     )
     how = "several dialects fit" if best else "no dialect fits"
-    listed = ", ".join(names) or "there is none; plugins/README.md says how to write one"
+    listed = (
+        ", ".join(names) or "there is none; `sweepbook formats --guide` prints how to write one"
+    )
     raise SweepbookError(
         f"{source.name}: {how} this file.", f"Name a dialect with --dialect: {listed}."
     )
