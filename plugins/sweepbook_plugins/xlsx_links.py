@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from sweepbook.judging.assessment import Assessment, Margin
-from sweepbook.judging.overview import worst_margin
+from sweepbook.judging.overview import Part, deciding
 from sweepbook_plugins.xlsx_fields import field, shortest_length_m, title
 from sweepbook_plugins.xlsx_layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx_look import Kind
@@ -13,21 +13,35 @@ NO_LABEL = "(no label)"
 
 
 class Link(NamedTuple):
-    """A row: the assessment, the document of its record, and its worst curve."""
+    """A row: the assessment, the document of its record, and the part that decides."""
 
     of: Assessment
     document: Mapping[str, Any]
-    worst: Margin | None
+    worst: Part | None
 
 
 def link(assessment: Assessment) -> Link:
     """The row of a record."""
-    return Link(assessment, assessment.record.document, worst_margin(assessment.margins))
+    decides = deciding(assessment.margins, assessment.scalars)
+    return Link(assessment, assessment.record.document, decides)
 
 
-def _worst(name: str, row: Link) -> Cell:
-    """A figure or word of the worst curve; None where no curve was evaluated."""
-    value: Cell = getattr(row.worst, name) if row.worst else None
+def _margin(row: Link) -> Cell:
+    """The margin of the part that decides, in its own unit."""
+    part = row.worst
+    if part is None:
+        return None
+    return part.worst_margin_db if isinstance(part, Margin) else part.margin
+
+
+def _pairs(row: Link) -> Cell:
+    part = row.worst
+    return "/".join(part.pairs) if isinstance(part, Margin) else part.pair if part else None
+
+
+def _of_curve(name: str, row: Link) -> Cell:
+    """What only a curve has."""
+    value: Cell = getattr(row.worst, name) if isinstance(row.worst, Margin) else None
     return value
 
 
@@ -49,11 +63,12 @@ _JUDGED: tuple[Column[Link], ...] = (
     Column("Judgement", 12, Kind.WORD, lambda r: r.of.judgement.value),
     Column("Stated verdict", 9, Kind.TEXT, lambda r: r.of.stated or "none"),
     Column("Sweeps say", 11, Kind.WORD, lambda r: r.of.recomputed.value),
-    Column("Worst margin, dB", 9, Kind.FIGURE, lambda r: _worst("worst_margin_db", r)),
+    Column("Worst margin", 9, Kind.FIGURE, _margin),
+    Column("Unit", 6, Kind.TEXT, lambda r: r.worst.unit if r.worst else None),
     Column("Margin of", 16, Kind.TEXT, lambda r: title(r.worst.parameter) if r.worst else None),
-    Column("Margin pairs", 9, Kind.TEXT, lambda r: "/".join(r.worst.pairs) if r.worst else None),
-    Column("Margin end", 7, Kind.TEXT, lambda r: _worst("end", r)),
-    Column("Margin at, MHz", 9, Kind.FIGURE, lambda r: _worst("worst_margin_mhz", r)),
+    Column("Margin pairs", 9, Kind.TEXT, _pairs),
+    Column("Margin end", 7, Kind.TEXT, lambda r: _of_curve("end", r)),
+    Column("Margin at, MHz", 9, Kind.FIGURE, lambda r: _of_curve("worst_margin_mhz", r)),
     Column("Why", 70, Kind.PROSE, lambda r: r.of.reason),
     Column("Findings", 9, Kind.COUNT, lambda r: len(r.of.findings)),
     Column("Corrected", 16, Kind.TEXT, lambda r: _corrected(r.of)),
@@ -103,4 +118,4 @@ _TESTED: tuple[Column[Link], ...] = (
     Column("Record", 64, Kind.TEXT, lambda r: r.of.record.record_id),
 )
 
-LINKS = Layout("Links", (*_JUDGED, *_PLACES, *_TESTED), printed=12, lines=2)
+LINKS = Layout("Links", (*_JUDGED, *_PLACES, *_TESTED), printed=13, lines=2)

@@ -7,7 +7,14 @@ from typing import Any
 import pytest
 from openpyxl import Workbook
 
-from sweepbook.judging.assessment import Judgement, Margin, Outcome, Recomputed, ScalarMargin
+from sweepbook.judging.assessment import (
+    Judgement,
+    Margin,
+    Origin,
+    Outcome,
+    Recomputed,
+    ScalarMargin,
+)
 from sweepbook.record.model import Record
 
 from .making import assessment, document, figure, many, margin, record, rows, written
@@ -72,9 +79,19 @@ def test_each_record_is_a_row_with_its_worst_curve(book: Workbook) -> None:
         assert row["Link"] == each.record.label
         assert row["Record"] == each.record.record_id
         worst = min(each.margins, key=lambda one: one.worst_margin_db or 0)
-        same(row["Worst margin, dB"], worst.worst_margin_db)
+        same(row["Worst margin"], worst.worst_margin_db)
         same(row["Margin at, MHz"], worst.worst_margin_mhz)
         assert row["Margin pairs"] == "/".join(worst.pairs)
+
+
+def test_a_fail_by_a_figure_shows_its_margin_in_its_unit(tmp_path: Path) -> None:
+    delay = ScalarMargin(
+        "propagation_delay", "required", "4-5", Outcome.FAIL, 560.0, 498.0, -62.0, "ns",
+        Origin.AS_EXPORTED, "B",
+    )  # fmt: skip
+    row = one(tmp_path, "Links", scalars=(delay,))
+    shown = [row[name] for name in ("Worst margin", "Unit", "Margin pairs", "Margin at, MHz")]
+    assert shown == [-62.0, "ns", "4-5", None]
 
 
 def one(tmp_path: Path, sheet: str, of: Record | None = None, **changes: object) -> dict[str, Any]:
@@ -126,7 +143,7 @@ def test_what_is_not_known_stays_empty(tmp_path: Path) -> None:
     )
     assert row["Limit"] == "no limit table"
     assert row["Stated verdict"] == "none"
-    empty = ("Worst margin, dB", "Margin of", "Operator", "Length of shortest pair, m")
+    empty = ("Worst margin", "Margin of", "Operator", "Length of shortest pair, m")
     assert [row[name] for name in empty] == [None] * 4
 
 
