@@ -11,7 +11,9 @@ import pytest
 from sweepbook.book import store
 from sweepbook.book.gather import Status, gather
 from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
+from sweepbook.book.prove import Proof, prove
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
+from sweepbook.reading import Pipeline
 from sweepbook.record.model import Record
 from sweepbook.source import Source
 
@@ -116,6 +118,33 @@ def test_a_bad_file_or_test_never_ends_the_rest(tmp_path: Path) -> None:
     assert _labels(job) == ["A", "B", "C", "E"]
     kept = [item for item in store.records(job.book) if not isinstance(item, Record)]
     assert [problem.source for problem in kept] == ["a.txt", "b.txt"]
+
+
+def _naming(path: str | None) -> Pipeline:
+    """A reader whose dialect leads the limit to a table, or to none."""
+
+    def read(source: Source, _: ReadSetting) -> Iterator[Record]:
+        record = simple.record("A", "pass", "1.00", source, 1)
+        yield record.with_resolved({"limit": {"path": path, "how": "alias"}}) if path else record
+
+    return simple.pipeline(Format(f"to {path}", "Names a limit", (".txt",), read=read))
+
+
+@pytest.mark.parametrize("right", ["right/table", None])
+def test_a_mended_dialect_leads_the_limit_of_a_kept_record_to_the_right_table(
+    tmp_path: Path, right: str | None
+) -> None:
+    job = Job.begin(tmp_path, a="A,pass,1.00\n")
+    job.gather(by=_naming("wrong/table"))
+    (outcome,) = job.gather(by=_naming(right))
+    assert (outcome.status, outcome.new, outcome.dropped) == (Status.READ_AGAIN, 0, 0)
+    (current,) = [item for item in store.records(job.book) if isinstance(item, Record)]
+    limit = current.document.get("resolved", {}).get("limit", {})
+    assert limit.get("path") == right
+    assert list(prove(job.book.root, Proof())) == []
+    before = job.snapshot()
+    assert job.gather(by=_naming(right), again=True)[0].status is Status.UNCHANGED
+    assert job.snapshot() == before
 
 
 def test_a_reading_in_another_way_becomes_current_and_the_journal_says_so(tmp_path: Path) -> None:

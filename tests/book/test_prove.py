@@ -72,10 +72,13 @@ def test_a_changed_record_is_found_and_never_handed_out(
     assert len(items) == 3
 
 
-def test_a_changed_word_outside_the_identity_is_no_damage_to_the_evidence(job: Job) -> None:
+def test_a_changed_word_outside_the_identity_leaves_the_evidence_and_is_named(job: Job) -> None:
     path = _record(job, "A-1")
     path.write_bytes(path.read_bytes().replace(b"a.txt", b"z.txt"))
     assert not [item for item in store.records(job.book) if isinstance(item, ReadProblem)]
+    (fault,) = prove(job.book.root, Proof())
+    assert (fault.place, fault.damage) == (_in_book(job, path), True)
+    assert "not the journal's" in fault.message
 
 
 def test_a_removed_record_is_missed(job: Job) -> None:
@@ -189,3 +192,11 @@ def test_a_journal_that_was_cut_within_a_line_is_damaged(job: Job) -> None:
     (fault,) = [fault for fault in prove(job.book.root, Proof()) if fault.damage]
     assert fault.place == f"journal.jsonl, line {lines}"
     assert "Only " in fault.message
+
+
+def test_a_record_without_its_origin_is_named_and_ends_no_search(job: Job) -> None:
+    path = _record(job, "A-1")
+    document = json.loads(path.read_bytes())
+    del document["origin"]
+    path.write_text(json.dumps(document))
+    assert _places(job) == [_in_book(job, path)]

@@ -258,3 +258,37 @@ def test_a_swept_delay_of_0_is_impossible_and_names_the_frequency() -> None:
         "propagation delay 4-5 is 0 ns at 200 MHz, and no link has that"
     ]
     assert found.judgement is Judgement.UNPROVEN
+
+
+@pytest.mark.parametrize("form", ["real-imaginary", "magnitude-phase"])
+def test_an_s_parameter_of_zeros_is_an_empty_field_and_proves_no_pass(form: str) -> None:
+    zeros = np.zeros(grid().size)
+    names = {"real-imaginary": ("real", "imaginary"), "magnitude-phase": ("magnitude", "phase_deg")}
+
+    def change(body: dict[str, Any]) -> None:
+        one = find(body, "return_loss", "near", "1-2")
+        del one["value_db"]
+        one["decimals"] = 6
+        one["complex"] = {"form": form, "reference_ohm": 100, **dict.fromkeys(names[form], zeros)}
+
+    found, _ = judged(change)
+    assert found.judgement is Judgement.UNPROVEN
+    assert "return loss 1-2 at the near end is zero at every point" in found.reason
+
+
+def test_a_loss_beyond_all_bounds_at_some_points_hides_no_nearest_margin() -> None:
+    def change(body: dict[str, Any]) -> None:
+        one = find(body, "return_loss", "near", "1-2")
+        size = 10.0 ** (-one.pop("value_db") / 20.0)
+        size[5] = 0.0
+        one["decimals"] = 6
+        one["complex"] = {
+            "form": "magnitude-phase",
+            "reference_ohm": 100,
+            "magnitude": size.round(6),
+            "phase_deg": np.zeros(size.size),
+        }
+
+    found, _ = judged(change)
+    assert found.judgement is Judgement.UPHELD
+    assert "dB better than the limit" in found.reason

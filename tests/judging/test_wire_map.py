@@ -138,3 +138,21 @@ def test_a_screen_must_be_continuous_where_there_is_one(
 )
 def test_constructions(construction: str, expected: bool | None) -> None:
     assert is_screened({"link": {"cable": {"construction": construction}}}) is expected
+
+
+def test_a_contact_beyond_the_eight_that_leads_to_one_of_them_is_a_short() -> None:
+    def change(body: dict[str, Any]) -> None:
+        body["results"]["wire_map"]["pins"] += [["9", "9"], ["10", "1"]]
+
+    found, _ = judged(change)
+    assert wire_map(found).reason == "pin 10 goes to 1, where another pin belongs"
+    assert found.judgement is Judgement.OVERTURNED
+
+
+def test_a_far_contact_that_is_reached_and_is_said_to_reach_nothing_proves_no_pass() -> None:
+    def change(body: dict[str, Any]) -> None:
+        body["results"]["wire_map"]["pins"].append([None, "4"])
+
+    found, _ = judged(change)
+    assert wire_map(found).outcome is Outcome.UNDECIDED
+    assert found.judgement is Judgement.UNPROVEN

@@ -36,8 +36,9 @@ corrections.csv
                to what, who, when and why. The records themselves stay as they are
 index.csv      what is current, for people: made anew from the journal, never read back
 
-Nothing in here is ever changed after the event. A test that was read again with a better
-dialect gets a new file; the journal says which is current.
+Nothing that was measured or stated is ever changed after the event. A test that a better
+dialect reads otherwise gets a new file; the journal says which is current. Where else the same
+test was found, and which limit table its limit's name leads to, is brought up to date in its file.
 To prove every digest: sweepbook doctor FOLDER
 """
 

@@ -15,6 +15,12 @@ from sweepbook.corrections import table
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.record import validate
 
+BESIDE = (
+    "Its digest is not the journal's, though the evidence in it is: its origin, or the table that "
+    "its limit leads to, was changed by hand, or a program was stopped while it wrote. Restore it "
+    "from a copy, or gather its source with --again."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -123,10 +129,14 @@ def _records(
             yield Fault(place, f"{error.message} {error.todo}")
             continue
         proof.records += 1
-        for problem in validate.problems(record.document):
+        problems = validate.problems(record.document)
+        for problem in problems:
             yield Fault(place, f"{problem.path}: {problem.message}")
         if path.stem not in known.file_sha256:
             yield Fault(place, "No line of the journal lists it; gather its source again.", False)
+        elif not problems and _digest(path) != known.file_sha256[path.stem]:
+            sources = {origin["sha256"] for origin in record.document["origin"]}
+            yield Fault(place, BESIDE, damage=sources <= known.latest.keys())
     for record_id in sorted(set(known.file_sha256) - found):
         yield Fault(
             f"records/{record_id[4:6]}/{record_id}.json",

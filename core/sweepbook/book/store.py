@@ -88,7 +88,8 @@ def load(book: Book, record_id: str, file_sha256: str = "") -> Record:
 def keep(book: Book, record: Record) -> Kept:
     """Put a record into the book; call with the book locked.
 
-    A record that is there already gets the origins that it lacks, and is else left alone.
+    The evidence of a record that is there already is left alone. It gets the origins that it lacks,
+    and what this reading makes of its names: a mended dialect may lead them elsewhere.
 
     Raises:
         DamagedRecord: the book has the record, damaged.
@@ -103,10 +104,10 @@ def keep(book: Book, record: Record) -> Kept:
     if not path.exists():
         return Kept(True, _write(path, record))
     there = load(book, record.record_id)
-    origins = _merged(there.document["origin"], record.document["origin"])
-    if origins == there.document["origin"]:
+    renewed = _renewed(there, record)
+    if renewed == there:
         return Kept(False, hashlib.sha256(path.read_bytes()).hexdigest())
-    return Kept(False, _write(path, there.with_origin(origins)))
+    return Kept(False, _write(path, renewed))
 
 
 def listed(record: Record, locator: str, kept: Kept) -> Listed:
@@ -145,6 +146,18 @@ def _write(path: Path, record: Record) -> str:
     raw = codec.dumps(record)
     files.write_bytes(path, raw)
     return hashlib.sha256(raw).hexdigest()
+
+
+def _renewed(there: Record, read: Record) -> Record:
+    """The record with the origins of both, and its names as they were resolved last."""
+    origins = _merged(there.document["origin"], read.document["origin"])
+    document = {**there.document, "origin": origins}
+    if there.document.get("resolved") != read.document.get("resolved"):
+        for name in ("resolved", "provenance"):
+            document.pop(name, None)
+            if name in read.document:
+                document[name] = read.document[name]
+    return Record(document)
 
 
 def _merged(there: list[dict[str, Any]], more: list[dict[str, Any]]) -> list[dict[str, Any]]:

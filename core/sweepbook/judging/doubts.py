@@ -50,6 +50,7 @@ def doubts(
     found.extend(_not_positive(measured, figures))
     found.extend(_gain(measured))
     found.extend(_turned(measured))
+    found.extend(_silent(measured))
     known = lengths(measured, figures, bounds)
     for one in known:
         found.extend(velocity(one, bounds))
@@ -144,6 +145,19 @@ def _turned(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
             text = f"{curve_of(key)} is below 0 dB at every point, and a loss is not"
             nothing = ((parameter, key.pairs), *made)
             yield Doubt(DoubtKind.IMPOSSIBLE, path_of(curves, row), text, nothing)
+
+
+def _silent(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
+    """Losses without bound at every point: zeros in place of an S-parameter, an empty field."""
+    for parameter in LOSSES:
+        curves = measured.get(parameter)
+        if curves is None:
+            continue
+        there = ~np.isnan(curves.value)
+        silent = there.any(axis=1) & ~(there & ~np.isposinf(curves.value)).any(axis=1)
+        for row in np.flatnonzero(silent).tolist():
+            text = f"{curve_of(curves.keys[row])} is zero at every point, and no measurement is"
+            yield Doubt(DoubtKind.IMPOSSIBLE, path_of(curves, row), text)
 
 
 def _first(flags: Flags) -> list[tuple[int, int]]:

@@ -62,10 +62,16 @@ def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> st
 
 
 def _nearest(required: Sequence[Part], table: LimitTable) -> str:
-    passing = [p for p in required if isinstance(p, Margin) and p.outcome is Outcome.PASS]
+    passing = [
+        (part.worst_margin_db, part)
+        for part in required
+        if isinstance(part, Margin)
+        and part.outcome is Outcome.PASS
+        and part.worst_margin_db is not None  # none where it is beyond all bounds
+    ]
     if not passing:
         return ""
-    nearest = min(passing, key=lambda p: p.worst_margin_db or 0.0)
+    nearest = min(passing, key=lambda one: one[0])[1]
     return f"Nearest to its limit: {_words(nearest, table)}."
 
 

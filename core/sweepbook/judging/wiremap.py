@@ -91,6 +91,13 @@ def _pins(
         elif [str(end) for end in ends] != [wanted]:
             faults.append(f"pin {near} goes to {_ends(ends)}, not to {wanted}")
     gaps = [f"the wire map leaves out pin {', '.join(unknown)}"] if unknown else []
+    for near, far in pins:
+        if far is None or str(far) not in expected.values():
+            continue
+        if near is None:
+            gaps.append(f"the wire map says of pin {far} at the far end that it reaches nothing")
+        elif str(near) not in expected:
+            faults.append(f"pin {near} goes to {far}, where another pin belongs")
     return faults, gaps
 
 
