@@ -3,6 +3,7 @@
 import codecs
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from sweepbook.errors import SweepbookError
@@ -63,16 +64,21 @@ def _text(source: Source) -> str:
 
 
 def _delimiter(text: str) -> str:
-    """The mark that parts the first lines into the most cells; of equals the first."""
+    """The mark that parts most of the first lines into equally many cells; then into the most.
+
+    A mark inside texts, as the commas of "Main House, 1, TR-1A", is not in the line of titles.
+    """
     head = text.splitlines()[:_LOOKED_AT]
-    return max(DELIMITERS, key=lambda mark: _cells(head, mark))
+    return max(DELIMITERS, key=lambda mark: _evenness(head, mark))
 
 
-def _cells(lines: Sequence[str], mark: str) -> int:
+def _evenness(lines: Sequence[str], mark: str) -> tuple[int, int]:
+    """How many lines have one number of cells, of two or more, and that number."""
     try:
-        return sum(len(cells) for cells in csv.reader(lines, delimiter=mark))
+        widths = Counter(len(cells) for cells in csv.reader(lines, delimiter=mark))
     except csv.Error:
-        return 0
+        return 0, 0
+    return max(((count, width) for width, count in widths.items() if width > 1), default=(0, 0))
 
 
 @hookimpl

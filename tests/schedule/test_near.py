@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sweepbook.schedule.near import difference, near
+from sweepbook.schedule.near import Near, difference
 
 LABELS = st.text(alphabet="aAbO0lI1-. 7", max_size=8)
 
@@ -46,7 +46,7 @@ def test_a_link_beside_another_is_no_misspelling_of_it(one: str, other: str) -> 
 
 def test_the_surest_come_first_and_no_more_than_three() -> None:
     others = ["A-P1-70", "A-P1-O7", "a-p1-07", "A.P1.07", "A-P1-7"]
-    found = near("A-P1-07", others)
+    found = Near(others).to("A-P1-07")
     assert [label for label, _ in found] == ["a-p1-07", "A.P1.07", "A-P1-7"]
 
 
@@ -54,3 +54,9 @@ def test_the_surest_come_first_and_no_more_than_three() -> None:
 def test_nearness_goes_both_ways_and_never_to_itself(one: str, other: str) -> None:
     assert difference(one, other) == difference(other, one)
     assert difference(one, one) == ""
+
+
+@given(LABELS, LABELS)
+def test_every_near_label_is_found_among_those_filed(one: str, other: str) -> None:
+    how = difference(one, other)
+    assert Near([other]).to(one) == (((other, how),) if how else ())

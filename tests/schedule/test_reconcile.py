@@ -55,6 +55,31 @@ def test_a_link_stands_where_its_last_test_puts_it(
     assert _item(*tests).state is state
 
 
+@pytest.mark.parametrize("digits", ["01", "98"])
+def test_of_two_tests_at_one_moment_the_worse_counts_whatever_their_names(digits: str) -> None:
+    item = _item(PASS, replace(FAIL, record_id=f"sb0-{digits}"))
+    assert item.state is State.FAILED
+    assert "order is not known" in " ".join(item.remarks)
+
+
+def test_clocks_are_compared_in_utc_only_where_every_offset_is_known() -> None:
+    early = replace(FAIL, started=datetime(2024, 5, 1, 8))
+    east = replace(PASS, started=datetime(2024, 5, 1, 10), utc=datetime(2024, 5, 1, 5))
+    assert _item(early, east).state is State.RETESTED
+    assert _item(replace(early, utc=datetime(2024, 5, 1, 8)), east).state is State.FAILED
+
+
+def test_one_test_without_a_time_has_an_order() -> None:
+    assert _item(replace(FAIL, started=None)).remarks == ()
+
+
+@pytest.mark.parametrize("test", [FAIL, UNDECIDED])
+def test_a_test_that_proves_no_pass_is_told_of_its_other_limit_too(test: LinkTest) -> None:
+    item = _item(replace(test, limit_path="tia-568.2-d/cat6/channel"))
+    assert item.state in (State.FAILED, State.UNPROVEN)
+    assert item.remarks == (f"It was tested to tia-568.2-d/cat6/channel; asked for is {CHANNEL}.",)
+
+
 def test_tests_in_no_known_order_are_told_of() -> None:
     item = _item(replace(FAIL, started=None), replace(PASS, started=None))
     assert "order is not known" in " ".join(item.remarks)

@@ -65,6 +65,29 @@ def test_somebody_may_say_which_column_is_what() -> None:
     assert (link.label, dict(link.far.place), link.limit) == ("A-1", {"space": "Attic"}, "Cat 6")
 
 
+def test_a_label_that_somebody_names_leaves_the_other_titles_as_they_are() -> None:
+    text = "Circuit ref;Test to;Room;Patch panel\nA-1;Cat 6;Attic;P1\n"
+    schedule = _schedule(text, label="circuit  REF", from_panel="Patch panel")
+    (link,) = schedule.links
+    assert (link.label, link.limit, dict(link.place)) == ("A-1", "Cat 6", {"space": "Attic"})
+    assert dict(link.near.place) == {"panel": "P1"}
+    assert schedule.unused == ()
+
+
+def test_a_column_that_somebody_names_is_nothing_else() -> None:
+    text = "Cable no;Circuit;Limit\nC-7;A-1;Cat 6\n"
+    (link,) = _schedule(text, reel="Cable no").links
+    assert (link.label, link.reel) == ("A-1", "C-7")
+
+
+def test_a_row_wider_than_its_titles_is_told_not_taken_askew() -> None:
+    schedule = _schedule("label;room;limit\nA;Hall; north;Cat 6\nB;Hall;Cat 6;\n")
+    assert [link.label for link in schedule.links] == ["B"]
+    assert [
+        (fault.line, "4 cells below 3 titles" in fault.message) for fault in schedule.faults
+    ] == [(2, True)]
+
+
 @pytest.mark.parametrize(
     ("text", "columns", "told"),
     [

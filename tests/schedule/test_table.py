@@ -35,6 +35,14 @@ def test_marks_encodings_and_line_ends(tmp_path: Path, mark: str, encoding: str,
     ]
 
 
+def test_a_mark_inside_texts_is_not_the_one_between_cells(tmp_path: Path) -> None:
+    where = "Main House, 1, TR-1A, K1, P1"
+    raw = f"Label;Where;Limit\nA-1;{where};Cat 6\nA-2;{where};Cat 6\nA-3;Loft, 2;Cat 6\n".encode()
+    rows = _rows(tmp_path, raw)
+    assert rows[1].cells == ("A-1", where, "Cat 6")
+    assert {len(row.cells) for row in rows} == {3}
+
+
 def test_a_row_that_goes_over_several_lines_begins_where_it_begins(tmp_path: Path) -> None:
     rows = _rows(tmp_path, b'label,note\n1,"two\nlines"\n\n2,x\n')
     assert [(row.line, row.cells) for row in rows] == [

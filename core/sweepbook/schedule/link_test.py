@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.rules.times import moment
@@ -23,13 +23,14 @@ class LinkTest:
         record_id: identity of the record.
         label: of the link.
         purpose: of the test as stated, "" where it is not.
-        started: in UTC where the offset is known, else as the clock showed; None if not known.
+        started: as the clock showed; None if not known.
         stated: verdict of the source, "" without one.
         recomputed: what the sweeps prove: pass, fail or undecided.
         judgement: of the stated verdict.
         reason: of the judgement.
         limit_path: what it was judged under, "" for none.
         place: levels of the near end, or of the far one where the near one has none.
+        utc: when it was started, in UTC; None where the offset of the clock is not known.
     """
 
     record_id: str
@@ -42,6 +43,7 @@ class LinkTest:
     reason: str
     limit_path: str
     place: tuple[tuple[str, str], ...]
+    utc: datetime | None = None
 
     @property
     def passed(self) -> bool:
@@ -52,27 +54,32 @@ class LinkTest:
 def link_test(assessment: "Assessment") -> LinkTest:
     """Keep of an assessment what reconciliation needs; its record may break its schema."""
     record = assessment.record
+    started, utc = _started(record.document)
     return LinkTest(
         record_id=record.record_id,
         label=record.label.strip(),
         purpose=text_at(record.document, "test", "purpose"),
-        started=_started(record.document),
+        started=started,
         stated=assessment.stated or "",
         recomputed=assessment.recomputed.value,
         judgement=assessment.judgement.value,
         reason=assessment.reason,
         limit_path=assessment.limit_path or "",
         place=_place(record.document),
+        utc=utc,
     )
 
 
-def _started(document: Mapping[str, Any]) -> datetime | None:
+def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | None]:
+    """When the test was started by its clock, and in UTC."""
     text = text_at(document, "test", "started", "rfc3339")
     try:
         begun = moment({"rfc3339": text}) if text else None
-        return begun.clock - (begun.offset or timedelta()) if begun else None
+        if begun is None:
+            return None, None
+        return begun.clock, None if begun.offset is None else begun.clock - begun.offset
     except (ValueError, OverflowError):
-        return None
+        return None, None
 
 
 def _place(document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
@@ -87,13 +94,18 @@ def _place(document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
 def in_order(tests: Sequence[LinkTest]) -> tuple[list[LinkTest], bool]:
     """The tests of one link from the first to the last, and whether that order is known.
 
-    It is by time where all have one, else by what they say they are for: an initial test comes
-    before a retest. Otherwise it is not known.
+    It is by time where all have one and one is the last, else by what they say they are for: an
+    initial test comes before a retest. Otherwise it is not known. Times are compared in UTC where
+    all can be, else as the clocks showed.
     """
-    dated = [(test.started, test.record_id, test) for test in tests if test.started is not None]
-    if len(dated) == len(tests):
-        ordered = sorted(dated, key=lambda entry: entry[:2])
-        return [test for _, _, test in ordered], True
+    if len(tests) == 1:
+        return list(tests), True
+    utc = [test.utc for test in tests if test.utc is not None]
+    clock = [test.started for test in tests if test.started is not None]
+    moments = utc if len(utc) == len(tests) else clock
+    if len(moments) == len(tests) and moments.count(max(moments)) == 1:
+        dated = sorted(zip(moments, tests, strict=True), key=lambda at: (at[0], at[1].record_id))
+        return [test for _, test in dated], True
     if sorted(test.purpose for test in tests) == sorted(_ORDER_OF_PURPOSE):
         return sorted(tests, key=lambda test: _ORDER_OF_PURPOSE.index(test.purpose)), True
     return sorted(tests, key=lambda test: test.record_id), False

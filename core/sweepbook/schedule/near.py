@@ -1,22 +1,29 @@
 """Labels that may be one another misspelt: suggested to a person, never assumed."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 _LOOKALIKES = str.maketrans({"o": "0", "i": "1", "l": "1"})
 MOST = 3
+_Key = tuple[object, ...]
 
 
-def near(label: str, others: Iterable[str]) -> tuple[tuple[str, str], ...]:
-    """Labels near a given one, the surest first, each with what sets the two apart in words.
+class Near:
+    """Labels, filed by what near ones have in common, so that few are compared."""
 
-    Args:
-        label: as scheduled.
-        others: labels of tests that nothing on the schedule asked for.
-    """
-    told = [(other, how) for other in others if (how := difference(label, other))]
-    order = {how: place for place, (_, how) in enumerate(_WAYS)}
-    return tuple(sorted(told, key=lambda pair: (order.get(pair[1], len(order)), pair[0]))[:MOST])
+    def __init__(self, labels: Iterable[str]) -> None:
+        self._filed: dict[_Key, set[str]] = {}
+        for label in labels:
+            for key in _keys(label):
+                self._filed.setdefault(key, set()).add(label)
+
+    def to(self, label: str) -> tuple[tuple[str, str], ...]:
+        """Those near to a label, the surest first, each with what sets the two apart in words."""
+        others = {other for key in _keys(label) for other in self._filed.get(key, ())}
+        told = [(other, how) for other in others if (how := difference(label, other))]
+        order = {how: place for place, (_, how) in enumerate(_WAYS)}
+        told.sort(key=lambda pair: (order.get(pair[1], len(order)), pair[0]))
+        return tuple(told[:MOST])
 
 
 def difference(one: str, other: str) -> str:
@@ -51,6 +58,20 @@ _WAYS = (
     (_no_zeros, "zeros before a number"),
     (_look, "letters that look like digits"),
 )
+
+
+def _keys(label: str) -> Iterator[_Key]:
+    """What it shares with every label that `difference` finds near to it.
+
+    One character apart are labels that are equal once each has lost at most one; two characters
+    changed places where the labels are equal once those two are sorted.
+    """
+    yield from ((how, plain(label)) for plain, how in _WAYS)
+    text, numbers = label.casefold(), tuple(_digits(label))
+    yield (numbers, text)
+    for n in range(len(text)):
+        yield (numbers, text[:n] + text[n + 1 :])
+        yield (n, text[:n] + "".join(sorted(text[n : n + 2])) + text[n + 2 :])
 
 
 def _digits(label: str) -> list[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from sweepbook.schedule.asked import Answer, Asked, answer, asked
 from sweepbook.schedule.link_test import LinkTest, in_order
 from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
-from sweepbook.schedule.near import near
+from sweepbook.schedule.near import Near
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -109,11 +109,12 @@ def reconcile(schedule: Schedule, tests: Iterable[LinkTest], library: "Library")
     taken = {test.record_id for tests_of in of_link for test in tests_of}
     left = {label: [t for t in its if t.record_id not in taken] for label, its in by_label.items()}
     strays = sorted((label for label, its in left.items() if its), key=_by_label)
+    near = Near(strays)
     items = [
-        _scheduled(link, tests_of, strays, library)
+        _scheduled(link, tests_of, near, library)
         for link, tests_of in zip(schedule.links, of_link, strict=True)
     ]
-    wanted = [item.label for item in items if item.state is State.UNTESTED]
+    wanted = Near(item.label for item in items if item.state is State.UNTESTED)
     scheduled = {link.label for link in schedule.links}
     items += [_stray(label, left[label], wanted, label in scheduled) for label in strays]
     return Reconciliation(schedule, tuple(items))
@@ -130,14 +131,14 @@ def _belongs(test: LinkTest, link: ScheduledLink) -> bool:
 
 
 def _scheduled(
-    link: ScheduledLink, tests: list[LinkTest], strays: list[str], library: "Library"
+    link: ScheduledLink, tests: list[LinkTest], strays: Near, library: "Library"
 ) -> Item:
     wanted = asked(link, library)
     place = tuple((name, link.level(name)) for name in ("site", "building", "floor", "space"))
     place += tuple((name, link.near.place.get(name, "")) for name in ("cabinet", "panel", "port"))
     place = tuple((name, text) for name, text in place if text)
     if not tests:
-        misses = near(link.label, strays)
+        misses = strays.to(link.label)
         reason = "There is no test of this link."
         return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
     ordered, known = in_order(tests)
@@ -157,6 +158,8 @@ def _state(
             f"It has {len(ordered)} tests whose order is not known, so the worst of them counts."
         )
     how = answer(wanted, last.limit_path, library)
+    if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
+        remarks.append(_why(how, wanted, last))
     if last.recomputed == "fail":
         return State.FAILED, last.reason, tuple(remarks)
     if last.judgement == "overturned":
@@ -165,8 +168,6 @@ def _state(
         return State.UNPROVEN, last.reason, tuple(remarks)
     if how in _STATE_OF:
         return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
-    if how is Answer.HIGHER:
-        remarks.append(f"Tested to {last.limit_path}, which asks for more than {wanted.path}.")
     before = [test for test in ordered[:-1] if not test.passed]
     if before and known:
         return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
@@ -174,17 +175,19 @@ def _state(
 
 
 def _why(how: Answer, wanted: Asked, test: LinkTest) -> str:
-    """Why a pass is not the pass that was asked for."""
+    """How the limit of a test differs from what was asked for."""
     if how is Answer.NOT_KNOWN:
         return f"What the schedule asks for is not known: {wanted.doubt}."
-    if how is Answer.OTHER_CONFIGURATION and not wanted.path:
-        return f"It passes {test.limit_path}; asked for is a {wanted.configuration}."
-    return f"It passes {test.limit_path}; asked for is {wanted.path or wanted.configuration}."
+    if how is Answer.HIGHER:
+        return f"Tested to {test.limit_path}, which asks for more than {wanted.path}."
+    did = "It passes" if test.passed else "It was tested to"
+    asked_for = wanted.path or f"a {wanted.configuration}"
+    return f"{did} {test.limit_path or 'no known limit'}; asked for is {asked_for}."
 
 
-def _stray(label: str, tests: list[LinkTest], wanted: list[str], elsewhere: bool) -> Item:
+def _stray(label: str, tests: list[LinkTest], wanted: Near, elsewhere: bool) -> Item:
     ordered, _ = in_order(tests)
-    misses = near(label, wanted)
+    misses = wanted.to(label)
     outcome = ordered[-1].recomputed
     reason = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}, the sweeps say {outcome}."
     if elsewhere:

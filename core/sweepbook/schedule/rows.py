@@ -4,11 +4,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 
 from sweepbook.schedule import titles
-from sweepbook.schedule.model import LEVELS, BadSchedule, End, Fault, Schedule, ScheduledLink
+from sweepbook.schedule.model import (
+    LEVELS,
+    BadSchedule,
+    End,
+    Fault,
+    Schedule,
+    ScheduledLink,
+    same_name,
+)
 from sweepbook.tables import Row
 
 _SEARCHED = 30
 """Lines in which the line of titles must come."""
+_TOO_WIDE = (
+    "This row has {} cells below {} titles, so it was not taken; look for the mark between cells "
+    "inside a text that is not in quotation marks."
+)
 
 
 def schedule_of(
@@ -32,6 +44,9 @@ def schedule_of(
     faults: list[Fault] = []
     for row in rest:
         if row.blank:
+            continue
+        if any(row.cells[len(named) :]):
+            faults.append(Fault(row.line, _TOO_WIDE.format(len(row.cells), len(named))))
             continue
         link = _link(row, roles)
         if not link.label:
@@ -59,12 +74,12 @@ def _titles(
     for row in islice(rows, _SEARCHED):
         seen.append(row)
         named = titles.joined(above, row.cells)
-        if set(chosen.values()).issubset({*named, *row.cells}):
-            roles = _chosen(chosen, named, row.cells)
-            told = titles.roles(named)
+        said = _chosen(chosen, named, row.cells)
+        if len(said) == len(chosen):
+            told = titles.roles(named, said)
             alone = len([cell for cell in row.cells if cell]) == 1
-            if "label" in roles or ("label" in told and (alone or len(told) > 1)):
-                return {**told, **roles}, row.cells, rows
+            if "label" in said or ("label" in told and (alone or len(told) > 1)):
+                return told, row.cells, rows
         above = row.cells
     first = next((row for row in seen if len([c for c in row.cells if c]) > 1), None)
     shown = ", ".join(repr(cell) for cell in first.cells if cell) if first else "nothing"
@@ -79,11 +94,15 @@ def _titles(
 
 
 def _chosen(chosen: dict[str, str], named: Sequence[str], plain: Sequence[str]) -> dict[str, int]:
-    """Columns by role as somebody said, by the whole title or the one in the line alone."""
-    return {
-        role: list(named).index(title) if title in named else list(plain).index(title)
-        for role, title in chosen.items()
-    }
+    """Columns by role as somebody said, by the whole title or the one in the line alone.
+
+    Capital letters and blanks do not count; a role whose title is not there is left out.
+    """
+    columns: dict[str, int] = {}
+    for line in (plain, named):  # the whole title is the surer one
+        columns |= {same_name(title): column for column, title in reversed([*enumerate(line)])}
+    wanted = {role: same_name(title) for role, title in chosen.items()}
+    return {role: columns[title] for role, title in wanted.items() if title in columns}
 
 
 def _link(row: Row, roles: Mapping[str, int]) -> ScheduledLink:

@@ -5,7 +5,7 @@ or a level or the termination of one end: "from panel", "to termination".
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.schedule.model import LEVELS
 
@@ -48,21 +48,28 @@ _ROLE_OF = {title: role for role, titles in _OF_LINK.items() for title in titles
 _PART_OF = {title: part for part, titles in _OF_PLACE.items() for title in titles}
 
 
-def roles(titles: Sequence[str]) -> dict[str, int]:
+def roles(titles: Sequence[str], chosen: Mapping[str, int] | None = None) -> dict[str, int]:
     """The columns of a line of titles, by role; the first of two with one role counts.
 
     Without a label no column has a role: this is no line of titles then.
+
+    Args:
+        titles: of the columns.
+        chosen: columns by role, where somebody said so; the titles tell only the others.
     """
     plain = [_plain(title) for title in titles]
-    label = next((name for name in _LABELS if name in plain), None)
-    if label is None and "cable" in plain:
-        label = "cable"
-    if label is None:
-        return {}
-    found = {"label": plain.index(label)}
+    found = dict(chosen or {})
+    taken = set(found.values())
+    if "label" not in found:
+        free = [title if column not in taken else "" for column, title in enumerate(plain)]
+        label = next((name for name in (*_LABELS, "cable") if name in free), None)
+        if label is None:
+            return {}
+        found["label"] = free.index(label)
+        taken.add(found["label"])
     for column, title in enumerate(plain):
         role = role_of(title)
-        if column != found["label"] and role is not None:
+        if column not in taken and role is not None:
             found.setdefault(role, column)
     return found
 
