@@ -6,8 +6,11 @@ from typing import Any
 Json = dict[str, Any]
 
 
-def limit(table: Json, name: str, f: float, rounded: bool = True) -> float:
-    """The limit at a frequency, NaN where there is none to be used."""
+def limit(table: Json, name: str, f: float, finished: bool = True) -> float:
+    """The limit at a frequency, NaN where there is none to be used.
+
+    A part of a difference is not `finished`: it is neither rounded nor tightened.
+    """
     rule = table["parameters"][name]
     segments = rule["segments"]
     for end in (segments[0].get("from_mhz", f), segments[-1].get("to_mhz", f)):
@@ -17,10 +20,12 @@ def limit(table: Json, name: str, f: float, rounded: bool = True) -> float:
         return math.nan
     value = min(formula(table, here[-1]["shape"], f), rule.get("cap", math.inf))
     value = max(value, rule.get("floor", -math.inf))
-    if rounded and "rounding" in rule:
+    if finished and "rounding" in rule:
         unit = 10.0 ** rule["rounding"]["decimals"]
         half = 0.5 if rule["rounding"]["mode"] == "nearest" else 0
         value = math.floor(value * unit + half + 1e-9) / unit
+    if finished and "tightened" in rule:
+        value += rule["tightened"]["by"] * (1 if rule["sense"] == "min" else -1)
     return float(value * (1 + rule.get("allowance_percent", 0) / 100))
 
 
@@ -39,5 +44,5 @@ def formula(table: Json, shape: Json, f: float) -> float:
         case {"kind": "voltage_sum", "lines": lines}:
             return -20 * math.log10(sum(n["weight"] * 10 ** (-line(n) / 20) for n in lines))
         case {"kind": "difference_of", "minuend": a, "subtrahend": b}:
-            return limit(table, a, f, rounded=False) - limit(table, b, f, rounded=False)
+            return limit(table, a, f, finished=False) - limit(table, b, f, finished=False)
     raise ValueError(shape["kind"])

@@ -1,7 +1,8 @@
 """A second reader, by record-0.md and judging-0.md alone: the worst margins of a record.
 
 It shares nothing with the program and uses the standard library only. Where both come to the same
-margins, the two texts were enough. Each value stands once here; `thorough.py` reads all the rest.
+margins, the two texts were enough. Here each curve is one sweep, insertion loss has no end, and
+single delays go by 10 MHz; `thorough.py` reads the rest.
 """
 
 import math
@@ -17,7 +18,7 @@ Curves = dict[Key, dict[float, float]]  # value by frequency
 Margins = dict[Key, tuple[float, float]]  # with its frequency
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 OTHER_END = {"near": "far", "far": "near"}
-VALUES = ("value_db", "delay_ns", "length_m", "resistance_ohm")
+VALUES = ("delay_ns", "length_m", "resistance_ohm")
 
 
 def frequencies(grid: Json) -> list[float]:
@@ -39,7 +40,7 @@ def sweeps(results: Json) -> Curves:
 
 
 def figures(results: Json) -> Curves:
-    """Single figures, as curves of one point at 10 MHz; unbalance is left out."""
+    """Single figures, as curves of one point at 10 MHz; those in dB and unbalance are left out."""
     found = [s for s in results.get("scalars", []) if any(name in s for name in VALUES)]
     keys = [(s["parameter"], None, tuple(s["pairs"])) for s in found]
     values = [next(s[name] for name in VALUES if name in s) for s in found]

@@ -38,10 +38,14 @@ def sweepbook(*arguments: str | Path) -> Json:
 
 
 def differences(
-    record: Json, checked: Json, margins: Callable[[Json, Json], tuple[Any, Any]]
+    record: Json,
+    checked: Json,
+    margins: Callable[[Json, Json], tuple[Any, Any]],
+    table: Json | None = None,
 ) -> tuple[Counter[str], list[str]]:
     """How many margins were compared of each parameter, and the ones that differ."""
-    table = json.loads((LIMITS / f"{checked['limit']['path']}.json").read_bytes())
+    if table is None:
+        table = json.loads((LIMITS / f"{checked['limit']['path']}.json").read_bytes())
     curves, figures = margins(record, table)
     theirs: dict[Any, tuple[float, float | None]] = {}
     for m in checked["margins"]:
@@ -213,3 +217,49 @@ def test_every_margin_of_an_awkward_record_follows_from_the_text(
     counted, differ = differences(record, checked, thorough.margins)
     assert not differ
     assert counted.total() > 80
+
+
+@pytest.mark.parametrize(
+    ("base", "tighter_by"),
+    [
+        ("tia-568.2-d/cat6a/permanent-link", {"psnext": (2, "dB"), "length": (10, "m")}),
+        (
+            "iso-11801-1-2017/class-ea/permanent-link",
+            {"insertion_loss": (1.5, "dB"), "next": (3, "dB"), "acr_n": (0.5, "dB")},
+        ),
+    ],
+    ids=["a length with its allowance", "a difference and its parts"],
+)
+def test_every_margin_under_a_contract_follows_from_the_text(
+    base: str, tighter_by: dict[str, tuple[float, str]], records: dict[str, Json], tmp_path: Path
+) -> None:
+    contract = {
+        "schema": "urn:sweepbook:limits-0",
+        "path": "harbour-hall/permanent-link",
+        "title": "Harbour Hall, permanent link",
+        "document": "Harbour Hall, works contract",
+        "edition": "2",
+        "published_year": 2024,
+        "based_on": base,
+        "adjustments": [
+            {"parameters": [name], "tighter_by": by, "unit": unit, "source": "contract"}
+            for name, (by, unit) in tighter_by.items()
+        ],
+        "sources": {"contract": "Appendix C"},
+    }
+    own, folder = tmp_path / "contract.json", tmp_path / "records"
+    folder.mkdir()
+    own.write_text(json.dumps(contract), "utf-8")
+    record = min(records.values(), key=lambda r: str(r["link"]["label"]))
+    (folder / "record.json").write_text(json.dumps(record), "utf-8")
+    against = str(contract["path"])
+    (checked,) = sweepbook("check", "--json", "--limits", own, "--against", against, folder)[
+        "records"
+    ]
+    table = json.loads((LIMITS / f"{base}.json").read_bytes())
+    for name, (by, _) in tighter_by.items():
+        table["parameters"][name]["tightened"] = {"by": by}
+    for reading in (reader, thorough):
+        counted, differ = differences(record, checked, reading.margins, table)
+        assert not differ
+        assert counted.keys() >= tighter_by.keys()
