@@ -5,7 +5,7 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from sweepbook.schedule.link_test import LinkTest, link_test
+from sweepbook.schedule.attempt import Attempt, attempt_of
 from sweepbook_plugins.asbuilt_entities import Row
 from sweepbook_plugins.asbuilt_judged import of_finding, of_not_run
 from sweepbook_plugins.asbuilt_rows import Rows
@@ -34,7 +34,7 @@ class Load:
         self._rows = Rows(clean(delivery.about.title), schema, delivery.about.limits)
         self._seen: set[int] = set()
         self._batch: list[int] = []
-        self._tests: list[LinkTest] = []
+        self._tests: list[Attempt] = []
 
     def run(self) -> None:
         """Put everything in: what tests share, tests, what is known only at the end."""
@@ -50,7 +50,7 @@ class Load:
             self._batch.append(number)
             self._rows.add(number, assessment)
             if self._delivery.schedule is not None:
-                self._tests.append(link_test(assessment))
+                self._tests.append(attempt_of(assessment))
             if len(self._batch) >= BATCH:
                 self._flush()
         basis_id = self._basis()

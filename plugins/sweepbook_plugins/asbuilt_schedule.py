@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     import sqlalchemy as sa
 
     from sweepbook.limits.library import Library
-    from sweepbook.schedule.link_test import LinkTest
+    from sweepbook.schedule.attempt import Attempt
     from sweepbook.schedule.model import End, Schedule
     from sweepbook_plugins.asbuilt_entities import Entities, Row
     from sweepbook_plugins.asbuilt_writing import Writing
@@ -28,7 +28,7 @@ def put_schedule(
     writing: "Writing",
     entities: "Entities",
     schedule: "Schedule",
-    tests: "Iterable[LinkTest]",
+    tests: "Iterable[Attempt]",
     library: "Library",
 ) -> None:
     """Write where each link stands, and let the schedule say where the ends of its links are.

@@ -3,7 +3,9 @@
 import json
 from pathlib import Path
 
-from .conftest import DIALECTS, OVERTURNED, UPHELD, Run
+from tests.program import DIALECTS
+
+from .conftest import OVERTURNED, UPHELD, Run
 
 
 def test_a_converted_export_is_the_record_that_the_book_keeps(

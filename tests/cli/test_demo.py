@@ -7,8 +7,9 @@ import pytest
 
 from sweepbook.registry import load
 from sweepbook.text import width
+from tests.program import DEMO
 
-from .conftest import DEMO, Run
+from .conftest import Run
 
 JUDGEMENTS = ("upheld", "overturned", "unproven", "unstated")
 

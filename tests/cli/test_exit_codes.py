@@ -10,8 +10,9 @@ from sweepbook.errors import ReadProblem
 from sweepbook.reading import ReaderCrash
 from sweepbook.record.model import Record
 from sweepbook.source import Source
+from tests.program import DIALECTS
 
-from .conftest import DIALECTS, FAILED, OVERTURNED, UPHELD, Run
+from .conftest import FAILED, OVERTURNED, UPHELD, Run
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,9 @@ import hashlib
 import json
 from pathlib import Path
 
-from .conftest import DEMO, UPHELD, Run
+from tests.program import DEMO
+
+from .conftest import UPHELD, Run
 
 HERON = DEMO / "dialects" / "brindlewick-heron-5.toml"
 

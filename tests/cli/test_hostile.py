@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import DIALECTS, UPHELD, Run
+from tests.program import DIALECTS
+
+from .conftest import UPHELD, Run
 
 HEAD = b"Heron sweep report,4\nmaker,Brindlewick\nmodel,Heron 5\n"
 RECORD = b'{"schema": "urn:sweepbook:record-0", "kind": "balanced-link", '

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import DEMO, UPHELD, Run
+from tests.program import DEMO
+
+from .conftest import UPHELD, Run
 
 ROOT = Path(__file__).parents[2]
 DIALECT = DEMO / "dialects" / "brindlewick-heron-5.toml"

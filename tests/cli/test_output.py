@@ -10,8 +10,9 @@ import pytest
 
 from sweepbook.audit import document
 from sweepbook.text import width
+from tests.program import DIALECTS
 
-from .conftest import DIALECTS, UPHELD, Run, process
+from .conftest import UPHELD, Run, process
 
 
 def test_the_check_of_a_book_is_the_check_of_its_exports(run: Run, book: Path) -> None:

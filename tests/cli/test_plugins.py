@@ -9,8 +9,9 @@ from textwrap import dedent
 import pytest
 
 from sweepbook import registry
+from tests.program import DIALECTS
 
-from .conftest import DIALECTS, UPHELD, Run
+from .conftest import UPHELD, Run
 
 PLUGINS = {
     "plug_good": """

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import DEMO, UPHELD, Run
+from tests.program import DEMO
+
+from .conftest import UPHELD, Run
 
 DIALECT = DEMO / "dialects" / "brindlewick-heron-5.toml"
 

@@ -4,27 +4,17 @@ import csv
 import json
 import shutil
 import sqlite3
-from importlib.resources import files
 from pathlib import Path
 
 import openpyxl
 import pytest
-from click.testing import CliRunner, Result
 
 from sweepbook.audit import document
-from sweepbook.cli import main
+from tests.program import DEMO, run
 
-DEMO = Path(str(files("sweepbook_demo")))
 DIALECT = f"--dialect={DEMO / 'dialects' / 'brindlewick-heron-5.toml'}"
 EXPORTS = [DEMO / "exports" / f"heron-1A-P1-0{n}.csv" for n in (1, 3)]
 BY = ("--who", "K. Orme", "--why", "read off the panel")
-
-
-def run(*arguments: str | Path) -> Result:
-    """Run a command line; no traceback may show."""
-    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
-    assert "Traceback" not in result.output
-    return result
 
 
 @pytest.fixture(scope="module")

@@ -34,7 +34,7 @@ ROWS = "\nMHz;IL 1-2\n1;1.5\n2;1.9\n"
 
 
 @pytest.mark.parametrize(
-    ("declared", "written"), [("LIMIT", "Limit"), ("Limt", "Limit"), ("TestLimit", "Test limit")]
+    ("declared", "written"), [("LIMIT", "Limit"), ("Limt", "Limit"), ("AskedLimit", "Asked limit")]
 )
 def test_a_key_that_is_not_there_is_told_beside_the_one_that_is_left(
     tmp_path: Path, declared: str, written: str

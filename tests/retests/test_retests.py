@@ -9,13 +9,13 @@ from sweepbook.judging.assessment import Outcome
 from sweepbook.limits.library import Library
 from sweepbook.retests.collect import OneTest, Retest, retests
 from sweepbook.retests.suspect import suspects, words
-from sweepbook.schedule.link_test import LinkTest
+from sweepbook.schedule.attempt import Attempt
 
 from .making import curve, failing, figure
 
 LIBRARY = Library.load()
 LINK = "tia-568.2-d/cat6a/permanent-link"
-PASS = LinkTest(
+PASS = Attempt(
     record_id="sb0-1", label="A-1", purpose="initial", started=datetime(2024, 5, 1, 9),
     stated="pass", recomputed="pass", judgement="upheld", reason="All pass.",
     limit_path=LINK, place=(("floor", "1"), ("panel", "P1")),
@@ -25,7 +25,7 @@ UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="
 LATER = datetime(2024, 5, 2, 9)
 
 
-def _list(*tests: LinkTest) -> tuple[Retest, ...]:
+def _list(*tests: Attempt) -> tuple[Retest, ...]:
     return retests([OneTest(test, ()) for test in tests], LIBRARY)
 
 
@@ -50,7 +50,7 @@ def _list(*tests: LinkTest) -> tuple[Retest, ...]:
     ],
 )  # fmt: skip
 def test_a_link_is_on_the_list_until_a_test_of_it_passes(
-    tests: tuple[LinkTest, ...], state: str | None
+    tests: tuple[Attempt, ...], state: str | None
 ) -> None:
     found = _list(*tests)
     assert [one.state for one in found] == ([state] if state else [])

@@ -1,38 +1,20 @@
 """The command, on the demo's book: what its schedule plants is found, and nothing else."""
 
 import json
-from importlib.resources import files
 from pathlib import Path
 
 import openpyxl
 import pytest
-from click.testing import CliRunner, Result
 
-from sweepbook.cli import main
 from sweepbook.schedule import document
 from sweepbook_demo import schedule as planted
+from tests.program import DEMO, DIALECTS, run
 
-DEMO = Path(str(files("sweepbook_demo")))
 SCHEDULE = DEMO / "schedule.csv"
-DIALECTS = tuple(f"--dialect={path}" for path in sorted((DEMO / "dialects").glob("*.toml")))
 
 
-def _run(*arguments: str | Path) -> Result:
-    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
-    assert "Traceback" not in result.output
-    return result
-
-
-@pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """All of the demo."""
-    folder = tmp_path_factory.mktemp("reconcile") / "book"
-    assert _run("gather", folder, DEMO / "exports", *DIALECTS).exit_code == 0
-    return folder
-
-
-def test_what_the_demo_plants_in_its_schedule_is_found(book: Path) -> None:
-    result = _run("reconcile", book, "--schedule", SCHEDULE, "--json")
+def test_what_the_demo_plants_in_its_schedule_is_found(demo_book: Path) -> None:
+    result = run("reconcile", demo_book, "--schedule", SCHEDULE, "--json")
     assert result.exit_code == 1
     told = json.loads(result.stdout)
     assert list(document.problems(told)) == []
@@ -57,23 +39,23 @@ def test_what_the_demo_plants_in_its_schedule_is_found(book: Path) -> None:
 
 
 def test_the_lines_name_place_and_reason_and_fit_the_terminal(
-    book: Path, monkeypatch: pytest.MonkeyPatch
+    demo_book: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("COLUMNS", "80")
-    result = _run("reconcile", book, "--schedule", SCHEDULE)
+    result = run("reconcile", demo_book, "--schedule", SCHEDULE)
     assert result.exit_code == 1
     assert "passed (" not in result.stdout
     assert "1A-P1-03  Main House / 1 / TR-1A / K1 / P1 / 03" in result.stdout
     assert "Local codes" in " ".join(result.stdout.split())
     assert max(map(len, result.stdout.splitlines())) <= 80
-    assert "passed (" in _run("reconcile", book, "--schedule", SCHEDULE, "--all").stdout
+    assert "passed (" in run("reconcile", demo_book, "--schedule", SCHEDULE, "--all").stdout
 
 
-def test_nothing_open_is_exit_code_zero(book: Path, tmp_path: Path) -> None:
+def test_nothing_open_is_exit_code_zero(demo_book: Path, tmp_path: Path) -> None:
     own = tmp_path / "own.csv"
     own.write_text("label\n1A-P1-01\n")
     export = DEMO / "exports" / "heron-1A-P1-01.csv"
-    result = _run("reconcile", export, *DIALECTS, "--schedule", own)
+    result = run("reconcile", export, *DIALECTS, "--schedule", own)
     assert result.exit_code == 0
     assert "Nothing is open." in result.stdout
 
@@ -86,18 +68,18 @@ def test_nothing_open_is_exit_code_zero(book: Path, tmp_path: Path) -> None:
         (["limit=Spec"], "'Spec'"),
     ],
 )
-def test_a_wrong_column_is_told(book: Path, columns: list[str], told: str) -> None:
+def test_a_wrong_column_is_told(demo_book: Path, columns: list[str], told: str) -> None:
     options = [f"--column={column}" for column in columns]
-    result = _run("reconcile", book, "--schedule", SCHEDULE, *options)
+    result = run("reconcile", demo_book, "--schedule", SCHEDULE, *options)
     assert result.exit_code == 3
     assert told in result.stderr
 
 
 def test_an_export_with_the_schedule_has_a_sheet_of_where_each_link_stands(
-    book: Path, tmp_path: Path
+    demo_book: Path, tmp_path: Path
 ) -> None:
     target = tmp_path / "o.xlsx"
-    result = _run("export", book, "--schedule", SCHEDULE, "--to", "xlsx", "-o", target)
+    result = run("export", demo_book, "--schedule", SCHEDULE, "--to", "xlsx", "-o", target)
     assert result.exit_code == 0
     sheet = openpyxl.load_workbook(target)["Schedule"]
     told = {row[0]: row[1] for row in sheet.iter_rows(min_row=2, values_only=True)}
@@ -107,16 +89,16 @@ def test_an_export_with_the_schedule_has_a_sheet_of_where_each_link_stands(
     assert told["1A-P1-01"] == "passed"
 
 
-def test_a_schedule_is_not_written_over(book: Path, tmp_path: Path) -> None:
+def test_a_schedule_is_not_written_over(demo_book: Path, tmp_path: Path) -> None:
     own = tmp_path / "own.csv"
     own.write_bytes(SCHEDULE.read_bytes())
-    result = _run("export", book, "--schedule", own, "--to", "json", "-o", own)
+    result = run("export", demo_book, "--schedule", own, "--to", "json", "-o", own)
     assert result.exit_code == 3
     assert own.read_bytes() == SCHEDULE.read_bytes()
 
 
-def test_columns_of_no_schedule_are_told(book: Path, tmp_path: Path) -> None:
+def test_columns_of_no_schedule_are_told(demo_book: Path, tmp_path: Path) -> None:
     target = tmp_path / "o.json"
-    result = _run("export", book, "--column", "label=Tag", "--to", "json", "-o", target)
+    result = run("export", demo_book, "--column", "label=Tag", "--to", "json", "-o", target)
     assert result.exit_code == 3
     assert "--schedule FILE" in result.stderr

@@ -6,13 +6,13 @@ from datetime import datetime
 import pytest
 
 from sweepbook.limits.library import Library
-from sweepbook.schedule.link_test import LinkTest
+from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
 from sweepbook.schedule.reconcile import Item, State, reconcile
 
 LIBRARY = Library.load()
 CHANNEL = "tia-568.2-d/cat6a/channel"
-PASS = LinkTest(
+PASS = Attempt(
     record_id="sb0-1", label="A-1", purpose="initial", started=datetime(2024, 5, 1, 9),
     stated="pass", recomputed="pass", judgement="upheld", reason="All pass.",
     limit_path=CHANNEL, place=(),
@@ -22,7 +22,7 @@ UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="
 LATER = datetime(2024, 5, 2, 9)
 
 
-def _item(*tests: LinkTest, limit: str = CHANNEL, configuration: str = "") -> Item:
+def _item(*tests: Attempt, limit: str = CHANNEL, configuration: str = "") -> Item:
     link = ScheduledLink(2, "A-1", limit=limit, configuration=configuration)
     result = reconcile(Schedule("s.csv", "", (link,)), tests, LIBRARY)
     return result.items[0]
@@ -50,7 +50,7 @@ def _item(*tests: LinkTest, limit: str = CHANNEL, configuration: str = "") -> It
     ],
 )  # fmt: skip
 def test_a_link_stands_where_its_last_test_puts_it(
-    tests: tuple[LinkTest, ...], state: State
+    tests: tuple[Attempt, ...], state: State
 ) -> None:
     assert _item(*tests).state is state
 
@@ -74,7 +74,7 @@ def test_one_test_without_a_time_has_an_order() -> None:
 
 
 @pytest.mark.parametrize("test", [FAIL, UNDECIDED])
-def test_a_test_that_proves_no_pass_is_told_of_its_other_limit_too(test: LinkTest) -> None:
+def test_a_test_that_proves_no_pass_is_told_of_its_other_limit_too(test: Attempt) -> None:
     item = _item(replace(test, limit_path="tia-568.2-d/cat6/channel"))
     assert item.state in (State.FAILED, State.UNPROVEN)
     assert item.remarks == (f"It was tested to tia-568.2-d/cat6/channel; asked for is {CHANNEL}.",)

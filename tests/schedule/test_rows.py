@@ -22,7 +22,7 @@ def _schedule(text: str, **columns: str) -> Schedule:
 TWO_LINES = """Harbour Hall; cable schedule; issue 4
 ;;
 ;From;;;To;;;;
-Circuit ID;Storey;Room;Patch panel;Storey;Room;Outlet;Test limit;Remarks
+Circuit no.;Storey;Room;Patch panel;Storey;Room;Outlet;Limit asked;Remarks
 007;1;TR-1;P1;1;Foyer;F-07;Cat 6A channel;
 ;;;;;;;;
 NA;1;TR-1;P1;2;Loft;L-01;Cat 6A channel;mind the step

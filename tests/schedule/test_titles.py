@@ -13,7 +13,7 @@ from sweepbook.schedule.titles import ROLES, joined, role_of, roles
         ("End A - Patch Panel", "from panel"),
         ("Room (far end)", "to space"),
         ("Outlet side B", "to termination"),
-        ("Test limit", "limit"),
+        ("Required limit", "limit"),
         ("Drum No.", "reel"),
         ("Cable type", "cable"),
         ("Storey", "floor"),
@@ -37,7 +37,7 @@ def test_every_role_is_told_by_its_own_name() -> None:
         (["Cable", "Label", "Limit"], 1),
         (["Cable", "Limit"], 0),
         (["No", "Cable no.", "Link type"], 1),
-        (["Reference", "Circuit ID"], 1),
+        (["Reference", "Circuit no."], 1),
     ],
 )
 def test_the_surest_title_is_the_label(titles: list[str], label: int) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.progress import Progress
 
 if TYPE_CHECKING:
@@ -25,13 +26,10 @@ if TYPE_CHECKING:
     type=click.Choice(["failed"]),
     help="Exit with 1 also where a link fails, though its stated fail is upheld.",
 )
+@options.asked
 def command(
     paths: tuple[Path, ...],
-    from_format: str | None,
-    dialects: tuple[str, ...],
-    against: str | None,
-    limits: tuple[Path, ...],
-    interpretations: tuple[str, ...],
+    asked: Asked,
     as_json: bool,
     fail_on: str | None,
 ) -> int:
@@ -43,9 +41,9 @@ def command(
     Exit code 1 for any finding of warning or above, any verdict overturned or unproven, anything
     that could not be read.
     """
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
+    desk = Desk(asked, paths)
     run = desk.run()
     with Progress("tests checked") as progress:
         assessments = progress.over(run.walk(desk.items(paths)))

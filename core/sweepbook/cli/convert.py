@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 
 
 @click.command("convert", short_help="Turn export files into another format without a book.")
@@ -12,13 +13,10 @@ from sweepbook.cli import options
 @options.reading
 @options.judging
 @options.output
+@options.asked
 def command(
     paths: tuple[Path, ...],
-    from_format: str | None,
-    dialects: tuple[str, ...],
-    against: str | None,
-    limits: tuple[Path, ...],
-    interpretations: tuple[str, ...],
+    asked: Asked,
     to_format: str,
     target: Path,
 ) -> int:
@@ -29,7 +27,7 @@ def command(
     that something could not be read.
     """
     from sweepbook.cli.deliver import deliver
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
+    desk = Desk(asked, paths)
     return deliver(desk, paths, to_format, target, title=target.stem)

@@ -28,7 +28,8 @@ def command(folder: Path) -> int:
 
     Exit code 0 once all that is done, whatever the verdicts.
     """
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.asked import Asked
+    from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_book
     from sweepbook.files import write_bytes
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook import registry as plugins
+from sweepbook.cli.asked import NOTHING, Asked
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.registry import Registry
 from sweepbook.text import printable
@@ -25,50 +26,18 @@ if TYPE_CHECKING:
     from sweepbook.rules.model import Entry
 
 
-@dataclass(frozen=True)
-class Asked:
-    """What the command line asked for.
-
-    Attributes:
-        from_format: name of the format to read as.
-        dialects: files of dialects, or names of installed ones.
-        against: spelling of a limit.
-        interpretations: decided readings, "ID=on" or "ID=off".
-        limits: files of limit tables besides the installed ones.
-        paths: what is read or written; the limit tables of books among them are at hand too.
-    """
-
-    from_format: str | None = None
-    dialects: tuple[str, ...] = ()
-    against: str | None = None
-    interpretations: tuple[str, ...] = ()
-    limits: tuple[Path, ...] = ()
-    paths: tuple[Path, ...] = ()
-
-    def tables(self) -> tuple[Path, ...]:
-        """The files of limit tables: those named, and those in `limits/` of the books."""
-        from sweepbook.book.layout import limit_files
-        from sweepbook.inputs import is_book
-
-        kept = (file for path in self.paths if is_book(path) for file in limit_files(path))
-        named = {file.resolve() for file in self.limits}
-        return (*self.limits, *(file for file in kept if file.resolve() not in named))
-
-    def files(self) -> tuple[Path, ...]:
-        """The files that were named; the name of an installed dialect may be none."""
-        return (*map(Path, self.dialects), *self.limits)
-
-
 @dataclass
 class Desk:
     """The tools, each fetched when it is first needed.
 
     Attributes:
         asked: what the command line asked for.
+        paths: what is read or written; the limit tables of books among them are at hand too.
         reader_crashes: readers that crashed so far.
     """
 
-    asked: Asked = Asked()
+    asked: Asked = NOTHING
+    paths: tuple[Path, ...] = ()
     reader_crashes: int = 0
 
     @cached_property
@@ -226,7 +195,7 @@ class Desk:
                 folders.append(folder)
             except SweepbookError as error:
                 self._leave_out(f"limit tables in {folder.name}", error)
-        own = self.asked.tables()
+        own = self._tables()
         if own:
             installed(folders, tables=own)  # a fault in one of these is told before any other
         try:
@@ -234,6 +203,15 @@ class Desk:
         except SweepbookError as error:
             self._leave_out("contributed rules", error)
             return installed(folders, tables=own)
+
+    def _tables(self) -> tuple[Path, ...]:
+        """The files of limit tables: those named, and those in `limits/` of the books."""
+        from sweepbook.book.layout import limit_files
+        from sweepbook.inputs import is_book
+
+        kept = (file for path in self.paths if is_book(path) for file in limit_files(path))
+        named = {file.resolve() for file in self.asked.limits}
+        return (*self.asked.limits, *(file for file in kept if file.resolve() not in named))
 
     def _leave_out(self, what: str, error: SweepbookError) -> None:
         """Note and tell that something of a plugin is not in use."""

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 
 
 @click.command(
@@ -14,11 +15,10 @@ from sweepbook.cli import options
 @options.judging
 @options.schedule(required=False)
 @options.output
+@options.asked
 def command(
     book: Path,
-    against: str | None,
-    limits: tuple[Path, ...],
-    interpretations: tuple[str, ...],
+    asked: Asked,
     schedule: Path | None,
     columns: tuple[str, ...],
     to_format: str,
@@ -35,9 +35,9 @@ def command(
     """
     from sweepbook.book.layout import open_book
     from sweepbook.cli.deliver import deliver
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.cli.planned import Planned
 
-    desk = Desk(Asked(None, (), against, interpretations, limits, (book,)))
+    desk = Desk(asked, (book,))
     planned = Planned(schedule, columns)
     return deliver(desk, (book,), to_format, target, open_book(book).name, planned)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from sweepbook.cli import options, table
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.emptiness import nothing_in
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.lines import of_what
@@ -28,12 +29,11 @@ if TYPE_CHECKING:
 @click.option("--name", help="What to call the book, where it is begun now.")
 @click.option("--again", is_flag=True, help="Read also files that were read without problems.")
 @options.as_json
+@options.asked
 def command(
     book: Path,
     paths: tuple[Path, ...],
-    from_format: str | None,
-    dialects: tuple[str, ...],
-    limits: tuple[Path, ...],
+    asked: Asked,
     name: str | None,
     again: bool,
     as_json: bool,
@@ -46,9 +46,9 @@ def command(
 
     Exit code 1 where anything could not be read, 3 where nothing could.
     """
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
 
-    desk = Desk(Asked(from_format, dialects, limits=limits, paths=(book,)))
+    desk = Desk(asked, (book,))
     outcomes = take_in(desk, book, paths, name, again, quiet=as_json)
     if as_json:
         click.echo(json.dumps(_document(book, outcomes), ensure_ascii=False, indent=2))

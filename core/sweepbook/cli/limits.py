@@ -3,12 +3,12 @@
 import json
 from collections.abc import Iterator
 from dataclasses import asdict
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from sweepbook.cli import limits_check, limits_plot, options, table
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.table import Column
 
 if TYPE_CHECKING:
@@ -27,7 +27,8 @@ command.add_command(limits_plot.command)
 @command.command("list")
 @options.limit_files
 @options.as_json
-def list_limits(limits: tuple[Path, ...], as_json: bool) -> int:
+@options.asked
+def list_limits(asked: Asked, as_json: bool) -> int:
     """List the limit tables by their paths.
 
     The grade says how well the worst known of the required limits is known. A: a public text
@@ -35,11 +36,11 @@ def list_limits(limits: tuple[Path, ...], as_json: bool) -> int:
     cross-checked. D: too doubtful, so that nothing passes by it. A pass is proved no better than
     that.
     """
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.limits import describe
     from sweepbook.limits.not_usable import untold
 
-    rows = describe.list_rows(Desk(Asked(limits=limits)).library)
+    rows = describe.list_rows(Desk(asked).library)
     if as_json:
         document = {
             "limits": [asdict(row) for row in rows],
@@ -61,15 +62,16 @@ def list_limits(limits: tuple[Path, ...], as_json: bool) -> int:
 @click.argument("limit")
 @options.limit_files
 @options.as_json
-def show_limit(limit: str, limits: tuple[Path, ...], as_json: bool) -> int:
+@options.asked
+def show_limit(limit: str, asked: Asked, as_json: bool) -> int:
     """Show the table LIMIT: every formula with its range, grade and source.
 
     LIMIT is a path of `sweepbook limits list`, or a spelling that leads to one.
     """
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.limits import describe
 
-    library = Desk(Asked(limits=limits)).library
+    library = Desk(asked).library
     sheet = describe.sheet(library.table(library.resolve(limit).path))
     if as_json:
         click.echo(json.dumps(asdict(sheet), ensure_ascii=False, indent=2))

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.target import refuse_evidence
 from sweepbook.text import utf8_safe
 
@@ -34,15 +35,14 @@ matplotlib: pip install 'sweepbook[plot]'.
     "-o", "--output", "target", required=True, metavar="FILE", type=options.ANY_PATH,
     help="The picture, named .svg or .png.",
 )  # fmt: skip
-def command(
-    paths: tuple[str, ...], parameters: tuple[str, ...], limits: tuple[Path, ...], target: Path
-) -> int:
+@options.asked
+def command(paths: tuple[str, ...], parameters: tuple[str, ...], asked: Asked, target: Path) -> int:
     """Draw the picture; see `HELP`."""
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.limits.plot import plot
 
-    refuse_evidence(target, (), limits)
-    library = Desk(Asked(limits=limits)).library
+    refuse_evidence(target, (), asked.limits)
+    library = Desk(asked).library
     wanted = dict.fromkeys(library.resolve(path).path for path in paths)
     plot([library.table(path) for path in wanted], parameters, target)
     click.echo(f"Drawn: {utf8_safe(str(target))}")

@@ -1,16 +1,32 @@
 """Options that several commands share, spelled and explained once."""
 
 from collections.abc import Callable
+from dataclasses import fields
+from functools import wraps
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
+
+from sweepbook.cli.asked import Asked
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 EXISTING = click.Path(exists=True, path_type=Path)
 FOLDER = click.Path(file_okay=False, path_type=Path)
 ANY_PATH = click.Path(path_type=Path)
+
+
+def asked(command: Callable[..., int]) -> Callable[..., int]:
+    """Hand over what `reading`, `judging` and `limit_files` ask as one; it stands below them."""
+
+    @wraps(command)
+    def handed_over(**given: Any) -> int:  # noqa: ANN401 (each option has its own type)
+        shared = {field.name for field in fields(Asked)} & given.keys()
+        told = Asked(**{name: given.pop(name) for name in shared})
+        return command(asked=told, **given)
+
+    return handed_over
 
 
 def sources(command: Command) -> Command:

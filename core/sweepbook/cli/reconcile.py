@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.planned import Planned
 from sweepbook.cli.progress import Progress
@@ -37,31 +38,28 @@ or other than asked; a test that is not on the schedule; a row that could not be
 @options.judging
 @click.option("--all", "every", is_flag=True, help="List the links that passed, too.")
 @options.as_json
+@options.asked
 def command(
     paths: tuple[Path, ...],
     schedule: Path,
     columns: tuple[str, ...],
-    from_format: str | None,
-    dialects: tuple[str, ...],
-    against: str | None,
-    limits: tuple[Path, ...],
-    interpretations: tuple[str, ...],
+    asked: Asked,
     every: bool,
     as_json: bool,
 ) -> int:
     """Print where each link stands; see `HELP`."""
     from sweepbook.cli import lines, reconcile_lines
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.schedule import document
-    from sweepbook.schedule.link_test import link_test
+    from sweepbook.schedule.attempt import attempt_of
     from sweepbook.schedule.reconcile import reconcile
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
+    desk = Desk(asked, paths)
     wanted = Planned(schedule, columns).read(desk)
     assert wanted is not None  # click asks for the file
     run = desk.run()
     with Progress("tests checked") as progress:
-        tests = [link_test(entry) for entry in progress.over(run.walk(desk.items(paths)))]
+        tests = [attempt_of(entry) for entry in progress.over(run.walk(desk.items(paths)))]
     result = reconcile(wanted, tests, desk.library)
     if as_json:
         click.echo(json.dumps(document.of(result, run.problems), ensure_ascii=False, indent=2))

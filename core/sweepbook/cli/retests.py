@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.progress import Progress
 
@@ -31,13 +32,10 @@ _FORMULA = ("=", "+", "-", "@")
     type=options.ANY_PATH,
     help="Also write the list as a CSV file.",
 )
+@options.asked
 def command(
     paths: tuple[Path, ...],
-    from_format: str | None,
-    dialects: tuple[str, ...],
-    against: str | None,
-    limits: tuple[Path, ...],
-    interpretations: tuple[str, ...],
+    asked: Asked,
     as_json: bool,
     target: Path | None,
 ) -> int:
@@ -50,12 +48,12 @@ def command(
     Exit code 1 while anything is on the list or could not be read.
     """
     from sweepbook.cli import lines, retests_lines
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_evidence
     from sweepbook.retests import document
     from sweepbook.retests.collect import retests, tested
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, paths))
+    desk = Desk(asked, paths)
     if target is not None:
         refuse_evidence(target, paths, desk.asked.files())
     run = desk.run()

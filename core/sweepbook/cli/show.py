@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
 from sweepbook.cli.meant import MOST_NAMED, is_meant, none_meant
 from sweepbook.errors import ReadProblem
 
@@ -22,14 +23,11 @@ if TYPE_CHECKING:
 @options.reading
 @options.judging
 @options.as_json
+@options.asked
 def command(
     path: Path,
     label: str | None,
-    from_format: str | None,
-    dialects: tuple[str, ...],
-    against: str | None,
-    limits: tuple[Path, ...],
-    interpretations: tuple[str, ...],
+    asked: Asked,
     as_json: bool,
 ) -> int:
     """Show one test: what was stated beside what was recomputed.
@@ -41,10 +39,10 @@ def command(
     Exit code as for `sweepbook check`, about this test alone.
     """
     from sweepbook.cli import lines, sheet
-    from sweepbook.cli.desk import Asked, Desk
+    from sweepbook.cli.desk import Desk
     from sweepbook.record import codec
 
-    desk = Desk(Asked(from_format, dialects, against, interpretations, limits, (path,)))
+    desk = Desk(asked, (path,))
     found = _matching(_records(desk, path, label), label, path)
     if as_json:
         for record in found:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sweepbook.judging.assessment import Recomputed
 from sweepbook.retests.suspect import Suspect, suspects
 from sweepbook.schedule.asked import Answer, Asked, answer
-from sweepbook.schedule.link_test import LinkTest, in_order, link_test
+from sweepbook.schedule.attempt import Attempt, attempt_of, in_order
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ class OneTest:
         suspects: where its failing curves point.
     """
 
-    test: LinkTest
+    test: Attempt
     suspects: tuple[Suspect, ...]
 
 
@@ -81,13 +81,13 @@ def tested(assessment: "Assessment") -> OneTest | None:
         return None
     failed = assessment.recomputed is Recomputed.FAIL
     try:
-        return OneTest(link_test(assessment), suspects(assessment) if failed else ())
+        return OneTest(attempt_of(assessment), suspects(assessment) if failed else ())
     except (AttributeError, TypeError, ValueError):
         return OneTest(_bare(assessment), ())
 
 
-def _bare(assessment: "Assessment") -> LinkTest:
-    return LinkTest(
+def _bare(assessment: "Assessment") -> Attempt:
+    return Attempt(
         record_id=assessment.record.record_id,
         label=assessment.record.label.strip(),
         purpose="",
@@ -153,13 +153,13 @@ def _of_link(group: list[OneTest], library: "Library") -> Retest | None:
     )
 
 
-def _state(test: LinkTest) -> str:
+def _state(test: Attempt) -> str:
     if test.judgement == "overturned":
         return OVERTURNED
     return FAILED if test.recomputed == "fail" else UNPROVEN
 
 
-def _key(test: LinkTest) -> tuple[str, ...]:
+def _key(test: Attempt) -> tuple[str, ...]:
     """Site, building and label; a test without a label is a link of its own."""
     if not test.label:
         return (test.record_id,)

@@ -5,7 +5,7 @@ from typing import Any
 
 from sweepbook import __version__
 from sweepbook.errors import ReadProblem
-from sweepbook.schedule.link_test import LinkTest
+from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.reconcile import Item, Reconciliation
 
 SCHEMA = "urn:sweepbook:reconciliation-0"
@@ -62,7 +62,7 @@ def _item(item: Item) -> dict[str, Any]:
     }
 
 
-def _test(test: LinkTest) -> dict[str, Any]:
+def _test(test: Attempt) -> dict[str, Any]:
     return {
         "record_id": test.record_id,
         "purpose": test.purpose or None,

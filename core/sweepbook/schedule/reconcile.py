@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from sweepbook.schedule.asked import Answer, Asked, answer, asked
-from sweepbook.schedule.link_test import LinkTest, in_order
+from sweepbook.schedule.attempt import Attempt, in_order
 from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
 from sweepbook.text import natural_key
@@ -66,7 +66,7 @@ class Item:
     remarks: tuple[str, ...]
     scheduled: ScheduledLink | None
     asked: str
-    tests: tuple[LinkTest, ...]
+    tests: tuple[Attempt, ...]
     near_misses: tuple[tuple[str, str], ...]
     place: tuple[tuple[str, str], ...]
 
@@ -94,14 +94,14 @@ class Reconciliation:
         return {state: counted[state] for state in State}
 
 
-def reconcile(schedule: Schedule, tests: Iterable[LinkTest], library: "Library") -> Reconciliation:
+def reconcile(schedule: Schedule, tests: Iterable[Attempt], library: "Library") -> Reconciliation:
     """Hold a schedule against tests.
 
     A test belongs to a link when its label is the scheduled one to the letter, and no other
     building is named. Labels that are only near are suggested, for a correction or a better
     schedule to settle.
     """
-    by_label: dict[str, list[LinkTest]] = {}
+    by_label: dict[str, list[Attempt]] = {}
     for test in tests:
         by_label.setdefault(test.label, []).append(test)
     of_link = [[t for t in by_label.get(link.label, []) if _belongs(t, link)]
@@ -124,15 +124,13 @@ def _by_label(label: str) -> tuple[object, str]:
     return natural_key(label), label
 
 
-def _belongs(test: LinkTest, link: ScheduledLink) -> bool:
+def _belongs(test: Attempt, link: ScheduledLink) -> bool:
     """Whether a test of this label may be of this link: neither names another building."""
     building = same_name(dict(test.place).get("building", ""))
     return not building or not link.building or building == link.building
 
 
-def _scheduled(
-    link: ScheduledLink, tests: list[LinkTest], strays: Near, library: "Library"
-) -> Item:
+def _scheduled(link: ScheduledLink, tests: list[Attempt], strays: Near, library: "Library") -> Item:
     wanted = asked(link, library)
     place = tuple((name, link.level(name)) for name in ("site", "building", "floor", "space"))
     place += tuple((name, link.near.place.get(name, "")) for name in ("cabinet", "panel", "port"))
@@ -147,7 +145,7 @@ def _scheduled(
 
 
 def _state(
-    ordered: list[LinkTest], known: bool, wanted: Asked, library: "Library"
+    ordered: list[Attempt], known: bool, wanted: Asked, library: "Library"
 ) -> tuple[State, str, tuple[str, ...]]:
     """Where a tested link stands, why, and what else to know."""
     last = ordered[-1]
@@ -174,7 +172,7 @@ def _state(
     return State.PASSED, "", tuple(remarks)
 
 
-def _why(how: Answer, wanted: Asked, test: LinkTest) -> str:
+def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
     """How the limit of a test differs from what was asked for."""
     if how is Answer.NOT_KNOWN:
         return f"What the schedule asks for is not known: {wanted.doubt}."
@@ -185,7 +183,7 @@ def _why(how: Answer, wanted: Asked, test: LinkTest) -> str:
     return f"{did} {test.limit_path or 'no known limit'}; asked for is {asked_for}."
 
 
-def _stray(label: str, tests: list[LinkTest], wanted: Near, elsewhere: bool) -> Item:
+def _stray(label: str, tests: list[Attempt], wanted: Near, elsewhere: bool) -> Item:
     ordered, _ = in_order(tests)
     misses = wanted.to(label)
     outcome = ordered[-1].recomputed

@@ -17,14 +17,14 @@ ROLES = (
 )  # fmt: skip
 
 _LABELS = (
-    "label", "link label", "link", "link id", "link no", "link number", "cable label", "cable id",
-    "cable no", "cable number", "cable ref", "cable reference", "circuit", "circuit id",
-    "identifier", "id", "reference", "ref",
+    "label", "link label", "link identifier", "link", "link no", "link number", "cable label",
+    "cable identifier", "cable no", "cable number", "cable ref", "cable reference", "circuit",
+    "circuit no", "circuit number", "identifier", "id", "reference", "ref",
 )  # fmt: skip
 """Titles of the label, the surest first: a table may hold several of them."""
 
 _OF_LINK = {
-    "limit": ("limit", "test limit", "limit asked", "required limit", "test to", "test standard"),
+    "limit": ("limit", "limit asked", "required limit", "asked for", "requirement", "test to"),
     "configuration": ("configuration", "link configuration", "test configuration", "link type"),
     "cable": ("cable", "cable type", "cable part", "cable product"),
     "reel": ("reel", "drum", "box", "reel no", "drum no", "reel number", "drum number"),

@@ -16,8 +16,8 @@ _ORDER_OF_PURPOSE = ("initial", "retest")
 
 
 @dataclass(frozen=True, slots=True)
-class LinkTest:
-    """One test of a link.
+class Attempt:
+    """One attempt to prove a link: one test of it.
 
     Attributes:
         record_id: identity of the record.
@@ -51,11 +51,11 @@ class LinkTest:
         return self.recomputed == "pass" and self.judgement in ("upheld", "unstated")
 
 
-def link_test(assessment: "Assessment") -> LinkTest:
+def attempt_of(assessment: "Assessment") -> Attempt:
     """Keep of an assessment what reconciliation needs; its record may break its schema."""
     record = assessment.record
     started, utc = _started(record.document)
-    return LinkTest(
+    return Attempt(
         record_id=record.record_id,
         label=record.label.strip(),
         purpose=text_at(record.document, "test", "purpose"),
@@ -91,7 +91,7 @@ def _place(document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
     return ()
 
 
-def in_order(tests: Sequence[LinkTest]) -> tuple[list[LinkTest], bool]:
+def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
     """The tests of one link from the first to the last, and whether that order is known.
 
     It is by time where all have one and one is the last, else by what they say they are for: an

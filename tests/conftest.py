@@ -1,0 +1,15 @@
+"""What tests of several folders start from."""
+
+from pathlib import Path
+
+import pytest
+
+from .program import DEMO, DIALECTS, run
+
+
+@pytest.fixture(scope="session")
+def demo_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book of all of the demo. Do not write to it."""
+    folder = tmp_path_factory.mktemp("demo-book") / "book"
+    assert run("gather", folder, DEMO / "exports", *DIALECTS).exit_code == 0
+    return folder
