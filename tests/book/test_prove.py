@@ -200,3 +200,42 @@ def test_a_record_without_its_origin_is_named_and_ends_no_search(job: Job) -> No
     del document["origin"]
     path.write_text(json.dumps(document))
     assert _places(job) == [_in_book(job, path)]
+
+
+@pytest.mark.parametrize("left", [None, b"", b'{"line":1'])
+def test_a_journal_without_a_line_is_damage_and_no_empty_book(job: Job, left: bytes | None) -> None:
+    job.book.journal.unlink()
+    if left is not None:
+        job.book.journal.write_bytes(left)
+    (fault,) = prove(job.book.root, Proof())
+    assert (fault.place, fault.damage) == ("journal.jsonl", True)
+    with pytest.raises(store.LostJournal, match="tests lie in the book"):
+        list(store.records(job.book))
+    with pytest.raises(store.LostJournal, match="Restore journal"):
+        job.gather()
+
+
+def test_the_advice_for_a_lost_journal_brings_every_test_back(job: Job, tmp_path: Path) -> None:
+    before = {entry.listed for entry in store.contents_of(job.book).entries()}
+    job.book.journal.write_bytes(b"")
+    other = Job(job.book.root / "sources", open_or_begin(tmp_path / "other"))
+    other.gather()
+    assert {entry.listed for entry in store.contents_of(other.book).entries()} == before
+    assert list(prove(other.book.root, Proof())) == []
+
+
+def test_a_journal_that_lost_whole_lines_at_its_end_is_damaged(job: Job) -> None:
+    lines = job.book.journal.read_bytes().splitlines(keepends=True)
+    job.book.journal.write_bytes(b"".join(lines[:-1]))
+    (fault,) = [fault for fault in prove(job.book.root, Proof()) if fault.damage]
+    assert fault.place == "journal.jsonl"
+    assert "1 of the records" in fault.message
+    job.gather()
+    assert list(prove(job.book.root, Proof())) == []
+
+
+def test_files_are_not_called_unlisted_where_the_journal_ends_at_a_fault(job: Job) -> None:
+    """What a broken journal lists cannot be known, so nothing is said of it."""
+    raw = job.book.journal.read_bytes().splitlines(keepends=True)
+    job.book.journal.write_bytes(raw[0] + raw[1].replace(b"A-1", b"A-9") + raw[2])
+    assert [fault.place for fault in prove(job.book.root, Proof())] == ["journal.jsonl"]

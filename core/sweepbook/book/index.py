@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 
 from sweepbook import files
 from sweepbook.book.contents import Contents
@@ -10,6 +11,7 @@ from sweepbook.text import printable
 
 TITLES = ("record id", "label", "limit", "stated", "source")
 _FORMULA = ("=", "+", "-", "@")
+_ROW = re.compile(r"^(sb0-[0-9a-f]{64}),", re.MULTILINE)
 
 
 def text(contents: Contents) -> str:
@@ -37,6 +39,11 @@ def write(book: Book, contents: Contents) -> None:
     data = text(contents).encode()
     if not book.index.exists() or book.index.read_bytes() != data:
         files.write_bytes(book.index, data)
+
+
+def record_ids(written: str) -> set[str]:
+    """The ids at the beginning of the rows of an index as it lies in a book."""
+    return set(_ROW.findall(written))
 
 
 def _cell(value: str) -> str:

@@ -86,6 +86,11 @@ class Book:
         """The file that whoever writes holds locked."""
         return self.root / ".lock"
 
+    def holds_evidence(self) -> bool:
+        """Whether a record or a source lies in it, listed or not."""
+        places = (*self.root.glob("records/*/*"), *self.root.glob("sources/*/*/*"))
+        return any(not is_leftover(path) for path in places)
+
     def record(self, record_id: str) -> Path:
         """Where a record lies.
 

@@ -45,11 +45,13 @@ class Proof:
     Attributes:
         lines: lines of the journal that were proved.
         head: digest of the last of them: noted elsewhere, it proves the whole journal later.
+        whole: whether the journal holds to its end, so that a file it does not list is unlisted.
         records, sources, dialects: files that were proved.
     """
 
     lines: int = 0
     head: str = ""
+    whole: bool = False
     records: int = 0
     sources: int = 0
     dialects: int = 0
@@ -79,8 +81,8 @@ def prove(
     yield from _records(book, known, proof, on_file)
     yield from _sources(book, known, proof, on_file)
     yield from _dialects(book, known, proof)
-    yield from _corrections(book, known)
-    yield from _rest(book, known)
+    yield from _corrections(book, known, proof)
+    yield from _rest(book, known, proof)
 
 
 def _about(book: Book, schema: dict[str, Any]) -> Iterator[Fault]:
@@ -100,14 +102,29 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
                 yield Fault(f"journal.jsonl, line {line.number}", f"{message}")
             known.add(line)
             proof.lines, proof.head = line.number, line.digest
+        store.held_against(book, known)
     except SweepbookError as error:
         yield Fault("journal.jsonl", f"{error.message} {error.todo}")
         return
+    proof.whole = True
     if left := journal.cut_off(book.journal):
         yield Fault(
             f"journal.jsonl, line {proof.lines + 1}",
             f"Only {left} bytes of it are there: a program was stopped while it wrote, or the file "
             "was cut. Restore the journal from a copy, or gather again what no line tells of.",
+        )
+    else:
+        yield from _cut_back(book, known)
+
+
+def _cut_back(book: Book, known: Contents) -> Iterator[Fault]:
+    """Whole lines that were cut off: the index is written after them and never before."""
+    ahead = index.record_ids(_text(book.index)) - known.file_sha256.keys()
+    if ahead:
+        yield Fault(
+            "journal.jsonl",
+            f"Lines are missing at its end: index.csv has {len(ahead)} of the records that no line "
+            "tells of. Restore it from a copy, or gather again what no line tells of.",
         )
 
 
@@ -133,7 +150,9 @@ def _records(
         for problem in problems:
             yield Fault(place, f"{problem.path}: {problem.message}")
         if path.stem not in known.file_sha256:
-            yield Fault(place, "No line of the journal lists it; gather its source again.", False)
+            if proof.whole:
+                todo = "No line of the journal lists it; gather its source again."
+                yield Fault(place, todo, False)
         elif not problems and _digest(path) != known.file_sha256[path.stem]:
             sources = {origin["sha256"] for origin in record.document["origin"]}
             yield Fault(place, BESIDE, damage=sources <= known.latest.keys())
@@ -159,7 +178,7 @@ def _sources(
             yield Fault(place, f"Its digest is {digest}: it was changed. Restore it from a copy.")
             continue
         proof.sources += 1
-        if digest not in known.latest:
+        if digest not in known.latest and proof.whole:
             yield Fault(place, "No line of the journal tells of it; gather it again.", False)
     for sha256 in sorted(set(known.latest) - found):
         name = known.latest[sha256][1].name
@@ -180,7 +199,7 @@ def _dialects(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
         yield Fault(f"dialects/{sha256}.toml", "It is missing. Restore it from a copy.")
 
 
-def _corrections(book: Book, known: Contents) -> Iterator[Fault]:
+def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
     """Hold the table of corrections against the journal: people may write into it themselves."""
     place = book.corrections.name
     try:
@@ -200,19 +219,27 @@ def _corrections(book: Book, known: Contents) -> Iterator[Fault]:
     for item in held:
         if isinstance(item, ReadProblem):
             yield Fault(f"{place}, {item.place}", item.message, False)
-        elif table.texts(item) not in entered:
+        elif proof.whole and table.texts(item) not in entered:
             message = "Somebody wrote it by hand: the journal does not tell of it."
             yield Fault(f"{place}, line {item.line}", message, False)
 
 
-def _rest(book: Book, known: Contents) -> Iterator[Fault]:
-    """What a killed program left, and an index that is behind."""
+def _rest(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
+    """What a killed program left, and an index that is not what the journal adds up to."""
     for path in sorted(book.root.rglob(".sweepbook-*.part")):
         place = path.relative_to(book.root).as_posix()
         yield Fault(place, "A program that was stopped left it; you may delete it.", False)
-    written = book.index.read_bytes() if book.index.exists() else b""
-    if known.last is not None and written != index.text(known).encode():
-        yield Fault("index.csv", "It is behind the journal; the next gather makes it anew.", False)
+    if proof.whole and known.last is not None and _text(book.index) != index.text(known):
+        message = "It does not say what the journal says; the next gather makes it anew."
+        yield Fault(book.index.name, message, False)
+
+
+def _text(path: Path) -> str:
+    """What is written in a file; nothing where it is not there or cannot be read."""
+    try:
+        return path.read_bytes().decode("utf-8", "backslashreplace")
+    except OSError:
+        return ""
 
 
 def _digest(path: Path) -> str:

@@ -13,13 +13,17 @@ from sweepbook.book.layout import Book
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.record import codec, identity
 from sweepbook.record.model import Record
-from sweepbook.text import text_at
+from sweepbook.text import text_at, utf8_safe
 
 _TELL = "Tell the author of the reader; `sweepbook formats` says which plugin it belongs to."
 
 
 class DamagedRecord(SweepbookError):
     """A record's file is not there, or not what was written."""
+
+
+class LostJournal(SweepbookError):
+    """A book holds evidence, and its journal has no line that tells of any."""
 
 
 class NotKept(SweepbookError):
@@ -49,7 +53,7 @@ def records(book: Book) -> Iterator[Record | ReadProblem]:
     Raises:
         SweepbookError: the journal is damaged or cannot be opened.
     """
-    now = contents.add_up(journal.read(book.journal))
+    now = contents_of(book)
     yield from now.problems()
     for entry in now.entries():
         try:
@@ -128,9 +132,28 @@ def contents_of(book: Book) -> Contents:
     """The book's journal, added up.
 
     Raises:
+        LostJournal: it has no line, though the book holds records or sources.
         SweepbookError: the journal is damaged or cannot be opened.
     """
-    return contents.add_up(journal.read(book.journal))
+    found = contents.add_up(journal.read(book.journal))
+    held_against(book, found)
+    return found
+
+
+def held_against(book: Book, found: Contents) -> None:
+    """Hold what the journal adds up to against the folder.
+
+    Raises:
+        LostJournal: it has no line, though the book holds records or sources.
+    """
+    if found.last is None and book.holds_evidence():
+        raise LostJournal(
+            f"The journal of the book {utf8_safe(str(book.root))} has no whole line, though tests "
+            "lie in the book: which of them are current is lost.",
+            f"Restore {book.journal.name} from a copy of the book. If there is none, gather its "
+            "folder sources into a new book, with each file of its folder dialects as a --dialect, "
+            "and copy corrections.csv into that.",
+        )
 
 
 def _has_origin(document: dict[str, Any]) -> bool:
