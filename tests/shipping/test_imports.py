@@ -16,6 +16,7 @@ HEAVY = {
     "jsonschema_rs",
     "lxml",
     "numpy",
+    "orjson",
     "pandas",
     "pluggy",
     "rfc8785",

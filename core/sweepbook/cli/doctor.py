@@ -27,6 +27,7 @@ _LIBRARIES = (
     "jsonschema-rs",
     "lxml",
     "numpy",
+    "orjson",
     "pandas",
     "pluggy",
     "rfc8785",

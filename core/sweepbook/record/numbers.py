@@ -50,15 +50,18 @@ def joined_on_disk(values: "F64") -> str:
 def joined(values: "F64") -> str:
     """The numbers of float64[n] with commas between them.
 
-    Python writes the same digits as RFC 8785 (both the shortest that round-trip) in the same form
-    between 1e-4 and 1e16, save for the `.0` of whole numbers; elsewhere the library is asked.
+    orjson writes the same digits as RFC 8785 (both the shortest that round-trip, of these the
+    nearest), in the same form unless there is an exponent, save for the `.0` of whole numbers;
+    where one number has an exponent the library of the RFC is asked for all.
 
     Raises:
         ValueError: a value is NaN or infinite.
     """
+    import orjson
+
     if not np.isfinite(values).all():
         raise ValueError("NaN or infinity is no number of JSON")
-    written = repr((values + 0.0).tolist())[1:-1]
-    if "e" in written:
+    written = orjson.dumps(values + 0.0, option=orjson.OPT_SERIALIZE_NUMPY)[1:-1]
+    if b"e" in written:
         return ",".join(text(value) for value in values.tolist())
-    return (written.replace(", ", ",") + ",").replace(".0,", ",")[:-1]
+    return (written + b",").replace(b".0,", b",")[:-1].decode("ascii")
