@@ -88,7 +88,7 @@ def write(delivery: "Delivery", target: Path) -> None:
 
 def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
     """The records of one document: itself, or the elements of an array."""
-    from sweepbook.record import codec, strict
+    from sweepbook.record import codec
 
     one = part.first == part.last
     place = f"line {part.first}" if one else f"lines {part.first}-{part.last}"
@@ -97,7 +97,7 @@ def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
         yield ReadProblem(source.name, place, message)
         return
     try:
-        value = strict.parsed(part.text)
+        value = codec.parsed(part.text)
     except SweepbookError as error:
         yield ReadProblem(source.name, place, str(error))
         return

@@ -20,6 +20,7 @@ HEAVY = {
     "pandas",
     "pluggy",
     "rfc8785",
+    "simdjson",
     "sqlalchemy",
     "xlsxwriter",
     "importlib.metadata",

@@ -30,6 +30,7 @@ _LIBRARIES = (
     "orjson",
     "pandas",
     "pluggy",
+    "pysimdjson",
     "rfc8785",
     "xlsxwriter",
 )

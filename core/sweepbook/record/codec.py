@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sweepbook.record import layout, schema, strict
+from sweepbook.record import layout, quick, schema, strict
 from sweepbook.record.canonical import NoCanonicalText
 from sweepbook.record.model import Record
 from sweepbook.record.strict import NotARecord as NotARecord
@@ -17,11 +17,21 @@ def loads(data: bytes) -> Record:
     Raises:
         NotARecord: the text is no JSON, or JSON that two programs might read in two ways.
     """
-    return from_json(strict.parsed(data))
+    return from_json(parsed(data))
+
+
+def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
+    """The JSON value of UTF-8 text; long arrays of a record's numbers may be float64[n].
+
+    Raises:
+        NotARecord: as `strict.parsed` says.
+    """
+    value = quick.parsed(data)
+    return strict.parsed(data) if value is None else value
 
 
 def from_json(value: Any) -> Record:  # noqa: ANN401 - any JSON value
-    """Make a record of a value that the decoder of `strict` gave.
+    """Make a record of a value that `parsed` gave, or of a part of it.
 
     Raises:
         NotARecord: it is no object, nested too deep, or holds half of a surrogate pair or a

@@ -4,6 +4,7 @@ import json
 import math
 import re
 from collections import Counter
+from collections.abc import Callable
 from typing import Any, NoReturn
 
 import numpy as np
@@ -22,13 +23,18 @@ class NotARecord(SweepbookError):
     """Bytes cannot be read as a record."""
 
 
-def decoder() -> json.JSONDecoder:
-    """A decoder for `raw_decode`, where several values stand one after another.
+def decoder(constant: Callable[[str], Any] | None = None) -> json.JSONDecoder:
+    """A decoder that refuses what `parsed` does.
 
     It raises NotARecord as `parsed` does, json.JSONDecodeError where the text is no JSON, and
     RecursionError where it is nested without end.
+
+    Args:
+        constant: what to make of NaN, Infinity and -Infinity; None to refuse them.
     """
-    return json.JSONDecoder(object_pairs_hook=_object, parse_constant=_constant, parse_int=_integer)
+    return json.JSONDecoder(
+        object_pairs_hook=_object, parse_constant=constant or _constant, parse_int=_integer
+    )
 
 
 def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
@@ -48,17 +54,38 @@ def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
         raise _refused(f"it is nested deeper than {DEEPEST}") from error
 
 
-def check(value: Any, path: str = "$", depth: int = 1) -> None:  # noqa: ANN401 - any JSON value
+def check(value: Any) -> None:  # noqa: ANN401 - any JSON value
     """Refuse what the parser lets through.
 
     Args:
         value: a JSON value; arrays of numbers as float64[n].
-        path: its JSON path.
-        depth: how many objects and arrays it lies in, itself counted.
 
     Raises:
         NotARecord: nesting deeper than `DEEPEST`, a lone surrogate, a number beyond all doubles.
     """
+    if not _sound(value, DEEPEST):
+        _check(value, "$", 1)
+
+
+def _sound(value: Any, deep: int) -> bool:  # noqa: ANN401 - any JSON value
+    """Whether nothing is to be refused in a value that may be nested so deep."""
+    kind = type(value)
+    if kind is str:
+        return value.isascii() or not _SURROGATE.search(value)
+    if kind is dict or kind is list:
+        if not deep:
+            return False
+        for item in value.values() if kind is dict else value:
+            if not _sound(item, deep - 1):
+                return False
+        return kind is list or all(map(str.isascii, value)) or all(_sound(n, 0) for n in value)
+    if kind is np.ndarray:
+        return bool(np.isfinite(value).all())
+    return kind is not float or math.isfinite(value)
+
+
+def _check(value: Any, path: str, depth: int) -> None:  # noqa: ANN401 - any JSON value
+    """Name the first thing to refuse; `depth` says how many objects and arrays it lies in."""
     if not isinstance(value, dict | list):
         _check_one(value, path)
         return
@@ -67,10 +94,10 @@ def check(value: Any, path: str = "$", depth: int = 1) -> None:  # noqa: ANN401 
     if isinstance(value, dict):
         for name, item in value.items():
             _check_one(name, f"a name in {path}")
-            check(item, f"{path}.{name}", depth + 1)
+            _check(item, f"{path}.{name}", depth + 1)
         return
     for position, item in enumerate(value):
-        check(item, f"{path}[{position}]", depth + 1)
+        _check(item, f"{path}[{position}]", depth + 1)
 
 
 def _check_one(value: Any, path: str) -> None:  # noqa: ANN401 - any JSON value
