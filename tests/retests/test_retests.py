@@ -10,6 +10,7 @@ from sweepbook.limits.library import Library
 from sweepbook.retests.collect import OneTest, Retest, retests
 from sweepbook.retests.suspect import suspects, words
 from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.model import End
 
 from .making import curve, failing, figure
 
@@ -18,7 +19,7 @@ LINK = "tia-568.2-d/cat6a/permanent-link"
 PASS = Attempt(
     record_id="sb0-1", label="A-1", purpose="initial", started=datetime(2024, 5, 1, 9),
     stated="pass", recomputed="pass", judgement="upheld", reason="All pass.",
-    limit_path=LINK, place=(("floor", "1"), ("panel", "P1")),
+    limit_path=LINK, near=End({"floor": "1", "panel": "P1"}),
 )  # fmt: skip
 FAIL = replace(PASS, record_id="sb0-2", stated="fail", recomputed="fail", reason="NEXT fails.")
 UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="unproven")
@@ -46,7 +47,7 @@ def _list(*tests: Attempt) -> tuple[Retest, ...]:
         ((replace(FAIL, limit_path="tia-568.2-d/cat6/permanent-link"),
           replace(PASS, started=LATER)), None),
         ((FAIL, replace(PASS, started=LATER, label="A-2")), "fail"),
-        ((FAIL, replace(PASS, started=LATER, place=(("building", "B"),))), "fail"),
+        ((FAIL, replace(PASS, started=LATER, near=End({"building": "B"}))), "fail"),
     ],
 )  # fmt: skip
 def test_a_link_is_on_the_list_until_a_test_of_it_passes(
@@ -66,7 +67,7 @@ def test_the_list_goes_by_floor_panel_and_label_as_people_count() -> None:
     places = [("10", "P1", "A-1"), ("2", "P10", "A-1"), ("2", "P9", "A-10"), ("2", "P9", "A-2")]
     tests = [
         replace(FAIL, record_id=f"sb0-{n}", label=f"{label}/{floor}{panel}",
-                place=(("floor", floor), ("panel", panel)))
+                near=End({"floor": floor, "panel": panel}))
         for n, (floor, panel, label) in enumerate(places)
     ]  # fmt: skip
     assert [(one.floor, one.panel, one.label) for one in _list(*tests)] == [

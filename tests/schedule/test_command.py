@@ -89,6 +89,27 @@ def test_an_export_with_the_schedule_has_a_sheet_of_where_each_link_stands(
     assert told["1A-P1-01"] == "passed"
 
 
+def test_an_export_tells_the_rows_that_could_not_be_taken(demo_book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    own.write_text("label,limit\n1A-P1-01,\n,Cat 6\n")
+    target = tmp_path / "o.json"
+    result = run("export", demo_book, "--schedule", own, "--to", "json", "-o", target)
+    assert result.exit_code == 1
+    assert "own.csv, line 3: This row has no label" in result.stderr
+
+
+def test_titles_that_come_again_are_no_fault(demo_book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    own.write_text("Label,Floor\n1A-P1-01,1\nLabel,Floor\n1A-P1-02,1\n")
+    result = run("reconcile", demo_book, "--schedule", own, "--json")
+    told = json.loads(result.stdout)
+    assert list(document.problems(told)) == []
+    assert (told["schedule"]["links"], told["schedule"]["titles_again"]) == (2, 1)
+    assert told["schedule"]["faults"] == []
+    result = run("reconcile", demo_book, "--schedule", own)
+    assert "Titles that come again were passed over: 1." in " ".join(result.stdout.split())
+
+
 def test_a_schedule_is_not_written_over(demo_book: Path, tmp_path: Path) -> None:
     own = tmp_path / "own.csv"
     own.write_bytes(SCHEDULE.read_bytes())

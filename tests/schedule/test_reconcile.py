@@ -7,6 +7,7 @@ import pytest
 
 from sweepbook.limits.library import Library
 from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
 from sweepbook.schedule.reconcile import Item, State, reconcile
 
@@ -15,7 +16,7 @@ CHANNEL = "tia-568.2-d/cat6a/channel"
 PASS = Attempt(
     record_id="sb0-1", label="A-1", purpose="initial", started=datetime(2024, 5, 1, 9),
     stated="pass", recomputed="pass", judgement="upheld", reason="All pass.",
-    limit_path=CHANNEL, place=(),
+    limit_path=CHANNEL,
 )  # fmt: skip
 FAIL = replace(PASS, record_id="sb0-2", stated="fail", recomputed="fail", reason="NEXT fails.")
 UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="unproven")
@@ -143,12 +144,12 @@ def test_blanks_around_a_label_do_not_count() -> None:
 
 
 def test_one_label_in_two_buildings_is_two_links() -> None:
-    hall, barn = (("building", "Hall"),), (("building", "The  barn"),)
+    hall, barn = End({"building": "Hall"}), End({"building": "The  barn"})
     links = tuple(
         ScheduledLink(line, "A-1", near=End({"building": building}))
         for line, building in ((2, "hall"), (3, "Mill"))
     )
-    tests = [replace(PASS, place=hall), replace(FAIL, place=barn, started=LATER)]
+    tests = [replace(PASS, near=hall), replace(FAIL, near=barn, started=LATER)]
     result = reconcile(Schedule("s.csv", "", links), tests, LIBRARY)
     assert [(item.label, item.state) for item in result.items] == [
         ("A-1", State.PASSED),
@@ -156,3 +157,78 @@ def test_one_label_in_two_buildings_is_two_links() -> None:
         ("A-1", State.NOT_SCHEDULED),
     ]
     assert "another building" in result.items[2].reason
+
+
+OFFICE = End({"building": "Hall", "floor": "2", "space": "Office"}, "O-7")
+ROOM = End({"building": "Hall", "floor": "1", "space": "TR-1"}, "K1-07")
+
+
+def _remarks(link: ScheduledLink, *tests: Attempt) -> list[str]:
+    item = reconcile(Schedule("s.csv", "", (link,)), tests, LIBRARY).items[0]
+    assert item.state is State.PASSED
+    return list(item.remarks)
+
+
+def test_a_test_at_another_place_is_remarked_and_still_counts() -> None:
+    link = ScheduledLink(2, "A-1", near=ROOM, far=OFFICE)
+    assert _remarks(link, replace(PASS, near=ROOM, far=OFFICE)) == []
+    assert _remarks(link, PASS) == []
+    elsewhere = End({"building": "hall", "floor": "3", "space": "office"}, "O-9")
+    (remark,) = _remarks(link, replace(PASS, near=ROOM, far=elsewhere))
+    assert "floor 3, termination O-9 at the far end" in remark
+    assert "the schedule: floor 2, termination O-7" in remark
+    assert "near end" not in remark
+    assert "See whether it is of this link" in remark
+
+
+def test_ends_the_other_way_round_are_told_as_that() -> None:
+    link = ScheduledLink(2, "A-1", near=ROOM, far=OFFICE)
+    (remark,) = _remarks(link, replace(PASS, near=OFFICE, far=ROOM))
+    assert "other way round" in remark
+    half = replace(PASS, near=End({"building": "Hall", "floor": "9"}))
+    assert "other way round" not in _remarks(link, half)[0]
+
+
+def test_a_place_of_no_end_contradicts_only_what_neither_end_fits() -> None:
+    link = ScheduledLink(2, "A-1", place={"floor": "2"})
+    assert _remarks(link, replace(PASS, near=ROOM, far=OFFICE)) == []
+    (remark,) = _remarks(link, replace(PASS, near=ROOM))
+    assert "floor 1 (the schedule: floor 2)" in remark
+
+
+def test_of_several_tests_the_one_at_another_place_is_named() -> None:
+    link = ScheduledLink(2, "A-1", near=ROOM)
+    tests = [replace(PASS, near=OFFICE), replace(PASS, record_id="sb0-9", started=LATER, near=ROOM)]
+    (remark,) = _remarks(link, *tests)
+    assert remark.startswith("The test of 2024-05-01 09:00 names floor 2")
+
+
+def test_another_cable_than_scheduled_is_remarked() -> None:
+    link = ScheduledLink(2, "A-1", cable="Cat 6A F/UTP", reel="R-1")
+    tested = Cable("Pellumbra", "Weft 6A", "6A", "U/UTP", "R-2")
+    (remark,) = _remarks(link, replace(PASS, cable=tested))
+    assert "another construction and reel" in remark
+    assert "Cat 6A F/UTP, reel R-1" in remark
+    assert "Pellumbra Weft 6A 6A U/UTP, reel R-2" in remark
+
+
+@pytest.mark.parametrize(
+    ("link", "test", "place"),
+    [
+        (ScheduledLink(2, "A-1", place={"floor": "2", "panel": "P1"}), PASS,
+         {"floor": "2", "panel": "P1"}),
+        (ScheduledLink(2, "A-1"), replace(PASS, near=OFFICE), OFFICE.place),
+        (ScheduledLink(2, "A-1", near=End({"floor": "2"})), replace(PASS, near=OFFICE),
+         OFFICE.place),
+        (ScheduledLink(2, "A-1", near=End({"floor": "9"})), replace(PASS, near=OFFICE),
+         {"floor": "9"}),
+        (ScheduledLink(2, "A-1", place={"site": "S"}, near=End({"building": "Hall"}), far=OFFICE),
+         PASS, {"site": "S", "building": "Hall"}),
+        (ScheduledLink(2, "A-1", place={"floor": "2"}, near=ROOM, far=OFFICE), PASS,
+         OFFICE.place),
+    ],
+)  # fmt: skip
+def test_a_link_is_where_the_schedule_says_and_the_test_adds_what_fits(
+    link: ScheduledLink, test: Attempt, place: dict[str, str]
+) -> None:
+    assert dict(reconcile(Schedule("s.csv", "", (link,)), [test], LIBRARY).items[0].place) == place

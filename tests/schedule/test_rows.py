@@ -33,13 +33,40 @@ def test_lines_above_the_titles_are_passed_over_and_headings_joined() -> None:
     schedule = _schedule(TWO_LINES)
     first, second = schedule.links
     assert (first.line, first.label, first.limit) == (5, "007", "Cat 6A channel")
-    assert first.near.place == {"floor": "1", "space": "TR-1"}
-    assert first.place == {"panel": "P1"}
+    assert first.near.place == {"floor": "1", "space": "TR-1", "panel": "P1"}
+    assert first.place == {}
     assert first.far.place == {"floor": "1", "space": "Foyer"}
     assert first.far.termination == "F-07"
     assert second.label == "NA"
     assert schedule.unused == ("Remarks",)
     assert schedule.faults == ()
+
+
+def test_titles_of_each_printed_page_are_passed_over_and_counted() -> None:
+    page = TWO_LINES[: TWO_LINES.index("007")]
+    again = page.upper().replace("CIRCUIT NO.", "Circuit  No.")
+    schedule = _schedule(f"{TWO_LINES}{again}008;1;TR-1;P1;1;Foyer;F-08;Cat 6A channel;\n")
+    assert [link.label for link in schedule.links] == ["007", "NA", "008"]
+    assert schedule.again == 3
+    assert schedule.faults == ()
+
+
+def test_another_line_below_the_titles_stays_a_fault() -> None:
+    schedule = _schedule("label;floor;length\n;;m\nA;1;20\nlabel;floor;metres\n")
+    assert [fault.line for fault in schedule.faults] == [2]
+    assert [link.label for link in schedule.links] == ["A", "label"]
+    assert schedule.again == 0
+
+
+def test_a_text_alone_above_the_titles_may_be_a_label_below_them() -> None:
+    schedule = _schedule("A-1\nlabel;floor\nA-1;\nA-2;2\n")
+    assert [link.label for link in schedule.links] == ["A-1", "A-2"]
+
+
+@pytest.mark.parametrize("above", ["Cable schedule", "Harbour Hall; cable schedule; issue 4"])
+def test_a_line_right_above_the_titles_takes_nothing_from_them(above: str) -> None:
+    (link,) = _schedule(f"{above}\nLabel;Limit;Room\nA;Cat 6;Loft\n").links
+    assert (link.label, link.limit, dict(link.place)) == ("A", "Cat 6", {"space": "Loft"})
 
 
 def test_rows_that_cannot_be_taken_are_told_with_their_lines() -> None:

@@ -53,5 +53,6 @@ def test_headings_over_several_columns_are_joined_to_what_stands_below() -> None
     below = ["Label", "Floor", "Panel", "Floor", "Outlet", "Limit"]
     told = roles(joined(groups, below))
     assert told == {
-        "label": 0, "from floor": 1, "panel": 2, "to floor": 3, "to termination": 4, "limit": 5,
+        "label": 0, "from floor": 1, "from panel": 2, "to floor": 3, "to termination": 4,
+        "limit": 5,
     }  # fmt: skip

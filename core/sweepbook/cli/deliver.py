@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook import __version__
-from sweepbook.cli import lines, table
+from sweepbook.cli import lines, reconcile_lines, table
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.planned import NOT_PLANNED, Planned
@@ -41,7 +41,8 @@ def deliver(
     """Read, assess and write; tell what could not be read.
 
     Returns:
-        3 where there was nothing to write, 2 after a crash, 1 after a problem in reading, else 0.
+        3 where there was nothing to write, 2 after a crash, 1 after a problem in reading records or
+        schedule, else 0.
 
     Raises:
         SweepbookError: no such format can be written, or not to this path.
@@ -51,7 +52,8 @@ def deliver(
     schedule = planned.read(desk)
     run = desk.run()
     write_delivery(desk, run, paths, to_format, target, title, schedule=schedule)
-    for line in lines.of_problems(run.problems):
+    faults = reconcile_lines.of_faults(schedule) if schedule else ()
+    for line in (*lines.of_problems(run.problems), *faults):
         click.echo(line, err=True)
     crashes = desk.crashes()
     if not run.counters.records:
@@ -61,7 +63,7 @@ def deliver(
         click.echo(line)
     if crashes:
         return Exit.CRASHED
-    return Exit.FINDINGS if run.problems else Exit.CLEAN
+    return Exit.FINDINGS if run.problems or (schedule and schedule.faults) else Exit.CLEAN
 
 
 def write_delivery(

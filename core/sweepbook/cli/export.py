@@ -28,7 +28,7 @@ def command(
 
     BOOK is the book's folder. `sweepbook formats` lists what can be written. Whether the verdicts
     hold is for `sweepbook check` to say: here exit code 1 means that something of the book's
-    sources could not be read.
+    sources or of the schedule could not be read.
 
     With a cable schedule the workbook has a sheet of where each link stands, and the as-built
     database takes the ends of the links from it; `sweepbook reconcile --help` tells its columns.

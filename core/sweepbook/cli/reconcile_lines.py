@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted
+from sweepbook.schedule.model import Schedule
 from sweepbook.schedule.reconcile import Item, Reconciliation, State
 from sweepbook.text import natural_key
 
@@ -20,9 +21,7 @@ def of(result: Reconciliation, every: bool) -> Iterator[str]:
         every: whether links that passed are listed too.
     """
     columns = table.terminal_columns()
-    for fault in result.schedule.faults:
-        said = f"{result.schedule.name}, line {fault.line}: {fault.message}"
-        yield from table.paragraph(said, columns)
+    yield from of_faults(result.schedule)
     for state in State:
         items = [item for item in result.items if item.state is state]
         if items and (every or state.open):
@@ -43,6 +42,13 @@ def of(result: Reconciliation, every: bool) -> Iterator[str]:
     if any(item.state is State.FAILED for item in result.items):
         yield ""
         yield from table.paragraph(lines.CAUTION, columns)
+
+
+def of_faults(schedule: Schedule) -> Iterator[str]:
+    """Rows of the schedule that could not be taken."""
+    for fault in schedule.faults:
+        said = f"{schedule.name}, line {fault.line}: {fault.message}"
+        yield from table.paragraph(said, table.terminal_columns())
 
 
 def _item(item: Item, columns: int) -> Iterator[str]:
@@ -83,6 +89,8 @@ def _sentence(result: Reconciliation) -> str:
     text = f"{counted(len(result.schedule.links), 'link')} on the schedule: {said}."
     if result.schedule.faults:
         text += f" {counted(len(result.schedule.faults), 'row')} of it could not be taken."
+    if result.schedule.again:
+        text += f" Titles that come again were passed over: {result.schedule.again}."
     if result.schedule.unused:
         text += f" Columns not used: {', '.join(result.schedule.unused)}."
     return text if result.open or result.schedule.faults else f"{text} Nothing is open."

@@ -97,7 +97,6 @@ def _bare(assessment: "Assessment") -> Attempt:
         judgement=assessment.judgement.value,
         reason=assessment.reason,
         limit_path=assessment.limit_path or "",
-        place=(),
     )
 
 

@@ -1,12 +1,13 @@
 """What reconciliation needs of each test, and which of a link's tests speaks for it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.rules.times import moment
-from sweepbook.schedule.model import LEVELS
+from sweepbook.schedule.cable import Cable
+from sweepbook.schedule.model import LEVELS, End
 from sweepbook.text import text_at
 
 if TYPE_CHECKING:
@@ -29,7 +30,8 @@ class Attempt:
         judgement: of the stated verdict.
         reason: of the judgement.
         limit_path: what it was judged under, "" for none.
-        place: levels of the near end, or of the far one where the near one has none.
+        near, far: its ends as it names them.
+        cable: as it names it.
         utc: when it was started, in UTC; None where the offset of the clock is not known.
     """
 
@@ -42,8 +44,20 @@ class Attempt:
     judgement: str
     reason: str
     limit_path: str
-    place: tuple[tuple[str, str], ...]
+    near: End = field(default_factory=End)
+    far: End = field(default_factory=End)
+    cable: Cable = field(default_factory=Cable)
     utc: datetime | None = None
+
+    @property
+    def named_ends(self) -> tuple[End, ...]:
+        """The ends of which it names a place."""
+        return tuple(end for end in (self.near, self.far) if end.place)
+
+    @property
+    def place(self) -> tuple[tuple[str, str], ...]:
+        """Levels of the near end, or of the far one where the near one has none."""
+        return next((tuple(end.place.items()) for end in self.named_ends), ())
 
     @property
     def passed(self) -> bool:
@@ -65,7 +79,9 @@ def attempt_of(assessment: "Assessment") -> Attempt:
         judgement=assessment.judgement.value,
         reason=assessment.reason,
         limit_path=assessment.limit_path or "",
-        place=_place(record.document),
+        near=_end(record.document, "near"),
+        far=_end(record.document, "far"),
+        cable=_cable(record.document),
         utc=utc,
     )
 
@@ -82,13 +98,16 @@ def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | N
         return None, None
 
 
-def _place(document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
-    """Levels of the near end, or of the far one where the near one names none."""
-    for end in ("near", "far"):
-        told = ((level, text_at(document, "link", end, "place", level)) for level in LEVELS)
-        if found := tuple((level, text) for level, text in told if text):
-            return found
-    return ()
+def _end(document: Mapping[str, Any], end: str) -> End:
+    """One end with the levels that the record names."""
+    told = {level: text_at(document, "link", end, "place", level) for level in LEVELS}
+    place = {level: text for level, text in told.items() if text}
+    return End(place, text_at(document, "link", end, "termination"))
+
+
+def _cable(document: Mapping[str, Any]) -> Cable:
+    names = (entry.name for entry in fields(Cable))
+    return Cable(**{name: text_at(document, "link", "cable", name) for name in names})
 
 
 def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:

@@ -22,6 +22,7 @@ def of(result: Reconciliation, problems: Sequence[ReadProblem] = ()) -> dict[str
             "sha256": schedule.sha256,
             "links": len(schedule.links),
             "columns_not_used": list(schedule.unused),
+            "titles_again": schedule.again,
             "faults": [{"line": fault.line, "message": fault.message} for fault in schedule.faults],
         },
         "summary": {state.value: count for state, count in result.counts().items()},

@@ -90,6 +90,7 @@ class Schedule:
         links: in the order of the rows; no label comes twice in one building.
         faults: rows that were not taken.
         unused: titles of columns that mean nothing here.
+        again: lines passed over because they repeat the titles, or a line above them.
     """
 
     name: str
@@ -97,3 +98,4 @@ class Schedule:
     links: tuple[ScheduledLink, ...]
     faults: tuple[Fault, ...] = ()
     unused: tuple[str, ...] = ()
+    again: int = 0

@@ -10,6 +10,8 @@ from sweepbook.schedule.asked import Answer, Asked, answer, asked
 from sweepbook.schedule.attempt import Attempt, in_order
 from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
+from sweepbook.schedule.place import joined, levels_apart
+from sweepbook.schedule.remarks import of_tests
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -57,7 +59,8 @@ class Item:
         asked: path of the limit asked for, or "".
         tests: its tests, from the first to the last.
         near_misses: labels of tests that may be of this link, with what sets them apart.
-        place: its levels of place, text by level.
+        place: its levels of place, text by level: those of the schedule, and what its last test
+            adds to them; those of the test where nothing scheduled it.
     """
 
     label: str
@@ -132,16 +135,28 @@ def _belongs(test: Attempt, link: ScheduledLink) -> bool:
 
 def _scheduled(link: ScheduledLink, tests: list[Attempt], strays: Near, library: "Library") -> Item:
     wanted = asked(link, library)
-    place = tuple((name, link.level(name)) for name in ("site", "building", "floor", "space"))
-    place += tuple((name, link.near.place.get(name, "")) for name in ("cabinet", "panel", "port"))
-    place = tuple((name, text) for name, text in place if text)
     if not tests:
         misses = strays.to(link.label)
         reason = "There is no test of this link."
+        place = _place(link)
         return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
     ordered, known = in_order(tests)
     state, reason, remarks = _state(ordered, known, wanted, library)
+    remarks += of_tests(link, ordered)
+    place = _place(link, ordered[-1])
     return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
+
+
+def _place(link: ScheduledLink, test: Attempt | None = None) -> tuple[tuple[str, str], ...]:
+    """Where a link is: the levels that the schedule gives it, with those of one of its ends.
+
+    That is the first end of which the schedule names a place, else the test does.
+    """
+    tested = (test.near.place, test.far.place) if test else ({}, {})
+    ends = tuple(zip((link.near.place, link.far.place), tested, strict=True))
+    named = [end for end in ends if end[0]] or [end for end in ends if end[1]]
+    fitting = next((end for end in named if not levels_apart(link.place, joined(end))), ())
+    return tuple(joined((link.place, *fitting)).items())
 
 
 def _state(

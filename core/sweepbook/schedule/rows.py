@@ -31,7 +31,8 @@ def schedule_of(
     Args:
         name: of the file, for messages.
         sha256: of its bytes.
-        rows: of the table, from its first line on; lines above the titles are passed over.
+        rows: of the table, from its first line on; lines above the titles are passed over, and
+            so are they and the titles where they come again, as on each printed page.
         columns: title by role, where somebody said which column is what; the other columns are
             told by their titles.
 
@@ -39,11 +40,17 @@ def schedule_of(
         BadSchedule: there is no line of titles, or a title that somebody named is not there.
     """
     chosen = dict(columns or {})
-    roles, named, rest = _titles(name, rows, chosen)
+    roles, head, rest = _titles(name, rows, chosen)
+    named = head[-1].cells
+    heading = {_same_cells(row) for row in head if len(_same_cells(row)) > 1}
     links: dict[tuple[str, str], ScheduledLink] = {}
     faults: list[Fault] = []
+    again = 0
     for row in rest:
         if row.blank:
+            continue
+        if _same_cells(row) in heading:
+            again += 1
             continue
         if any(row.cells[len(named) :]):
             faults.append(Fault(row.line, _TOO_WIDE.format(len(row.cells), len(named))))
@@ -58,13 +65,18 @@ def schedule_of(
         raise BadSchedule(f"{name}: there is no link below its titles.", "Give a cable schedule.")
     used = set(roles.values())
     unused = (title for place, title in enumerate(named) if title and place not in used)
-    return Schedule(name, sha256, tuple(links.values()), tuple(faults), tuple(unused))
+    return Schedule(name, sha256, tuple(links.values()), tuple(faults), tuple(unused), again)
+
+
+def _same_cells(row: Row) -> tuple[tuple[int, str], ...]:
+    """Its texts with their columns, capital letters and blanks made one."""
+    return tuple((column, same_name(cell)) for column, cell in enumerate(row.cells) if cell)
 
 
 def _titles(
     name: str, rows: Iterator[Row], chosen: dict[str, str]
-) -> tuple[dict[str, int], Sequence[str], Iterator[Row]]:
-    """The columns by role, all titles, and the rows below them.
+) -> tuple[dict[str, int], Sequence[Row], Iterator[Row]]:
+    """The columns by role, the rows down to that of the titles, and those below it.
 
     Raises:
         BadSchedule: there are none in the first lines.
@@ -79,7 +91,7 @@ def _titles(
             told = titles.roles(named, said)
             alone = len([cell for cell in row.cells if cell]) == 1
             if "label" in said or ("label" in told and (alone or len(told) > 1)):
-                return told, row.cells, rows
+                return told, seen, rows
         above = row.cells
     first = next((row for row in seen if len([c for c in row.cells if c]) > 1), None)
     shown = ", ".join(repr(cell) for cell in first.cells if cell) if first else "nothing"

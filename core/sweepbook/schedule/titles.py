@@ -44,6 +44,7 @@ _END_WORDS = {
     "from": ("from", "near end", "near", "end a", "a end", "side a", "a side", "end 1", "origin"),
     "to": ("to", "far end", "far", "end b", "b end", "side b", "b side", "end 2", "destination"),
 }
+_OF_ENDS = frozenset(role for role in ROLES if role.partition(" ")[0] in ENDS)
 _ROLE_OF = {title: role for role, titles in _OF_LINK.items() for title in titles}
 _PART_OF = {title: part for part, titles in _OF_PLACE.items() for title in titles}
 
@@ -90,7 +91,7 @@ def joined(groups: Sequence[str], titles: Sequence[str]) -> list[str]:
     """Titles below headings that span several columns: "from" over "floor" gives "from floor".
 
     A heading reaches to the next one. A title that means something without it keeps to itself,
-    unless the same title comes again under another heading.
+    unless the two together name a part of an end, or the title comes again under another heading.
     """
     above, heading = [], ""
     for place in range(len(titles)):
@@ -98,9 +99,16 @@ def joined(groups: Sequence[str], titles: Sequence[str]) -> list[str]:
         above.append(heading)
     repeated = {title for title in titles if list(titles).count(title) > 1}
     return [
-        f"{head} {title}" if head and (title in repeated or role_of(title) is None) else title
+        f"{head} {title}" if head and _belong(head, title, title in repeated) else title
         for head, title in zip(above, titles, strict=True)
     ]
+
+
+def _belong(heading: str, title: str, repeated: bool) -> bool:
+    """Whether a title means something only below its heading, or more than without it."""
+    if repeated or role_of(f"{heading} {title}") in _OF_ENDS:
+        return True
+    return role_of(title) is None and _plain(title) not in _LABELS
 
 
 def _ends(title: str) -> Iterator[tuple[str, str]]:

@@ -1,0 +1,44 @@
+"""Places and ends that several sources tell: where they agree, and what they make together."""
+
+from collections.abc import Iterable, Mapping
+
+from sweepbook.schedule.model import LEVELS, End, same_name
+
+Place = Mapping[str, str]
+TERMINATION = "termination"
+
+
+def levels_apart(one: Place, other: Place) -> tuple[str, ...]:
+    """The levels that both name, and by different names; capitals and blanks do not count."""
+    return tuple(
+        level
+        for level in LEVELS
+        if level in one and level in other and same_name(one[level]) != same_name(other[level])
+    )
+
+
+def apart(one: End, other: End) -> tuple[str, ...]:
+    """In what two ends differ: levels of the place, and "termination"."""
+    found = levels_apart(one.place, other.place)
+    both = one.termination and other.termination
+    if both and same_name(one.termination) != same_name(other.termination):
+        return (*found, TERMINATION)
+    return found
+
+
+def joined(places: Iterable[Place]) -> dict[str, str]:
+    """The levels that several sources tell of one place, the surest source first.
+
+    A source that names another place than those before it adds nothing: a room on floor 2 is not
+    put on floor 1.
+    """
+    whole: dict[str, str] = {}
+    for place in places:
+        if not levels_apart(whole, place):
+            whole = {**place, **whole}
+    return {level: whole[level] for level in LEVELS if level in whole}
+
+
+def path(place: Place) -> str:
+    """The levels from the widest to the narrowest, for people."""
+    return " / ".join(place[level] for level in LEVELS if level in place)
