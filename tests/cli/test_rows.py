@@ -66,3 +66,16 @@ def test_a_rule_is_shown_without_the_marks_of_its_template(run: Run) -> None:
     assert "<step_mhz> MHz" in said
     assert "{" not in said
     assert "clause ," not in said
+
+
+def test_a_verdict_held_against_another_limit_is_told_in_its_row_and_once_at_the_end(
+    run: Run, book: Path
+) -> None:
+    lesser = ("--against", "tia-568.2-d/cat6/permanent-link")
+    for command in (("check", book), ("show", book, "1A-P1-01")):
+        said = " ".join(run(*command, *lesser).stdout.split())
+        rows = said.count("under another limit: tia-568.2-d/cat6a/permanent-link")
+        assert rows == (3 if command[0] == "check" else 1)
+        assert said.count("Stated under another limit than held against here") == 1
+        assert f"not known: {rows} verdict" in said
+    assert "another limit" not in run("check", book).stdout

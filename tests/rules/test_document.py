@@ -150,3 +150,17 @@ def test_the_counts_add_up() -> None:
 def test_a_label_that_is_no_text_of_unicode_does_not_stop_the_document() -> None:
     odd = ReadProblem("\udce4.csv", "", "A file name that is not UTF-8.")
     assert read(written([odd]))["problems"][0]["source"] == "\udce4.csv"
+
+
+@pytest.mark.parametrize(("against", "count"), [(None, 0), ("tia-568.2-d/cat6a/channel", 1)])
+def test_the_limit_of_the_verdict_stands_beside_the_one_it_is_held_against(
+    against: str | None, count: int
+) -> None:
+    parsed = read(written([record([])], replace(installed(), against=against)))
+    assert list(document.problems(parsed)) == []
+    limit = parsed["records"][0]["limit"]
+    own = "tia-568.2-d/cat6a/permanent-link"
+    assert limit["path"] == (against or own)
+    assert limit["verdict_path"] == own
+    assert limit["verdict_as_stated"] == record([]).document["test"]["limit"]["as_stated"]
+    assert parsed["summary"]["under_another_limit"] == count

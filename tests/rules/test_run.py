@@ -101,3 +101,43 @@ def test_against_goes_before_everything() -> None:
     assessed = assess(record([]), context)
     assert assessed.limit_path == "tia-568.2-d/cat6a/channel"
     assert "instead" in assessed.limit_how
+
+
+CHANNEL = "tia-568.2-d/cat6a/channel"
+
+
+@pytest.mark.parametrize(
+    ("changes", "said", "leads_to"),
+    [
+        ([], "was stated under another limit: tia-568.2-d/cat6a/permanent-link.", True),
+        (
+            [{"set": "test/limit/as_stated", "to": "Shed 9"}],
+            'was stated under "Shed 9", which leads to no one table at hand.',
+            False,
+        ),
+        ([{"remove": "test/limit"}], "was stated without the name of a limit.", False),
+    ],
+)
+def test_a_verdict_held_against_another_limit_than_its_own_says_so(
+    changes: list[dict[str, Any]], said: str, leads_to: bool
+) -> None:
+    run = Run(replace(installed(), against=CHANNEL))
+    (assessed,) = run.walk([record(changes)])
+    assert assessed.reason.endswith(said)
+    assert (assessed.verdict_limit_path is not None) is leads_to
+    assert run.counters.under_another == 1
+
+
+def test_nothing_is_said_where_the_limit_asked_for_is_the_one_stated() -> None:
+    run = Run(replace(installed(), against="tia-568.2-d/cat6a/permanent-link"))
+    (asked,) = run.walk([record([])])
+    assert asked.reason == assess(record([]), installed()).reason
+    assert "instead" not in asked.limit_how
+    assert run.counters.under_another == 0
+
+
+def test_nothing_is_said_where_no_verdict_is_stated() -> None:
+    run = Run(replace(installed(), against=CHANNEL))
+    (assessed,) = run.walk([record([{"remove": "stated"}])])
+    assert "was stated" not in assessed.reason
+    assert run.counters.under_another == 0

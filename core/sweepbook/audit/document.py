@@ -142,6 +142,7 @@ def _summary(counters: Counters) -> dict[str, Any]:
         "problems": counters.problems,
         "judgements": {word.value: count for word, count in counters.judgements.items()},
         "recomputed": {word.value: count for word, count in counters.recomputed.items()},
+        "under_another_limit": counters.under_another,
         "findings": {word.value: count for word, count in counters.findings.items()},
         "rules": [
             {"rule": rule, **{part.name: getattr(tally, part.name) for part in fields(tally)}}

@@ -61,6 +61,8 @@ def record_entry(assessment: Assessment) -> dict[str, Any]:
             "path": assessment.limit_path,
             "how": assessment.limit_how,
             "sha256": assessment.limit_sha256,
+            "verdict_as_stated": assessment.verdict_limit,
+            "verdict_path": assessment.verdict_limit_path,
         },
         "stated": assessment.stated,
         "recomputed": assessment.recomputed.value,

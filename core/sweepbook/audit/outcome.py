@@ -35,6 +35,8 @@ class Counters:
         problems: problems in reading.
         judgements: records by judgement.
         recomputed: records by what the sweeps prove.
+        under_another: records whose verdict was stated under another limit than it was held
+            against, or under one that is not known.
         findings: findings by severity, those about the set included.
         rules: by id of the rule; every rule of the run has an entry.
         plugins_failed: plugins that could not be loaded.
@@ -44,6 +46,7 @@ class Counters:
     problems: int = 0
     judgements: dict[Judgement, int] = field(default_factory=lambda: dict.fromkeys(Judgement, 0))
     recomputed: dict[Recomputed, int] = field(default_factory=lambda: dict.fromkeys(Recomputed, 0))
+    under_another: int = 0
     findings: dict[Severity, int] = field(default_factory=lambda: dict.fromkeys(Severity, 0))
     rules: dict[str, Tally] = field(default_factory=dict)
     plugins_failed: int = 0
@@ -53,6 +56,7 @@ class Counters:
         self.records += 1
         self.judgements[assessment.judgement] += 1
         self.recomputed[assessment.recomputed] += 1
+        self.under_another += assessment.is_stated_under_another
         self.add_answers(assessment.findings, assessment.rules_not_run)
 
     def add_answers(self, findings: tuple[Finding, ...], not_run: tuple[RuleNotRun, ...]) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from sweepbook.audit.context import Context
 from sweepbook.audit.outcome import Counters, Tally
+from sweepbook.audit.verdict_limit import ASKED_FOR, told
 from sweepbook.corrections.table import row
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, RuleNotRun
@@ -43,23 +44,7 @@ def assess(record: Record, context: Context) -> Assessment:
     else:
         case = _judged(record, find(record, context.library), context)
     findings, not_run = engine.run(context.catalogue.rules, case)
-    reason = case.assessment.reason
-    if case.table is not None and context.against is None:
-        reason = _with_limit(reason, record)
-    return replace(case.assessment, reason=reason, findings=findings, rules_not_run=not_run)
-
-
-def _with_limit(reason: str, record: Record) -> str:
-    """The reason, which says so where the limit was corrected."""
-    corrected = record.corrected
-    changed = [one for one in (corrected.applied if corrected else ()) if one.field == "test.limit"]
-    if not changed:
-        return reason
-    first, last = changed[0], changed[-1]
-    return (
-        f"{reason} The limit is {last.new} as corrected by {last.who}; the verdict was stated "
-        f"under {first.old or 'one that is not named'}."
-    )
+    return replace(case.assessment, findings=findings, rules_not_run=not_run)
 
 
 def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case:
@@ -67,10 +52,13 @@ def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case
         table, how = stated_limit.table, stated_limit.how
     else:
         table = context.library.table(context.against)
-        how = "asked for instead of the limit stated"
+        same = table is stated_limit.table
+        how = f"{stated_limit.how}; asked for too" if same else ASKED_FOR
     assessment, working = judge_with_working(
         record, table, replace(context.settings, limit_how=how, practice=context.practice)
     )
+    asked = context.against is not None
+    assessment = told(assessment, stated_limit, context.library, asked=asked)
     return _case(record, (), stated_limit, assessment, context, table, working)
 
 

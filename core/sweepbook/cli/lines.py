@@ -106,6 +106,18 @@ def of_readings(readings: "Interpretations") -> Iterator[str]:
         yield from table.paragraph(text, table.terminal_columns())
 
 
+def of_limits(run: "Run") -> Iterator[str]:
+    """What a judgement means where verdicts were held against another limit than their own."""
+    count = run.counters.under_another
+    if count:
+        text = (
+            "Stated under another limit than held against here, or under one that is not known: "
+            f"{counted(count, 'verdict')}. Of these upheld says that the same word holds under "
+            "this limit, overturned that it does not; neither says whether the tester was right."
+        )
+        yield from table.paragraph(text, table.terminal_columns())
+
+
 def of_what(problem: ReadProblem) -> str:
     """Whether a test was lost by it."""
     return "not read" if problem.lost_record else "read, but"
@@ -118,6 +130,7 @@ def of_set(run: "Run") -> Iterator[str]:
     yield from of_crashes(run.rules_not_run)
     yield from of_problems(run.problems)
     yield from of_readings(run.context.settings.interpretations)
+    yield from of_limits(run)
     yield from table.paragraph(totals(run), table.terminal_columns())
 
 

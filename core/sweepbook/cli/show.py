@@ -55,6 +55,8 @@ def command(
     run.close()
     for line in lines.of_readings(run.context.settings.interpretations):
         click.echo(line)
+    for line in lines.of_limits(run):
+        click.echo(line)
     for line in lines.of_crashes(run.rules_not_run):
         click.echo(line)
     return desk.exit_code(run)

@@ -155,6 +155,9 @@ class Assessment:
         scalars: one a judged figure.
         findings: what the rules found.
         rules_not_run: rules that gave no answer; they do not count as passed.
+        verdict_limit: the limit that the stated verdict is about, as the source spells it; "" where
+            it names none.
+        verdict_limit_path: the table that this leads to, or None where there is none.
     """
 
     record: "Record"
@@ -170,3 +173,11 @@ class Assessment:
     scalars: tuple[ScalarMargin, ...] = ()
     findings: "tuple[Finding, ...]" = ()
     rules_not_run: "tuple[RuleNotRun, ...]" = ()
+    verdict_limit: str = ""
+    verdict_limit_path: str | None = None
+
+    @property
+    def is_stated_under_another(self) -> bool:
+        """Whether the verdict is of another limit than it was held against, or of none known."""
+        held = self.stated is not None and self.limit_path is not None
+        return held and self.limit_path != self.verdict_limit_path
