@@ -209,7 +209,9 @@ def less_loss(
     keys = [Key(parameter, first.keys[place].end, first.keys[place].pairs) for place in kept]
     if not keys:
         return None
-    one, two = shared(first.take(kept, keys), loss.take(chosen, keys))
+    if len(kept) < len(first.keys):
+        first = first.take(kept, keys)
+    one, two = shared(first, loss.take(chosen, keys))
     result = difference(
         Interval(one.value, one.low, one.high), Interval(two.value, two.low, two.high)
     )

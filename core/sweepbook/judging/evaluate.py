@@ -144,6 +144,9 @@ def worst(curves: Curves, evaluation: Evaluation, sense: Sense) -> Worst:
     sign = 1.0 if sense == "min" else -1.0
     everywhere = bool(seen.all())
 
+    def signed(matrix: F64) -> F64:
+        return matrix if sense == "min" else -matrix
+
     def among(matrix: F64) -> F64:
         return matrix if everywhere else np.where(seen, matrix, np.inf)
 
@@ -160,8 +163,8 @@ def worst(curves: Curves, evaluation: Evaluation, sense: Sense) -> Worst:
         first(among(evaluation.margin)),
         least(evaluation.low),
         least(evaluation.high),
-        first(among(sign * curves.value)),
-        sign * least(sign * curves.low),
-        sign * least(sign * curves.high),
+        first(among(signed(curves.value))),
+        sign * least(signed(curves.low)),
+        sign * least(signed(curves.high)),
         np.count_nonzero(seen, axis=1),
     )

@@ -60,15 +60,16 @@ def _marginal(
     for one in held:
         if one.obligation != "required":
             continue
+        fails = one.evaluation.fails if failing else None
         for row, key in enumerate(one.curves.keys):
-            points = one.evaluation.evaluated[row]
-            if failing and not one.evaluation.fails[row].any():
+            if fails is not None and not fails[row].any():
                 continue
-            if not points.any():
+            if not one.worst.points[row]:
                 continue
             if at == "worst-margin":
-                points = np.zeros_like(points)
-                points[one.worst.margin_at[row]] = True
+                points = one.worst.margin_at[row : row + 1]
+            else:
+                points = np.flatnonzero(one.evaluation.evaluated[row])
             accuracy = declared_accuracy(
                 declared, key.parameter, key.end, one.curves.frequency_mhz[points]
             )
@@ -90,17 +91,23 @@ def declared_accuracy(
     declared: Sequence[Mapping[str, Any]], parameter: str, end: str | None, axis: F64
 ) -> F64:
     """Declared accuracy at each frequency, the greatest where several are; NaN where none is."""
-    found = np.full(axis.shape, np.nan)
-    for item in declared:
-        if item["parameter"] != parameter or item.get("end") not in (None, end):
-            continue
+    mine = [
+        item
+        for item in declared
+        if item["parameter"] == parameter and item.get("end") in (None, end)
+    ]
+    constants = [one for item in mine if (one := _constant(item)) is not None]
+    found = np.full(axis.shape, max(constants, default=np.nan))
+    for item in mine:
         if "curve" in item:
             found = np.fmax(found, _between(item["curve"], axis))
-        else:
-            name = next((name for name in ("constant_db", "constant_ns") if name in item), None)
-            if name is not None:
-                found = np.fmax(found, float(item[name]))
     return found
+
+
+def _constant(item: Mapping[str, Any]) -> float | None:
+    """The one figure that is declared for every frequency; None where a curve is, or nothing."""
+    names = () if "curve" in item else ("constant_db", "constant_ns")
+    return next((float(item[name]) for name in names if name in item), None)
 
 
 def _between(curve: Mapping[str, Any], axis: F64) -> F64:

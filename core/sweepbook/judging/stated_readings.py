@@ -58,11 +58,10 @@ def readings(
     """
     if held is not None:
         rows = [row for row, key in enumerate(held.curves.keys) if _concerns(item, key)]
-        limit = held.evaluation.limit
-        there = ~np.isnan(held.curves.value) & limit.usable & ~np.isnan(limit.value)
-        for points in (held.evaluation.evaluated, there):
-            if rows and points[rows].any():
-                yield _in_curves(held, rows, points[rows], item[figure], figure)
+        if any(held.worst.points[row] for row in rows):
+            yield _in_curves(held, rows, held.evaluation.evaluated[rows], item[figure], figure)
+        if any(held.evaluation.for_information[row] for row in rows):
+            yield _in_curves(held, rows, _with_limit(held, rows), item[figure], figure)
     pair = "/".join(item.get("pairs", ())) or None
     scalars = [
         margin
@@ -94,6 +93,13 @@ def _concerns(item: Mapping[str, Any], key: Key) -> bool:
         same = sorted(key.pairs) == sorted(pairs)
     end = item.get("end")
     return (not pairs or same) and (end is None or key.end is None or end == key.end)
+
+
+def _with_limit(held: Held, rows: Sequence[int]) -> Flags:
+    """bool[m, n]: points of some curves where there is a limit, those for information included."""
+    limit = held.evaluation.limit
+    there: Flags = ~np.isnan(held.curves.value) & limit.usable & ~np.isnan(limit.value)
+    return there[rows]
 
 
 def _in_curves(

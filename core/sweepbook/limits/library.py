@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from difflib import get_close_matches
-from functools import cached_property
+from functools import cached_property, lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Literal
@@ -15,6 +15,9 @@ from sweepbook.limits.loading import Source, json_files, load_all
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.names import Match, Spellings, letters, match, spellings
 from sweepbook.limits.not_usable import meant
+
+_MOST_NAMES = 1000
+"""Names whose tables are kept; a book of one job uses a handful."""
 
 
 class UnknownLimit(SweepbookError):
@@ -136,7 +139,7 @@ class Library:
         """
         if spelling in self.tables:
             return Resolved(spelling, "stated as a path", "path")
-        found = [(t, m) for t, s in self._spellings if (m := match(spelling, s)) is not None]
+        found = self._matches(spelling)
         if not found:
             said = letters(spelling)
             same = [path for path in self.tables if letters(path) == said]
@@ -147,6 +150,20 @@ class Library:
                 return Resolved(titled[0], "stated by its title", "name")
             raise self._unknown(spelling)
         return _choose(spelling, found, tested_on, configuration)
+
+    def _matches(self, spelling: str) -> "list[tuple[LimitTable, Match]]":
+        """The tables whose spellings a name is made of; kept, since a job uses few names."""
+        if spelling not in self._matched:
+            if len(self._matched) >= _MOST_NAMES:
+                self._matched.clear()
+            self._matched[spelling] = [
+                (t, m) for t, s in self._spellings if (m := match(spelling, s)) is not None
+            ]
+        return self._matched[spelling]
+
+    @cached_property
+    def _matched(self) -> "dict[str, list[tuple[LimitTable, Match]]]":
+        return {}
 
     @cached_property
     def _spellings(self) -> tuple[tuple[LimitTable, Spellings], ...]:
@@ -161,13 +178,18 @@ class Library:
                 "Judge by another limit with `--against`, or give the limits as your contract "
                 "states them in a file of your own, with `--limits`.",
             )
-        near = get_close_matches(spelling.casefold(), self.tables, n=3, cutoff=0.5)
+        near = _close(spelling.casefold(), self.paths())
         hint = f"Perhaps {', '.join(near)} is meant. " if near else ""
         return UnknownLimit(
             f"No limit table goes by {spelling!r}.",
             f"{hint}`sweepbook limits list` shows every table with its path; map the spelling to "
             "one in the dialect, or state the path.",
         )
+
+
+@lru_cache(maxsize=256)
+def _close(spelling: str, paths: tuple[str, ...]) -> list[str]:
+    return get_close_matches(spelling, paths, n=3, cutoff=0.5)
 
 
 def _choose(

@@ -3,6 +3,7 @@
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from functools import lru_cache
 
 from sweepbook.limits.model import LimitTable, Names
 
@@ -26,6 +27,7 @@ class Match:
         return "configuration" in self.groups
 
 
+@lru_cache(maxsize=4096)
 def letters(spelling: str) -> str:
     """Letters and digits alone, in lower case: spaces and punctuation do not count."""
     plain = unicodedata.normalize("NFKC", spelling).casefold()

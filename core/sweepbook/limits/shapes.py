@@ -7,7 +7,7 @@ may ask for, so it is kept: the links of a building are swept over the same freq
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -69,10 +69,15 @@ def line(
     Raises:
         SweepbookError: the table sets no limit for the parameter.
     """
-    limit = parameter_limit(table, parameter)
-    decimals = interpretations.limit_decimals(table) if limit.unit == "dB" else None
+    decimals = _decimals(table, parameter, interpretations)
     points = np.ascontiguousarray(frequency_mhz, dtype=np.float64)
     return _kept_line(table, parameter, points.tobytes(), decimals)
+
+
+def _decimals(table: LimitTable, parameter: str, interpretations: "Interpretations") -> int | None:
+    """Decimals that an interpretation rounds the limit to; None for none."""
+    limit = parameter_limit(table, parameter)
+    return interpretations.limit_decimals(table) if limit.unit == "dB" else None
 
 
 @lru_cache(maxsize=512)
@@ -116,8 +121,8 @@ def scalar_limit(
     """
     limit = parameter_limit(table, parameter)
     at_mhz, assumed = _judged_at(limit, frequency_mhz)
-    made = line(table, parameter, np.array([at_mhz]), interpretations)
-    value, low, high = (float(x[0]) for x in (made.value, made.low, made.high))
+    made = _kept_point(table, parameter, at_mhz, _decimals(table, parameter, interpretations))
+    value, low, high = made.value, made.low, made.high
     shape = limit.segments[0].shape
     if isinstance(shape, GreaterOf):
         if base_ohm is None:
@@ -132,10 +137,27 @@ def scalar_limit(
         high=high * percent / 100.0,
         nominal=value,
         unit=limit.unit,
-        grade=worst_grade(made.grade) or limit.grade,
-        usable=bool(made.usable[0]),
+        grade=made.grade or limit.grade,
+        usable=made.usable,
         assumed=assumed,
     )
+
+
+class _Point(NamedTuple):
+    """A line at one frequency."""
+
+    value: float
+    low: float
+    high: float
+    grade: str | None
+    usable: bool
+
+
+@lru_cache(maxsize=1024)
+def _kept_point(table: LimitTable, parameter: str, at_mhz: float, decimals: int | None) -> _Point:
+    made = _kept_line(table, parameter, np.array([at_mhz], dtype=np.float64).tobytes(), decimals)
+    value, low, high = (float(array[0]) for array in (made.value, made.low, made.high))
+    return _Point(value, low, high, worst_grade(made.grade), bool(made.usable[0]))
 
 
 def _judged_at(limit: ParameterLimit, frequency_mhz: float | None) -> tuple[float, str]:

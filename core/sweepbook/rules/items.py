@@ -19,10 +19,11 @@ def stated_items(case: Case) -> Iterator[tuple[str, Item]]:
 
 def margins_of(case: Case, item: Item) -> list[Margin]:
     """The judged curves that an item is about; what it leaves open is about all of them."""
+    parameter = item["parameter"]
     return [
         margin
         for margin in case.assessment.margins
-        if concerns(item, margin.parameter, margin.end, margin.pairs)
+        if margin.parameter == parameter and concerns(item, parameter, margin.end, margin.pairs)
     ]
 
 

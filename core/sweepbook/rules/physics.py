@@ -62,7 +62,9 @@ def curves_are_not_flat(case: Case, least_points: int) -> Iterator[Hit]:
 def _flat(curves: Curves, least_points: int) -> list[int]:
     """Rows of one value throughout; a clipped point says nothing, so that its curve is not one."""
     found = []
-    for row, values in enumerate(curves.value):
+    least, most = (extreme.reduce(curves.value, axis=1) for extreme in (np.fmin, np.fmax))
+    for row in np.flatnonzero(least == most).tolist():
+        values = curves.value[row]
         there = ~np.isnan(values)
         clipped = np.isinf(curves.low[row, there]) | np.isinf(curves.high[row, there])
         if there.sum() >= least_points and not clipped.any() and np.ptp(values[there]) == 0.0:
