@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Format, ReadSetting
 from sweepbook.identify import Identified, UnknownSource, identify
@@ -43,12 +44,14 @@ class Pipeline:
         setting: limits, dialects to choose from, and the one dialect where the user named one.
         from_format: name of the format where the user named one; no other format is asked then.
         bounds: how far a compressed source may expand.
+        unfilled: what the dialects name and no test read so far has.
     """
 
     registry: Registry
     setting: ReadSetting
     from_format: str | None = None
     bounds: Bounds = field(default_factory=Bounds)
+    unfilled: Unfilled = field(default_factory=Unfilled, compare=False)
 
     def source(self, path: Path) -> Source:
         """Take a path for a source."""
@@ -87,8 +90,10 @@ class Pipeline:
             What the reader yields; where it fails, a problem in place of the rest, and where it
             crashes, a `ReaderCrash`. After 200 problems the others are only counted.
         """
-        problems = 0
+        problems, dialect = 0, chosen.setting.dialect
         for item in _isolated(source, chosen):
+            if dialect is not None and isinstance(item, Record):
+                self.unfilled.see(item, dialect)
             if not isinstance(item, ReadProblem) or isinstance(item, ReaderCrash):
                 yield item
                 continue

@@ -55,7 +55,7 @@ def deliver(
     faults = reconcile_lines.of_faults(schedule) if schedule else ()
     for line in (*lines.of_problems(run.problems), *faults):
         click.echo(line, err=True)
-    crashes = desk.crashes()
+    crashes = desk.closing()
     if not run.counters.records:
         return Exit.WRONG_USE
     said = f"{counted(run.counters.records, 'test')} written to {utf8_safe(str(target))}."

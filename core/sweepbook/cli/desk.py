@@ -169,8 +169,15 @@ class Desk:
             else:
                 yield from self._counted(self.pipeline.read_all(group))
 
-    def crashes(self) -> int:
-        """How many plugins crashed at work so far; identifiers are named on stderr."""
+    def closing(self) -> int:
+        """Tell on stderr what is to be known of the dialects and of identifiers that crashed.
+
+        Returns:
+            how many plugins crashed at work.
+        """
+        if "pipeline" in self.__dict__:
+            for remark in self.pipeline.unfilled.remarks():
+                click.echo(f"To know: {printable(remark)}", err=True)
         for crash in self.registry.crashes:
             click.echo(f"Warning: a plugin crashed: {printable(crash)}", err=True)
         return len(self.registry.crashes) + self.reader_crashes
@@ -180,7 +187,7 @@ class Desk:
         from sweepbook.audit import outcome
 
         run.close()
-        run.counters.plugins_failed = self.crashes() + len(self.registry.failures)
+        run.counters.plugins_failed = self.closing() + len(self.registry.failures)
         return int(outcome.exit_code(run.counters, fail_on_failed=fail_on_failed))
 
     def _installed(self) -> "Context":

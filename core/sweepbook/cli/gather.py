@@ -157,7 +157,7 @@ def _document(book: Path, outcomes: "Sequence[Outcome]") -> dict[str, Any]:
 
 def _exit_code(desk: "Desk", outcomes: "Sequence[Outcome]") -> int:
     desk.reader_crashes += sum(outcome.crashed for outcome in outcomes)
-    crashes = desk.crashes()
+    crashes = desk.closing()
     if not any(outcome.records for outcome in outcomes):
         return Exit.WRONG_USE
     if crashes:
