@@ -6,10 +6,10 @@ from functools import lru_cache
 from typing import Any
 
 from sweepbook.record.identity import normalised
+from sweepbook.schedule.model import LEVELS, End
 from sweepbook_plugins.asbuilt_values import Value, named, part, text
 
 Row = Mapping[str, Value]
-LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
 CABLE = (
     "maker",
     "part",
@@ -60,6 +60,12 @@ class Entities:
         levels = tuple(text(part(end, "place"), level) for level in LEVELS)
         row = {"job_id": self.job_id, "place_id": self._place(levels), "label": label}
         return self._put("termination", (self.job, *levels, label), row)
+
+    def end(self, end: End) -> tuple[int | None, int | None]:
+        """Place and termination of an end that a schedule or the like tells."""
+        place = dict(end.place)
+        stated = {"place": place, "termination": end.termination or None}
+        return self.place(place), self.termination(stated)
 
     def instrument(self, stated: Mapping[str, Any]) -> int | None:
         """The unit, None where nothing tells it."""

@@ -5,7 +5,8 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from sweepbook.schedule.attempt import Attempt, attempt_of
+from sweepbook.errors import ReadProblem
+from sweepbook_plugins.asbuilt_ends import settle_ends
 from sweepbook_plugins.asbuilt_entities import Row
 from sweepbook_plugins.asbuilt_judged import of_finding, of_not_run
 from sweepbook_plugins.asbuilt_rows import Rows
@@ -17,6 +18,7 @@ from sweepbook_plugins.asbuilt_writing import Writing
 
 if TYPE_CHECKING:
     from sweepbook.delivery import About, Delivery
+    from sweepbook.schedule.model import Schedule
 
 BATCH = 200
 """Tests that are put in at once."""
@@ -34,7 +36,6 @@ class Load:
         self._rows = Rows(clean(delivery.about.title), schema, delivery.about.limits)
         self._seen: set[int] = set()
         self._batch: list[int] = []
-        self._tests: list[Attempt] = []
 
     def run(self) -> None:
         """Put everything in: what tests share, tests, what is known only at the end."""
@@ -49,22 +50,15 @@ class Load:
             self._seen.add(number)
             self._batch.append(number)
             self._rows.add(number, assessment)
-            if self._delivery.schedule is not None:
-                self._tests.append(attempt_of(assessment))
             if len(self._batch) >= BATCH:
                 self._flush()
         basis_id = self._basis()
         self._flush()
         self._whole()
         settle(self._writing.connection, self._seen, basis_id)
-        if self._delivery.schedule is not None:
-            put_schedule(
-                self._writing,
-                self._rows.entities,
-                self._delivery.schedule,
-                self._tests,
-                self._delivery.about.limits,
-            )
+        entities, limits = self._rows.entities, self._delivery.about.limits
+        put_schedule(self._writing, entities, self._delivery.schedule, limits)
+        settle_ends(self._writing, entities)
 
     def _flush(self) -> None:
         """Write what waits, in the order in which tables refer to each other."""
@@ -115,7 +109,7 @@ class Load:
                     "message": clean(problem.message),
                     "lost_record": int(problem.lost_record),
                 }
-                for problem in delivery.problems
+                for problem in (*delivery.problems, *_not_taken(delivery.schedule))
             ],
         }
         for table, rows in whole.items():
@@ -129,6 +123,16 @@ def _said(about: "About", schema: Schema) -> Iterator[Row]:
     yield {"name": "schema", "value": schema.schema}
     yield {"name": "revision", "value": str(schema.revision)}
     yield {"name": "program", "value": about.program}
+
+
+def _not_taken(schedule: "Schedule | None") -> list[ReadProblem]:
+    """Rows of the schedule that could not be taken; no test is lost by them."""
+    if schedule is None:
+        return []
+    return [
+        ReadProblem(schedule.name, f"line {fault.line}", fault.message, lost_record=False)
+        for fault in schedule.faults
+    ]
 
 
 def _rules(about: "About") -> Iterator[Row]:

@@ -1,66 +1,58 @@
-"""The cable schedule in the database: where each link stands, and where its ends are."""
+"""The cable schedule in the database: where each link stands, by all tests that are there."""
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from sweepbook.schedule.cable import contradictions
 from sweepbook.schedule.reconcile import Item, reconcile
+from sweepbook_plugins import asbuilt_stored
+from sweepbook_plugins.asbuilt_ends import put_said
 from sweepbook_plugins.asbuilt_values import clean, named
 
 if TYPE_CHECKING:
-    import sqlalchemy as sa
-
     from sweepbook.limits.library import Library
     from sweepbook.schedule.attempt import Attempt
     from sweepbook.schedule.model import End, Schedule
     from sweepbook_plugins.asbuilt_entities import Entities, Row
     from sweepbook_plugins.asbuilt_writing import Writing
 
-_ENDS = """
-    UPDATE link SET
-        {end}_place_id = :place_id, {end}_termination_id = :termination_id,
-        {end}_said_by = 'schedule'
-    WHERE id = :link_id
-"""
-
 
 def put_schedule(
-    writing: "Writing",
-    entities: "Entities",
-    schedule: "Schedule",
-    tests: "Iterable[Attempt]",
-    library: "Library",
+    writing: "Writing", entities: "Entities", schedule: "Schedule | None", library: "Library"
 ) -> None:
-    """Write where each link stands, and let the schedule say where the ends of its links are.
-
-    An end of which the schedule says nothing stays as the records have it.
+    """Write where each link stands, and what the schedule says of the ends of its links.
 
     Args:
         writing: within the transaction that wrote the tests, after they were settled.
         entities: of the job.
-        schedule: the schedule.
-        tests: of this delivery.
+        schedule: the one that came with the delivery; where none did, the last one counts on.
         library: to look up what the schedule asks for.
     """
-    held = reconcile(schedule, tests, library)
+    connection, job_id = writing.connection, entities.job_id
+    wanted = schedule or asbuilt_stored.schedule(connection, job_id)
+    if wanted is None:
+        return
+    held = reconcile(wanted, asbuilt_stored.attempts(connection, job_id), library)
+    link_of = asbuilt_stored.link_of_test(connection, job_id)
     rows = [
-        {**_row(item, n, entities, writing.connection), **_of(schedule)}
+        {**_row(item, n, entities), "link_id": _link_id(item, link_of, entities)}
         for n, item in enumerate(held.items)
     ]
+    told = {"schedule_name": clean(wanted.name), "schedule_sha256": wanted.sha256}
     for table in ("place", "termination"):
         writing.put(table, entities.waiting.pop(table, ()))
-    writing.clear("scheduled", [entities.job_id])
-    writing.put("scheduled", rows)
-    for end, moved in (("near", list(_moved(rows, "near"))), ("far", list(_moved(rows, "far")))):
-        if moved:
-            _update(writing.connection, end, moved)
+    for table in ("scheduled_test", "scheduled"):
+        writing.clear(table, [job_id])
+    writing.put("scheduled", [{**row, **told} for row in rows])
+    writing.put(
+        "scheduled_test",
+        [row for n, item in enumerate(held.items) for row in _tests(item, n, entities)],
+    )
+    put_said(writing, job_id, "schedule", _said(rows))
 
 
-def _of(schedule: "Schedule") -> "Row":
-    return {"schedule_name": clean(schedule.name), "schedule_sha256": schedule.sha256}
-
-
-def _row(item: Item, position: int, entities: "Entities", connection: "sa.Connection") -> "Row":
+def _row(item: Item, position: int, entities: "Entities") -> "Row":
     link = item.scheduled
     near = [label for label, _ in item.near_misses]
     row: dict[str, str | int | float | None] = {
@@ -69,10 +61,11 @@ def _row(item: Item, position: int, entities: "Entities", connection: "sa.Connec
         "label": clean(item.label),
         "state": item.state.value,
         "is_open": int(item.state.open),
-        "reason": clean(" ".join((item.reason, *item.remarks)).strip()) or None,
+        "reason": clean(item.reason) or None,
+        "remarks": clean(" ".join(item.remarks)) or None,
         "near_labels": clean(json.dumps(near, ensure_ascii=False)) if near else None,
-        "link_id": _link_id(item, entities, connection),
         "limit_path_asked": item.asked or None,
+        "place_id": entities.place(dict(item.place)),
     }
     if link is not None:
         row |= {
@@ -81,42 +74,45 @@ def _row(item: Item, position: int, entities: "Entities", connection: "sa.Connec
             "configuration_asked": clean(link.configuration) or None,
             "cable": clean(link.cable) or None,
             "reel": clean(link.reel) or None,
+            "own_place_id": entities.place(link.place),
+            **_end("near", link.near, entities),
+            **_end("far", link.far, entities),
         }
-        for name, end in (("near", link.near), ("far", link.far)):
-            row |= _end(name, end, entities)
     return row
 
 
 def _end(name: str, end: "End", entities: "Entities") -> "Row":
     """Numbers of the place and the termination of an end."""
-    stated = {"place": dict(end.place), "termination": end.termination}
-    return {
-        f"{name}_place_id": entities.place(end.place),
-        f"{name}_termination_id": entities.termination(stated) if end.termination else None,
-    }
+    place_id, termination_id = entities.end(end)
+    return {f"{name}_place_id": place_id, f"{name}_termination_id": termination_id}
 
 
-def _link_id(item: Item, entities: "Entities", connection: "sa.Connection") -> int | None:
+def _link_id(item: Item, link_of: dict[int, int], entities: "Entities") -> int | None:
     """The link of the last test."""
-    if not item.tests:
-        return None
-    import sqlalchemy as sa
-
-    number = named(entities.job, clean(item.tests[-1].record_id)).id
-    asked = sa.text("SELECT link_id FROM test WHERE id = :number")
-    found: int | None = connection.execute(asked, {"number": number}).scalar()
-    return found
+    return link_of[_number(item.tests[-1], entities)] if item.tests else None
 
 
-def _moved(rows: "Iterable[Row]", end: str) -> "Iterator[Row]":
-    """The links whose end the schedule states."""
+def _tests(item: Item, position: int, entities: "Entities") -> "Iterable[Row]":
+    """The tests of an item, with what their cables contradict."""
+    link = item.scheduled
+    for test in item.tests:
+        apart = contradictions(link.cable, link.reel, test.cable) if link else ()
+        yield {
+            "job_id": entities.job_id,
+            "position": position,
+            "test_id": _number(test, entities),
+            "cable_differs_in": ", ".join(apart) or None,
+        }
+
+
+def _number(test: "Attempt", entities: "Entities") -> int:
+    return named(entities.job, clean(test.record_id)).id
+
+
+def _said(rows: "Iterable[Row]") -> "Iterable[Row]":
+    """What the schedule says of the ends of links that were tested."""
     for row in rows:
-        place, termination = row.get(f"{end}_place_id"), row.get(f"{end}_termination_id")
-        if row["link_id"] is not None and (place is not None or termination is not None):
-            yield {"link_id": row["link_id"], "place_id": place, "termination_id": termination}
-
-
-def _update(connection: "sa.Connection", end: str, moved: "list[Row]") -> None:
-    import sqlalchemy as sa
-
-    connection.execute(sa.text(_ENDS.format(end=end)), [dict(row) for row in moved])
+        for end in ("near", "far"):
+            parts = {name: row.get(f"{end}_{name}") for name in ("place_id", "termination_id")}
+            if row["link_id"] is not None and any(part is not None for part in parts.values()):
+                yield {"link_id": row["link_id"], "at_end": end, **parts}

@@ -1,4 +1,4 @@
-"""What is known only once all tests are in: which speaks for a link, and where its ends are.
+"""What is known once all tests are in: which speaks for a link, and what tests say of its ends.
 
 The statements are plain SQL that SQLite and PostgreSQL both take.
 """
@@ -79,31 +79,25 @@ CURRENT = (
     """,
 )
 
-_ENDS = """
-    UPDATE link SET
-        {end}_place_id = {place},
-        {end}_termination_id = {termination},
-        {end}_said_by = CASE
-            WHEN {place} IS NOT NULL OR {termination} IS NOT NULL THEN 'record'
-        END
-    WHERE id IN (SELECT link_id FROM touched)
-        AND ({end}_said_by IS NULL OR {end}_said_by = 'record')
-"""
-_LATEST = """(
-            SELECT test_end.{column} FROM ranked
-            JOIN test_end ON test_end.test_id = ranked.test_id AND test_end.at_end = '{end}'
-            WHERE ranked.link_id = link.id
-                AND (test_end.place_id IS NOT NULL OR test_end.termination_id IS NOT NULL)
-            ORDER BY ranked.sequence DESC LIMIT 1
-        )"""
-
-
-def _ends(end: str) -> str:
-    """Where an end is: by the latest test that says anything of it; two tests are never mixed."""
-    place, termination = (
-        _LATEST.format(end=end, column=column) for column in ("place_id", "termination_id")
-    )
-    return _ENDS.format(end=end, place=place, termination=termination)
+ENDS = (
+    """
+    DELETE FROM end_said WHERE said_by = 'record' AND link_id IN (SELECT link_id FROM touched)
+    """,
+    """
+    INSERT INTO end_said (link_id, at_end, said_by, place_id, termination_id)
+    SELECT ranked.link_id, test_end.at_end, 'record', test_end.place_id, test_end.termination_id
+    FROM (
+        SELECT ranked.link_id AS link_id, test_end.at_end AS at_end, MAX(ranked.sequence) AS latest
+        FROM ranked
+        JOIN test_end ON test_end.test_id = ranked.test_id
+        WHERE test_end.place_id IS NOT NULL OR test_end.termination_id IS NOT NULL
+        GROUP BY ranked.link_id, test_end.at_end
+    ) AS telling
+    JOIN ranked ON ranked.link_id = telling.link_id AND ranked.sequence = telling.latest
+    JOIN test_end ON test_end.test_id = ranked.test_id AND test_end.at_end = telling.at_end
+    """,
+)
+"""What tests say of ends: the latest one that says anything of that end; two are never mixed."""
 
 
 def settle(connection: "sa.Connection", seen: Iterable[int], basis_id: int) -> None:
@@ -123,7 +117,7 @@ def settle(connection: "sa.Connection", seen: Iterable[int], basis_id: int) -> N
         connection.execute(into.insert(), numbers[start : start + CHUNK])
     judged = sa.text("UPDATE test SET basis_id = :basis WHERE id IN (SELECT test_id FROM seen)")
     connection.execute(judged, {"basis": basis_id})
-    for statement in (*REPLACE, *TOUCHED, *CURRENT, _ends("near"), _ends("far")):
+    for statement in (*REPLACE, *TOUCHED, *CURRENT, *ENDS):
         connection.exec_driver_sql(statement)
     for name in ("chosen", "ranked", "touched", "replaced", "seen"):
         connection.exec_driver_sql(f"DROP TABLE {name}")

@@ -1,8 +1,6 @@
 """Writing again: nothing changes, or history grows; which test speaks for a link."""
 
-import contextlib
 import itertools
-import sqlite3
 from pathlib import Path
 from typing import Any
 
@@ -172,13 +170,17 @@ def test_another_job_has_its_own_links(tmp_path: Path) -> None:
     ]  # fmt: skip
 
 
-def test_an_end_that_the_schedule_gave_is_left_alone(tmp_path: Path) -> None:
-    target = write(tmp_path / "a.sqlite", _first(), assessed(record("B", far=NEAR)))
-    with contextlib.closing(sqlite3.connect(target)) as connection, connection:
-        connection.execute(
-            "UPDATE link SET far_said_by = 'schedule', far_place_id = near_place_id "
-            "WHERE label = 'A'"
-        )
-    write(target, _second(started="2024-03-01T09:00:00Z"))
-    question = "SELECT far_said_by, far_place_id = near_place_id FROM link WHERE label = 'A'"
-    assert ask(target, question) == [("schedule", 1)]
+def test_an_end_that_no_test_tells_any_longer_is_not_known(tmp_path: Path) -> None:
+    place, end = ("a.csv", "lines 1-9"), {"place": {"port": "07"}, "termination": "K1-07"}
+    target = write(tmp_path / "a.sqlite", assessed(record("A", end, origin=place)))
+    question = "SELECT port, termination, said_by FROM link_end ORDER BY at_end"
+    assert ask(target, question) == [(None, None, None), ("07", "K1-07", "record")]
+    write(target, assessed(record("A", origin=place), stated="fail"))
+    assert ask(target, question) == [(None, None, None)] * 2
+
+
+def test_a_link_whose_every_reading_was_replaced_has_no_ends(tmp_path: Path) -> None:
+    place = ("a.csv", "lines 1-9")
+    target = write(tmp_path / "a.sqlite", assessed(record("A", NEAR, origin=place)))
+    write(target, assessed(record("B", NEAR, origin=place)))
+    assert ask(target, "SELECT DISTINCT label FROM link_end") == [("B",)]

@@ -33,10 +33,12 @@ def _length(pair: str, metres: float) -> dict[str, Any]:
 
 def _tests() -> list[Assessment]:
     """Floor 1: 1A good, 1B overturned. Floor 2: 2A unproven, 2B good after a failed first test,
-    2C good with a warning, 2D good with a note, 2E fails and says so. RISER runs from 1 to 2."""
+    2C good with a warning, 2D good with a note, 2E fails and says so, 2F good with an error. RISER
+    runs from 1 to 2."""
     tr1, tr2 = _end("1", "TR-1", "K1-1"), _end("2", "TR-2", "K2-1")
     office, hall = _end("2", "Office", "O-1"), _end("1", "Hall", "H-1")
     warning = [("REC004", Severity.WARNING, "reference too old")]
+    error = [("LIM001", Severity.ERROR, "no such limit")]
     note = [("LIM002", Severity.NOTE, "no edition")]
     failing = partial(assessed, judgement="upheld", stated="fail", recomputed=Recomputed.FAIL)
     lengths = [_length("1-2", 61.9), _length("3-6", 62.4)]
@@ -52,6 +54,7 @@ def _tests() -> list[Assessment]:
         assessed(record("2C", tr2, office, scalars=lengths), findings=warning),
         assessed(record("2D", tr2, office), findings=note),
         failing(record("2E", tr2, office)),
+        assessed(record("2F", tr2, office), findings=error),
         assessed(record("RISER", tr1, tr2), "unstated", stated=None),
     ]
 
@@ -63,14 +66,12 @@ def database(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_which_links_on_floor_2_are_open(database: Path) -> None:
     question = (
-        "SELECT label, open_because FROM open_items WHERE near_floor = '2' OR far_floor = '2' "
-        "ORDER BY label"
+        "SELECT label, kind, reason FROM open_items WHERE '2' IN (floor, far_floor) ORDER BY label"
     )
     assert ask(database, question) == [
-        ("2A", "unproven"),
-        ("2C", "findings"),
-        ("2E", "failed"),
-        ("RISER", "unstated"),
+        ("2A", "unproven", "because"),
+        ("2E", "failed", "because"),
+        ("2F", "error found", "no such limit"),
     ]
 
 
@@ -84,6 +85,7 @@ def test_every_link_has_one_row_of_its_current_state(database: Path) -> None:
         ("2C", "upheld", 1, 1),
         ("2D", "upheld", 1, 0),
         ("2E", "upheld", 1, 0),
+        ("2F", "upheld", 1, 0),
         ("RISER", "unstated", 1, 0),
     ]
 
@@ -127,8 +129,8 @@ def test_how_much_each_unit_was_used(database: Path) -> None:
         "FROM tests_per_instrument ORDER BY serial"
     )
     assert ask(database, question) == [
-        ("BH5-1", 8, 8, 0, 8, 2, 1, 1),
-        ("BH5-2", 8, 0, 8, 8, 2, 1, 1),
+        ("BH5-1", 9, 9, 0, 9, 2, 1, 1),
+        ("BH5-2", 9, 0, 9, 9, 2, 1, 1),
         ("OLD-1", 1, 1, 0, 1, 1, 0, 0),
         ("OLD-2", 1, 0, 1, 1, 1, 0, 0),
     ]

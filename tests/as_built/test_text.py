@@ -147,8 +147,8 @@ def test_a_record_that_follows_no_schema_is_kept_with_what_is_usable(tmp_path: P
         *(Recomputed.UNDECIDED, Judgement.UNSTATED, "no schema", None),
     )
     database = write(tmp_path / "a.sqlite", odd)
-    question = "SELECT label, limit_path, started, purpose, open_because FROM open_items"
-    assert ask(database, question) == [(None, None, None, None, "unstated")]
+    question = "SELECT label, limit_path_tested, kind, reason FROM open_items"
+    assert ask(database, question) == [(None, None, "unproven", "no schema")]
     assert ask(database, "SELECT started_as_stated, ambient_c FROM test") == [("yesterday", None)]
     assert ask(database, "SELECT value, pairs, bound FROM figure") == [(60.0, None, None)]
     assert ask(database, "SELECT COUNT(*) FROM instrument") == [(0,)]

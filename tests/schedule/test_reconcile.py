@@ -232,3 +232,16 @@ def test_a_link_is_where_the_schedule_says_and_the_test_adds_what_fits(
     link: ScheduledLink, test: Attempt, place: dict[str, str]
 ) -> None:
     assert dict(reconcile(Schedule("s.csv", "", (link,)), [test], LIBRARY).items[0].place) == place
+
+
+def test_one_test_proves_no_two_links_of_one_label() -> None:
+    hall, mill = End({"building": "Hall"}, "H-1"), End({"building": "Mill"}, "M-1")
+    links = (ScheduledLink(2, "A-1", near=hall), ScheduledLink(3, "A-1", near=mill))
+    result = reconcile(Schedule("s.csv", "", links), [PASS], LIBRARY)
+    assert [item.state for item in result.items] == [
+        State.UNTESTED, State.UNTESTED, State.NOT_SCHEDULED,
+    ]  # fmt: skip
+    assert "several buildings" in result.items[2].reason
+    told = replace(PASS, near=End({}, "M-1"))
+    result = reconcile(Schedule("s.csv", "", links), [told], LIBRARY)
+    assert [item.state for item in result.items] == [State.UNTESTED, State.PASSED]

@@ -10,7 +10,7 @@ from sweepbook.schedule.asked import Answer, Asked, answer, asked
 from sweepbook.schedule.attempt import Attempt, in_order
 from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
-from sweepbook.schedule.place import joined, levels_apart
+from sweepbook.schedule.place import apart, joined, levels_apart
 from sweepbook.schedule.remarks import of_tests
 from sweepbook.text import natural_key
 
@@ -101,36 +101,47 @@ def reconcile(schedule: Schedule, tests: Iterable[Attempt], library: "Library") 
     """Hold a schedule against tests.
 
     A test belongs to a link when its label is the scheduled one to the letter, and no other
-    building is named. Labels that are only near are suggested, for a correction or a better
-    schedule to settle.
+    building is named. A test that may belong to several, one label standing in several buildings,
+    belongs to the one whose ends it does not contradict, or to none. Labels that are only near
+    are suggested, for a correction or a better schedule to settle.
     """
-    by_label: dict[str, list[Attempt]] = {}
+    scheduled: dict[str, list[ScheduledLink]] = {}
+    for link in schedule.links:
+        scheduled.setdefault(link.label, []).append(link)
+    tests_of: dict[int, list[Attempt]] = {}
+    left: dict[str, list[Attempt]] = {}
     for test in tests:
-        by_label.setdefault(test.label, []).append(test)
-    of_link = [[t for t in by_label.get(link.label, []) if _belongs(t, link)]
-               for link in schedule.links]  # fmt: skip
-    taken = {test.record_id for tests_of in of_link for test in tests_of}
-    left = {label: [t for t in its if t.record_id not in taken] for label, its in by_label.items()}
-    strays = sorted((label for label, its in left.items() if its), key=_by_label)
+        owner = _owner(test, scheduled.get(test.label, []))
+        if owner is None:
+            left.setdefault(test.label, []).append(test)
+        else:
+            tests_of.setdefault(owner.line, []).append(test)
+    strays = sorted(left, key=_by_label)
     near = Near(strays)
     items = [
-        _scheduled(link, tests_of, near, library)
-        for link, tests_of in zip(schedule.links, of_link, strict=True)
+        _scheduled(link, tests_of.get(link.line, []), near, library) for link in schedule.links
     ]
     wanted = Near(item.label for item in items if item.state is State.UNTESTED)
-    scheduled = {link.label for link in schedule.links}
-    items += [_stray(label, left[label], wanted, label in scheduled) for label in strays]
+    items += [_stray(left[label], wanted, scheduled.get(label, [])) for label in strays]
     return Reconciliation(schedule, tuple(items))
+
+
+def _owner(test: Attempt, links: list[ScheduledLink]) -> ScheduledLink | None:
+    """The link of this label that a test is of; None where none or more than one may be meant."""
+    building = same_name(dict(test.place).get("building", ""))
+    able = [link for link in links if building and link.building == building]
+    able = able or [link for link in links if not building or not link.building]
+    if len(able) > 1:
+        able = [
+            link
+            for link in able
+            if not apart(link.near, test.near) and not apart(link.far, test.far)
+        ]
+    return able[0] if len(able) == 1 else None
 
 
 def _by_label(label: str) -> tuple[object, str]:
     return natural_key(label), label
-
-
-def _belongs(test: Attempt, link: ScheduledLink) -> bool:
-    """Whether a test of this label may be of this link: neither names another building."""
-    building = same_name(dict(test.place).get("building", ""))
-    return not building or not link.building or building == link.building
 
 
 def _scheduled(link: ScheduledLink, tests: list[Attempt], strays: Near, library: "Library") -> Item:
@@ -198,12 +209,17 @@ def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
     return f"{did} {test.limit_path or 'no known limit'}; asked for is {asked_for}."
 
 
-def _stray(label: str, tests: list[Attempt], wanted: Near, elsewhere: bool) -> Item:
+def _stray(tests: list[Attempt], wanted: Near, scheduled: list[ScheduledLink]) -> Item:
     ordered, _ = in_order(tests)
-    misses = wanted.to(label)
-    outcome = ordered[-1].recomputed
-    reason = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}, the sweeps say {outcome}."
-    if elsewhere:
+    last = ordered[-1]
+    misses = wanted.to(last.label)
+    reason = (
+        f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}, the sweeps say {last.recomputed}."
+    )
+    if scheduled and dict(last.place).get("building"):
         reason += " The schedule has this label in another building."
-    place = ordered[-1].place
-    return Item(label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, place)
+    elif scheduled:
+        reason += " The schedule has this label in several buildings; the test names none."
+    return Item(
+        last.label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, last.place
+    )

@@ -1,28 +1,65 @@
+WITH told AS (
+    SELECT
+        end_said.link_id AS link_id,
+        end_said.at_end AS at_end,
+        end_said.said_by AS said_by,
+        CASE end_said.said_by WHEN 'schedule' THEN 1 WHEN 'record' THEN 2 ELSE 3 END AS sureness,
+        termination.label AS termination,
+        place.path AS path,
+        place.site AS site,
+        place.building AS building,
+        place.floor AS floor,
+        place.space AS space,
+        place.cabinet AS cabinet,
+        place.unit AS unit,
+        place.panel AS panel,
+        place.port AS port
+    FROM end_said
+    LEFT JOIN place ON place.id = end_said.place_id
+    LEFT JOIN termination ON termination.id = end_said.termination_id
+),
+compared AS (
+    SELECT
+        one.link_id AS link_id,
+        one.at_end AS at_end,
+        RTRIM(
+            CASE WHEN LOWER(one.site) <> LOWER(other.site) THEN 'site, ' ELSE '' END
+            || CASE WHEN LOWER(one.building) <> LOWER(other.building) THEN 'building, ' ELSE '' END
+            || CASE WHEN LOWER(one.floor) <> LOWER(other.floor) THEN 'floor, ' ELSE '' END
+            || CASE WHEN LOWER(one.space) <> LOWER(other.space) THEN 'space, ' ELSE '' END
+            || CASE WHEN LOWER(one.cabinet) <> LOWER(other.cabinet) THEN 'cabinet, ' ELSE '' END
+            || CASE WHEN LOWER(one.unit) <> LOWER(other.unit) THEN 'unit, ' ELSE '' END
+            || CASE WHEN LOWER(one.panel) <> LOWER(other.panel) THEN 'panel, ' ELSE '' END
+            || CASE WHEN LOWER(one.port) <> LOWER(other.port) THEN 'port, ' ELSE '' END
+            || CASE
+                WHEN LOWER(one.termination) <> LOWER(other.termination) THEN 'termination, '
+                ELSE ''
+            END,
+            ', '
+        ) AS differs_in,
+        one.said_by AS said_by,
+        one.path AS place,
+        one.termination AS termination,
+        other.said_by AS other_said_by,
+        other.path AS other_place,
+        other.termination AS other_termination
+    FROM told AS one
+    JOIN told AS other ON other.link_id = one.link_id
+        AND other.at_end = one.at_end AND other.sureness > one.sureness
+)
 SELECT
-    link_end.link_id AS link_id,
-    link_end.label AS label,
-    link_end.at_end AS at_end,
-    said.path AS scheduled_place,
-    recorded.path AS recorded_place,
-    link_end.termination AS scheduled_termination,
-    recorded_termination.label AS recorded_termination
-FROM link_end
-JOIN link ON link.id = link_end.link_id
-JOIN test ON test.link_id = link_end.link_id AND test.is_current = 1
-JOIN test_end ON test_end.test_id = test.id AND test_end.at_end = link_end.at_end
-LEFT JOIN place AS said ON said.id = CASE
-    WHEN link_end.at_end = 'near' THEN link.near_place_id ELSE link.far_place_id
-END
-LEFT JOIN place AS recorded ON recorded.id = test_end.place_id
-LEFT JOIN termination AS recorded_termination
-    ON recorded_termination.id = test_end.termination_id
-WHERE link_end.said_by = 'schedule'
-    AND (
-        (said.building IS NOT NULL AND recorded.building <> said.building)
-        OR (said.floor IS NOT NULL AND recorded.floor <> said.floor)
-        OR (said.space IS NOT NULL AND recorded.space <> said.space)
-        OR (said.cabinet IS NOT NULL AND recorded.cabinet <> said.cabinet)
-        OR (said.panel IS NOT NULL AND recorded.panel <> said.panel)
-        OR (said.port IS NOT NULL AND recorded.port <> said.port)
-        OR link_end.termination <> recorded_termination.label
-    )
+    job.name AS job,
+    link.label AS label,
+    compared.at_end AS at_end,
+    compared.differs_in AS differs_in,
+    compared.said_by AS said_by,
+    compared.place AS place,
+    compared.termination AS termination,
+    compared.other_said_by AS other_said_by,
+    compared.other_place AS other_place,
+    compared.other_termination AS other_termination,
+    compared.link_id AS link_id
+FROM compared
+JOIN link ON link.id = compared.link_id
+JOIN job ON job.id = link.job_id
+WHERE compared.differs_in <> ''

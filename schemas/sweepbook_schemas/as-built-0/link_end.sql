@@ -1,5 +1,5 @@
 SELECT
-    ends.link_id AS link_id,
+    job.name AS job,
     ends.label AS label,
     ends.at_end AS at_end,
     ends.said_by AS said_by,
@@ -11,17 +11,33 @@ SELECT
     place.unit AS unit,
     place.panel AS panel,
     place.port AS port,
-    termination.label AS termination
+    termination.label AS termination,
+    ends.link_id AS link_id
 FROM (
     SELECT
-        id AS link_id, label, 'near' AS at_end, near_said_by AS said_by,
-        near_place_id AS place_id, near_termination_id AS termination_id
-    FROM link
+        job_id AS job_id, label AS label, 'near' AS at_end, near_said_by AS said_by,
+        near_place_id AS place_id, near_termination_id AS termination_id, id AS link_id
+    FROM link WHERE id IN (SELECT link_id FROM test WHERE replaced_by IS NULL)
     UNION ALL
     SELECT
-        id AS link_id, label, 'far' AS at_end, far_said_by AS said_by,
-        far_place_id AS place_id, far_termination_id AS termination_id
-    FROM link
+        job_id AS job_id, label AS label, 'far' AS at_end, far_said_by AS said_by,
+        far_place_id AS place_id, far_termination_id AS termination_id, id AS link_id
+    FROM link WHERE id IN (SELECT link_id FROM test WHERE replaced_by IS NULL)
+    UNION ALL
+    SELECT
+        job_id AS job_id, label AS label, 'near' AS at_end, CASE
+            WHEN near_place_id IS NOT NULL OR near_termination_id IS NOT NULL THEN 'schedule'
+        END AS said_by,
+        near_place_id AS place_id, near_termination_id AS termination_id, NULL AS link_id
+    FROM scheduled WHERE link_id IS NULL
+    UNION ALL
+    SELECT
+        job_id AS job_id, label AS label, 'far' AS at_end, CASE
+            WHEN far_place_id IS NOT NULL OR far_termination_id IS NOT NULL THEN 'schedule'
+        END AS said_by,
+        far_place_id AS place_id, far_termination_id AS termination_id, NULL AS link_id
+    FROM scheduled WHERE link_id IS NULL
 ) AS ends
+JOIN job ON job.id = ends.job_id
 LEFT JOIN place ON place.id = ends.place_id
 LEFT JOIN termination ON termination.id = ends.termination_id

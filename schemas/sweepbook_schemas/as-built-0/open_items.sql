@@ -1,66 +1,120 @@
 SELECT
-    link_id,
-    RTRIM(
-        CASE WHEN judgement = 'overturned' THEN 'overturned, ' ELSE '' END
-        || CASE
-            WHEN recomputed = 'fail' OR stated IN ('fail', 'fail*') THEN 'failed, ' ELSE ''
-        END
-        || CASE WHEN judgement = 'unproven' THEN 'unproven, ' ELSE '' END
-        || CASE WHEN judgement = 'unstated' THEN 'unstated, ' ELSE '' END
-        || CASE WHEN errors + warnings > 0 THEN 'findings, ' ELSE '' END
-        || CASE WHEN rules_crashed > 0 THEN 'rule crashed, ' ELSE '' END,
-        ', '
-    ) AS open_because,
-    job,
-    label,
-    near_site,
-    near_building,
-    near_floor,
-    near_space,
-    near_cabinet,
-    near_unit,
-    near_panel,
-    near_port,
-    near_termination,
-    far_site,
-    far_building,
-    far_floor,
-    far_space,
-    far_cabinet,
-    far_unit,
-    far_panel,
-    far_port,
-    far_termination,
-    limit_path,
-    limit_as_stated,
-    configuration,
-    stated,
-    recomputed,
-    judgement,
-    reason,
-    grade,
-    worst_parameter,
-    worst_end,
-    worst_pairs,
-    worst_margin_db,
-    worst_margin_mhz,
-    length_m,
-    purpose,
-    started,
-    operator,
-    cable_maker,
-    cable_part,
-    cable_reel,
-    tests,
-    errors,
-    warnings,
-    rules_crashed,
-    test_id,
-    record_id
-FROM current_state
-WHERE
-    judgement IN ('overturned', 'unproven', 'unstated')
-    OR recomputed = 'fail'
-    OR stated IN ('fail', 'fail*')
-    OR errors + warnings > 0
-    OR rules_crashed > 0
+    schedule_state.job AS job,
+    schedule_state.label AS label,
+    schedule_state.state AS kind,
+    schedule_state.reason AS reason,
+    schedule_state.site AS site,
+    schedule_state.building AS building,
+    schedule_state.floor AS floor,
+    schedule_state.space AS space,
+    schedule_state.cabinet AS cabinet,
+    schedule_state.unit AS unit,
+    schedule_state.panel AS panel,
+    schedule_state.port AS port,
+    schedule_state.near_termination AS near_termination,
+    schedule_state.far_building AS far_building,
+    schedule_state.far_floor AS far_floor,
+    schedule_state.far_space AS far_space,
+    schedule_state.far_termination AS far_termination,
+    schedule_state.limit_path_asked AS limit_path_asked,
+    schedule_state.limit_path_tested AS limit_path_tested,
+    NULL AS rule,
+    schedule_state.link_id AS link_id,
+    test.id AS test_id
+FROM schedule_state
+LEFT JOIN test ON test.link_id = schedule_state.link_id AND test.is_current = 1
+WHERE schedule_state.is_open = 1
+UNION ALL
+SELECT
+    tested.job,
+    tested.label,
+    CASE
+        WHEN tested.recomputed = 'fail' THEN 'failed'
+        WHEN tested.judgement = 'overturned' THEN 'verdict overturned'
+        ELSE 'unproven'
+    END,
+    tested.reason,
+    place.site,
+    place.building,
+    place.floor,
+    place.space,
+    place.cabinet,
+    place.unit,
+    place.panel,
+    place.port,
+    tested.near_termination,
+    tested.far_building,
+    tested.far_floor,
+    tested.far_space,
+    tested.far_termination,
+    NULL,
+    tested.limit_path,
+    NULL,
+    tested.link_id,
+    tested.test_id
+FROM current_state AS tested
+JOIN link ON link.id = tested.link_id
+LEFT JOIN place ON place.id = COALESCE(link.near_place_id, link.far_place_id)
+WHERE (tested.recomputed <> 'pass' OR tested.judgement IN ('overturned', 'unproven'))
+    AND tested.test_id NOT IN (
+        SELECT scheduled_test.test_id FROM scheduled_test
+        JOIN scheduled ON scheduled.job_id = scheduled_test.job_id
+            AND scheduled.position = scheduled_test.position
+        WHERE scheduled.schedule_line IS NOT NULL
+    )
+UNION ALL
+SELECT
+    tested.job,
+    tested.label,
+    'error found',
+    finding.message,
+    place.site,
+    place.building,
+    place.floor,
+    place.space,
+    place.cabinet,
+    place.unit,
+    place.panel,
+    place.port,
+    tested.near_termination,
+    tested.far_building,
+    tested.far_floor,
+    tested.far_space,
+    tested.far_termination,
+    NULL,
+    tested.limit_path,
+    finding.rule,
+    tested.link_id,
+    tested.test_id
+FROM finding
+JOIN current_state AS tested ON tested.test_id = finding.test_id
+JOIN link ON link.id = tested.link_id
+LEFT JOIN place ON place.id = COALESCE(link.near_place_id, link.far_place_id)
+WHERE finding.severity = 'error'
+UNION ALL
+SELECT
+    job.name,
+    NULL,
+    'error found',
+    set_finding.message,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    NULL,
+    set_finding.rule,
+    NULL,
+    NULL
+FROM set_finding
+JOIN job ON job.id = set_finding.job_id
+WHERE set_finding.severity = 'error'

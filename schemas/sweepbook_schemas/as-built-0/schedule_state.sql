@@ -4,7 +4,17 @@ SELECT
     scheduled.state AS state,
     scheduled.is_open AS is_open,
     scheduled.reason AS reason,
+    scheduled.remarks AS remarks,
     scheduled.near_labels AS near_labels,
+    place.site AS site,
+    place.building AS building,
+    place.floor AS floor,
+    place.space AS space,
+    place.cabinet AS cabinet,
+    place.unit AS unit,
+    place.panel AS panel,
+    place.port AS port,
+    near.site AS near_site,
     near.building AS near_building,
     near.floor AS near_floor,
     near.space AS near_space,
@@ -12,6 +22,7 @@ SELECT
     near.panel AS near_panel,
     near.port AS near_port,
     near_termination.label AS near_termination,
+    far.site AS far_site,
     far.building AS far_building,
     far.floor AS far_floor,
     far.space AS far_space,
@@ -24,12 +35,27 @@ SELECT
     scheduled.cable AS cable,
     scheduled.reel AS reel,
     scheduled.schedule_line AS schedule_line,
+    (
+        SELECT COUNT(*) FROM scheduled_test
+        WHERE scheduled_test.job_id = scheduled.job_id
+            AND scheduled_test.position = scheduled.position
+    ) AS tests,
     scheduled.link_id AS link_id
 FROM scheduled
 JOIN job ON job.id = scheduled.job_id
+LEFT JOIN link ON link.id = scheduled.link_id
 LEFT JOIN test ON test.link_id = scheduled.link_id AND test.is_current = 1
 LEFT JOIN limit_table ON limit_table.id = test.limit_table_id
-LEFT JOIN place AS near ON near.id = scheduled.near_place_id
-LEFT JOIN termination AS near_termination ON near_termination.id = scheduled.near_termination_id
-LEFT JOIN place AS far ON far.id = scheduled.far_place_id
-LEFT JOIN termination AS far_termination ON far_termination.id = scheduled.far_termination_id
+LEFT JOIN place ON place.id = scheduled.place_id
+LEFT JOIN place AS near ON near.id = CASE
+    WHEN link.id IS NULL THEN scheduled.near_place_id ELSE link.near_place_id
+END
+LEFT JOIN termination AS near_termination ON near_termination.id = CASE
+    WHEN link.id IS NULL THEN scheduled.near_termination_id ELSE link.near_termination_id
+END
+LEFT JOIN place AS far ON far.id = CASE
+    WHEN link.id IS NULL THEN scheduled.far_place_id ELSE link.far_place_id
+END
+LEFT JOIN termination AS far_termination ON far_termination.id = CASE
+    WHEN link.id IS NULL THEN scheduled.far_termination_id ELSE link.far_termination_id
+END
