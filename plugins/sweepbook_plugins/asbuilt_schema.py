@@ -85,6 +85,21 @@ class View:
 
 
 @dataclass(frozen=True, slots=True)
+class Question:
+    """Something that an owner asks of the database.
+
+    Attributes:
+        question: name.
+        asks: the question in words.
+        sql: the query, which runs as it stands; the names in it are the demo's.
+    """
+
+    question: str
+    asks: str
+    sql: str
+
+
+@dataclass(frozen=True, slots=True)
 class Schema:
     """The whole database.
 
@@ -94,6 +109,7 @@ class Schema:
         words: lists of words by name.
         tables: by name, in the order in which rows go in.
         views: in the order in which they are made.
+        questions: to ask of it, for the dictionary.
     """
 
     schema: str
@@ -101,6 +117,7 @@ class Schema:
     words: Mapping[str, tuple[str, ...]]
     tables: Mapping[str, Table]
     views: tuple[View, ...]
+    questions: tuple[Question, ...]
 
 
 @cache
@@ -118,6 +135,10 @@ def load() -> Schema:
         words={name: tuple(words) for name, words in document["words"].items()},
         tables={table.table: table for table in tables},
         views=tuple(View(**entry, sql=_sql(entry["view"])) for entry in document["views"]),
+        questions=tuple(
+            Question(**entry, sql=_sql("questions", entry["question"]))
+            for entry in document["questions"]
+        ),
     )
 
 
@@ -129,5 +150,8 @@ def _table(entry: dict[str, Any]) -> Table:
     return Table(key=key, natural=natural, columns=columns, indexes=indexes, **entry)
 
 
-def _sql(view: str) -> str:
-    return (files(_DATA) / _NAME / f"{view}.sql").read_text(encoding="utf-8").strip()
+def _sql(*path: str) -> str:
+    """The text of a query by its folders and name."""
+    *folders, name = path
+    found = (files(_DATA) / _NAME).joinpath(*folders, f"{name}.sql")
+    return found.read_text(encoding="utf-8").strip()

@@ -21,6 +21,7 @@ DICTIONARY = (
     "unit",
     "words",
     "meaning",
+    "sql",
 )
 Entry = tuple[str | int | None, ...]
 
@@ -74,15 +75,17 @@ def _entries(schema: Schema) -> Iterator[Entry]:
     """Table, column, kind, then from type on."""
     nothing = (None,) * 5
     for table in schema.tables.values():
-        yield (table.table, "", "table", *nothing, table.title)
+        yield (table.table, "", "table", *nothing, table.title, None)
         for column in table.columns:
             words = " | ".join(schema.words[column.words]) if column.words else None
             described = (column.type, int(column.null), column.refers or None, column.unit or None)
-            yield (table.table, column.column, "table", *described, words, column.meaning)
+            yield (table.table, column.column, "table", *described, words, column.meaning, None)
     for view in schema.views:
-        yield (view.view, "", "view", *nothing, view.title)
+        yield (view.view, "", "view", *nothing, view.title, None)
         for name, meaning in view.columns.items():
-            yield (view.view, name, "view", *nothing, meaning)
+            yield (view.view, name, "view", *nothing, meaning, None)
+    for question in schema.questions:
+        yield (question.question, "", "question", *nothing, question.asks, question.sql)
 
 
 def _column(column: Column, table: Table) -> "sa.Column[Any]":

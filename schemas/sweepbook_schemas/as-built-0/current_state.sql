@@ -21,6 +21,7 @@ SELECT
     far.port AS far_port,
     far_termination.label AS far_termination,
     limit_table.path AS limit_path,
+    limit_table.title AS limit_title,
     test.limit_as_stated AS limit_as_stated,
     test.configuration AS configuration,
     test.stated AS stated,

@@ -15,6 +15,7 @@ SELECT
     test.worst_pairs AS worst_pairs,
     test.worst_margin_db AS worst_margin_db,
     test.worst_margin_mhz AS worst_margin_mhz,
+    test.operator AS operator,
     near_unit.serial AS near_serial,
     far_unit.serial AS far_serial,
     test.id AS test_id,
