@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from sweepbook.judging.assessment import Origin, Outcome, Recomputed
+from sweepbook.judging.assessment import Judgement, Origin, Outcome, Recomputed
 from sweepbook.judging.compose import acr_f, reciprocal_fext, recompute
 from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.measured import measured
@@ -22,7 +22,9 @@ from .links import (
     judged,
     loss,
     margin,
+    put,
     record,
+    scalar,
     sweep,
     without,
 )
@@ -227,6 +229,38 @@ def test_where_they_differ_the_recomputed_one_decides() -> None:
     one = margin(found, "psnext", "far", "1-2")
     assert one.origin is Origin.RECOMPUTED
     assert one.worst_value_db == pytest.approx(value(made, "far", "1-2").min())
+
+
+def test_an_exported_curve_that_fails_and_is_not_reproduced_leaves_a_pass_unproven() -> None:
+    """One of the two is wrong, and nothing tells which: the order of the pairs may be mistaken."""
+    exported = exported_acr_f()
+    exported[0]["value_db"] = np.full(grid().size, 20.0)
+    found, working = judged(adding(*exported))
+    assert working.disagreements
+    assert found.judgement is Judgement.UNPROVEN
+    assert "exported ACR-F 1-2 to 3-6 at the near end" in found.reason
+    assert "worse than the limit" in found.reason
+    assert "the raw figures do not yield that" in found.reason
+    fail, _ = judged(adding(*exported), put("next", "near", ("1-2", "3-6"), 100.0, 20.0))
+    assert fail.judgement is Judgement.OVERTURNED
+
+
+def test_an_exported_curve_that_passes_too_changes_nothing() -> None:
+    exported = exported_acr_f()
+    for one in exported:
+        one["value_db"] = np.full(grid().size, 99.0)
+    found, working = judged(adding(*exported))
+    assert working.disagreements
+    assert found.judgement is Judgement.UPHELD
+
+
+def test_an_exported_skew_that_fails_and_is_not_reproduced_leaves_a_pass_unproven() -> None:
+    def change(body: dict[str, Any]) -> None:
+        body["results"]["scalars"].append(scalar("delay_skew", "7-8", delay_ns=70, decimals=0))
+
+    found, _ = judged(change)
+    assert found.judgement is Judgement.UNPROVEN
+    assert "exported delay skew 7-8" in found.reason
 
 
 def test_an_export_by_the_disturbing_pair_is_told_so() -> None:

@@ -163,6 +163,113 @@ def test_one_reflection_below_0_is_noise_and_still_fails(path: str) -> None:
     assert working.doubts == ()
 
 
+@pytest.mark.parametrize(
+    ("parameter", "times", "words"),
+    [
+        ("return_loss", 10.0, "dB or more at every point, and no tester reads 60 dB throughout"),
+        ("next", 10.0, "no tester reads 120 dB throughout"),
+        ("fext", 10.0, "no tester reads 120 dB throughout"),
+    ],
+)
+def test_a_loss_beyond_every_tester_proves_no_pass(
+    parameter: str, times: float, words: str
+) -> None:
+    def change(body: dict[str, Any]) -> None:
+        for one in body["results"]["sweeps"]:
+            if one["parameter"] == parameter:
+                one["value_db"] = (times * one["value_db"]).round(2)
+
+    found, working = judged(change)
+    assert found.judgement is Judgement.UNPROVEN
+    assert words in working.doubts[0].text
+    assert words in found.reason
+
+
+def test_a_loss_that_is_great_at_some_points_is_not_doubted() -> None:
+    """A resonance that cancels: return loss of a matched pair has deep notches."""
+
+    def change(body: dict[str, Any]) -> None:
+        find(body, "return_loss", "near", "1-2")["value_db"][100:900] = 75.0
+
+    assert judged(change)[1].doubts == ()
+
+
+def copied(parameter: str, end: str, first: tuple[str, ...], second: tuple[str, ...]) -> Change:
+    """Give one curve the figures of another."""
+
+    def change(body: dict[str, Any]) -> None:
+        source = find(body, parameter, end, *first)["value_db"]
+        find(body, parameter, end, *second)["value_db"] = source.copy()
+
+    return change
+
+
+def test_two_curves_that_are_the_same_prove_no_pass_and_hide_no_fail() -> None:
+    copy = copied("next", "far", ("1-2", "3-6"), ("4-5", "7-8"))
+    found, working = judged(copy)
+    assert found.judgement is Judgement.UNPROVEN
+    (doubt,) = working.doubts
+    assert (doubt.kind, doubt.path) == (DoubtKind.COPY, "$.results.sweeps[18]")
+    assert doubt.text == (
+        "NEXT 1-2 to 3-6 at the far end and NEXT 4-5 to 7-8 at the far end are the same at all of "
+        "1028 points, and no two measurements are"
+    )
+    fail = put("next", "near", ("1-2", "3-6"), 100.0, 20.0)
+    assert judged(copy, fail)[0].judgement is Judgement.OVERTURNED
+
+
+def test_twins_are_told_once_for_all_of_their_names() -> None:
+    def change(body: dict[str, Any]) -> None:
+        first = find(body, "return_loss", "near", "1-2")["value_db"]
+        for one in body["results"]["sweeps"]:
+            if one["parameter"] == "return_loss":
+                one["value_db"] = first.copy()
+
+    (doubt,) = judged(change)[1].doubts
+    assert "(and 6 more curves)" in doubt.text
+
+
+def test_one_digit_apart_at_one_point_are_two_measurements() -> None:
+    copy = copied("next", "far", ("1-2", "3-6"), ("4-5", "7-8"))
+    other = put("next", "far", ("4-5", "7-8"), 50.0, 60.0)
+    assert judged(copy, other)[1].doubts == ()
+
+
+def test_insertion_losses_and_clipped_readings_may_be_the_same() -> None:
+    """Short pairs agree in their loss, and two that are beyond the tester's range say so alike."""
+
+    def clipped(body: dict[str, Any]) -> None:
+        for pairs in (("1-2", "3-6"), ("4-5", "7-8")):
+            one = find(body, "next", "far", *pairs)
+            one["value_db"] = np.full(grid().size, 90.0)
+            one["bounds"] = [{"from": 0, "to": grid().size - 1, "bound": "at_least"}]
+
+    same = losing(1.15 * np.sqrt(grid()) + 0.0052 * grid())
+    assert judged(same, clipped)[1].doubts == ()
+
+
+@pytest.mark.parametrize(
+    ("parameter", "values", "words"),
+    [
+        ("delay_skew", {"delay_ns": -9, "decimals": 0}, "delay skew 1-2 is -9 ns"),
+        (
+            "dc_resistance_unbalance_within_pair",
+            {"unbalance_percent": -4.0, "decimals": 1},
+            "DC resistance unbalance within the pair 1-2 is -4 %",
+        ),
+    ],
+)
+def test_a_magnitude_below_0_proves_no_pass(
+    parameter: str, values: dict[str, float], words: str
+) -> None:
+    def change(body: dict[str, Any]) -> None:
+        body["results"]["scalars"].append(scalar(parameter, "1-2", **values))
+
+    found, _ = judged(change)
+    assert found.judgement is Judgement.UNPROVEN
+    assert words in found.reason
+
+
 def link_of(length_m: float, nvp: float, loop_ohm: float, loss_db: F64, decimals: int) -> Change:
     """A link with these figures on every pair, printed as testers do."""
 

@@ -116,6 +116,32 @@ def short_link(body: dict[str, Any]) -> None:
     scale(body, 0.1)
 
 
+def few_metres(body: dict[str, Any]) -> None:
+    """Lengths and delays that a loss of 4 dB at 200 MHz does not contradict."""
+    scale(body, 0.2)
+
+
+def test_a_doubted_insertion_loss_leaves_nothing_out_for_certain() -> None:
+    """At 20 m copper alone loses 2.3 dB at 100 MHz; 2.0 dB hardly agree with that."""
+
+    def twenty_metres(body: dict[str, Any]) -> None:
+        scale(body, 20.0 / 58.0)
+        level(100.0, 2.0, "4-5")(body)
+
+    found, working = judged(twenty_metres)
+    assert [doubt.kind for doubt in working.doubts] == ["implausible"]
+    assert found.recomputed is Recomputed.PASS
+    bad = put("return_loss", "near", ("4-5",), 100.0, 5.0)
+    found, _ = judged(twenty_metres, bad)
+    assert found.recomputed is Recomputed.UNDECIDED
+    one = margin(found, "return_loss", "near", "4-5")
+    assert one.outcome is Outcome.UNDECIDED
+    assert "for information only" in one.reason
+    assert one.worst_margin_mhz != 100.0
+    believed, _ = judged(few_metres, level(100.0, 2.0, "4-5"), bad)
+    assert believed.recomputed is Recomputed.PASS
+
+
 def test_all_points_for_information_is_not_evaluated_and_no_pass() -> None:
     found, _ = judged(short_link)
     one = margin(found, "return_loss", "far", "7-8")
@@ -185,7 +211,7 @@ def test_whose_insertion_loss_is_below_4_db(
 ) -> None:
     """One NEXT curve stands for both directions: the disturbed pair is each pair in its turn."""
     high = [pair for pair in ("1-2", "3-6", "4-5", "7-8") if pair not in low_pairs]
-    changes = [level(200.0, 3.9, *low_pairs), level(200.0, 4.1, *high)]
+    changes = [few_metres, level(200.0, 3.9, *low_pairs), level(200.0, 4.1, *high)]
     changes.append(put("next", "far", ("3-6", "4-5"), 200.0, 30.0))
     chosen = readings().with_(reading)
     found, _ = judged(*changes, options={"interpretations": chosen})
@@ -195,7 +221,7 @@ def test_whose_insertion_loss_is_below_4_db(
 
 def test_acr_n_goes_by_the_pair_whose_loss_was_subtracted() -> None:
     chosen = readings().with_("next-below-4-db-disturbed")
-    changes = [level(200.0, 3.9, "4-5"), level(200.0, 20.0, "3-6")]
+    changes = [few_metres, level(200.0, 3.9, "4-5"), level(200.0, 20.0, "3-6")]
     changes.append(put("next", "far", ("3-6", "4-5"), 200.0, 10.0))
     found, _ = judged(*changes, path=ISO, options={"interpretations": chosen})
     assert margin(found, "acr_n", "far", "3-6", "4-5").outcome is Outcome.PASS

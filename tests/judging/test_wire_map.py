@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from sweepbook.judging.assessment import Assessment, Judgement, Outcome, ScalarMargin
-from sweepbook.judging.wiremap import is_screened
+from sweepbook.judging.screen import is_screened
 
 from .links import Change, judged, straight
 
@@ -113,6 +113,10 @@ def screened(construction: str | None, screen: str | None) -> Change:
         (None, "continuous", Judgement.UPHELD),
         (None, "open", Judgement.OVERTURNED),
         (None, None, Judgement.UPHELD),
+        ("PiMF", None, Judgement.UNPROVEN),
+        ("ribbon", None, Judgement.UNPROVEN),
+        ("ribbon", "none", Judgement.UPHELD),
+        ("ribbon", "continuous", Judgement.UPHELD),
     ],
 )
 def test_a_screen_must_be_continuous_where_there_is_one(
@@ -120,6 +124,16 @@ def test_a_screen_must_be_continuous_where_there_is_one(
 ) -> None:
     found, _ = judged(screened(construction, screen))
     assert found.judgement is judgement, found.reason
+
+
+def test_a_connector_with_a_screen_wants_the_screen_tested() -> None:
+    def change(body: dict[str, Any]) -> None:
+        screened(None, None)(body)
+        body["link"]["far"] = {"connector": {"screened": True}}
+
+    found, _ = judged(change)
+    assert found.judgement is Judgement.UNPROVEN
+    assert "the connector at the far end has a screen" in found.reason
 
 
 @pytest.mark.parametrize(
@@ -133,6 +147,13 @@ def test_a_screen_must_be_continuous_where_there_is_one(
         ("S/FTP", True),
         ("SF/UTP", True),
         ("FTP", True),
+        ("S-FTP", True),
+        ("Cat 6A FTP", True),
+        ("Unshielded", False),
+        ("U/UTP (unscreened)", False),
+        ("PiMF", True),
+        ("UTP, FTP", None),
+        ("UTP FTP", None),
         ("coaxial", None),
     ],
 )

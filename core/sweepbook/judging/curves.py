@@ -6,7 +6,7 @@ happens at shared points only and a hole stays a hole.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -130,6 +130,15 @@ class Curves:
             self.sweeps[row],
             bool(self.repeated[row]),
         )
+
+
+def without_upper_bound(curves: Curves, rows: Sequence[int]) -> Curves:
+    """The curves, some rows of them known from below only."""
+    if not rows:
+        return curves
+    high = curves.high.copy()
+    high[rows] = np.where(np.isnan(high[rows]), np.nan, np.inf)
+    return replace(curves, high=high)
 
 
 def shared(first: Curves, second: Curves) -> tuple[Curves, Curves]:

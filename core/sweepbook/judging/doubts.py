@@ -12,6 +12,7 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
+from sweepbook.judging.beyond import LOSSES, too_good
 from sweepbook.judging.contradictions import loss, resistance, too_short, velocity
 from sweepbook.judging.coverage import ONE_HZ_MHZ
 from sweepbook.judging.curves import Curves, Flags
@@ -20,12 +21,17 @@ from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import edges
 from sweepbook.judging.lengths import lengths
 from sweepbook.judging.physics import Bounds
+from sweepbook.judging.twins import twins
 from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.limits.model import LimitTable
 
-LOSSES = ("return_loss", "next", "fext")
 MADE_OF = {"next": ("psnext", "acr_n", "psacr_n"), "fext": ("psfext", "acr_f", "psacr_f")}
 POSITIVE = ("length", "propagation_delay", "dc_loop_resistance")
+MAGNITUDES = (
+    "delay_skew",
+    "dc_resistance_unbalance_within_pair",
+    "dc_resistance_unbalance_between_pairs",
+)
 
 
 def doubts(
@@ -51,6 +57,8 @@ def doubts(
     found.extend(_gain(measured))
     found.extend(_turned(measured))
     found.extend(_silent(measured))
+    found.extend(too_good(measured, bounds))
+    found.extend(twins(measured, bounds.twin_points))
     known = lengths(measured, figures, bounds)
     for one in known:
         found.extend(velocity(one, bounds))
@@ -89,13 +97,15 @@ def _within(curves: Curves, table: LimitTable | None) -> Curves:
 def _not_positive(
     measured: Mapping[str, Curves], figures: Mapping[str, Sequence[Figure]]
 ) -> Iterator[Doubt]:
-    """Lengths, delays and resistances of 0 or below."""
+    """Lengths, delays and resistances of 0 or below; a skew or an unbalance below."""
     for parameter in POSITIVE:
         for figure in figures.get(parameter, ()):
             if figure.value <= 0.0 and np.isfinite(figure.high):
-                what = phrases.subject(parameter, None, figure.pairs)
-                text = f"{what} is {shown(figure.value)} {figure.unit}, and no link has that"
-                yield Doubt(DoubtKind.IMPOSSIBLE, figure.path, text, taken_along(parameter))
+                yield _no_link_has(figure)
+    for parameter in MAGNITUDES:
+        for figure in figures.get(parameter, ()):
+            if figure.high < 0.0:
+                yield _no_link_has(figure)
     delays = measured.get("propagation_delay")
     if delays is None:
         return
@@ -107,6 +117,13 @@ def _not_positive(
         yield Doubt(
             DoubtKind.IMPOSSIBLE, path_of(delays, row), text, taken_along("propagation_delay")
         )
+
+
+def _no_link_has(figure: Figure) -> Doubt:
+    what = phrases.subject(figure.parameter, None, figure.pairs)
+    unit = "%" if figure.unit == "percent" else figure.unit
+    text = f"{what} is {shown(figure.value)} {unit}, and no link has that"
+    return Doubt(DoubtKind.IMPOSSIBLE, figure.path, text, taken_along(figure.parameter))
 
 
 def _gain(measured: Mapping[str, Curves]) -> Iterator[Doubt]:

@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
+from sweepbook.judging.evidence import Evidence, gather
 from sweepbook.judging.marginal import asterisk
-from sweepbook.judging.parts import Evidence, Parts, gather, judge_parts
+from sweepbook.judging.parts import Parts, judge_parts
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.reasons import reason
 from sweepbook.judging.settings import JudgeSettings

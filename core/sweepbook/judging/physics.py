@@ -34,6 +34,8 @@ class Bounds:
         impedance_ohm: of the cabling.
         copper_share: how much less than copper's a reading may be before copper contradicts it.
         loss_offset_db: what noise and the field reference may leave on a loss.
+        return_loss_highest_db, crosstalk_highest_db: what no tester reads throughout a sweep.
+        twin_points: points at which two measurements are never the same.
         delay_at_mhz: where a swept delay is read to be held against a length.
     """
 
@@ -48,6 +50,9 @@ class Bounds:
     copper_share: float
     loss_offset_db: float
     delay_at_mhz: float
+    return_loss_highest_db: float
+    crosstalk_highest_db: float
+    twin_points: int
 
     @staticmethod
     def of(practice: Practice) -> "Bounds":
@@ -68,7 +73,16 @@ class Bounds:
             practice.value("copper_share"),
             practice.value("loss_offset_db"),
             practice.value("delay_judged_at_mhz"),
+            practice.value("return_loss_highest_db"),
+            practice.value("crosstalk_highest_db"),
+            int(practice.value("twin_points")),
         )
+
+    def highest_db(self, parameter: str) -> float:
+        """What no tester reads of a loss at every point of a sweep, in dB."""
+        if parameter == "return_loss":
+            return self.return_loss_highest_db
+        return self.crosstalk_highest_db
 
     @property
     def slowest(self) -> float:

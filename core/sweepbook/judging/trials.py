@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
-from sweepbook.judging.parts import Evidence, Parts, judge_parts
+from sweepbook.judging.evidence import Evidence
+from sweepbook.judging.parts import Parts, judge_parts
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.working import Trial
 from sweepbook.limits.effects import Effect, ExcludePoints, RelaxLimit, RoundLimit, RoundMeasured

@@ -1,31 +1,14 @@
 """Judge the wire map: every pin to the pin it belongs to, and the screen where one is due."""
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sweepbook.judging.assessment import Origin, Outcome, ScalarMargin
+from sweepbook.judging.screen import hint_of_screen
 from sweepbook.judging.working import Lack, LackKind
 from sweepbook.limits.model import WireMap
 
 PARAMETER = "wire_map"
-
-_CONSTRUCTION = re.compile(r"(U|F|S|SF)?/?(U|F|S)TP")
-"""Overall screen / element screen of ISO/IEC 11801 (recalled): none, foil, braid; also "UTP"."""
-
-
-def is_screened(document: Mapping[str, Any]) -> bool | None:
-    """Whether the cabling is screened; None where the record does not tell.
-
-    The cable's construction says so (ISO/IEC 11801 writes overall screen / element screen: U/UTP
-    has neither); without it, a screen that was found continuous or open says there is one.
-    """
-    construction = document.get("link", {}).get("cable", {}).get("construction")
-    found = _CONSTRUCTION.fullmatch("".join(construction.upper().split())) if construction else None
-    if found:
-        return set((found.group(1) or "") + found.group(2)) != {"U"}
-    screen = document.get("results", {}).get(PARAMETER, {}).get("screen")
-    return {"continuous": True, "open": True, "none": False}.get(str(screen))
 
 
 def judge_wire_map(
@@ -38,13 +21,16 @@ def judge_wire_map(
     Args:
         document: of the record.
         rule: of the limit table.
-        screened: see `is_screened`.
+        screened: see `screen.is_screened`.
     """
     found = document.get("results", {}).get(PARAMETER)
     if not found:
         lacks = (Lack(PARAMETER, None, (), LackKind.PARAMETER),)
         return (), lacks
     faults, gaps = _pins(found.get("pins"), rule.expected)
+    hint = hint_of_screen(document)
+    if hint and rule.screen_obligation == "required":
+        gaps.append(f"{hint}, and the screen was not tested, or shown not to be there")
     if screened and rule.screen_obligation == "required":
         screen = found.get("screen", "not-tested")
         if screen == "open":

@@ -48,12 +48,15 @@ class DoubtKind(StrEnum):
     """How a figure is doubtful.
 
     IMPOSSIBLE: against physics, by itself or beside another.
-    CONTRADICTION: two figures of which no cable of the trade can have both.
+    CONTRADICTION: two figures of which no cable of the trade can have both, or one that no tester
+        reads.
+    COPY: curves that are the same, so that one of them was measured at most.
     IMPLAUSIBLE: outside what is usual; it changes no judgement.
     """
 
     IMPOSSIBLE = "impossible"
     CONTRADICTION = "contradiction"
+    COPY = "copy"
     IMPLAUSIBLE = "implausible"
 
 

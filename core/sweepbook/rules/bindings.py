@@ -42,6 +42,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     limit_name.limit_means_what_it_says,
     limit_name.limit_names_its_edition,
     physics.curves_are_not_flat,
+    physics.curves_are_each_their_own,
     physics.figures_agree,
     physics.figures_are_plausible,
     physics.figures_are_possible,

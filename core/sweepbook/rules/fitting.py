@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from sweepbook.judging.wiremap import is_screened
+from sweepbook.judging.screen import is_screened
 from sweepbook.limits.names import letters
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit

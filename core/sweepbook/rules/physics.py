@@ -20,8 +20,13 @@ def figures_are_possible(case: Case) -> Iterator[Hit]:
 
 
 def figures_agree(case: Case) -> Iterator[Hit]:
-    """Yield every two figures of which no cable has both."""
+    """Yield every two figures of which no cable has both, and every one that no tester reads."""
     yield from _doubts(case, DoubtKind.CONTRADICTION)
+
+
+def curves_are_each_their_own(case: Case) -> Iterator[Hit]:
+    """Yield every set of curves that are one measurement under several names."""
+    yield from _doubts(case, DoubtKind.COPY)
 
 
 def figures_are_plausible(case: Case) -> Iterator[Hit]:

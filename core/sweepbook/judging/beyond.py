@@ -1,0 +1,37 @@
+"""Losses that no tester reads: the least of a curve above what any instrument can tell."""
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from sweepbook.judging import phrases
+from sweepbook.judging.curves import Curves
+from sweepbook.judging.doubt_words import curve_of, path_of
+from sweepbook.judging.physics import Bounds
+from sweepbook.judging.working import Doubt, DoubtKind
+
+LOSSES = ("return_loss", "next", "fext")
+
+
+def too_good(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
+    """Yield every curve whose least value is above what a field tester can read at its best.
+
+    Args:
+        measured: curves of the record as exported, at the points where their limit holds.
+        bounds: with the highest least value of each loss in dB.
+    """
+    for parameter in LOSSES:
+        curves = measured.get(parameter)
+        if curves is None or not curves.frequency_mhz.size:
+            continue
+        most = bounds.highest_db(parameter)
+        for row, key in enumerate(curves.keys):
+            there = ~np.isnan(curves.value[row]) & ~np.isposinf(curves.value[row])
+            low = np.where(there, curves.low[row], np.inf)
+            at = int(np.argmin(low))
+            if there[at] and low[at] > most:
+                text = (
+                    f"{curve_of(key)} is {phrases.figure(float(curves.value[row, at]))} dB or more "
+                    f"at every point, and no tester reads {most:g} dB throughout"
+                )
+                yield Doubt(DoubtKind.CONTRADICTION, path_of(curves, row), text)

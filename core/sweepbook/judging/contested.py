@@ -1,0 +1,89 @@
+"""Exported figures that the raw ones do not yield, and that by themselves would be a fail.
+
+The recomputed figure counts. But where the source's own figure is a fail, one of the two is wrong,
+and nothing tells which: a pass is not proved.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from sweepbook.judging import phrases
+from sweepbook.judging.assessment import Outcome
+from sweepbook.judging.curves import Key
+from sweepbook.judging.evidence import Evidence
+from sweepbook.judging.figures import Figure
+from sweepbook.judging.hold import hold, obligation_of
+from sweepbook.judging.margins import margins
+from sweepbook.judging.scalar_margin import judge_figure
+from sweepbook.judging.settings import JudgeSettings
+from sweepbook.judging.settle import Settled
+from sweepbook.judging.working import Disagreement, Doubt, DoubtKind
+from sweepbook.limits.model import LimitTable, ParameterLimit
+
+
+def contested(
+    evidence: Evidence,
+    facts: Sequence[Disagreement],
+    table: LimitTable,
+    settings: JudgeSettings,
+) -> tuple[Doubt, ...]:
+    """Hold what is exported and not reproduced against the limit by itself.
+
+    Args:
+        evidence: of the record.
+        facts: exported curves and figures that the raw ones do not yield.
+        table: the limit table.
+        settings: interpretations and grades.
+
+    Returns:
+        One doubt for each that fails by itself, of required parameters only.
+    """
+    found: list[Doubt] = []
+    for parameter in dict.fromkeys(fact.key.parameter for fact in facts):
+        rule = table.parameters.get(parameter)
+        if rule is not None and obligation_of(rule, evidence.screened) == "required":
+            paths = {f.key: f.path for f in facts if f.key.parameter == parameter}
+            found.extend(
+                _figures(evidence.figures.get(parameter, ()), paths, rule, table, settings)
+            )
+            found.extend(_curves(evidence, paths, rule, table, settings))
+    return tuple(found)
+
+
+def _figures(
+    figures: Sequence[Figure],
+    paths: Mapping[Key, str],
+    rule: ParameterLimit,
+    table: LimitTable,
+    settings: JudgeSettings,
+) -> Iterator[Doubt]:
+    for figure in figures:
+        if figure.path in paths.values():
+            margin = judge_figure(rule, "required", figure, (), table, settings)
+            if margin.outcome is Outcome.FAIL:
+                yield _doubt(phrases.scalar(margin), figure.path)
+
+
+def _curves(
+    evidence: Evidence,
+    paths: Mapping[Key, str],
+    rule: ParameterLimit,
+    table: LimitTable,
+    settings: JudgeSettings,
+) -> Iterator[Doubt]:
+    curves = evidence.measured.get(rule.parameter)
+    rows = [row for row, key in enumerate(curves.keys) if key in paths] if curves else []
+    if curves is None or not rows or rule.f_min_mhz is None:
+        return
+    own = curves.take(rows, [curves.keys[row] for row in rows])
+    stands = Settled(own, np.ones(own.value.shape, dtype=np.bool_))
+    held = hold(rule, "required", stands, evidence.companions(), table, settings)
+    for key, margin in zip(own.keys, margins(held), strict=True):
+        if margin.outcome is Outcome.FAIL:
+            yield _doubt(phrases.curve(margin), paths[key])
+
+
+def _doubt(words: str, path: str) -> Doubt:
+    text = f"exported {words}, and the raw figures do not yield that"
+    return Doubt(DoubtKind.CONTRADICTION, path, text)

@@ -1,0 +1,80 @@
+"""What a record brings before any limit is looked at: curves, figures, and doubts about them."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sweepbook.judging.compose import recompute
+from sweepbook.judging.curves import Curves, without_upper_bound
+from sweepbook.judging.doubt_words import path_of
+from sweepbook.judging.doubts import doubts
+from sweepbook.judging.figures import Figure, figures
+from sweepbook.judging.measured import measured
+from sweepbook.judging.physics import Bounds
+from sweepbook.judging.screen import is_screened
+from sweepbook.judging.settle import Settled, disagreements, settle
+from sweepbook.judging.working import Disagreement, Doubt
+from sweepbook.limits.model import LimitTable
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Evidence:
+    """What a record brings, before any limit is looked at.
+
+    Attributes:
+        document: of the record.
+        measured: curves by parameter as the record has them.
+        recomputed: derived curves made from raw ones.
+        settled: the curves that are judged.
+        disagreements: exported derived curves that the raw ones do not yield.
+        doubts: figures that no link can have, or hardly.
+        figures: single figures by parameter.
+        screened: whether the cabling is screened, None where not known.
+        unread: sweeps that cannot be used, by JSON path.
+    """
+
+    document: Mapping[str, Any]
+    measured: Mapping[str, Curves]
+    recomputed: Mapping[str, Curves]
+    settled: Mapping[str, Settled]
+    disagreements: tuple[Disagreement, ...]
+    doubts: tuple[Doubt, ...]
+    figures: Mapping[str, Sequence[Figure]]
+    screened: bool | None
+    unread: Mapping[str, str]
+
+    def companions(self) -> dict[str, Curves]:
+        """The judged curves that conditions of interpretations are about, by parameter."""
+        return {name: settled.curves for name, settled in self.settled.items()}
+
+    def doubted_companions(self) -> dict[str, Curves] | None:
+        """The same, a doubted insertion loss without upper bound; None where none is doubted.
+
+        It leaves nothing out for certain then.
+        """
+        found = self.companions()
+        loss = found.get("insertion_loss")
+        doubted = {doubt.path for doubt in self.doubts}
+        rows = range(len(loss.keys)) if loss is not None else ()
+        opened = [row for row in rows if loss is not None and path_of(loss, row) in doubted]
+        if loss is None or not opened:
+            return None
+        return found | {"insertion_loss": without_upper_bound(loss, opened)}
+
+
+def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:
+    """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
+    curves, unread = measured(document)
+    made = recompute(curves)
+    single = figures(document)
+    return Evidence(
+        document,
+        curves,
+        made,
+        settle(curves, made),
+        disagreements(curves, made),
+        doubts(curves, single, bounds, table),
+        single,
+        is_screened(document),
+        unread,
+    )

@@ -1,0 +1,60 @@
+"""Whether the cabling of a record is screened, and whether the record leaves that in the dark."""
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+_CONSTRUCTION = re.compile(r"(?:(u|f|s|sf)[/-]?)?(u|f|s)tp")
+"""Overall screen / element screen of ISO/IEC 11801 (recalled): none, foil, braid; also "UTP"."""
+
+_WORDS = {
+    "unscreened": False, "unshielded": False, "screened": True, "shielded": True, "pimf": True,
+}  # fmt: skip
+"""Plain words of the trade, PiMF being pairs in metal foil: common practice, no source."""
+
+
+def is_screened(document: Mapping[str, Any]) -> bool | None:
+    """Whether the cabling is screened; None where the record does not tell.
+
+    The cable's construction says so (ISO/IEC 11801 writes overall screen / element screen: U/UTP
+    has neither); without it, a screen that was found continuous or open says there is one.
+    """
+    told = _told(document)
+    if told is not None:
+        return told
+    screen = document.get("results", {}).get("wire_map", {}).get("screen")
+    return {"continuous": True, "open": True, "none": False}.get(str(screen))
+
+
+def hint_of_screen(document: Mapping[str, Any]) -> str:
+    """What hints at a screen where `is_screened` cannot tell, in words; "" for nothing.
+
+    A construction in other words than those of ISO/IEC 11801, or a connector with a screen.
+    """
+    if is_screened(document) is not None:
+        return ""
+    link = document.get("link", {})
+    construction = (_construction(document) or "").strip()
+    if construction:
+        return f"the cable's construction is given as {construction!r}"
+    for end in ("near", "far"):
+        if link.get(end, {}).get("connector", {}).get("screened") is True:
+            return f"the connector at the {end} end has a screen"
+    return ""
+
+
+def _told(document: Mapping[str, Any]) -> bool | None:
+    """What the cable's construction says; None for nothing, or for two different things."""
+    words = re.findall(r"[\w/-]+", (_construction(document) or "").casefold())
+    said = {told for one in ("".join(words), *words) if (told := _of_word(one)) is not None}
+    return said.pop() if len(said) == 1 else None
+
+
+def _of_word(word: str) -> bool | None:
+    found = _CONSTRUCTION.fullmatch(word)
+    return _WORDS.get(word) if found is None else set("".join(found.groups(""))) != {"u"}
+
+
+def _construction(document: Mapping[str, Any]) -> str | None:
+    text: str | None = document.get("link", {}).get("cable", {}).get("construction")
+    return text

@@ -1,0 +1,76 @@
+"""Curves of one record that are the same at every point: one measurement under several names."""
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from sweepbook.judging.curves import OTHER_END, Curves, Key
+from sweepbook.judging.doubt_words import curve_of, path_of
+from sweepbook.judging.working import Doubt, DoubtKind
+
+TWINS = ("return_loss", "next", "fext")
+"""Insertion loss is not among them: short pairs of one cable may well agree to its digits."""
+
+
+def twins(measured: Mapping[str, Curves], least_points: int) -> Iterator[Doubt]:
+    """Yield one doubt for every set of curves that are the same.
+
+    FEXT of a combination and that of the reciprocal one at the other end are one figure of a
+    reciprocal link, and may be exported from one measurement.
+
+    Args:
+        measured: curves of the record as exported.
+        least_points: shared points, all of one value in both and not clipped, that make twins.
+    """
+    for parameter in TWINS:
+        curves = measured.get(parameter)
+        if curves is None:
+            continue
+        seen: set[int] = set()
+        for row in range(len(curves.keys)):
+            if row in seen:
+                continue
+            alike = [other for other in _candidates(curves, row) if other not in seen]
+            same = {other: n for other in alike if (n := _same(curves, row, other, least_points))}
+            if same:
+                seen.update(same)
+                yield _doubt(curves, row, same)
+
+
+def _candidates(curves: Curves, row: int) -> list[int]:
+    """Later rows that agree with a row at three points, or have none there."""
+    size = curves.frequency_mhz.size
+    some = sorted({size // 4, size // 2, 3 * size // 4} if size else ())
+    mine, others = curves.value[row, some], curves.value[row + 1 :, some]
+    apart = (others != mine) & ~np.isnan(others) & ~np.isnan(mine)
+    found: list[int] = (np.flatnonzero(~apart.any(axis=1)) + row + 1).tolist()
+    return [other for other in found if not _reciprocal(curves.keys[row], curves.keys[other])]
+
+
+def _same(curves: Curves, one: int, other: int, least_points: int) -> int:
+    """The number of shared points if the curves are the same there, else 0."""
+    first, second = curves.value[one], curves.value[other]
+    both = ~np.isnan(first) & ~np.isnan(second)
+    for row in (one, other):
+        both &= np.isfinite(curves.low[row]) & np.isfinite(curves.high[row])
+    points = int(np.count_nonzero(both))
+    return points if points >= least_points and (first[both] == second[both]).all() else 0
+
+
+def _reciprocal(one: Key, other: Key) -> bool:
+    return (
+        one.parameter == "fext"
+        and other.end == OTHER_END.get(str(one.end))
+        and other.pairs == one.pairs[::-1]
+    )
+
+
+def _doubt(curves: Curves, row: int, same: Mapping[int, int]) -> Doubt:
+    first = next(iter(same))
+    more = len(same) - 1
+    others = f" (and {more} more curve{'s' if more > 1 else ''})" if more else ""
+    text = (
+        f"{curve_of(curves.keys[row])} and {curve_of(curves.keys[first])}{others} are the same at "
+        f"all of {same[first]} points, and no two measurements are"
+    )
+    return Doubt(DoubtKind.COPY, path_of(curves, row), text)
