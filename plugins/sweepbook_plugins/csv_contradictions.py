@@ -49,11 +49,21 @@ def _of_section(section: Section, layout: Layout) -> Iterator[str]:
         named += _templates(section.form, where)
         yield from _nameless(section.form, where, around)
         yield from _kind_faults(section.form, where)
+    yield from _frequency_faults(section.form, where)
     for key, templates in named:
         yield from (f"{key}: {fault}" for of in templates if (fault := names.check(of)))
     lacking = sorted((section.form.titles if section.form else set()) - set(section.columns))
     if section.columns and lacking:
         yield f"{section.where}.columns: lacks {', '.join(map(repr, lacking))}, named in {where}"
+
+
+def _frequency_faults(form: RowsForm | CurvesForm | None, where: str) -> Iterator[str]:
+    """A frequency that stands below a title that names curves: a table has one axis."""
+    held = form.frequency if isinstance(form, CurvesForm) else ()
+    if isinstance(form, RowsForm) and form.point:
+        where, held = f"{where}.point", form.point.frequency
+    for title in filter(is_template, held):
+        yield f"{where}.frequency: {title!r} is a template; name the titles themselves"
 
 
 def _outer(section: Section, layout: Layout) -> list[str]:
@@ -74,13 +84,16 @@ def _templates(rows: RowsForm, where: str) -> list[tuple[str, tuple[str, ...]]]:
     named = [
         (f"{where}.{name}.name.{title}", of) for name, form in forms for title, of in form.columns
     ]
-    return named + [(where, (title,)) for title in rows.named if is_template(title)]
+    return named + [(where, tuple(filter(is_template, titles))) for titles in rows.named]
 
 
 def _nameless(rows: RowsForm, where: str, around: list[str]) -> Iterator[str]:
     """Forms of which nothing says the parameter."""
-    held = [("point", rows.point.name, [rows.point.value])] if rows.point else []
-    held += [("figures", form.name, [*form.roles.values()]) for form in rows.figures]
+    held = [("point", rows.point.name, [*rows.point.value])] if rows.point else []
+    held += [
+        ("figures", form.name, [title for titles in form.roles.values() for title in titles])
+        for form in rows.figures
+    ]
     for name, columns, titles in held:
         texts = [*around, *titles, *(of for templates in columns.templates for of in templates)]
         if not any("parameter" in names.placeholders(text) for text in texts):

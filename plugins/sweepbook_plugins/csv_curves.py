@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawTest
-from sweepbook_plugins.csv_forms import CurvesForm
+from sweepbook_plugins.csv_forms import CurvesForm, present
 from sweepbook_plugins.csv_grid import MOST_ROWS, Place, begins_number
 from sweepbook_plugins.csv_keys import Findings
 from sweepbook_plugins.csv_lines import CUT, seems_cut
@@ -19,7 +19,7 @@ class CurveColumns:
         self.place = place
         self.form = form
         self.meaning = names.meaning
-        self.frequency = place.titles.index(form.frequency)
+        self.frequency = present(form.frequency, place.titles)
         self.test = [place.titles.index(title) for title in form.test]
         self.key_of = self.run_of = getter(self.test)
         self._names = names

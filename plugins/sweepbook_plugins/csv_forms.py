@@ -1,6 +1,6 @@
 """What a dialect says of the lines of an export, in memory; attributes as in the schema."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -10,9 +10,25 @@ from sweepbook.dialect import names
 Templates = tuple[str, ...]
 
 
+Titles = tuple[str, ...]
+"""Titles that a column may have, or templates of them: one of these must be there."""
+
+
 def is_template(title: str) -> bool:
     """Whether a title of a column stands for several titles."""
     return bool(names.placeholders(title))
+
+
+def present(wanted: Titles, titles: Sequence[str]) -> int:
+    """Position of the first of the wanted titles that is there.
+
+    Raises:
+        ValueError: none is.
+    """
+    for title in wanted:
+        if title in titles:
+            return titles.index(title)
+    raise ValueError(wanted)
 
 
 @dataclass(frozen=True)
@@ -38,17 +54,17 @@ class PointForm:
 
     kinds: frozenset[str]
     name: NameColumns
-    frequency: str
-    value: str
+    frequency: Titles
+    value: Titles
 
 
 @dataclass(frozen=True)
 class FigureForm:
-    """Rows with single figures: column, or template of columns, by role."""
+    """Rows with single figures: columns, or templates of columns, by role."""
 
     kinds: frozenset[str]
     name: NameColumns
-    roles: Mapping[str, str]
+    roles: Mapping[str, Titles]
 
 
 @dataclass(frozen=True)
@@ -71,27 +87,28 @@ class RowsForm:
     properties: PropertyForm | None
 
     @property
-    def named(self) -> list[str]:
-        """Every column that has a role, templates among them."""
+    def named(self) -> list[Titles]:
+        """Titles, or templates of them, of every column that has a role."""
         found = [*self.test]
         found += [self.kind] if self.kind is not None else []
-        if self.point:
-            found += [self.point.frequency, self.point.value, *self.point.name.titles]
+        found += self.point.name.titles if self.point else []
+        roles = [self.point.frequency, self.point.value] if self.point else []
         for form in self.figures:
-            found += [*form.name.titles, *form.roles.values()]
+            found += form.name.titles
+            roles += form.roles.values()
         if self.properties:
             found += [self.properties.key, *self.properties.values]
-        return found
+        return [*((title,) for title in found), *roles]
 
     @cached_property
     def titles(self) -> frozenset[str]:
         """The titles that the line of titles must hold."""
-        return frozenset(title for title in self.named if not is_template(title))
+        return frozenset(of[0] for of in self.named if len(of) == 1 and not is_template(of[0]))
 
     @cached_property
-    def templates(self) -> frozenset[str]:
-        """Templates of titles, of each of which one title must be there."""
-        return frozenset(title for title in self.named if is_template(title))
+    def choices(self) -> frozenset[Titles]:
+        """Titles, or templates of them, of each of which one title must be there."""
+        return frozenset(of for of in self.named if len(of) > 1 or is_template(of[0]))
 
 
 @dataclass(frozen=True)
@@ -99,7 +116,7 @@ class CurvesForm:
     """Columns of a table with one column a curve, and columns and rows that are none."""
 
     test: tuple[str, ...]
-    frequency: str
+    frequency: Titles
     name: Templates
     other_columns: Templates = ()
     other_rows: frozenset[str] = frozenset()
@@ -107,12 +124,12 @@ class CurvesForm:
     @cached_property
     def titles(self) -> frozenset[str]:
         """The titles that the line of titles must hold."""
-        return frozenset([self.frequency, *self.test])
+        return frozenset([*self.frequency, *self.test] if len(self.frequency) == 1 else self.test)
 
-    @property
-    def templates(self) -> frozenset[str]:
-        """Templates of titles that must be there: none, since a curve may be unknown."""
-        return frozenset()
+    @cached_property
+    def choices(self) -> frozenset[Titles]:
+        """Titles of which one must be there; of the curves none, since one may be unknown."""
+        return frozenset([self.frequency] if len(self.frequency) > 1 else ())
 
 
 @dataclass(frozen=True)

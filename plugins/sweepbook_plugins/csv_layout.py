@@ -91,7 +91,7 @@ def _curves(table: Mapping[str, Any]) -> CurvesForm:
     test = tuple(as_list(table.get("test", [])))
     return CurvesForm(
         test,
-        table["frequency"],
+        tuple(as_list(table["frequency"])),
         tuple(as_list(table["name"])),
         tuple(as_list(table.get("other_columns", []))),
         frozenset(as_list(table.get("other_rows", []))),
@@ -103,9 +103,7 @@ def _rows(table: Mapping[str, Any]) -> RowsForm:
     return RowsForm(
         test=tuple(as_list(table.get("test", []))),
         kind=table.get("kind"),
-        point=PointForm(_kinds(point), _names(point), point["frequency"], point["value"])
-        if point
-        else None,
+        point=_point(point) if point else None,
         figures=tuple(_figures(form) for form in table.get("figures", ())),
         properties=PropertyForm(_kinds(own), own["key"], tuple(as_list(own["value"])))
         if own
@@ -113,8 +111,14 @@ def _rows(table: Mapping[str, Any]) -> RowsForm:
     )
 
 
+def _point(table: Mapping[str, Any]) -> PointForm:
+    frequency, value = (tuple(as_list(table[name])) for name in ("frequency", "value"))
+    return PointForm(_kinds(table), _names(table), frequency, value)
+
+
 def _figures(table: Mapping[str, Any]) -> FigureForm:
-    roles = dict(flatten({name: of for name, of in table.items() if name not in ("kind", "name")}))
+    columns = {name: of for name, of in table.items() if name not in ("kind", "name")}
+    roles = {role: tuple(as_list(of)) for role, of in flatten(columns)}
     return FigureForm(_kinds(table), _names(table), roles)
 
 

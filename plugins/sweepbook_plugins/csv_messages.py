@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from difflib import get_close_matches
 
-from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, Templates
+from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv_grid import Place
-from sweepbook_plugins.csv_names import Names, are_titles, listed
-from sweepbook_plugins.csv_piece import LOOSE, Piece
+from sweepbook_plugins.csv_names import LISTED, Names, are_titles, listed
+from sweepbook_plugins.csv_piece import COMMENTS, LOOSE, Piece
 
 
 def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
@@ -27,41 +27,54 @@ def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Name
                     f"the form {wanted}; see {section.where}.heading, words.parameters, "
                     "words.pairs and words.ends"
                 )
-    said = [_of_section(section, seen) for section in tables[:2]]
+    said = [_of_section(section, seen, names) for section in tables[:2]]
     more = f"; nor of the {len(tables) - 2} other sections" if len(tables) > 2 else ""
     return "; ".join(said) + more
 
 
-def _of_section(section: Section, seen: Sequence[tuple[int, list[str]]]) -> str:
+def _of_section(section: Section, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
     form, where = section.form, section.where
     key = f"{where}.{'curves.frequency' if isinstance(form, CurvesForm) else 'rows'}"
     if section.columns:
         count = len(section.columns)
         return f"no line has the {count} cells of {where}.columns; see also csv.delimiter"
-    wanted = sorted(form.titles | form.templates) if form else []
-    what = f"all the titles {', '.join(map(repr, wanted))}"
+    wanted = sorted([*((title,) for title in form.titles), *form.choices]) if form else []
+    what = f"all the titles {', '.join(map(_words, wanted))}"
     if len(wanted) == 1:
-        what = f"the title {wanted[0]!r} and another"
-    return f"no line holds {what}{_nearest(wanted, seen)}; see {key}, csv.delimiter, csv.encoding"
+        what = f"the title {_words(wanted[0])} and another"
+    near = _nearest(wanted, seen, names)
+    return f"no line holds {what}{near}; see {key}, csv.delimiter, csv.encoding"
 
 
-def _nearest(wanted: Sequence[str], seen: Sequence[tuple[int, list[str]]]) -> str:
+def _words(titles: Titles) -> str:
+    return " or ".join(map(repr, titles))
+
+
+def _nearest(wanted: Sequence[Titles], seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
     """The line that comes nearest, and what it lacks."""
-    best = max(seen, key=lambda line: len(set(wanted) & set(line[1])), default=None)
-    if best and (held := set(wanted) & set(best[1])) and len(held) < len(wanted):
-        lacking = [title for title in wanted if title not in held]
-        near = _alike(lacking[0], best[1])
-        return f"; line {best[0]} lacks {listed(lacking)}{near and f' but{near}'}"
+    lacking: dict[int, list[Titles]] = {
+        number: [titles for titles in wanted if names.texts(titles).isdisjoint(cells)]
+        for number, cells in seen
+    }
+    best = min(seen, key=lambda line: len(lacking[line[0]]), default=None)
+    if best and 0 < len(lacking[best[0]]) < len(wanted):
+        lacks = lacking[best[0]]
+        near = _alike(lacks[0], best[1])
+        more = f" and {len(lacks) - LISTED} more" if len(lacks) > LISTED else ""
+        said = f"{', '.join(map(_words, lacks[:LISTED]))}{more}"
+        return f"; line {best[0]} lacks {said}{near and f' but{near}'}"
     for number, cells in seen:
-        for title in wanted:
-            if near := _alike(title, cells):
+        for titles in wanted:
+            if near := _alike(titles, cells):
                 return f"; line {number}{near}"
     return ""
 
 
-def _alike(title: str, cells: Sequence[str]) -> str:
-    close = get_close_matches(title, [cell for cell in cells if cell != title], 1, 0.6)
-    return f" has {close[0]!r}" if close else ""
+def _alike(titles: Titles, cells: Sequence[str]) -> str:
+    for title in titles:
+        if close := get_close_matches(title, [cell for cell in cells if cell != title], 1, 0.6):
+            return f" has {close[0]!r}"
+    return ""
 
 
 def no_first_line(mark: str) -> str:
@@ -79,10 +92,20 @@ def no_row(text: str) -> str:
 
 def no_test(piece: Piece) -> str:
     """What to say of lines that are no test."""
-    shown = listed(piece.keys.properties)
+    comments = piece.keys.left.get(COMMENTS, [])
+    above = f", with the comments {listed(comments)}," if comments else ""
     return (
-        f"these lines ({shown}) hold nothing that is known and are taken for no test; if they are "
-        "one, see fields, figures and csv.test; else csv.skip"
+        f"these lines ({listed(piece.keys.properties)}){above} hold nothing that is known and are "
+        "taken for no test; if they are one, see fields, figures and csv.test; else csv.skip"
+    )
+
+
+def behind_the_last(comments: Sequence[str]) -> str:
+    """What to say of comment lines behind the end of the last test."""
+    return (
+        f"comment lines behind the end of the last test are of none and kept in none: "
+        f"{listed(comments)}; if they mean nothing, name them in csv.skip; if not, see "
+        "csv.test.last_line"
     )
 
 

@@ -91,7 +91,7 @@ def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
         return False
     held = set(cells)
     return form.titles.union(section.columns) <= held and all(
-        not held.isdisjoint(names.texts((template,))) for template in form.templates
+        not held.isdisjoint(names.texts(choice)) for choice in form.choices
     )
 
 
@@ -100,9 +100,9 @@ def known_titles(section: Section, cells: Iterable[str], names: Names) -> int:
     form = section.form
     if form is None:
         return 0
-    templates = tuple(form.templates) if isinstance(form, RowsForm) else form.name
-    texts = names.texts(templates) if templates else frozenset()
-    return sum(cell in form.titles or cell in texts for cell in cells)
+    choices = [*form.choices] if isinstance(form, RowsForm) else [*form.choices, form.name]
+    texts = form.titles.union(*map(names.texts, choices))
+    return sum(cell in texts for cell in cells)
 
 
 def listed(texts: Iterable[str]) -> str:

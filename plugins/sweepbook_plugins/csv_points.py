@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
-from sweepbook_plugins.csv_forms import RowsForm
+from sweepbook_plugins.csv_forms import RowsForm, present
 from sweepbook_plugins.csv_grid import MOST_ROWS, Place
 from sweepbook_plugins.csv_kept import RowsKept
 from sweepbook_plugins.csv_keys import Findings, Keys, known_keys
@@ -35,11 +35,11 @@ class RowColumns:
         self.at = {title: position for position, title in enumerate(place.titles)}
         self.roles = Roles(form, place, names)
         point = form.point
-        self.frequency = self.at[point.frequency] if point else -1
+        self.frequency = present(point.frequency, place.titles) if point else -1
         self.values = [at for at, _ in self.roles.columns_of(point.value)] if point else []
         self.test = [self.at[title] for title in form.test]
         of_points = {*self.test, *self.roles.positions, self.frequency, *self.values}
-        with_role = {at for title in form.named for at, _ in self.roles.columns_of(title)}
+        with_role = {at for titles in form.named for at, _ in self.roles.columns_of(titles)}
         every = range(len(place.titles))
         self.free = [position for position in every if position not in with_role]
         self.beside = [position for position in every if position in with_role - of_points]

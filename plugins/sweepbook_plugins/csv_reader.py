@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sweepbook.dialect.raw import Fault
 from sweepbook_plugins import csv_messages
 from sweepbook_plugins.csv_curves import CurveColumns
-from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section
+from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, present
 from sweepbook_plugins.csv_grid import (
     DIGITS,
     Columns,
@@ -170,7 +170,7 @@ class Reader:
             if usable is None:
                 continue
             if isinstance(section.form, CurvesForm):
-                at = section.columns.index(section.form.frequency)
+                at = present(section.form.frequency, section.columns)
                 if not begins_number(usable[at].strip()):
                     continue
             self._open(section, section.columns, 0)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.model import BARE_ROLES
 from sweepbook.dialect.raw import Name
-from sweepbook_plugins.csv_forms import FigureForm, NameColumns, RowsForm, is_template
+from sweepbook_plugins.csv_forms import FigureForm, NameColumns, RowsForm, Titles, is_template
 from sweepbook_plugins.csv_names import Names
 
 if TYPE_CHECKING:
@@ -77,12 +77,17 @@ class Roles:
                 self._known[texts] = role
         return role
 
-    def columns_of(self, title: str) -> list[tuple[int, str]]:
-        """Position and title of each column that a title, or a template of titles, stands for."""
-        if not is_template(title):
-            return [(self._at[title], title)]
-        texts = self._names.texts((title,))
-        return [(at, of) for at, of in enumerate(self._place.titles) if of and of in texts]
+    def columns_of(self, wanted: Titles) -> list[tuple[int, str]]:
+        """Position and title of each column that titles, or templates of them, stand for.
+
+        Of titles as they stand the first that is there; of templates all that there are.
+        """
+        plain = [title for title in wanted if title in self._at and not is_template(title)]
+        found = [(self._at[title], title) for title in plain[:1]]
+        if templates := tuple(filter(is_template, wanted)):
+            texts = self._names.texts(templates).difference(plain)
+            found += [(at, of) for at, of in enumerate(self._place.titles) if of and of in texts]
+        return found
 
     def _find(self, row: Sequence[str]) -> Role:
         form = self._form
@@ -108,22 +113,20 @@ class Roles:
         bare = set(form.roles) <= BARE_ROLES
         return tuple(
             Entry(role, position, name)
-            for role, title in form.roles.items()
-            for position, name in self._named(form.name, title, row, bare=bare)
+            for role, titles in form.roles.items()
+            for position, name in self._named(form.name, titles, row, bare=bare)
         )
 
     def _named(
-        self, columns: NameColumns, title: str, row: Sequence[str], *, bare: bool
+        self, columns: NameColumns, titles: Titles, row: Sequence[str], *, bare: bool
     ) -> list[tuple[int, Name]]:
-        """Position and name of each cell below a title, or a template of titles, that has one."""
+        """Position and name of each cell below titles, or templates of them, that has one."""
         templates = columns.templates
         cells = tuple(row[self._at[of]] for of in columns.titles)
         name, place = self._names.name, self._place
         found = [
-            (at, name(place, (*templates, (title,)), (*cells, of), bare=bare))
-            if is_template(title)
-            else (at, name(place, templates, cells, bare=bare))
-            for at, of in self.columns_of(title)
+            (at, name(place, (*templates, titles), (*cells, of), bare=bare))
+            for at, of in self.columns_of(titles)
         ]
         return [(at, of) for at, of in found if of is not None]
 

@@ -76,10 +76,11 @@ def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
         point = section.form.point
         forms = [(point.name, [point.value])] if point else []
         forms += [(form.name, [*form.roles.values()]) for form in section.form.figures]
-        for form, titles in forms:
+        for form, roles in forms:
             yield f"{section.where}.rows", (*around, *form.templates)
-            for title in filter(is_template, titles):
-                yield f"{section.where}.rows", (*around, *form.templates, (title,))
+            for titles in roles:
+                if any(map(is_template, titles)):
+                    yield f"{section.where}.rows", (*around, *form.templates, titles)
 
 
 def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:

@@ -14,7 +14,7 @@ from sweepbook_plugins.csv_keys import with_shared
 from sweepbook_plugins.csv_layout import layout_of
 from sweepbook_plugins.csv_lines import Block, EncodingFault, rest_of
 from sweepbook_plugins.csv_names import names_of
-from sweepbook_plugins.csv_piece import NO_ROWS, Piece
+from sweepbook_plugins.csv_piece import COMMENTS, NO_ROWS, Piece
 from sweepbook_plugins.csv_reader import Reader
 from sweepbook_plugins.csv_tests import Tests, broken_off
 
@@ -152,6 +152,8 @@ class Walker:
             message = csv_messages.no_first_line(self._marks.first.key)
             piece.findings.faults.insert(0, Fault("", message))
         yield from self._close()
+        if comments := self._reader.piece.keys.left.get(COMMENTS, []):
+            yield Fault("", csv_messages.behind_the_last(comments))
         if not self._given:
             reason = csv_messages.not_found(self._layout, piece.seen, self._names)
             yield RawTest("", faults=[Fault("", reason)])

@@ -65,6 +65,8 @@ def covered(result: Result) -> set[int]:
     max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @example(kinds=["Link,L{n}x", "[IL]", "MHz,1-2,3-6", "{n}.5,1.{n}1,2.{n}1", "[NEXT Q]", KINDS[12]])
+@example(kinds=[*GOOD, "End", "# c{n}x"])
+@example(kinds=[*GOOD, "End", "# c{n}x", "Note{n}x,w{n}x"])
 @given(kinds=LINES)
 def test_no_text_is_lost(marks: str, kinds: list[str], tmp_path: Path) -> None:
     dialect = sections(BY_HEADING + FIGURES, marks).replace(

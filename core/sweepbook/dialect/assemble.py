@@ -10,6 +10,7 @@ from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawFigure, RawTest
+from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.source import Source
 
@@ -59,16 +60,18 @@ class Assembler:
             yield self._lost(test, faults)
             return
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
-        doubts = self._not_told_yet(misspelt(meaning, properties, extra))
-        for note in [*test.notes, *filled.notes, *curve_notes, *doubts]:
+        doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
+        doubts += _lost_to_unit(test, extra, self.dialect)
+        notes = [*test.notes, *filled.notes, *curve_notes, *self._not_told_yet(doubts)]
+        for note in notes:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
         yield self._record(test, filled, extra)
 
-    def _not_told_yet(self, messages: Iterable[str]) -> Iterator[Fault]:
-        for message in messages:
-            if message not in self.told:
-                self.told.add(message)
-                yield Fault("", message)
+    def _not_told_yet(self, doubts: Iterable[Fault]) -> Iterator[Fault]:
+        for doubt in doubts:
+            if doubt.message not in self.told:
+                self.told.add(doubt.message)
+                yield doubt
 
     def _record(
         self, test: RawTest, filled: Filled, extra: Mapping[str, str]
@@ -171,6 +174,14 @@ def _lacks(
         )
         faults += [Fault("", message), *test.notes]
     return faults
+
+
+def _lost_to_unit(test: RawTest, extra: Mapping[str, str], dialect: Dialect) -> Iterator[Fault]:
+    """Numbers that are in `extra` for the sake of their unit alone, and that no note names."""
+    for key, message in lost_to_unit(dialect, extra):
+        if not any(repr(key) in note.message for note in test.notes):
+            cell = test.properties.get(key)
+            yield Fault(cell.place if cell else test.locator, message)
 
 
 def _put_results(

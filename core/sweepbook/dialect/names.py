@@ -19,6 +19,8 @@ from sweepbook.dialect.words import Ambiguous, Words
 PLACEHOLDERS = ("parameter", "pairs", "first_pair", "second_pair", "end", "unit")
 _PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")
 _MOST_TEXTS = 500_000
+_UNIT = "\0"
+"""Stands for a unit, whichever it may be; no line of a file holds it."""
 _OTHER_END = {"near": "far", "far": "near", None: None}
 
 
@@ -107,6 +109,17 @@ class Namer:
 def placeholders(template: str) -> list[str]:
     """The names in braces of a template, in order."""
     return _PLACEHOLDER.findall(template)
+
+
+def beside_unit(template: str, grammar: Grammar) -> Iterator[tuple[str, str, str | None]]:
+    """What stands before and after `{unit}` in every text a template can stand for.
+
+    Yields:
+        the text before, the text after, and the parameter; None where another column names it.
+    """
+    for text, part in _expand(template.replace("{unit}", _UNIT), grammar):
+        before, _, after = text.partition(_UNIT)
+        yield before, after, part.parameter
 
 
 def check(template: str) -> str:

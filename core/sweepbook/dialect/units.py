@@ -20,6 +20,8 @@ class Unit(NamedTuple):
     spellings: tuple[str, ...] = ()
 
 
+_OHM_SIGNS = ("\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}")
+
 UNITS: dict[str, dict[str, Unit]] = {
     "frequency": {
         "Hz": Unit(-6, spellings=("Hz",)),
@@ -38,8 +40,10 @@ UNITS: dict[str, dict[str, Unit]] = {
         "ft": Unit(0, Decimal("0.3048"), spellings=("ft", "'")),
     },
     "resistance": {
-        "ohm": Unit(0, spellings=("ohm", "\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}")),
-        "mohm": Unit(-3, spellings=("mohm", "m\N{GREEK CAPITAL LETTER OMEGA}", "m\N{OHM SIGN}")),
+        "ohm": Unit(0, spellings=("ohm", "Ohm", "OHM", "ohms", "Ohms", "OHMS", *_OHM_SIGNS)),
+        "mohm": Unit(
+            -3, spellings=("mohm", "mOhm", "mohms", "mOhms", *(f"m{sign}" for sign in _OHM_SIGNS))
+        ),
     },
     "unbalance": {"%": Unit(0, spellings=("%",))},
     "temperature": {

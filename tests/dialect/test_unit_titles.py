@@ -1,0 +1,96 @@
+"""A figure whose unit is spelled otherwise is read where the spelling is known, and told else."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.csv_format.dialects import CURVES, changed
+from tests.csv_format.reading import Result, read
+
+KEYS = changed(CURVES, 'value = "{parameter} {pairs}"', 'value = "{parameter} {pairs} {unit}"')
+KEYS = changed(KEYS, 'length = "Length"', 'length = "Length"\ndc_loop_resistance = "Loop"')
+COLUMNS = """
+schema = "urn:sweepbook:dialect-0"
+name = "figures"
+title = "T"
+format = "csv"
+[csv]
+layout = "sections"
+delimiter = ";"
+[[csv.sections]]
+heading = "[Figures]"
+[[csv.sections.rows.figures]]
+name = { Pair = "{pairs}" }
+value = "{parameter} ({unit})"
+[fields]
+link.label = "Link"
+[words.parameters]
+length = "Length"
+dc_loop_resistance = "Loop"
+"""
+
+
+def _of_key(folder: Path, title: str, value: str = "9.1") -> Result:
+    return read(folder, f"Link,A\n{title},{value}\n\nMHz,IL 1-2\n1,1.9\n", KEYS)
+
+
+def _of_column(folder: Path, title: str, values: tuple[str, str] = ("9.1", "9.2")) -> Result:
+    rows = "".join(
+        f"{pair};{value};61.2\n" for pair, value in zip(("1-2", "3-6"), values, strict=True)
+    )
+    return read(folder, f"Link;A\n[Figures]\nPair;{title};Length (m)\n{rows}", COLUMNS)
+
+
+@pytest.mark.parametrize("unit", ["ohm", "Ohm", "OHM", "Ohms", "ohms", "\u2126", "\u03a9"])
+def test_common_spellings_of_ohm_are_known_in_titles_and_in_cells(
+    tmp_path: Path, unit: str
+) -> None:
+    """Common practice, no source: SI writes the sign, instruments the name in any case."""
+    for result in (_of_key(tmp_path, f"Loop 1-2 {unit}"), _of_column(tmp_path, f"Loop ({unit})")):
+        scalar = next(s for s in result.document["results"]["scalars"] if "resistance_ohm" in s)
+        assert (scalar["resistance_ohm"], scalar["pairs"]) == (9.1, ["1-2"])
+    cells = _of_column(tmp_path, "Loop (ohm)", (f"9.1 {unit}", f"9.2{unit}"))
+    assert cells.document["results"]["scalars"][0]["resistance_ohm"] == 9.1
+
+
+@pytest.mark.parametrize("unit", ["Ohmz", "kohm", "R"])
+def test_a_key_lost_to_its_unit_is_told_with_its_line(tmp_path: Path, unit: str) -> None:
+    (problem,) = _of_key(tmp_path, f"Loop 1-2 {unit}").problems
+    assert problem.place == "line 2"
+    assert f"'Loop 1-2 {unit}'" in problem.message
+    assert f"{unit!r}, which is no spelling of ohm" in problem.message
+    assert "units.resistance" in problem.message
+    assert not problem.lost_record
+
+
+@pytest.mark.parametrize("values", [("9.1", "9.1"), ("9.1", "9.2")])
+def test_a_column_lost_to_its_unit_is_told_once(tmp_path: Path, values: tuple[str, str]) -> None:
+    result = _of_column(tmp_path, "Loop (kOhm)", values)
+    (problem,) = result.problems
+    assert "'Loop (kOhm)'" in problem.message
+    assert "'{parameter} ({unit})' as dc_loop_resistance" in problem.message
+    assert problem.place
+    assert len(result.records) == 1
+
+
+def test_a_unit_other_than_the_declared_one_is_told_too(tmp_path: Path) -> None:
+    (problem,) = _of_key(tmp_path, "Length 1-2 ft", "201").problems
+    assert "'ft', which is no spelling of m" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("title", "value"), [("Loop 1-2 remark", "as built"), ("Loop", "9.1"), ("Depth 1-2 m", "9.1")]
+)
+def test_a_text_and_another_title_are_no_lost_figures(
+    tmp_path: Path, title: str, value: str
+) -> None:
+    assert _of_key(tmp_path, title, value).problems == []
+
+
+def test_a_curve_that_is_told_already_is_not_told_again(tmp_path: Path) -> None:
+    dialect = changed(
+        CURVES, 'name = ["{parameter} {pairs}",', 'name = ["{parameter} {pairs} {unit}",'
+    )
+    result = read(tmp_path, "Link,A\nMHz,IL 1-2 dB,IL 3-6 db\n1,1.9,1.8\n2,2.9,2.8\n", dialect)
+    (problem,) = result.problems
+    assert "no curve is known by the title 'IL 3-6 db'" in problem.message
