@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.library import Library
     from sweepbook.rules.catalogue import Catalogue
+    from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
 
 
@@ -53,6 +54,7 @@ class Delivery:
         findings: what the rules found about the set as a whole; complete only then too.
         rules_not_run: rules about the set that gave no answer; complete only then too.
         schedule: the cable schedule to hold the tests against, where one was given.
+        scheme: what labels say of the ends of their links, where that was declared.
     """
 
     entries: "Iterable[Assessment]"
@@ -61,3 +63,4 @@ class Delivery:
     findings: "list[Finding]" = field(default_factory=list)
     rules_not_run: "list[RuleNotRun]" = field(default_factory=list)
     schedule: "Schedule | None" = None
+    scheme: "LabelScheme | None" = None

@@ -12,6 +12,7 @@ from sweepbook_plugins.asbuilt_judged import of_finding, of_not_run
 from sweepbook_plugins.asbuilt_rows import Rows
 from sweepbook_plugins.asbuilt_schedule import put_schedule
 from sweepbook_plugins.asbuilt_schema import Schema
+from sweepbook_plugins.asbuilt_scheme import put_scheme, stand_in
 from sweepbook_plugins.asbuilt_settle import settle
 from sweepbook_plugins.asbuilt_values import clean
 from sweepbook_plugins.asbuilt_writing import Writing
@@ -57,7 +58,9 @@ class Load:
         self._whole()
         settle(self._writing.connection, self._seen, basis_id)
         entities, limits = self._rows.entities, self._delivery.about.limits
-        put_schedule(self._writing, entities, self._delivery.schedule, limits)
+        scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
+        put_schedule(self._writing, entities, self._delivery.schedule, limits, scheme)
+        put_scheme(self._writing, entities, scheme)
         settle_ends(self._writing, entities)
 
     def _flush(self) -> None:

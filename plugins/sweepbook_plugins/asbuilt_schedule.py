@@ -13,13 +13,18 @@ from sweepbook_plugins.asbuilt_values import clean, named
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
     from sweepbook.schedule.attempt import Attempt
+    from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import End, Schedule
     from sweepbook_plugins.asbuilt_entities import Entities, Row
     from sweepbook_plugins.asbuilt_writing import Writing
 
 
 def put_schedule(
-    writing: "Writing", entities: "Entities", schedule: "Schedule | None", library: "Library"
+    writing: "Writing",
+    entities: "Entities",
+    schedule: "Schedule | None",
+    library: "Library",
+    scheme: "LabelScheme | None",
 ) -> None:
     """Write where each link stands, and what the schedule says of the ends of its links.
 
@@ -28,12 +33,13 @@ def put_schedule(
         entities: of the job.
         schedule: the one that came with the delivery; where none did, the last one counts on.
         library: to look up what the schedule asks for.
+        scheme: tells places that neither the schedule nor a test names.
     """
     connection, job_id = writing.connection, entities.job_id
     wanted = schedule or asbuilt_stored.schedule(connection, job_id)
     if wanted is None:
         return
-    held = reconcile(wanted, asbuilt_stored.attempts(connection, job_id), library)
+    held = reconcile(wanted, asbuilt_stored.attempts(connection, job_id), library, scheme)
     link_of = asbuilt_stored.link_of_test(connection, job_id)
     rows = [
         {**_row(item, n, entities), "link_id": _link_id(item, link_of, entities)}

@@ -47,7 +47,8 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
         corrected.add(changes(assessment))
     again.add(retests(tests, delivery.about.limits))
     if planned is not None and delivery.schedule is not None:
-        held = reconcile(delivery.schedule, (one.test for one in tests), delivery.about.limits)
+        attempts, limits = (one.test for one in tests), delivery.about.limits
+        held = reconcile(delivery.schedule, attempts, limits, delivery.scheme)
         planned.add(held.items)
         planned.close()
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))

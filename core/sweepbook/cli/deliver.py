@@ -27,6 +27,7 @@ from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
+    from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
 
 
@@ -49,11 +50,23 @@ def deliver(
     """
     helpers = (*desk.asked.files(), *planned.files())
     refuse_evidence(target, paths, helpers, desk.registry.writer(to_format).beside)
-    schedule = planned.read(desk)
+    schedule, scheme = planned.read(desk), planned.scheme()
     run = desk.run()
-    write_delivery(desk, run, paths, to_format, target, title, schedule=schedule)
+    labels = {link.label for link in schedule.links} if schedule else set()
+    write_delivery(
+        desk,
+        run,
+        paths,
+        to_format,
+        target,
+        title,
+        lambda entry: labels.add(entry.record.label),
+        schedule=schedule,
+        scheme=scheme,
+    )
     faults = reconcile_lines.of_faults(schedule) if schedule else ()
-    for line in (*lines.of_problems(run.problems), *faults):
+    misfits = reconcile_lines.of_misfits(scheme, labels) if scheme else ()
+    for line in (*lines.of_problems(run.problems), *faults, *misfits):
         click.echo(line, err=True)
     crashes = desk.closing()
     if not run.counters.records:
@@ -75,6 +88,7 @@ def write_delivery(
     title: str,
     on_entry: Callable[[Assessment], None] = lambda _: None,
     schedule: "Schedule | None" = None,
+    scheme: "LabelScheme | None" = None,
 ) -> None:
     """Write what a run finds through a format's writer; nothing where there is no record.
 
@@ -87,6 +101,7 @@ def write_delivery(
         title: of the delivery.
         on_entry: called with each assessed record before the writer has it.
         schedule: the cable schedule, for writers that hold the tests against one.
+        scheme: what labels say of the ends of their links, for the same.
 
     Raises:
         PluginCrash: the writer raised what it must not.
@@ -103,7 +118,7 @@ def write_delivery(
         not_run: list[RuleNotRun] = []
         entries = _closing(run, progress.over(chain([first], assessed)), about, findings, not_run)
         shown = _shown(entries, on_entry, progress)
-        delivery = Delivery(shown, about, run.problems, findings, not_run, schedule)
+        delivery = Delivery(shown, about, run.problems, findings, not_run, schedule, scheme)
         _write(writer, delivery, target)
 
 

@@ -21,6 +21,7 @@ def command(
     asked: Asked,
     schedule: Path | None,
     columns: tuple[str, ...],
+    label_scheme: Path | None,
     to_format: str,
     target: Path,
 ) -> int:
@@ -32,6 +33,7 @@ def command(
 
     With a cable schedule the workbook has a sheet of where each link stands, and the as-built
     database takes the ends of the links from it; `sweepbook reconcile --help` tells its columns.
+    A label scheme tells ends that neither the schedule nor a test names.
     """
     from sweepbook.book.layout import open_book
     from sweepbook.cli.deliver import deliver
@@ -39,5 +41,5 @@ def command(
     from sweepbook.cli.planned import Planned
 
     desk = Desk(asked, (book,))
-    planned = Planned(schedule, columns)
+    planned = Planned(schedule, columns, label_scheme)
     return deliver(desk, (book,), to_format, target, open_book(book).name, planned)

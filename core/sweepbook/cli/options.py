@@ -85,7 +85,7 @@ def judging(command: Command) -> Command:
 
 
 def schedule(required: bool) -> Callable[[Command], Command]:
-    """Name the cable schedule, and say which of its columns is what."""
+    """Name the cable schedule, say which of its columns is what, and what labels say of ends."""
 
     def add(command: Command) -> Command:
         add_file = click.option(
@@ -103,7 +103,15 @@ def schedule(required: bool) -> Callable[[Command], Command]:
             metavar="ROLE=TITLE",
             help="What a column of the schedule is, where its title does not tell.",
         )
-        return add_file(add_columns(command))
+        add_scheme = click.option(
+            "--label-scheme",
+            "label_scheme",
+            metavar="FILE",
+            type=click.Path(exists=True, dir_okay=False, path_type=Path),
+            help="What the labels say of the ends of their links, where neither the schedule nor "
+            "a test does; a TOML file, see `sweepbook formats --guide`.",
+        )
+        return add_file(add_columns(add_scheme(command)))
 
     return add
 

@@ -1,4 +1,4 @@
-"""The cable schedule that a command line names."""
+"""The cable schedule, and the label scheme, that a command line names."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -8,24 +8,37 @@ from sweepbook.errors import SweepbookError
 
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
+    from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """What the command line says of the schedule.
+    """What the command line says of the links that there should be.
 
     Attributes:
         file: of the schedule, None where none was named.
         columns: "ROLE=TITLE", each.
+        scheme_file: of the label scheme, None where none was named.
     """
 
     file: Path | None = None
     columns: tuple[str, ...] = ()
+    scheme_file: Path | None = None
 
     def files(self) -> tuple[Path, ...]:
-        """The file, if there is one."""
-        return () if self.file is None else (self.file,)
+        """The files, as far as they were named."""
+        return tuple(file for file in (self.file, self.scheme_file) if file is not None)
+
+    def scheme(self) -> "LabelScheme | None":
+        """Read the label scheme; None where none was named.
+
+        Raises:
+            SweepbookError: it cannot be read, or is no label scheme.
+        """
+        from sweepbook.schedule import label_scheme
+
+        return None if self.scheme_file is None else label_scheme.load(self.scheme_file)
 
     def read(self, desk: "Desk") -> "Schedule | None":
         """Read the schedule through the format that its ending names; None where none was named.

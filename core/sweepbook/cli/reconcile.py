@@ -43,6 +43,7 @@ def command(
     paths: tuple[Path, ...],
     schedule: Path,
     columns: tuple[str, ...],
+    label_scheme: Path | None,
     asked: Asked,
     every: bool,
     as_json: bool,
@@ -55,12 +56,13 @@ def command(
     from sweepbook.schedule.reconcile import reconcile
 
     desk = Desk(asked, paths)
-    wanted = Planned(schedule, columns).read(desk)
+    planned = Planned(schedule, columns, label_scheme)
+    wanted, scheme = planned.read(desk), planned.scheme()
     assert wanted is not None  # click asks for the file
     run = desk.run()
     with Progress("tests checked") as progress:
         tests = [attempt_of(entry) for entry in progress.over(run.walk(desk.items(paths)))]
-    result = reconcile(wanted, tests, desk.library)
+    result = reconcile(wanted, tests, desk.library, scheme)
     if as_json:
         click.echo(json.dumps(document.of(result, run.problems), ensure_ascii=False, indent=2))
     else:
@@ -68,6 +70,9 @@ def command(
             click.echo(line)
         for line in lines.of_problems(run.problems):
             click.echo(line)
+    if scheme is not None:
+        for line in reconcile_lines.of_misfits(scheme, (item.label for item in result.items)):
+            click.echo(line, err=True)
     if desk.exit_code(run) == Exit.CRASHED:
         return Exit.CRASHED
     unsettled = bool(result.open or wanted.faults or run.problems)

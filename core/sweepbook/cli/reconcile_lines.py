@@ -1,13 +1,17 @@
 """The lines of a reconciliation: what is open, by state; totals by space; a sentence at the end."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted
-from sweepbook.schedule.model import Schedule
 from sweepbook.schedule.reconcile import Item, Reconciliation, State
-from sweepbook.text import natural_key
+from sweepbook.text import natural_key, printable
+
+if TYPE_CHECKING:
+    from sweepbook.schedule.label_scheme import LabelScheme
+    from sweepbook.schedule.model import Schedule
 
 _INDENT = 4
 _SPACE = ("building", "floor", "space")
@@ -44,11 +48,25 @@ def of(result: Reconciliation, every: bool) -> Iterator[str]:
         yield from table.paragraph(lines.CAUTION, columns)
 
 
-def of_faults(schedule: Schedule) -> Iterator[str]:
+def of_faults(schedule: "Schedule") -> Iterator[str]:
     """Rows of the schedule that could not be taken."""
     for fault in schedule.faults:
         said = f"{schedule.name}, line {fault.line}: {fault.message}"
         yield from table.paragraph(said, table.terminal_columns())
+
+
+def of_misfits(scheme: "LabelScheme", labels: Iterable[str]) -> Iterator[str]:
+    """How many labels do not fit a label scheme, and why the first of them does not."""
+    told = {label: why for label in labels if label and (why := scheme.misfit(label))}
+    if not told:
+        return
+    first, *others = sorted(told, key=lambda label: (natural_key(label), label))
+    said = told[first]
+    if others:
+        said += f" So do not {counted(len(others), 'other label')}."
+    yield from table.paragraph(
+        printable(f"{said} It gives no end there."), table.terminal_columns()
+    )
 
 
 def _item(item: Item, columns: int) -> Iterator[str]:

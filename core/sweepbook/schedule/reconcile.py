@@ -1,14 +1,14 @@
 """A schedule held against the tests: what is proved, what is open, and what was not asked for."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from sweepbook.schedule.asked import Answer, Asked, answer, asked
 from sweepbook.schedule.attempt import Attempt, in_order
-from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
+from sweepbook.schedule.model import End, Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
 from sweepbook.schedule.place import apart, joined, levels_apart
 from sweepbook.schedule.remarks import of_tests
@@ -16,6 +16,7 @@ from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
+    from sweepbook.schedule.label_scheme import LabelScheme
 
 
 class State(StrEnum):
@@ -59,8 +60,8 @@ class Item:
         asked: path of the limit asked for, or "".
         tests: its tests, from the first to the last.
         near_misses: labels of tests that may be of this link, with what sets them apart.
-        place: its levels of place, text by level: those of the schedule, and what its last test
-            adds to them; those of the test where nothing scheduled it.
+        place: its levels of place, text by level: those of the schedule, and what its last test,
+            then the label scheme, adds to them; without the schedule's where it is not on it.
     """
 
     label: str
@@ -97,8 +98,13 @@ class Reconciliation:
         return {state: counted[state] for state in State}
 
 
-def reconcile(schedule: Schedule, tests: Iterable[Attempt], library: "Library") -> Reconciliation:
-    """Hold a schedule against tests.
+def reconcile(
+    schedule: Schedule,
+    tests: Iterable[Attempt],
+    library: "Library",
+    scheme: "LabelScheme | None" = None,
+) -> Reconciliation:
+    """Hold a schedule against tests; a label scheme tells places that neither names.
 
     A test belongs to a link when its label is the scheduled one to the letter, and no other
     building is named. A test that may belong to several, one label standing in several buildings,
@@ -119,10 +125,11 @@ def reconcile(schedule: Schedule, tests: Iterable[Attempt], library: "Library") 
     strays = sorted(left, key=_by_label)
     near = Near(strays)
     items = [
-        _scheduled(link, tests_of.get(link.line, []), near, library) for link in schedule.links
+        _scheduled(link, tests_of.get(link.line, []), near, library, scheme)
+        for link in schedule.links
     ]
     wanted = Near(item.label for item in items if item.state is State.UNTESTED)
-    items += [_stray(left[label], wanted, scheduled.get(label, [])) for label in strays]
+    items += [_stray(left[label], wanted, scheduled.get(label, []), scheme) for label in strays]
     return Reconciliation(schedule, tuple(items))
 
 
@@ -144,30 +151,46 @@ def _by_label(label: str) -> tuple[object, str]:
     return natural_key(label), label
 
 
-def _scheduled(link: ScheduledLink, tests: list[Attempt], strays: Near, library: "Library") -> Item:
+def _scheduled(
+    link: ScheduledLink,
+    tests: list[Attempt],
+    strays: Near,
+    library: "Library",
+    scheme: "LabelScheme | None",
+) -> Item:
     wanted = asked(link, library)
+    read = scheme.ends(link.label) if scheme else None
     if not tests:
         misses = strays.to(link.label)
         reason = "There is no test of this link."
-        place = _place(link)
+        place = _place(link.place, (link.near, link.far), read)
         return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
     ordered, known = in_order(tests)
     state, reason, remarks = _state(ordered, known, wanted, library)
     remarks += of_tests(link, ordered)
-    place = _place(link, ordered[-1])
+    tested = (ordered[-1].near, ordered[-1].far)
+    place = _place(link.place, (link.near, link.far), tested, read)
     return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
 
 
-def _place(link: ScheduledLink, test: Attempt | None = None) -> tuple[tuple[str, str], ...]:
-    """Where a link is: the levels that the schedule gives it, with those of one of its ends.
+def _place(own: Mapping[str, str], *told: tuple[End, End] | None) -> tuple[tuple[str, str], ...]:
+    """Where a link is: the levels that it has without an end, with those of one of its ends.
 
-    That is the first end of which the schedule names a place, else the test does.
+    That is the first end of which the surest source names a place that does not contradict.
+
+    Args:
+        own: levels that the schedule gives without saying for which end.
+        told: near and far end by each source, the surest first.
     """
-    tested = (test.near.place, test.far.place) if test else ({}, {})
-    ends = tuple(zip((link.near.place, link.far.place), tested, strict=True))
-    named = [end for end in ends if end[0]] or [end for end in ends if end[1]]
-    fitting = next((end for end in named if not levels_apart(link.place, joined(end))), ())
-    return tuple(joined((link.place, *fitting)).items())
+    sources = [ends for ends in told if ends is not None]
+    places = [[ends[n].place for ends in sources] for n in (0, 1)]
+    for n in range(len(sources)):
+        for of_end in places:
+            if of_end[n] and not levels_apart(own, joined(of_end)):
+                return tuple(joined((own, *of_end)).items())
+        if any(of_end[n] for of_end in places):
+            break
+    return tuple(joined([own]).items())
 
 
 def _state(
@@ -209,7 +232,12 @@ def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
     return f"{did} {test.limit_path or 'no known limit'}; asked for is {asked_for}."
 
 
-def _stray(tests: list[Attempt], wanted: Near, scheduled: list[ScheduledLink]) -> Item:
+def _stray(
+    tests: list[Attempt],
+    wanted: Near,
+    scheduled: list[ScheduledLink],
+    scheme: "LabelScheme | None",
+) -> Item:
     ordered, _ = in_order(tests)
     last = ordered[-1]
     misses = wanted.to(last.label)
@@ -220,6 +248,7 @@ def _stray(tests: list[Attempt], wanted: Near, scheduled: list[ScheduledLink]) -
         reason += " The schedule has this label in another building."
     elif scheduled:
         reason += " The schedule has this label in several buildings; the test names none."
+    place = _place({}, (last.near, last.far), scheme.ends(last.label) if scheme else None)
     return Item(
-        last.label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, last.place
+        last.label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, place
     )
