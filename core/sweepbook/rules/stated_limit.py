@@ -52,7 +52,8 @@ class StatedLimit:
 def find(record: "Record", library: Library) -> StatedLimit:
     """Follow up the limit that a record states.
 
-    A path that the reader found, by the words of its dialect, goes before the spelling.
+    A path that the reader found, by the words of its dialect, goes before the spelling; where the
+    source spells none, there was nothing to find it by, and it counts for nothing.
 
     Args:
         record: one that follows its schema.
@@ -62,7 +63,8 @@ def find(record: "Record", library: Library) -> StatedLimit:
     spelling = test.get("limit", {}).get("as_stated", "")
     pinned = record.document.get("resolved", {}).get("limit", {})
     by_name = _by_name(record, spelling, library)
-    if "path" not in pinned or pinned == {"path": by_name.path, "how": by_name.how}:
+    by_reader = spelling and "path" in pinned
+    if not by_reader or pinned == {"path": by_name.path, "how": by_name.how}:
         return by_name
     try:
         table = library.table(pinned["path"])
