@@ -1,6 +1,6 @@
 """What a format is: a name, and the functions that tell, read and write it."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 from pathlib import Path
@@ -12,6 +12,7 @@ from sweepbook.source import Source
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
     from sweepbook.dialect.model import Dialect
+    from sweepbook.draft.document import Table
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
     from sweepbook.tables import Row
@@ -60,6 +61,7 @@ Read = Callable[[Source, ReadSetting], "Iterator[Record | ReadProblem]"]
 ReadTable = Callable[[Source], "Iterator[Row]"]
 Write = Callable[["Delivery", Path], None]
 CheckDialect = Callable[["Dialect"], None]
+Draft = Callable[[Sequence[Source], "Library"], "Sequence[Table] | None"]
 
 
 @dataclass(frozen=True)
@@ -78,6 +80,8 @@ class Format:
         beside: endings, added to the whole name of the target, of other files that are written.
         check_dialect: for a format that reads by dialects: looks at the reader's half of one and
             raises `BadDialect` where it cannot be used.
+        draft: for such a format: works out the tables of a dialect from example files of one make;
+            None where the files are not of its kind.
     """
 
     name: str
@@ -89,3 +93,4 @@ class Format:
     write: Write | None = None
     beside: tuple[str, ...] = ()
     check_dialect: CheckDialect | None = None
+    draft: Draft | None = None

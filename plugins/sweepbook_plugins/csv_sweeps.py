@@ -20,6 +20,8 @@ from sweepbook_plugins.csv_names import names_of
 from sweepbook_plugins.csv_walk import Walker
 
 if TYPE_CHECKING:
+    from sweepbook.draft.document import Table
+    from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
 
 
@@ -34,6 +36,7 @@ def describe_formats() -> Sequence[Format]:
             identify=claims,
             read=read,
             check_dialect=check_dialect,
+            draft=_draft,
         )
     ]
 
@@ -81,6 +84,12 @@ def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
             for titles in roles:
                 if any(map(is_template, titles)):
                     yield f"{section.where}.rows", (*around, *form.templates, titles)
+
+
+def _draft(sources: Sequence[Source], limits: "Library") -> "Sequence[Table] | None":
+    from sweepbook_plugins.csv_draft import draft
+
+    return draft(sources, limits)
 
 
 def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:

@@ -21,6 +21,7 @@ COMMANDS = {
     "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",
     "formats": "List the formats and dialects that can be read and written.",
+    "dialect": "Draft a dialect from example files, or try one on a file.",
     "limits": "List the limit tables, show or draw one, or check your own.",
     "rules": "List the rules, or explain one.",
     "doctor": "Tell what is installed, and prove every digest of a book.",

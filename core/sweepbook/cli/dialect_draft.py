@@ -1,0 +1,80 @@
+"""`sweepbook dialect draft`: what example files say of themselves, as a dialect to finish."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
+
+if TYPE_CHECKING:
+    from sweepbook.cli.desk import Desk
+    from sweepbook.source import Source
+
+
+@click.command("draft", short_help="Work out a dialect from example files of one make.")
+@click.argument(
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+)
+@click.option(
+    "-o", "--output", "target", metavar="PATH", type=options.ANY_PATH,
+    help="File to write, which must not be there yet; the terminal if left out.",
+)  # fmt: skip
+def command(files: tuple[Path, ...], target: Path | None) -> int:
+    """Work out a dialect from example files of one make.
+
+    FILE... are exports of one make and kind, best several links of different verdicts. The draft
+    says beside each key what it rests on: what the examples show, what is assumed, and what only a
+    person can tell. Finish it in a text editor, then `sweepbook dialect try` it.
+    """
+    from sweepbook.cli.desk import Desk
+    from sweepbook.cli.target import refuse_book
+    from sweepbook.files import write_bytes
+    from sweepbook.source import Source
+
+    if target is not None:
+        refuse_book(target)
+        if target.exists():
+            raise SweepbookError(
+                f"{utf8_safe(str(target))} is there already, and what is in it would be lost.",
+                "Name another file after -o, or remove it first.",
+            )
+    text = _drafted(Desk(), [Source(file) for file in files])
+    if target is None:
+        click.echo(text, nl=False)
+        return 0
+    write_bytes(target, text.encode("utf-8"))
+    click.echo(
+        f"A draft is written to {utf8_safe(str(target))}. Look at its marked lines, then: "
+        f"sweepbook dialect try {utf8_safe(str(target))} {utf8_safe(str(files[0]))}"
+    )
+    return 0
+
+
+def _drafted(desk: "Desk", sources: "Sequence[Source]") -> str:
+    """The draft by the first format that knows files of this kind.
+
+    Raises:
+        SweepbookError: none does.
+    """
+    from sweepbook.draft.compose import compose
+
+    able = [entry for entry in desk.registry.formats.values() if entry.draft is not None]
+    for entry in sorted(able, key=lambda entry: entry.name, reverse=True):
+        assert entry.draft is not None
+        tables = entry.draft(sources, desk.library)
+        if tables is not None:
+            return compose(entry.name, [source.name for source in sources], tables)
+    listed = ", ".join(source.name for source in sources)
+    raise SweepbookError(
+        f"No table of sweeps was found in {listed}.",
+        "Give text tables or XML of one make; `sweepbook formats --guide` shows how to write a "
+        "dialect by hand.",
+    )

@@ -1,0 +1,1 @@
+"""Drafts of dialects: what an export's own words, numbers and curves say of their meaning."""

@@ -1,0 +1,87 @@
+"""The form of dates and times in an export, as a dialect writes it."""
+
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+_DAY = r"(?P<a>[0-9]{1,4})(?P<s>[-./ ])(?P<b>[0-9]{1,2}|[A-Za-z]{3,9}\.?)(?P=s)(?P<c>[0-9]{2,4})"
+_TIME = (
+    r"(?P<gap>[T ,]{1,2})(?P<h>[0-9]{1,2})(?P<t>[:.])[0-9]{2}"
+    r"(?P<sec>(?P=t)[0-9]{2}(?:\.[0-9]+)?)?"
+    r"(?P<apgap> ?)(?P<ap>[AaPp]\.?[Mm]\.?)?"
+    r"(?P<zgap> ?)(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5})?"
+)
+_WHOLE = re.compile(rf"{_DAY}(?:{_TIME})?")
+_CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(:[0-9]{2})?")
+
+
+class DateForms(NamedTuple):
+    """Forms that fit.
+
+    Attributes:
+        forms: one, or two where day and month cannot be told apart.
+        why: what the order rests on, in words.
+        sure: whether the texts show the order.
+        zoned: whether the texts name their zone.
+    """
+
+    forms: tuple[str, ...]
+    why: str
+    sure: bool
+    zoned: bool
+
+
+def is_time(text: str) -> bool:
+    """Whether a text is a date with a time of day."""
+    match = _WHOLE.fullmatch(text.strip())
+    return match is not None and match["h"] is not None
+
+
+def is_day(text: str) -> bool:
+    """Whether a text is a date, with or without a time of day."""
+    return _WHOLE.fullmatch(text.strip()) is not None
+
+
+def is_clock(text: str) -> bool:
+    """Whether a text is a time of day alone."""
+    return _CLOCK.fullmatch(text.strip()) is not None
+
+
+def forms(texts: Sequence[str]) -> DateForms | None:
+    """The form of dates that are all written alike; None where a text is no date."""
+    matches = [_WHOLE.fullmatch(text.strip()) for text in texts]
+    found = [match for match in matches if match]
+    if not found or len(found) != len(matches):
+        return None
+    time = _time(found[0])
+    mark, zoned = found[0]["s"], any(match["zone"] for match in found)
+    if any(match["b"][0].isalpha() for match in found):
+        year = "YYYY" if len(found[0]["c"]) == 4 else "YY"
+        return DateForms((f"DD{mark}MON{mark}{year}{time}",), "the month has a name", True, zoned)
+    if all(len(match["a"]) == 4 for match in found):
+        why = "the year comes first, then month and day"
+        return DateForms((f"YYYY{mark}MM{mark}DD{time}",), why, True, zoned)
+    year = "YYYY" if all(len(match["c"]) == 4 for match in found) else "YY"
+    day_first, month_first = f"DD{mark}MM{mark}{year}{time}", f"MM{mark}DD{mark}{year}{time}"
+    if any(int(match["a"]) > 12 for match in found):
+        return DateForms((day_first,), "a first number is above 12, so the day", True, zoned)
+    if any(int(match["b"]) > 12 for match in found):
+        return DateForms((month_first,), "a second number is above 12, so the day", True, zoned)
+    if mark == ".":
+        why = "where points part a date the day comes first, by custom"
+        return DateForms((day_first,), why, False, zoned)
+    why = (
+        "no number is above 12, so day and month cannot be told apart; with both forms a date that "
+        "fits both is kept as stated and told: take out the wrong form"
+    )
+    return DateForms((day_first, month_first), why, False, zoned)
+
+
+def _time(match: re.Match[str]) -> str:
+    if match["h"] is None:
+        return ""
+    parts = [match["gap"], "hh", match["t"], "mm"]
+    parts += [match["t"], "ss"] if match["sec"] else []
+    parts += [match["apgap"], "ap"] if match["ap"] else []
+    parts += [match["zgap"], "zone"] if match["zone"] else []
+    return "".join(parts)

@@ -1,0 +1,130 @@
+"""A draft as plain data, and its text: TOML with what was found beside each key."""
+
+import json
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from sweepbook.text import printable
+
+UNSETTLED = "TO BE SETTLED"
+"""Stands where only a person can say it; nothing is read rightly by it."""
+
+FOUND, ASSUMED, UNTOLD = "worked out", "ASSUMED", "COULD NOT TELL"
+_SAMPLES = 3
+_LONGEST_SAMPLE = 60
+_WIDTH = 100
+
+
+class Note(NamedTuple):
+    """What a value rests on.
+
+    Attributes:
+        how: FOUND, ASSUMED or UNTOLD.
+        text: one sentence without a full stop; "" where the samples say it all.
+        samples: texts of the export it was seen in; three are shown.
+    """
+
+    how: str
+    text: str
+    samples: Sequence[str] = ()
+
+
+class Line(NamedTuple):
+    """A key, its value (a text, list, table of these) and what it rests on.
+
+    Attributes:
+        key: dotted, each part as it is to be written in TOML.
+        value: what stands behind the equals sign.
+        notes: written above the line.
+        asleep: the line is written as a comment, for a person to wake.
+    """
+
+    key: str
+    value: object
+    notes: Sequence[Note] = ()
+    asleep: bool = False
+
+
+@dataclass
+class Table:
+    """One table: its name as written between brackets, "" for the top, and its lines."""
+
+    name: str
+    lines: list[Line] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+
+    def add(self, key: str, value: object, *notes: Note, asleep: bool = False) -> None:
+        """Add a line."""
+        self.lines.append(Line(key, value, notes, asleep))
+
+
+def render(head: Sequence[str], tables: Sequence[Table]) -> str:
+    """The text of a draft; a table without lines and notes is left out."""
+    written = ["\n".join(_comment(text, "# ") for text in head)]
+    for table in tables:
+        lines = list(_table(table))
+        if lines:
+            written.append("\n".join(lines))
+    return "\n\n".join(written) + "\n"
+
+
+def quoted(text: str) -> str:
+    """A text as a basic string of TOML."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def bare(key: str) -> str:
+    """One part of a key, in quotes where TOML asks for them."""
+    plain = key.replace("-", "").replace("_", "")
+    return key if plain.isascii() and plain.isalnum() else quoted(key)
+
+
+def value_text(value: object) -> str:
+    """A value as TOML writes it."""
+    if isinstance(value, str):
+        return quoted(value)
+    if isinstance(value, Mapping):
+        inside = ", ".join(f"{bare(key)} = {value_text(of)}" for key, of in value.items())
+        return f"{{ {inside} }}"
+    if isinstance(value, Sequence):
+        return f"[{', '.join(map(value_text, value))}]"
+    return str(value)
+
+
+def one_of(words: Sequence[str]) -> object:
+    """One word by itself, several as a list."""
+    return words[0] if len(words) == 1 else list(words)
+
+
+def _table(table: Table) -> Iterator[str]:
+    for note in table.notes:
+        yield from _note(note)
+    if table.name and (table.lines or table.notes):
+        waking = all(line.asleep for line in table.lines)
+        yield f"# {table.name}" if waking else table.name
+    for line in table.lines:
+        for note in line.notes:
+            yield from _note(note)
+        text = f"{line.key} = {value_text(line.value)}"
+        yield f"# {text}" if line.asleep else text
+
+
+def _note(note: Note) -> Iterator[str]:
+    shown = list(dict.fromkeys(_sample(text) for text in note.samples))[:_SAMPLES]
+    seen = f"; seen: {', '.join(shown)}" if shown else ""
+    if note.text or note.how != FOUND:
+        yield _comment(f"{note.how}: {note.text}{seen}.", "# ")
+    elif shown:
+        yield _comment(f"seen: {', '.join(shown)}", "# ")
+
+
+def _sample(text: str) -> str:
+    short = text if len(text) <= _LONGEST_SAMPLE else f"{text[: _LONGEST_SAMPLE - 3]}..."
+    return f"'{printable(short)}'"
+
+
+def _comment(text: str, mark: str) -> str:
+    lines = textwrap.wrap(text, _WIDTH - len(mark), break_long_words=False, break_on_hyphens=False)
+    return "\n".join(f"{mark}{line}" for line in lines) or mark.rstrip()

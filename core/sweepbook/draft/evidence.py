@@ -1,0 +1,61 @@
+"""What a layout hands over: the curves and keys of a few tests, still as texts."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+MOST_POINTS = 60
+
+
+@dataclass(frozen=True)
+class SeenCurve:
+    """One curve.
+
+    Attributes:
+        texts: what names it, by the slot it stands in: a title, a column, a heading, a path.
+        frequency, value: n texts each.
+    """
+
+    texts: Mapping[str, str]
+    frequency: Sequence[str]
+    value: Sequence[str]
+
+
+@dataclass
+class Evidence:
+    """What was seen of an export.
+
+    Attributes:
+        curves: of the first tests; long ones thinned.
+        properties: distinct texts by key, of all tests seen.
+        axis_names: titles and names beside frequencies, which may hold a unit.
+        singles: texts of single figures, for the notation.
+        verdicts: texts that stand where verdicts stand, besides those of properties.
+        figures: texts of single figures without a sweep, by parameter.
+    """
+
+    curves: list[SeenCurve] = field(default_factory=list)
+    properties: dict[str, list[str]] = field(default_factory=dict)
+    axis_names: list[str] = field(default_factory=list)
+    singles: list[str] = field(default_factory=list)
+    verdicts: list[str] = field(default_factory=list)
+    figures: dict[str, list[str]] = field(default_factory=dict)
+
+    def put(self, key: str, text: str) -> None:
+        """Keep a text of a key once."""
+        known = self.properties.setdefault(key, [])
+        if text and text not in known:
+            known.append(text)
+
+
+def keep_figure(evidence: Evidence, parameter: str | None, texts: Sequence[str]) -> None:
+    """Keep the texts of a single figure."""
+    if parameter:
+        evidence.figures.setdefault(parameter, []).extend(text for text in texts if text)
+
+
+def thin(texts: Sequence[str]) -> list[str]:
+    """At most 60 texts, evenly spread, the first and the last among them."""
+    if len(texts) <= MOST_POINTS:
+        return list(texts)
+    step = (len(texts) - 1) / (MOST_POINTS - 1)
+    return [texts[round(step * number)] for number in range(MOST_POINTS)]

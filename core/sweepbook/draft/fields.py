@@ -1,0 +1,157 @@
+"""Which key of an export fills which member of a record, by its words and its texts."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from sweepbook.draft import dates, phrases
+from sweepbook.draft.key_words import EQUIPMENT, KEYS, PARTS
+from sweepbook.draft.naming import Ends
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.trade_words import ENDS, VERDICTS
+
+_LIMIT = re.compile(
+    r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
+)
+_LEAST = 0.34
+"""How much of a key a phrase has to make up."""
+_LONGEST_VERDICT = 24
+MUST = ("link.label", "test.limit", "test.started", "stated.overall")
+
+
+class Filled(NamedTuple):
+    """A member and the keys that fill it.
+
+    Attributes:
+        path: member of the record.
+        keys: one key, or date and time.
+        texts: samples.
+        by_text: whether the texts alone speak for it, and no word of the key does.
+    """
+
+    path: str
+    keys: tuple[str, ...]
+    texts: Sequence[str]
+    by_text: bool = False
+
+
+def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Filled]:
+    """The members that keys fill, each key and each member used once, in the record's order.
+
+    Args:
+        properties: distinct texts by key.
+        ends: words for near and far.
+    """
+    offers = sorted(
+        (-share, rank, place, path, key)
+        for place, (key, texts) in enumerate(properties.items())
+        for path, share, rank in _offers(key, ends)
+        if share >= _LEAST and _fits(path, texts)
+    )
+    found: dict[str, Filled] = {}
+    used: set[str] = set()
+    for _, _, _, path, key in offers:
+        if path not in found and key not in used:
+            found[path] = Filled(path, (key,), properties[key])
+            used.add(key)
+    for path in MUST[1:]:
+        if path not in found:
+            for key, texts in properties.items():
+                if key not in used and texts and _tells(path, texts):
+                    found[path] = Filled(path, (key,), texts, by_text=True)
+                    used.add(key)
+                    break
+    _join_clock(found, properties, used)
+    order = [path for path, _ in KEYS]
+    return sorted(
+        found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
+    )
+
+
+def verdict_of(text: str) -> str | None:
+    """The record's word for a verdict, where the trade knows it."""
+    plain = " ".join(text.strip().casefold().split())
+    return next((word for word, known in VERDICTS.items() if plain in known), None)
+
+
+def _offers(key: str, ends: Ends | None) -> list[tuple[str, float, int]]:
+    """(member, share of the key that speaks for it, rank) of all that a key may fill."""
+    last = key.rpartition("/")[2].strip("@ ") if "/" in key else key
+    offers = [
+        (path, share, rank)
+        for rank, (path, some) in enumerate(KEYS)
+        if (share := _share(last, some)) > 0.0
+    ]
+    side = _side(key, ends)
+    if side:
+        end, phrase = side
+        rest = re.sub(phrases.joined(phrase), " ", key, count=1, flags=re.IGNORECASE)
+        part = phrases.find(key, {"": PARTS}) is not None
+        offers = [
+            (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
+            for rank, (member, some) in enumerate(EQUIPMENT)
+            if (share := _share(rest, some)) > 0.0
+            and not (part and member.startswith("instrument"))
+        ]
+    return offers
+
+
+def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
+    """Near or far, and the word for it in a key."""
+    for near, far in ((ends,) if ends else ()) + ENDS:
+        found = phrases.find(key, {"near": (near,), "far": (far,)})
+        if found and (len(near) > 1 or (near, far) == ends):
+            return found.meaning, near if found.meaning == "near" else far
+    return None
+
+
+def _share(key: str, some: Sequence[str]) -> float:
+    """How much of the letters of a key the longest of some phrases makes up."""
+    span = phrases.find(key, {"": some})
+    if span is None:
+        return 0.0
+    letters = sum(char.isalnum() for char in key)
+    return sum(char.isalnum() for char in key[span.start : span.end]) / max(1, letters)
+
+
+def _fits(path: str, texts: Sequence[str]) -> bool:
+    """Whether texts can be what the member holds."""
+    if not texts:
+        return False
+    if path in ("test.started", "test.ended"):
+        return all(map(dates.is_day, texts))
+    if path.endswith(("calibrated_on", "calibration_due")):
+        return all(map(dates.is_day, texts))
+    if path == "stated.overall":
+        return not any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts)
+    if path in ("test.ambient_c", "link.cable.nvp"):
+        return all(any(char.isdigit() for char in text) for text in texts)
+    if path == "link.label":
+        return not any(dates.is_day(text) or _LIMIT.search(text) for text in texts)
+    if path == "test.limit":
+        return not all(map(is_numeric, texts))
+    return True
+
+
+def _tells(path: str, texts: Sequence[str]) -> bool:
+    """Whether texts alone speak for a member."""
+    if path == "test.started":
+        return all(map(dates.is_time, texts))
+    if path == "stated.overall":
+        return all(verdict_of(text) for text in texts)
+    return all(_LIMIT.search(text) for text in texts)
+
+
+def _join_clock(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """A date without a time of day, and a key that holds that."""
+    started = found.get("test.started")
+    if started is None or any(map(dates.is_time, started.texts)):
+        return
+    for key, texts in properties.items():
+        if key not in used and texts and all(map(dates.is_clock, texts)):
+            joined = [f"{day} {clock}" for day, clock in zip(started.texts, texts, strict=False)]
+            found["test.started"] = Filled("test.started", (*started.keys, key), joined)
+            used.add(key)
+            return

@@ -1,0 +1,67 @@
+"""What keys about a test are called in the trade: common practice, no source."""
+
+KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("link.label", ("cable label", "link label", "cable id", "link id", "circuit id", "label")),
+    ("link.label", ("link name", "cable name", "circuit", "outlet", "link", "cable", "name", "id")),
+    ("test.limit", ("test limit", "limit", "test standard", "standard", "norm", "requirement")),
+    ("test.started", ("test date and time", "date and time", "date time", "started", "begun")),
+    ("test.started", ("start", "tested at", "tested on", "test date", "tested", "date", "when")),
+    ("test.ended", ("ended", "finished", "end time", "done", "completed")),
+    ("test.operator", ("operator", "technician", "tested by", "tester name", "engineer")),
+    ("test.ambient_c", ("ambient temperature", "ambient", "temperature")),
+    ("test.configuration", ("configuration", "link type", "set up")),
+    ("test.purpose", ("purpose", "reason")),
+    ("stated.overall", ("overall result", "overall verdict", "overall", "test result", "summary")),
+    ("stated.overall", ("verdict", "result", "outcome", "status", "passed")),
+    ("results.wire_map.pins", ("wire map", "wires")),
+    ("results.wire_map.screen", ("screen", "shield")),
+    ("link.cable.maker", ("cable maker", "cable manufacturer")),
+    ("link.cable.part", ("cable part number", "cable part", "cable type", "cable model")),
+    ("link.cable.reel", ("cable reel", "reel", "drum", "batch")),
+    ("link.cable.category", ("cable category",)),
+    ("link.cable.construction", ("cable construction",)),
+    ("link.cable.nvp", ("cable nvp", "nvp", "velocity of propagation")),
+    ("link.near.place.site", ("site", "project site")),
+    ("link.near.place.building", ("building",)),
+    ("link.near.place.floor", ("floor",)),
+    ("link.near.place.panel", ("patch panel", "panel")),
+    ("link.near.place.port", ("panel port", "port")),
+)
+"""Member of a record and the keys for it; the more telling key of two comes first."""
+
+EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("adaptor.serial", ("adaptor serial", "adapter serial")),
+    ("adaptor.part", ("adaptor part", "adapter part", "adaptor", "adapter")),
+    ("adaptor.category", ("adaptor category", "adapter category")),
+    ("connector.maker", ("connector maker", "jack maker", "connector manufacturer")),
+    ("connector.part", ("connector part", "jack part", "connector type")),
+    ("connector.category", ("connector category", "jack category")),
+    ("instrument.serial", ("serial number", "serial no", "serial", "s n", "tester", "unit")),
+    ("instrument.firmware", ("firmware", "software version", "software")),
+    ("instrument.model", ("model", "instrument model")),
+    ("instrument.maker", ("maker", "manufacturer")),
+    ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
+    ("instrument.calibration_due", ("calibration due", "calibrate before")),
+)
+"""Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
+beside the word for an end."""
+
+PARTS = ("adaptor", "adapter", "connector", "jack", "plug", "head", "probe", "reference")
+"""What is no instrument, though it has a serial number or a maker too."""
+
+CONFIGURATIONS: dict[str, tuple[str, ...]] = {
+    "permanent-link": ("permanent link", "permanent", "perm link", "pl"),
+    "channel": ("channel", "ch"),
+    "mptl": ("modular plug terminated link", "mptl"),
+}
+PURPOSES: dict[str, tuple[str, ...]] = {
+    "initial": ("initial", "first", "new"),
+    "retest": ("retest", "again", "repeat"),
+    "acceptance": ("acceptance", "handover"),
+}
+SCREENS: dict[str, tuple[str, ...]] = {
+    "continuous": ("continuous", "ok", "pass", "connected"),
+    "open": ("open", "broken", "fail"),
+    "none": ("none", "n a", "unscreened"),
+    "not-tested": ("not tested",),
+}

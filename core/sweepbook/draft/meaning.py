@@ -1,0 +1,63 @@
+"""The core half of a draft: fields, figures, words, crosstalk, units, signs, numbers, dates."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.draft import fields, notation_told
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
+from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.fields import Filled
+from sweepbook.draft.limit_names import limit_table
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.words_told import word_tables
+
+if TYPE_CHECKING:
+    from sweepbook.limits.library import Library
+
+
+def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Table]:
+    """Every table of the core half that there is anything to say in."""
+    free = {
+        key: texts for key, texts in evidence.properties.items() if key not in found.figure_keys
+    }
+    filled = fields.guess(free, found.naming.ends)
+    return [
+        _fields(free, filled),
+        _figures(found),
+        *word_tables(evidence, found, filled),
+        notation_told.crosstalk_table(found),
+        notation_told.units_table(evidence, found),
+        notation_told.signs_table(found),
+        notation_told.numbers_table(found),
+        notation_told.dates_table(filled),
+        limit_table(filled, library),
+    ]
+
+
+def _fields(free: dict[str, list[str]], filled: Sequence[Filled]) -> Table:
+    table = Table("[fields]")
+    if not any(one.path == "link.label" for one in filled):
+        note = Note(UNTOLD, "no key is known to hold the label; name the one that does", list(free))
+        table.add("link.label", UNSETTLED, note)
+    for one in filled:
+        how = Note(FOUND, "", one.texts)
+        if one.by_text:
+            how = Note(ASSUMED, "by its texts, not by its key", one.texts)
+        elif one.path == "link.label":
+            how = Note(ASSUMED, "the key reads as that of the label", one.texts)
+        table.add(one.path, one.keys[0] if len(one.keys) == 1 else list(one.keys), how)
+    used = {key for one in filled for key in one.keys}
+    left = [key for key in free if key not in used]
+    if left:
+        said = "no field for these keys, which go to extra"
+        said += f" ({len(left)} keys)" if len(left) > 3 else ""
+        table.notes.append(Note(UNTOLD, said, left))
+    return table
+
+
+def _figures(found: Understood) -> Table:
+    table = Table("[figures]")
+    for role, templates in found.figures.items():
+        keys = [key for some in templates.values() for key in some]
+        table.add(role, one_of(list(templates)), Note(FOUND, "", keys))
+    return table

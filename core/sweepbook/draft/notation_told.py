@@ -1,0 +1,153 @@
+"""Crosstalk, units, signs, numbers and dates of an export."""
+
+import re
+from collections.abc import Sequence
+
+from sweepbook.dialect.parameters import CROSSTALK, FAR_END
+from sweepbook.dialect.units import UNITS
+from sweepbook.draft import curve_facts, dates, numbers
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
+from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.fields import Filled
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.single_units import unit_lines
+
+
+def crosstalk_table(found: Understood) -> Table:
+    """The table `crosstalk`: what the numbers show, then what words say, else a question."""
+    table = Table("[crosstalk]")
+    named = set(found.naming.parameters)
+    two = [parameter for parameter in CROSSTALK if parameter in named]
+    if not two:
+        return table
+    settled = curve_facts.order(found.curves, list(curve_facts.negative(found.curves)))
+    if settled:
+        table.add("first", settled.first, Note(FOUND, f"the numbers show it, for {settled.why}"))
+    elif two == ["next"]:
+        note = "NEXT alone is the same in both orders, so that nothing depends on it"
+        table.add("first", "disturbing", Note(FOUND, note))
+    elif arrow := _arrow(found):
+        said = "the words between or above the pairs read as from the disturbing to the disturbed"
+        table.add("first", arrow[0], Note(ASSUMED, said, arrow[1:]))
+    else:
+        note = (
+            "which pair comes first, the 'disturbing' or the 'disturbed' one; nothing in the file "
+            "shows it and margins depend on it: ask the maker's handbook"
+        )
+        table.add("first", UNSETTLED, Note(UNTOLD, note))
+    if found.naming.between:
+        table.add("between", one_of(found.naming.between))
+    if named & set(FAR_END):
+        note = (
+            "the end named with far-end crosstalk is the receiving one; write 'driving' if the "
+            "handbook says so. It decides at which end a failure is told, and hardly its margin"
+        )
+        table.add("far_end", "receiving", Note(ASSUMED, note))
+    return table
+
+
+def _arrow(found: Understood) -> tuple[str, ...]:
+    """Which pair comes first by the words about them, and these words; () for none."""
+    slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
+    slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
+    heads = [re.split(r"[^a-z]+", slot.casefold()) for slot in slots]
+    if len(heads) == 2 and "from" in heads[0] and "to" in heads[1]:
+        return ("disturbing", *slots)
+    if len(heads) == 2 and "to" in heads[0] and "from" in heads[1]:
+        return ("disturbed", *slots)
+    between = [text.strip().casefold() for text in found.naming.between]
+    if any(text in (">", "->", "=>", "to", "into", "\u2192") for text in between):
+        return ("disturbing", *found.naming.between)
+    if any(text in ("<", "<-", "from", "\u2190") for text in between):
+        return ("disturbed", *found.naming.between)
+    return ()
+
+
+def units_table(evidence: Evidence, found: Understood) -> Table:
+    """The table `units`."""
+    table = Table("[units]")
+    unit = "MHz"
+    ends = [curve.frequency[-1] for curve in found.curves if curve.frequency]
+    if ends:
+        highest = max(ends)
+        stated = dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names)))
+        possible = numbers.units_possible(highest)
+        sweep = f"the highest frequency is {highest:g}"
+        if len(stated) == 1 and next(iter(stated)) in possible:
+            unit = next(iter(stated))
+            note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)
+        elif possible:
+            unit = possible[0]
+            note = Note(FOUND, f"{sweep}; in no other unit would cabling be swept to that")
+        else:
+            unit, note = (
+                "MHz",
+                Note(UNTOLD, f"{sweep}, which fits no unit; look at numbers.decimal"),
+            )
+        table.add("frequency", unit, note)
+    shift = UNITS["frequency"][unit].shift
+    unit_lines(table, found.naming.units, _numbers_of(evidence, found), found.curves, shift)
+    return table
+
+
+def _numbers_of(evidence: Evidence, found: Understood) -> dict[str, list[float]]:
+    """Single figures as numbers, by parameter."""
+    return {
+        parameter: [value for text in texts if (value := found.numbers.value(text)) is not None]
+        for parameter, texts in evidence.figures.items()
+    }
+
+
+def signs_table(found: Understood) -> Table:
+    """The table `signs`."""
+    table = Table("[signs]")
+    turned = curve_facts.negative(found.curves)
+    if turned:
+        samples = [text for texts in turned.values() for text in texts[:1]]
+        note = "at the lowest frequencies, where every loss and every ratio is far above 0 dB"
+        table.add("negative", list(turned), Note(FOUND, note, samples))
+    return table
+
+
+def numbers_table(found: Understood) -> Table:
+    """The table `numbers`."""
+    table, notes = Table("[numbers]"), found.numbers
+    if notes.notation.decimal != "." or not notes.sure:
+        how = Note(FOUND, "from the digits", notes.samples)
+        if not notes.sure:
+            how = Note(ASSUMED, "no number with a decimal mark was seen")
+        table.add("decimal", notes.notation.decimal, how)
+    if notes.notation.thousands:
+        table.add("thousands", notes.notation.thousands, Note(FOUND, "between groups of three"))
+    if notes.missing:
+        note = Note(ASSUMED, "these texts in curves stand for no value", notes.missing)
+        table.add("missing", notes.missing, note)
+    for key, forms in (("at_least", notes.at_least), ("at_most", notes.at_most)):
+        if forms:
+            table.add(key, one_of(forms), Note(FOUND, "clipped values", notes.clipped))
+    return table
+
+
+def dates_table(filled: Sequence[Filled]) -> Table:
+    """The table `dates`."""
+    table = Table("[dates]")
+    texts: dict[str, list[str]] = {}
+    for one in filled:
+        if all(map(dates.is_day, one.texts)) and one.texts:
+            kind = "time" if all(map(dates.is_time, one.texts)) else "day"
+            texts.setdefault(kind, []).extend(one.texts)
+    all_forms: list[str] = []
+    notes: list[Note] = []
+    zoned = True
+    for kind, some in texts.items():
+        if form := dates.forms(some):
+            all_forms += [text for text in form.forms if text not in all_forms]
+            how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
+            notes.append(Note(how, form.why, some))
+            zoned = zoned and (form.zoned or kind == "day")
+    if all_forms:
+        table.add("forms", all_forms, *notes)
+        if not zoned:
+            note = "the zone of the times; without it they are kept with their offset unknown"
+            table.add("zone", "Region/City", Note(UNTOLD, note), asleep=True)
+    return table

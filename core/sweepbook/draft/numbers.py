@@ -1,0 +1,137 @@
+"""How an export writes numbers: marks, words for nothing, clipped values, the unit of frequency."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from sweepbook.dialect.units import UNITS
+from sweepbook.numerals import NotANumber, Notation, parse
+
+NUMERIC = re.compile(r"[+-]?[0-9]+(?:[.,' \u00a0][0-9]+)*(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+")
+_CLIPPED = re.compile(r"([<>\u2264\u2265]=?\s*)([+-]?[0-9][0-9.,]*)|([+-]?[0-9][0-9.,]*)(\s*\+)")
+_GROUPED = re.compile(r"[+-]?[0-9]{1,3}(?:([.,' \u00a0])[0-9]{3})+")
+_UNIT = re.compile(r"(?<![^\W\d_])([kKMG]?)(?:Hz|hz|HZ)(?![^\W\d_])|(kilo|mega|giga)?hertz", re.I)
+_HIGHEST = (15.0, 3_000.0)
+"""MHz where sweeps of balanced cabling end: categories run from 16 MHz to 2,000 MHz."""
+
+
+@lru_cache(maxsize=65_536)
+def is_numeric(text: str) -> bool:
+    """Whether a text is a number in some notation, clipped or not."""
+    text = text.strip()
+    return NUMERIC.fullmatch(text) is not None or _CLIPPED.fullmatch(text) is not None
+
+
+@dataclass
+class Notes:
+    """What was found of numbers.
+
+    Attributes:
+        notation: decimal and thousands marks.
+        sure: whether the decimal mark was seen.
+        missing: words where a value should stand.
+        at_least, at_most: forms of clipped values.
+        samples: numbers seen with the decimal mark.
+        clipped: clipped values as they stand.
+    """
+
+    notation: Notation = field(default_factory=Notation)
+    sure: bool = False
+    missing: list[str] = field(default_factory=list)
+    at_least: list[str] = field(default_factory=list)
+    at_most: list[str] = field(default_factory=list)
+    samples: list[str] = field(default_factory=list)
+    clipped: list[str] = field(default_factory=list)
+
+    def value(self, text: str) -> float | None:
+        """The number of a text, its mark of clipping left out; None for anything else."""
+        text = text.strip()
+        clipped = _CLIPPED.fullmatch(text)
+        if clipped:
+            text = clipped[2] or clipped[3]
+        try:
+            return parse(text, self.notation).value
+        except NotANumber:
+            return None
+
+    def plain(self, text: str) -> float | None:
+        """The number of a text; None for anything else, a clipped one included."""
+        return None if _CLIPPED.fullmatch(text.strip()) else self.value(text)
+
+
+def look_at(values: Iterable[str], frequencies: Iterable[str], singles: Iterable[str]) -> Notes:
+    """Find the notation.
+
+    Args:
+        values: texts of curves.
+        frequencies: texts of axes.
+        singles: single figures.
+    """
+    values, axes = list(values), list(frequencies)
+    found = Notes()
+    texts = [text for text in (*values, *singles) if is_numeric(text)]
+    found.notation, found.sure, found.samples = _marks(texts, axes)
+    for text in dict.fromkeys(text.strip() for text in values):
+        clipped = _CLIPPED.fullmatch(text)
+        if clipped:
+            found.clipped.append(text)
+            form = f"{clipped[1]}{{}}" if clipped[1] else f"{{}}{clipped[4]}"
+            kept = found.at_most if form[0] in "<\u2264" else found.at_least
+            if form not in kept:
+                kept.append(form)
+        elif found.value(text) is None and text not in found.missing:
+            found.missing.append(text)
+    return found
+
+
+def _marks(texts: Sequence[str], axes: Sequence[str]) -> tuple[Notation, bool, list[str]]:
+    """Decimal and thousands mark, whether the first was seen, and where."""
+    decimals = {mark: [t for t in texts if _is_decimal(t, mark)] for mark in ".,"}
+    mark = "," if len(decimals[","]) > len(decimals["."]) else "."
+    seen = decimals[mark]
+    if not seen:
+        seen = [t for t in axes if "." in t or "," in t]
+        plain = [t for t in seen if not _GROUPED.fullmatch(t)]
+        mark = "," if plain and all("," in t for t in plain) else "."
+        seen = plain
+    thousands = ""
+    for text in (*axes, *texts):
+        grouped = _GROUPED.match(text.strip())
+        if grouped and grouped[1] != mark and (thousands in ("", grouped[1])):
+            thousands = grouped[1]
+    return Notation(mark, thousands), bool(seen), seen[:3]
+
+
+def _is_decimal(text: str, mark: str) -> bool:
+    """Whether a mark in a text parts the decimals for certain."""
+    text = text.strip()
+    if text.count(mark) != 1:
+        return False
+    other = "," if mark == "." else "."
+    if other in text:
+        return text.index(other) < text.index(mark)
+    return len(re.sub(r"[^0-9]", "", text.rpartition(mark)[2])) != 3 or text.lstrip(
+        "+-"
+    ).startswith(f"0{mark}")
+
+
+def unit_named(text: str) -> str | None:
+    """The unit of frequency that a text names, e.g. "Freq (kHz)"."""
+    match = _UNIT.search(text)
+    if match is None:
+        return None
+    if match[0].lower().endswith("hertz"):
+        word = (match[2] or "").lower()
+        return {"": "Hz", "kilo": "kHz", "mega": "MHz", "giga": "GHz"}[word]
+    return {"": "Hz", "k": "kHz", "m": "MHz", "g": "GHz"}[match[1].lower()]
+
+
+def units_possible(highest: float) -> list[str]:
+    """The units in which a highest frequency is one that sweeps of cabling end at."""
+    low, high = _HIGHEST
+    return [
+        name
+        for name, unit in UNITS["frequency"].items()
+        if low <= highest * 10.0**unit.shift <= high
+    ]

@@ -1,0 +1,99 @@
+"""Finds phrases of the trade in texts, however their words are joined."""
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import cache
+from typing import NamedTuple
+
+from sweepbook.draft.trade_words import PAIR_COLOURS, PAIR_NUMBERS, PARAMETERS, PIN_PAIRS
+
+_JOINT = r"[\s_.-]*"
+_LETTERS = r"[^\W\d_]"
+
+
+class Span(NamedTuple):
+    """A stretch of a text and what it stands for."""
+
+    start: int
+    end: int
+    meaning: str
+
+
+def joined(phrase: str) -> str:
+    """The expression for a phrase, its words together or apart."""
+    return _JOINT.join(map(re.escape, phrase.split()))
+
+
+@cache
+def finder(meanings: tuple[tuple[str, tuple[str, ...]], ...]) -> re.Pattern[str]:
+    """An expression for phrases by meaning, the longest first; no letter may stand beside."""
+    phrases = sorted(
+        ((phrase, word) for word, some in meanings for phrase in some),
+        key=lambda item: (-len(item[0]), item[0]),
+    )
+    options = [f"(?P<m{n}>{joined(phrase)})" for n, (phrase, _) in enumerate(phrases)]
+    return re.compile(rf"(?<!{_LETTERS})(?:{'|'.join(options)})(?!{_LETTERS})", re.IGNORECASE)
+
+
+def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
+    """The first phrase in a text and its meaning; the longest of those that begin there."""
+    table = tuple((word, tuple(some)) for word, some in meanings.items())
+    match = finder(table).search(text)
+    if match is None or match.lastgroup is None:
+        return None
+    phrases = sorted(
+        ((phrase, word) for word, some in table for phrase in some),
+        key=lambda item: (-len(item[0]), item[0]),
+    )
+    return Span(match.start(), match.end(), phrases[int(match.lastgroup[1:])][1])
+
+
+def whole(text: str, phrases: Iterable[str]) -> bool:
+    """Whether a text is one of the phrases, whatever joins its words."""
+    pattern = "|".join(joined(phrase) for phrase in phrases)
+    return re.fullmatch(rf"\W*(?:{pattern})\W*", text, re.IGNORECASE) is not None
+
+
+def parameter_in(text: str) -> Span | None:
+    """The parameter that a text names; of several the longest phrase, the first of these."""
+    found = [span for span in _parameters(text)]
+    return max(found, key=lambda span: (span.end - span.start, -span.start), default=None)
+
+
+def _parameters(text: str) -> Iterable[Span]:
+    rest = text
+    while span := find(rest, PARAMETERS):
+        yield span
+        rest = rest[: span.start] + "\0" * (span.end - span.start) + rest[span.end :]
+
+
+class Pairing(NamedTuple):
+    """A way to call the pairs.
+
+    Attributes:
+        name: pins, numbers or colours.
+        options: expression by pair.
+    """
+
+    name: str
+    options: tuple[tuple[str, str], ...]
+
+    def find(self, text: str) -> list[Span]:
+        """The pairs in a text, in order."""
+        alternatives = "|".join(f"(?P<p{n}>{option})" for n, (_, option) in enumerate(self.options))
+        beside = r"[^\W\d_]" if self.name == "colours" else r"[0-9]"
+        pattern = re.compile(rf"(?<!{beside})(?:{alternatives})(?!{beside})", re.IGNORECASE)
+        return [
+            Span(match.start(), match.end(), self.options[int(match.lastgroup[1:])][0])
+            for match in pattern.finditer(text)
+            if match.lastgroup
+        ]
+
+
+PINS = Pairing("pins", tuple((pair, rf"{a}[-,/&]?{b}") for pair, (a, b) in PIN_PAIRS.items()))
+NUMBERS = Pairing("numbers", tuple(PAIR_NUMBERS.items()))
+COLOURS = Pairing(
+    "colours",
+    tuple((pair, "|".join(map(re.escape, words))) for pair, words in PAIR_COLOURS.items()),
+)
+PAIRINGS = (PINS, NUMBERS, COLOURS)

@@ -1,0 +1,183 @@
+"""Evidence taken apart: names and numbers of the curves, and which keys hold single figures."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from sweepbook.draft import numbers, phrases, unknown_words
+from sweepbook.draft.curve_facts import Measured
+from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.naming import Naming, Parsed, plausible, settle
+from sweepbook.draft.numbers import Notes, is_numeric
+from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
+
+PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
+
+
+@dataclass
+class Understood:
+    """What the names and numbers of the evidence are.
+
+    Attributes:
+        naming: words of names.
+        numbers: notation.
+        templates: of each slot, in the order of their first use.
+        curves: the curves that have a name, as numbers.
+        guessed: word of the record by a word of the export that only its curves explain.
+        strange: names of curves that nothing explains.
+        figures: keys of properties by role and template.
+        figure_keys: keys that are single figures, and so no fields.
+    """
+
+    naming: Naming
+    numbers: Notes
+    templates: dict[str, list[str]] = field(default_factory=dict)
+    curves: list[Measured] = field(default_factory=list)
+    guessed: dict[str, str] = field(default_factory=dict)
+    strange: list[str] = field(default_factory=list)
+    figures: dict[str, dict[str, list[str]]] = field(default_factory=dict)
+    figure_keys: set[str] = field(default_factory=set)
+
+
+def understand(evidence: Evidence) -> Understood:
+    """Find names and notation, and sort out single figures among the keys."""
+    curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
+    naming = settle(curve_texts or list(evidence.properties))
+    notes = numbers.look_at(
+        (text for curve in evidence.curves for text in curve.value),
+        (text for curve in evidence.curves for text in curve.frequency),
+        evidence.singles + [text for texts in evidence.properties.values() for text in texts],
+    )
+    found = Understood(naming, notes)
+    _two_words_are_ends(evidence.curves, naming)
+    found.guessed = naming.unknown = _guessed(evidence.curves, naming, notes)
+    for curve in evidence.curves:
+        _take(curve, found)
+    for key, texts in evidence.properties.items():
+        if _take_figure(key, texts, found) == "value":
+            keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
+    return found
+
+
+def role_of(template: str, texts: Sequence[str]) -> str | None:
+    """What a single figure is, by the rest of its name and by its texts."""
+    rest = PLACEHOLDER.sub(" ", template)
+    at = phrases.find(rest, {"": (*FREQUENCY[:-1], "at")}) is not None
+    if phrases.find(rest, {"": MARGIN}):
+        return f"worst_margin.{'frequency' if at else 'margin'}"
+    if phrases.find(rest, {"": ("limit",)}):
+        return None
+    if phrases.find(rest, {"": ("worst", "worst value")}):
+        return f"worst_value.{'frequency' if at else 'value'}"
+    if phrases.find(rest, {"": ("accuracy",)}):
+        return "accuracy"
+    if texts and all(map(verdict_of, texts)):
+        return "verdict"
+    if phrases.find(rest, {"": VERDICT_KEYS}):
+        return "verdict"
+    numeric = texts and all(is_numeric(text.partition(" ")[0]) for text in texts)
+    return ("frequency" if at else "value") if numeric else None
+
+
+def told_whole(template: str) -> bool:
+    """Whether the rest of a name is words for what a figure is, and nothing else."""
+    rest = PLACEHOLDER.sub(" ", template)
+    known = (*FREQUENCY[:-1], "at", *MARGIN, *VERDICT_KEYS, "limit", "worst", "value", "accuracy")
+    while span := phrases.find(rest, {"": known}):
+        rest = f"{rest[: span.start]} {rest[span.end :]}"
+    return not any(map(str.isalpha, rest))
+
+
+def measured(curve: SeenCurve, found: Understood) -> Measured:
+    """A curve as name and numbers, gaps and clipped values left out."""
+    parts = [found.naming.parse(text) for text in curve.texts.values()]
+    frequency = [found.numbers.value(text) for text in curve.frequency]
+    value = [found.numbers.plain(text) for text in curve.value]
+    return Measured(
+        found.naming.together(parts), [f if f is not None else 0.0 for f in frequency], value
+    )
+
+
+def _take(curve: SeenCurve, found: Understood) -> None:
+    """Keep the words and templates of a curve that has a name."""
+    one = measured(curve, found)
+    if not plausible(one.name):
+        found.strange.append(" ".join(curve.texts.values()))
+        return
+    found.curves.append(one)
+    parsed = {slot: found.naming.parse(text) for slot, text in curve.texts.items()}
+    paired = [slot for slot, part in parsed.items() if part.pairs]
+    for slot, part in parsed.items():
+        found.naming.take(part, one.name)
+        template = part.template
+        if len(paired) > 1 and len(part.pairs) == 1:
+            word = "first_pair" if slot == paired[0] else "second_pair"
+            template = template.replace("{pairs}", f"{{{word}}}")
+        if template and template not in found.templates.setdefault(slot, []):
+            found.templates[slot].append(template)
+
+
+def _take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None:
+    """Keep a key that names a single figure; its role, or None where it names none."""
+    part = found.naming.parse(key)
+    if not part.parameter or not part.clean:
+        return None
+    if part.parameter[0] in found.naming.unknown and not told_whole(part.template):
+        return None
+    name = found.naming.together([part])
+    role = role_of(part.template, texts)
+    whole = role not in ("value", "frequency", None) and not name.pairs
+    if name.parameter == "wire_map" and role != "verdict":
+        return None
+    if role is None or not (plausible(name) or whole):
+        return None
+    found.naming.take(part, name)
+    found.figures.setdefault(role, {}).setdefault(part.template, []).append(key)
+    found.figure_keys.add(key)
+    return role
+
+
+def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
+    """Where no word of the trade names an end, two words of one slot that name nothing else do."""
+    slots: dict[str, list[str]] = {}
+    for curve in curves:
+        for slot, text in curve.texts.items():
+            part = naming.parse(text)
+            if text.strip() and not part.parameter and not part.pairs:
+                slots.setdefault(slot, []).append(text.strip())
+    for texts in slots.values():
+        words = list(dict.fromkeys(texts))
+        if len(words) == 2 and any(_have_more(curves, words)):
+            naming.ends = (words[0].casefold(), words[1].casefold())
+            return
+
+
+def _have_more(curves: Sequence[SeenCurve], words: Sequence[str]) -> list[bool]:
+    """Whether a curve with one of the words has another text besides."""
+    return [
+        len(curve.texts) > 1 and any(text.strip() in words for text in curve.texts.values())
+        for curve in curves
+    ]
+
+
+def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[str, str]:
+    """Meanings of words for parameters that the trade does not know."""
+    spare = Understood(naming, notes)
+    groups: dict[str, list[Measured]] = {}
+    taken: list[str] = []
+    for curve in curves:
+        one = measured(curve, spare)
+        if one.name.parameter:
+            taken.append(one.name.parameter)
+        elif one.name.pairs and (word := _word(curve.texts, naming)):
+            groups.setdefault(word, []).append(one)
+    return unknown_words.guess(groups, taken)
+
+
+def _word(texts: Mapping[str, str], naming: Naming) -> str:
+    """What is left of the texts of a curve once pairs and end are taken out."""
+    parts: list[Parsed] = [naming.parse(text) for text in texts.values()]
+    rests = [PLACEHOLDER.sub(" ", part.template).strip(" -:,;()[]/#=<>") for part in parts]
+    words = [rest for rest in rests if any(char.isalpha() for char in rest)]
+    return words[0] if len(words) == 1 else ""

@@ -1,0 +1,116 @@
+"""Units of single figures: named beside them, or by what a link of copper can be."""
+
+from collections.abc import Mapping, Sequence
+from statistics import median
+
+from sweepbook.dialect.units import UNITS
+from sweepbook.draft.curve_facts import Measured
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
+from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
+from sweepbook.limits.practice import Practice
+
+_DB_A_METRE = (0.13, 0.5)
+"""Insertion loss of a metre at 100 MHz, of cables with 22 to 28 AWG: common practice, no source."""
+_AT_MHZ = 100.0
+_OHM_A_METRE = (0.05, 0.6)
+"""Loop resistance of a metre, of the same cables: common practice, no source."""
+
+Figures = Mapping[str, Sequence[float]]
+
+
+def unit_lines(
+    table: Table,
+    named: Mapping[str, Sequence[str]],
+    figures: Figures,
+    curves: Sequence[Measured],
+    frequency_shift: int,
+) -> None:
+    """Add length, delay and resistance, as far as there are such figures.
+
+    Args:
+        table: `units`.
+        named: spellings that stand beside figures, by quantity.
+        figures: numbers of single figures by parameter.
+        curves: as numbers.
+        frequency_shift: power of ten from the export's unit of frequency to MHz.
+    """
+    units: dict[str, str] = {}
+    for quantity in ("length", "delay", "resistance"):
+        if spellings := named.get(quantity):
+            units[quantity] = _unit_of(quantity, spellings[0])
+            table.add(quantity, units[quantity], Note(FOUND, "named beside figures", spellings))
+    loss = _loss(curves, frequency_shift)
+    length = _middle(figures.get("length"))
+    if length and "length" not in units:
+        fitting = {unit: f"{loss / metres:.2g}" for unit in ("m", "ft") if loss
+                   for metres in (_metres(length, unit),)
+                   if _DB_A_METRE[0] <= loss / metres <= _DB_A_METRE[1]}  # fmt: skip
+        units["length"] = _only(table, "length", "m", length, fitting, "dB a metre at 100 MHz")
+    metres = _metres(length, units["length"]) if length else None
+    delay = _middle(figures.get("propagation_delay"))
+    if "delay" not in units and (delay or figures.get("delay_skew")):
+        fits = _delays(delay, metres) if delay and metres else {}
+        shown = delay or _middle(figures.get("delay_skew"))
+        units["delay"] = _only(table, "delay", "ns", shown, fits, "of the speed of light")
+    ohm = _middle(figures.get("dc_loop_resistance"))
+    if ohm and "resistance" not in units:
+        scaled = {"ohm": ohm, "mohm": ohm / 1000.0}
+        fits = {unit: f"{value / metres:.2g}" for unit, value in scaled.items() if metres
+                if _OHM_A_METRE[0] <= value / metres <= _OHM_A_METRE[1]}  # fmt: skip
+        _only(table, "resistance", "ohm", ohm, fits, "ohm a metre of loop")
+
+
+def _only(
+    table: Table,
+    quantity: str,
+    usual: str,
+    shown: float | None,
+    fitting: Mapping[str, str],
+    what: str,
+) -> str:
+    """The only unit that fits physics, else the usual one, as an assumption."""
+    if len(fitting) == 1:
+        unit, ratio = next(iter(fitting.items()))
+        note = Note(FOUND, f"no unit is named; {shown:g} in {unit} makes {ratio} {what}, as usual")
+    elif fitting and usual in fitting:
+        unit, note = usual, Note(ASSUMED, "no unit is named, and several fit")
+    else:
+        unit, note = usual, Note(UNTOLD, f"no unit is named; {shown:g} was taken for {usual}")
+    table.add(quantity, unit, note)
+    return unit
+
+
+def _delays(delay: float, metres: float) -> dict[str, str]:
+    bounds = Bounds.of(Practice.shipped())
+    found = {}
+    for unit, of in UNITS["delay"].items():
+        speed = metres / (delay * 10.0**of.shift) / LIGHT_M_PER_NS
+        if bounds.nvp_lowest <= speed <= bounds.nvp_highest:
+            found[unit] = f"{speed:.2g}"
+    return found
+
+
+def _loss(curves: Sequence[Measured], shift: int) -> float | None:
+    """Insertion loss in dB at 100 MHz, by the root of frequency from the nearest point."""
+    for curve in curves:
+        if curve.name.parameter != "insertion_loss" or not curve.frequency:
+            continue
+        axis = [frequency * 10.0**shift for frequency in curve.frequency]
+        at = min(range(len(axis)), key=lambda place: abs(axis[place] - _AT_MHZ))
+        value = curve.value[at]
+        if value is not None and axis[at] > 0.0:
+            return abs(value) * float((_AT_MHZ / axis[at]) ** 0.5)
+    return None
+
+
+def _metres(length: float, unit: str) -> float:
+    return length * float(UNITS["length"][unit].factor or 1)
+
+
+def _middle(values: Sequence[float] | None) -> float | None:
+    above = [value for value in values or () if value > 0.0]
+    return median(above) if above else None
+
+
+def _unit_of(quantity: str, spelling: str) -> str:
+    return next(name for name, unit in UNITS[quantity].items() if spelling in unit.spellings)

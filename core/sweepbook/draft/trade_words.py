@@ -1,0 +1,117 @@
+"""Words of the trade for what an export may call things: common practice, no source.
+
+A blank in a phrase stands for nothing, blanks, a hyphen or an underline: "return loss" is also
+returnLoss and RETURN_LOSS.
+"""
+
+PARAMETERS: dict[str, tuple[str, ...]] = {
+    "insertion_loss": ("insertion loss", "attenuation", "att", "il"),
+    "return_loss": ("return loss", "rl"),
+    "next": ("near end crosstalk", "near end cross talk", "next"),
+    "psnext": (
+        "power sum near end crosstalk",
+        "power sum next",
+        "ps next",
+        "sum next",
+    ),
+    "acr_n": (
+        "attenuation to crosstalk ratio near end",
+        "attenuation to crosstalk ratio",
+        "acr n",
+        "acr",
+    ),
+    "psacr_n": ("power sum acr n", "power sum acr", "ps acr n", "ps acr"),
+    "fext": ("far end crosstalk", "far end cross talk", "fext"),
+    "psfext": ("power sum far end crosstalk", "power sum fext", "ps fext"),
+    "acr_f": (
+        "attenuation to crosstalk ratio far end",
+        "equal level far end crosstalk",
+        "equal level fext",
+        "acr f",
+        "el fext",
+    ),
+    "psacr_f": (
+        "power sum equal level far end crosstalk",
+        "power sum acr f",
+        "power sum el fext",
+        "ps acr f",
+        "ps el fext",
+    ),
+    "tcl": ("transverse conversion loss", "tcl"),
+    "tctl": ("transverse conversion transfer loss", "tctl"),
+    "eltctl": ("equal level tctl", "el tctl"),
+    "coupling_attenuation": ("coupling attenuation",),
+    "propagation_delay": ("propagation delay", "prop delay", "delay"),
+    "delay_skew": ("propagation delay skew", "delay skew", "skew"),
+    "length": ("length",),
+    "dc_loop_resistance": (
+        "dc loop resistance",
+        "loop resistance",
+        "dc resistance",
+        "resistance",
+        "loop",
+    ),
+    "dc_resistance_unbalance_within_pair": (
+        "dc resistance unbalance",
+        "resistance unbalance",
+        "resistance imbalance",
+        "unbalance",
+        "imbalance",
+    ),
+    "wire_map": ("wire map",),
+}
+"""Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
+
+ENDS: tuple[tuple[str, str], ...] = (
+    ("near end", "far end"),
+    ("main unit", "remote unit"),
+    ("near", "far"),
+    ("main", "remote"),
+    ("local", "remote"),
+    ("end a", "end b"),
+    ("end 1", "end 2"),
+    ("side a", "side b"),
+    ("side 1", "side 2"),
+    ("unit 1", "unit 2"),
+    ("unit a", "unit b"),
+    ("head", "tail"),
+    ("left", "right"),
+    ("n", "f"),
+    ("m", "r"),
+    ("l", "r"),
+    ("a", "b"),
+)
+"""Pairs of words for the near and the far end."""
+
+PIN_PAIRS = {"1-2": ("1", "2"), "3-6": ("3", "6"), "4-5": ("4", "5"), "7-8": ("7", "8")}
+PAIR_NUMBERS = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
+"""Numbers of pairs under T568B; T568A calls 3-6 pair 2 and 1-2 pair 3 (ANSI/TIA-568, recalled)."""
+
+PAIR_COLOURS = {
+    "1-2": ("orange", "org"),
+    "3-6": ("green", "grn"),
+    "4-5": ("blue", "blu"),
+    "7-8": ("brown", "brn"),
+}
+"""Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled)."""
+
+VERDICTS: dict[str, tuple[str, ...]] = {
+    "pass": ("pass", "passed", "ok", "good", "yes", "accepted"),
+    "pass*": ("pass*", "passed*", "ok*", "good*", "marginal pass"),
+    "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
+    "fail": ("fail", "failed", "not ok", "nok", "bad", "no", "rejected"),
+}
+
+OPPOSITES = {
+    "pass": "fail",
+    "passed": "failed",
+    "ok": "not ok",
+    "good": "bad",
+    "yes": "no",
+    "accepted": "rejected",
+}
+"""The usual counterpart of a word, where the examples hold only one of the two."""
+
+MARGIN = ("margin", "headroom", "reserve")
+VERDICT_KEYS = ("verdict", "result", "outcome", "status", "passed", "pass fail")
+FREQUENCY = ("frequency", "freq", "mhz", "khz", "ghz", "hz", "hertz", "megahertz", "kilohertz", "f")

@@ -1,0 +1,130 @@
+"""The words of an export: parameters, pairs, ends, verdicts, and words of lists."""
+
+from collections.abc import Sequence
+
+from sweepbook.dialect.parameters import parameters
+from sweepbook.draft import phrases
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of
+from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.fields import Filled, verdict_of
+from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import OPPOSITES
+
+_SCHEMES = {
+    "pins": Note(FOUND, "pairs are named by their contacts"),
+    "numbers": Note(
+        ASSUMED,
+        "pairs are numbered as under T568B; under T568A 1-2 is pair 3 and 3-6 is pair 2. No margin "
+        "depends on it, only which pair it is told of",
+    ),
+    "colours": Note(
+        ASSUMED,
+        "colours as under T568B; under T568A 1-2 is green and 3-6 is orange. No margin depends on "
+        "it, only which pair it is told of",
+    ),
+}
+_LISTS = {
+    "test.configuration": ("configurations", CONFIGURATIONS),
+    "test.purpose": ("purposes", PURPOSES),
+    "results.wire_map.screen": ("screens", SCREENS),
+}
+
+
+def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> list[Table]:
+    """Every table below `words`."""
+    naming = found.naming
+    named = Table("[words.parameters]")
+    for parameter in parameters():
+        if parameter in naming.parameters:
+            named.add(parameter, one_of(naming.parameters[parameter]), *_guessed(found, parameter))
+    if found.strange:
+        text = "these curves have no name that is known; they go to extra until it is declared"
+        named.notes.append(Note(UNTOLD, text, found.strange))
+    pairs = Table("[words.pairs]", notes=[_SCHEMES[naming.pairing.name]] if naming.pairs else [])
+    for pair in ("1-2", "3-6", "4-5", "7-8"):
+        if pair in naming.pairs:
+            pairs.add(pair, one_of(naming.pairs[pair]))
+    known = [_known_words(one) for one in filled if one.path in _LISTS]
+    return [named, pairs, _ends(found), _verdicts(evidence, found, filled), *known]
+
+
+def _guessed(found: Understood, parameter: str) -> list[Note]:
+    words = [word for word, meant in found.guessed.items() if meant == parameter]
+    text = "by the course of its curves alone, the trade has no such word; look whether it is so"
+    return [Note(ASSUMED, text, words)] if words else []
+
+
+def _ends(found: Understood) -> Table:
+    table = Table("[words.ends]")
+    words = {end: list(found.naming.end_words.get(end, [])) for end in ("near", "far")}
+    lacking = [
+        curve.name
+        for curve in found.curves
+        if curve.name.parameter
+        and parameters()[curve.name.parameter].end == "each"
+        and curve.name.end is None
+    ]
+    if lacking:
+        words["near"].append("")
+    notes = [Note(ASSUMED, "which unit is near and which far is a matter of naming")]
+    if lacking:
+        shown = [f"{name.parameter} {'/'.join(name.pairs)}" for name in lacking]
+        notes.append(Note(ASSUMED, "names without an end are of the near one", shown))
+    for end, spellings in words.items():
+        if spellings:
+            table.add(end, one_of(spellings))
+    table.notes = notes if table.lines else []
+    return table
+
+
+def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
+    texts = list(evidence.verdicts)
+    texts += [text for one in filled if one.path == "stated.overall" for text in one.texts]
+    keys = [key for some in found.figures.get("verdict", {}).values() for key in some]
+    texts += [text for key in keys for text in evidence.properties[key]]
+    table = Table("[words.verdicts]")
+    words: dict[str, list[str]] = {}
+    for text in dict.fromkeys(texts):
+        if word := verdict_of(text):
+            words.setdefault(word, []).append(text)
+    for word in ("pass", "pass*", "fail*", "fail"):
+        if word in words:
+            table.add(bare(word), one_of(words[word]), Note(FOUND, "", words[word]))
+    strange = [text for text in dict.fromkeys(texts) if not verdict_of(text)]
+    if strange:
+        table.notes.append(Note(UNTOLD, "what these words mean; name each below a word", strange))
+    _opposite(table, words)
+    return table
+
+
+def _opposite(table: Table, words: dict[str, list[str]]) -> None:
+    """The word for the other verdict, where the examples hold only one."""
+    turned = {other: word for word, other in OPPOSITES.items()}
+    for here, there, known in (("pass", "fail", OPPOSITES), ("fail", "pass", turned)):
+        if here in words and there not in words:
+            text = words[here][0]
+            other = known.get(text.casefold())
+            if other:
+                other = other.upper() if text.isupper() else other
+                other = other.capitalize() if text.istitle() else other
+                note = f"not seen, the usual counterpart of '{text}'; a word not listed is refused"
+                table.add(there, other, Note(ASSUMED, note))
+
+
+def _known_words(one: Filled) -> Table:
+    """The words of a field that takes one of a list."""
+    name, known = _LISTS[one.path]
+    table = Table(f"[words.{name}]")
+    meant: dict[str | None, list[str]] = {}
+    for text in one.texts:
+        word = next((word for word, some in known.items() if phrases.whole(text, some)), None)
+        meant.setdefault(word, []).append(text)
+    strange = meant.pop(None, [])
+    for word, texts in meant.items():
+        if word:
+            table.add(bare(word), one_of(texts), Note(ASSUMED, "by the sound of the text", texts))
+    if strange:
+        note = f"what these mean; left one of {', '.join(known)}, right the text"
+        table.notes.append(Note(UNTOLD, note, strange))
+    return table

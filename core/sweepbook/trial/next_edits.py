@@ -1,0 +1,161 @@
+"""The next changes of a dialect that are worth making, by what a record lacks and left over."""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.parameters import parameters, quantity_of
+from sweepbook.draft import fields
+from sweepbook.draft.document import UNSETTLED, bare, quoted
+from sweepbook.draft.naming import settle
+from sweepbook.draft.reading import role_of
+from sweepbook.errors import ReadProblem
+from sweepbook.judging import phrases
+from sweepbook.judging.working import Doubt
+from sweepbook.text import text_at
+from sweepbook.trial.counts import Row
+
+_LONGEST = 60
+
+
+class Edit(NamedTuple):
+    """One change.
+
+    Attributes:
+        where: the line of the dialect, or the key that is to be added.
+        what: what to do, and by what in the export it is known.
+    """
+
+    where: str
+    what: str
+
+
+def unsettled(dialect: str, name: str) -> Iterator[Edit]:
+    """Lines of a dialect that still wait for a person.
+
+    Args:
+        dialect: its text.
+        name: of its file.
+    """
+    for number, line in enumerate(dialect.splitlines(), 1):
+        if UNSETTLED in line and not line.lstrip().startswith("#"):
+            key = line.partition("=")[0].strip()
+            what = f"put a word in place of {UNSETTLED!r} at {key}; the lines above it say which"
+            yield Edit(f"{name}, line {number}", what)
+
+
+def edits(
+    dialect: Dialect,
+    document: Mapping[str, Any],
+    rows: Sequence[Row],
+    problems: Iterable[ReadProblem],
+    doubts: Sequence[Doubt],
+    place_of: Mapping[str, str],
+) -> Iterator[Edit]:
+    """Changes in the order of their weight.
+
+    Args:
+        dialect: as read.
+        document: of the record.
+        rows: its curves and figures.
+        problems: what the reader told.
+        doubts: what physics says against its figures.
+        place_of: line or element of the export by its key, as far as they are known.
+    """
+    for problem in problems:
+        where = f"{problem.source}, {problem.place}" if problem.place else problem.source
+        yield Edit(where, problem.message)
+    for doubt in doubts:
+        yield Edit(_unit_key(document, doubt.path, dialect), doubt.text)
+    yield from _limit(document, dialect)
+    for row in rows:
+        if row.expected and row.missing and row.found < row.expected:
+            what = "curves" if row.swept else "figures"
+            text = f"{phrases.name(row.parameter)}: {row.found} of {row.expected} {what} found"
+            text += f", missing: {row.missing}" if row.found else ", if the export has them at all"
+            yield Edit(_missing_key(row, dialect), text)
+    yield from _left_over(document, dialect, place_of)
+
+
+def line_of(dialect: Dialect, key: str) -> str:
+    """File and line of a key in a dialect; the key itself where no line begins with it."""
+    last = key.split(".", 1)[-1]
+    pattern = re.compile(rf'^\s*"?(?:{re.escape(key)}|{re.escape(last)})"?\s*=')
+    for number, line in enumerate(dialect.raw.decode("utf-8", "replace").splitlines(), 1):
+        if pattern.match(line):
+            return f"{dialect.where}, line {number}, {key}"
+    return f"{dialect.where}, {key}"
+
+
+def _unit_key(document: Mapping[str, Any], path: str, dialect: Dialect) -> str:
+    """The unit that a doubtful curve or figure hangs on."""
+    match = re.search(r"(sweeps|scalars)\[(\d+)\]", path)
+    if not match:
+        return f"{dialect.where}, units"
+    parameter = document["results"][match[1]][int(match[2])]["parameter"]
+    quantity = quantity_of(parameter) if parameter in parameters() else "loss"
+    if quantity == "loss":
+        return line_of(dialect, "signs.negative")
+    return line_of(dialect, f"units.{quantity}")
+
+
+def _limit(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
+    stated = text_at(document, "test", "limit", "as_stated")
+    resolved = document.get("resolved", {}).get("limit", {})
+    if not stated:
+        text = "no limit was found, so that nothing can be judged without --against"
+        yield Edit(f"{dialect.where}, fields.test.limit", text)
+    elif "path" not in resolved:
+        add = f'add "PATH" = {quoted(stated)}, the path out of `sweepbook limits list`'
+        why = str(resolved.get("how", "")).rstrip(".")
+        yield Edit(f"{dialect.where}, limits", f"{why}; {add}")
+
+
+def _missing_key(row: Row, dialect: Dialect) -> str:
+    known = {word for words in dialect.meaning.words.parameters.values() for word in words}
+    if row.parameter not in known:
+        return f"{dialect.where}, words.parameters.{row.parameter}"
+    if "end" in row.missing:
+        return f"{dialect.where}, words.ends"
+    return f"{dialect.where}, the templates of names, words.pairs and crosstalk.between"
+
+
+def _left_over(
+    document: Mapping[str, Any], dialect: Dialect, place_of: Mapping[str, str]
+) -> Iterator[Edit]:
+    """Keys in `extra` that read as a field or a single figure."""
+    extra: Mapping[str, str] = document.get("extra", {})
+    single = {key: [text] for key, text in extra.items() if "\n" not in text}
+    ends = _ends(dialect)
+    for one in fields.guess(single, ends):
+        if one.path not in dialect.meaning.fields:
+            key = one.keys[0]
+            text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
+            yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
+    naming = settle(list(single))
+    seen: set[str] = set()
+    for key, texts in single.items():
+        part = naming.parse(key)
+        role = role_of(part.template, texts) if part.parameter and part.clean else None
+        if role and part.parameter and part.template not in seen:
+            seen.add(part.template)
+            spelling, word = part.parameter
+            text = (
+                f"{key!r} reads as {phrases.name(word)}: add {role} = {quoted(part.template)}, and "
+                f"{bare(word)} = {quoted(spelling)} in [words.parameters] if it is not there"
+            )
+            yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+
+
+def _ends(dialect: Dialect) -> tuple[str, str] | None:
+    words = {end: spelling for spelling, end in dialect.meaning.words.ends.items() if spelling}
+    return (words["near"].casefold(), words["far"].casefold()) if len(words) == 2 else None
+
+
+def _at(key: str, place_of: Mapping[str, str]) -> str:
+    return f" for {place_of[key]}" if key in place_of else ""
+
+
+def _short(text: str) -> str:
+    return repr(text if len(text) <= _LONGEST else f"{text[: _LONGEST - 3]}...")

@@ -1,0 +1,44 @@
+"""What the lines of an export are, as plain values."""
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A table.
+
+    Attributes:
+        titles: of its columns.
+        start, stop: positions of its first row and behind its last.
+        heading: the whole line above it that is neither titles nor key and value, or "".
+        outer: the heading around that one, or "".
+    """
+
+    titles: tuple[str, ...]
+    start: int
+    stop: int
+    heading: str = ""
+    outer: str = ""
+
+
+@dataclass
+class Shape:
+    """What the lines of a file are.
+
+    Attributes:
+        tables: in order.
+        keys: position, key, value of key lines; the key with its heading before it.
+        headings: whole lines that only gather key lines below them.
+        separator: text between key and value where the delimiter is not it, or "".
+        first_line: what every test begins with, or "" where the file holds one test.
+        starts: positions where tests begin.
+        opening: the first line, where it is neither key nor titles.
+    """
+
+    tables: list[Seen] = field(default_factory=list)
+    keys: list[tuple[int, str, str]] = field(default_factory=list)
+    headings: list[str] = field(default_factory=list)
+    separator: str = ""
+    first_line: str = ""
+    starts: list[int] = field(default_factory=list)
+    opening: str = ""

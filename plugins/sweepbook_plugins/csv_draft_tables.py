@@ -1,0 +1,106 @@
+"""Tables, headings and key lines of an export nobody has described yet."""
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_numeric, unit_named
+from sweepbook.draft.trade_words import FREQUENCY
+from sweepbook_plugins.csv_draft_keys import find_tests, sort_loose
+from sweepbook_plugins.csv_draft_shape import Seen, Shape
+from sweepbook_plugins.csv_draft_text import Cells, Text
+
+_PAIR_LIKE = re.compile(r"[1-8][-,/&]?[1-8](?:\D+[1-8][-,/&]?[1-8])?|[1-4]|[1-4]\D[1-4]")
+_LEAST_ROWS = {2: 3}
+"""Two columns may be key and value, and take more rows to be a table; else one is enough."""
+
+
+def shape_of(text: Text) -> Shape:
+    """Sort the lines of a file."""
+    shape = Shape()
+    loose: list[int] = []
+    at, rows = 0, text.rows
+    while at < len(rows):
+        stop = _table_end(rows, at) if rows[at] else at
+        if stop > at:
+            heading = loose[-1] if loose and _above(rows, loose[-1], at) else None
+            outer = loose[-2] if heading and len(loose) > 1 and loose[-2] == heading - 1 else None
+            shape.tables.append(
+                Seen(
+                    tuple(rows[at]),
+                    at + 1,
+                    stop,
+                    text.lines[heading].strip() if heading is not None else "",
+                    text.lines[outer].strip() if outer is not None and _lone(rows[outer]) else "",
+                )
+            )
+            at = stop
+            continue
+        if rows[at]:
+            loose.append(at)
+        at += 1
+    above = {seen.heading for seen in shape.tables} | {seen.outer for seen in shape.tables}
+    loose = [at for at in loose if text.lines[at].strip() not in above - {""}]
+    find_tests(text, shape, loose)
+    sort_loose(text, shape, loose)
+    return shape
+
+
+@lru_cache(maxsize=4096)
+def is_frequency(title: str) -> bool:
+    """Whether a title is that of an axis."""
+    if unit_named(title):
+        return phrases.find(title, {"": ("margin", "limit", "worst")}) is None
+    return phrases.find(title, {"": FREQUENCY[:-1]}) is not None or title in ("f", "F")
+
+
+def _table_end(rows: Sequence[Cells], at: int) -> int:
+    """Position behind the last row of the table whose titles stand here; here if none does."""
+    titles = rows[at]
+    width = len(titles)
+    named = all(titles) and not any(is_numeric(t) and not _PAIR_LIKE.fullmatch(t) for t in titles)
+    if width < 2 or not named or not any(map(_has_letters, titles)):
+        return at
+    stop = at + 1
+    while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):
+        if width == 2 and not all(map(is_numeric, rows[stop][:1])):
+            break
+        stop += 1
+    body = rows[at + 1 : stop]
+    numeric = sum(any(map(is_numeric, row)) for row in body)
+    enough = len(body) >= _LEAST_ROWS.get(width, 1) and numeric * 2 >= len(body)
+    return stop if enough and not _is_key_line(titles, body) else at
+
+
+def _is_key_line(titles: Cells, body: Sequence[Cells]) -> bool:
+    """Whether the first of these lines is rather a key with two values, like those below it."""
+    return not any(map(is_frequency, titles)) and len(titles) <= 3 and len(body) < 2
+
+
+def _is_titles(row: Cells) -> bool:
+    """Whether a row of a table is rather the line of titles of the next one."""
+    return (
+        all(row)
+        and not any(is_numeric(cell) and not _PAIR_LIKE.fullmatch(cell) for cell in row)
+        and any(map(is_frequency, row))
+    )
+
+
+def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
+    """Whether nothing but blank lines stands between, and the line is a heading by its words."""
+    if any(rows[line + 1 : at]):
+        return False
+    whole = " ".join(rows[line])
+    return _lone(rows[line]) or (
+        len(rows[line]) == 2 and phrases.parameter_in(whole) is not None
+        and not any(map(is_numeric, rows[line]))
+    )  # fmt: skip
+
+
+def _lone(row: Cells) -> bool:
+    return sum(map(bool, row)) == 1
+
+
+def _has_letters(text: str) -> bool:
+    return any(char.isalpha() for char in text)

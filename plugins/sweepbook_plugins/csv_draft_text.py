@@ -1,0 +1,96 @@
+"""The text of an export nobody has described yet: how it is encoded, and what parts its cells."""
+
+import csv
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.source import Source
+
+MOST_BYTES = 8 << 20
+"""As much of a file is looked at: a few tests of any kind of table."""
+_DELIMITERS = (";", "\t", ",", "|")
+_LOOKED_AT = 4_000
+_NOT_TEXT = re.compile(rb"[\x00-\x08\x0e-\x1f]")
+
+Cells = list[str]
+
+
+class Text(NamedTuple):
+    """An export as rows of cells.
+
+    Attributes:
+        encoding: as a dialect calls it.
+        sure: whether the bytes show the encoding.
+        delimiter: mark between two cells.
+        lines: whole lines, without the blanks at their ends.
+        rows: their cells without blanks around them; [] for a blank line.
+        cut: whether the file goes on behind the last of them.
+    """
+
+    encoding: str
+    sure: bool
+    delimiter: str
+    lines: list[str]
+    rows: list[Cells]
+    cut: bool
+
+
+def read(source: Source) -> Text | None:
+    """Take the beginning of a file apart; None where it is no text.
+
+    Raises:
+        UnreadableSource: it cannot be opened, or its compression is damaged.
+    """
+    with source.open() as stream:
+        raw = stream.read(MOST_BYTES + 1)
+    cut = len(raw) > MOST_BYTES
+    encoding, sure = _encoding(raw)
+    if encoding is None:
+        return None
+    text = raw.decode("utf-8-sig" if encoding == "utf-8" else encoding, "replace")
+    lines = [line.rstrip() for line in text.splitlines()]
+    if cut:
+        lines.pop()
+    delimiter = max(_DELIMITERS, key=lambda mark: _score(lines[:_LOOKED_AT], mark))
+    rows = [split(line, delimiter) for line in lines]
+    return Text(encoding, sure, delimiter, lines, rows, cut)
+
+
+def split(line: str, delimiter: str) -> Cells:
+    """The cells of a line."""
+    if not line:
+        return []
+    if '"' not in line:
+        return [cell.strip() for cell in line.split(delimiter)]
+    return [cell.strip() for cell in next(csv.reader([line], delimiter=delimiter), [])]
+
+
+def _encoding(raw: bytes) -> tuple[str | None, bool]:
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return "utf-16", True
+    if _NOT_TEXT.search(raw[:65_536]):
+        return None, True
+    for end in range(4):  # the last letter may be cut through
+        try:
+            raw[: len(raw) - end].decode("utf-8")
+        except UnicodeDecodeError:
+            continue
+        return "utf-8", True
+    return "cp1252", False
+
+
+def _score(lines: Sequence[str], mark: str) -> int:
+    """How many cells are numbers, less those in which another mark parts something."""
+    others = [other for other in _DELIMITERS if other != mark]
+    score = 0
+    for line in lines:
+        if mark not in line:
+            continue
+        for cell in split(line, mark):
+            if is_numeric(cell):
+                score += 1
+            elif any(other in cell for other in others) and any(c.isdigit() for c in cell):
+                score -= 2
+    return score

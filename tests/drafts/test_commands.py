@@ -1,0 +1,124 @@
+"""The commands `dialect draft` and `dialect try`: what they refuse, and what a trial says."""
+
+from pathlib import Path
+
+from tests.program import DEMO, run
+
+from .drafting import draft_of
+from .links import Link, blocks, link, wide
+
+RAW = ("insertion_loss", "return_loss", "next", "fext")
+
+
+def tried(folder: Path, text: str, *changes: tuple[str, str]) -> tuple[int, str]:
+    """A draft with changes tried on its own file; the output on one line."""
+    draft = draft_of(folder, text)
+    for old, new in changes:
+        assert old in draft, old
+        draft = draft.replace(old, new)
+    dialect = folder / "mine.toml"
+    dialect.write_text(draft, encoding="utf-8")
+    result = run("dialect", "try", dialect, folder / "export.csv")
+    return result.exit_code, " ".join(result.output.split())
+
+
+def whole(one: Link) -> str:
+    return wide(one, *RAW, "acr_f")
+
+
+def test_a_file_that_is_there_is_not_written_over(tmp_path: Path) -> None:
+    export = tmp_path / "export.csv"
+    export.write_text(whole(link("1", 60.0)), encoding="utf-8")
+    target = tmp_path / "mine.toml"
+    target.write_text("kept", encoding="utf-8")
+    result = run("dialect", "draft", export, "-o", target)
+    assert result.exit_code == 3
+    assert "is there already" in result.output
+    assert target.read_text(encoding="utf-8") == "kept"
+
+
+def test_a_draft_is_written_to_a_new_file(tmp_path: Path) -> None:
+    export = tmp_path / "export.csv"
+    export.write_text(whole(link("1", 60.0)), encoding="utf-8")
+    target = tmp_path / "mine.toml"
+    assert run("dialect", "draft", export, "-o", target).exit_code == 0
+    assert target.read_text(encoding="utf-8") == run("dialect", "draft", export).stdout
+
+
+def test_nothing_is_drafted_into_a_book(tmp_path: Path, demo_book: Path) -> None:
+    export = DEMO / "exports" / "heron-1A-P1-01.csv"
+    result = run("dialect", "draft", export, "-o", demo_book / "mine.toml")
+    assert result.exit_code == 3
+    assert not (demo_book / "mine.toml").exists()
+
+
+def test_what_holds_no_table_is_refused(tmp_path: Path) -> None:
+    note = tmp_path / "note.txt"
+    note.write_text("Dear all,\nthe sweeps follow tomorrow.\n", encoding="utf-8")
+    result = run("dialect", "draft", note)
+    assert result.exit_code == 3
+    assert "No table of sweeps was found in note.txt" in result.output
+
+
+def test_a_trial_counts_curves_beside_those_the_limit_asks_for(tmp_path: Path) -> None:
+    code, said = tried(tmp_path, whole(link("1", 60.0)))
+    assert code == 1  # there is no delay, which the limit asks for
+    assert "insertion_loss 4 4 1 to 500 " in said
+    assert "return_loss 8 8 " in said
+    assert "next 12 12 " in said
+    assert "fext 24 24 " in said
+    assert "Nothing was left over." in said
+    assert "Propagation delay: 0 of 4 figures found" in said
+
+
+def test_a_trial_names_the_lines_that_wait(tmp_path: Path) -> None:
+    text = wide(link("1", 60.0), *RAW)
+    number = draft_of(tmp_path, text).splitlines().index('first = "TO BE SETTLED"') + 1
+    code, said = tried(tmp_path, text)
+    assert code == 1
+    assert f"1. mine.toml, line {number}: Put a word in place of 'TO BE SETTLED' at first" in said
+    assert "fext 24 24 " in said
+
+
+def test_a_trial_shows_missing_curves_with_the_key_to_change(tmp_path: Path) -> None:
+    _, said = tried(tmp_path, whole(link("1", 60.0)), ('\nfar = "remote"', '\nfar = "distant"'))
+    assert "return_loss 4 8 " in said
+    assert "all at the far end" in said
+    assert "mine.toml, words.ends: Return loss: 4 of 8 curves found" in said
+    assert "words.ends.far: 'distant'" in said
+
+
+def test_a_trial_offers_fields_for_what_is_left_over(tmp_path: Path) -> None:
+    text = whole(link("1", 60.0)).replace("Outcome;", "Operator;op-9\nOutcome;")
+    _, said = tried(tmp_path, text, ('\ntest.operator = "Operator"', ""))
+    assert "Left over, 1 key in extra: Operator: op-9" in said
+    assert (
+        "[fields] for line 5 of export.csv: Add test.operator = \"Operator\"; there stands 'op-9'"
+    ) in said
+
+
+def test_a_trial_says_what_physics_forbids(tmp_path: Path) -> None:
+    text = blocks([link("1", 60.0), link("2", 61.0)])
+    _, said = tried(tmp_path, text)
+    assert "294 to 294 ns" in said
+    assert "any insulation" not in said
+    _, said = tried(tmp_path, text, ('\ndelay = "ns"', '\ndelay = "us"'))
+    assert "294000 to 294000 ns" in said
+    assert "any insulation (0.35)" in said
+    assert "units.delay: " in said.partition("Next changes")[2]
+
+
+def test_a_test_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) -> None:
+    text = whole(link("1", 60.0)).replace("Outcome;PASS", "Outcome;SO-SO")
+    code, said = tried(tmp_path, text)
+    assert code == 1
+    assert "No test of export.csv could be read" in said
+    assert "SO-SO" in said
+
+
+def test_a_dialect_that_fits_leaves_nothing_to_change() -> None:
+    export = DEMO / "exports" / "heron-1A-P1-01.csv"
+    dialect = DEMO / "dialects" / "brindlewick-heron-5.toml"
+    result = run("dialect", "try", dialect, export)
+    assert result.exit_code == 0, result.output
+    assert "Nothing to change is seen." in result.output

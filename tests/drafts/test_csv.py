@@ -1,0 +1,137 @@
+"""Drafts for text tables: what is read by them is what the test wrote, and doubts are marked."""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook.dialect.load import BadDialect, parse
+from tests.program import run
+
+from .drafting import curves, draft_of, edited, read, written
+from .links import blocks, link, long, wide
+
+RAW = ("insertion_loss", "return_loss", "next", "fext")
+
+
+def same_end(parameter: str, end: str | None) -> str | None:
+    del parameter
+    return end
+
+
+def other_end_of_fext(parameter: str, end: str | None) -> str | None:
+    return {"near": "far", "far": "near"}[str(end)] if parameter == "fext" else end
+
+
+def test_one_column_a_curve_needs_no_change(tmp_path: Path) -> None:
+    one = link("007", 52.4)
+    draft = draft_of(tmp_path, wide(one, *RAW, "acr_f"))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.label == "007"
+    assert curves(record.document) == written(one, *RAW, "acr_f")
+    assert record.document["results"]["scalars"][0]["length_m"] == 52.4
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+    assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00-00:00"
+    assert record.document["resolved"]["limit"]["path"] == "tia-568.2-d/cat6a/permanent-link"
+
+
+def test_the_order_of_pairs_is_told_by_what_the_numbers_of_acr_f_show(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, wide(link("1", 60.0), *RAW, "acr_f"))
+    assert "\n# worked out: the numbers show it, for fext less" in draft
+    assert '\nfirst = "disturbed"\n' in draft
+
+
+def test_an_order_of_pairs_that_nothing_shows_is_left_to_a_person(tmp_path: Path) -> None:
+    one = link("1", 60.0)
+    draft = draft_of(tmp_path, wide(one, *RAW))
+    assert '\nfirst = "TO BE SETTLED"\n' in draft
+    with pytest.raises(BadDialect, match=r"crosstalk\.first: 'TO BE SETTLED' is not one of"):
+        parse(draft.encode())
+    draft = edited(draft, ('first = "TO BE SETTLED"', 'first = "disturbed"'))
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert curves(record.document) == written(one, *RAW)
+
+
+def test_next_alone_leaves_no_question(tmp_path: Path) -> None:
+    one = link("1", 60.0)
+    draft = draft_of(tmp_path, wide(one, "insertion_loss", "next"))
+    assert 'first = "TO BE SETTLED"' not in draft
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert curves(record.document) == written(one, "insertion_loss", "next")
+
+
+def test_one_row_a_point_with_several_tests(tmp_path: Path) -> None:
+    links = [link("A-1", 31.0), link("A-2", 88.5)]
+    draft = draft_of(tmp_path, long(links, same_end))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["A-1", "A-2"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+
+
+def test_titles_from_and_to_are_an_assumption_that_is_told(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, long([link("A-1", 31.0)], same_end))
+    above = draft[: draft.index('\nfirst = "disturbing"')].rpartition("[crosstalk]")[2]
+    assert "ASSUMED: the words between or above the pairs" in above
+
+
+def test_an_export_that_names_the_driving_end_takes_one_change(tmp_path: Path) -> None:
+    links = [link("A-1", 31.0), link("A-2", 88.5)]
+    draft = draft_of(tmp_path, long(links, other_end_of_fext))
+    assert "ASSUMED: the end named with far-end crosstalk" in draft
+    draft = edited(draft, ('far_end = "receiving"', 'far_end = "driving"'))
+    records, _ = read(tmp_path / "export.csv", draft)
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+
+
+def test_sections_with_several_tests(tmp_path: Path) -> None:
+    links = [link("07", 40.0), link("08", 71.2), link("09", 12.5)]
+    draft = draft_of(tmp_path, blocks(links))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["07", "08", "09"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, "insertion_loss", "return_loss", "next")
+        lengths = [
+            entry["length_m"]
+            for entry in record.document["results"]["scalars"]
+            if entry["parameter"] == "length"
+        ]
+        assert lengths == pytest.approx([one.metres] * 4, abs=0.02)
+
+
+def test_a_delay_without_a_unit_is_known_by_the_speed_of_the_wave(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, blocks([link("07", 40.0)] * 2))
+    note = "no unit is named; 196 in ns makes 0.68 of the speed of light, as usual"
+    assert f"worked out: {note}" in " ".join(draft.replace("\n#", " ").split())
+
+
+def test_a_draft_is_the_same_every_time(tmp_path: Path) -> None:
+    text = long([link("A-1", 31.0), link("A-2", 88.5)], same_end)
+    assert draft_of(tmp_path, text) == draft_of(tmp_path, text)
+
+
+@pytest.mark.parametrize(
+    ("dates", "forms"),
+    [
+        (["03/04/2026 09:05", "04/04/2026 09:05"], '["DD/MM/YYYY hh:mm", "MM/DD/YYYY hh:mm"]'),
+        (["03/04/2026 09:05", "13/04/2026 09:05"], '["DD/MM/YYYY hh:mm"]'),
+        (["03/04/2026 9:05 PM", "04/14/2026 9:05 PM"], '["MM/DD/YYYY hh:mm ap"]'),
+    ],
+)
+def test_day_and_month_are_never_guessed(tmp_path: Path, dates: list[str], forms: str) -> None:
+    text = wide(link("1", 60.0), "insertion_loss")
+    for number, date in enumerate(dates):
+        path = tmp_path / f"{number}.csv"
+        path.write_text(text.replace("28.02.2026 17:05", date), encoding="utf-8")
+    draft = run("dialect", "draft", *(tmp_path / f"{n}.csv" for n in range(len(dates)))).stdout
+    assert f"\nforms = {forms}\n" in draft
+
+
+def test_curves_without_a_name_that_is_known_are_told(tmp_path: Path) -> None:
+    text = wide(link("1", 60.0), "insertion_loss").replace("Attenuation", "Dimness")
+    draft = draft_of(tmp_path, text)
+    assert "ASSUMED: by the course of its curves alone" in draft
+    assert '\ninsertion_loss = "Dimness"\n' in draft
