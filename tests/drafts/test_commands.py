@@ -106,6 +106,7 @@ def test_a_trial_says_what_physics_forbids(tmp_path: Path) -> None:
     assert "294000 to 294000 ns" in said
     assert "any insulation (0.35)" in said
     assert "units.delay: " in said.partition("Next changes")[2]
+    assert "units.length or mine.toml, line" in said
 
 
 def test_a_test_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) -> None:

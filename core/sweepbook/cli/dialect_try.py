@@ -31,9 +31,9 @@ _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO BE SETTLED"')
 def command(dialect: str, file: Path, asked: Asked) -> int:
     """Show what a dialect makes of the first test of a file.
 
-    DIALECT is the file of a dialect, or the name of an installed one. Shown are the curves found
-    beside those that the limit of the test asks for, ranges and units, what was left over, keys of
-    the dialect that found nothing, and the next changes worth making.
+    DIALECT is the file of a dialect, or the name of an installed one; FILE is an export. Shown are
+    the curves found beside those that the limit of the test asks for, ranges and units, what was
+    left over, keys of the dialect that found nothing, and the next changes worth making.
 
     Exit code 0 if there is nothing to change, 1 if there is, 3 if the dialect cannot be used.
     """

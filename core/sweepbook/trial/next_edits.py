@@ -67,7 +67,7 @@ def edits(
         where = f"{problem.source}, {problem.place}" if problem.place else problem.source
         yield Edit(where, problem.message)
     for doubt in doubts:
-        yield Edit(_unit_key(document, doubt.path, dialect), doubt.text)
+        yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
     yield from _limit(document, dialect)
     for row in rows:
         if row.expected and row.missing and row.found < row.expected:
@@ -88,16 +88,19 @@ def line_of(dialect: Dialect, key: str) -> str:
     return f"{dialect.where}, {key}"
 
 
-def _unit_key(document: Mapping[str, Any], path: str, dialect: Dialect) -> str:
-    """The unit that a doubtful curve or figure hangs on."""
-    match = re.search(r"(sweeps|scalars)\[(\d+)\]", path)
-    if not match:
-        return f"{dialect.where}, units"
-    parameter = document["results"][match[1]][int(match[2])]["parameter"]
-    quantity = quantity_of(parameter) if parameter in parameters() else "loss"
-    if quantity == "loss":
-        return line_of(dialect, "signs.negative")
-    return line_of(dialect, f"units.{quantity}")
+def _unit_keys(document: Mapping[str, Any], doubt: Doubt, dialect: Dialect) -> str:
+    """The units or signs that a doubt hangs on, each with its line."""
+    named = [parameter for parameter, _ in doubt.discredits]
+    if match := re.search(r"(sweeps|scalars)\[(\d+)\]", doubt.path):
+        named.insert(0, document["results"][match[1]][int(match[2])]["parameter"])
+    texts = {"length": " m ", "delay": " ns ", "resistance": " ohm "}
+    quantities = [quantity_of(name) for name in named if name in parameters()]
+    quantities += [quantity for quantity, unit in texts.items() if unit in doubt.text]
+    keys = [
+        "signs.negative" if quantity == "loss" else f"units.{quantity}"
+        for quantity in dict.fromkeys(quantities)
+    ]
+    return " or ".join(line_of(dialect, key) for key in keys) or f"{dialect.where}, units"
 
 
 def _limit(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
