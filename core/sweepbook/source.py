@@ -36,7 +36,17 @@ class Bounds:
 
 
 class UnreadableSource(SweepbookError):
-    """A file cannot be opened, or its compression is damaged or expands without end."""
+    """A file cannot be opened, or its compression is damaged or expands without end.
+
+    Args:
+        name: of the file, or its path.
+        what: what is wrong with it.
+        todo: what to do next.
+    """
+
+    def __init__(self, name: str, what: str, todo: str) -> None:
+        self.what = what
+        super().__init__(f"{name}: {what}", todo)
 
 
 @dataclass(frozen=True)
@@ -112,7 +122,8 @@ class Source:
                     yield io.BufferedReader(_Bounded(unpacked, self, size), _CHUNK)
         except (EOFError, gzip.BadGzipFile, zlib.error) as error:
             raise UnreadableSource(
-                f"{self.name}: the compressed data are damaged or cut off ({error}).",
+                self.name,
+                f"the compressed data are damaged or cut off ({str(error).rstrip('.')}).",
                 "Copy the file again from where it came from.",
             ) from error
         except OSError as error:
@@ -143,14 +154,16 @@ class _Bounded(io.RawIOBase):
         grown = self._seen > bounds.free_bytes and self._seen > bounds.most_ratio * self._packed
         if grown or self._seen > bounds.most_bytes:
             raise UnreadableSource(
-                f"{self._source.name}: expands to more than {self._seen >> 20} MiB from "
-                f"{self._packed} bytes and was not read further.",
+                self._source.name,
+                f"expands to more than {self._seen >> 20} MiB from {self._packed} bytes and was "
+                "not read further.",
                 "If you trust the file, unpack it yourself and give the unpacked file.",
             )
 
 
 def _cannot_open(path: Path, error: OSError) -> UnreadableSource:
     return UnreadableSource(
-        f"{path}: cannot be opened: {error.strerror or error}.",
+        str(path),
+        f"cannot be opened: {error.strerror or error}.",
         "Check the path and that you may read the file.",
     )

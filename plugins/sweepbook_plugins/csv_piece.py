@@ -98,7 +98,8 @@ class Piece:
 
     def finish(self) -> RawTest:
         """The test as texts."""
-        whole = RawTest(f"lines {self.first}-{self.last}", self.keys.properties)
+        locator = f"lines {self.first}-{self.last}" if self.first else ""
+        whole = RawTest(locator, self.keys.properties)
         parts = []
         for columns, table in self.tables:
             if table is None:

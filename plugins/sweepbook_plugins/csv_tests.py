@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.reading import broken_off
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv_forms import CurvesForm, Layout
 from sweepbook_plugins.csv_grid import Columns, Table, fitted, width_fault
@@ -13,10 +14,11 @@ from sweepbook_plugins.csv_names import Names
 from sweepbook_plugins.csv_roles import Texts
 
 
-def broken_off(error: EncodingFault | UnreadableSource) -> Fault:
+def ended_by(error: EncodingFault | UnreadableSource) -> Fault:
     """The fault of a file that cannot be read to its end."""
-    message = error.message if isinstance(error, UnreadableSource) else str(error)
-    return Fault("", f"the file cannot be read further: {message.rstrip('.')}")
+    if isinstance(error, UnreadableSource):
+        return broken_off(error)
+    return Fault("", f"the file cannot be read further: {str(error).rstrip('.')}")
 
 
 class Tests:
@@ -47,7 +49,7 @@ class Tests:
                 if block.open_end and self._current is not None:
                     self._current.ends_open()
         except (EncodingFault, UnreadableSource) as error:
-            self._pending.append(((), broken_off(error)))
+            self._pending.append(((), ended_by(error)))
         yield from self._close(None)
 
     def _block(self, block: Block) -> Iterator[RawTest]:

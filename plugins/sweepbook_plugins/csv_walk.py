@@ -16,7 +16,7 @@ from sweepbook_plugins.csv_lines import Block, EncodingFault, rest_of
 from sweepbook_plugins.csv_names import names_of
 from sweepbook_plugins.csv_piece import COMMENTS, NO_ROWS, Piece
 from sweepbook_plugins.csv_reader import Reader
-from sweepbook_plugins.csv_tests import Tests, broken_off
+from sweepbook_plugins.csv_tests import Tests, ended_by
 
 
 class Walker:
@@ -43,7 +43,7 @@ class Walker:
                 if self._handed_over:
                     return
         except (EncodingFault, UnreadableSource) as error:
-            self._reader.piece.findings.fault(broken_off(error))
+            self._reader.piece.findings.fault(ended_by(error))
         yield from self._end()
 
     def _block(self, block: Block, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
@@ -139,7 +139,8 @@ class Walker:
 
     def _finished(self, piece: Piece) -> RawTest:
         """The test; one without any table has lost it where there must be one."""
-        if not piece.tables and (piece.loose or not self._marks.any):
+        unread = not piece.first  # the file ended before anything stood in it
+        if not piece.tables and (piece.loose or not self._marks.any) and not unread:
             reason = csv_messages.not_found(self._layout, piece.seen, self._names)
             piece.findings.faults.insert(0, Fault("", reason))
         return piece.finish()

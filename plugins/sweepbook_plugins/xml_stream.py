@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.raw import Fault
+from sweepbook.dialect.reading import broken_off
 from sweepbook.source import Source, UnreadableSource
 from sweepbook_plugins import xml_head, xml_points
 from sweepbook_plugins.xml_found import Early, Found, line_of
@@ -76,7 +77,7 @@ class Stream:
                 raise Fault(f"line {root.line}", self._other_root(root.tag))
             yield from self._walk({step.tag for step in steps} | self._plan.points.keys())
         except UnreadableSource as error:
-            yield Fault("", f"the file cannot be read further: {error.message.rstrip('.')}")
+            yield broken_off(error)
         except Fault as fault:
             yield fault
         else:

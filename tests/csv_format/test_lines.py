@@ -245,3 +245,17 @@ def test_lines_without_quotes_split_as_the_standard_reader_splits_them(
 ) -> None:
     rows = block_texts(tmp_path, "\n".join(["x,y", *lines, "z"]))
     assert [row for _, row, _ in rows] == list(csv.reader(["x,y", *lines, "z"], strict=True))
+
+
+@pytest.mark.parametrize("kept", [12, 40])
+def test_a_file_cut_off_before_its_first_line_names_no_lines_and_no_titles(
+    tmp_path: Path, kept: int
+) -> None:
+    whole = gzip.compress(b"Link,A-17\nMHz,IL 1-2\n1,1.9\n2,2.5\n")
+    result = read(tmp_path, whole[:kept], CURVES, "cut.csv.gz")
+    (problem,) = result.problems
+    assert problem.place == ""
+    assert problem.message.startswith("the file cannot be read to its end: the compressed data")
+    assert "copy the file again" in problem.message
+    assert "cut.csv.gz" not in problem.message, "the source stands before it"
+    assert "titles" not in problem.message

@@ -175,6 +175,7 @@ def _keep_source(book: Book, source: Source) -> Path:
         copy.flush()
         if digest.hexdigest() != source.sha256:
             raise UnreadableSource(
+                source.name,
                 "The file changed while it was being copied.",
                 "Wait until its program has finished writing and gather it again.",
             )

@@ -8,7 +8,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
-from sweepbook.source import Source
+from sweepbook.source import Source, UnreadableSource
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
@@ -33,6 +33,12 @@ def read(
             yield from assembler.assemble(item)
         else:
             yield ReadProblem(source.name, item.place, item.message, lost_record=False)
+
+
+def broken_off(error: UnreadableSource) -> Fault:
+    """The fault of a file that cannot be read to its end."""
+    todo = error.todo[:1].lower() + error.todo[1:].rstrip(".")
+    return Fault("", f"the file cannot be read to its end: {error.what.rstrip('.')}; {todo}")
 
 
 def chosen(source: Source, setting: ReadSetting, reader: str, claims: Iterable[Claim]) -> Dialect:
