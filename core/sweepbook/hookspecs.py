@@ -1,30 +1,33 @@
 """The hooks a plugin may implement: the whole contract on one screen."""
 
 from collections.abc import Sequence
-from importlib.resources.abc import Traversable
+from typing import TYPE_CHECKING
 
 import pluggy
 
-from sweepbook.formats import Format
-from sweepbook.rules.model import Rule, SetRule
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
+    from sweepbook.formats import Format
+    from sweepbook.rules.model import Rule, SetRule
 
 hookspec = pluggy.HookspecMarker("sweepbook")
 hookimpl = pluggy.HookimplMarker("sweepbook")
 
 
 @hookspec
-def describe_formats() -> Sequence[Format]:
+def describe_formats() -> "Sequence[Format]":
     """Give the formats this plugin can tell, read or write."""
     raise NotImplementedError
 
 
 @hookspec
-def contribute_data() -> Sequence[Traversable]:
+def contribute_data() -> "Sequence[Traversable]":
     """Give folders of data; `limits/*.json` and `dialects/*.toml` below them are loaded."""
     raise NotImplementedError
 
 
 @hookspec
-def contribute_rules() -> Sequence[Rule | SetRule]:
+def contribute_rules() -> "Sequence[Rule | SetRule]":
     """Give rules for the catalogue, each with its entry and its function."""
     raise NotImplementedError

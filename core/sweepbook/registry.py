@@ -5,15 +5,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from importlib import import_module
 from importlib.metadata import EntryPoint, entry_points
-from importlib.resources.abc import Traversable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pluggy
 
 from sweepbook import hookspecs
 from sweepbook.errors import SweepbookError
-from sweepbook.formats import Format
-from sweepbook.rules.model import Rule, SetRule
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
+    from sweepbook.formats import Format
+    from sweepbook.rules.model import Rule, SetRule
 
 GROUP = "sweepbook"
 STRICT = "SWEEPBOOK_STRICT_PLUGINS"
@@ -43,14 +46,14 @@ class Registry:
     """
 
     manager: pluggy.PluginManager
-    formats: dict[str, Format] = field(default_factory=dict)
-    data: list[Traversable] = field(default_factory=list)
-    rules: list[Rule | SetRule] = field(default_factory=list)
+    formats: "dict[str, Format]" = field(default_factory=dict)
+    data: "list[Traversable]" = field(default_factory=list)
+    rules: "list[Rule | SetRule]" = field(default_factory=list)
     loaded: list[str] = field(default_factory=list)
     failures: dict[str, str] = field(default_factory=dict)
     crashes: list[str] = field(default_factory=list)
 
-    def reader(self, name: str) -> Format:
+    def reader(self, name: str) -> "Format":
         """The format of this name, which must be able to read.
 
         Raises:
@@ -58,7 +61,7 @@ class Registry:
         """
         return self._able(name, "read", (f for f in self.formats.values() if f.read))
 
-    def writer(self, name: str) -> Format:
+    def writer(self, name: str) -> "Format":
         """The format of this name, which must be able to write.
 
         Raises:
@@ -66,7 +69,7 @@ class Registry:
         """
         return self._able(name, "write", (f for f in self.formats.values() if f.write))
 
-    def _able(self, name: str, verb: str, able: Iterable[Format]) -> Format:
+    def _able(self, name: str, verb: str, able: "Iterable[Format]") -> "Format":
         by_name = {entry.name: entry for entry in able}
         if name in by_name:
             return by_name[name]

@@ -3,26 +3,17 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.dialect import reading
-from sweepbook.dialect.load import BadDialect
-from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.raw import Fault, RawTest
-from sweepbook.dialect.words import Ambiguous
-from sweepbook.errors import ReadProblem
-from sweepbook.formats import Format, ReadSetting
+from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook.source import Source
-from sweepbook_plugins.csv_forms import CurvesForm, Section, Templates, is_template
-from sweepbook_plugins.csv_identify import FORMAT, claims
-from sweepbook_plugins.csv_layout import layout_of
-from sweepbook_plugins.csv_lines import blocks
-from sweepbook_plugins.csv_names import names_of
-from sweepbook_plugins.csv_walk import Walker
 
 if TYPE_CHECKING:
+    from sweepbook.dialect.model import Dialect
     from sweepbook.draft.document import Table
+    from sweepbook.errors import ReadProblem
+    from sweepbook.formats import Claim, ReadSetting
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
+    from sweepbook.source import Source
 
 
 @hookimpl
@@ -30,68 +21,40 @@ def describe_formats() -> Sequence[Format]:
     """Give the format "csv"."""
     return [
         Format(
-            name=FORMAT,
+            name="csv",
             title="sweeps as text tables of any make, read by a dialect",
             suffixes=(".csv", ".txt", ".csv.gz"),
             identify=claims,
             read=read,
             check_dialect=check_dialect,
-            draft=_draft,
+            draft=draft,
         )
     ]
 
 
-def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem]":
-    """Read a file by a dialect: the one given, else the one that fits best.
+def claims(source: "Source", setting: "ReadSetting") -> "Iterator[Claim]":
+    """Say which dialects fit; see `csv_identify.claims`."""
+    from sweepbook_plugins import csv_identify
 
-    Raises:
-        SweepbookError: no dialect was given, and none or several fit.
-        BadDialect: the dialect cannot be used.
-        UnreadableSource: the file cannot be opened, and no dialect was given.
-    """
-    dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
-    yield from reading.read(source, setting, dialect, _tests)
+    return csv_identify.claims(source, setting)
 
 
-def check_dialect(dialect: Dialect) -> None:
-    """Look at the reader's half of a dialect, its templates included.
+def read(source: "Source", setting: "ReadSetting") -> "Iterator[Record | ReadProblem]":
+    """Read a file by a dialect; see `csv_reading.read`."""
+    from sweepbook_plugins import csv_reading
 
-    Raises:
-        BadDialect: it cannot be used.
-    """
-    names = names_of(dialect)
-    for section in layout_of(dialect).sections:
-        for key, columns in _named(section):
-            try:
-                names.namer(columns)
-            except (Ambiguous, ValueError) as error:
-                raise BadDialect(dialect.where or dialect.name, [f"{key}: {error}"]) from error
+    return csv_reading.read(source, setting)
 
 
-def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
-    """Key and templates of everything that a section names."""
-    around = (section.heading,) if section.heading else ()
-    if around:
-        yield f"{section.where}.heading", around
-    if isinstance(section.form, CurvesForm):
-        yield f"{section.where}.curves.name", (*around, section.form.name)
-    elif section.form:
-        point = section.form.point
-        forms = [(point.name, [point.value])] if point else []
-        forms += [(form.name, [*form.roles.values()]) for form in section.form.figures]
-        for form, roles in forms:
-            yield f"{section.where}.rows", (*around, *form.templates)
-            for titles in roles:
-                if any(map(is_template, titles)):
-                    yield f"{section.where}.rows", (*around, *form.templates, titles)
+def check_dialect(dialect: "Dialect") -> None:
+    """Look at the reader's half of a dialect; see `csv_reading.check_dialect`."""
+    from sweepbook_plugins import csv_reading
+
+    csv_reading.check_dialect(dialect)
 
 
-def _draft(sources: Sequence[Source], limits: "Library") -> "Sequence[Table] | None":
-    from sweepbook_plugins.csv_draft import draft
+def draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] | None":
+    """Work out a dialect from examples; see `csv_draft.draft`."""
+    from sweepbook_plugins import csv_draft
 
-    return draft(sources, limits)
-
-
-def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
-    """The tests of the file as texts, and notes about the file as a whole."""
-    yield from Walker(dialect).walk(blocks(source, layout_of(dialect)))
+    return csv_draft.draft(sources, limits)

@@ -3,18 +3,15 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.dialect import reading
-from sweepbook.dialect.model import Dialect
-from sweepbook.errors import ReadProblem
-from sweepbook.formats import Format, ReadSetting
+from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook.source import Source
-from sweepbook_plugins.xml_identify import FORMAT, claims
-from sweepbook_plugins.xml_plan import plan_of
-from sweepbook_plugins.xml_tests import tests
 
 if TYPE_CHECKING:
+    from sweepbook.dialect.model import Dialect
+    from sweepbook.errors import ReadProblem
+    from sweepbook.formats import Claim, ReadSetting
     from sweepbook.record.model import Record
+    from sweepbook.source import Source
 
 
 @hookimpl
@@ -22,7 +19,7 @@ def describe_formats() -> Sequence[Format]:
     """Give the format "xml"."""
     return [
         Format(
-            name=FORMAT,
+            name="xml",
             title="sweeps as XML of any make, read by a dialect",
             suffixes=(".xml", ".xml.gz"),
             identify=claims,
@@ -32,7 +29,14 @@ def describe_formats() -> Sequence[Format]:
     ]
 
 
-def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem]":
+def claims(source: "Source", setting: "ReadSetting") -> "Iterator[Claim]":
+    """Say which dialects fit; see `xml_identify.claims`."""
+    from sweepbook_plugins import xml_identify
+
+    return xml_identify.claims(source, setting)
+
+
+def read(source: "Source", setting: "ReadSetting") -> "Iterator[Record | ReadProblem]":
     """Read a file by a dialect: the one given, else the one that fits best.
 
     Raises:
@@ -40,14 +44,21 @@ def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem
         BadDialect: the dialect cannot be used.
         UnreadableSource: the file cannot be opened, and no dialect was given.
     """
+    from sweepbook.dialect import reading
+    from sweepbook_plugins.xml_identify import FORMAT
+    from sweepbook_plugins.xml_plan import plan_of
+    from sweepbook_plugins.xml_tests import tests
+
     dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
     yield from reading.read(source, setting, dialect, lambda of, by: tests(of, plan_of(by)))
 
 
-def check_dialect(dialect: Dialect) -> None:
+def check_dialect(dialect: "Dialect") -> None:
     """Look at the reader's half of a dialect, its paths and templates included.
 
     Raises:
         BadDialect: it cannot be used.
     """
+    from sweepbook_plugins.xml_plan import plan_of
+
     plan_of(dialect)

@@ -100,6 +100,16 @@ def test_help_loads_neither_heavy_libraries_nor_plugins(arguments: list[str]) ->
     assert not [name for name in loaded if name.startswith(("sweepbook_", "sweepbook.limits"))]
 
 
+def test_the_list_of_formats_loads_no_reader() -> None:
+    """What a format does is imported when it is done: a list of names need not wait for it."""
+    loaded = _loaded_by("formats")
+    ours = {name for name in loaded if name.startswith("sweepbook_plugins.")}
+    assert ours <= {*BUILTIN, "sweepbook_plugins.json_stream"}
+    assert not [
+        name for name in loaded if name.startswith(("sweepbook.dialect", "sweepbook.rules"))
+    ]
+
+
 @pytest.mark.parametrize("arguments", [["formats"], ["rules", "show", "SCH001"]])
 def test_listing_loads_no_heavy_libraries(arguments: list[str]) -> None:
     assert _loaded_by(*arguments) & (HEAVY - {"pluggy", "importlib.metadata"}) == set()

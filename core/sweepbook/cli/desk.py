@@ -117,12 +117,12 @@ class Desk:
     @cached_property
     def installed_dialects(self) -> "dict[str, Dialect]":
         """The dialects that plugins bring, by name; a bad one is named on stderr."""
-        from sweepbook.dialect.load import load_folder
-
         known: dict[str, Dialect] = {}
         for folder in self.registry.data:
             if not folder.joinpath("dialects").is_dir():
                 continue
+            from sweepbook.dialect.load import load_folder  # costly, and mostly there are none
+
             loaded = load_folder(folder.joinpath("dialects"), self.registry.formats)
             known = {**loaded.dialects, **known}
             for error in loaded.failures.values():

@@ -1,7 +1,6 @@
 """`sweepbook formats`: what can be read and written."""
 
 import json
-from importlib.resources import files
 
 import click
 
@@ -62,6 +61,8 @@ def _guide() -> str:
     Raises:
         SweepbookError: it was left out when the program was packed.
     """
+    from importlib.resources import files
+
     plugins = files("sweepbook_plugins")
     for place in (plugins.joinpath("README.md"), plugins.joinpath("..", "README.md")):
         if place.is_file():
