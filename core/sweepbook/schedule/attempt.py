@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from datetime import datetime
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.rules.times import moment
@@ -100,14 +101,25 @@ def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | N
 
 def _end(document: Mapping[str, Any], end: str) -> End:
     """One end with the levels that the record names."""
-    told = {level: text_at(document, "link", end, "place", level) for level in LEVELS}
-    place = {level: text for level, text in told.items() if text}
-    return End(place, text_at(document, "link", end, "termination"))
+    told = (text_at(document, "link", end, "place", level) for level in LEVELS)
+    return _kept_end(text_at(document, "link", end, "termination"), *told)
+
+
+@lru_cache(maxsize=256)
+def _kept_end(termination: str, *levels: str) -> End:
+    """An end; that of many tests is kept once."""
+    place = {level: text for level, text in zip(LEVELS, levels, strict=True) if text}
+    return End(place, termination)
 
 
 def _cable(document: Mapping[str, Any]) -> Cable:
-    names = (entry.name for entry in fields(Cable))
-    return Cable(**{name: text_at(document, "link", "cable", name) for name in names})
+    return _kept_cable(*(text_at(document, "link", "cable", entry.name) for entry in fields(Cable)))
+
+
+@lru_cache(maxsize=256)
+def _kept_cable(*texts: str) -> Cable:
+    """A cable; that of many tests is kept once."""
+    return Cable(*texts)
 
 
 def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
