@@ -13,7 +13,7 @@ from sweepbook_plugins.asbuilt_rows import Rows
 from sweepbook_plugins.asbuilt_schedule import put_schedule
 from sweepbook_plugins.asbuilt_schema import Schema
 from sweepbook_plugins.asbuilt_scheme import put_scheme, stand_in
-from sweepbook_plugins.asbuilt_settle import settle
+from sweepbook_plugins.asbuilt_settle import let_go, settle
 from sweepbook_plugins.asbuilt_values import clean
 from sweepbook_plugins.asbuilt_writing import Writing
 
@@ -36,6 +36,7 @@ class Load:
         self._fresh = fresh
         self._rows = Rows(clean(delivery.about.title), schema, delivery.about.limits)
         self._seen: set[int] = set()
+        self._deserted: set[int] = set()
         self._batch: list[int] = []
 
     def run(self) -> None:
@@ -56,7 +57,7 @@ class Load:
         basis_id = self._basis()
         self._flush()
         self._whole()
-        settle(self._writing.connection, self._seen, basis_id)
+        settle(self._writing.connection, self._seen, self._deserted, basis_id)
         entities, limits = self._rows.entities, self._delivery.about.limits
         scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
         put_schedule(self._writing, entities, self._delivery.schedule, limits, scheme)
@@ -67,6 +68,8 @@ class Load:
         """Write what waits, in the order in which tables refer to each other."""
         rows, writing = self._rows, self._writing
         self._name_rules((*rows.rows["finding"], *rows.rows["rule_not_run"]))
+        if not self._fresh:
+            self._deserted |= let_go(writing.connection, rows.rows["test"])
         for name, table in self._schema.tables.items():
             if table.there == "rewrite" and table.owner == "test_id" and not self._fresh:
                 writing.clear(name, self._batch)

@@ -9,10 +9,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
+    from sweepbook_plugins.asbuilt_entities import Row
+
 CHUNK = 10_000
 
 SEEN = "CREATE TEMPORARY TABLE seen (test_id BIGINT PRIMARY KEY)"
 """The tests of this delivery."""
+DESERTED = "CREATE TEMPORARY TABLE deserted (link_id BIGINT PRIMARY KEY)"
+"""The links that tests of this delivery were of before."""
 
 REPLACE = (
     "UPDATE test SET replaced_by = NULL "
@@ -45,8 +49,10 @@ file. A place that the reader does not name tells nothing."""
 TOUCHED = (
     """
     CREATE TEMPORARY TABLE touched AS
-    SELECT DISTINCT link_id FROM test
+    SELECT link_id FROM test
     WHERE id IN (SELECT test_id FROM seen) OR id IN (SELECT test_id FROM replaced)
+    UNION
+    SELECT link_id FROM deserted
     """,
     """
     CREATE TEMPORARY TABLE ranked AS
@@ -100,24 +106,56 @@ ENDS = (
 """What tests say of ends: the latest one that says anything of that end; two are never mixed."""
 
 
-def settle(connection: "sa.Connection", seen: Iterable[int], basis_id: int) -> None:
+def let_go(connection: "sa.Connection", tests: "Iterable[Row]") -> set[int]:
+    """Let tests go that come back as of another link, such as one whose label was corrected.
+
+    Such a test speaks for no link until all are in; what it spoke for may have another one that
+    does.
+
+    Args:
+        connection: within the transaction that is to write the tests.
+        tests: their rows, as they are to be.
+
+    Returns:
+        The links that they are of in the database.
+    """
+    import sqlalchemy as sa
+
+    link_of = {row["id"]: row["link_id"] for row in tests}
+    asked = sa.text("SELECT id, link_id FROM test WHERE id IN :numbers").bindparams(
+        sa.bindparam("numbers", expanding=True)
+    )
+    there = connection.execute(asked, {"numbers": list(link_of)}).all()
+    moved = {number: link_id for number, link_id in there if link_of[number] != link_id}
+    if moved:
+        silenced = sa.text("UPDATE test SET is_current = 0 WHERE id = :number")
+        connection.execute(silenced, [{"number": number} for number in moved])
+    return set(moved.values())
+
+
+def settle(
+    connection: "sa.Connection", seen: Iterable[int], deserted: Iterable[int], basis_id: int
+) -> None:
     """Settle the links that a delivery touches.
 
     Args:
         connection: within the transaction that wrote the tests.
         seen: numbers of the delivery's tests.
+        deserted: links that some of them were of before.
         basis_id: what they were judged by.
     """
     import sqlalchemy as sa
 
     connection.exec_driver_sql(SEEN)
-    into = sa.table("seen", sa.column("test_id", sa.BigInteger()))
-    numbers = [{"test_id": number} for number in seen]
-    for start in range(0, len(numbers), CHUNK):
-        connection.execute(into.insert(), numbers[start : start + CHUNK])
+    connection.exec_driver_sql(DESERTED)
+    for table, column, numbers in (("seen", "test_id", seen), ("deserted", "link_id", deserted)):
+        into = sa.table(table, sa.column(column, sa.BigInteger())).insert()
+        rows = [{column: number} for number in numbers]
+        for start in range(0, len(rows), CHUNK):
+            connection.execute(into, rows[start : start + CHUNK])
     judged = sa.text("UPDATE test SET basis_id = :basis WHERE id IN (SELECT test_id FROM seen)")
     connection.execute(judged, {"basis": basis_id})
     for statement in (*REPLACE, *TOUCHED, *CURRENT, *ENDS):
         connection.exec_driver_sql(statement)
-    for name in ("chosen", "ranked", "touched", "replaced", "seen"):
+    for name in ("chosen", "ranked", "touched", "replaced", "deserted", "seen"):
         connection.exec_driver_sql(f"DROP TABLE {name}")

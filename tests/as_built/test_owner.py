@@ -136,6 +136,23 @@ def test_which_links_are_nearest_to_their_limit(
     )
 
 
+def test_how_much_is_proved(answers: dict[str, list[tuple[Any, ...]]]) -> None:
+    entries = json.loads((DEMO / "truth.json").read_bytes())["reconciliation"]["labels"]
+    scheduled = [entry for entry in entries if entry["outcome"] != "not-on-schedule"]
+    rows = answers["how_much_is_proved_in_each_building"]
+    assert sum(row[2] for row in rows) == len(scheduled)
+    assert sum(row[3] for row in rows) == sum(not entry["open"] for entry in scheduled)
+    assert all(row[2] == row[3] + row[4] for row in rows)
+
+
+def test_what_is_warned_of_on_floor_4(answers: dict[str, list[tuple[Any, ...]]]) -> None:
+    """The field reference of the channels was 69 days old, rounded, says the demo's README."""
+    rows = answers["what_is_warned_of_on_a_floor"]
+    late = {row[0] for row in rows if "field reference 68.7 days" in row[4]}
+    assert late == {"04-21", "04-22", "04-23"}
+    assert all(row[5] for row in rows)
+
+
 def test_how_much_is_open_on_a_floor(answers: dict[str, list[tuple[Any, ...]]]) -> None:
     told = {row[:3]: row[3] for row in answers["how_much_is_open_on_each_floor"]}
     assert told["Main House", "2", "unproven"] == 3

@@ -125,14 +125,15 @@ def test_all_tests_of_one_link_in_order(database: Path) -> None:
 
 def test_how_much_each_unit_was_used(database: Path) -> None:
     question = (
-        "SELECT serial, tests, as_near, as_far, links, failed, overturned, unproven "
+        "SELECT serial, tests, as_near, as_far, links, after_calibration_due, failed, overturned, "
+        "unproven "
         "FROM tests_per_instrument ORDER BY serial"
     )
     assert ask(database, question) == [
-        ("BH5-1", 9, 9, 0, 9, 2, 1, 1),
-        ("BH5-2", 9, 0, 9, 9, 2, 1, 1),
-        ("OLD-1", 1, 1, 0, 1, 1, 0, 0),
-        ("OLD-2", 1, 0, 1, 1, 1, 0, 0),
+        ("BH5-1", 9, 9, 0, 9, 0, 2, 1, 1),
+        ("BH5-2", 9, 0, 9, 9, 0, 2, 1, 1),
+        ("OLD-1", 1, 1, 0, 1, 0, 1, 0, 0),
+        ("OLD-2", 1, 0, 1, 1, 0, 1, 0, 0),
     ]
 
 

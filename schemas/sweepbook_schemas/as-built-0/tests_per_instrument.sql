@@ -9,6 +9,11 @@ SELECT
     COUNT(DISTINCT test.link_id) AS links,
     MIN(test.started_local) AS first_started,
     MAX(test.started_local) AS last_started,
+    COUNT(
+        DISTINCT CASE
+            WHEN SUBSTR(test.started_local, 1, 10) > test_end.calibration_due THEN test.id
+        END
+    ) AS after_calibration_due,
     COUNT(DISTINCT CASE WHEN test.recomputed = 'fail' THEN test.id END) AS failed,
     COUNT(DISTINCT CASE WHEN test.judgement = 'overturned' THEN test.id END) AS overturned,
     COUNT(DISTINCT CASE WHEN test.judgement = 'unproven' THEN test.id END) AS unproven
