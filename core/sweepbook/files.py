@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
 
 
 @contextmanager
@@ -19,6 +20,8 @@ def replaced(target: Path) -> Iterator[Path]:
     Raises:
         SweepbookError: the folder cannot be written to.
     """
+    if target.is_dir():
+        raise cannot_write(target, IsADirectoryError())
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(prefix=".sweepbook-", suffix=".part", dir=target.parent)
@@ -49,8 +52,20 @@ def write_bytes(target: Path, data: bytes) -> None:
 
 def cannot_write(target: Path, error: OSError) -> SweepbookError:
     """Return the error to raise when a file cannot be written."""
+    shown = utf8_safe(str(target))
+    if target.is_dir():
+        return SweepbookError(
+            f"{shown} is a folder, and what is written is one file.",
+            "Name a file in it, or another place.",
+        )
+    barred = next((above for above in target.parents if above.is_file()), None)
+    if barred is not None:
+        return SweepbookError(
+            f"{shown} cannot be written: {utf8_safe(str(barred))} is a file and no folder.",
+            "Name another place.",
+        )
     return SweepbookError(
-        f"{target} cannot be written: {error.strerror or error}.",
+        f"{shown} cannot be written: {error.strerror or error}.",
         "Check that the folder exists, that you may write to it and that the disk has room.",
     )
 

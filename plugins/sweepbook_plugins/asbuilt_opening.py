@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.errors import SweepbookError
-from sweepbook.files import replaced
+from sweepbook.files import cannot_write, replaced
 from sweepbook.text import utf8_safe
 from sweepbook_plugins.asbuilt_schema import Schema
 from sweepbook_plugins.asbuilt_tables import create, metadata
@@ -57,6 +57,8 @@ def opened(target: Path, schema: Schema) -> Iterator[tuple[Writing, bool]]:
             f"Python's SQLite is {sqlite3.sqlite_version}, and an as-built database needs 3.37.",
             "Use a newer Python, or one that is linked to a newer SQLite.",
         )
+    if target.is_dir():
+        raise cannot_write(target, IsADirectoryError())
     with _told(target):
         if target.exists():
             with _transaction(target, new=False) as connection:

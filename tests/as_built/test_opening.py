@@ -87,7 +87,7 @@ def test_a_file_that_is_no_database_is_refused_and_left_alone(tmp_path: Path) ->
 
 
 def test_a_folder_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(SweepbookError, match="cannot be written"):
+    with pytest.raises(SweepbookError, match="is a folder, and what is written is one file"):
         write(tmp_path, assessed(record("A")))
 
 

@@ -28,5 +28,13 @@ def test_the_new_file_takes_the_place_and_has_usual_rights(tmp_path: Path) -> No
 
 def test_a_place_that_cannot_be_written_is_named_with_what_to_do(tmp_path: Path) -> None:
     (tmp_path / "plain").write_bytes(b"")
-    with pytest.raises(SweepbookError, match=r"cannot be written: .* Check that the folder"):
-        write_bytes(tmp_path / "plain" / "x.json", b"")
+    for place, said in (
+        (
+            tmp_path / "plain" / "x.json",
+            r"cannot be written: .*plain is a file and no folder\. Name",
+        ),
+        (tmp_path, r"is a folder, and what is written is one file\. Name a file in it"),
+        (Path("/proc/x.json"), r"cannot be written: .* Check that the folder"),
+    ):
+        with pytest.raises(SweepbookError, match=said):
+            write_bytes(place, b"")

@@ -1,5 +1,6 @@
 """What is said of a file, a dialect or a book that is not what was meant."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -47,3 +48,80 @@ def test_the_guide_that_messages_point_to_is_printed(run: Run, tmp_path: Path) -
     result = run("formats", "--guide")
     assert result.exit_code == 0
     assert result.stdout == (ROOT / "plugins" / "README.md").read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said", "todo"),
+    [
+        (("export", "BOOK", "--to", "xlsx", "-o", "."), ". is a folder", "Name a file in it"),
+        (("export", "BOOK", "--to", "as-built", "-o", "dir"), "dir is a folder", "Name a file in"),
+        (("export", "BOOK", "--to", "xlsx", "-o", "d.json/x"), "d.json is a file and", "another"),
+        (("export", UPHELD, "--to", "xlsx", "-o", "x.xlsx"), "is a file, and a book", "convert"),
+        (("check", UPHELD, "--dialect", "dir"), "'dir' is a folder", "Name the dialect"),
+        (("check", UPHELD, "--dialect", "d.json"), "it is JSON, and no TOML", "shows whole ones"),
+        (("check", UPHELD, "--dialect", UPHELD), "it is no TOML", "is a text file in TOML"),
+        (("check", UPHELD, "--dialect", "latin.toml"), "it is not UTF-8", "is a text file in TOML"),
+        (("reconcile", "BOOK", "--schedule", "e.csv"), "e.csv: there is nothing in it", "again"),
+        (("reconcile", "BOOK", "--schedule", "s.pdf"), "none of the endings", "Save the table as"),
+        (("gather", "new", "BOOK"), "is a book, and a book is gathered", "sources to take its"),
+    ],
+    ids=lambda value: (
+        " ".join(Path(part).name for part in value[:1] + value[-1:])
+        if isinstance(value, tuple)
+        else ""
+    ),
+)
+def test_a_wrong_use_says_what_is_wrong_and_what_to_do(
+    run: Run,
+    book: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    arguments: tuple[str | Path, ...],
+    said: str,
+    todo: str,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("dir").mkdir()
+    Path("d.json").write_text('{"name": "x"}')
+    Path("latin.toml").write_bytes(b'title = "f\xfcr"')
+    Path("e.csv").write_text("")
+    Path("s.pdf").write_bytes(b"%PDF-1.7\n")
+    result = run(*(book if part == "BOOK" else part for part in arguments))
+    assert result.exit_code == 3
+    what, *next_step = result.stderr.split("Error: ")[1].splitlines()
+    assert said in what
+    assert todo in " ".join(next_step)
+    assert not Path("new").exists()
+
+
+def test_a_test_that_comes_from_two_places_counts_once_and_that_is_told(
+    run: Run, book: Path, tmp_path: Path
+) -> None:
+    copy = tmp_path / "copy.csv"
+    copy.write_bytes(UPHELD.read_bytes())
+    twice = ("check", book, copy, "--dialect", DIALECT)
+    result = run(*twice)
+    assert "3 tests:" in result.stdout
+    assert "To know: 1 test came again" in result.stderr
+    assert "1A-P1-01" in result.stderr
+    assert len(json.loads(run(*twice, "--json").stdout)["records"]) == 3
+    assert result.exit_code == run("check", book).exit_code
+
+
+def test_a_book_that_is_named_twice_is_read_once(run: Run, book: Path) -> None:
+    result = run("check", book, book / ".." / book.name)
+    assert "3 tests:" in result.stdout
+    assert result.stderr == ""
+
+
+def test_corrections_that_were_taken_out_of_the_table_are_missed(run: Run, tmp_path: Path) -> None:
+    book = tmp_path / "book"
+    run("gather", book, UPHELD, "--dialect", DIALECT)
+    run("correct", book, "1A-P1-01", "operator", "op-3", "--who", "K. Orme", "--why", "seen")
+    for emptied in (True, False):
+        (book / "corrections.csv").unlink()
+        if emptied:
+            (book / "corrections.csv").write_bytes(b"")
+        result = run("check", book)
+        assert "the journal tells of and that are not in it: 1," in " ".join(result.stdout.split())
+        assert result.exit_code == 1

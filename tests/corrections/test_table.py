@@ -42,7 +42,7 @@ def test_a_table_that_a_spreadsheet_saved_is_read(head: bytes) -> None:
         (b"record;field\n", 1, "first line"),
         (HEAD + b"sb0-1,link.label,A\n", 2, "3 cells where 7"),
         (HEAD + LINE.replace(b"K. Orme", b" "), 2, "under who"),
-        (HEAD + LINE.replace(b"link.label", b"link.colour"), 2, "no field"),
+        (HEAD + LINE.replace(b"link.label", b"link.colour"), 2, "No field that"),
         (HEAD + LINE.replace(b",B,", b",,"), 2, "cannot be empty"),
         (HEAD + b"caf\xe9\n", 2, "not UTF-8"),
         (HEAD + b'sb0-1,"link\n', 2, "cannot be taken apart"),

@@ -1,7 +1,7 @@
 """The corrections of a book: entered under its lock, known to its journal, applied on reading."""
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from sweepbook import files
@@ -44,12 +44,11 @@ def load(book: Book, contents: Contents) -> Corrections:
         SweepbookError: the table is there and cannot be opened.
     """
     raw = _bytes(book)
-    if raw is None:
-        return Corrections()
+    items = [] if raw is None else list(table.parse(raw))
     current = {entry.listed.record_id for entry in contents.entries()}
     by_record: dict[str, list[Correction]] = {}
-    problems = []
-    for item in table.parse(raw):
+    problems = list(_removed(items, contents))
+    for item in items:
         if isinstance(item, ReadProblem):
             problems.append(item)
             continue
@@ -60,7 +59,23 @@ def load(book: Book, contents: Contents) -> Corrections:
             problems.append(ReadProblem(table.NAME, place, message, lost_record=False))
         else:
             by_record.setdefault(record_id, []).append(replace(item, record=record_id))
-    return Corrections(by_record, tuple(problems), hashlib.sha256(raw).hexdigest())
+    sha256 = "" if raw is None else hashlib.sha256(raw).hexdigest()
+    return Corrections(by_record, tuple(problems), sha256)
+
+
+def _removed(
+    items: Sequence[Correction | ReadProblem], contents: Contents
+) -> Iterator[ReadProblem]:
+    """The problem that corrections which the journal tells of are not in the table."""
+    there = [table.texts(item) for item in items if isinstance(item, Correction)]
+    gone = [number for number, texts in contents.corrections if dict(texts) not in there]
+    if gone:
+        message = (
+            f"Corrections that the journal tells of and that are not in it: {len(gone)}, the first "
+            f"in line {gone[0]} of the journal; they were not applied. Restore it from a copy, or "
+            "enter them again."
+        )
+        yield ReadProblem(table.NAME, "", message, lost_record=False)
 
 
 def records(book: Book) -> Iterator[Record | ReadProblem]:

@@ -152,7 +152,8 @@ def open_book(folder: Path) -> Book:
         if folder.is_file():
             raise NotABook(
                 f"{shown} is a file, and a book is a folder.",
-                "Give the folder that `sweepbook gather` made.",
+                "Give the folder that `sweepbook gather` made; `sweepbook convert` writes export "
+                "files without a book.",
             ) from error
         if is_book(folder):
             raise NotABook(f"The book {shown} has lost its book.json.", _MEND) from error

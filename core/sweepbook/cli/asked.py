@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from sweepbook.errors import SweepbookError
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -28,3 +30,35 @@ class Asked:
 
 
 NOTHING = Asked()
+
+
+def switch(text: str) -> tuple[str, bool]:
+    """Id of a disputed reading, and whether it shall be on.
+
+    Raises:
+        SweepbookError: the text is not of the form ID=on or ID=off.
+    """
+    name, mark, word = text.partition("=")
+    if not mark or word not in ("on", "off"):
+        raise SweepbookError(
+            f"--interpretation {text!r} is not of the form ID=on or ID=off.",
+            "See `sweepbook limits interpretations` for the ids.",
+        )
+    return name, word == "on"
+
+
+def dialect_file(name: str) -> Path:
+    """The file of a dialect that is not installed.
+
+    Raises:
+        SweepbookError: there is no such file.
+    """
+    path = Path(name)
+    if path.is_dir():
+        raise SweepbookError(f"{name!r} is a folder.", "Name the dialect, a .toml file, in it.")
+    if not path.is_file():
+        raise SweepbookError(
+            f"There is no dialect file {name!r}, and no installed dialect of that name.",
+            "Give the path of a .toml file; `sweepbook formats` lists the installed ones.",
+        )
+    return path

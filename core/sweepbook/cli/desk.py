@@ -1,7 +1,7 @@
 """What a command works with: plugins, limits, dialects, and the stream of records asked for."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from importlib.resources.abc import Traversable
 from itertools import groupby
@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook import registry as plugins
-from sweepbook.cli.asked import NOTHING, Asked
+from sweepbook.cli.asked import NOTHING, Asked, dialect_file, switch
+from sweepbook.cli.wording import of_repeated
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.registry import Registry
 from sweepbook.text import printable
@@ -34,11 +35,13 @@ class Desk:
         asked: what the command line asked for.
         paths: what is read or written; the limit tables of books among them are at hand too.
         reader_crashes: readers that crashed so far.
+        repeated: labels of tests that came again from another of the places read.
     """
 
     asked: Asked = NOTHING
     paths: tuple[Path, ...] = ()
     reader_crashes: int = 0
+    repeated: list[str] = field(default_factory=list)
 
     @cached_property
     def registry(self) -> Registry:
@@ -63,7 +66,7 @@ class Desk:
         context = self._installed()
         settings = context.settings
         for text in self.asked.interpretations:
-            name, on = _switch(text)
+            name, on = switch(text)
             fixed = settings.interpretations.fix(name, on)
             settings = replace(settings, interpretations=fixed)
         against = self.asked.against
@@ -106,7 +109,7 @@ class Desk:
         for name in self.asked.dialects:
             dialect = self.installed_dialects.get(name)
             if dialect is None:
-                dialect = load(_dialect_file(name), self.registry.formats)
+                dialect = load(dialect_file(name), self.registry.formats)
             hold_limits(dialect, self.library)
             if chosen.setdefault(dialect.name, dialect).sha256 != dialect.sha256:
                 raise SweepbookError(
@@ -136,7 +139,7 @@ class Desk:
         return Run(self.context)
 
     def items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
-        """The records of books and files, in the order in which they are named.
+        """The records of books and files, in the order in which they are named, each once.
 
         Raises:
             SweepbookError: there is nothing in them at all.
@@ -150,10 +153,16 @@ class Desk:
                 "Leave them out, or read its exports again: sweepbook gather BOOK EXPORTS "
                 "--dialect FILE.",
             )
-        nothing = True
+        nothing, seen = True, set[str]()
         for item in self._items(paths):
             nothing = False
-            yield item
+            if isinstance(item, ReadProblem):
+                yield item
+            elif item.record_id in seen:
+                self.repeated.append(item.label)
+            else:
+                seen.add(item.record_id)
+                yield item
         if nothing:
             raise nothing_in(paths)
 
@@ -162,22 +171,28 @@ class Desk:
         from sweepbook.book.layout import open_book
         from sweepbook.inputs import is_book
 
+        given: set[Path] = set()
         for book, group in groupby(paths, key=is_book):
             if book:
                 for folder in group:
+                    if folder.resolve() in given:
+                        continue
+                    given.add(folder.resolve())
                     yield from corrections.records(open_book(folder))
             else:
                 yield from self._counted(self.pipeline.read_all(group))
 
     def closing(self) -> int:
-        """Tell on stderr what is to be known of the dialects and of identifiers that crashed.
+        """Tell on stderr what is to be known of the reading, and identifiers that crashed.
 
         Returns:
             how many plugins crashed at work.
         """
+        remarks = list(of_repeated(self.repeated))
         if "pipeline" in self.__dict__:
-            for remark in self.pipeline.unfilled.remarks():
-                click.echo(f"To know: {printable(remark)}", err=True)
+            remarks += self.pipeline.unfilled.remarks()
+        for remark in remarks:
+            click.echo(f"To know: {printable(remark)}", err=True)
         for crash in self.registry.crashes:
             click.echo(f"Warning: a plugin crashed: {printable(crash)}", err=True)
         return len(self.registry.crashes) + self.reader_crashes
@@ -248,23 +263,3 @@ def _hold_format(name: str, dialects: "Mapping[str, Dialect]") -> None:
             f"{dialect.format}.",
             "Leave --from out, or name another dialect.",
         )
-
-
-def _switch(text: str) -> tuple[str, bool]:
-    name, mark, word = text.partition("=")
-    if not mark or word not in ("on", "off"):
-        raise SweepbookError(
-            f"--interpretation {text!r} is not of the form ID=on or ID=off.",
-            "See `sweepbook limits interpretations` for the ids.",
-        )
-    return name, word == "on"
-
-
-def _dialect_file(name: str) -> Path:
-    path = Path(name)
-    if not path.is_file():
-        raise SweepbookError(
-            f"There is no dialect file {name!r}, and no installed dialect of that name.",
-            "Give the path of a .toml file; `sweepbook formats` lists the installed ones.",
-        )
-    return path

@@ -14,6 +14,7 @@ from sweepbook.cli.faults import Exit
 from sweepbook.cli.lines import of_what
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.wording import counted
+from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
@@ -78,6 +79,11 @@ def take_in(
 
     if next(files_of(paths), None) is None:
         raise nothing_in(paths)
+    for path in filter(is_book, paths):
+        raise SweepbookError(
+            f"{utf8_safe(str(path))} is a book, and a book is gathered from exports.",
+            f"Name its folder {utf8_safe(str(path / 'sources'))} to take its exports again.",
+        )
     if not is_book(folder):
         refuse_book(folder)
     pipeline = desk.pipeline

@@ -1,9 +1,12 @@
 """Figures and counts in words, the same wherever they are printed."""
 
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Margin
+
+MOST_NAMED = 8
 
 
 def where(margin: "Margin") -> str:
@@ -44,3 +47,19 @@ def counted(count: int, word: str) -> str:
 def sentence(text: str) -> str:
     """A text that begins with a capital letter and ends in one full stop."""
     return text if not text else f"{text[0].upper()}{text[1:].rstrip('.')}."
+
+
+def of_repeated(labels: Sequence[str]) -> Iterator[str]:
+    """The sentence that tests came again and counted once; nothing where none did.
+
+    Args:
+        labels: of the tests that came again, once for each time.
+    """
+    if not labels:
+        return
+    distinct = list(dict.fromkeys(label or "(no label)" for label in labels))
+    more = f" and {len(distinct) - MOST_NAMED} more" if len(distinct) > MOST_NAMED else ""
+    yield (
+        f"{counted(len(labels), 'test')} came again, the same in all that was measured and stated, "
+        f"and counted once: {', '.join(distinct[:MOST_NAMED])}{more}."
+    )

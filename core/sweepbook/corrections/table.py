@@ -4,7 +4,7 @@ import csv
 import io
 from collections.abc import Iterator, Mapping
 
-from sweepbook.corrections.model import CORRECTABLE, Correction, NotCorrectable, check_value
+from sweepbook.corrections.model import Correction, NotCorrectable, check_value, field_of
 from sweepbook.errors import ReadProblem
 
 NAME = "corrections.csv"
@@ -33,7 +33,8 @@ def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
         titles = next(reader, list(TITLES))
         if tuple(titles) != TITLES:
             titled = ",".join(TITLES)
-            yield _problem(1, f"The first line is not {titled}, so no correction was applied.")
+            message = f"The first line is not {titled}, so no correction was applied. Mend it."
+            yield _problem(1, message)
             return
         line = reader.line_num + 1
         for cells in reader:
@@ -41,7 +42,8 @@ def parse(raw: bytes) -> Iterator[Correction | ReadProblem]:
                 yield _correction(line, cells)
             line = reader.line_num + 1
     except csv.Error as error:
-        yield _problem(reader.line_num, f"The row cannot be taken apart ({error}).")
+        message = f"The row cannot be taken apart ({error}), nor can what follows. Mend its quotes."
+        yield _problem(reader.line_num, message)
 
 
 def delimiter(raw: bytes) -> str:
@@ -77,14 +79,14 @@ def texts(correction: Correction) -> dict[str, str]:
 
 def _correction(line: int, cells: list[str]) -> Correction | ReadProblem:
     if len(cells) != len(TITLES):
-        return _problem(line, f"There are {len(cells)} cells where {len(TITLES)} are wanted.")
+        wanted = ", ".join(TITLES)
+        return _problem(line, f"There are {len(cells)} cells where 7 are wanted: {wanted}.")
     plain = (cell.strip().removeprefix("'") for cell in cells)
     told = dict(zip(TITLES, plain, strict=True))
     if missing := [name for name in _MUST if not told[name]]:
-        return _problem(line, f"Nothing stands under {', '.join(missing)}.")
-    if told["field"] not in CORRECTABLE:
-        return _problem(line, f"{told['field']!r} is no field that can be corrected.")
+        return _problem(line, f"Nothing stands under {', '.join(missing)}; all of that is needed.")
     try:
+        told["field"] = field_of(told["field"])
         check_value(told["field"], told["to"])
     except NotCorrectable as error:
         return _problem(line, str(error))

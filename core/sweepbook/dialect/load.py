@@ -22,22 +22,24 @@ _OWN = frozenset(schema_check.schema(SCHEMA)["properties"])
 """Tables that are no reader's."""
 
 
+_CHANGE = "Change these keys; `sweepbook formats --guide` explains each, with examples."
+_TOML = "A dialect is a text file in TOML; `sweepbook formats --guide` shows whole ones."
+
+
 class BadDialect(SweepbookError):
     """A dialect file cannot be used.
 
     Args:
         where: the file.
         problems: what is wrong, each with its key path.
+        todo: what to do next.
     """
 
-    def __init__(self, where: str, problems: list[str]) -> None:
+    def __init__(self, where: str, problems: list[str], todo: str = _CHANGE) -> None:
         self.problems = tuple(problems)
         listed = "; ".join(problem.rstrip(".") for problem in problems)
         stop = "" if listed.endswith("?") else "."
-        super().__init__(
-            f"the dialect {where} cannot be used: {listed}{stop}",
-            "Change these keys; `sweepbook formats --guide` explains each, with examples.",
-        )
+        super().__init__(f"the dialect {where} cannot be used: {listed}{stop}", todo)
 
 
 @dataclass(slots=True)
@@ -68,7 +70,8 @@ def load(path: Path | Traversable, formats: "Mapping[str, Format] | None" = None
         with path.open("rb") as stream:
             raw = stream.read(MOST_BYTES + 1)
     except OSError as error:
-        raise BadDialect(where, [f"it cannot be opened: {error.strerror or error}"]) from error
+        why = f"it cannot be opened: {error.strerror or error}"
+        raise BadDialect(where, [why], "Check that you may read it.") from error
     dialect = parse(raw, where)
     if formats is not None:
         _check_reader(dialect, formats)
@@ -128,13 +131,14 @@ def parse(raw: bytes, where: str = "") -> Dialect:
 
 def _toml(raw: bytes, where: str) -> dict[str, Any]:
     if len(raw) > MOST_BYTES:
-        raise BadDialect(where, [f"it is larger than {MOST_BYTES >> 20} MiB"])
+        raise BadDialect(where, [f"it is larger than {MOST_BYTES >> 20} MiB"], _TOML)
     try:
         return tomllib.loads(raw.decode("utf-8"))
     except UnicodeDecodeError as error:
-        raise BadDialect(where, [f"it is not UTF-8: {error.reason}"]) from error
+        raise BadDialect(where, [f"it is not UTF-8: {error.reason}"], _TOML) from error
     except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise BadDialect(where, [f"it is no TOML: {error}"]) from error
+        what = "it is JSON, and no TOML" if raw.lstrip()[:1] == b"{" else f"it is no TOML: {error}"
+        raise BadDialect(where, [what], _TOML) from error
 
 
 def _check_reader(dialect: Dialect, formats: "Mapping[str, Format]") -> None:

@@ -93,6 +93,8 @@ def _titles(
             if "label" in said or ("label" in told and (alone or len(told) > 1)):
                 return told, seen, rows
         above = row.cells
+    if not any(any(row.cells) for row in seen):
+        raise BadSchedule(f"{name}: there is nothing in it.", "Save the cable schedule again.")
     first = next((row for row in seen if len([c for c in row.cells if c]) > 1), None)
     shown = ", ".join(repr(cell) for cell in first.cells if cell) if first else "nothing"
     wanted = ", ".join(repr(title) for title in chosen.values())
