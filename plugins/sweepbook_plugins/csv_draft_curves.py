@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
+from sweepbook.draft.naming import settle
+from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.reading import Understood
-from sweepbook_plugins.csv_draft_tables import is_frequency
 from sweepbook_plugins.csv_draft_text import Cells
 
 TITLE = "the title of a column"
@@ -66,8 +67,6 @@ class CurvesTable:
 
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     """Whether a table has one column a curve: an axis, and titles that are all different things."""
-    from sweepbook.draft.naming import settle
-
     axes = [at for at, title in enumerate(titles) if is_frequency(title)]
     if not axes or len(set(titles)) < len(titles):
         return False
@@ -79,6 +78,4 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
 
 
 def _mostly_numbers(column: Sequence[str]) -> bool:
-    from sweepbook.draft.numbers import is_numeric
-
     return sum(map(is_numeric, column)) * 2 >= len(column) > 0

@@ -7,8 +7,7 @@ from itertools import pairwise
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_numeric
-from sweepbook_plugins.csv_draft_tables import is_frequency
+from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv_draft_text import Cells
 
 _MOST_WORDS = 400

@@ -7,7 +7,7 @@ from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
 from sweepbook.draft.naming import plausible
 from sweepbook.draft.numbers import is_numeric
-from sweepbook.draft.reading import Understood, role_of, told_whole
+from sweepbook.draft.reading import Understood, role_of
 from sweepbook_plugins.csv_draft_roles import Roles, roles_of
 from sweepbook_plugins.csv_draft_text import Cells
 
@@ -190,8 +190,6 @@ class RowsTable:
         name = found.naming.together(parts)
         role = role_of(part.template, [row[at]])
         if part.parameter is None or role is None:
-            return None
-        if part.parameter[0] in found.naming.unknown and not told_whole(part.template):
             return None
         bare_role = role.startswith("worst") or role in _BARE
         if not plausible(name) and not (bare_role and not name.pairs):

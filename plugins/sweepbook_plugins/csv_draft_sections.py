@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
+from sweepbook.draft.numbers import is_frequency
 from sweepbook.draft.reading import Understood, understand
 from sweepbook_plugins.csv_draft_curves import CurvesTable, are_curves
 from sweepbook_plugins.csv_draft_figures import figure_tables
 from sweepbook_plugins.csv_draft_rows import RowsTable
 from sweepbook_plugins.csv_draft_shape import Seen, Shape
-from sweepbook_plugins.csv_draft_tables import is_frequency
 from sweepbook_plugins.csv_draft_text import Text
 
 if TYPE_CHECKING:

@@ -2,11 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_numeric, unit_named
-from sweepbook.draft.trade_words import FREQUENCY
+from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv_draft_keys import find_tests, sort_loose
 from sweepbook_plugins.csv_draft_shape import Seen, Shape
 from sweepbook_plugins.csv_draft_text import Cells, Text
@@ -45,14 +43,6 @@ def shape_of(text: Text) -> Shape:
     find_tests(text, shape, loose)
     sort_loose(text, shape, loose)
     return shape
-
-
-@lru_cache(maxsize=4096)
-def is_frequency(title: str) -> bool:
-    """Whether a title is that of an axis."""
-    if unit_named(title):
-        return phrases.find(title, {"": ("margin", "limit", "worst")}) is None
-    return phrases.find(title, {"": FREQUENCY[:-1]}) is not None or title in ("f", "F")
 
 
 def _table_end(rows: Sequence[Cells], at: int) -> int:

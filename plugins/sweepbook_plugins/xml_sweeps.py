@@ -8,8 +8,10 @@ from sweepbook.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
+    from sweepbook.draft.document import Table
     from sweepbook.errors import ReadProblem
     from sweepbook.formats import Claim, ReadSetting
+    from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
     from sweepbook.source import Source
 
@@ -25,6 +27,7 @@ def describe_formats() -> Sequence[Format]:
             identify=claims,
             read=read,
             check_dialect=check_dialect,
+            draft=_draft,
         )
     ]
 
@@ -62,3 +65,9 @@ def check_dialect(dialect: "Dialect") -> None:
     from sweepbook_plugins.xml_plan import plan_of
 
     plan_of(dialect)
+
+
+def _draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] | None":
+    from sweepbook_plugins.xml_draft import draft
+
+    return draft(sources, limits)

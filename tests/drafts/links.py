@@ -122,3 +122,46 @@ def blocks(links: list[Link]) -> str:
                     cells = [shifted(of[at], 2) for of in some.values()]
                     lines.append("\t".join([f"{khz}000", *cells]))
     return "\n".join(lines) + "\n"
+
+
+def lists(links: list[Link]) -> str:
+    """XML: value lists over one shared axis in Hz, attributes that name curves, pairs by number."""
+    numbers = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
+    axis = " ".join(f"{khz}000" for khz in KHZ)
+    lines = ["<survey>", f'<grid id="a" unit="Hz">{axis}</grid>']
+    for one in links:
+        lines.append(f'<link name="{one.label}"><requirement>TIA-568.2-D Cat 6A PL</requirement>')
+        lines.append("<started>2026-02-28T17:05:09Z</started><outcome>good</outcome>")
+        lines.append('<gear side="local" serial="S1"/><gear side="remote" serial="S2"/>')
+        metres = f"{one.metres:.1f}".replace(".", ",")
+        lines += [f'<length pair="{n}" unit="m">{metres}</length>' for n in "1234"]
+        for (parameter, end, pairs), values in one.curves.items():
+            side = {None: "", "near": ' side="local"', "far": ' side="remote"'}[end]
+            keys = ("pair",) if len(pairs) == 1 else ("from", "to")
+            told = [f'{key}="{numbers[pair]}"' for key, pair in zip(keys, pairs, strict=True)]
+            named = " ".join(told)
+            word = {**WORDS, "acr_f": "ACR-F"}[parameter]
+            text = ";".join(shifted(-value, 2, ",") for value in values)
+            lines.append(f'<sweep kind="{word}" {named}{side} grid="a">{text}</sweep>')
+        lines.append("</link>")
+    return "\n".join([*lines, "</survey>\n"])
+
+
+def elements(one: Link) -> str:
+    """XML in a namespace: an element a point, and names of elements that say the parameter."""
+    tags = {"insertion_loss": "insertionLoss", "return_loss": "returnLoss", "next": "next"}
+    lines = ['<?xml version="1.0"?>', '<s:sheet xmlns:s="urn:example:sheet"><s:head>']
+    lines.append(f"<s:cable-id>{one.label}</s:cable-id><s:verdict>fail</s:verdict></s:head>")
+    for parameter, tag in tags.items():
+        lines.append(f"<s:{tag}>")
+        for (name, end, pairs), values in one.curves.items():
+            if name == parameter:
+                side = {None: "", "near": ' end="main"', "far": ' end="remote"'}[end]
+                lines.append(f'<s:trace pairs="{"/".join(pairs)}"{side}>')
+                lines += [
+                    f"<s:p><s:f>{shifted(khz, 3)}</s:f><s:v>{shifted(value, 2)}</s:v></s:p>"
+                    for khz, value in zip(KHZ, values, strict=True)
+                ]
+                lines.append("</s:trace>")
+        lines.append(f"</s:{tag}>")
+    return "\n".join([*lines, "</s:sheet>\n"])

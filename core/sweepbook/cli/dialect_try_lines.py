@@ -49,7 +49,7 @@ def shown(
     """
     columns = table.terminal_columns()
     if record is None:
-        edits = [*waiting, *(_of_problem(problem) for problem in problems)]
+        edits = [*waiting, *next_edits.told(problems)]
         head = f"No test of {file.name} could be read by the dialect {dialect.name}."
         return Shown([*table.paragraph(head, columns), "", *_edits(edits, columns)], len(edits))
     lines, edits = _of_record(desk, dialect, file, record, problems)
@@ -145,11 +145,6 @@ def _edits(edits: Sequence[Edit], columns: int) -> Iterator[str]:
         yield from table.paragraph(text, columns, 2)
     if len(edits) > MOST_EDITS:
         yield f"  and {len(edits) - MOST_EDITS} more; make these first"
-
-
-def _of_problem(problem: ReadProblem) -> Edit:
-    where = f"{problem.source}, {problem.place}" if problem.place else problem.source
-    return Edit(where, problem.message)
 
 
 def _places(file: Path, keys: Iterable[str]) -> dict[str, str]:

@@ -46,7 +46,9 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
         (-share, rank, place, path, key)
         for place, (key, texts) in enumerate(properties.items())
         for path, share, rank in _offers(key, ends)
-        if share >= _LEAST and _fits(path, texts)
+        if share >= _LEAST
+        and _fits(path, texts)
+        and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )
     found: dict[str, Filled] = {}
     used: set[str] = set()
@@ -98,9 +100,9 @@ def _offers(key: str, ends: Ends | None) -> list[tuple[str, float, int]]:
 
 def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
     """Near or far, and the word for it in a key."""
-    for near, far in ((ends,) if ends else ()) + ENDS:
+    for near, far in (ends,) if ends else ENDS:
         found = phrases.find(key, {"near": (near,), "far": (far,)})
-        if found and (len(near) > 1 or (near, far) == ends):
+        if found and (len(near) > 1 or ends):
             return found.meaning, near if found.meaning == "near" else far
     return None
 

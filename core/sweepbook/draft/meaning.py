@@ -9,6 +9,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import Filled
 from sweepbook.draft.limit_names import limit_table
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.wires_told import wire_table
 from sweepbook.draft.words_told import word_tables
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
         notation_told.dates_table(filled),
+        wire_table(filled),
         limit_table(filled, library),
     ]
 

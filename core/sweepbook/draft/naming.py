@@ -10,8 +10,9 @@ from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft import phrases
 from sweepbook.draft.phrases import PAIRINGS, Pairing, Span
-from sweepbook.draft.trade_words import ENDS
+from sweepbook.draft.trade_words import ENDS, FREQUENCY, MARGIN, VERDICT_KEYS
 
+PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 _LONGEST_BETWEEN = 8
 _UNITS = {
     spelling: quantity
@@ -125,7 +126,14 @@ class Naming:
 
     def parse(self, text: str) -> Parsed:
         """Take a text apart."""
-        return parse(text, self.pairing, self.ends, self.unknown)
+        found = parse(text, self.pairing, self.ends, self.unknown)
+        if (
+            found.parameter
+            and found.parameter[0] in self.unknown
+            and not told_whole(found.template)
+        ):
+            return parse(text, self.pairing, self.ends)
+        return found
 
     def take(self, parsed: Parsed, name: Named) -> None:
         """Keep the words of a text that was used."""
@@ -160,6 +168,15 @@ class Naming:
         return Named(parameter, tuple(pairs), end)
 
 
+def told_whole(template: str) -> bool:
+    """Whether the rest of a name is words for what a figure is, and nothing else."""
+    rest = PLACEHOLDER.sub(" ", template)
+    known = (*FREQUENCY[:-1], "at", *MARGIN, *VERDICT_KEYS, "limit", "worst", "value", "accuracy")
+    while span := phrases.find(rest, {"": (*known, "db", "ns", "end", "pair", "pairs")}):
+        rest = f"{rest[: span.start]} {rest[span.end :]}"
+    return not any(map(str.isalpha, rest))
+
+
 def settle(texts: Sequence[str]) -> Naming:
     """How pairs and ends are called in texts: the way that explains most of them."""
     rests = [_without(text, phrases.parameter_in(text)) for text in dict.fromkeys(texts)]
@@ -175,6 +192,12 @@ def plausible(name: Named) -> bool:
     return len(name.pairs) in parameters()[name.parameter].pairs and len(set(name.pairs)) == len(
         name.pairs
     )
+
+
+def tells(part: Parsed) -> bool:
+    """Whether a text names something, and hardly anything else."""
+    left = PLACEHOLDER.sub("", part.template)
+    return part.template != left and sum(map(str.isalnum, left)) <= 6
 
 
 def _score(texts: Sequence[str], pairing: Pairing) -> int:

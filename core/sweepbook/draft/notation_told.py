@@ -51,9 +51,9 @@ def _arrow(found: Understood) -> tuple[str, ...]:
     slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
     slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
     heads = [re.split(r"[^a-z]+", slot.casefold()) for slot in slots]
-    if len(heads) == 2 and "from" in heads[0] and "to" in heads[1]:
+    if len(heads) == 2 and ("from" in heads[0] or "to" in heads[1]):
         return ("disturbing", *slots)
-    if len(heads) == 2 and "to" in heads[0] and "from" in heads[1]:
+    if len(heads) == 2 and ("to" in heads[0] or "from" in heads[1]):
         return ("disturbed", *slots)
     between = [text.strip().casefold() for text in found.naming.between]
     if any(text in (">", "->", "=>", "to", "into", "\u2192") for text in between):

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from sweepbook.dialect.units import UNITS
+from sweepbook.draft import phrases
+from sweepbook.draft.trade_words import FREQUENCY
 from sweepbook.numerals import NotANumber, Notation, parse
 
 NUMERIC = re.compile(r"[+-]?[0-9]+(?:[.,' \u00a0][0-9]+)*(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+")
@@ -125,6 +127,14 @@ def unit_named(text: str) -> str | None:
         word = (match[2] or "").lower()
         return {"": "Hz", "kilo": "kHz", "mega": "MHz", "giga": "GHz"}[word]
     return {"": "Hz", "k": "kHz", "m": "MHz", "g": "GHz"}[match[1].lower()]
+
+
+@lru_cache(maxsize=4096)
+def is_frequency(title: str) -> bool:
+    """Whether a title is that of an axis."""
+    if unit_named(title):
+        return phrases.find(title, {"": ("margin", "limit", "worst")}) is None
+    return phrases.find(title, {"": FREQUENCY[:-1]}) is not None or title in ("f", "F")
 
 
 def units_possible(highest: float) -> list[str]:

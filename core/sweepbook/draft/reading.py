@@ -1,6 +1,5 @@
 """Evidence taken apart: names and numbers of the curves, and which keys hold single figures."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -8,11 +7,9 @@ from sweepbook.draft import numbers, phrases, unknown_words
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import verdict_of
-from sweepbook.draft.naming import Naming, Parsed, plausible, settle
+from sweepbook.draft.naming import PLACEHOLDER, Naming, Parsed, plausible, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
-
-PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 
 
 @dataclass
@@ -80,15 +77,6 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
     return ("frequency" if at else "value") if numeric else None
 
 
-def told_whole(template: str) -> bool:
-    """Whether the rest of a name is words for what a figure is, and nothing else."""
-    rest = PLACEHOLDER.sub(" ", template)
-    known = (*FREQUENCY[:-1], "at", *MARGIN, *VERDICT_KEYS, "limit", "worst", "value", "accuracy")
-    while span := phrases.find(rest, {"": known}):
-        rest = f"{rest[: span.start]} {rest[span.end :]}"
-    return not any(map(str.isalpha, rest))
-
-
 def measured(curve: SeenCurve, found: Understood) -> Measured:
     """A curve as name and numbers, gaps and clipped values left out."""
     parts = [found.naming.parse(text) for text in curve.texts.values()]
@@ -122,8 +110,6 @@ def _take_figure(key: str, texts: Sequence[str], found: Understood) -> str | Non
     """Keep a key that names a single figure; its role, or None where it names none."""
     part = found.naming.parse(key)
     if not part.parameter or not part.clean:
-        return None
-    if part.parameter[0] in found.naming.unknown and not told_whole(part.template):
         return None
     name = found.naming.together([part])
     role = role_of(part.template, texts)

@@ -99,7 +99,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "pass": ("pass", "passed", "ok", "good", "yes", "accepted"),
     "pass*": ("pass*", "passed*", "ok*", "good*", "marginal pass"),
     "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
-    "fail": ("fail", "failed", "not ok", "nok", "bad", "no", "rejected"),
+    "fail": ("fail", "failed", "not ok", "nok", "bad", "poor", "no", "rejected"),
 }
 
 OPPOSITES = {

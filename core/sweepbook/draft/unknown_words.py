@@ -6,6 +6,9 @@ from statistics import fmean
 
 from sweepbook.draft.curve_facts import Measured, rises
 
+_LEAST_NS = 5.0
+_SPREAD = 1.25
+"""A delay falls by some percent from 1 MHz on, no more: common practice, no source."""
 _FAR_FROM_NEAR_DB = 35.0
 """At the lowest frequencies a return loss is below this and a crosstalk loss of any kind above."""
 
@@ -36,12 +39,21 @@ def _kind(curves: Sequence[Measured]) -> str | None:
     if sizes == {1}:
         if all(rises(curve) for curve in curves):
             return "insertion_loss"
+        if all(map(_level, curves)):
+            return "propagation_delay"
         return "return_loss" if fmean(starts) < _FAR_FROM_NEAR_DB else None
     if sizes == {2}:
         pairs = {curve.name.pairs for curve in curves}
         both = sum((b, a) in pairs and (a, b) in pairs for a, b in _sorted(pairs))
         return "next" if not both else "fext"
     return None
+
+
+def _level(curve: Measured) -> bool:
+    """Whether values hardly change and are as large as the nanoseconds of a few metres."""
+    values = [value for value in curve.value if value is not None]
+    least, most = min(values, default=0.0), max(values, default=0.0)
+    return least > _LEAST_NS and most <= _SPREAD * least and curve.name.end is None
 
 
 def _sorted(pairs: set[tuple[str, ...]]) -> set[tuple[str, str]]:

@@ -94,7 +94,10 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     strange = [text for text in dict.fromkeys(texts) if not verdict_of(text)]
     if strange:
         table.notes.append(Note(UNTOLD, "what these words mean; name each below a word", strange))
-    _opposite(table, words)
+        for text in strange:
+            table.add("fail", text, asleep=True)
+    else:
+        _opposite(table, words)
     return table
 
 

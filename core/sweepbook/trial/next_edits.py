@@ -45,6 +45,17 @@ def unsettled(dialect: str, name: str) -> Iterator[Edit]:
             yield Edit(f"{name}, line {number}", what)
 
 
+def told(problems: Iterable[ReadProblem]) -> Iterator[Edit]:
+    """What the reader told, the same sentence once with the first of its places."""
+    places: dict[str, list[str]] = {}
+    for problem in problems:
+        where = f"{problem.source}, {problem.place}" if problem.place else problem.source
+        places.setdefault(problem.message, []).append(where)
+    for message, some in places.items():
+        more = f" and {len(some) - 1} places more" if len(some) > 1 else ""
+        yield Edit(f"{some[0]}{more}", message)
+
+
 def edits(
     dialect: Dialect,
     document: Mapping[str, Any],
@@ -63,9 +74,7 @@ def edits(
         doubts: what physics says against its figures.
         place_of: line or element of the export by its key, as far as they are known.
     """
-    for problem in problems:
-        where = f"{problem.source}, {problem.place}" if problem.place else problem.source
-        yield Edit(where, problem.message)
+    yield from told(problems)
     for doubt in doubts:
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
     yield from _limit(document, dialect)

@@ -1,0 +1,145 @@
+"""The beginning of an XML file nobody has described yet, as a tree with the names of a dialect."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import SweepbookError
+from sweepbook.source import Source
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+MOST_BYTES = 12 << 20
+"""As much of a file is looked at: a few tests of any kind."""
+_CHUNK = 1 << 16
+
+
+@dataclass
+class Spaces:
+    """Prefixes for the namespaces of a file.
+
+    Attributes:
+        default: that of the root, written without a prefix.
+        prefixes: prefix by namespace, for all others.
+    """
+
+    default: str = ""
+    prefixes: dict[str, str] = field(default_factory=dict)
+
+    def name(self, tag: str, *, attribute: bool = False) -> str:
+        """A name of lxml as the dialect writes it."""
+        uri, _, local = tag.rpartition("}")
+        uri = uri.removeprefix("{")
+        if uri == ("" if attribute else self.default):
+            return local
+        return f"{self.prefixes[uri]}:{local}" if uri in self.prefixes else local
+
+    def declare(self, element: "_Element") -> None:
+        """Keep the prefixes that an element brings."""
+        for prefix, uri in element.nsmap.items():
+            if uri != self.default and uri not in self.prefixes:
+                plain = prefix or "n"
+                taken = set(self.prefixes.values())
+                while plain in taken:
+                    plain += "2"
+                self.prefixes[uri] = plain
+
+
+@dataclass
+class Tree:
+    """The elements that are complete, by the root.
+
+    Attributes:
+        root: of the file.
+        spaces: its namespaces.
+        cut: whether the file goes on.
+        open: elements that the cut went through.
+    """
+
+    root: "_Element"
+    spaces: Spaces
+    cut: bool
+    open: "set[_Element]"
+
+    def elements(self) -> "Iterator[_Element]":
+        """All complete elements, in order."""
+        for element in self.root.iter():
+            if isinstance(element.tag, str) and element not in self.open:
+                yield element
+
+
+def read(source: Source) -> Tree | None:
+    """Parse the beginning of a file; None where it is no XML.
+
+    Raises:
+        SweepbookError: it has a DOCTYPE, which no reader takes.
+        UnreadableSource: it cannot be opened.
+    """
+    head = source.head.lstrip(b"\xef\xbb\xbf \t\r\n")
+    if not head.startswith(b"<") and not source.head.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return None
+    if b"<!DOCTYPE" in source.head:
+        raise SweepbookError(
+            f"{source.name} has a DOCTYPE, and such files are not read.",
+            "Export it again without one.",
+        )
+    return _parsed(source)
+
+
+def _parsed(source: Source) -> Tree | None:
+    from lxml import etree
+
+    parser = etree.XMLPullParser(
+        events=("start", "end"), resolve_entities=False, no_network=True, remove_comments=True
+    )
+    opened: list[_Element] = []
+    root: _Element | None = None
+    read_bytes, cut = 0, False
+    with source.open() as stream:
+        while chunk := stream.read(_CHUNK):
+            read_bytes += len(chunk)
+            try:
+                parser.feed(chunk)
+            except etree.XMLSyntaxError:
+                cut = True
+            for event, element in parser.read_events():
+                if event == "start":
+                    opened.append(element)
+                    root = element if root is None else root
+                else:
+                    opened.pop()
+            if cut or read_bytes >= MOST_BYTES:
+                cut = True
+                break
+    if root is None:
+        return None
+    spaces = Spaces(root.tag.rpartition("}")[0].removeprefix("{"))
+    for element in root.iter():
+        if isinstance(element.tag, str):
+            spaces.declare(element)
+    return Tree(root, spaces, cut, set(opened) - {root})
+
+
+def chain(element: "_Element", top: "_Element") -> "list[_Element]":
+    """The elements from below the top down to this one."""
+    found = []
+    at: _Element | None = element
+    while at is not None and at is not top:
+        found.append(at)
+        at = at.getparent()
+    return found[::-1]
+
+
+def text_of(element: "_Element") -> str:
+    """The text of an element without blanks around it."""
+    return (element.text or "").strip()
+
+
+def attributes(element: "_Element") -> Mapping[str, str]:
+    """Names and texts of the attributes that are no text of XML itself."""
+    return {
+        str(name): str(text)
+        for name, text in element.attrib.items()
+        if not str(name).startswith("{http://www.w3.org/")
+    }

@@ -1,0 +1,65 @@
+"""Drafts for XML: what is read by them is what the test wrote."""
+
+from pathlib import Path
+
+from tests.program import DEMO, run
+
+from .drafting import curves, draft_of, read, written
+from .links import elements, link, lists
+
+RAW = ("insertion_loss", "return_loss", "next", "fext")
+
+
+def test_value_lists_over_a_shared_axis_need_no_change(tmp_path: Path) -> None:
+    links = [link("L-1", 35.5), link("L-2", 80.0)]
+    draft = draft_of(tmp_path, lists(links), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(links, records, strict=True):
+        document = record.document
+        assert curves(document) == written(one, *RAW, "acr_f")
+        assert [e["length_m"] for e in document["results"]["scalars"]] == [one.metres] * 4
+        assert document["stated"]["overall"]["verdict"] == "pass"
+        assert document["test"]["near"]["instrument"]["serial"] == "S1"
+        assert document["test"]["far"]["instrument"]["serial"] == "S2"
+    assert "\n# ASSUMED: pairs are numbered as under T568B" in draft
+    assert "worked out: the numbers show it, for fext less the insertion loss" in draft
+
+
+def test_an_element_a_point_needs_no_change(tmp_path: Path) -> None:
+    one = link("L-9", 47.0)
+    draft = draft_of(tmp_path, elements(one), "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert record.label == "L-9"
+    assert curves(record.document) == written(one, "insertion_loss", "return_loss", "next")
+    assert record.document["stated"]["overall"]["verdict"] == "fail"
+
+
+def test_a_file_that_breaks_off_is_drafted_from_what_is_whole(tmp_path: Path) -> None:
+    links = [link("L-1", 35.5), link("L-2", 80.0)]
+    whole = lists(links)
+    draft = draft_of(tmp_path, whole[: len(whole) * 3 // 4], "export.xml")
+    (tmp_path / "export.xml").write_text(whole, encoding="utf-8")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert curves(records[1].document) == written(links[1], *RAW, "acr_f")
+
+
+def test_a_doctype_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "export.xml"
+    text = '<!DOCTYPE survey [<!ENTITY a SYSTEM "file:///etc/hostname">]>\n'
+    path.write_text(text + lists([link("L-1", 35.5)]), encoding="utf-8")
+    result = run("dialect", "draft", path)
+    assert result.exit_code == 3
+    assert "has a DOCTYPE" in result.output
+
+
+def test_unknown_words_for_parameters_are_told_as_assumptions() -> None:
+    export = DEMO / "exports" / "erruk-printworks-2.xml.gz"
+    draft = run("dialect", "draft", export).stdout
+    for word, spelling in (("return_loss", "reflection"), ("next", "back-coupling")):
+        line = f'\n{word} = "{spelling}"\n'
+        assert draft.count(line) == 1
+        assert "ASSUMED: by the course of its curves" in draft[: draft.index(line)][-200:]
