@@ -4,11 +4,10 @@ import json
 import tempfile
 from collections.abc import Iterator
 from dataclasses import fields
-from importlib.resources import files
 from types import TracebackType
 from typing import IO, Any, Self
 
-from sweepbook import __version__
+from sweepbook import __version__, schemas
 from sweepbook.audit.context import Context
 from sweepbook.audit.entries import finding_entry, not_run_entry, problem_entry, record_entry
 from sweepbook.audit.outcome import Counters
@@ -90,11 +89,7 @@ def digests(run: Run) -> dict[str, Any]:
 
 def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
     """Hold an audit document against its schema; one sentence a fault, with the place of it."""
-    from jsonschema import Draft202012Validator
-
-    schema = files("sweepbook_schemas").joinpath("audit-0.schema.json").read_bytes()
-    for error in Draft202012Validator(json.loads(schema)).iter_errors(document):
-        yield f"{error.json_path}: {error.message}"
+    return schemas.problems(document, "audit-0.schema.json")
 
 
 def _head(run: Run) -> dict[str, Any]:

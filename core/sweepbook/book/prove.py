@@ -4,10 +4,10 @@ import hashlib
 import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from importlib.resources import files as data_files
 from pathlib import Path
 from typing import Any
 
+from sweepbook import schemas
 from sweepbook.book import index, journal, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.layout import Book, is_leftover, open_book
@@ -74,7 +74,7 @@ def prove(
         NotABook: the folder is no book at all.
     """
     book = open_book(folder)
-    schema = json.loads(data_files("sweepbook_schemas").joinpath("book-0.schema.json").read_bytes())
+    schema = schemas.schema("book-0.schema.json")
     yield from _about(book, schema)
     known = Contents()
     yield from _journal(book, schema, known, proof)
@@ -253,7 +253,5 @@ def _digest(path: Path) -> str:
 
 def _against(schema: dict[str, Any], value: object) -> Iterator[str]:
     """Where a value does not follow a schema, in words."""
-    from jsonschema import Draft202012Validator
-
-    for error in Draft202012Validator(schema).iter_errors(value):
+    for error in schemas.errors(value, schema):
         yield f"{error.json_path}: {error.message[:200]}."

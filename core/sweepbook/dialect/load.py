@@ -12,13 +12,14 @@ from sweepbook.dialect import schema_check
 from sweepbook.dialect.compile import compile_meaning
 from sweepbook.dialect.model import Dialect
 from sweepbook.errors import SweepbookError
+from sweepbook.schemas import schema
 
 if TYPE_CHECKING:
     from sweepbook.formats import Format
 
 SCHEMA = "dialect-0.schema.json"
 MOST_BYTES = 1 << 20
-_OWN = frozenset(schema_check.schema(SCHEMA)["properties"])
+_OWN = frozenset(schema(SCHEMA)["properties"])
 """Tables that are no reader's."""
 
 

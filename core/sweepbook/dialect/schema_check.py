@@ -1,11 +1,10 @@
 """What a schema says against a dialect, in words that name the key and what to do."""
 
 import difflib
-import json
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cache
-from importlib.resources import files
 from typing import Any
+
+from sweepbook import schemas
 
 MOST_PROBLEMS = 20
 TRADE_WORDS = {
@@ -26,14 +25,6 @@ TRADE_WORDS = {
 """What the trade also calls a parameter, in lower case: common practice, no source."""
 
 
-@cache
-def schema(name: str) -> dict[str, Any]:
-    """A schema of the package of schemas, e.g. "dialect-0.schema.json"."""
-    text = files("sweepbook_schemas").joinpath(name).read_text(encoding="utf-8")
-    loaded: dict[str, Any] = json.loads(text)
-    return loaded
-
-
 def problems(document: Mapping[str, Any], schema_name: str, prefix: str = "") -> list[str]:
     """What the schema says against the document, at most 20 sentences, by key path.
 
@@ -42,17 +33,15 @@ def problems(document: Mapping[str, Any], schema_name: str, prefix: str = "") ->
         schema_name: file of the schema.
         prefix: key path of the document in the file, e.g. "csv".
     """
-    from jsonschema import Draft202012Validator
-
-    validator = Draft202012Validator(schema(schema_name))
-    found = list(dict.fromkeys(_sentences(validator.iter_errors(document), prefix)))
+    errors = schemas.errors(document, schemas.schema(schema_name))
+    found = list(dict.fromkeys(_sentences(errors, prefix)))
     if len(found) > MOST_PROBLEMS:
         return [*found[:MOST_PROBLEMS], f"and {len(found) - MOST_PROBLEMS} more"]
     return found
 
 
 def _sentences(errors: Iterable[Any], prefix: str) -> Iterator[str]:
-    for error in sorted(errors, key=lambda error: [str(part) for part in error.absolute_path]):
+    for error in errors:
         path = ".".join([*([prefix] if prefix else []), *map(str, error.absolute_path)])
         yield from _of_error(error, path)
 

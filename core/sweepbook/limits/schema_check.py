@@ -1,10 +1,10 @@
 """Where a document breaks its schema, in words for a person who writes it by hand."""
 
-import json
 from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any
+
+from sweepbook.schemas import errors, schema
 
 if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
@@ -20,10 +20,7 @@ def faults(document: dict[str, Any], schema_name: str) -> list[str]:
     Returns:
         One line a fault, each with its place; empty where there is none.
     """
-    from jsonschema import Draft202012Validator
-
-    schema = json.loads(files("sweepbook_schemas").joinpath(schema_name).read_bytes())
-    found = sorted(Draft202012Validator(schema).iter_errors(document), key=lambda e: e.json_path)
+    found = sorted(errors(document, schema(schema_name)), key=lambda error: error.json_path)
     # A member that lacks three others is three errors, and one line.
     return list(dict.fromkeys(line for error in found for line in _lines(error)))
 
@@ -38,13 +35,13 @@ def _unknown(place: str, key: str, known: Iterable[str]) -> str:
 def _lines(error: "ValidationError") -> Iterator[str]:
     place = error.json_path
     asked: Any = error.validator_value
-    schema: dict[str, Any] = error.schema if isinstance(error.schema, dict) else {}
+    broken: dict[str, Any] = error.schema if isinstance(error.schema, dict) else {}
     found: Any = error.instance
     match error.validator:
         case "required":
             yield f"{place} lacks {', '.join(key for key in asked if key not in found)}"
         case "additionalProperties":
-            known = schema.get("properties", {})
+            known = broken.get("properties", {})
             yield from (_unknown(place, key, known) for key in found if key not in known)
         case "enum":
             yield f"{place} is {found!r}; it must be one of {', '.join(map(str, asked))}"
@@ -61,5 +58,5 @@ def _lines(error: "ValidationError") -> Iterator[str]:
             ways = (", ".join(way["required"]) for way in asked)
             yield f"{place} must give {' or '.join(ways)}"
         case _:
-            what = schema.get("description", "")
+            what = broken.get("description", "")
             yield f"{place}: {error.message}" + (f" ({what})" if what else "")

@@ -9,6 +9,7 @@ from functools import cache, partial
 from importlib.resources import files
 from typing import Any
 
+from sweepbook import schemas
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Severity
 from sweepbook.rules.model import Entry, Hit, Rule, SetRule
@@ -85,11 +86,7 @@ def built_in_entries() -> tuple[Entry, ...]:
 
 def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
     """Hold a catalogue against its schema; one sentence a fault, with the place of it."""
-    from jsonschema import Draft202012Validator
-
-    schema = json.loads(_data("rules-0.schema.json"))
-    for error in Draft202012Validator(schema).iter_errors(document):
-        yield f"{error.json_path}: {error.message}"
+    return schemas.problems(document, "rules-0.schema.json")
 
 
 def _data(name: str) -> bytes:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from sweepbook import __version__
+from sweepbook import __version__, schemas
 from sweepbook.errors import ReadProblem
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.reconcile import Item, Reconciliation
@@ -37,15 +37,7 @@ def of(result: Reconciliation, problems: Sequence[ReadProblem] = ()) -> dict[str
 
 def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
     """Hold a document against the schema; one sentence a fault, with the place of it."""
-    import json
-    from importlib.resources import files
-
-    from jsonschema import Draft202012Validator
-
-    name = "reconciliation-0.schema.json"
-    schema = json.loads(files("sweepbook_schemas").joinpath(name).read_bytes())
-    for error in Draft202012Validator(schema).iter_errors(document):
-        yield f"{error.json_path}: {error.message}"
+    return schemas.problems(document, "reconciliation-0.schema.json")
 
 
 def _item(item: Item) -> dict[str, Any]:
