@@ -94,6 +94,12 @@ def test_a_wrong_use_says_what_is_wrong_and_what_to_do(
     assert not Path("new").exists()
 
 
+def test_a_folder_that_holds_a_book_is_told_from_it(run: Run, book: Path) -> None:
+    told = run("doctor", book.parent).stderr
+    assert "is not a book" in told
+    assert f"Give the book that lies in it: {book}." in told
+
+
 def test_a_test_that_comes_from_two_places_counts_once_and_that_is_told(
     run: Run, book: Path, tmp_path: Path
 ) -> None:

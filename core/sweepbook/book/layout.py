@@ -50,6 +50,9 @@ _MEND = (
 )
 
 
+_MOST_NAMED = 3
+
+
 class NotABook(SweepbookError):
     """A folder is not a book, or a name inside one is not what it must be."""
 
@@ -152,14 +155,13 @@ def open_book(folder: Path) -> Book:
         if folder.is_file():
             raise NotABook(
                 f"{shown} is a file, and a book is a folder.",
-                "Give the folder that `sweepbook gather` made; `sweepbook convert` writes export "
-                "files without a book.",
+                "Give the folder that `sweepbook gather` made.",
             ) from error
         if is_book(folder):
             raise NotABook(f"The book {shown} has lost its book.json.", _MEND) from error
         raise NotABook(
             f"{shown} is not a book: it has no book.json.",
-            "Give the folder that `sweepbook gather` made.",
+            _inside(folder) or "Give the folder that `sweepbook gather` made.",
         ) from error
     except OSError as error:
         raise NotABook(
@@ -178,6 +180,16 @@ def open_book(folder: Path) -> Book:
             "Use the version of sweepbook that made this book, or a newer one.",
         )
     return Book(folder, str(about.get("name", folder.name)))
+
+
+def _inside(folder: Path) -> str:
+    """Which books lie in a folder that is none, in words; "" where none does."""
+    try:
+        books = sorted(path for path in folder.iterdir() if is_book(path))
+    except OSError:
+        return ""
+    named = " or ".join(utf8_safe(str(book)) for book in books[:_MOST_NAMED])
+    return f"Give the book that lies in it: {named}." if books else ""
 
 
 def open_or_begin(folder: Path, name: str | None = None) -> Book:

@@ -6,6 +6,8 @@ import click
 
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
 
 
 @click.command(
@@ -40,6 +42,11 @@ def command(
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.planned import Planned
 
+    if book.is_file():
+        raise SweepbookError(
+            f"{utf8_safe(str(book))} is a file, and a book is a folder.",
+            "`sweepbook convert` writes export files without a book.",
+        )
     desk = Desk(asked, (book,))
     planned = Planned(schedule, columns, label_scheme)
     return deliver(desk, (book,), to_format, target, open_book(book).name, planned)
