@@ -59,7 +59,11 @@ LINKS = (
         facts=_facts(
             _LINK, "1A-P1-02", "Reading Room", 16, reference_at="2023-03-07T17:05:00+01:00"
         ),
-        planted=(Planted("reference-after-test", "the field reference was made after the test"),),
+        planted=(
+            Planted("reference-after-test", "the field reference was made after the test"),
+            Planted("end-mislabelled", "RR-20 was typed for the outlet at the far end, RR-02"),
+        ),
+        spoils=(lambda sheet: mistakes.mislabel(sheet, "far_end", "RR-20"),),
     ),
     PlannedLink(
         file="heron-1A-P1-03.csv",

@@ -53,6 +53,11 @@ def restate_nvp(sheet: Sheet, nvp: str) -> Sheet:
     return replace(sheet, facts={**sheet.facts, "cable_nvp": nvp})
 
 
+def mislabel(sheet: Sheet, name: str, label: str) -> Sheet:
+    """Type another label into the test sheet, such as that of an outlet (`far_end`)."""
+    return replace(sheet, facts={**sheet.facts, name: label})
+
+
 def delay_as_scalar(sheet: Sheet) -> Sheet:
     """Export delay at 10 MHz only, not over frequency (no mistake; the Heron does it)."""
     kept = {c: v for c, v in sheet.curves.items() if c.parameter != "propagation_delay"}

@@ -134,6 +134,20 @@ def test_terminations_are_those_of_the_schedule(database: Path) -> None:
         assert ends == [schedule[label][name] for name in names]
 
 
+def test_the_label_that_was_put_right_is_shown_with_who_and_why(database: Path) -> None:
+    """It is right in the database, both texts are there, and nothing contradicts any longer."""
+    with (DEMO / "corrections.csv").open(encoding="utf-8", newline="") as stream:
+        (row,) = csv.DictReader(stream)
+    question = (
+        "SELECT test.label, field, said_before, said_now, who, entered, why, applied "
+        "FROM correction JOIN test ON test.id = correction.test_id"
+    )
+    assert ask(database, question) == [(*row.values(), 1)]
+    assert row["to"] == _schedule()[row["label"]]["to termination"]
+    assert row["to"] != row["from"]
+    assert ask(database, "SELECT COUNT(*) FROM end_conflicts") == [(0,)]
+
+
 def test_every_source_file_is_there_with_its_digest(database: Path) -> None:
     import hashlib
 

@@ -65,3 +65,4 @@ def test_the_demos_workbook_opens_in_another_library(run: Run, tmp_path: Path) -
     }  # fmt: skip
     workbook.close()
     assert {"1A-P1-04", "overturned"} <= texts
+    assert {"RR-20", "RR-02", "read off the outlet; none is called RR-20"} <= texts

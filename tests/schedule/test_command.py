@@ -24,6 +24,9 @@ def test_what_the_demo_plants_in_its_schedule_is_found(demo_book: Path) -> None:
     }
     assert states[planted.UNTESTED] == "untested"
     assert states[planted.NOT_SCHEDULED] == "not on the schedule"
+    remarks = {item["label"]: item["remarks"] for item in told["links"] if item["remarks"]}
+    assert list(remarks) == ["1A-P1-02"]
+    assert "termination RR-20 at the far end (the schedule: termination RR-02)" in str(remarks)
     for tested, scheduled in planted.NEAR_MISS.items():
         assert states[scheduled] == "untested"
         assert near[scheduled] == [tested]

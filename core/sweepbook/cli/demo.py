@@ -21,10 +21,11 @@ _TITLE = "Demo: tests of an invented building"
 def command(folder: Path) -> int:
     """See the whole job at once, on the demo's own exports.
 
-    The exports of three invented makes of testers are gathered into FOLDER/book, every stated
-    verdict is checked against the sweeps, and FOLDER/handover.xlsx and FOLDER/as-built.sqlite are
-    written, both with the cable schedule FOLDER/schedule.csv. Some tests have faults planted in
-    them. FOLDER is ./sweepbook-demo unless named; running it twice is fine.
+    The exports of three invented makes of testers are gathered into FOLDER/book, a label that
+    somebody mistyped is corrected beside the evidence, every stated verdict is checked against the
+    sweeps, and FOLDER/handover.xlsx and FOLDER/as-built.sqlite are written, both with the cable
+    schedule FOLDER/schedule.csv. Some tests have faults planted in them. FOLDER is ./sweepbook-demo
+    unless named; running it twice is fine.
 
     Exit code 0 once all that is done, whatever the verdicts.
     """
@@ -39,6 +40,7 @@ def command(folder: Path) -> int:
     with as_file(data / "exports") as exports, as_file(data / "dialects") as dialects:
         named = tuple(str(path) for path in sorted(dialects.glob("*.toml")))
         _gather(Desk(Asked(dialects=named)), folder / "book", exports)
+    _correct(folder / "book", (data / "corrections.csv").read_text(encoding="utf-8"))
     write_bytes(folder / "schedule.csv", (data / "schedule.csv").read_bytes())
     _hand_over(Desk(), folder)
     return 0
@@ -75,6 +77,27 @@ def _gather(desk: "Desk", book: Path, exports: Path) -> None:
         for line in lines.of_problems(outcome.problems):
             click.echo(line)
     _say(totals(book, outcomes))
+
+
+def _correct(folder: Path, told: str) -> None:
+    """Enter what people know better, each once; it is told by label, and entered by record."""
+    import csv
+
+    from sweepbook.book import corrections, store
+    from sweepbook.book.layout import open_book
+    from sweepbook.corrections.model import Correction
+
+    book = open_book(folder)
+    contents = store.contents_of(book)
+    known = corrections.load(book, contents).by_record
+    record_of = {label: record for record, label in corrections.labels(book, contents).items()}
+    for row in csv.DictReader(told.splitlines()):
+        record = record_of[row["label"]]
+        field, old, new = row["field"], row["from"], row["to"]
+        if not any((one.field, one.new) == (field, new) for one in known.get(record, ())):
+            correction = Correction(record, field, old, new, row["who"], row["when"], row["why"])
+            corrections.enter(book, correction)
+        _say(f'corrected: {row["label"]}: {field} from "{old}" to "{new}"')
 
 
 def _hand_over(desk: "Desk", folder: Path) -> None:
