@@ -106,7 +106,8 @@ def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
     new = sum(outcome.new for outcome in outcomes)
     lost = sum(len(outcome.problems) for outcome in outcomes)
     files, tests = counted(len(outcomes), "file"), counted(records, "test")
-    said = f"{files}, {unchanged} of them unchanged; {tests}, {new} new."
+    same = f", {unchanged} of them unchanged" if unchanged else ""
+    said = f"{files}{same}; {tests}, {new} new."
     if lost:
         said += f" {counted(lost, 'problem')} in reading."
     return f"{said} The book is {utf8_safe(str(book))}."

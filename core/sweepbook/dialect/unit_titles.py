@@ -24,18 +24,19 @@ def lost_to_unit(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[s
     """
     beside = _beside(dialect)
     for key, text in extra.items() if beside else ():
-        if not _is_number(text, dialect):
-            continue
-        for end in range(len(key)):
-            found = [
-                (key[end : len(key) - len(after)].strip(), parameter, template)
-                for after, parameter, template in beside.get(key[:end], ())
-                if key.endswith(after)
-            ]
-            fitting = [one for one in found if 0 < len(one[0]) <= LONGEST_UNIT]
-            if fitting:
-                yield key, _told(key, *fitting[0], dialect)
-                break
+        found = _but_for_unit(key, beside)
+        if found is not None and _is_number(text, dialect):
+            yield key, _told(key, *found, dialect)
+
+
+def _but_for_unit(key: str, beside: _Beside) -> tuple[str, str, str] | None:
+    """What stands in place of a unit, the parameter and the template; None where none fits."""
+    for end in range(len(key)):
+        for after, parameter, template in beside.get(key[:end], ()):
+            unit = key[end : len(key) - len(after)].strip()
+            if key.endswith(after) and 0 < len(unit) <= LONGEST_UNIT:
+                return unit, parameter, template
+    return None
 
 
 def _told(key: str, unit: str, parameter: str, template: str, dialect: Dialect) -> str:
