@@ -121,7 +121,8 @@ def fitted(row: list[str], width: int, least: int = -1) -> list[str] | None:
 def width_fault(row: Sequence[str], place: Place, layout: Layout, names: Names) -> str:
     """What to say of a row that is wider or narrower than the titles."""
     width = len(place.titles)
-    message = f"the line has {len(row)} cells where the titles have {width}"
+    cells = "1 cell" if len(row) == 1 else f"{len(row)} cells"
+    message = f"the line has {cells} where the titles have {width}"
     if len(row) < width:
         message += f" (none for {listed(place.titles[len(row) :])})"
     whole = [cell.strip().lstrip("+-").isdecimal() for cell in row]

@@ -4,6 +4,7 @@ A quote that is not closed on its line is a fault of this line and swallows no o
 rows are bounded. Nothing here knows what a cell means.
 """
 
+import codecs
 import csv
 import io
 from collections.abc import Iterator, Sequence
@@ -55,6 +56,9 @@ def rest_of(block: Block, skipped: int) -> Block:
 CUT = "the file ends within this number; export it again"
 
 
+_UTF_16_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+
+
 class EncodingFault(ValueError):
     """The rest of a file cannot be decoded at all."""
 
@@ -67,6 +71,8 @@ def blocks(source: Source, layout: Layout) -> Iterator[Block]:
         UnreadableSource: the file cannot be opened or its compression is damaged.
     """
     encoding = "utf-8-sig" if layout.encoding == "utf-8" else layout.encoding
+    if source.head.startswith(_UTF_16_MARKS) and not encoding.startswith("utf-16"):
+        raise EncodingFault('it begins as UTF-16 does; write csv.encoding = "utf-16"')
     first = 1
     with source.open() as stream:
         text = io.TextIOWrapper(stream, encoding, errors="surrogateescape", newline=None)

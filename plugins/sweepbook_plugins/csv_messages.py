@@ -8,6 +8,8 @@ from sweepbook_plugins.csv_grid import Place
 from sweepbook_plugins.csv_names import LISTED, Names, are_titles, listed
 from sweepbook_plugins.csv_piece import COMMENTS, LOOSE, Piece
 
+DELIMITERS = (",", ";", "\t", "|")
+
 
 def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
     """What to say where no line of titles was found.
@@ -27,12 +29,14 @@ def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Name
                     f"the form {wanted}; see {section.where}.heading, words.parameters, "
                     "words.pairs and words.ends"
                 )
-    said = [_of_section(section, seen, names) for section in tables[:2]]
+    said = [_of_section(section, layout, seen, names) for section in tables[:2]]
     more = f"; nor of the {len(tables) - 2} other sections" if len(tables) > 2 else ""
     return "; ".join(said) + more
 
 
-def _of_section(section: Section, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
+def _of_section(
+    section: Section, layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names
+) -> str:
     form, where = section.form, section.where
     key = f"{where}.{'curves.frequency' if isinstance(form, CurvesForm) else 'rows'}"
     if section.columns:
@@ -42,8 +46,23 @@ def _of_section(section: Section, seen: Sequence[tuple[int, list[str]]], names: 
     what = f"all the titles {', '.join(map(_words, wanted))}"
     if len(wanted) == 1:
         what = f"the title {_words(wanted[0])} and another"
-    near = _nearest(wanted, seen, names)
+    near = _by_another_delimiter(wanted, layout, seen, names) or _nearest(wanted, seen, names)
     return f"no line holds {what}{near}; see {key}, csv.delimiter, csv.encoding"
+
+
+def _by_another_delimiter(
+    wanted: Sequence[Titles], layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names
+) -> str:
+    """The line that would hold all of them if its cells were parted otherwise."""
+    for number, cells in seen:
+        line = layout.delimiter.join(cells)
+        for mark in DELIMITERS:
+            parted = [cell.strip() for cell in line.split(mark)]
+            if mark != layout.delimiter and len(parted) > 1:
+                lacking = [of for of in wanted if names.texts(of).isdisjoint(parted)]
+                if not lacking:
+                    return f"; line {number} does, with the delimiter {mark!r}"
+    return ""
 
 
 def _words(titles: Titles) -> str:

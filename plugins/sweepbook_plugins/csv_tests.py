@@ -18,7 +18,7 @@ def ended_by(error: EncodingFault | UnreadableSource) -> Fault:
     """The fault of a file that cannot be read to its end."""
     if isinstance(error, UnreadableSource):
         return broken_off(error)
-    return Fault("", f"the file cannot be read further: {str(error).rstrip('.')}")
+    return Fault("", f"the file cannot be read to its end: {str(error).rstrip('.')}")
 
 
 class Tests:

@@ -232,7 +232,7 @@ def test_a_test_without_end_is_refused_and_the_next_is_read(
     result = read(tmp_path, POINT_TEXT + rows + "2;Link;;;;;B\n2;IL;1-2;;1;1.8;\n", POINTS)
     assert [record.label for record in result.records] == ["B"]
     assert "one test has more than 50 rows" in result.problems[0].message
-    assert "and 97 more faults" in result.problems[0].message
+    assert "(and 99 times more)" in result.problems[0].message
 
 
 PLAIN = st.text(st.characters(exclude_characters='"\n\r\0', exclude_categories=["Cs"]), max_size=40)

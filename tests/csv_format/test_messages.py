@@ -39,7 +39,7 @@ def test_equal_axes_of_points_are_told_once(tmp_path: Path) -> None:
         ("", "1,1,9", "line 3: the line has 3 cells where the titles have 2, and all of them are"),
         ('[numbers]\ndecimal = ","\n', "1,1,9", "the decimal mark as well as the delimiter"),
         ('[numbers]\ndecimal = ","\n', "1,1,9x", "',' is csv.delimiter and numbers.decimal"),
-        ("", "1", "line 3: the line has 1 cells where the titles have 2 (none for 'IL 1-2')"),
+        ("", "1", "line 3: the line has 1 cell where the titles have 2 (none for 'IL 1-2')"),
         ("", "1,1.9,7x", "see csv.delimiter, csv.quote, csv.skip and numbers.decimal"),
     ],
 )
@@ -96,3 +96,31 @@ def test_frequencies_that_repeat_name_the_keys(tmp_path: Path) -> None:
     result = read(tmp_path, "Link,A\nMHz,IL 1-2\n1,1.9\n2,2.5\n1,1.9\n2,2.5\n", CURVES)
     assert "falls at 1" in result.problems[0].message
     assert "say where a test begins ([csv.test]" in result.problems[0].message
+
+
+def test_a_fault_that_comes_again_is_told_once_with_how_often(tmp_path: Path) -> None:
+    verdicts = "".join(f"{of} result,GOOD\n" for of in ("IL", "RL", "NEXT"))
+    text = f"Link,A\nResult,GOOD\n{verdicts}MHz,IL 1-2\n1,1.9x\n"
+    message = read(tmp_path, text, CURVES).lost
+    assert message.count("'GOOD' is no declared verdict") == 1
+    assert "line 2" in message
+    assert "(and 3 times more)" in message
+    assert "'1.9x' is no number" in message, "it hides no other"
+
+
+@pytest.mark.parametrize(("written", "shown"), [(";", "';'"), ("\t", "'\\t'"), ("|", "'|'")])
+def test_another_delimiter_is_named_where_it_would_do(
+    tmp_path: Path, written: str, shown: str
+) -> None:
+    text = f"Link,A\n{FOUR}1,1,1,1,1\n".replace(",", written)
+    message = read(tmp_path, text, CURVES).lost
+    assert f"line 2 does, with the delimiter {shown}; see csv.curves.frequency" in message
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_a_file_in_utf16_is_told_by_its_first_bytes(tmp_path: Path, encoding: str) -> None:
+    """U+FEFF at the beginning of a text is its byte order mark (The Unicode Standard)."""
+    raw = f"\ufeffLink,A\n{FOUR}1,1,1,1,1\n".encode(encoding)
+    message = read(tmp_path, raw, CURVES).lost
+    assert 'begins as UTF-16 does; write csv.encoding = "utf-16"' in message
+    assert "title" not in message

@@ -107,7 +107,7 @@ def test_texts_that_do_not_fit_but_stay_as_stated(tmp_path: Path) -> None:
     [
         ("1,1.9,80\n2,2.5,75\n2,2.6,74\n", "line 5, column 'MHz'@the frequency repeats at 2"),
         ("2,1.9,80\n1,2.5,75\n3,2.6,74\n", "line 4, column 'MHz'@the frequency falls at 1"),
-        ("3,1.9,80\n2,2.5,75\n1,2.6,74\n", "line 4, column 'MHz'@falls at 2, and 1 times more"),
+        ("3,1.9,80\n2,2.5,75\n1,2.6,74\n", "line 4, column 'MHz'@falls at 2, and 1 time more"),
     ],
 )
 def test_odd_axes_are_kept_and_told(rows: str, expected: str, tmp_path: Path) -> None:
@@ -158,7 +158,7 @@ POINT_C = "3;Link;;;;;C\n3;IL;1-2;;1;1.7;\n"
         ('"2;IL;1-2;;2;2.5;\n', "B", 'line 6: a quote (") is opened'),
         ("2;IL;1-2;;1;1.8;\n2;RL;1-2;;1;20;\n", "B", "'return_loss 1-2' names no end"),
         ("3;IL;1-2;;2\n", "C", "line 6: the line has 5 cells"),
-        ("garbage\n", "BC", "line 6: the line has 1 cells"),
+        ("garbage\n", "BC", "line 6: the line has 1 cell"),
     ],
 )
 def test_one_bad_line_loses_one_test_and_no_other(

@@ -1,6 +1,6 @@
 """The texts of one test to a record, or to the reason why it cannot be one."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -132,11 +132,21 @@ class Assembler:
 
     def _lost(self, test: RawTest, faults: list[Fault]) -> ReadProblem:
         """One problem for a test that cannot be made into a record."""
-        shown = "; ".join(map(str, faults[:FAULTS_SHOWN]))
-        more = len(faults) - FAULTS_SHOWN
+        alike: dict[str, list[Fault]] = {}
+        for fault in faults:
+            alike.setdefault(fault.message, []).append(fault)
+        told = list(alike.values())[:FAULTS_SHOWN]
+        shown = "; ".join(map(_once, told))
+        more = len(faults) - sum(map(len, told))
         rest = f"; and {more} more fault{'s' if more > 1 else ''} in this test" if more > 0 else ""
         message = f"{shown}{rest}. Dialect: {self.dialect.name}."
         return ReadProblem(self.source.name, test.locator, message)
+
+
+def _once(alike: Sequence[Fault]) -> str:
+    """A fault with its first place, and how often it comes again."""
+    more = len(alike) - 1
+    return f"{alike[0]} (and {more} time{'s' if more > 1 else ''} more)" if more else str(alike[0])
 
 
 def _told_apart(

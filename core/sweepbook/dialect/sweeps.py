@@ -217,7 +217,7 @@ def _not_rising(axis: "NDArray[np.float64]", curve: RawCurve) -> Fault | None:
     position = int(rises.argmin()) + 1
     verb = "repeats" if axis[position] == axis[position - 1] else "falls"
     count = int((~rises).sum())
-    more = f", and {count - 1} times more" if count > 1 else ""
+    more = f", and {count - 1} time{'s' if count > 2 else ''} more" if count > 1 else ""
     return Fault(
         curve.axis_place_of(position),
         f"the frequency {verb} at {curve.frequency[position]}{more}; the points are kept as they "
