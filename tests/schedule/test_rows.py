@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from sweepbook.schedule.model import BadSchedule, Schedule
+from sweepbook.schedule.model import BadSchedule, End, Schedule
 from sweepbook.schedule.rows import schedule_of
 from sweepbook.tables import Row
 
@@ -61,6 +61,32 @@ def test_another_line_below_the_titles_stays_a_fault() -> None:
 def test_a_text_alone_above_the_titles_may_be_a_label_below_them() -> None:
     schedule = _schedule("A-1\nlabel;floor\nA-1;\nA-2;2\n")
     assert [link.label for link in schedule.links] == ["A-1", "A-2"]
+
+
+SPANNED = """Link ID;A-end;;;B-end;;Test standard;Notes
+;Rack;Panel;Port no;Room;Outlet ID;;in pencil
+"""
+
+
+def test_titles_in_two_lines_with_the_label_in_the_upper_one() -> None:
+    text = f"{SPANNED}A-1;K1;P1;01;Loft;L-01;Cat 6;x\n{SPANNED}A-2;K1;P1;02;Loft;L-02;Cat 6;\n"
+    schedule = _schedule(text)
+    first, second = schedule.links
+    assert (first.line, first.label, first.limit, second.label) == (3, "A-1", "Cat 6", "A-2")
+    assert first.near == End({"cabinet": "K1", "panel": "P1", "port": "01"})
+    assert first.far == End({"space": "Loft"}, "L-01")
+    assert (schedule.faults, schedule.again, schedule.unused) == ((), 2, ("in pencil",))
+
+
+def test_a_line_of_units_below_the_titles_is_told_once_a_page() -> None:
+    schedule = _schedule("Label;Room;Length\n;;m\nA;Loft;20\n")
+    assert [link.label for link in schedule.links] == ["A"]
+    assert [fault.line for fault in schedule.faults] == [2]
+
+
+def test_titles_and_nothing_below_are_told() -> None:
+    with pytest.raises(BadSchedule, match="no link below"):
+        _schedule("Label;Room\n")
 
 
 @pytest.mark.parametrize("above", ["Cable schedule", "Harbour Hall; cable schedule; issue 4"])

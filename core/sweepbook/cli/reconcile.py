@@ -14,17 +14,18 @@ from sweepbook.cli.progress import Progress
 HELP = """Hold the tests against the cable schedule.
 
 What is proved, what is open, and what nobody asked for. PATHS are books, export files or folders
-of them. The schedule is a table with a row a link. Its
-columns are told by their titles where these are plain: label, limit, configuration, cable, reel,
-and for each end, as "from floor" or "to termination": site, building, floor, space, cabinet,
-unit, panel, port, termination. Another title is named by --column, for instance
+of them. The schedule is a table with a row a link. Its columns are told by their titles where
+these are plain: label, limit, configuration, cable, reel; for the link or for each end, as
+"floor", "from floor" or "to termination": site, building, floor, space, cabinet, unit, panel,
+port, and for an end its termination. Titles may stand in two lines, "from" above "floor", and
+come again on each page. Another title is named by --column, for instance
 
 \b
     --column label="Circuit ref" --column "to termination=Outlet tag"
 
 A test belongs to a link when its label is the scheduled one to the letter and it names no other
-building. A label that differs a
-little is suggested, never assumed.
+building. A label that differs a little is suggested, never assumed. A test at another place, or
+of another cable, than scheduled counts, and is remarked.
 
 Exit code 1 while anything is open: a link that is untested, failed, unproven, or tested to less
 or other than asked; a test that is not on the schedule; a row that could not be taken.

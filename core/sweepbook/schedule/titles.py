@@ -16,34 +16,52 @@ ROLES = (
     *(f"{end} {part}" for end in ENDS for part in (*LEVELS, "termination")),
 )  # fmt: skip
 
+_NUMBERING = (
+    "label", "identifier", "id", "no", "nr", "number", "ref", "reference", "name", "tag", "code",
+)  # fmt: skip
+"""Words behind the name of a thing that say that it is called by this, the surest first."""
+
 _LABELS = (
-    "label", "link label", "link identifier", "link", "link no", "link number", "cable label",
-    "cable identifier", "cable no", "cable number", "cable ref", "cable reference", "circuit",
-    "circuit no", "circuit number", "identifier", "id", "reference", "ref",
+    "label",
+    *(f"link {word}".strip() for word in (*_NUMBERING, "")),
+    *(f"cable {word}" for word in _NUMBERING),
+    *(f"circuit {word}".strip() for word in (*_NUMBERING, "")),
+    "identifier", "id", "reference", "ref",
 )  # fmt: skip
 """Titles of the label, the surest first: a table may hold several of them."""
 
 _OF_LINK = {
-    "limit": ("limit", "limit asked", "required limit", "asked for", "requirement", "test to"),
+    "limit": (
+        "limit", "limit asked", "required limit", "asked for", "requirement", "test to",
+        "test limit", "test standard", "limit line", "required class",
+    ),
     "configuration": ("configuration", "link configuration", "test configuration", "link type"),
-    "cable": ("cable", "cable type", "cable part", "cable product"),
-    "reel": ("reel", "drum", "box", "reel no", "drum no", "reel number", "drum number"),
-}
+    "cable": ("cable", "cable type", "cable part", "cable product", "cable description"),
+    "reel": ("reel", "drum", "box", "batch"),
+}  # fmt: skip
 _OF_PLACE = {
     "site": ("site", "campus"),
-    "building": ("building", "block"),
+    "building": ("building", "bldg", "block"),
     "floor": ("floor", "storey", "level"),
     "space": ("space", "room"),
     "cabinet": ("cabinet", "rack", "frame"),
     "unit": ("unit", "rack unit", "u"),
     "panel": ("panel", "patch panel"),
-    "port": ("port", "position", "port no", "port number"),
-    "termination": ("termination", "outlet", "termination label", "label"),
-}
+    "port": ("port", "position"),
+    "termination": (
+        "termination", "termination point", "outlet", "wall outlet", "faceplate", "label",
+    ),
+}  # fmt: skip
 _END_WORDS = {
-    "from": ("from", "near end", "near", "end a", "a end", "side a", "a side", "end 1", "origin"),
-    "to": ("to", "far end", "far", "end b", "b end", "side b", "b side", "end 2", "destination"),
-}
+    "from": (
+        "from", "near end", "near", "end a", "a end", "side a", "a side", "end 1", "origin",
+        "source", "a", "from a",
+    ),
+    "to": (
+        "to", "far end", "far", "end b", "b end", "side b", "b side", "end 2", "destination",
+        "b", "to b",
+    ),
+}  # fmt: skip
 _OF_ENDS = frozenset(role for role in ROLES if role.partition(" ")[0] in ENDS)
 _ROLE_OF = {title: role for role, titles in _OF_LINK.items() for title in titles}
 _PART_OF = {title: part for part, titles in _OF_PLACE.items() for title in titles}
@@ -80,11 +98,20 @@ def role_of(title: str) -> str | None:
     title = _plain(title)
     if title in _ROLE_OF:
         return _ROLE_OF[title]
+    if _ROLE_OF.get(_names(title)[-1]) == "reel":  # a cable's number is not what it is made of
+        return "reel"
     for end, part in _ends(title):
-        if part in _PART_OF:
-            return f"{end} {_PART_OF[part]}"
-    part = _PART_OF.get(title, "")
-    return part if part in LEVELS else None
+        for name in _names(part):
+            if name in _PART_OF:
+                return f"{end} {_PART_OF[name]}"
+    parts = (_PART_OF.get(name, "") for name in _names(title))
+    return next((part for part in parts if part in LEVELS), None)
+
+
+def _names(title: str) -> tuple[str, ...]:
+    """A title, and what it is without a word that only says how a thing is called: "room no"."""
+    name, _, word = title.rpartition(" ")
+    return (title, name) if name and word in _NUMBERING else (title,)
 
 
 def joined(groups: Sequence[str], titles: Sequence[str]) -> list[str]:
