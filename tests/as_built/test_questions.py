@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from sweepbook.findings import Severity
+from sweepbook.findings import Finding, Severity
 from sweepbook.judging.assessment import Assessment, Origin, Outcome, Recomputed, ScalarMargin
 
 from .made_up import ask, assessed, margin, record, write
@@ -225,3 +225,15 @@ def test_results_say_what_was_judged(tmp_path: Path) -> None:
             "at 10 MHz",
         ),
     ]
+
+
+def test_an_error_about_the_delivery_as_a_whole_is_an_open_item(tmp_path: Path) -> None:
+    found = [
+        Finding("SET001", Severity.ERROR, "$", "two results of one label", {}),
+        Finding("SET002", Severity.WARNING, "$", "a doubt", {}),
+    ]
+    database = write(tmp_path / "a.sqlite", assessed(record("1A")), findings=found)
+    told = ask(database, "SELECT job, label, kind, reason, rule, floor, test_id FROM open_items")
+    assert told == [
+        ("Library", None, "error found", "two results of one label", "SET001", None, None)
+    ]  # fmt: skip

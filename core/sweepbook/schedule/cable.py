@@ -6,8 +6,16 @@ from dataclasses import dataclass
 _CONSTRUCTION = re.compile(r"(?<![a-z0-9])(sf|s|f|u)\s*/\s*(u|f)?\s*tp(?![a-z0-9])")
 """Overall screen, stroke, element screen, TP: as ISO/IEC 11801-1 writes it (recalled)."""
 _CATEGORY = re.compile(
-    r"(?<![a-z0-9])(?:category|cat)\s*\.?\s*([3-8](?:\.[12])?(?:e|a)?)(?![a-z0-9])"
+    r"(?<![a-z0-9])(?:category|cat)[\s.-]*([3-8](?:\.[12])?(?:e|a)?)(?![a-z0-9])"
 )
+_PLAIN_WORDS = frozenset((
+    "utp", "ftp", "stp", "screened", "unscreened", "shielded", "unshielded", "twisted", "pair",
+    "pairs", "cable", "cables", "data", "copper", "horizontal", "backbone", "solid", "stranded",
+    "awg", "lszh", "ls0h", "lsoh", "hffr", "pvc", "cca", "dca", "eca", "indoor", "outdoor",
+    "grey", "gray", "white", "black", "blue", "green", "yellow", "orange", "violet", "red", "m",
+    "mm", "ohm", "mhz",
+))  # fmt: skip
+"""What the trade calls cables of any make by: common practice, no source."""
 _SHORTEST = 3
 """Letters of a word by which a product is known again."""
 
@@ -32,7 +40,8 @@ def contradictions(cable: str, reel: str, tested: Cable) -> tuple[str, ...]:
 
     A schedule may name a category, a construction, a product, or several of them in one text;
     what only one of the two names contradicts nothing. A product is compared where the schedule
-    names nothing else, or names the test's maker.
+    names neither category nor construction, or names the test's maker; words that describe cables
+    of any make name no product.
 
     Args:
         cable: text of the schedule, "" for none.
@@ -72,6 +81,8 @@ def _other_product(text: str, tested: Cable) -> bool:
     if not tested.part or not _plain(text):
         return False
     described = bool(_categories(text) or _constructions(text))
+    if not any(word not in _PLAIN_WORDS and not word.isdigit() for word in _words(text)):
+        return False
     maker = _plain(tested.maker)
     if described and not (maker and maker in _plain(text)):
         return False
