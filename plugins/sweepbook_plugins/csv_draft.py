@@ -56,7 +56,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
 
 
 def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Understood]:
-    table = CurvesTable(seen.titles, _rows(text, seen))
+    table = CurvesTable(seen.titles, _rows(text, seen), units=seen.units)
     table.into(evidence)
     found = understand(evidence)
     lines = Table("[csv.curves]")
@@ -97,6 +97,9 @@ def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
         sure = FOUND if len(looked) > 1 else ASSUMED
         note = Note(sure, "each file of this make begins so, and no other make's")
         table.add("signature", shape.opening, note)
+    noise = list(dict.fromkeys(line for _, shape in looked for line in shape.noise))
+    if noise:
+        table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
     if shape.separator:
         table.add("preamble.separator", shape.separator)
     if shape.headings and layout == "curve-per-column":

@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from sweepbook.draft import phrases
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import MARGIN
 from sweepbook_plugins.csv_draft_text import Cells
 
 TITLE = "the title of a column"
@@ -23,6 +25,7 @@ class CurvesTable:
         around: texts of headings above it, by slot.
         frequency: position of the axis.
         test: position of the column that tells tests apart, or None.
+        units: the row of units below the titles, or ().
     """
 
     titles: Sequence[str]
@@ -30,6 +33,7 @@ class CurvesTable:
     around: dict[str, str] = field(default_factory=dict)
     frequency: int = 0
     test: int | None = None
+    units: Sequence[str] = ()
 
     def __post_init__(self) -> None:
         found = (at for at, title in enumerate(self.titles) if is_frequency(title))
@@ -50,9 +54,13 @@ class CurvesTable:
             rows = [row for row in rows if row[self.test] == rows[0][self.test]]
         axis = [row[self.frequency] for row in rows]
         for at in range(self.frequency + 1, len(self.titles)):
+            if beside_curves(self.titles[at]):
+                continue
             texts = {**self.around, TITLE: self.titles[at]}
             evidence.curves.append(SeenCurve(texts, thin(axis), thin([row[at] for row in rows])))
         evidence.axis_names.append(self.titles[self.frequency])
+        if self.units:
+            evidence.axis_names.append(self.units[self.frequency].strip("[]()"))
 
     def lines(self, found: Understood) -> list[tuple[str, object]]:
         """Keys and values of csv.curves."""
@@ -62,7 +70,18 @@ class CurvesTable:
             lines.append(("test", self.titles[self.test]))
         lines.append(("frequency", self.titles[self.frequency]))
         lines.append(("name", named[0] if len(named) == 1 else named or ["{parameter} {pairs}"]))
+        others = [title for title in self.titles if beside_curves(title)]
+        if others:
+            templates = dict.fromkeys(found.naming.parse(title).template for title in others)
+            lines.append(("other_columns", list(templates)))
+        if self.units:
+            lines.append(("other_rows", [self.units[self.frequency]]))
         return lines
+
+
+def beside_curves(title: str) -> bool:
+    """Whether a title is of a limit or a margin at each frequency, not of a measurement."""
+    return phrases.find(title, {"": ("limit", "limits", *MARGIN)}) is not None
 
 
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:

@@ -1,7 +1,7 @@
 """What stands beside the tables of an export nobody has described: key lines, tests, headings."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from sweepbook_plugins.csv_draft_shape import Shape
 from sweepbook_plugins.csv_draft_text import Text
@@ -21,7 +21,24 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         same = [other for other in loose if starts[other] == starts[at]]
         if len(same) == count:
             shape.first_line, shape.starts = starts[at], same
+            ends = [line for line in map(_whole(text), loose) if not _has_digit(line)]
+            last = {line for line in ends if ends.count(line) == count}
+            behind = {text.lines[other].strip() for other in loose if other > at} & last
+            shape.noise += [line for line in behind if _closes(text, line, same, shape)]
             return
+
+
+def _whole(text: Text) -> Callable[[int], str]:
+    return lambda at: text.lines[at].strip()
+
+
+def _closes(text: Text, line: str, starts: Sequence[int], shape: Shape) -> bool:
+    """Whether a line stands behind the last table of every test, alone on its line."""
+    stops = [max((s.stop for s in shape.tables if s.stop <= start), default=0) for start in starts]
+    places = [at for at, one in enumerate(text.lines) if one.strip() == line]
+    ends = [*stops[1:], shape.tables[-1].stop]
+    alone = all(len(text.rows[at]) == 1 for at in places)
+    return alone and all(at >= end for at, end in zip(places, ends, strict=True))
 
 
 def _start(text: Text, at: int) -> str:
@@ -33,7 +50,16 @@ def _start(text: Text, at: int) -> str:
         if separator in line:
             return line.partition(separator)[0] + separator.rstrip()
     words = line.split()
-    return line if len(words) < 2 else " ".join(words[:-1])
+    values = [word for word in words if _has_digit(word)]
+    if len(values) == 1 and len(words) > 1:
+        return line.replace(values[0], "{}").removesuffix("{}").rstrip()
+    return line if len(words) < 2 or not any(map(str.isalnum, words[-1])) else " ".join(words[:-1])
+
+
+def value_of(line: str, mark: str) -> str:
+    """What stands in a line where the mark of a test has {}, or behind it."""
+    start, _, end = mark.partition("{}")
+    return line.removeprefix(start).removesuffix(end).strip()
 
 
 def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
@@ -43,8 +69,8 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     for place, at in enumerate(loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
-        if at in starts and len(row) == 1:
-            shape.keys.append((at, shape.first_line, line.removeprefix(shape.first_line).strip()))
+        if at in starts and len(row) == 1 and not (shape.separator and shape.separator in line):
+            shape.keys.append((at, shape.first_line, value_of(line, shape.first_line)))
         elif shape.separator and shape.separator in line:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
             shape.keys.append((at, _below(heading, key), value))
@@ -52,7 +78,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             if place == 0 and not shape.starts and len(row) == 2 and _has_digit(row[1]):
                 shape.opening = line
             _keys(shape, at, heading, row)
-        elif place == 0:
+        elif place == 0 and not line.startswith("["):
             shape.opening = line
         elif place + 1 < len(loose) and len(text.rows[loose[place + 1]]) > 1:
             heading = line

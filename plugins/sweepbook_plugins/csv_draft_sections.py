@@ -40,7 +40,7 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
         around |= {_HEADING: seen.heading} if seen.heading else {}
         body = text.rows[seen.start : seen.stop]
         if are_curves(seen.titles, body):
-            curves.append((seen, CurvesTable(seen.titles, body, around)))
+            curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
         elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
             rows.append((seen, RowsTable(seen.titles, body, around)))
@@ -57,7 +57,10 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
             body = text.rows[seen.start : seen.stop]
             made = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
             if made:
-                tables += [_section(seen.heading, found), *made]
+                section = Table("[[csv.sections]]")
+                if seen.heading:
+                    section.add("heading", seen.heading)
+                tables += [section, *made]
     tables = [*_key_sections(shape), *tables, *_of_curves(curves, found)]
     return [*tables, *core_tables(evidence, found, limits)]
 

@@ -12,6 +12,7 @@ class Seen:
         start, stop: positions of its first row and behind its last.
         heading: the whole line above it that is neither titles nor key and value, or "".
         outer: the heading around that one, or "".
+        units: the row of units between titles and rows, or ().
     """
 
     titles: tuple[str, ...]
@@ -19,6 +20,7 @@ class Seen:
     stop: int
     heading: str = ""
     outer: str = ""
+    units: tuple[str, ...] = ()
 
 
 @dataclass
@@ -32,6 +34,7 @@ class Shape:
         separator: text between key and value where the delimiter is not it, or "".
         first_line: what every test begins with, or "" where the file holds one test.
         starts: positions where tests begin.
+        noise: whole lines that mean nothing: rules, and what ends a test.
         opening: the first line, where it is neither key nor titles.
     """
 
@@ -42,3 +45,4 @@ class Shape:
     first_line: str = ""
     starts: list[int] = field(default_factory=list)
     opening: str = ""
+    noise: list[str] = field(default_factory=list)

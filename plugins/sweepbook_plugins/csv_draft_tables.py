@@ -10,6 +10,7 @@ from sweepbook_plugins.csv_draft_shape import Seen, Shape
 from sweepbook_plugins.csv_draft_text import Cells, Text
 
 _PAIR_LIKE = re.compile(r"[1-8][-,/&]?[1-8](?:\D+[1-8][-,/&]?[1-8])?|[1-4]|[1-4]\D[1-4]")
+_UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
 _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
 
@@ -24,13 +25,15 @@ def shape_of(text: Text) -> Shape:
         if stop > at:
             heading = loose[-1] if loose and _above(rows, loose[-1], at) else None
             outer = loose[-2] if heading and len(loose) > 1 and loose[-2] == heading - 1 else None
+            units = stop > at + 1 and _is_units(rows[at + 1])
             shape.tables.append(
                 Seen(
                     tuple(rows[at]),
-                    at + 1,
+                    at + (2 if units else 1),
                     stop,
                     text.lines[heading].strip() if heading is not None else "",
                     text.lines[outer].strip() if outer is not None and _lone(rows[outer]) else "",
+                    tuple(rows[at + 1]) if units else (),
                 )
             )
             at = stop
@@ -38,10 +41,14 @@ def shape_of(text: Text) -> Shape:
         if rows[at]:
             loose.append(at)
         at += 1
+    shape.noise = list(dict.fromkeys(
+        text.lines[at].strip() for at in loose if not any(map(str.isalnum, text.lines[at]))
+    ))  # fmt: skip
+    loose = [at for at in loose if text.lines[at].strip() not in shape.noise]
     above = {seen.heading for seen in shape.tables} | {seen.outer for seen in shape.tables}
     loose = [at for at in loose if text.lines[at].strip() not in above - {""}]
     find_tests(text, shape, loose)
-    sort_loose(text, shape, loose)
+    sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in shape.noise])
     return shape
 
 
@@ -53,6 +60,8 @@ def _table_end(rows: Sequence[Cells], at: int) -> int:
     if width < 2 or not named or not any(map(_has_letters, titles)):
         return at
     stop = at + 1
+    if stop < len(rows) and len(rows[stop]) == width and _is_units(rows[stop]):
+        stop += 1
     while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):
         if width == 2 and not all(map(is_numeric, rows[stop][:1])):
             break
@@ -75,6 +84,12 @@ def _is_titles(row: Cells) -> bool:
         and not any(is_numeric(cell) and not _PAIR_LIKE.fullmatch(cell) for cell in row)
         and any(map(is_frequency, row))
     )
+
+
+def _is_units(row: Cells) -> bool:
+    """Whether a row names units, and nothing else."""
+    texts = [cell.strip("[]()").casefold() for cell in row if cell]
+    return len(texts) > 1 and all(text in _UNITS for text in texts)
 
 
 def _above(rows: Sequence[Cells], line: int, at: int) -> bool:

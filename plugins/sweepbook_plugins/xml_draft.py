@@ -12,7 +12,7 @@ from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins import xml_draft_keys
 from sweepbook_plugins.xml_draft_curves import Axis, Curve, find
-from sweepbook_plugins.xml_draft_tests import lineage, naming_texts, test_depth
+from sweepbook_plugins.xml_draft_tests import lineage, naming_texts, test_depth, told_by
 from sweepbook_plugins.xml_draft_tree import Tree, attributes, chain, read, text_of
 
 if TYPE_CHECKING:
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
     from sweepbook.limits.library import Library
 
-_LONGEST_WORD = 40
 _STEP = "step "
 
 
@@ -58,7 +57,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         held = skip | singles.taken if one is tree else {c.element for c in find(one)[0]}
         xml_draft_keys.keys(one, own, held, evidence)
     layout = _layout(tree, tests[0], shown)
-    halves = [*_axes(tree, axes, tests[0]), *_curves(tree, curves, tests, axes, found, slots)]
+    halves = [*_axes(tree, axes, tests), *_curves(tree, curves, tests, axes, found, slots)]
     return [*layout, *halves, *singles.tables(), *core_tables(evidence, found, limits)]
 
 
@@ -106,11 +105,10 @@ def _texts(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
         prefix = "../" * (len(line) - 1 - at)
         for name, text in attributes(one).items():
             found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
-    for child in curve.element if curve.point is None else ():
-        if isinstance(child.tag, str) and 0 < len(text_of(child)) < _LONGEST_WORD:
-            name = tree.spaces.name(str(child.tag))
-            if not len(child) and name not in (curve.values, curve.frequency):
-                found[name] = text_of(child)
+    for child in told_by(curve):
+        name = tree.spaces.name(str(child.tag))
+        if name not in (curve.values, curve.frequency):
+            found[name] = text_of(child)
     return found
 
 
@@ -182,18 +180,19 @@ def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
     return found
 
 
-def _axes(tree: Tree, axes: Sequence[Axis], test: "_Element") -> list[Table]:
+def _axes(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -> list[Table]:
     made: dict[str, Table] = {}
     for axis in axes:
-        inside = test in lineage(axis.element)
-        line = chain(axis.element, test) if inside else lineage(axis.element)
+        test = next((one for one in lineage(axis.element) if one in tests), None)
+        inside = test is not None
+        line = lineage(axis.element) if test is None else chain(axis.element, test)
         path = "/".join(tree.spaces.name(str(one.tag)) for one in line)
         path = path if inside else f"/{path}"
         if path in made:
             continue
         table = made[path] = Table("[[xml.axes]]")
         table.add("path", path)
-        if id_ := _id(axis, axes):
+        if id_ := _id(axis, axes, tests):
             table.add("id", f"@{tree.spaces.name(id_, attribute=True)}")
         if axis.run:
             table.add("run", dict(axis.run))
@@ -204,8 +203,9 @@ def _axes(tree: Tree, axes: Sequence[Axis], test: "_Element") -> list[Table]:
     return list(made.values())
 
 
-def _id(axis: Axis, axes: Sequence[Axis]) -> str | None:
-    """The attribute by which axes are told apart."""
+def _id(axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]") -> str | None:
+    """The attribute by which the axes of one test are told apart."""
+    axes = [one for one in axes if not set(lineage(one.element)) & set(tests[1:])]
     texts = {name: [one.element.get(name) for one in axes] for name in attributes(axis.element)}
     words = [name for name in texts if name.rpartition("}")[2] in ("id", "name", "ref", "key")]
     return next((name for name in words if len(set(texts[name])) == len(axes)), None)

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 _LEAST = 8
 """So many numbers make a curve or an axis."""
 _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
-_NO_VALUE = ("limit", "margin", "headroom", "reserve", "status", "verdict")
+_NO_VALUE = ("limit", "limits", "margin", "margins", "headroom", "reserve", "status", "verdict")
+_LONGEST_NAME = 40
 _RUN = {
     "start": ("start", "first", "from", "begin"),
     "step": ("step", "increment", "spacing", "delta"),
@@ -89,6 +90,8 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
         if points is not None:
             curves.append(points)
             continue
+        if phrases.find(_local(element), {"": _NO_VALUE}):
+            continue
         texts, separator = numbers_in(text_of(element)) if len(text_of(element)) > 15 else ([], "")
         if texts and _is_axis(element):
             axes.append(Axis(element, {}, separator, texts))
@@ -96,6 +99,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
         elif texts:
             curves.append(Curve(element, ".", "", separator, None, (), texts))
     held = [_with_frequency(curve, axes, tree) for curve in curves]
+    held = [(_named_above(curve, tree), axis) for curve, axis in held]
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
 
@@ -194,6 +198,24 @@ def _rises(points: "Sequence[_Element]", path: str, tree: Tree) -> bool:
     return all(a < b for a, b in pairwise(values)) and values[0] > 0.0
 
 
+def _named_above(curve: Curve, tree: Tree) -> Curve:
+    """The curve at the element around it, where that holds nothing but it and what names it."""
+    element, parent = curve.element, curve.element.getparent()
+    if parent is None or attributes(element) or curve.frequency.startswith("../"):
+        return curve
+    others = [child for child in parent if isinstance(child.tag, str) and child is not element]
+    if not others or any(len(child) or len(text_of(child)) > _LONGEST_NAME for child in others):
+        return curve
+    step = tree.spaces.name(str(element.tag))
+    curve.element = parent
+    if curve.point is not None:
+        curve.point = (f"{step}/{curve.point[0]}", *curve.point[1:])
+    else:
+        curve.values = step if curve.values == "." else f"{step}/{curve.values}"
+        curve.frequency = f"{step}/{curve.frequency}" if curve.frequency else ""
+    return curve
+
+
 def _with_frequency(
     curve: Curve, axes: Sequence[Axis], tree: Tree
 ) -> "tuple[Curve, _Element | None]":
@@ -204,7 +226,12 @@ def _with_frequency(
     if parent is None:
         return curve, None
     beside = [axis for axis in axes if axis.element.getparent() is parent and axis.texts]
-    lists = [child for child in parent if len(numbers_in(text_of(child))[0]) >= _LEAST]
+    lists = [
+        child
+        for child in parent
+        if len(numbers_in(text_of(child))[0]) >= _LEAST
+        and not phrases.find(_local(child), {"": _NO_VALUE})
+    ]
     if len(beside) != 1:
         return curve, None
     axis = beside[0]

@@ -11,6 +11,8 @@ from sweepbook_plugins.xml_draft_tree import attributes, text_of
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+_LONGEST_WORD = 40
+
 
 def lineage(element: "_Element") -> "list[_Element]":
     """The elements from the root down to this one."""
@@ -28,9 +30,20 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
 
 
 def _child_texts(element: "_Element", curve: Curve) -> list[str]:
-    if element is not curve.element or curve.point is not None:
-        return []
-    return [text_of(child) for child in element if 0 < len(text_of(child)) < 40 and not len(child)]
+    return [text_of(child) for child in told_by(curve)] if element is curve.element else []
+
+
+def told_by(curve: Curve) -> "list[_Element]":
+    """The children of a curve's element that may name it: short texts, each name but once."""
+    tags = [child.tag for child in curve.element]
+    return [
+        child
+        for child in curve.element
+        if isinstance(child.tag, str)
+        and tags.count(child.tag) == 1
+        and 0 < len(text_of(child)) < _LONGEST_WORD
+        and not len(child)
+    ]
 
 
 def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
@@ -42,9 +55,10 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
     lines = [lineage(curve.element) for curve in curves]
     for depth in range(1, max(map(len, lines)) - 1):
         held: dict[_Element, set[str]] = {}
-        for line in lines:
+        for curve, line in zip(curves, lines, strict=True):
             if len(line) > depth + 1:
-                held.setdefault(line[depth], set()).add(" ".join(map(_said, line[depth + 1 :])))
+                said = [*map(_said, line[depth + 1 :]), *map(text_of, told_by(curve))]
+                held.setdefault(line[depth], set()).add(" ".join(said))
         if len(held) > 1 and _are_tests(list(held), list(held.values()), naming):
             return depth, True
     depth = 0

@@ -13,6 +13,8 @@ from sweepbook.draft.trade_words import ENDS, VERDICTS
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
 )
+_CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text))?$")
+"""A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
@@ -56,6 +58,9 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
+    if "link.label" not in found and (told := _label(properties, used)):
+        found["link.label"] = Filled("link.label", (told,), properties[told], by_text=True)
+        used.add(told)
     for path in MUST[1:]:
         if path not in found:
             for key, texts in properties.items():
@@ -70,6 +75,16 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
     )
 
 
+def _label(properties: Mapping[str, Sequence[str]], used: set[str]) -> str | None:
+    """The first key whose text is another one in every test, and no date, limit or figure."""
+    most = max(map(len, properties.values()), default=0)
+    for key, texts in properties.items():
+        fits = key not in used and len(texts) == most > 1 and _fits("link.label", texts)
+        if fits and not any(is_numeric(text) for text in texts):
+            return key
+    return None
+
+
 def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
     plain = " ".join(text.strip().casefold().split())
@@ -78,7 +93,8 @@ def verdict_of(text: str) -> str | None:
 
 def _offers(key: str, ends: Ends | None) -> list[tuple[str, float, int]]:
     """(member, share of the key that speaks for it, rank) of all that a key may fill."""
-    last = key.rpartition("/")[2].strip("@ ") if "/" in key else key
+    chosen = _CHOSEN.search(key)
+    last = chosen[1] if chosen else key.rpartition("/")[2].strip("@ ") if "/" in key else key
     offers = [
         (path, share, rank)
         for rank, (path, some) in enumerate(KEYS)
@@ -138,7 +154,7 @@ def _fits(path: str, texts: Sequence[str]) -> bool:
 def _tells(path: str, texts: Sequence[str]) -> bool:
     """Whether texts alone speak for a member."""
     if path == "test.started":
-        return all(map(dates.is_time, texts))
+        return all(map(dates.is_day, texts))
     if path == "stated.overall":
         return all(verdict_of(text) for text in texts)
     return all(_LIMIT.search(text) for text in texts)

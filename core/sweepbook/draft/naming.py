@@ -72,7 +72,10 @@ def parse(
     if known:
         spans.append((known, "{parameter}"))
     pairs = pairing.find(rest)[:2]
-    end = phrases.find(rest, {"near": (ends[0],), "far": (ends[1],)}) if ends else None
+    beside = rest
+    for pair in pairs:
+        beside = _without(beside, pair)
+    end = phrases.find(beside, {"near": (ends[0],), "far": (ends[1],)}) if ends else None
     between = None
     if len(pairs) == 2 and (joint := _joint(text, pairs, known, end)) is not None:
         between = joint

@@ -11,6 +11,11 @@ from sweepbook.draft.naming import PLACEHOLDER, Naming, Parsed, plausible, settl
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
 
+_LEAST_OF_AN_END = 4
+"""So many curves at least have an end in their names: return loss of four pairs."""
+_BESIDE = ("limit", "limits", "measured", *MARGIN)
+"""Words for what stands beside curves, and for these in contrast to it."""
+
 
 @dataclass
 class Understood:
@@ -90,7 +95,8 @@ def measured(curve: SeenCurve, found: Understood) -> Measured:
 def _take(curve: SeenCurve, found: Understood) -> None:
     """Keep the words and templates of a curve that has a name."""
     one = measured(curve, found)
-    if not plausible(one.name):
+    limits = any(phrases.find(text, {"": _BESIDE}) for text in curve.texts.values())
+    if limits or not plausible(one.name):
         found.strange.append(" ".join(curve.texts.values()))
         return
     found.curves.append(one)
@@ -134,9 +140,26 @@ def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
                 slots.setdefault(slot, []).append(text.strip())
     for texts in slots.values():
         words = list(dict.fromkeys(texts))
-        if len(words) == 2 and any(_have_more(curves, words)):
+        told = any(phrases.find(word, {"": _BESIDE}) or verdict_of(word) for word in words)
+        if len(words) == 2 and not told and any(_have_more(curves, words)):
             naming.ends = (words[0].casefold(), words[1].casefold())
             return
+    if naming.ends is None:
+        naming.ends = _rest_is_ends(curves, naming)
+
+
+def _rest_is_ends(curves: Sequence[SeenCurve], naming: Naming) -> tuple[str, str] | None:
+    """Two words that names end in once parameter and pairs are taken out, such as (1) and (2)."""
+    rests: dict[str, int] = {}
+    for curve in curves:
+        for text in curve.texts.values():
+            part = naming.parse(text)
+            rest = PLACEHOLDER.sub("", part.template).strip(" -:,;()[]/#@")
+            if part.parameter and rest:
+                rests[rest] = rests.get(rest, 0) + 1
+    words = list(rests)
+    alike = len(words) == 2 and min(rests.values()) >= _LEAST_OF_AN_END
+    return (words[0].casefold(), words[1].casefold()) if alike else None
 
 
 def _have_more(curves: Sequence[SeenCurve], words: Sequence[str]) -> list[bool]:

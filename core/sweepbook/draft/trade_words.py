@@ -5,7 +5,7 @@ returnLoss and RETURN_LOSS.
 """
 
 PARAMETERS: dict[str, tuple[str, ...]] = {
-    "insertion_loss": ("insertion loss", "attenuation", "att", "il"),
+    "insertion_loss": ("insertion loss", "attenuation", "attn", "att", "il"),
     "return_loss": ("return loss", "rl"),
     "next": ("near end crosstalk", "near end cross talk", "next"),
     "psnext": (
@@ -96,10 +96,10 @@ PAIR_COLOURS = {
 """Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled)."""
 
 VERDICTS: dict[str, tuple[str, ...]] = {
-    "pass": ("pass", "passed", "ok", "good", "yes", "accepted"),
+    "pass": ("pass", "passed", "ok", "good", "yes", "true", "accepted"),
     "pass*": ("pass*", "passed*", "ok*", "good*", "marginal pass"),
     "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
-    "fail": ("fail", "failed", "not ok", "nok", "bad", "poor", "no", "rejected"),
+    "fail": ("fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
 }
 
 OPPOSITES = {
@@ -108,10 +108,11 @@ OPPOSITES = {
     "ok": "not ok",
     "good": "bad",
     "yes": "no",
+    "true": "false",
     "accepted": "rejected",
 }
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
 MARGIN = ("margin", "headroom", "reserve")
-VERDICT_KEYS = ("verdict", "result", "outcome", "status", "passed", "pass fail")
+VERDICT_KEYS = ("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail")
 FREQUENCY = ("frequency", "freq", "mhz", "khz", "ghz", "hz", "hertz", "megahertz", "kilohertz", "f")

@@ -1,0 +1,64 @@
+"""Files with more than curves in them: limit lines, rows of units, rules, keys in attributes."""
+
+from .links import KHZ, PAIRS, WORDS, Link, shifted
+
+
+def with_limits(one: Link) -> str:
+    """One column a curve, a row of units, ends as (1) and (2), a limit line beside each curve."""
+    names, units, columns = ["Frequency"], ["MHz"], []
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in WORDS:
+            side = {None: "", "near": " (1)", "far": " (2)"}[end]
+            name = f"{WORDS[parameter]} {'/'.join(pairs)}{side}"
+            names += [name, f"Limit {name}"]
+            units += ["dB", "dB"]
+            columns += [values, [2_000] * len(values)]
+    lines = ["Raceme export", f"Outlet,{one.label}", "Evaluation,passed", "", ",".join(names)]
+    lines.append(",".join(units))
+    for at, khz in enumerate(KHZ):
+        lines.append(",".join([shifted(khz, 3), *(shifted(of[at], 2) for of in columns)]))
+    return "\n".join(lines) + "\n"
+
+
+def with_marks(links: list[Link]) -> str:
+    """Sections, tests between marks that hold the label, pairs by number, rules between lines."""
+    numbers = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
+    lines = []
+    for one in links:
+        lines += [f"*** TEST {one.label} ***", "==========", "Test result|OK", "LENGTH AND DELAY"]
+        lines.append("Pair|Length m|Delay ns")
+        lines += [f"{numbers[pair]}|{one.metres:.1f}|{round(one.metres * 4.9)}" for pair in PAIRS]
+        for parameter, word in WORDS.items():
+            for end, side in ((None, ""), ("near", " FROM NEAR END"), ("far", " FROM FAR END")):
+                some = {k[2]: v for k, v in one.curves.items() if k[:2] == (parameter, end)}
+                if not some or parameter == "fext":
+                    continue
+                titles = ["-".join(numbers[pair] for pair in pairs) for pairs in some]
+                lines += [f"{word.upper()}{side}", "|".join(["kHz", *titles])]
+                for at, khz in enumerate(KHZ):
+                    lines.append(
+                        "|".join([str(khz), *(shifted(of[at], 2) for of in some.values())])
+                    )
+        lines += ["*** END ***", ""]
+    return "\n".join(lines) + "\n"
+
+
+def with_items(links: list[Link]) -> str:
+    """XML: keys in attributes, names of curves in elements, each with frequencies of its own."""
+    lines = ["<Panicle><Records>"]
+    for one in links:
+        lines += ["<Record>", f'<Item key="Label" value="{one.label}"/>']
+        lines += ['<Item key="Technician" value="op-9"/>', '<Item key="Verdict" value="PASS"/>']
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter not in WORDS:
+                continue
+            side = {None: "", "near": "<End>Main</End>", "far": "<End>Remote</End>"}[end]
+            two = " ".join(pair.replace("-", "") for pair in pairs)
+            lines.append(f"<Curve><Type>{WORDS[parameter]}</Type><Pairs>{two}</Pairs>{side}")
+            axis = " ".join(f"{khz}000" for khz in KHZ)
+            text = " ".join(shifted(value, 2) for value in values)
+            limit = " ".join("20" for _ in values)
+            lines.append(f"<Data><Frequencies>{axis}</Frequencies><Values>{text}</Values>")
+            lines.append(f"<Limits>{limit}</Limits></Data></Curve>")
+        lines.append("</Record>")
+    return "\n".join([*lines, "</Records></Panicle>\n"])

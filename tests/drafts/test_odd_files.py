@@ -1,0 +1,43 @@
+"""Drafts for files with more in them than curves: limits are never taken for measurements."""
+
+from pathlib import Path
+
+from .drafting import curves, draft_of, edited, read, written
+from .links import WORDS, link
+from .odd_files import with_items, with_limits, with_marks
+
+FIRST = ('first = "TO BE SETTLED"', 'first = "disturbing"')
+
+
+def test_limit_lines_and_a_row_of_units_are_no_curves(tmp_path: Path) -> None:
+    one = link("07", 52.4)
+    draft = edited(draft_of(tmp_path, with_limits(one)), FIRST)
+    assert '\nother_rows = ["MHz"]\n' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.label == "07"
+    assert curves(record.document) == written(one, *WORDS)
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_marks_around_tests_hold_the_label(tmp_path: Path) -> None:
+    links = [link("A-07", 52.4), link("A-08", 20.0)]
+    draft = draft_of(tmp_path, with_marks(links))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["A-07", "A-08"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, "insertion_loss", "return_loss", "next")
+        scalars = record.document["results"]["scalars"]
+        assert [e["length_m"] for e in scalars if "length_m" in e] == [one.metres] * 4
+
+
+def test_keys_in_attributes_and_names_in_elements(tmp_path: Path) -> None:
+    links = [link("A-07", 52.4), link("A-08", 20.0)]
+    draft = edited(draft_of(tmp_path, with_items(links), "export.xml"), FIRST)
+    records, _ = read(tmp_path / "export.xml", draft)
+    assert [record.label for record in records] == ["A-07", "A-08"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *WORDS)
+        assert record.document["test"]["operator"] == "op-9"
+        assert record.document["stated"]["overall"]["verdict"] == "pass"
