@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.document import Table
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.naming import Parsed
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import MARGIN, VERDICT_KEYS
 from sweepbook_plugins.csv_draft_text import Cells

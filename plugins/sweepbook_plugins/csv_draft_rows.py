@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
-from sweepbook.draft.naming import plausible
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import plausible
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook_plugins.csv_draft_roles import Roles, roles_of
 from sweepbook_plugins.csv_draft_text import Cells

@@ -1,13 +1,12 @@
 """Curves in XML nobody has described yet: where their numbers stand, and what shares an axis."""
 
-import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from itertools import pairwise
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook_plugins.xml_draft_points import points_in
+from sweepbook_plugins.xml_draft_shape import Axis, Curve
 from sweepbook_plugins.xml_draft_tree import Tree, attributes, text_of
 
 if TYPE_CHECKING:
@@ -24,45 +23,6 @@ _RUN = {
     "count": ("count", "points", "number", "samples"),
     "stop": ("stop", "end", "last", "to"),
 }
-
-
-@dataclass
-class Axis:
-    """An element with frequencies that several curves may share.
-
-    Attributes:
-        element: of the axis.
-        run: path of the elements with runs from there, and attribute by role; {} for a list.
-        separator: text between the numbers of a list, or "".
-        texts: the frequencies, as far as they are written out.
-    """
-
-    element: "_Element"
-    run: Mapping[str, str] = field(default_factory=dict)
-    separator: str = ""
-    texts: Sequence[str] = ()
-
-
-@dataclass
-class Curve:
-    """A curve.
-
-    Attributes:
-        element: that holds it and names it.
-        values: path of the text with all values, or "" where it has an element a point.
-        frequency: path of the text with its own frequencies, or "".
-        separator: text between the numbers, or "" for blanks.
-        point: path of the points; path of frequency and value from there.
-        axis_texts, value_texts: its numbers, as far as they are written out.
-    """
-
-    element: "_Element"
-    values: str = ""
-    frequency: str = ""
-    separator: str = ""
-    point: tuple[str, str, str] | None = None
-    axis_texts: Sequence[str] = ()
-    value_texts: Sequence[str] = ()
 
 
 def numbers_in(text: str) -> tuple[list[str], str]:
@@ -86,7 +46,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
         if run := _runs(element, tree):
             axes.append(Axis(element, run))
             continue
-        points = _points(element, tree)
+        points = points_in(element, tree)
         if points is not None:
             curves.append(points)
             continue
@@ -135,67 +95,6 @@ def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
 
 def _is_run_holder(parent: "_Element", element: "_Element") -> bool:
     return any(child.tag == element.tag for child in parent)
-
-
-def _points(element: "_Element", tree: Tree) -> Curve | None:
-    """The curve that an element holds as an element a point; None where it holds none."""
-    children = [child for child in element if isinstance(child.tag, str)]
-    tags = [str(child.tag) for child in children]
-    if len(children) < _LEAST:
-        return None
-    tag = max(dict.fromkeys(tags), key=tags.count)
-    points = [child for child in children if child.tag == tag]
-    if len(points) < _LEAST:
-        return None
-    cells = _cells(points[len(points) // 2], tree)
-    numeric = {path: text for path, text in cells.items() if is_numeric(text)}
-    axis = next((path for path in numeric if is_frequency(_plain(path))), None)
-    if axis is None:
-        axis = next((path for path in numeric if _rises(points, path, tree)), None)
-    if axis is None:
-        return None
-    rest = [path for path in cells if path != axis and not path.endswith("unit")]
-    rest = [path for path in rest if not phrases.find(path, {"": _NO_VALUE})] or rest
-    value = next((path for path in rest if path in numeric), None)
-    if value is None:
-        return None
-    held = [_cells(point, tree) for point in points]
-    return Curve(
-        element,
-        point=(tree.spaces.name(tag), axis, value),
-        axis_texts=[one.get(axis, "") for one in held],
-        value_texts=[one.get(value, "") for one in held],
-    )
-
-
-def _cells(point: "_Element", tree: Tree) -> dict[str, str]:
-    """Texts of a point by their path from it."""
-    found = {
-        f"@{tree.spaces.name(name, attribute=True)}": text
-        for name, text in attributes(point).items()
-    }
-    tags = [child.tag for child in point]
-    for child in point:
-        if isinstance(child.tag, str) and tags.count(child.tag) == 1 and not len(child):
-            name = tree.spaces.name(str(child.tag))
-            found[name] = text_of(child)
-            for attribute, text in attributes(child).items():
-                found[f"{name}/@{tree.spaces.name(attribute, attribute=True)}"] = text
-    if text_of(point):
-        found["."] = text_of(point)
-    return found
-
-
-def _plain(path: str) -> str:
-    return re.sub(r"^.*[/@:]", "", path)
-
-
-def _rises(points: "Sequence[_Element]", path: str, tree: Tree) -> bool:
-    try:
-        values = [float(_cells(point, tree)[path].replace(",", ".")) for point in points[:20]]
-    except (KeyError, ValueError):
-        return False
-    return all(a < b for a, b in pairwise(values)) and values[0] > 0.0
 
 
 def _named_above(curve: Curve, tree: Tree) -> Curve:

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import fields
-from sweepbook.draft.naming import Naming, tells
-from sweepbook_plugins.xml_draft_curves import Curve
+from sweepbook.draft.naming import Naming
+from sweepbook.draft.parsed import tells
+from sweepbook_plugins.xml_draft_shape import Curve
 from sweepbook_plugins.xml_draft_tree import attributes, text_of
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from statistics import fmean, median
 from typing import NamedTuple
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft.naming import Named
+from sweepbook.draft.parsed import Named
 
 _AGREES_DB = 0.06
 """Mean difference of a derived curve from its parts, each rounded to hundredths."""

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.key_words import EQUIPMENT, KEYS, PARTS
-from sweepbook.draft.naming import Ends
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, VERDICTS
 
 _LIMIT = re.compile(

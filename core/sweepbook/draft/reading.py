@@ -7,8 +7,9 @@ from sweepbook.draft import numbers, phrases, unknown_words
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import verdict_of
-from sweepbook.draft.naming import PLACEHOLDER, Naming, Parsed, plausible, settle
+from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
+from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible
 from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
 
 _LEAST_OF_AN_END = 4

@@ -1,0 +1,170 @@
+"""What one text of an export says of a name: its parts, and a template of it."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from sweepbook.dialect.parameters import parameters, quantity_of
+from sweepbook.dialect.units import UNITS
+from sweepbook.draft import phrases
+from sweepbook.draft.phrases import Pairing, Span
+from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
+
+PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
+_LONGEST_BETWEEN = 8
+UNIT_WORDS = {
+    spelling: quantity
+    for quantity, units in UNITS.items()
+    if quantity not in ("frequency", "temperature", "plain")
+    for unit in units.values()
+    for spelling in unit.spellings
+}
+
+Ends = tuple[str, str]
+
+
+class Parsed(NamedTuple):
+    """What one text says of a name.
+
+    Attributes:
+        template: the text with placeholders in place of words.
+        parameter: spelling and word, or None.
+        pairs: spelling and pair of each.
+        end: spelling and near or far, or None.
+        between: text between two pairs, or None.
+        unit: spelling of a unit that goes with the parameter, or None.
+        clean: whether no digit is left that no pair explains.
+    """
+
+    template: str
+    parameter: tuple[str, str] | None
+    pairs: tuple[tuple[str, str], ...]
+    end: tuple[str, str] | None
+    between: str | None
+    unit: str | None
+    clean: bool
+
+
+class Named(NamedTuple):
+    """What the texts of a curve say together: words of the record, as far as they are known."""
+
+    parameter: str | None
+    pairs: tuple[str, ...]
+    end: str | None
+
+
+def parse(
+    text: str, pairing: Pairing, ends: Ends | None, words: Mapping[str, str] | None = None
+) -> Parsed:
+    """Take a text apart.
+
+    Args:
+        text: a title, a cell, a heading, a name.
+        pairing: how pairs are called.
+        ends: words for near and far.
+        words: further spellings of parameters and their word, asked before those of the trade.
+    """
+    spans: list[tuple[Span, str]] = []
+    known = _spelt(text, words or {}) or phrases.parameter_in(text)
+    rest = without(text, known)
+    if known:
+        spans.append((known, "{parameter}"))
+    pairs = pairing.find(rest)[:2]
+    beside = rest
+    for pair in pairs:
+        beside = without(beside, pair)
+    end = phrases.find(beside, {"near": (ends[0],), "far": (ends[1],)}) if ends else None
+    between = None
+    if len(pairs) == 2 and (joint := _joint(text, pairs, known, end)) is not None:
+        between = joint
+        spans.append((Span(pairs[0].start, pairs[1].end, ""), "{pairs}"))
+    elif len(pairs) == 2:
+        spans += [(pairs[0], "{first_pair}"), (pairs[1], "{second_pair}")]
+    elif pairs:
+        spans.append((pairs[0], "{pairs}"))
+    if end and all(end.start >= pair.end or end.end <= pair.start for pair in pairs):
+        spans.append((end, "{end}"))
+    else:
+        end = None
+    for span, _ in spans:
+        rest = without(rest, span)
+    unit = _unit(rest, known)
+    if unit:
+        spans.append((unit, "{unit}"))
+    clean = not any(char.isdigit() for char in without(rest, unit)) and not set("{}") & set(text)
+    return Parsed(
+        template=_template(text, spans),
+        parameter=(text[known.start : known.end], known.meaning) if known else None,
+        pairs=tuple((text[pair.start : pair.end], pair.meaning) for pair in pairs),
+        end=(text[end.start : end.end], end.meaning) if end else None,
+        between=between,
+        unit=text[unit.start : unit.end] if unit else None,
+        clean=clean,
+    )
+
+
+def told_whole(template: str) -> bool:
+    """Whether the rest of a name is words for what a figure is, and nothing else."""
+    rest = PLACEHOLDER.sub(" ", template)
+    known = (*FREQUENCY[:-1], "at", *MARGIN, *VERDICT_KEYS, "limit", "worst", "value", "accuracy")
+    while span := phrases.find(rest, {"": (*known, "db", "ns", "end", "pair", "pairs")}):
+        rest = f"{rest[: span.start]} {rest[span.end :]}"
+    return not any(map(str.isalpha, rest))
+
+
+def tells(part: Parsed) -> bool:
+    """Whether a text names something, and hardly anything else."""
+    left = PLACEHOLDER.sub("", part.template)
+    return part.template != left and sum(map(str.isalnum, left)) <= 6
+
+
+def plausible(name: Named) -> bool:
+    """Whether a parameter goes with as many pairs as are named."""
+    if name.parameter is None:
+        return False
+    return len(name.pairs) in parameters()[name.parameter].pairs and len(set(name.pairs)) == len(
+        name.pairs
+    )
+
+
+def _spelt(text: str, words: Mapping[str, str]) -> Span | None:
+    for spelling in sorted(words, key=len, reverse=True):
+        match = re.search(rf"(?<![^\W\d_]){re.escape(spelling)}(?![^\W\d_])", text)
+        if match:
+            return Span(match.start(), match.end(), words[spelling])
+    return None
+
+
+def _joint(text: str, pairs: Sequence[Span], known: Span | None, end: Span | None) -> str | None:
+    """The text between two pairs, if nothing else stands there."""
+    start, stop = pairs[0].end, pairs[1].start
+    if any(span and start <= span.start < stop for span in (known, end)):
+        return None
+    between = text[start:stop]
+    return between if 0 < len(between) <= _LONGEST_BETWEEN else None
+
+
+def _unit(rest: str, known: Span | None) -> Span | None:
+    """A unit of the parameter, as a word of its own."""
+    if known is None:
+        return None
+    for spelling in sorted(UNIT_WORDS, key=len, reverse=True):
+        match = re.search(rf"(?<![\w%]){re.escape(spelling)}(?![\w%])", rest)
+        if match and UNIT_WORDS[spelling] == quantity_of(known.meaning):
+            return Span(match.start(), match.end(), spelling)
+    return None
+
+
+def without(text: str, span: Span | None) -> str:
+    """A text with a stretch of it made void, as long as before."""
+    if span is None:
+        return text
+    return text[: span.start] + "\0" * (span.end - span.start) + text[span.end :]
+
+
+def _template(text: str, spans: Sequence[tuple[Span, str]]) -> str:
+    made, at = [], 0
+    for span, placeholder in sorted(spans):
+        made += [text[at : span.start], placeholder]
+        at = span.end
+    return "".join([*made, text[at:]])

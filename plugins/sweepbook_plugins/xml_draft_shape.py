@@ -1,0 +1,47 @@
+"""Curves and axes of XML nobody has described yet, as plain values."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+
+@dataclass
+class Axis:
+    """An element with frequencies that several curves may share.
+
+    Attributes:
+        element: of the axis.
+        run: path of the elements with runs from there, and attribute by role; {} for a list.
+        separator: text between the numbers of a list, or "".
+        texts: the frequencies, as far as they are written out.
+    """
+
+    element: "_Element"
+    run: Mapping[str, str] = field(default_factory=dict)
+    separator: str = ""
+    texts: Sequence[str] = ()
+
+
+@dataclass
+class Curve:
+    """A curve.
+
+    Attributes:
+        element: that holds it and names it.
+        values: path of the text with all values, or "" where it has an element a point.
+        frequency: path of the text with its own frequencies, or "".
+        separator: text between the numbers, or "" for blanks.
+        point: path of the points; path of frequency and value from there.
+        axis_texts, value_texts: its numbers, as far as they are written out.
+    """
+
+    element: "_Element"
+    values: str = ""
+    frequency: str = ""
+    separator: str = ""
+    point: tuple[str, str, str] | None = None
+    axis_texts: Sequence[str] = ()
+    value_texts: Sequence[str] = ()
