@@ -42,7 +42,7 @@ def put_schedule(
     held = reconcile(wanted, asbuilt_stored.attempts(connection, job_id), library, scheme)
     link_of = asbuilt_stored.link_of_test(connection, job_id)
     rows = [
-        {**_row(item, n, entities), "link_id": _link_id(item, link_of, entities)}
+        {**_row(item, n, entities), **_last(item, link_of, entities)}
         for n, item in enumerate(held.items)
     ]
     told = {"schedule_name": clean(wanted.name), "schedule_sha256": wanted.sha256}
@@ -93,9 +93,12 @@ def _end(name: str, end: "End", entities: "Entities") -> "Row":
     return {f"{name}_place_id": place_id, f"{name}_termination_id": termination_id}
 
 
-def _link_id(item: Item, link_of: dict[int, int], entities: "Entities") -> int | None:
-    """The link of the last test."""
-    return link_of[_number(item.tests[-1], entities)] if item.tests else None
+def _last(item: Item, link_of: dict[int, int], entities: "Entities") -> "Row":
+    """The last test of an item, and its link."""
+    if not item.tests:
+        return {"link_id": None}
+    number = _number(item.tests[-1], entities)
+    return {"link_id": link_of[number], "test_id": number}
 
 
 def _tests(item: Item, position: int, entities: "Entities") -> "Iterable[Row]":

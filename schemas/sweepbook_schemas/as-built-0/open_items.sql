@@ -20,9 +20,8 @@ SELECT
     schedule_state.limit_path_tested AS limit_path_tested,
     NULL AS rule,
     schedule_state.link_id AS link_id,
-    test.id AS test_id
+    schedule_state.test_id AS test_id
 FROM schedule_state
-LEFT JOIN test ON test.link_id = schedule_state.link_id AND test.is_current = 1
 WHERE schedule_state.is_open = 1
 UNION ALL
 SELECT

@@ -40,11 +40,12 @@ SELECT
         WHERE scheduled_test.job_id = scheduled.job_id
             AND scheduled_test.position = scheduled.position
     ) AS tests,
-    scheduled.link_id AS link_id
+    scheduled.link_id AS link_id,
+    scheduled.test_id AS test_id
 FROM scheduled
 JOIN job ON job.id = scheduled.job_id
 LEFT JOIN link ON link.id = scheduled.link_id
-LEFT JOIN test ON test.link_id = scheduled.link_id AND test.is_current = 1
+LEFT JOIN test ON test.id = scheduled.test_id
 LEFT JOIN limit_table ON limit_table.id = test.limit_table_id
 LEFT JOIN place ON place.id = scheduled.place_id
 LEFT JOIN place AS near ON near.id = CASE
