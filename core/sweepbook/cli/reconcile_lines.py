@@ -63,10 +63,10 @@ def of_misfits(scheme: "LabelScheme", labels: Iterable[str]) -> Iterator[str]:
     first, *others = sorted(told, key=lambda label: (natural_key(label), label))
     said = told[first]
     if others:
-        said += f" So do not {counted(len(others), 'other label')}."
-    yield from table.paragraph(
-        printable(f"{said} It gives no end there."), table.terminal_columns()
-    )
+        verb = "does" if len(others) == 1 else "do"
+        said += f" {counted(len(others), 'other label')} {verb} not fit it either."
+    said += " It tells no ends of these links."
+    yield from table.paragraph(printable(said), table.terminal_columns())
 
 
 def _item(item: Item, columns: int) -> Iterator[str]:
