@@ -114,6 +114,17 @@ def test_a_test_that_comes_from_two_places_counts_once_and_that_is_told(
     assert result.exit_code == run("check", book).exit_code
 
 
+def test_a_test_that_was_corrected_in_one_of_two_places_is_not_taken_for_the_same(
+    run: Run, tmp_path: Path
+) -> None:
+    book = tmp_path / "book"
+    run("gather", book, UPHELD, "--dialect", DIALECT)
+    run("correct", book, "1A-P1-01", "label", "1A-P1-99", "--who", "K. Orme", "--why", "seen")
+    result = run("check", UPHELD, book, "--dialect", DIALECT)
+    assert "2 tests:" in result.stdout
+    assert "came again" not in result.stderr
+
+
 def test_a_book_that_is_named_twice_is_read_once(run: Run, book: Path) -> None:
     result = run("check", book, book / ".." / book.name)
     assert "3 tests:" in result.stdout

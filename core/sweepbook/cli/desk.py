@@ -153,15 +153,15 @@ class Desk:
                 "Leave them out, or read its exports again: sweepbook gather BOOK EXPORTS "
                 "--dialect FILE.",
             )
-        nothing, seen = True, set[str]()
+        nothing, seen = True, set[tuple[str, ...]]()
         for item in self._items(paths):
             nothing = False
             if isinstance(item, ReadProblem):
                 yield item
-            elif item.record_id in seen:
+            elif (key := _identity(item)) in seen:
                 self.repeated.append(item.label)
             else:
-                seen.add(item.record_id)
+                seen.add(key)
                 yield item
         if nothing:
             raise nothing_in(paths)
@@ -248,6 +248,13 @@ class Desk:
         for item in items:
             self.reader_crashes += isinstance(item, ReaderCrash)
             yield item
+
+
+def _identity(record: "Record") -> tuple[str, ...]:
+    """What tells tests apart: the evidence, and what was corrected beside it."""
+    corrected = record.corrected
+    changes = corrected.applied if corrected else ()
+    return record.record_id, *(text for one in changes for text in (one.field, one.new))
 
 
 def _hold_format(name: str, dialects: "Mapping[str, Dialect]") -> None:
