@@ -12,6 +12,8 @@ from sweepbook_plugins.csv_draft_text import Cells
 
 _MOST_WORDS = 400
 _MOST_KINDS = 6
+_FEW_NUMBERS = 20
+"""A column of so few different numbers holds names of pairs, or the like."""
 _TEST_WORDS = ("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job")
 _VALUE_WORDS = ("value", "reading", "measured", "db", "level", "loss", "result")
 _NO_VALUE = ("limit", "margin", "headroom", "reserve", "worst")
@@ -29,6 +31,7 @@ class Roles:
         test_sure: whether its texts show that.
         kind: that tells what a row holds, or None.
         free: all others.
+        rivals: those of numbers that might hold what is measured too.
     """
 
     frequency: int | None = None
@@ -39,6 +42,7 @@ class Roles:
     test_sure: bool = False
     kind: int | None = None
     free: list[int] = field(default_factory=list)
+    rivals: list[int] = field(default_factory=list)
 
 
 def roles_of(titles: Sequence[str], rows: Sequence[Cells]) -> Roles:
@@ -96,7 +100,11 @@ def _value(titles: Sequence[str], points: Sequence[Cells], roles: Roles) -> int 
             named = phrases.find(title, {"": _VALUE_WORDS}) is not None
             other = phrases.find(title, {"": _NO_VALUE}) is not None
             found.append((named and not other, not other, len(set(cells)), at))
-    return max(found)[3] if found else None
+    if not found:
+        return None
+    best = max(found)
+    roles.rivals = [at for *_, count, at in found if at != best[3] and count > _FEW_NUMBERS]
+    return best[3]
 
 
 def _kind(

@@ -87,7 +87,10 @@ class RowsTable:
             if named := self._named(found, None):
                 point.add("name", named)
             point.add("frequency", self.titles[roles.frequency])
-            point.add("value", self.titles[roles.value])
+            others = [self.titles[at] for at in roles.rivals]
+            text = "by its title and by how much it varies; other columns hold numbers too"
+            notes = [Note(ASSUMED, text, others)] if others else []
+            point.add("value", self.titles[roles.value], *notes)
             tables.append(point)
         return tables + self._rows_besides(evidence, found, where)
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook_plugins.xml_draft_points import points_in
+from sweepbook_plugins.xml_draft_points import points_in, settle_values
 from sweepbook_plugins.xml_draft_shape import Axis, Curve
 from sweepbook_plugins.xml_draft_tree import Tree, attributes, text_of
 
@@ -58,6 +58,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
             own.append((element, texts))
         elif texts:
             curves.append(Curve(element, ".", "", separator, None, (), texts))
+    settle_values(curves)
     held = [_with_frequency(curve, axes, tree) for curve in curves]
     held = [(_named_above(curve, tree), axis) for curve, axis in held]
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}

@@ -115,7 +115,9 @@ def _path(tree: Tree, curve: Curve, test: "_Element", slots: Sequence[str]) -> s
 def _numbers(table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis]) -> None:
     if curve.point is not None:
         path, frequency, value = curve.point
-        table.add("point", {"path": path, "frequency": frequency, "value": value})
+        text = "of several numbers a point this one differs most from curve to curve; others are"
+        notes = [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
+        table.add("point", {"path": path, "frequency": frequency, "value": value}, *notes)
         return
     table.add("values", curve.values)
     if curve.separator:

@@ -46,7 +46,37 @@ def points_in(element: "_Element", tree: Tree) -> Curve | None:
         point=(tree.spaces.name(tag), axis, value),
         axis_texts=[one.get(axis, "") for one in held],
         value_texts=[one.get(value, "") for one in held],
+        rivals={
+            path: [one.get(path, "") for one in held]
+            for path in rest
+            if path != value and path in numeric
+        },
     )
+
+
+def settle_values(curves: Sequence[Curve]) -> None:
+    """Of several numbers a point, take the one that differs most from curve to curve.
+
+    A limit line is the same for all curves of a parameter, and a measurement is not.
+    """
+    kinds: dict[tuple[str, ...], list[Curve]] = {}
+    for curve in curves:
+        if curve.point is not None and curve.rivals:
+            kinds.setdefault((curve.point[0], *sorted([curve.point[2], *curve.rivals])), []).append(
+                curve
+            )
+    for some in kinds.values():
+        lines: dict[str, set[tuple[str, ...]]] = {}
+        for curve in some:
+            assert curve.point is not None
+            for path, texts in {curve.point[2]: curve.value_texts, **curve.rivals}.items():
+                lines.setdefault(path, set()).add(tuple(texts))
+        best = max(lines, key=lambda path: len(lines[path]))
+        for curve in some:
+            assert curve.point is not None
+            held = {curve.point[2]: curve.value_texts, **curve.rivals}
+            curve.value_texts = held.pop(best)
+            curve.point, curve.rivals = (*curve.point[:2], best), held
 
 
 def _cells(point: "_Element", tree: Tree) -> dict[str, str]:

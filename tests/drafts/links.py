@@ -59,13 +59,13 @@ def shifted(whole: int, places: int, mark: str = ".") -> str:
 WORDS = {"insertion_loss": "Attenuation", "return_loss": "RL", "next": "NEXT", "fext": "FEXT"}
 
 
-def wide(one: Link, *parameters: str) -> str:
+def wide(one: Link, *parameters: str, ratio: str = "ACR-F") -> str:
     """One column a curve: semicolons, decimal commas, kHz, the disturbed pair first."""
     digits = {pair: pair.replace("-", "") for pair in PAIRS}
     names, columns = [], []
     for (parameter, end, pairs), values in one.curves.items():
         if parameter in parameters:
-            word = {**WORDS, "acr_f": "ELFEXT"}[parameter]
+            word = {**WORDS, "acr_f": ratio}[parameter]
             side = {None: "", "near": " local", "far": " remote"}[end]
             names.append(f"{word} {'+'.join(digits[pair] for pair in pairs[::-1])}{side}")
             columns.append(values)

@@ -62,3 +62,18 @@ def with_items(links: list[Link]) -> str:
             lines.append(f"<Limits>{limit}</Limits></Data></Curve>")
         lines.append("</Record>")
     return "\n".join([*lines, "</Records></Panicle>\n"])
+
+
+def limit_first(one: Link) -> str:
+    """XML: three numbers a point, the limit before the measurement."""
+    lines = [f'<trial id="{one.label}" verdict="pass">']
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in ("insertion_loss", "return_loss"):
+            side = {None: "", "near": ' end="A"', "far": ' end="B"'}[end]
+            lines.append(f'<trace of="{WORDS[parameter]}" pair="{pairs[0]}"{side}>')
+            lines += [
+                f'<pt f="{shifted(khz, 3)}" a="{20 + at}" b="{shifted(value, 2)}"/>'
+                for at, (khz, value) in enumerate(zip(KHZ, values, strict=True))
+            ]
+            lines.append("</trace>")
+    return "\n".join([*lines, "</trial>\n"])

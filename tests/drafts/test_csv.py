@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.dialect.load import BadDialect, parse
-from tests.program import run
+from tests.program import DEMO, run
 
 from .drafting import curves, draft_of, edited, read, written
 from .links import blocks, link, long, wide
@@ -35,10 +35,25 @@ def test_one_column_a_curve_needs_no_change(tmp_path: Path) -> None:
     assert record.document["resolved"]["limit"]["path"] == "tia-568.2-d/cat6a/permanent-link"
 
 
-def test_the_order_of_pairs_is_told_by_what_the_numbers_of_acr_f_show(tmp_path: Path) -> None:
+def test_an_order_of_pairs_by_the_definition_of_acr_f_is_an_assumption(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, wide(link("1", 60.0), *RAW, "acr_f"))
-    assert "\n# worked out: the numbers show it, for fext less" in draft
+    note = "\n# ASSUMED: fext less the insertion loss of the disturbed pair is acr_f.\n"
+    assert note in draft
     assert '\nfirst = "disturbed"\n' in draft
+
+
+def test_elfext_does_not_tell_the_order_of_pairs(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, wide(link("1", 60.0), *RAW, "acr_f", ratio="ELFEXT"))
+    assert '\nfirst = "TO BE SETTLED"\n' in draft
+
+
+def test_power_sums_prove_the_order_against_a_wrong_acr_f() -> None:
+    # The demo's README: ACR-F of this link was exported with the disturbing pair's loss.
+    export = DEMO / "exports" / "heron-2A-P1-10.csv"
+    draft = run("dialect", "draft", export).stdout
+    above = draft[: draft.index('\nfirst = "disturbing"\n')].rpartition("[crosstalk]")[2]
+    assert "worked out: acr_f over the disturbing pairs adds up to psacr_f" in above
+    assert "COULD NOT TELL: fext less the insertion loss" in above
 
 
 def test_an_order_of_pairs_that_nothing_shows_is_left_to_a_person(tmp_path: Path) -> None:
@@ -73,7 +88,7 @@ def test_one_row_a_point_with_several_tests(tmp_path: Path) -> None:
 def test_titles_from_and_to_are_an_assumption_that_is_told(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, long([link("A-1", 31.0)], same_end))
     above = draft[: draft.index('\nfirst = "disturbing"')].rpartition("[crosstalk]")[2]
-    assert "ASSUMED: the words between or above the pairs" in above
+    assert "ASSUMED: 'From' and 'To' name the disturbing" in above
 
 
 def test_an_export_that_names_the_driving_end_takes_one_change(tmp_path: Path) -> None:

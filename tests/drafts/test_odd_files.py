@@ -4,7 +4,7 @@ from pathlib import Path
 
 from .drafting import curves, draft_of, edited, read, written
 from .links import WORDS, link
-from .odd_files import with_items, with_limits, with_marks
+from .odd_files import limit_first, with_items, with_limits, with_marks
 
 FIRST = ('first = "TO BE SETTLED"', 'first = "disturbing"')
 
@@ -41,3 +41,12 @@ def test_keys_in_attributes_and_names_in_elements(tmp_path: Path) -> None:
         assert curves(record.document) == written(one, *WORDS)
         assert record.document["test"]["operator"] == "op-9"
         assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_of_several_numbers_a_point_the_one_that_varies_is_measured(tmp_path: Path) -> None:
+    one = link("07", 52.4)
+    draft = draft_of(tmp_path, limit_first(one), "export.xml")
+    above = draft[: draft.index("\npoint = ")]
+    assert "ASSUMED: of several numbers a point" in above.rpartition("[[xml.curves]]")[2]
+    (record,), _ = read(tmp_path / "export.xml", draft)
+    assert curves(record.document) == written(one, "insertion_loss", "return_loss")

@@ -24,7 +24,7 @@ def test_value_lists_over_a_shared_axis_need_no_change(tmp_path: Path) -> None:
         assert document["test"]["near"]["instrument"]["serial"] == "S1"
         assert document["test"]["far"]["instrument"]["serial"] == "S2"
     assert "\n# ASSUMED: pairs are numbered as under T568B" in draft
-    assert "worked out: the numbers show it, for fext less the insertion loss" in draft
+    assert "ASSUMED: fext less the insertion loss of the disturbed pair is acr_f" in draft
 
 
 def test_an_element_a_point_needs_no_change(tmp_path: Path) -> None:

@@ -32,10 +32,11 @@ class Measured(NamedTuple):
 
 
 class Order(NamedTuple):
-    """Which of two pairs comes first, and by what that is known."""
+    """Which of two pairs comes first, by what that is known, and whether that proves it."""
 
     first: str
     why: str
+    sure: bool
 
 
 def negative(curves: Sequence[Measured]) -> dict[str, list[str]]:
@@ -54,11 +55,12 @@ def negative(curves: Sequence[Measured]) -> dict[str, list[str]]:
     }
 
 
-def order(curves: Sequence[Measured], turned: Sequence[str]) -> Order | None:
-    """Which of two pairs is named first, where derived curves beside their parts show it.
+def orders(curves: Sequence[Measured], turned: Sequence[str]) -> Iterator[Order]:
+    """Which of two pairs is named first, by each of the derived curves that show it.
 
-    FEXT less the insertion loss of the disturbed pair is ACR-F, NEXT less that is ACR-N, and the
-    power sums go over the disturbing pairs (by the definitions in the vocabulary).
+    Power sums go over the disturbing pairs, whatever a tester subtracts besides, so they prove it.
+    FEXT less the insertion loss of the disturbed pair is ACR-F, NEXT less that is ACR-N (by the
+    definitions in the vocabulary); but there are testers that subtract the disturbing pair's.
 
     Args:
         curves: all of one test, on shared axes.
@@ -69,19 +71,19 @@ def order(curves: Sequence[Measured], turned: Sequence[str]) -> Order | None:
                      for v in curve.value]
         for curve in curves
     }  # fmt: skip
+    for total, part in (("psfext", "fext"), ("psacr_f", "acr_f")):
+        sums = {first: list(_sums(table, total, part, at)) for first, at in _PLACES.items()}
+        if found := _better(sums):
+            yield Order(found, f"{part} over the disturbing pairs adds up to {total}", True)
     for whole, part in (("acr_f", "fext"), ("acr_n", "next")):
-        errors = {"disturbing": [], "disturbed": []}  # type: dict[str, list[float]]
+        errors: dict[str, list[float]] = {"disturbing": [], "disturbed": []}
         for name, ratio in table.items():
             if name.parameter == whole and len(name.pairs) == 2:
                 for first, pair in (("disturbing", name.pairs[1]), ("disturbed", name.pairs[0])):
                     errors[first] += _misses(table, part, name, ratio, pair)
         if found := _better(errors):
-            return Order(found, f"{part} less the insertion loss of the disturbed pair is {whole}")
-    for total, part in (("psfext", "fext"), ("psacr_f", "acr_f")):
-        errors = {first: list(_sums(table, total, part, at)) for first, at in _PLACES.items()}
-        if found := _better(errors):
-            return Order(found, f"{part} over the disturbing pairs adds up to {total}")
-    return None
+            why = f"{part} less the insertion loss of the disturbed pair is {whole}"
+            yield Order(found, why, False)
 
 
 _PLACES = {"disturbing": 1, "disturbed": 0}

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import fields, notation_told
+from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import Filled
@@ -26,7 +27,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         _fields(free, filled),
         _figures(found),
         *word_tables(evidence, found, filled),
-        notation_told.crosstalk_table(found),
+        crosstalk_table(found),
         notation_told.units_table(evidence, found),
         notation_told.signs_table(found),
         notation_told.numbers_table(found),

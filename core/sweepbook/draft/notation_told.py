@@ -1,66 +1,14 @@
 """Crosstalk, units, signs, numbers and dates of an export."""
 
-import re
 from collections.abc import Sequence
 
-from sweepbook.dialect.parameters import CROSSTALK, FAR_END
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft import curve_facts, dates, numbers
-from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import Filled
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.single_units import unit_lines
-
-
-def crosstalk_table(found: Understood) -> Table:
-    """The table `crosstalk`: what the numbers show, then what words say, else a question."""
-    table = Table("[crosstalk]")
-    named = set(found.naming.parameters)
-    two = [parameter for parameter in CROSSTALK if parameter in named]
-    if not two:
-        return table
-    settled = curve_facts.order(found.curves, list(curve_facts.negative(found.curves)))
-    if settled:
-        table.add("first", settled.first, Note(FOUND, f"the numbers show it, for {settled.why}"))
-    elif two == ["next"]:
-        note = "NEXT alone is the same in both orders, so that nothing depends on it"
-        table.add("first", "disturbing", Note(FOUND, note))
-    elif arrow := _arrow(found):
-        said = "the words between or above the pairs read as from the disturbing to the disturbed"
-        table.add("first", arrow[0], Note(ASSUMED, said, arrow[1:]))
-    else:
-        note = (
-            "which pair comes first, the 'disturbing' or the 'disturbed' one; nothing in the file "
-            "shows it and margins depend on it: ask the maker's handbook"
-        )
-        table.add("first", UNSETTLED, Note(UNTOLD, note))
-    if found.naming.between:
-        table.add("between", one_of(found.naming.between))
-    if named & set(FAR_END):
-        note = (
-            "the end named with far-end crosstalk is the receiving one; write 'driving' if the "
-            "handbook says so. It decides at which end a failure is told, and hardly its margin"
-        )
-        table.add("far_end", "receiving", Note(ASSUMED, note))
-    return table
-
-
-def _arrow(found: Understood) -> tuple[str, ...]:
-    """Which pair comes first by the words about them, and these words; () for none."""
-    slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
-    slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
-    heads = [re.split(r"[^a-z]+", slot.casefold()) for slot in slots]
-    if len(heads) == 2 and ("from" in heads[0] or "to" in heads[1]):
-        return ("disturbing", *slots)
-    if len(heads) == 2 and ("to" in heads[0] or "from" in heads[1]):
-        return ("disturbed", *slots)
-    between = [text.strip().casefold() for text in found.naming.between]
-    if any(text in (">", "->", "=>", "to", "into", "\u2192") for text in between):
-        return ("disturbing", *found.naming.between)
-    if any(text in ("<", "<-", "from", "\u2190") for text in between):
-        return ("disturbed", *found.naming.between)
-    return ()
 
 
 def units_table(evidence: Evidence, found: Understood) -> Table:
@@ -78,12 +26,13 @@ def units_table(evidence: Evidence, found: Understood) -> Table:
             note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)
         elif possible:
             unit = possible[0]
-            note = Note(FOUND, f"{sweep}; in no other unit would cabling be swept to that")
+            said = f"{sweep}; in no other unit would cabling be swept to that"
+            called = ", ".join(f"'{name}'" for name in stated)
+            note = Note(FOUND, said)
+            if stated:
+                note = Note(ASSUMED, f"{said}, though {called} is named beside it")
         else:
-            unit, note = (
-                "MHz",
-                Note(UNTOLD, f"{sweep}, which fits no unit; look at numbers.decimal"),
-            )
+            note = Note(UNTOLD, f"{sweep}, which fits no unit; look at numbers.decimal")
         table.add("frequency", unit, note)
     shift = UNITS["frequency"][unit].shift
     unit_lines(table, found.naming.units, _numbers_of(evidence, found), found.curves, shift)

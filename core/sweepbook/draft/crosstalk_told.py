@@ -1,0 +1,88 @@
+"""Crosstalk in an export: which pair comes first, what stands between, which end is named."""
+
+import re
+from collections.abc import Iterator
+
+from sweepbook.dialect.parameters import CROSSTALK, FAR_END
+from sweepbook.draft import curve_facts, phrases
+from sweepbook.draft.curve_facts import Order
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
+from sweepbook.draft.reading import Understood
+
+_RIGHT = (">", "->", "=>", "to", "into", "\u2192")
+_LEFT = ("<", "<-", "from", "\u2190")
+_EQUAL_LEVEL = ("equal level fext", "equal level far end crosstalk", "el fext")
+
+
+def crosstalk_table(found: Understood) -> Table:
+    """The table `crosstalk`; an order of pairs that nothing settles is left to a person."""
+    table = Table("[crosstalk]")
+    named = set(found.naming.parameters)
+    two = [parameter for parameter in CROSSTALK if parameter in named]
+    if not two:
+        return table
+    if two == ["next"]:
+        note = "NEXT alone is the same in both orders, so that nothing depends on it"
+        table.add("first", "disturbing", Note(FOUND, note))
+    else:
+        _first(table, list(_orders(found)))
+    if found.naming.between:
+        table.add("between", one_of(found.naming.between))
+    if named & set(FAR_END):
+        note = (
+            "the end named with far-end crosstalk is the receiving one; write 'driving' if the "
+            "handbook says so. It decides at which end a failure is told, and hardly its margin"
+        )
+        table.add("far_end", "receiving", Note(ASSUMED, note))
+    return table
+
+
+def _first(table: Table, orders: list[Order]) -> None:
+    """The order of pairs: proved, assumed, or a question."""
+    proofs = [order for order in orders if order.sure]
+    said = {order.first for order in (proofs or orders)}
+    if len(said) == 1:
+        right = [order for order in orders if order.first in said]
+        notes = [Note(FOUND if order.sure else ASSUMED, order.why) for order in right]
+        against = "only the other way round; a tester may subtract the disturbing pair's loss"
+        notes += [
+            Note(UNTOLD, f"{order.why} {against}") for order in orders if order.first not in said
+        ]
+        if not proofs:
+            notes.append(Note(ASSUMED, "margins depend on it, so ask the maker's handbook"))
+        table.add("first", said.pop(), *notes)
+        return
+    notes = [Note(UNTOLD, f"'{order.first}' would mean that {order.why}") for order in orders]
+    question = (
+        "which pair comes first, the 'disturbing' or the 'disturbed' one; nothing in the file "
+        "proves it and margins depend on it: ask the maker's handbook"
+    )
+    table.add("first", UNSETTLED, *notes, Note(UNTOLD, question))
+
+
+def _orders(found: Understood) -> Iterator[Order]:
+    """All that speaks for an order. The loss that ELFEXT is relative to differs among testers."""
+    spelt = found.naming.parameters.get("acr_f", [])
+    equal_level = any(phrases.find(text, {"": _EQUAL_LEVEL}) for text in spelt)
+    turned = list(curve_facts.negative(found.curves))
+    for order in curve_facts.orders(found.curves, turned):
+        if order.sure or not (equal_level and "acr_f" in order.why):
+            yield order
+    yield from _words(found)
+
+
+def _words(found: Understood) -> Iterator[Order]:
+    """Which pair comes first by the words about them."""
+    slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
+    slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
+    heads = [re.split(r"[^a-z]+", slot.casefold()) for slot in slots]
+    named = " and ".join(f"'{slot}'" for slot in slots)
+    if len(heads) == 2 and ("from" in heads[0] or "to" in heads[1]):
+        yield Order("disturbing", f"{named} name the disturbing and the disturbed pair", False)
+    elif len(heads) == 2 and ("to" in heads[0] or "from" in heads[1]):
+        yield Order("disturbed", f"{named} name the disturbed and the disturbing pair", False)
+    for text in found.naming.between:
+        if text.strip().casefold() in _RIGHT:
+            yield Order("disturbing", f"'{text}' leads from the disturbing pair on", False)
+        if text.strip().casefold() in _LEFT:
+            yield Order("disturbed", f"'{text}' leads back to the disturbing pair", False)
