@@ -9,7 +9,8 @@ from sweepbook.limits.library import Library
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
-from sweepbook.schedule.reconcile import Item, State, reconcile
+from sweepbook.schedule.reconcile import Item, reconcile
+from sweepbook.schedule.standing import State
 
 LIBRARY = Library.load()
 CHANNEL = "tia-568.2-d/cat6a/channel"
@@ -48,6 +49,8 @@ def _item(*tests: Attempt, limit: str = CHANNEL, configuration: str = "") -> Ite
          State.RETESTED),
         ((replace(FAIL, started=None), replace(PASS, started=None)), State.FAILED),
         ((replace(UNDECIDED, started=None), PASS), State.UNPROVEN),
+        ((replace(UNDECIDED, record_id="sb0-1", started=None), replace(FAIL, started=None)),
+         State.FAILED),
     ],
 )  # fmt: skip
 def test_a_link_stands_where_its_last_test_puts_it(

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted
-from sweepbook.schedule.reconcile import Item, Reconciliation, State
+from sweepbook.schedule.reconcile import Item, Reconciliation
+from sweepbook.schedule.standing import State
 from sweepbook.text import natural_key, printable
 
 if TYPE_CHECKING:

@@ -39,6 +39,21 @@ def joined(places: Iterable[Place]) -> dict[str, str]:
     return {level: whole[level] for level in LEVELS if level in whole}
 
 
-def path(place: Place) -> str:
-    """The levels from the widest to the narrowest, for people."""
-    return " / ".join(place[level] for level in LEVELS if level in place)
+def where(own: Mapping[str, str], *told: tuple[End, End] | None) -> tuple[tuple[str, str], ...]:
+    """Where a link is: the levels that it has without an end, with those of one of its ends.
+
+    That is the first end of which the surest source names a place that does not contradict.
+
+    Args:
+        own: levels that the schedule gives without saying for which end.
+        told: near and far end by each source, the surest first.
+    """
+    sources = [ends for ends in told if ends is not None]
+    places = [[ends[n].place for ends in sources] for n in (0, 1)]
+    for n in range(len(sources)):
+        for of_end in places:
+            if of_end[n] and not levels_apart(own, joined(of_end)):
+                return tuple(joined((own, *of_end)).items())
+        if any(of_end[n] for of_end in places):
+            break
+    return tuple(joined([own]).items())

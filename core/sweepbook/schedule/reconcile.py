@@ -1,50 +1,22 @@
 """A schedule held against the tests: what is proved, what is open, and what was not asked for."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from sweepbook.schedule.asked import Answer, Asked, answer, asked
+from sweepbook.schedule.asked import asked
 from sweepbook.schedule.attempt import Attempt, in_order
-from sweepbook.schedule.model import End, Schedule, ScheduledLink, same_name
+from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
-from sweepbook.schedule.place import apart, joined, levels_apart
+from sweepbook.schedule.place import apart, where
 from sweepbook.schedule.remarks import of_tests
+from sweepbook.schedule.standing import State, standing
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
     from sweepbook.schedule.label_scheme import LabelScheme
-
-
-class State(StrEnum):
-    """Where a link stands. Only the first two are closed."""
-
-    PASSED = "passed"
-    RETESTED = "passed on retest"
-    FAILED = "failed"
-    CONTRADICTED = "verdict overturned"
-    UNPROVEN = "unproven"
-    LESSER = "tested to a lesser limit"
-    OTHER_CONFIGURATION = "other configuration"
-    OTHER_LIMIT = "tested to another limit"
-    UNTESTED = "untested"
-    NOT_SCHEDULED = "not on the schedule"
-
-    @property
-    def open(self) -> bool:
-        """Whether somebody has to do something about it."""
-        return self not in (State.PASSED, State.RETESTED)
-
-
-_STATE_OF = {
-    Answer.LESSER: State.LESSER,
-    Answer.OTHER_CONFIGURATION: State.OTHER_CONFIGURATION,
-    Answer.OTHER: State.OTHER_LIMIT,
-    Answer.NOT_KNOWN: State.UNPROVEN,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,73 +135,14 @@ def _scheduled(
     if not tests:
         misses = strays.to(link.label)
         reason = "There is no test of this link."
-        place = _place(link.place, (link.near, link.far), read)
+        place = where(link.place, (link.near, link.far), read)
         return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
     ordered, known = in_order(tests)
-    state, reason, remarks = _state(ordered, known, wanted, library)
+    state, reason, remarks = standing(ordered, known, wanted, library)
     remarks += of_tests(link, ordered)
     tested = (ordered[-1].near, ordered[-1].far)
-    place = _place(link.place, (link.near, link.far), tested, read)
+    place = where(link.place, (link.near, link.far), tested, read)
     return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
-
-
-def _place(own: Mapping[str, str], *told: tuple[End, End] | None) -> tuple[tuple[str, str], ...]:
-    """Where a link is: the levels that it has without an end, with those of one of its ends.
-
-    That is the first end of which the surest source names a place that does not contradict.
-
-    Args:
-        own: levels that the schedule gives without saying for which end.
-        told: near and far end by each source, the surest first.
-    """
-    sources = [ends for ends in told if ends is not None]
-    places = [[ends[n].place for ends in sources] for n in (0, 1)]
-    for n in range(len(sources)):
-        for of_end in places:
-            if of_end[n] and not levels_apart(own, joined(of_end)):
-                return tuple(joined((own, *of_end)).items())
-        if any(of_end[n] for of_end in places):
-            break
-    return tuple(joined([own]).items())
-
-
-def _state(
-    ordered: list[Attempt], known: bool, wanted: Asked, library: "Library"
-) -> tuple[State, str, tuple[str, ...]]:
-    """Where a tested link stands, why, and what else to know."""
-    last = ordered[-1]
-    remarks = []
-    if not known and any(not test.passed for test in ordered):
-        last = next(test for test in ordered if not test.passed)
-        remarks.append(
-            f"It has {len(ordered)} tests whose order is not known, so the worst of them counts."
-        )
-    how = answer(wanted, last.limit_path, library)
-    if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
-        remarks.append(_why(how, wanted, last))
-    if last.recomputed == "fail":
-        return State.FAILED, last.reason, tuple(remarks)
-    if last.judgement == "overturned":
-        return State.CONTRADICTED, last.reason, tuple(remarks)
-    if not last.passed:
-        return State.UNPROVEN, last.reason, tuple(remarks)
-    if how in _STATE_OF:
-        return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
-    before = [test for test in ordered[:-1] if not test.passed]
-    if before and known:
-        return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
-    return State.PASSED, "", tuple(remarks)
-
-
-def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
-    """How the limit of a test differs from what was asked for."""
-    if how is Answer.NOT_KNOWN:
-        return f"What the schedule asks for is not known: {wanted.doubt}."
-    if how is Answer.HIGHER:
-        return f"Tested to {test.limit_path}, which asks for more than {wanted.path}."
-    did = "It passes" if test.passed else "It was tested to"
-    asked_for = wanted.path or f"a {wanted.configuration}"
-    return f"{did} {test.limit_path or 'no known limit'}; asked for is {asked_for}."
 
 
 def _stray(
@@ -248,7 +161,7 @@ def _stray(
         reason += " The schedule has this label in another building."
     elif scheduled:
         reason += " The schedule has this label in several buildings; the test names none."
-    place = _place({}, (last.near, last.far), scheme.ends(last.label) if scheme else None)
+    place = where({}, (last.near, last.far), scheme.ends(last.label) if scheme else None)
     return Item(
         last.label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, place
     )

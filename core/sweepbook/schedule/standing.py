@@ -1,0 +1,93 @@
+"""Where a tested link stands, by the test that speaks for it and what was asked."""
+
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from sweepbook.schedule.asked import Answer, Asked, answer
+from sweepbook.schedule.attempt import Attempt
+
+if TYPE_CHECKING:
+    from sweepbook.limits.library import Library
+
+
+class State(StrEnum):
+    """Where a link stands. Only the first two are closed."""
+
+    PASSED = "passed"
+    RETESTED = "passed on retest"
+    FAILED = "failed"
+    CONTRADICTED = "verdict overturned"
+    UNPROVEN = "unproven"
+    LESSER = "tested to a lesser limit"
+    OTHER_CONFIGURATION = "other configuration"
+    OTHER_LIMIT = "tested to another limit"
+    UNTESTED = "untested"
+    NOT_SCHEDULED = "not on the schedule"
+
+    @property
+    def open(self) -> bool:
+        """Whether somebody has to do something about it."""
+        return self not in (State.PASSED, State.RETESTED)
+
+
+_STATE_OF = {
+    Answer.LESSER: State.LESSER,
+    Answer.OTHER_CONFIGURATION: State.OTHER_CONFIGURATION,
+    Answer.OTHER: State.OTHER_LIMIT,
+    Answer.NOT_KNOWN: State.UNPROVEN,
+}
+
+
+def standing(
+    ordered: list[Attempt], known: bool, wanted: Asked, library: "Library"
+) -> tuple[State, str, tuple[str, ...]]:
+    """Where a tested link stands, why, and what else to know.
+
+    Args:
+        ordered: its tests, from the first to the last.
+        known: whether that order is.
+        wanted: what the schedule asks of the link.
+        library: to compare limits by.
+    """
+    last = ordered[-1]
+    remarks = []
+    if not known and any(not test.passed for test in ordered):
+        last = min(ordered, key=_rank)
+        remarks.append(
+            f"It has {len(ordered)} tests whose order is not known, so the worst of them counts."
+        )
+    how = answer(wanted, last.limit_path, library)
+    if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
+        remarks.append(_why(how, wanted, last))
+    if last.recomputed == "fail":
+        return State.FAILED, last.reason, tuple(remarks)
+    if last.judgement == "overturned":
+        return State.CONTRADICTED, last.reason, tuple(remarks)
+    if not last.passed:
+        return State.UNPROVEN, last.reason, tuple(remarks)
+    if how in _STATE_OF:
+        return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
+    before = [test for test in ordered[:-1] if not test.passed]
+    if before and known:
+        return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
+    return State.PASSED, "", tuple(remarks)
+
+
+def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
+    """How the limit of a test differs from what was asked for."""
+    if how is Answer.NOT_KNOWN:
+        return f"What the schedule asks for is not known: {wanted.doubt}."
+    if how is Answer.HIGHER:
+        return f"Tested to {test.limit_path}, which asks for more than {wanted.path}."
+    did = "It passes" if test.passed else "It was tested to"
+    asked_for = wanted.path or f"a {wanted.configuration}"
+    return f"{did} {test.limit_path or 'no known limit'}; asked for is {asked_for}."
+
+
+def _rank(test: Attempt) -> int:
+    """The worst first: proved to fail, said to fail, not proved, passed."""
+    if test.recomputed == "fail":
+        return 0
+    if test.judgement == "overturned":
+        return 1
+    return 3 if test.passed else 2
