@@ -48,9 +48,10 @@ class CurvesTable:
     def into(self, evidence: Evidence) -> None:
         """Hand over the curves of the first test, and what else its first columns say."""
         rows = self.rows
+        for at in range(self.frequency):
+            for text in dict.fromkeys(row[at] for row in rows):
+                evidence.put(self.titles[at], text)
         if self.test is not None:
-            for row in rows:
-                evidence.put(self.titles[self.test], row[self.test])
             rows = [row for row in rows if row[self.test] == rows[0][self.test]]
         axis = [row[self.frequency] for row in rows]
         for at in range(self.frequency + 1, len(self.titles)):

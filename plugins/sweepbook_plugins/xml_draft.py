@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import naming as names
-from sweepbook.draft.document import Table
+from sweepbook.draft.document import FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 from sweepbook_plugins import xml_draft_figures
-from sweepbook_plugins.xml_draft_layout import axis_tables, curve_tables, layout_table
+from sweepbook_plugins.xml_draft_layout import axis_tables, curve_tables, layout_table, unit_paths
 from sweepbook_plugins.xml_draft_names import slots_of, texts_of
 
 
@@ -60,6 +60,8 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         held = skip | singles.taken if one is tree else {c.element for c in find(one)[0]}
         xml_draft_keys.keys(one, own, held, evidence)
     layout = layout_table(tree, tests[0], shown)
+    if units := unit_paths(tree, curves, tests, slots):
+        layout[0].add("skip", units, Note(FOUND, "units beside every point"))
     halves = [
         *axis_tables(tree, axes, tests),
         *curve_tables(tree, curves, tests, axes, found, slots),

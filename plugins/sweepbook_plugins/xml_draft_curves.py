@@ -17,6 +17,7 @@ _LEAST = 8
 _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
 _NO_VALUE = ("limit", "limits", "margin", "margins", "headroom", "reserve", "status", "verdict")
 _LONGEST_NAME = 40
+_SHORTEST_LIST = 15
 _RUN = {
     "start": ("start", "first", "from", "begin"),
     "step": ("step", "increment", "spacing", "delta"),
@@ -52,7 +53,12 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
             continue
         if phrases.find(_local(element), {"": _NO_VALUE}):
             continue
-        texts, separator = numbers_in(text_of(element)) if len(text_of(element)) > 15 else ([], "")
+        if (listed := _in_attributes(element, tree)) is not None:
+            curves.append(listed)
+            continue
+        texts, separator = (
+            numbers_in(text_of(element)) if len(text_of(element)) > _SHORTEST_LIST else ([], "")
+        )
         if texts and _is_axis(element):
             axes.append(Axis(element, {}, separator, texts))
             own.append((element, texts))
@@ -63,6 +69,26 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     held = [(_named_above(curve, tree), axis) for curve, axis in held]
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
+
+
+def _in_attributes(element: "_Element", tree: Tree) -> Curve | None:
+    """The curve whose values, and perhaps frequencies, are lists in attributes."""
+    lists = {
+        name: numbers_in(text)
+        for name, text in attributes(element).items()
+        if len(text) > _SHORTEST_LIST and not phrases.find(name, {"": _NO_VALUE})
+    }
+    lists = {name: held for name, held in lists.items() if held[0]}
+    axis = next((name for name in lists if is_frequency(name)), None)
+    value = next((name for name in lists if name != axis), None)
+    if value is None:
+        return None
+    texts, separator = lists[value]
+    path = f"@{tree.spaces.name(value, attribute=True)}"
+    if axis is None:
+        return Curve(element, path, "", separator, None, (), texts)
+    own = f"@{tree.spaces.name(axis, attribute=True)}"
+    return Curve(element, path, own, separator, None, lists[axis][0], texts)
 
 
 def _local(element: "_Element") -> str:
@@ -120,7 +146,7 @@ def _with_frequency(
     curve: Curve, axes: Sequence[Axis], tree: Tree
 ) -> "tuple[Curve, _Element | None]":
     """The curve with the axis that stands in or beside it; and the element of that."""
-    if curve.point is not None:
+    if curve.point is not None or curve.frequency:
         return curve, None
     parent = curve.element.getparent()
     if parent is None:

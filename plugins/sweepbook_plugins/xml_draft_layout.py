@@ -101,6 +101,25 @@ def curve_tables(
     return list(made.values())
 
 
+def unit_paths(
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", slots: Sequence[str]
+) -> list[str]:
+    """Paths of the units that stand beside every point, which the table `units` tells of.
+
+    None where curves are written in several ways: a reader takes points of one name at once, and
+    what is passed over in some of them would keep it from taking the others.
+    """
+    found: dict[str, None] = {}
+    paths: set[str] = set()
+    for curve in curves:
+        test = next((one for one in lineage(curve.element) if one in tests), None)
+        if test is not None and curve.point is not None:
+            path = _path(tree, curve, test, slots)
+            paths.add(path)
+            found |= dict.fromkeys(f"{path}/{curve.point[0]}/{unit}" for unit in curve.units)
+    return list(found) if len(paths) == 1 else []
+
+
 def _path(tree: Tree, curve: Curve, test: "_Element", slots: Sequence[str]) -> str:
     """The path of a curve, names of elements that say what it is of as templates."""
     steps = []

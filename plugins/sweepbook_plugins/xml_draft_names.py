@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import tells
 from sweepbook_plugins.xml_draft_shape import Curve
-from sweepbook_plugins.xml_draft_tests import lineage, told_by
+from sweepbook_plugins.xml_draft_tests import LONGEST_WORD, lineage, told_by
 from sweepbook_plugins.xml_draft_tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -24,7 +24,8 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
         found[f"{STEP}{at}"] = str(one.tag).rpartition("}")[2]
         prefix = "../" * (len(line) - 1 - at)
         for name, text in attributes(one).items():
-            found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
+            if len(text) <= LONGEST_WORD:
+                found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
     for child in told_by(curve):
         name = tree.spaces.name(str(child.tag))
         if name not in (curve.values, curve.frequency):

@@ -46,6 +46,7 @@ def points_in(element: "_Element", tree: Tree) -> Curve | None:
         point=(tree.spaces.name(tag), axis, value),
         axis_texts=[one.get(axis, "") for one in held],
         value_texts=[one.get(value, "") for one in held],
+        units=[path for path in cells if _plain(path).casefold() in ("unit", "units")],
         rivals={
             path: [one.get(path, "") for one in held]
             for path in rest

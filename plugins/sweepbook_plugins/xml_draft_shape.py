@@ -36,6 +36,7 @@ class Curve:
         separator: text between the numbers, or "" for blanks.
         point: path of the points; path of frequency and value from there.
         axis_texts, value_texts: its numbers, as far as they are written out.
+        units: paths of units from a point.
         rivals: other numbers of the points by their path, such as a limit.
     """
 
@@ -46,4 +47,5 @@ class Curve:
     point: tuple[str, str, str] | None = None
     axis_texts: Sequence[str] = ()
     value_texts: Sequence[str] = ()
+    units: Sequence[str] = ()
     rivals: dict[str, Sequence[str]] = field(default_factory=dict)

@@ -12,7 +12,7 @@ from sweepbook_plugins.xml_draft_tree import attributes, text_of
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_LONGEST_WORD = 40
+LONGEST_WORD = 40
 
 
 def lineage(element: "_Element") -> "list[_Element]":
@@ -27,6 +27,7 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
         for curve in curves
         for one in lineage(curve.element)[1:]
         for text in (*attributes(one).values(), *_child_texts(one, curve))
+        if len(text) <= LONGEST_WORD
     ]
 
 
@@ -42,7 +43,7 @@ def told_by(curve: Curve) -> "list[_Element]":
         for child in curve.element
         if isinstance(child.tag, str)
         and tags.count(child.tag) == 1
-        and 0 < len(text_of(child)) < _LONGEST_WORD
+        and 0 < len(text_of(child)) < LONGEST_WORD
         and not len(child)
     ]
 
@@ -71,7 +72,8 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
 
 def _said(element: "_Element") -> str:
     """Name and attributes of an element in one text."""
-    return " ".join([str(element.tag), *attributes(element).values()])
+    texts = [text for text in attributes(element).values() if len(text) <= LONGEST_WORD]
+    return " ".join([str(element.tag), *texts])
 
 
 def _are_tests(elements: "Sequence[_Element]", held: Sequence[set[str]], naming: Naming) -> bool:
