@@ -77,3 +77,37 @@ def limit_first(one: Link) -> str:
             ]
             lines.append("</trace>")
     return "\n".join([*lines, "</trial>\n"])
+
+
+def in_attributes(one: Link) -> str:
+    """XML: name, frequencies and values of a curve in its attributes."""
+    lines = [f"<sheet><circuit>{one.label}</circuit><overall>PASS</overall>"]
+    axis = " ".join(shifted(khz, 3) for khz in KHZ)
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in ("insertion_loss", "return_loss", "next"):
+            side = {None: "", "near": " Main", "far": " Remote"}[end]
+            name = f"{WORDS[parameter]} {'-'.join(p.replace('-', '') for p in pairs)}{side}"
+            text = " ".join(shifted(value, 2) for value in values)
+            lines.append(f'<curve name="{name}" mhz="{axis}" db="{text}"/>')
+    return "\n".join([*lines, "</sheet>\n"])
+
+
+def one_table(links: list[Link]) -> str:
+    """One column a curve, all tests in one table with columns beside the axis; GHz, minus signs."""
+    heads, lines = [], []
+    for one in links:
+        some = {k: v for k, v in one.curves.items() if k[0] in ("insertion_loss", "return_loss")}
+        names = [
+            f"{WORDS[parameter]}_{pairs[0].replace('-', '')}"
+            + {None: "", "near": "_A", "far": "_B"}[end]
+            for parameter, end, pairs in some
+        ]
+        heads = [",".join(["Link", "Standard", "Verdict", "GHz", *names])]
+        lines += [
+            ",".join(
+                [one.label, "TIA-568.2-D Cat 6A PL", "PASS", shifted(khz, 6)]
+                + [shifted(-of[at], 2) for of in some.values()]
+            )
+            for at, khz in enumerate(KHZ)
+        ]
+    return "\n".join([*heads, *lines]) + "\n"

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from .drafting import curves, draft_of, edited, read, written
 from .links import WORDS, link
-from .odd_files import limit_first, with_items, with_limits, with_marks
+from .odd_files import in_attributes, limit_first, one_table, with_items, with_limits, with_marks
 
 FIRST = ('first = "TO BE SETTLED"', 'first = "disturbing"')
 
@@ -50,3 +50,25 @@ def test_of_several_numbers_a_point_the_one_that_varies_is_measured(tmp_path: Pa
     assert "ASSUMED: of several numbers a point" in above.rpartition("[[xml.curves]]")[2]
     (record,), _ = read(tmp_path / "export.xml", draft)
     assert curves(record.document) == written(one, "insertion_loss", "return_loss")
+
+
+def test_lists_in_attributes(tmp_path: Path) -> None:
+    one = link("07", 52.4)
+    draft = draft_of(tmp_path, in_attributes(one), "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert record.label == "07"
+    assert curves(record.document) == written(one, "insertion_loss", "return_loss", "next")
+
+
+def test_tests_told_apart_by_columns_beside_the_axis(tmp_path: Path) -> None:
+    links = [link("A-07", 52.4), link("A-08", 20.0)]
+    draft = draft_of(tmp_path, one_table(links))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["A-07", "A-08"]
+    for one, record in zip(links, records, strict=True):
+        document = record.document
+        assert curves(document) == written(one, "insertion_loss", "return_loss")
+        assert document["stated"]["overall"]["verdict"] == "pass"
+        assert document["resolved"]["limit"]["path"] == "tia-568.2-d/cat6a/permanent-link"

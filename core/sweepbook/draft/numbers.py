@@ -10,7 +10,9 @@ from sweepbook.draft import phrases
 from sweepbook.draft.trade_words import FREQUENCY
 from sweepbook.numerals import NotANumber, Notation, parse
 
-NUMERIC = re.compile(r"[+-]?[0-9]+(?:[.,' \u00a0][0-9]+)*(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+")
+NUMERIC = re.compile(
+    r"[+-]?[0-9]+(?:[' \u00a0][0-9]{3}){0,4}(?:[.,][0-9]+){0,5}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+"
+)
 _CLIPPED = re.compile(r"([<>\u2264\u2265]=?\s*)([+-]?[0-9][0-9.,]*)|([+-]?[0-9][0-9.,]*)(\s*\+)")
 _GROUPED = re.compile(r"[+-]?[0-9]{1,3}(?:([.,' \u00a0])[0-9]{3})+")
 _UNIT = re.compile(r"(?<![^\W\d_])([kKMG]?)(?:Hz|hz|HZ)(?![^\W\d_])|(kilo|mega|giga)?hertz", re.I)
