@@ -150,3 +150,32 @@ def test_curves_without_a_name_that_is_known_are_told(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, text)
     assert "ASSUMED: by the course of its curves alone" in draft
     assert '\ninsertion_loss = "Dimness"\n' in draft
+
+
+@pytest.mark.parametrize(
+    ("line", "keeps"),
+    [
+        ("Failed;no", False),
+        ("Screened;yes", False),
+        ("Passed;yes", True),
+        ("Rating;PASS", True),
+    ],
+)
+def test_an_answer_is_a_verdict_only_where_a_pass_is_asked_for(
+    tmp_path: Path, line: str, keeps: bool
+) -> None:
+    text = wide(link("1", 60.0), "insertion_loss").replace("Outcome;PASS", line)
+    assert ("\nstated.overall = " in draft_of(tmp_path, text)) == keeps
+
+
+def test_the_day_of_a_calibration_is_not_taken_for_that_of_the_test(tmp_path: Path) -> None:
+    text = wide(link("1", 60.0), "insertion_loss").replace("Tested on;", "Calibration due;")
+    assert "\ntest.started = " not in draft_of(tmp_path, text)
+
+
+def test_elfext_and_plain_resistance_are_told_as_assumptions(tmp_path: Path) -> None:
+    text = wide(link("1", 60.0), *RAW, "acr_f", ratio="ELFEXT")
+    draft = draft_of(tmp_path, text.replace("Length [m];60,0", "Resistance 12;8,4"))
+    said = " ".join(draft.replace("\n#", " ").split())
+    assert "ASSUMED: this is of the loop of both conductors, not of one of them" in said
+    assert "of ELFEXT some take the disturbing pair's; seen: 'ELFEXT'" in said

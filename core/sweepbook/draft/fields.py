@@ -8,7 +8,7 @@ from sweepbook.draft import dates, phrases
 from sweepbook.draft.key_words import EQUIPMENT, KEYS, PARTS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ENDS, VERDICTS
+from sweepbook.draft.trade_words import ANSWERS, ENDS, VERDICTS
 
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
@@ -18,6 +18,7 @@ _CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text))?$")
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
+_OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
@@ -49,7 +50,7 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
         for place, (key, texts) in enumerate(properties.items())
         for path, share, rank in _offers(key, ends)
         if share >= _LEAST
-        and _fits(path, texts)
+        and _fits(path, key, texts)
         and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )
     found: dict[str, Filled] = {}
@@ -64,7 +65,7 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
     for path in MUST[1:]:
         if path not in found:
             for key, texts in properties.items():
-                if key not in used and texts and _tells(path, texts):
+                if key not in used and texts and _tells(path, key, texts):
                     found[path] = Filled(path, (key,), texts, by_text=True)
                     used.add(key)
                     break
@@ -79,7 +80,7 @@ def _label(properties: Mapping[str, Sequence[str]], used: set[str]) -> str | Non
     """The first key whose text is another one in every test, and no date, limit or figure."""
     most = max(map(len, properties.values()), default=0)
     for key, texts in properties.items():
-        fits = key not in used and len(texts) == most > 1 and _fits("link.label", texts)
+        fits = key not in used and len(texts) == most > 1 and _fits("link.label", key, texts)
         if fits and not any(is_numeric(text) for text in texts):
             return key
     return None
@@ -89,6 +90,17 @@ def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
     plain = " ".join(text.strip().casefold().split())
     return next((word for word, known in VERDICTS.items() if plain in known), None)
+
+
+def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
+    """Whether words such as yes and true are a verdict here: where the key asks for a pass.
+
+    "Failed: yes" is the contrary of one, and "Screened: yes" is none.
+    """
+    if phrases.find(key, {"": ("failed", "fail", "failure")}):
+        return False
+    answers = any(text.strip().casefold() in ANSWERS for text in texts)
+    return not answers or phrases.find(key, {"": ("passed", "pass", "ok", "verdict")}) is not None
 
 
 def _offers(key: str, ends: Ends | None) -> list[tuple[str, float, int]]:
@@ -132,8 +144,8 @@ def _share(key: str, some: Sequence[str]) -> float:
     return sum(char.isalnum() for char in key[span.start : span.end]) / max(1, letters)
 
 
-def _fits(path: str, texts: Sequence[str]) -> bool:
-    """Whether texts can be what the member holds."""
+def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
+    """Whether texts of a key can be what the member holds."""
     if not texts:
         return False
     if path in ("test.started", "test.ended"):
@@ -141,6 +153,8 @@ def _fits(path: str, texts: Sequence[str]) -> bool:
     if path.endswith(("calibrated_on", "calibration_due")):
         return all(map(dates.is_day, texts))
     if path == "stated.overall":
+        if not asks_for_a_pass(key, texts):
+            return False
         return not any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts)
     if path in ("test.ambient_c", "link.cable.nvp"):
         return all(any(char.isdigit() for char in text) for text in texts)
@@ -151,12 +165,13 @@ def _fits(path: str, texts: Sequence[str]) -> bool:
     return True
 
 
-def _tells(path: str, texts: Sequence[str]) -> bool:
-    """Whether texts alone speak for a member."""
+def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
+    """Whether texts alone speak for a member, and the key does not speak against it."""
     if path == "test.started":
-        return all(map(dates.is_day, texts))
+        other = phrases.find(key, {"": _OTHER_DATES})
+        return other is None and all(map(dates.is_day, texts))
     if path == "stated.overall":
-        return all(verdict_of(text) for text in texts)
+        return asks_for_a_pass(key, texts) and all(verdict_of(text) for text in texts)
     return all(_LIMIT.search(text) for text in texts)
 
 

@@ -15,7 +15,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("test.configuration", ("configuration", "link type", "set up")),
     ("test.purpose", ("purpose", "reason")),
     ("stated.overall", ("overall result", "overall verdict", "overall", "test result", "summary")),
-    ("stated.overall", ("verdict", "result", "outcome", "status", "evaluation", "passed")),
+    ("stated.overall", ("verdict", "result", "outcome", "status", "evaluation", "passed", "ok")),
     ("results.wire_map.pins", ("wire map", "wires")),
     ("results.wire_map.screen", ("screen", "shield")),
     ("link.cable.maker", ("cable maker", "cable manufacturer")),

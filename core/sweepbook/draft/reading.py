@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from sweepbook.draft import numbers, phrases, unknown_words
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible
@@ -75,7 +75,7 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
         return f"worst_value.{'frequency' if at else 'value'}"
     if phrases.find(rest, {"": ("accuracy",)}):
         return "accuracy"
-    if texts and all(map(verdict_of, texts)):
+    if texts and all(map(verdict_of, texts)) and asks_for_a_pass(rest, texts):
         return "verdict"
     if phrases.find(rest, {"": VERDICT_KEYS}):
         return "verdict"

@@ -102,6 +102,9 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "fail": ("fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
 }
 
+ANSWERS = ("yes", "no", "true", "false")
+"""Words that are a verdict only where the key asks for one."""
+
 OPPOSITES = {
     "pass": "fail",
     "passed": "failed",

@@ -24,6 +24,25 @@ _SCHEMES = {
         "it, only which pair it is told of",
     ),
 }
+_DOUBTFUL = (
+    (
+        "dc_loop_resistance",
+        ("loop", "loop resistance", "dc loop resistance"),
+        "this is of the loop of both conductors, not of one of them",
+    ),
+    (
+        "acr_f",
+        ("acr f", "attenuation to crosstalk ratio far end"),
+        "this is relative to the disturbed pair's loss; of ELFEXT some take the disturbing pair's",
+    ),
+    (
+        "acr_n",
+        ("acr n", "attenuation to crosstalk ratio near end"),
+        "this is of the near end",
+    ),
+)
+"""Parameters whose words may mean something else: clear words, and what is assumed of others."""
+
 _LISTS = {
     "test.configuration": ("configurations", CONFIGURATIONS),
     "test.purpose": ("purposes", PURPOSES),
@@ -52,7 +71,13 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
 def _guessed(found: Understood, parameter: str) -> list[Note]:
     words = [word for word, meant in found.guessed.items() if meant == parameter]
     text = "by the course of its curves alone, the trade has no such word; look whether it is so"
-    return [Note(ASSUMED, text, words)] if words else []
+    notes = [Note(ASSUMED, text, words)] if words else []
+    for meant, clear, doubt in _DOUBTFUL:
+        spelt = [word for word in found.naming.parameters[parameter] if word not in words]
+        unclear = [word for word in spelt if not phrases.find(word, {"": clear})]
+        if meant == parameter and unclear:
+            notes.append(Note(ASSUMED, doubt, unclear))
+    return notes
 
 
 def _ends(found: Understood) -> Table:
