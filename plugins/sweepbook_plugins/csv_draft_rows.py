@@ -153,7 +153,10 @@ class RowsTable:
                 if self.roles.frequency is not None and row[self.roles.frequency]:
                     dated.add(form)
                 if role == "value":
-                    names = [found.naming.parse(row[one]) for one in self.roles.names]
+                    names = [
+                        found.naming.parse_in(self.titles[one], row[one])
+                        for one in self.roles.names
+                    ]
                     keep_figure(evidence, found.naming.together(names).parameter, [row[column]])
                 if role == "verdict":
                     evidence.verdicts.append(row[column])
@@ -188,7 +191,9 @@ class RowsTable:
         at, subject = self._filled(row), self.roles.subject
         if subject is None or at is None:
             return None
-        parts = [found.naming.parse(row[column]) for column in self.roles.names]
+        parts = [
+            found.naming.parse_in(self.titles[column], row[column]) for column in self.roles.names
+        ]
         part = found.naming.parse(row[subject])
         name = found.naming.together(parts)
         role = role_of(part.template, [row[at]])

@@ -88,11 +88,8 @@ def _figure(
             f"../@{tree.spaces.name(name, attribute=True)}": text
             for name, text in attributes(around).items()
         }
-    told = {
-        slot: part
-        for slot, part in ((slot, found.naming.parse(text)) for slot, text in slots.items())
-        if tells(part)
-    }
+    parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
+    told = {slot: part for slot, part in parsed.items() if tells(part)}
     steps, tagged = _steps(tree, chain(element, test), found)
     name = found.naming.together([*tagged, *told.values()])
     where = _value(element, told, tree)

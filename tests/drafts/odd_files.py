@@ -111,3 +111,23 @@ def one_table(links: list[Link]) -> str:
             for at, khz in enumerate(KHZ)
         ]
     return "\n".join([*heads, *lines]) + "\n"
+
+
+def all_numbers(links: list[Link]) -> str:
+    """XML: pairs by number and ends by number, in attributes of their own; no FEXT but ACR-F."""
+    numbers = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
+    words = {"insertion_loss": "IL", "return_loss": "RL", "next": "NEXT", "acr_f": "ACR-F"}
+    axis = ",".join(str(khz) for khz in KHZ)
+    lines = ["<log>"]
+    for one in links:
+        lines.append(f"<job><cableId>{one.label}</cableId><testDate>2026-02-28</testDate>")
+        lines.append(f"<testTime>17:05:09</testTime><gauge><f>{axis}</f>")
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in words:
+                second = f' second="{numbers[pairs[1]]}"' if len(pairs) > 1 else ""
+                side = {None: "", "near": ' e="1"', "far": ' e="2"'}[end]
+                text = ",".join(shifted(value, 2) for value in values)
+                named = f't="{words[parameter]}" first="{numbers[pairs[0]]}"{second}{side}'
+                lines.append(f"<y {named}>{text}</y>")
+        lines.append("</gauge></job>")
+    return "\n".join([*lines, "</log>\n"])

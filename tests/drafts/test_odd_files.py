@@ -4,7 +4,15 @@ from pathlib import Path
 
 from .drafting import curves, draft_of, edited, read, written
 from .links import WORDS, link
-from .odd_files import in_attributes, limit_first, one_table, with_items, with_limits, with_marks
+from .odd_files import (
+    all_numbers,
+    in_attributes,
+    limit_first,
+    one_table,
+    with_items,
+    with_limits,
+    with_marks,
+)
 
 FIRST = ('first = "TO BE SETTLED"', 'first = "disturbing"')
 
@@ -72,3 +80,14 @@ def test_tests_told_apart_by_columns_beside_the_axis(tmp_path: Path) -> None:
         assert curves(document) == written(one, "insertion_loss", "return_loss")
         assert document["stated"]["overall"]["verdict"] == "pass"
         assert document["resolved"]["limit"]["path"] == "tia-568.2-d/cat6a/permanent-link"
+
+
+def test_numbers_of_ends_are_told_from_numbers_of_pairs(tmp_path: Path) -> None:
+    links = [link("A-07", 52.4), link("A-08", 20.0)]
+    draft = edited(draft_of(tmp_path, all_numbers(links), "export.xml"), FIRST)
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(links, records, strict=True):
+        wanted = written(one, "insertion_loss", "return_loss", "next", "acr_f")
+        assert curves(record.document) == wanted
+        assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:09-00:00"

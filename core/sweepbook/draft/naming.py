@@ -21,6 +21,7 @@ class Naming:
         parameters, pairs, end_words: spellings by the record's word.
         between: texts between two pairs.
         units: spellings of units by quantity.
+        end_slots: slots that hold an end by number.
     """
 
     pairing: Pairing
@@ -31,6 +32,7 @@ class Naming:
     end_words: dict[str, list[str]] = field(default_factory=dict)
     between: list[str] = field(default_factory=list)
     units: dict[str, list[str]] = field(default_factory=dict)
+    end_slots: set[str] = field(default_factory=set)
 
     def parse(self, text: str) -> Parsed:
         """Take a text apart."""
@@ -42,6 +44,13 @@ class Naming:
         ):
             return parse(text, self.pairing, self.ends)
         return found
+
+    def parse_in(self, slot: str, text: str) -> Parsed:
+        """Take a text apart where it stands: in some places a number is an end, not a pair."""
+        if slot not in self.end_slots or self.ends is None or not text.strip():
+            return self.parse(text)
+        end = "near" if text.strip().casefold() == self.ends[0] else "far"
+        return Parsed("{end}", None, (), (text.strip(), end), None, None, True)
 
     def take(self, parsed: Parsed, name: Named) -> None:
         """Keep the words of a text that was used."""

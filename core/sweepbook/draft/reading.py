@@ -12,6 +12,7 @@ from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible
 from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
 
+_PAIRS = 4
 _LEAST_OF_AN_END = 4
 """So many curves at least have an end in their names: return loss of four pairs."""
 _BESIDE = ("limit", "limits", "measured", *MARGIN)
@@ -85,7 +86,7 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
 
 def measured(curve: SeenCurve, found: Understood) -> Measured:
     """A curve as name and numbers, gaps and clipped values left out."""
-    parts = [found.naming.parse(text) for text in curve.texts.values()]
+    parts = [found.naming.parse_in(slot, text) for slot, text in curve.texts.items()]
     frequency = [found.numbers.value(text) for text in curve.frequency]
     value = [found.numbers.plain(text) for text in curve.value]
     return Measured(
@@ -101,7 +102,7 @@ def _take(curve: SeenCurve, found: Understood) -> None:
         found.strange.append(" ".join(curve.texts.values()))
         return
     found.curves.append(one)
-    parsed = {slot: found.naming.parse(text) for slot, text in curve.texts.items()}
+    parsed = {slot: found.naming.parse_in(slot, text) for slot, text in curve.texts.items()}
     paired = [slot for slot, part in parsed.items() if part.pairs]
     for slot, part in parsed.items():
         found.naming.take(part, one.name)
@@ -146,7 +147,25 @@ def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
             naming.ends = (words[0].casefold(), words[1].casefold())
             return
     if naming.ends is None:
+        _numbers_are_ends(curves, naming)
+    if naming.ends is None:
         naming.ends = _rest_is_ends(curves, naming)
+
+
+def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
+    """Two numbers in one slot are ends where another slot names four pairs by number."""
+    words: dict[str, list[str]] = {}
+    for curve in curves:
+        for slot, text in curve.texts.items():
+            if text.strip() and text.strip() not in words.setdefault(slot, []):
+                words[slot].append(text.strip())
+    all_pairs = [slot for slot, some in words.items() if len(some) == _PAIRS]
+    for slot, some in words.items():
+        numbered = all(naming.parse(text).pairs for text in some) and len(some) == 2
+        if numbered and all_pairs and not all(curve.texts.get(slot) for curve in curves):
+            first, second = sorted(some)
+            naming.ends, naming.end_slots = (first.casefold(), second.casefold()), {slot}
+            return
 
 
 def _rest_is_ends(curves: Sequence[SeenCurve], naming: Naming) -> tuple[str, str] | None:

@@ -53,20 +53,21 @@ def rows(
     for entry in document.get("results", {}).get("scalars", ()):
         figures.setdefault(entry["parameter"], []).append(entry)
     known = vocabulary.load().parameters
-    wanted = dict.fromkeys(_wanted(table)) if table else {}
+    wanted = dict.fromkeys(_wanted(table, {*measured, *figures})) if table else {}
     names = [name for name in known if name in wanted or name in measured or name in figures]
     made = [_row(name, name in wanted, measured.get(name), figures.get(name, [])) for name in names]
     return [row for row in made if row is not None]
 
 
-def _wanted(table: LimitTable) -> Iterator[str]:
-    """What has to be measured for the required parameters of a limit."""
+def _wanted(table: LimitTable, there: set[str]) -> Iterator[str]:
+    """What a limit requires: what it is made from, or itself where only that was exported."""
     known = vocabulary.load().parameters
     names = [name for name, rule in table.parameters.items() if rule.obligation == "required"]
     while names:
         name = names.pop()
-        if name in known and known[name].obtained_from:
-            names += known[name].obtained_from
+        parts = known[name].obtained_from if name in known else ()
+        if parts and (name not in there or there.issuperset(parts)):
+            names += parts
         elif name in known:
             yield name
 
