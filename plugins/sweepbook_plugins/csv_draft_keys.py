@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from sweepbook_plugins.csv_draft_shape import Shape
 from sweepbook_plugins.csv_draft_text import Text
 
-_SEPARATORS = (": ", ":", "=")
+SEPARATORS = (": ", ":", "=")
 
 
 def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
@@ -46,7 +46,7 @@ def _start(text: Text, at: int) -> str:
     line, row = text.lines[at].strip(), text.rows[at]
     if len(row) > 1:
         return row[0]
-    for separator in _SEPARATORS:
+    for separator in SEPARATORS:
         if separator in line:
             return line.partition(separator)[0] + separator.rstrip()
     words = line.split()
@@ -97,10 +97,10 @@ def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
 def _separator(text: Text, loose: Sequence[int]) -> str:
     """The text between key and value, where it is not the delimiter."""
     alone = [text.lines[at] for at in loose if len(text.rows[at]) == 1]
-    apart = Counter(mark for line in alone for mark in _SEPARATORS if line.find(mark) > 0)
+    apart = Counter(mark for line in alone for mark in SEPARATORS if line.find(mark) > 0)
     if not apart or len(loose) - len(alone) >= max(apart.values()):
         return ""
-    return max(_SEPARATORS, key=lambda mark: apart[mark])
+    return max(SEPARATORS, key=lambda mark: apart[mark])
 
 
 def _has_digit(text: str) -> bool:

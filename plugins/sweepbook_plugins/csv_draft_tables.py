@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook_plugins.csv_draft_keys import find_tests, sort_loose
+from sweepbook_plugins.csv_draft_keys import SEPARATORS, find_tests, sort_loose
 from sweepbook_plugins.csv_draft_shape import Seen, Shape
 from sweepbook_plugins.csv_draft_text import Cells, Text
 
@@ -24,7 +24,8 @@ def shape_of(text: Text) -> Shape:
         stop = _table_end(rows, at) if rows[at] else at
         if stop > at:
             heading = loose[-1] if loose and _above(rows, loose[-1], at) else None
-            outer = loose[-2] if heading and len(loose) > 1 and loose[-2] == heading - 1 else None
+            outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
+            outer = outer if outer is not None and _above(rows, outer, heading or 0) else None
             units = stop > at + 1 and _is_units(rows[at + 1])
             shape.tables.append(
                 Seen(
@@ -45,11 +46,20 @@ def shape_of(text: Text) -> Shape:
         text.lines[at].strip() for at in loose if not any(map(str.isalnum, text.lines[at]))
     ))  # fmt: skip
     loose = [at for at in loose if text.lines[at].strip() not in shape.noise]
+    shape.noise += _closing(text, shape, loose)
     above = {seen.heading for seen in shape.tables} | {seen.outer for seen in shape.tables}
     loose = [at for at in loose if text.lines[at].strip() not in above - {""}]
     find_tests(text, shape, loose)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in shape.noise])
     return shape
+
+
+def _closing(text: Text, shape: Shape, loose: Sequence[int]) -> list[str]:
+    """Words alone on their lines behind the last table, such as "end of file"."""
+    last = max((seen.stop for seen in shape.tables), default=0)
+    behind = [at for at in loose if at >= last and _lone(text.rows[at])]
+    lines = [text.lines[at].strip() for at in behind]
+    return [line for line in lines if not any(map(str.isdigit, line))]
 
 
 def _table_end(rows: Sequence[Cells], at: int) -> int:
@@ -97,10 +107,10 @@ def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
     if any(rows[line + 1 : at]):
         return False
     whole = " ".join(rows[line])
-    return _lone(rows[line]) or (
-        len(rows[line]) == 2 and phrases.parameter_in(whole) is not None
-        and not any(map(is_numeric, rows[line]))
-    )  # fmt: skip
+    names = phrases.parameter_in(whole) is not None
+    if _lone(rows[line]):
+        return names or not any(mark in whole for mark in SEPARATORS)
+    return len(rows[line]) == 2 and names and not any(map(is_numeric, rows[line]))
 
 
 def _lone(row: Cells) -> bool:

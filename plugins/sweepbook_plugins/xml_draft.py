@@ -60,7 +60,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         held = skip | singles.taken if one is tree else {c.element for c in find(one)[0]}
         xml_draft_keys.keys(one, own, held, evidence)
     layout = layout_table(tree, tests[0], shown)
-    if units := unit_paths(tree, curves, tests, slots):
+    if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))
     halves = [
         *axis_tables(tree, axes, tests),

@@ -1,6 +1,7 @@
 """Curves in XML nobody has described yet: where their numbers stand, and what shares an axis."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
@@ -18,6 +19,7 @@ _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
 _NO_VALUE = ("limit", "limits", "margin", "margins", "headroom", "reserve", "status", "verdict")
 _LONGEST_NAME = 40
 _SHORTEST_LIST = 15
+_BOTH = 2
 _RUN = {
     "start": ("start", "first", "from", "begin"),
     "step": ("step", "increment", "spacing", "delta"),
@@ -42,10 +44,16 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     """All curves and shared axes of a tree."""
     axes: list[Axis] = []
     curves: list[Curve] = []
-    own: list[tuple[_Element, list[str]]] = []
+    passed: set[_Element] = set()
     for element in tree.elements():
         if run := _runs(element, tree):
             axes.append(Axis(element, run))
+            continue
+        if pointed := _axis_points(element, tree):
+            axes.append(pointed)
+            passed.update(element)
+            continue
+        if element in passed:
             continue
         points = points_in(element, tree)
         if points is not None:
@@ -61,10 +69,11 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
         )
         if texts and _is_axis(element):
             axes.append(Axis(element, {}, separator, texts))
-            own.append((element, texts))
         elif texts:
             curves.append(Curve(element, ".", "", separator, None, (), texts))
     settle_values(curves)
+    curves, unnamed = _axes_by_course(curves)
+    axes += unnamed
     held = [_with_frequency(curve, axes, tree) for curve in curves]
     held = [(_named_above(curve, tree), axis) for curve, axis in held]
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}
@@ -89,6 +98,48 @@ def _in_attributes(element: "_Element", tree: Tree) -> Curve | None:
         return Curve(element, path, "", separator, None, (), texts)
     own = f"@{tree.spaces.name(axis, attribute=True)}"
     return Curve(element, path, own, separator, None, lists[axis][0], texts)
+
+
+def _axis_points(element: "_Element", tree: Tree) -> Axis | None:
+    """An axis with one element a frequency."""
+    children = [child for child in element if isinstance(child.tag, str)]
+    tags = {str(child.tag) for child in children}
+    if len(children) < _LEAST or len(tags) != 1 or any(map(len, children)):
+        return None
+    texts = [text_of(child) for child in children]
+    local = _local(children[0])
+    named = is_frequency(local) or _is_axis(element)
+    if not named or any(attributes(child) for child in children) or not all(map(is_numeric, texts)):
+        return None
+    return Axis(element, texts=texts, point=tree.spaces.name(str(children[0].tag)))
+
+
+def _axes_by_course(curves: list[Curve]) -> tuple[list[Curve], list[Axis]]:
+    """Lists side by side with others, the same for all curves and rising, are their axes."""
+    lists = [curve for curve in curves if curve.values == "." and curve.point is None]
+    by_tag: dict[str, list[Curve]] = {}
+    for curve in lists:
+        by_tag.setdefault(str(curve.element.tag), []).append(curve)
+    axes = {
+        tag
+        for tag, some in by_tag.items()
+        if len(by_tag) == _BOTH
+        and len(some) > _BOTH
+        and len({tuple(curve.value_texts) for curve in some}) == 1
+        and _rise(some[0].value_texts)
+    }
+    taken = [curve for curve in lists if str(curve.element.tag) in axes]
+    made = [Axis(c.element, separator=c.separator, texts=c.value_texts) for c in taken]
+    gone = {curve.element for curve in taken}
+    return [curve for curve in curves if curve.element not in gone], made
+
+
+def _rise(texts: Sequence[str]) -> bool:
+    try:
+        values = [float(text.replace(",", ".")) for text in texts]
+    except ValueError:
+        return False
+    return all(a < b for a, b in pairwise(values))
 
 
 def _local(element: "_Element") -> str:
@@ -151,7 +202,11 @@ def _with_frequency(
     parent = curve.element.getparent()
     if parent is None:
         return curve, None
-    beside = [axis for axis in axes if axis.element.getparent() is parent and axis.texts]
+    beside = [
+        axis
+        for axis in axes
+        if axis.element.getparent() is parent and axis.texts and not axis.point
+    ]
     lists = [
         child
         for child in parent

@@ -59,6 +59,8 @@ def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -
             table.add("id", f"@{tree.spaces.name(id_, attribute=True)}")
         if axis.run:
             table.add("run", dict(axis.run))
+        elif axis.point:
+            table.add("point", axis.point)
         else:
             table.add("list", ".")
         if axis.separator:
@@ -85,7 +87,7 @@ def curve_tables(
         test = next((one for one in lineage(curve.element) if one in tests), None)
         if test is None:
             continue
-        path = _path(tree, curve, test, slots)
+        path = _path(tree, curve, test, slots, found)
         key = f"{path} {curve.values} {curve.frequency} {curve.point}"
         _, named = kinds.setdefault(key, (curve, {}))
         for slot in texts_of(tree, curve, test):
@@ -102,8 +104,9 @@ def curve_tables(
 
 
 def unit_paths(
-    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", slots: Sequence[str]
-) -> list[str]:
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", slots: Sequence[str],
+    understood: Understood,
+) -> list[str]:  # fmt: skip
     """Paths of the units that stand beside every point, which the table `units` tells of.
 
     None where curves are written in several ways: a reader takes points of one name at once, and
@@ -114,20 +117,23 @@ def unit_paths(
     for curve in curves:
         test = next((one for one in lineage(curve.element) if one in tests), None)
         if test is not None and curve.point is not None:
-            path = _path(tree, curve, test, slots)
+            path = _path(tree, curve, test, slots, understood)
             paths.add(path)
             found |= dict.fromkeys(f"{path}/{curve.point[0]}/{unit}" for unit in curve.units)
     return list(found) if len(paths) == 1 else []
 
 
-def _path(tree: Tree, curve: Curve, test: "_Element", slots: Sequence[str]) -> str:
+def _path(
+    tree: Tree, curve: Curve, test: "_Element", slots: Sequence[str], found: Understood
+) -> str:
     """The path of a curve, names of elements that say what it is of as templates."""
     steps = []
     for at, one in enumerate(chain(curve.element, test)):
         name = tree.spaces.name(str(one.tag))
         local = str(one.tag).rpartition("}")[2]
         templated = f"{STEP}{at}" in slots
-        steps.append(name.removesuffix(local) + "{parameter}" if templated else name)
+        template = found.naming.parse(local).template if templated else local
+        steps.append(name.removesuffix(local) + template)
     return "/".join(steps)
 
 

@@ -17,12 +17,14 @@ class Axis:
         run: path of the elements with runs from there, and attribute by role; {} for a list.
         separator: text between the numbers of a list, or "".
         texts: the frequencies, as far as they are written out.
+        point: path of elements with one frequency each, or "".
     """
 
     element: "_Element"
     run: Mapping[str, str] = field(default_factory=dict)
     separator: str = ""
     texts: Sequence[str] = ()
+    point: str = ""
 
 
 @dataclass

@@ -9,6 +9,10 @@ from sweepbook.draft.trade_words import PAIR_COLOURS, PAIR_NUMBERS, PARAMETERS, 
 
 _JOINT = r"[\s_.-]*"
 _LETTERS = r"[^\W\d_]"
+_TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
+_BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN})"
+_END = rf"(?:(?!{_LETTERS})|{_TURN})"
+"""No letter stands beside a phrase, but where small and great letters part words: LocalEnd."""
 
 
 class Span(NamedTuple):
@@ -32,7 +36,7 @@ def finder(meanings: tuple[tuple[str, tuple[str, ...]], ...]) -> re.Pattern[str]
         key=lambda item: (-len(item[0]), item[0]),
     )
     options = [f"(?P<m{n}>{joined(phrase)})" for n, (phrase, _) in enumerate(phrases)]
-    return re.compile(rf"(?<!{_LETTERS})(?:{'|'.join(options)})(?!{_LETTERS})", re.IGNORECASE)
+    return re.compile(rf"{_BEGIN}(?:{'|'.join(options)}){_END}", re.IGNORECASE)
 
 
 def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
