@@ -26,7 +26,11 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
         text
         for curve in curves
         for one in lineage(curve.element)[1:]
-        for text in (*attributes(one).values(), *_child_texts(one, curve))
+        for text in (
+            str(one.tag).rpartition("}")[2],
+            *attributes(one).values(),
+            *_child_texts(one, curve),
+        )
         if len(text) <= LONGEST_WORD
     ]
 

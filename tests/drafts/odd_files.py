@@ -131,3 +131,37 @@ def all_numbers(links: list[Link]) -> str:
                 lines.append(f"<y {named}>{text}</y>")
         lines.append("</gauge></job>")
     return "\n".join([*lines, "</log>\n"])
+
+
+def ends_by_elements(one: Link) -> str:
+    """XML: names of elements say the end and the parameter, an attribute the pair."""
+    tags = {"insertion_loss": "InsertionLoss", "return_loss": "ReturnLoss", "next": "NEXT"}
+    lines = [f"<CableTest><Header><CableLabel>{one.label}</CableLabel></Header>"]
+    for side, near in (("LocalEnd", True), ("RemoteEnd", False)):
+        lines.append(f"<{side}>")
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in tags and (end == "near" or end is None) == near:
+                two = "-".join(pair.replace("-", "") for pair in pairs)
+                lines.append(f'<{tags[parameter]} Pair="{two}">')
+                lines += [
+                    f'<P F="{shifted(khz, 3)}" V="{shifted(value, 2)}"/>'
+                    for khz, value in zip(KHZ, values, strict=True)
+                ]
+                lines.append(f"</{tags[parameter]}>")
+        lines.append(f"</{side}>")
+    return "\n".join([*lines, "</CableTest>\n"])
+
+
+def with_a_closing_line(one: Link) -> str:
+    """Keys with a colon right above the titles, words that no trade has, a line at the end."""
+    words = {"insertion_loss": "DIMNESS", "return_loss": "ECHO"}
+    some = {key: values for key, values in one.curves.items() if key[0] in words}
+    titles = ["MHz"]
+    for parameter, end, pairs in some:
+        side = {None: "", "near": "_N", "far": "_F"}[end]
+        titles.append(f"{words[parameter]}_{pairs[0].replace('-', '')}{side}")
+    lines = [f"Label: {one.label}", "Date: 28-Feb-2026 17:05", "Result: PASS", "\t".join(titles)]
+    for at, khz in enumerate(KHZ):
+        cells = [shifted(of[at], 2) for of in some.values()]
+        lines.append("\t".join([shifted(khz, 3), *cells]))
+    return "\n".join([*lines, "end of file"]) + "\n"

@@ -6,9 +6,11 @@ from .drafting import curves, draft_of, edited, read, written
 from .links import WORDS, link
 from .odd_files import (
     all_numbers,
+    ends_by_elements,
     in_attributes,
     limit_first,
     one_table,
+    with_a_closing_line,
     with_items,
     with_limits,
     with_marks,
@@ -91,3 +93,27 @@ def test_numbers_of_ends_are_told_from_numbers_of_pairs(tmp_path: Path) -> None:
         wanted = written(one, "insertion_loss", "return_loss", "next", "acr_f")
         assert curves(record.document) == wanted
         assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:09-00:00"
+
+
+def test_elements_that_name_the_end(tmp_path: Path) -> None:
+    one = link("07", 52.4)
+    draft = draft_of(tmp_path, ends_by_elements(one), "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    wanted = written(one, "return_loss", "next")
+    wanted |= {
+        (name, "near", pairs): values
+        for (name, _, pairs), values in written(one, "insertion_loss").items()
+    }
+    assert curves(record.document) == wanted
+
+
+def test_words_that_no_trade_has_and_a_closing_line(tmp_path: Path) -> None:
+    one = link("07", 52.4)
+    draft = draft_of(tmp_path, with_a_closing_line(one))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.label == "07"
+    assert curves(record.document) == written(one, "insertion_loss", "return_loss")
+    assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00-00:00"
+    assert draft.count("ASSUMED: by the course of its curves alone") == 2

@@ -207,6 +207,6 @@ def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[
 def _word(texts: Mapping[str, str], naming: Naming) -> str:
     """What is left of the texts of a curve once pairs and end are taken out."""
     parts: list[Parsed] = [naming.parse(text) for text in texts.values()]
-    rests = [PLACEHOLDER.sub(" ", part.template).strip(" -:,;()[]/#=<>") for part in parts]
+    rests = [PLACEHOLDER.sub(" ", part.template).strip(" _-:,;()[]/#=<>") for part in parts]
     words = [rest for rest in rests if any(char.isalpha() for char in rest)]
     return words[0] if len(words) == 1 else ""
