@@ -62,6 +62,11 @@ def test_fahrenheit() -> None:
     assert reading.value == pytest.approx(22.0, abs=1e-12)
 
 
+@pytest.mark.parametrize("text", ["21,5 \u00b0C", "21,5\u00b0C", "21,5 C", "21,5"])
+def test_a_degree_sign_is_part_of_the_unit(text: str) -> None:
+    assert numbers(temperature="C").read(Cell(text, ""), "temperature").value == 21.5
+
+
 def test_a_negative_export_turns_value_and_bound() -> None:
     clipped = Numbers(COMMA, frozenset(), [("<", "", "at_most")])
     reading = clipped.read(Cell("<-90,00", ""), "loss", negative=True)

@@ -169,8 +169,8 @@ class Numbers:
 
 
 def _without_unit(text: str, unit: Unit) -> str:
-    """A text without the declared unit at its end."""
-    for spelling in unit.spellings:
+    """A text without the declared unit at its end; "°C" is not taken for "C"."""
+    for spelling in sorted(unit.spellings, key=len, reverse=True):
         if text.endswith(spelling):
             return text.removesuffix(spelling).rstrip()
     return text
