@@ -4,8 +4,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.reading import axis, sweep
+
 from .dialects import CURVES, changed
-from .reading import axis, read, sweep
+from .reading import read
 
 TABLE = """MHz,IL 1-2,NEXT 1-2/3-6 A,FEXT 3-6/1-2 B
 1,1.90,>80.0,78.20

@@ -19,8 +19,7 @@ from sweepbook.record import validate
 from sweepbook.record.model import Record, frequency_mhz
 from sweepbook.source import Source
 from sweepbook_plugins import csv_sweeps
-
-from .reading import LIBRARY, called
+from tests.reading import LIBRARY, called
 
 DEMO = files("sweepbook_demo")
 EXPORTS = sorted(entry.name for entry in DEMO.joinpath("exports").iterdir() if ".csv" in entry.name)

@@ -15,9 +15,11 @@ from sweepbook.record import codec
 from sweepbook.source import Source
 from sweepbook_plugins import csv_sweeps, json_record
 from sweepbook_plugins.csv_identify import claims
+from tests.guide import blocks
+from tests.reading import LIBRARY
 
 from .dialects import CURVES, POINTS, changed
-from .reading import LIBRARY, blocks, read
+from .reading import read
 
 FORMATS = {entry.name: entry for entry in csv_sweeps.describe_formats()}
 DEMO = files("sweepbook_demo")

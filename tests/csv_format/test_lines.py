@@ -15,9 +15,10 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv_forms import Layout
 from sweepbook_plugins.csv_layout import layout_of
 from sweepbook_plugins.csv_lines import blocks, seems_cut
+from tests.reading import Result, sweep
 
 from .dialects import CURVES, POINTS, changed
-from .reading import Result, read, sweep
+from .reading import read
 
 TEXT = "Link,Büro 7\nMHz,IL 1-2\n1,1.90\n2,2.50\n100,19.40\n"
 POINT_TEXT = "Test;What;Pair;End;MHz;dB;Text\n1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n"

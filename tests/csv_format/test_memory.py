@@ -13,9 +13,9 @@ from sweepbook.formats import ReadSetting
 from sweepbook.record.model import Record
 from sweepbook.source import Source
 from sweepbook_plugins import csv_sweeps
+from tests.reading import LIBRARY
 
 from .dialects import POINTS
-from .reading import LIBRARY
 from .test_sections import BY_HEADING, sections
 
 TITLES = "Test;What;Pair;End;MHz;dB;Text\n"

@@ -8,8 +8,9 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from sweepbook.record import codec
+from tests.reading import Result
 
-from .reading import Result, read
+from .reading import read
 from .test_sections import BY_HEADING, FIGURES, sections
 
 MARKS = ["", 'first_line = "Link"', 'last_line = "End"', "blank_lines = 2"]

@@ -4,8 +4,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.reading import axis, sweep
+
 from .dialects import POINTS, changed
-from .reading import axis, read, sweep
+from .reading import read
 
 HEAD = "Site;Mill\nTest;What;Pair;End;MHz;dB;Text\n"
 ONE = "1;Link;;;;;007\n1;IL;1-2;;1;1.9;\n1;IL;1-2;;2;2.5;\n"

@@ -4,8 +4,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.reading import sweep
+
 from .dialects import CURVES, POINTS, changed
-from .reading import read, sweep
+from .reading import read
 
 HEAD = "Link,A-17\n"
 TABLE = "MHz,IL 1-2,NEXT 1-2/3-6 A\n1,1.90,80.0\n2,2.50,75.0\n100,19.4,41.0\n"

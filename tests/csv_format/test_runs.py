@@ -7,9 +7,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sweepbook_plugins import csv_reader, csv_tests
+from tests.reading import Result
 
 from .dialects import POINTS, changed
-from .reading import Result, read
+from .reading import read
 from .test_nothing_lost import LINES
 from .test_sections import BY_HEADING, FIGURES, sections
 

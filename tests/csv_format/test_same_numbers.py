@@ -7,8 +7,10 @@ from typing import NamedTuple
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.reading import Result, axis, sweep
+
 from .dialects import CURVES, POINTS, changed
-from .reading import Result, axis, read, sweep
+from .reading import read
 
 NAMES = {"insertion_loss 1-2": ("IL", "1-2", ""), "next near 1-2/3-6": ("NEXT", "1-2/3-6", "A")}
 SHIFT = {"Hz": 6, "kHz": 3, "MHz": 0, "GHz": -3}

@@ -7,9 +7,10 @@ import pytest
 
 from sweepbook.dialect.load import BadDialect, parse
 from sweepbook_plugins.csv_layout import layout_of
+from tests.reading import axis, called, sweep
 
 from .dialects import CURVES, POINTS, changed
-from .reading import axis, called, read, sweep
+from .reading import read
 
 LAYOUT = 'layout = "curve-per-column"\n'
 

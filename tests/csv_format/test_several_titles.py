@@ -5,9 +5,10 @@ from pathlib import Path
 import pytest
 
 from sweepbook.dialect.load import BadDialect
+from tests.reading import sweep
 
 from .dialects import CURVES, POINTS, changed
-from .reading import read, sweep
+from .reading import read
 
 ROWS = "1;Link;;;;;A-17\n1;IL;1-2;;1;1.9;\n1;Length;1-2;;;62.1;\n"
 POINT = 'frequency = "MHz"\nvalue = "dB"'

@@ -12,7 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from .reading import axis, called, read
+from tests.reading import axis, called
+
+from .reading import read
 
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 TWO = [(a, b) for a in PAIRS for b in PAIRS if a != b]

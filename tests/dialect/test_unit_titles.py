@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from tests.csv_format.dialects import CURVES, changed
-from tests.csv_format.reading import Result, read
+from tests.csv_format.reading import read
+from tests.reading import Result
 
 KEYS = changed(CURVES, 'value = "{parameter} {pairs}"', 'value = "{parameter} {pairs} {unit}"')
 KEYS = changed(KEYS, 'length = "Length"', 'length = "Length"\ndc_loop_resistance = "Loop"')

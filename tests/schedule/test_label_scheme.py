@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sweepbook.schedule.label_scheme import BadLabelScheme, LabelScheme, load, parse
 from sweepbook.schedule.label_template import Misfit, names, taken_apart, template
 from sweepbook.schedule.model import End
-from tests.csv_format.reading import blocks
+from tests.guide import blocks
 from tests.program import DEMO, run
 
 HEAD = 'schema = "urn:sweepbook:label-scheme-0"\nname = "ours"\n'

@@ -19,8 +19,7 @@ from sweepbook.record.model import Record, frequency_mhz
 from sweepbook.registry import load
 from sweepbook.source import Source
 from sweepbook_plugins import xml_sweeps
-
-from .reading import LIBRARY, called
+from tests.reading import LIBRARY, called
 
 DEMO = files("sweepbook_demo")
 EXPORTS = ["erruk-printworks-1.xml", "erruk-printworks-2.xml.gz"]

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.guide import GUIDE, blocks, keys, mentioned, properties, told
+
 from .reading import read
-from .telling import GUIDE, blocks, keys, mentioned, properties, told
 
 SCHEMA = "xml-layout-0.schema.json"
 EXAMPLES = [0, 1]

@@ -10,8 +10,9 @@ from sweepbook.formats import ReadSetting, Strength
 from sweepbook.source import Source
 from sweepbook_plugins import xml_sweeps
 from sweepbook_plugins.xml_identify import claims
+from tests.reading import LIBRARY
 
-from .reading import LIBRARY, POINTS, TEST
+from .reading import POINTS, TEST
 
 PLAIN = parse(POINTS.encode(), "plain.toml")
 VERSION = parse(

@@ -10,8 +10,9 @@ from sweepbook.record import canonical
 from sweepbook.record.model import Record
 from sweepbook.source import Source
 from sweepbook_plugins import csv_sweeps
+from tests.reading import LIBRARY, axis, sweep
 
-from .reading import HEAD, LIBRARY, POINTS, axis, read, sweep
+from .reading import HEAD, POINTS, read
 
 NAMED = 'path = "c"\nname = { "@of" = "{parameter}", "@pair" = "{pairs}", "@end" = "{end}" }\n'
 

@@ -13,8 +13,9 @@ from sweepbook_plugins.xml_layout import PointForm
 from sweepbook_plugins.xml_paths import Names, parse
 from sweepbook_plugins.xml_paths import Path as Steps
 from sweepbook_plugins.xml_tree import text_at
+from tests.reading import sweep
 
-from .reading import POINTS, read, sweep
+from .reading import POINTS, read
 
 
 def at(text: str) -> Steps:

@@ -4,9 +4,9 @@ import re
 from pathlib import Path
 from typing import Any
 
-from .reading import axis, called
+from tests.reading import axis, called
 
-GUIDE = Path(__file__).parents[2] / "plugins" / "README.md"
+GUIDE = Path(__file__).parents[1] / "plugins" / "README.md"
 
 
 def blocks(language: str) -> list[str]:
@@ -35,6 +35,8 @@ def told(document: dict[str, Any]) -> list[str]:
     for entry in document["results"].get("scalars", []):
         if "length_m" in entry:
             lines.append(f"{called(entry)}: {entry['length_m']:.5f} m")
+        elif "resistance_ohm" in entry:
+            lines.append(f"{called(entry)}: {entry['resistance_ohm']:g} ohm")
         else:
             at = f"{entry['delay_ns']:g} ns at {entry['frequency_mhz']:g} MHz"
             lines.append(f"{called(entry)}: {at}")
