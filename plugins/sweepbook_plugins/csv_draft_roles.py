@@ -8,6 +8,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.csv_draft_text import Cells
 
 _MOST_WORDS = 400
@@ -16,7 +17,6 @@ _FEW_NUMBERS = 20
 """A column of so few different numbers holds names of pairs, or the like."""
 _TEST_WORDS = ("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job")
 _VALUE_WORDS = ("value", "reading", "measured", "db", "level", "loss", "result")
-_NO_VALUE = ("limit", "margin", "headroom", "reserve", "worst")
 
 
 @dataclass
@@ -98,7 +98,7 @@ def _value(titles: Sequence[str], points: Sequence[Cells], roles: Roles) -> int 
         cells = [row[at] for row in points if row[at]]
         if len(cells) * 2 > len(points) and sum(map(is_numeric, cells)) * 2 > len(cells):
             named = phrases.find(title, {"": _VALUE_WORDS}) is not None
-            other = phrases.find(title, {"": _NO_VALUE}) is not None
+            other = phrases.find(title, {"": NO_VALUE}) is not None
             found.append((named and not other, not other, len(set(cells)), at))
     if not found:
         return None

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.xml_draft_points import points_in, settle_values
 from sweepbook_plugins.xml_draft_shape import Axis, Curve
 from sweepbook_plugins.xml_draft_tree import Tree, attributes, text_of
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
 _LEAST = 8
 """So many numbers make a curve or an axis."""
 _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
-_NO_VALUE = ("limit", "limits", "margin", "margins", "headroom", "reserve", "status", "verdict")
 _LONGEST_NAME = 40
 _SHORTEST_LIST = 15
 _BOTH = 2
@@ -59,7 +59,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
         if points is not None:
             curves.append(points)
             continue
-        if phrases.find(_local(element), {"": _NO_VALUE}):
+        if phrases.find(_local(element), {"": NO_VALUE}):
             continue
         if (listed := _in_attributes(element, tree)) is not None:
             curves.append(listed)
@@ -85,7 +85,7 @@ def _in_attributes(element: "_Element", tree: Tree) -> Curve | None:
     lists = {
         name: numbers_in(text)
         for name, text in attributes(element).items()
-        if len(text) > _SHORTEST_LIST and not phrases.find(name, {"": _NO_VALUE})
+        if len(text) > _SHORTEST_LIST and not phrases.find(name, {"": NO_VALUE})
     }
     lists = {name: held for name, held in lists.items() if held[0]}
     axis = next((name for name in lists if is_frequency(name)), None)
@@ -211,7 +211,7 @@ def _with_frequency(
         child
         for child in parent
         if len(numbers_in(text_of(child))[0]) >= _LEAST
-        and not phrases.find(_local(child), {"": _NO_VALUE})
+        and not phrases.find(_local(child), {"": NO_VALUE})
     ]
     if len(beside) != 1:
         return curve, None

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.xml_draft_shape import Curve
 from sweepbook_plugins.xml_draft_tree import Tree, attributes, text_of
 
@@ -15,7 +16,6 @@ if TYPE_CHECKING:
 
 _LEAST = 8
 """So many numbers make a curve or an axis."""
-_NO_VALUE = ("limit", "limits", "margin", "margins", "headroom", "reserve", "status", "verdict")
 
 
 def points_in(element: "_Element", tree: Tree) -> Curve | None:
@@ -36,7 +36,7 @@ def points_in(element: "_Element", tree: Tree) -> Curve | None:
     if axis is None:
         return None
     rest = [path for path in cells if path != axis and not path.endswith("unit")]
-    rest = [path for path in rest if not phrases.find(path, {"": _NO_VALUE})] or rest
+    rest = [path for path in rest if not phrases.find(path, {"": NO_VALUE})] or rest
     value = next((path for path in rest if path in numeric), None)
     if value is None:
         return None

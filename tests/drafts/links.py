@@ -69,7 +69,7 @@ def wide(one: Link, *parameters: str, ratio: str = "ACR-F") -> str:
             side = {None: "", "near": " local", "far": " remote"}[end]
             names.append(f"{word} {'+'.join(digits[pair] for pair in pairs[::-1])}{side}")
             columns.append(values)
-    lines = ["Umbel 2 wide report", f"Circuit id;{one.label}", "Test limit;Cat 6A PL TIA 568.2-D"]
+    lines = ["Umbel 2 wide report", f"Circuit no;{one.label}", "Limit;Cat 6A PL TIA 568.2-D"]
     lines += ["Tested on;28.02.2026 17:05", "Outcome;PASS", f"Length [m];{one.metres:.1f}"]
     lines[-1] = lines[-1].replace(".", ",")
     lines += ["", ";".join(["Frequency/kHz", *names])]

@@ -1,9 +1,9 @@
 """What keys about a test are called in the trade: common practice, no source."""
 
 KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("link.label", ("cable label", "link label", "cable id", "link id", "circuit id", "label")),
+    ("link.label", ("cable label", "link label", "cable identifier", "link identifier", "label")),
     ("link.label", ("link name", "cable name", "circuit", "outlet", "link", "cable", "name", "id")),
-    ("test.limit", ("test limit", "limit", "test standard", "standard", "norm", "requirement")),
+    ("test.limit", ("required limit", "limit", "test standard", "standard", "norm", "requirement")),
     ("test.started", ("test date and time", "date and time", "date time", "started", "begun")),
     ("test.started", ("start", "tested at", "tested on", "test date", "tested", "date", "when")),
     ("test.ended", ("ended", "finished", "end time", "done", "completed")),

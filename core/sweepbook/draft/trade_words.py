@@ -116,6 +116,9 @@ OPPOSITES = {
 }
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
-MARGIN = ("margin", "headroom", "reserve")
+MARGIN = ("margin", "reserve")
+NO_VALUE = (*MARGIN, "margins", "limit", "limits", "worst", "status", "verdict")
+"""Words of columns and elements that hold no measured value, though numbers stand in them."""
+
 VERDICT_KEYS = ("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail")
 FREQUENCY = ("frequency", "freq", "mhz", "khz", "ghz", "hz", "hertz", "megahertz", "kilohertz", "f")

@@ -33,7 +33,7 @@ _LABELS = (
 _OF_LINK = {
     "limit": (
         "limit", "limit asked", "required limit", "asked for", "requirement", "test to",
-        "test limit", "test standard", "limit line", "required class",
+        "test standard", "limit line", "required class",
     ),
     "configuration": ("configuration", "link configuration", "test configuration", "link type"),
     "cable": ("cable", "cable type", "cable part", "cable product", "cable description"),
