@@ -5,10 +5,11 @@ from functools import cached_property
 
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawTest
 from sweepbook_plugins.csv_forms import CurvesForm, present
-from sweepbook_plugins.csv_grid import MOST_ROWS, Place, begins_number
+from sweepbook_plugins.csv_grid import MOST_ROWS, begins_number
 from sweepbook_plugins.csv_keys import Findings
 from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_names import Names, listed
+from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Texts, getter
 
 

@@ -1,12 +1,12 @@
 """What a table is to the lines that fill it, and what a line of the wrong width means."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 from sweepbook.dialect.raw import Fault, RawTest
-from sweepbook_plugins.csv_forms import Layout, Section, Templates
+from sweepbook_plugins.csv_forms import Layout
 from sweepbook_plugins.csv_names import Names, listed
+from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Texts
 
 MOST_ROWS = 1_000_000
@@ -14,37 +14,6 @@ MOST_ROWS = 1_000_000
 
 DIGITS = frozenset("0123456789")
 NUMBER_BEGINS = DIGITS | frozenset("+-.,")
-
-
-@dataclass(frozen=True)
-class Place:
-    """Where a table stands.
-
-    Attributes:
-        titles: titles of its columns.
-        line: number of the line of titles; 0 where the dialect names the columns.
-        headings: templates and text of each heading above that names something.
-        section: what the dialect says of it.
-    """
-
-    titles: tuple[str, ...]
-    line: int
-    headings: tuple[tuple[Templates, str], ...]
-    section: Section
-
-    @property
-    def templates(self) -> tuple[Templates, ...]:
-        """Templates of the headings above."""
-        return tuple(templates for templates, _ in self.headings)
-
-    @property
-    def texts(self) -> Texts:
-        """Texts of the headings above."""
-        return tuple(text for _, text in self.headings)
-
-    def cell(self, line: int, position: int) -> str:
-        """Place of a cell, for messages."""
-        return f"line {line}, column {self.titles[position]!r}"
 
 
 class Table(Protocol):

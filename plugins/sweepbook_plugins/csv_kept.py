@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple, Protocol
 
+from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook_plugins.csv_keys import Findings, Keys
+from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Texts, getter
-
-if TYPE_CHECKING:
-    from sweepbook_plugins.csv_points import RowColumns
 
 
 @dataclass(slots=True)
@@ -77,6 +76,24 @@ class Kept:
                 yield KeptColumn(at, distinct, line, "\n".join(rows))
 
 
+class Columns(Protocol):
+    """Where things stand in the rows of a table.
+
+    Attributes:
+        meaning: what the dialect says.
+        place: where the table stands.
+        test: columns that tell tests apart.
+        free: columns without any role.
+        beside: columns with a role, but none in rows of points.
+    """
+
+    meaning: Meaning
+    place: Place
+    test: list[int]
+    free: list[int]
+    beside: list[int]
+
+
 class RowsKept:
     """Columns beside the roles of a table whose rows say what they hold.
 
@@ -85,7 +102,7 @@ class RowsKept:
         beside: columns with a role, but none in rows of points.
     """
 
-    def __init__(self, columns: "RowColumns") -> None:
+    def __init__(self, columns: Columns) -> None:
         self._columns = columns
         self.free = Kept(columns.free)
         self.beside = Kept(columns.beside)

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 
 from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, Templates, Titles
-from sweepbook_plugins.csv_grid import Place
 from sweepbook_plugins.csv_names import LISTED, Names, are_titles, listed
 from sweepbook_plugins.csv_piece import COMMENTS, LOOSE, Piece
+from sweepbook_plugins.csv_place import Place
 
 DELIMITERS = (",", ";", "\t", "|")
 

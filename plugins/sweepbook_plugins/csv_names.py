@@ -11,7 +11,7 @@ from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv_forms import RowsForm, Section, Templates
 
 if TYPE_CHECKING:
-    from sweepbook_plugins.csv_grid import Place
+    from sweepbook_plugins.csv_place import Place
 
 MOST_COMPARED = 20_000
 LISTED = 5

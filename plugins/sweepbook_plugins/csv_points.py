@@ -6,11 +6,12 @@ from dataclasses import dataclass, field
 
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv_forms import RowsForm, present
-from sweepbook_plugins.csv_grid import MOST_ROWS, Place
+from sweepbook_plugins.csv_grid import MOST_ROWS
 from sweepbook_plugins.csv_kept import RowsKept
 from sweepbook_plugins.csv_keys import Findings, Keys, known_keys
 from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_names import Names, listed
+from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
 
 

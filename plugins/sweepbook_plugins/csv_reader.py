@@ -9,7 +9,6 @@ from sweepbook_plugins.csv_forms import CurvesForm, Layout, Section, present
 from sweepbook_plugins.csv_grid import (
     DIGITS,
     Columns,
-    Place,
     Table,
     begins_number,
     fitted,
@@ -19,6 +18,7 @@ from sweepbook_plugins.csv_headings import Headings
 from sweepbook_plugins.csv_key_lines import KeyLines
 from sweepbook_plugins.csv_names import Names, are_titles, known_titles
 from sweepbook_plugins.csv_piece import Piece
+from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_points import RowColumns
 
 

@@ -11,7 +11,7 @@ from sweepbook_plugins.csv_forms import FigureForm, NameColumns, RowsForm, Title
 from sweepbook_plugins.csv_names import Names
 
 if TYPE_CHECKING:
-    from sweepbook_plugins.csv_grid import Place
+    from sweepbook_plugins.csv_place import Place
 
 Texts = tuple[str, ...]
 

@@ -10,7 +10,8 @@ import pytest
 from sweepbook.errors import SweepbookError
 from sweepbook.registry import load
 from sweepbook.source import Source
-from sweepbook.tables import Row, read_table
+from sweepbook.table_reader import read_table
+from sweepbook.tables import Row
 
 FORMATS = load([]).formats
 EMPTY_ARCHIVE = b"PK\x05\x06" + bytes(18)

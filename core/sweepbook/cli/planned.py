@@ -48,7 +48,7 @@ class Planned:
         """
         from sweepbook.schedule.rows import schedule_of
         from sweepbook.source import Source
-        from sweepbook.tables import read_table
+        from sweepbook.table_reader import read_table
 
         chosen = dict(_column(text) for text in self.columns)
         if self.file is None:

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from sweepbook.corrections.model import Corrected, Correction, Unfit
-from sweepbook.record.model import Record
+from sweepbook.corrections.model import Correction, Unfit
+from sweepbook.record.model import Corrected, Record
 
 _HOLDER = {"test.limit": "as_stated", "test.configuration": "kind"}
 """Fields that are an object of the record, with the member that holds what is corrected."""

@@ -1,13 +1,9 @@
 """A correction, and the fields that may be corrected."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from sweepbook.dialect.fields import FIELDS
 from sweepbook.errors import SweepbookError
-
-if TYPE_CHECKING:
-    from sweepbook.record.model import Record
 
 PURPOSES = ("initial", "retest", "acceptance", "periodic", "fault-finding")
 _KINDS = ("text", "limit", "purpose", "configuration")
@@ -56,21 +52,6 @@ class Unfit:
 
     correction: Correction
     found: str
-
-
-@dataclass(frozen=True, slots=True)
-class Corrected:
-    """What became of a record by corrections.
-
-    Attributes:
-        evidence: the record as it was read.
-        applied: the corrections that were applied, in order.
-        unfit: those that were not.
-    """
-
-    evidence: "Record"
-    applied: tuple[Correction, ...]
-    unfit: tuple[Unfit, ...]
 
 
 def field_of(name: str) -> str:

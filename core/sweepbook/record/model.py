@@ -12,9 +12,24 @@ from sweepbook.record.grids import frequency_mhz as frequency_mhz
 from sweepbook.record.schema import NAME
 
 if TYPE_CHECKING:
-    from sweepbook.corrections.model import Corrected
+    from sweepbook.corrections.model import Correction, Unfit
 
 Part = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """What became of a record by corrections.
+
+    Attributes:
+        evidence: the record as it was read.
+        applied: the corrections that were applied, in order.
+        unfit: those that were not.
+    """
+
+    evidence: "Record"
+    applied: "tuple[Correction, ...]"
+    unfit: "tuple[Unfit, ...]"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,7 +45,7 @@ class Record:
     """
 
     document: dict[str, Any]
-    corrected: "Corrected | None" = None
+    corrected: Corrected | None = None
 
     @classmethod
     def build(
