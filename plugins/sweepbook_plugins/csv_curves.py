@@ -11,6 +11,7 @@ from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_names import Names, listed
 from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Texts, getter
+from sweepbook_plugins.csv_rows import Rows
 
 
 class CurveColumns:
@@ -22,6 +23,7 @@ class CurveColumns:
         self.meaning = names.meaning
         self.frequency = present(form.frequency, place.titles)
         self.test = [place.titles.index(title) for title in form.test]
+        self.run_positions = self.test
         self.key_of = self.run_of = getter(self.test)
         self._names = names
         others = names.texts(form.other_columns) if form.other_columns else frozenset()
@@ -87,7 +89,7 @@ class CurveTable:
         else:
             self.fault(Fault(f"line {line}", f"there are more than {MOST_ROWS:,} rows"))
 
-    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+    def take_run(self, rows: Rows, line: int) -> None:
         """Take rows one after another of this test."""
         if not self._columns.form.other_rows and len(self._rows) + len(rows) <= MOST_ROWS:
             self._rows += rows

@@ -8,6 +8,7 @@ from sweepbook_plugins.csv_forms import Layout
 from sweepbook_plugins.csv_names import Names, listed
 from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Texts
+from sweepbook_plugins.csv_rows import Rows
 
 MOST_ROWS = 1_000_000
 """Rows of one test; a whole certification has about 80,000."""
@@ -26,8 +27,8 @@ class Table(Protocol):
     def take(self, row: list[str], line: int) -> None:
         """Take a row as wide as the titles."""
 
-    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
-        """Take rows one after another that `run_of` says the same of; `line` is the first's."""
+    def take_run(self, rows: Rows, line: int) -> None:
+        """Take rows one after another of one run; `line` is the first's."""
 
     def fault(self, fault: Fault) -> None:
         """Note what loses the test."""
@@ -46,17 +47,20 @@ class Columns(Protocol):
         place: where the table stands.
         frequency: position of the axis; -1 where no row has one.
         test: positions of the columns that tell tests apart.
+        run_positions: these, and those of the columns that name what a row is of; rows one after
+            another that are alike in them are a run.
     """
 
     place: Place
     frequency: int
     test: list[int]
+    run_positions: list[int]
 
     def key_of(self, row: list[str]) -> Texts:
         """Which test a row is of."""
 
     def run_of(self, row: list[str]) -> Texts:
-        """Which test a row is of, and what names it; rows of a run have these in common."""
+        """Which test a row is of, and what names it: its cells at `run_positions`."""
 
     def open(self, key: Texts, line: int) -> Table:
         """A table for one test."""

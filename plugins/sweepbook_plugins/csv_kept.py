@@ -9,6 +9,7 @@ from sweepbook.dialect.raw import Cell, Fault
 from sweepbook_plugins.csv_keys import Findings, Keys
 from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Texts, getter
+from sweepbook_plugins.csv_rows import Rows
 
 
 @dataclass(slots=True)
@@ -54,15 +55,11 @@ class Kept:
             self._run = _Run(texts, line)
             self._runs.append(self._run)
 
-    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+    def take_run(self, rows: Rows, line: int) -> None:
         """Take rows one after another."""
-        texts = list(map(self._take, rows))
-        if texts and texts.count(texts[0]) == len(texts):
-            self.take(rows[0], line)
-            self._runs[-1].count += len(texts) - 1
-        else:
-            for number, row in enumerate(rows, line):
-                self.take(row, number)
+        for start, end in rows.runs(self._positions):
+            self.take(rows[start], line + start)
+            self._runs[-1].count += end - start - 1
 
     def columns(self) -> Iterator[KeptColumn]:
         """The columns that hold more than blanks."""

@@ -12,12 +12,11 @@ from dataclasses import dataclass, field
 
 from sweepbook.source import Source
 from sweepbook_plugins.csv_forms import Layout
+from sweepbook_plugins.csv_rows import Row, Rows, split
 
 BLOCK_CHARACTERS = 1 << 18
 MOST_LINE_CHARACTERS = 1_000_000
 MOST_CELLS = 10_000
-
-Row = list[str]
 
 
 @dataclass(slots=True)
@@ -36,7 +35,7 @@ class Block:
     first: int
     lines: list[str]
     open_end: bool = False
-    rows: list[Row] = field(default_factory=list)
+    rows: Rows = field(default_factory=lambda: Rows([]))
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
 
@@ -47,7 +46,7 @@ def rest_of(block: Block, skipped: int) -> Block:
         block.first + skipped,
         block.lines[skipped:],
         block.open_end,
-        block.rows[skipped:],
+        block.rows.rest(skipped),
         {at - skipped: text for at, text in block.bad.items() if at >= skipped},
         {at - skipped: text for at, text in block.comments.items() if at >= skipped},
     )
@@ -100,7 +99,8 @@ def _lines(text: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[list[str], 
         if not chunk and not open_end:
             lines.pop()
         too_long = {0} if cut and lines else set()
-        too_long |= {at for at, line in enumerate(lines) if len(line) > MOST_LINE_CHARACTERS}
+        if max(map(len, lines), default=0) > MOST_LINE_CHARACTERS:
+            too_long |= {at for at, line in enumerate(lines) if len(line) > MOST_LINE_CHARACTERS}
         if lines:
             cut = False
             yield lines, too_long, open_end
@@ -128,25 +128,31 @@ def _block(block: Block, too_long: set[int], layout: Layout) -> Block:
     _find_bad_text(block, layout)
     _set_comments_aside(block, layout)
     plain = _emptied(lines, block)
-    if not layout.quote or not any(layout.quote in line for line in plain):
-        block.rows = [line.split(layout.delimiter) if line else [] for line in plain]
+    if not layout.quote or layout.quote not in "\n".join(plain):
+        block.rows = split(plain, layout.delimiter)
         whole = True
     else:
         whole = _split_quoted(block, plain, layout)
     if not whole:
-        block.rows = [_one_row(line, at, block, layout) for at, line in enumerate(plain)]
-    if max(map(len, block.rows), default=0) > MOST_CELLS:
-        for position, row in enumerate(block.rows):
-            if len(row) > MOST_CELLS:
-                block.bad[position] = f"the line has {len(row):,} cells, more than {MOST_CELLS:,}"
-                block.rows[position] = []
+        block.rows = Rows([_one_row(line, at, block, layout) for at, line in enumerate(plain)])
+    if not 0 <= block.rows.width <= MOST_CELLS:
+        _drop_wide(block)
     return block
+
+
+def _drop_wide(block: Block) -> None:
+    """Mark rows of too many cells."""
+    for position, row in enumerate(block.rows):
+        if len(row) > MOST_CELLS:
+            block.bad[position] = f"the line has {len(row):,} cells, more than {MOST_CELLS:,}"
+    if block.bad:
+        block.rows = Rows([[] if len(row) > MOST_CELLS else row for row in block.rows])
 
 
 def _split_quoted(block: Block, plain: list[str], layout: Layout) -> bool:
     """Split lines among which are quotes; False where one of them is not closed on its line."""
     try:
-        block.rows = list(reader(plain, layout))
+        block.rows = Rows(list(reader(plain, layout)))
     except csv.Error:
         return False
     return len(block.rows) == len(plain)

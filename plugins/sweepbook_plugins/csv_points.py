@@ -13,6 +13,7 @@ from sweepbook_plugins.csv_lines import CUT, seems_cut
 from sweepbook_plugins.csv_names import Names, listed
 from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_roles import Role, Roles, Texts, getter
+from sweepbook_plugins.csv_rows import Rows
 
 
 @dataclass(slots=True)
@@ -46,7 +47,8 @@ class RowColumns:
         self.beside = [position for position in every if position in with_role - of_points]
         self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
-        self.run_of = getter([*self.test, *self.roles.positions])
+        self.run_positions = [*self.test, *self.roles.positions]
+        self.run_of = getter(self.run_positions)
         self._known = known_keys(self.meaning)
 
     def open(self, key: Texts, line: int) -> "RowTable":
@@ -106,11 +108,13 @@ class RowTable:
         else:
             self._other(columns.roles.of(naming, row), row, line)
 
-    def take_run(self, rows: Sequence[list[str]], line: int) -> None:
+    def take_run(self, rows: Rows, line: int) -> None:
         """Take rows one after another of this test and of one name: points of a curve, mostly."""
         columns, count = self._columns, len(rows)
-        frequencies = [row[columns.frequency] for row in rows]
-        if rows and (naming := columns.roles.naming(rows[0])) != self._naming:
+        if not count:
+            return
+        frequencies = rows.column(columns.frequency)
+        if (naming := columns.roles.naming(rows[0])) != self._naming:
             self._name(naming, rows[0])
         if (
             len(self._current) != 1
@@ -123,7 +127,7 @@ class RowTable:
         curve, self._rows = self._current[0], self._rows + count
         self.last = max(self.last, line + count - 1)
         curve.frequency += frequencies
-        curve.value += [row[curve.at] for row in rows]
+        curve.value += rows.column(curve.at)
         curve.lines.extend(range(line, line + count))
         if columns.free:
             self._kept.free.take_run(rows, line)

@@ -20,6 +20,7 @@ from sweepbook_plugins.csv_names import Names, are_titles, known_titles
 from sweepbook_plugins.csv_piece import Piece
 from sweepbook_plugins.csv_place import Place
 from sweepbook_plugins.csv_points import RowColumns
+from sweepbook_plugins.csv_rows import Rows
 
 
 class Reader:
@@ -44,7 +45,7 @@ class Reader:
         self._columns: Columns | None = None
         self._table: Table | None = None
 
-    def take_run(self, rows: Sequence[list[str]], start: int, first: int) -> int:
+    def take_run(self, rows: Rows, start: int, first: int) -> int:
         """Take a plain row of the open table, and those behind it that are of the same name.
 
         Args:

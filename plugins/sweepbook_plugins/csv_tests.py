@@ -1,7 +1,6 @@
 """Tells one test from the next by a column of their common table, with memory for one test only."""
 
 from collections.abc import Iterator
-from itertools import groupby
 
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.reading import broken_off
@@ -55,24 +54,18 @@ class Tests:
     def _block(self, block: Block) -> Iterator[RawTest]:
         """Take the rows of a block in runs of one test and one name; one by one if any is odd."""
         width = len(self._columns.place.titles)
-        if block.bad or block.comments or set(map(len, block.rows)) != {width}:
+        if block.bad or block.comments or block.rows.width != width:
             yield from self._one_by_one(block, range(len(block.rows)))
             return
-        position, key_of = 0, self._columns.key_of
-        for _, run in groupby(block.rows, self._columns.run_of):
-            rows = list(run)
-            key = key_of(rows[0])
+        for start, end in block.rows.runs(self._columns.run_positions):
+            key = self._columns.key_of(block.rows[start])
             if self._current is None or key != self._current.key or self._pending:
-                first = range(position, position + 1)
-                yield from self._one_by_one(block, first)
-                taken = 1
-            else:
-                taken = 0
+                yield from self._one_by_one(block, range(start, start + 1))
+                start += 1
             if self._current is not None and key == self._current.key:
-                self._current.take_run(rows[taken:], block.first + position + taken)
+                self._current.take_run(block.rows[start:end], block.first + start)
             else:
-                yield from self._one_by_one(block, range(position + taken, position + len(rows)))
-            position += len(rows)
+                yield from self._one_by_one(block, range(start, end))
 
     def _one_by_one(self, block: Block, positions: range) -> Iterator[RawTest]:
         """One look at the width and the key of each row, then the test takes it."""

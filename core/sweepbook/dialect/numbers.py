@@ -129,20 +129,14 @@ class Numbers:
 
     def _sort_out(
         self, texts: Sequence[str], quantity: str
-    ) -> tuple[list[str], list[int], list[Mark]]:
+    ) -> tuple[list[str], Sequence[int], list[Mark]]:
         """Plain numbers, their positions in the curve, and the marks of the others.
 
         Each distinct text is looked at once; most are nothing but digits, signs and the mark.
         """
-        unit = UNITS[quantity][self.units[quantity]]
-        digits = "" if self._words_look_like_numbers else f"0123456789+-{self.notation.decimal}"
-        others: dict[str, tuple[str, str | None, str]] = {}
-        for text in set(texts):
-            word = text.strip()
-            if word in self.missing:
-                others[text] = ("", "gap", word)
-            elif not digits or text.strip(digits):
-                others[text] = (*self._unclip(_without_unit(word, unit)), word)
+        others = self._others(set(texts), quantity)
+        if not others:
+            return list(texts), range(len(texts)), []
         plain = list(texts)
         marks: list[Mark] = []
         gaps: list[int] = []
@@ -152,9 +146,28 @@ class Numbers:
                 gaps.append(position)
             if kind:
                 _mark(marks, position, kind, word)
+        if not gaps:
+            return plain, range(len(texts)), marks
         holes = set(gaps)
         positions = [position for position in range(len(texts)) if position not in holes]
         return [plain[position] for position in positions], positions, marks
+
+    def _others(self, distinct: set[str], quantity: str) -> dict[str, tuple[str, str | None, str]]:
+        """Texts that are no plain numbers: what is left as one, the kind of mark, and the word."""
+        unit = UNITS[quantity][self.units[quantity]]
+        looked_at = distinct
+        if not self._words_look_like_numbers:
+            digits = f"0123456789+-{self.notation.decimal}"
+            looked_at = {text for text in distinct if text.strip(digits)}
+            looked_at |= distinct & self.missing
+        others: dict[str, tuple[str, str | None, str]] = {}
+        for text in looked_at:
+            word = text.strip()
+            if word in self.missing:
+                others[text] = ("", "gap", word)
+            else:
+                others[text] = (*self._unclip(_without_unit(word, unit)), word)
+        return others
 
     def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
         """Apply an exact factor in decimal; `decimals` grow by those of the factor."""
