@@ -17,6 +17,7 @@ from .links import (
     PAIRS,
     Change,
     adding,
+    at,
     find,
     grid,
     judged,
@@ -156,9 +157,20 @@ def test_the_missing_sum_leaves_the_record_unproven() -> None:
 def exported_acr_f() -> list[dict[str, Any]]:
     """ACR-F of both ends, as a source without raw FEXT would export it."""
     lines = 80.0 - 20.0 * np.log10(grid())
-    return [
+    found = [
         sweep("acr_f", end, ik, lines) for end in ("near", "far") for ik in permutations(PAIRS, 2)
     ]
+    for number, one in enumerate(found):
+        one["value_db"][at(333.0)] += 0.01 * number  # no two measurements are the same
+    return found
+
+
+def test_exported_acr_f_under_two_names_proves_no_pass() -> None:
+    exported = exported_acr_f()
+    exported[1]["value_db"] = exported[0]["value_db"].copy()
+    found, working = judged(without("fext"), adding(*exported))
+    assert found.judgement is Judgement.UNPROVEN
+    assert [doubt.kind for doubt in working.doubts] == ["copy"]
 
 
 def test_without_raw_curves_the_exported_ones_are_judged_and_say_so() -> None:
@@ -248,7 +260,7 @@ def test_an_exported_curve_that_fails_and_is_not_reproduced_leaves_a_pass_unprov
 def test_an_exported_curve_that_passes_too_changes_nothing() -> None:
     exported = exported_acr_f()
     for one in exported:
-        one["value_db"] = np.full(grid().size, 99.0)
+        one["value_db"] = one["value_db"] + 20.0
     found, working = judged(adding(*exported))
     assert working.disagreements
     assert found.judgement is Judgement.UPHELD

@@ -66,11 +66,15 @@ def test_of_two_tests_at_one_moment_the_worse_counts_whatever_their_names(digits
     assert "order is not known" in " ".join(item.remarks)
 
 
-def test_clocks_are_compared_in_utc_only_where_every_offset_is_known() -> None:
+def test_a_pass_is_later_than_a_fail_only_where_offsets_cannot_turn_that_round() -> None:
     early = replace(FAIL, started=datetime(2024, 5, 1, 8))
     east = replace(PASS, started=datetime(2024, 5, 1, 10), utc=datetime(2024, 5, 1, 5))
-    assert _item(early, east).state is State.RETESTED
+    assert _item(early, east).state is State.FAILED
+    assert "order is not known" in _item(early, east).remarks[0]
+    assert _item(early, replace(east, purpose="retest")).state is State.RETESTED
+    assert _item(early, replace(east, utc=None)).state is State.RETESTED
     assert _item(replace(early, utc=datetime(2024, 5, 1, 8)), east).state is State.FAILED
+    assert _item(replace(early, utc=datetime(2024, 5, 1, 4)), east).state is State.RETESTED
 
 
 def test_one_test_without_a_time_has_an_order() -> None:
@@ -248,3 +252,10 @@ def test_one_test_proves_no_two_links_of_one_label() -> None:
     told = replace(PASS, near=End({}, "M-1"))
     result = reconcile(Schedule("s.csv", "", links), [told], LIBRARY)
     assert [item.state for item in result.items] == [State.UNTESTED, State.PASSED]
+
+
+def test_tests_off_the_schedule_in_no_known_order_are_all_told() -> None:
+    stray = [replace(test, label="Z-9", started=None) for test in (PASS, FAIL)]
+    result = reconcile(Schedule("s.csv", "", ()), stray, LIBRARY)
+    (item,) = result.items
+    assert item.reason == "2 tests in no known order, the sweeps say fail and pass."

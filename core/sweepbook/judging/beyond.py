@@ -11,6 +11,8 @@ from sweepbook.judging.physics import Bounds
 from sweepbook.judging.working import Doubt, DoubtKind
 
 LOSSES = ("return_loss", "next", "fext")
+BEYOND = (*LOSSES, "acr_f")
+"""ACR-F, where it is exported, is below the FEXT that it is made from."""
 
 
 def too_good(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
@@ -20,7 +22,7 @@ def too_good(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
         measured: curves of the record as exported, at the points where their limit holds.
         bounds: with the highest least value of each loss in dB.
     """
-    for parameter in LOSSES:
+    for parameter in BEYOND:
         curves = measured.get(parameter)
         if curves is None or not curves.frequency_mhz.size:
             continue

@@ -4,13 +4,16 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-_CONSTRUCTION = re.compile(r"(?:(u|f|s|sf)[/-]?)?(u|f|s)tp")
+_CONSTRUCTION = re.compile(r"(?<![a-z])(?:(u|f|s|sf)[/-]?)?(u|f|s)tp(?![a-z])")
 """Overall screen / element screen of ISO/IEC 11801 (recalled): none, foil, braid; also "UTP"."""
 
 _WORDS = {
     "unscreened": False, "unshielded": False, "screened": True, "shielded": True, "pimf": True,
 }  # fmt: skip
 """Plain words of the trade, PiMF being pairs in metal foil: common practice, no source."""
+
+_NOTHING = frozenset({"n/a", "na", "none", "not known", "not stated", "unknown", "unspecified"})
+"""Texts in a field that nobody filled in; so are those without any letter."""
 
 
 def is_screened(document: Mapping[str, Any]) -> bool | None:
@@ -34,7 +37,7 @@ def hint_of_screen(document: Mapping[str, Any]) -> str:
     if is_screened(document) is not None:
         return ""
     link = document.get("link", {})
-    construction = (_construction(document) or "").strip()
+    construction = _construction(document)
     if construction:
         return f"the cable's construction is given as {construction!r}"
     for end in ("near", "far"):
@@ -45,16 +48,15 @@ def hint_of_screen(document: Mapping[str, Any]) -> str:
 
 def _told(document: Mapping[str, Any]) -> bool | None:
     """What the cable's construction says; None for nothing, or for two different things."""
-    words = re.findall(r"[\w/-]+", (_construction(document) or "").casefold())
-    said = {told for one in ("".join(words), *words) if (told := _of_word(one)) is not None}
+    text = re.sub(r"\s*/\s*", "/", _construction(document).casefold())
+    text = re.sub(r"\b(?:non|not|un)[ -]+(?=screened|shielded)", "un", text)
+    said = {set("".join(one.groups(""))) != {"u"} for one in _CONSTRUCTION.finditer(text)}
+    said |= {_WORDS[word] for word in re.findall("[a-z]+", text) if word in _WORDS}
     return said.pop() if len(said) == 1 else None
 
 
-def _of_word(word: str) -> bool | None:
-    found = _CONSTRUCTION.fullmatch(word)
-    return _WORDS.get(word) if found is None else set("".join(found.groups(""))) != {"u"}
-
-
-def _construction(document: Mapping[str, Any]) -> str | None:
-    text: str | None = document.get("link", {}).get("cable", {}).get("construction")
-    return text
+def _construction(document: Mapping[str, Any]) -> str:
+    """The cable's construction as stated; "" where nothing is."""
+    text = str(document.get("link", {}).get("cable", {}).get("construction") or "").strip()
+    filled = text.casefold() not in _NOTHING and any(map(str.isalpha, text))
+    return text if filled else ""

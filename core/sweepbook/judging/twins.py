@@ -8,7 +8,7 @@ from sweepbook.judging.curves import OTHER_END, Curves, Key
 from sweepbook.judging.doubt_words import curve_of, path_of
 from sweepbook.judging.working import Doubt, DoubtKind
 
-TWINS = ("return_loss", "next", "fext")
+TWINS = ("return_loss", "next", "fext", "acr_f")
 """Insertion loss is not among them: short pairs of one cable may well agree to its digits."""
 
 
@@ -59,7 +59,7 @@ def _same(curves: Curves, one: int, other: int, least_points: int) -> int:
 
 def _reciprocal(one: Key, other: Key) -> bool:
     return (
-        one.parameter == "fext"
+        one.parameter in ("fext", "acr_f")
         and other.end == OTHER_END.get(str(one.end))
         and other.pairs == one.pairs[::-1]
     )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from sweepbook.limits.compare import asks_no_less
 from sweepbook.limits.library import AmbiguousLimit, Library, UnknownLimit
 from sweepbook.rules.times import moment
 
@@ -79,9 +80,9 @@ def find(record: "Record", library: Library) -> StatedLimit:
 
 
 def _is_same(taken: "LimitTable", meant: "LimitTable", library: Library) -> bool:
-    """Whether two tables are of one class or category and configuration, or one of the other."""
+    """Whether two tables are of one class or category and configuration, or one holds the other."""
     if meant.path in library.based_on(taken.path):
-        return True
+        return asks_no_less(taken, meant)
     return (taken.class_or_category, taken.configuration, taken.family) == (
         meant.class_or_category,
         meant.configuration,

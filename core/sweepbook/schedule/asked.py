@@ -63,7 +63,7 @@ def answer(wanted: Asked, path: str, library: "Library") -> Answer:
     """How the table that a test was judged under answers to what was asked.
 
     Of one family and configuration, the table that reaches to the lower frequency is the lesser
-    one, and a table that another one is based on is lesser than that.
+    one. Where one is a contract's, what it asks for is compared, limit by limit.
     """
     if not path or wanted.doubt:
         return Answer.NOT_KNOWN if path else Answer.OTHER
@@ -72,14 +72,16 @@ def answer(wanted: Asked, path: str, library: "Library") -> Answer:
         return Answer.OTHER_CONFIGURATION
     if not wanted.path or path == wanted.path:
         return Answer.AS_ASKED
-    return _compared(table, library.table(wanted.path), library)
+    return _compared(table, library.table(wanted.path))
 
 
-def _compared(table: "LimitTable", wanted: "LimitTable", library: "Library") -> Answer:
-    if wanted.path in library.based_on(table.path):
-        return Answer.HIGHER
-    if table.path in library.based_on(wanted.path):
-        return Answer.LESSER
+def _compared(table: "LimitTable", wanted: "LimitTable") -> Answer:
+    from sweepbook.limits.compare import asks_no_less
+
+    if table.based_on or wanted.based_on:
+        if asks_no_less(table, wanted):
+            return Answer.HIGHER
+        return Answer.LESSER if asks_no_less(wanted, table) else Answer.OTHER
     if table.family != wanted.family or table.f_max_mhz == wanted.f_max_mhz:
         return Answer.OTHER
     return Answer.HIGHER if table.f_max_mhz > wanted.f_max_mhz else Answer.LESSER

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
 
 _ORDER_OF_PURPOSE = ("initial", "retest")
+
+_OFFSETS_DIFFER = timedelta(hours=26)
+"""Civil time lies between 12 hours behind UTC and 14 before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,17 +129,35 @@ def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
     """The tests of one link from the first to the last, and whether that order is known.
 
     It is by time where all have one and one is the last, else by what they say they are for: an
-    initial test comes before a retest. Otherwise it is not known. Times are compared in UTC where
-    all can be, else as the clocks showed.
+    initial test comes before a retest. Otherwise it is not known, nor where the two contradict each
+    other.
     """
     if len(tests) == 1:
         return list(tests), True
-    utc = [test.utc for test in tests if test.utc is not None]
-    clock = [test.started for test in tests if test.started is not None]
-    moments = utc if len(utc) == len(tests) else clock
-    if len(moments) == len(tests) and moments.count(max(moments)) == 1:
-        dated = sorted(zip(moments, tests, strict=True), key=lambda at: (at[0], at[1].record_id))
-        return [test for _, test in dated], True
+    if dated := _by_time(tests):
+        purposes = [test.purpose for test in dated]
+        turned = "retest" in purposes and "initial" in purposes[purposes.index("retest") :]
+        return (sorted(tests, key=lambda test: test.record_id), False) if turned else (dated, True)
     if sorted(test.purpose for test in tests) == sorted(_ORDER_OF_PURPOSE):
         return sorted(tests, key=lambda test: _ORDER_OF_PURPOSE.index(test.purpose)), True
     return sorted(tests, key=lambda test: test.record_id), False
+
+
+def _by_time(tests: Sequence[Attempt]) -> list[Attempt]:
+    """The tests by time; none where it does not tell which was the last.
+
+    Times are compared in UTC where all can be, and as the clocks showed where none can. Where the
+    offset of some clocks only is known, the last must be later by more than offsets can differ.
+    """
+    utc = [test.utc for test in tests if test.utc is not None]
+    clock = [test.started for test in tests if test.started is not None]
+    moments = utc if len(utc) == len(tests) else clock
+    if len(moments) < len(tests):
+        return []
+    mixed = 0 < len(utc) < len(tests)
+    last = max(moments)
+    near = [moment for moment in moments if mixed and last - moment <= _OFFSETS_DIFFER]
+    if moments.count(last) > 1 or len(near) > 1:
+        return []
+    dated = sorted(zip(moments, tests, strict=True), key=lambda at: (at[0], at[1].record_id))
+    return [test for _, test in dated]

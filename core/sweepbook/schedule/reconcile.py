@@ -151,12 +151,13 @@ def _stray(
     scheduled: list[ScheduledLink],
     scheme: "LabelScheme | None",
 ) -> Item:
-    ordered, _ = in_order(tests)
+    ordered, known = in_order(tests)
     last = ordered[-1]
+    say = [last.recomputed] if known else sorted({test.recomputed for test in tests})
     misses = wanted.to(last.label)
-    reason = (
-        f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}, the sweeps say {last.recomputed}."
-    )
+    count = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}"
+    order = "" if known else " in no known order"
+    reason = f"{count}{order}, the sweeps say {' and '.join(say)}."
     if scheduled and dict(last.place).get("building"):
         reason += " The schedule has this label in another building."
     elif scheduled:
