@@ -218,6 +218,18 @@ def test_two_curves_that_are_the_same_prove_no_pass_and_hide_no_fail() -> None:
     assert judged(copy, fail)[0].judgement is Judgement.OVERTURNED
 
 
+def test_a_column_read_for_another_parameter_is_a_twin_too() -> None:
+    """Return loss as NEXT has it passes every limit of return loss, and was not measured."""
+
+    def change(body: dict[str, Any]) -> None:
+        source = find(body, "next", "near", "1-2", "3-6")["value_db"]
+        find(body, "return_loss", "near", "1-2")["value_db"] = source.copy()
+
+    found, working = judged(change)
+    assert found.judgement is Judgement.UNPROVEN
+    assert "return loss 1-2 at the near end and NEXT 1-2 to 3-6" in working.doubts[0].text
+
+
 def test_twins_are_told_once_for_all_of_their_names() -> None:
     def change(body: dict[str, Any]) -> None:
         first = find(body, "return_loss", "near", "1-2")["value_db"]

@@ -1,10 +1,11 @@
 """Curves of one record that are the same at every point: one measurement under several names."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from functools import reduce
 
 import numpy as np
 
-from sweepbook.judging.curves import OTHER_END, Curves, Key
+from sweepbook.judging.curves import F64, OTHER_END, Curves, Key
 from sweepbook.judging.doubt_words import curve_of, path_of
 from sweepbook.judging.working import Doubt, DoubtKind
 
@@ -22,19 +23,37 @@ def twins(measured: Mapping[str, Curves], least_points: int) -> Iterator[Doubt]:
         measured: curves of the record as exported.
         least_points: shared points, all of one value in both and not clipped, that make twins.
     """
-    for parameter in TWINS:
-        curves = measured.get(parameter)
-        if curves is None:
+    curves = _together([measured[parameter] for parameter in TWINS if parameter in measured])
+    seen: set[int] = set()
+    for row in range(len(curves.keys)):
+        if row in seen:
             continue
-        seen: set[int] = set()
-        for row in range(len(curves.keys)):
-            if row in seen:
-                continue
-            alike = [other for other in _candidates(curves, row) if other not in seen]
-            same = {other: n for other in alike if (n := _same(curves, row, other, least_points))}
-            if same:
-                seen.update(same)
-                yield _doubt(curves, row, same)
+        alike = [other for other in _candidates(curves, row) if other not in seen]
+        same = {other: n for other in alike if (n := _same(curves, row, other, least_points))}
+        if same:
+            seen.update(same)
+            yield _doubt(curves, row, same)
+
+
+def _together(groups: Sequence[Curves]) -> Curves:
+    """Curves of several parameters on one axis: a column may be read for another parameter."""
+    axes = [one.frequency_mhz for one in groups]
+    axis: F64 = reduce(np.union1d, axes) if axes else np.empty(0)
+    moved = [one.on(axis) for one in groups]
+    value, low, high = (
+        np.concatenate([np.empty((0, axis.size)), *(getattr(one, name) for one in moved)])
+        for name in ("value", "low", "high")
+    )
+    return Curves(
+        "",
+        tuple(key for one in moved for key in one.keys),
+        axis,
+        value,
+        low,
+        high,
+        tuple(sweeps for one in moved for sweeps in one.sweeps),
+        np.zeros(len(value), dtype=np.bool_),
+    )
 
 
 def _candidates(curves: Curves, row: int) -> list[int]:
@@ -59,7 +78,8 @@ def _same(curves: Curves, one: int, other: int, least_points: int) -> int:
 
 def _reciprocal(one: Key, other: Key) -> bool:
     return (
-        one.parameter in ("fext", "acr_f")
+        one.parameter == other.parameter
+        and one.parameter in ("fext", "acr_f")
         and other.end == OTHER_END.get(str(one.end))
         and other.pairs == one.pairs[::-1]
     )
