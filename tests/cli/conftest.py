@@ -35,8 +35,14 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def process(*arguments: str | Path, **options: object) -> "subprocess.Popen[bytes]":
-    """Start the program in a process of its own."""
-    code = "import sys; from sweepbook.cli import main; main()"
+    """Start the program in a process of its own, as a terminal does.
+
+    Interrupts reach it even where the tests run in the background, which ignores them.
+    """
+    code = (
+        "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+        "from sweepbook.cli import main; main()"
+    )
     command = [sys.executable, "-c", code, *map(str, arguments)]
     environment = {**os.environ, "COLUMNS": "80"}
     return subprocess.Popen(command, env=environment, **options)  # type: ignore[call-overload, no-any-return]
