@@ -259,3 +259,12 @@ def test_tests_off_the_schedule_in_no_known_order_are_all_told() -> None:
     result = reconcile(Schedule("s.csv", "", ()), stray, LIBRARY)
     (item,) = result.items
     assert item.reason == "2 tests in no known order, the sweeps say fail and pass."
+
+
+def test_a_test_set_up_for_another_configuration_is_of_another_whatever_its_limit() -> None:
+    item = _item(replace(PASS, configuration="permanent-link"))
+    assert item.state is State.OTHER_CONFIGURATION
+    assert item.reason == "It was set up as permanent-link; asked for is channel."
+    for fits in ("channel", ""):
+        assert _item(replace(PASS, configuration=fits)).state is State.PASSED
+    assert _item(replace(FAIL, configuration="permanent-link")).state is State.FAILED

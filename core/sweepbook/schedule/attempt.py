@@ -37,6 +37,7 @@ class Attempt:
         near, far: its ends as it names them.
         cable: as it names it.
         utc: when it was started, in UTC; None where the offset of the clock is not known.
+        configuration: that the tester was set up for, "" where it is not stated.
     """
 
     record_id: str
@@ -52,6 +53,7 @@ class Attempt:
     far: End = field(default_factory=End)
     cable: Cable = field(default_factory=Cable)
     utc: datetime | None = None
+    configuration: str = ""
 
     @property
     def named_ends(self) -> tuple[End, ...]:
@@ -87,6 +89,7 @@ def attempt_of(assessment: "Assessment") -> Attempt:
         far=_end(record.document, "far"),
         cable=_cable(record.document),
         utc=utc,
+        configuration=text_at(record.document, "test", "configuration", "kind"),
     )
 
 

@@ -67,6 +67,9 @@ def standing(
         return State.UNPROVEN, last.reason, tuple(remarks)
     if how in _STATE_OF:
         return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
+    if wanted.configuration and last.configuration not in ("", wanted.configuration):
+        reason = f"It was set up as {last.configuration}; asked for is {wanted.configuration}."
+        return State.OTHER_CONFIGURATION, reason, tuple(remarks)
     before = [test for test in ordered[:-1] if not test.passed]
     if before and known:
         return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
