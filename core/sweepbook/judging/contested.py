@@ -44,25 +44,23 @@ def contested(
         rule = table.parameters.get(parameter)
         if rule is not None and obligation_of(rule, evidence.screened) == "required":
             paths = {f.key: f.path for f in facts if f.key.parameter == parameter}
-            found.extend(
-                _figures(evidence.figures.get(parameter, ()), paths, rule, table, settings)
-            )
+            told = {fact.path for fact in facts}  # two figures may be of one key
+            figures = [one for one in evidence.figures.get(parameter, ()) if one.path in told]
+            found.extend(_figures(figures, rule, table, settings))
             found.extend(_curves(evidence, paths, rule, table, settings))
     return tuple(found)
 
 
 def _figures(
     figures: Sequence[Figure],
-    paths: Mapping[Key, str],
     rule: ParameterLimit,
     table: LimitTable,
     settings: JudgeSettings,
 ) -> Iterator[Doubt]:
     for figure in figures:
-        if figure.path in paths.values():
-            margin = judge_figure(rule, "required", figure, (), table, settings)
-            if margin.outcome is Outcome.FAIL:
-                yield _doubt(phrases.scalar(margin), figure.path)
+        margin = judge_figure(rule, "required", figure, (), table, settings)
+        if margin.outcome is Outcome.FAIL:
+            yield _doubt(phrases.scalar(margin), figure.path)
 
 
 def _curves(
