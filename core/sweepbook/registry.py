@@ -20,14 +20,15 @@ if TYPE_CHECKING:
 
 GROUP = "sweepbook"
 STRICT = "SWEEPBOOK_STRICT_PLUGINS"
+OURS = "sweepbook_plugins."
 BUILTIN = (
-    "sweepbook_plugins.asbuilt",
-    "sweepbook_plugins.csv_sweeps",
-    "sweepbook_plugins.csv_table",
-    "sweepbook_plugins.json_record",
-    "sweepbook_plugins.sheet_table",
-    "sweepbook_plugins.xlsx",
-    "sweepbook_plugins.xml_sweeps",
+    "sweepbook_plugins.asbuilt.database",
+    "sweepbook_plugins.csv.sweeps",
+    "sweepbook_plugins.csv.table",
+    "sweepbook_plugins.json.record",
+    "sweepbook_plugins.xlsx.sheet_table",
+    "sweepbook_plugins.xlsx.workbook",
+    "sweepbook_plugins.xml.sweeps",
 )
 
 
@@ -93,7 +94,7 @@ def load(third_parties: Iterable[EntryPoint] | None = None) -> Registry:
     manager.add_hookspecs(hookspecs)
     registry = Registry(manager)
     for name in BUILTIN:
-        _add(registry, name.rpartition(".")[2], EntryPoint(name, name, GROUP))
+        _add(registry, name.removeprefix(OURS), EntryPoint(name, name, GROUP))
     found = entry_points(group=GROUP) if third_parties is None else third_parties
     for entry in sorted(found, key=lambda entry: entry.name):
         _add(registry, entry.name, entry)

@@ -21,7 +21,7 @@ from sweepbook.judging.assessment import (
     ScalarMargin,
 )
 from sweepbook.record.model import Record
-from sweepbook_plugins import asbuilt
+from sweepbook_plugins.asbuilt import database as asbuilt
 
 LIMIT = "tia-568.2-d/cat6a/permanent-link"
 OUTCOMES = {

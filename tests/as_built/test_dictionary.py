@@ -10,7 +10,10 @@ import pytest
 from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateTable
 
-from sweepbook_plugins import asbuilt_figures, asbuilt_results, asbuilt_schema, asbuilt_tables
+from sweepbook_plugins.asbuilt import figures as asbuilt_figures
+from sweepbook_plugins.asbuilt import results as asbuilt_results
+from sweepbook_plugins.asbuilt import schema as asbuilt_schema
+from sweepbook_plugins.asbuilt import tables as asbuilt_tables
 
 from .made_up import ask, assessed, record, write
 

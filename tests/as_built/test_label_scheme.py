@@ -8,7 +8,7 @@ import pytest
 
 from sweepbook.schedule.label_scheme import LabelScheme, parse
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
-from sweepbook_plugins import asbuilt
+from sweepbook_plugins.asbuilt import database as asbuilt
 
 from .made_up import ask, assessed, delivery, dump, record
 

@@ -9,7 +9,9 @@ import pytest
 
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
-from sweepbook_plugins import asbuilt, asbuilt_opening, asbuilt_schema
+from sweepbook_plugins.asbuilt import database as asbuilt
+from sweepbook_plugins.asbuilt import opening as asbuilt_opening
+from sweepbook_plugins.asbuilt import schema as asbuilt_schema
 
 from .made_up import ask, assessed, delivery, dump, record, write
 
@@ -21,7 +23,7 @@ def _breaking_off() -> Iterator[Assessment]:
 
 
 def asbuilt_batch() -> int:
-    from sweepbook_plugins.asbuilt_load import BATCH
+    from sweepbook_plugins.asbuilt.load import BATCH
 
     return BATCH
 

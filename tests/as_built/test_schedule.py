@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from sweepbook.schedule.model import End, Fault, Schedule, ScheduledLink
-from sweepbook_plugins import asbuilt
+from sweepbook_plugins.asbuilt import database as asbuilt
 
 from .made_up import ask, assessed, delivery, dump, record
 

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from sweepbook.dialect.model import Dialect
-from sweepbook_plugins import csv_sweeps
+from sweepbook_plugins.csv import sweeps as csv_sweeps
 from tests.reading import Result, read_by
 
 

@@ -18,7 +18,7 @@ from sweepbook.formats import ReadSetting
 from sweepbook.record import validate
 from sweepbook.record.model import Record, frequency_mhz
 from sweepbook.source import Source
-from sweepbook_plugins import csv_sweeps
+from sweepbook_plugins.csv import sweeps as csv_sweeps
 from tests.reading import LIBRARY, called
 
 DEMO = files("sweepbook_demo")

@@ -13,8 +13,9 @@ from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import ReadSetting, Strength
 from sweepbook.record import codec
 from sweepbook.source import Source
-from sweepbook_plugins import csv_sweeps, json_record
-from sweepbook_plugins.csv_identify import claims
+from sweepbook_plugins.csv import sweeps as csv_sweeps
+from sweepbook_plugins.csv.identify import claims
+from sweepbook_plugins.json import record as json_record
 from tests.guide import blocks
 from tests.reading import LIBRARY
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from sweepbook.dialect.load import parse
 from sweepbook.source import Source
-from sweepbook_plugins.csv_forms import Layout
-from sweepbook_plugins.csv_layout import layout_of
-from sweepbook_plugins.csv_lines import blocks, seems_cut
+from sweepbook_plugins.csv.forms import Layout
+from sweepbook_plugins.csv.layout import layout_of
+from sweepbook_plugins.csv.lines import blocks, seems_cut
 from tests.reading import Result, sweep
 
 from .dialects import CURVES, POINTS, changed
@@ -218,8 +218,8 @@ def test_millions_of_empty_lines_cost_little(tmp_path: Path) -> None:
 def test_rows_without_end_are_refused_and_blank_ones_are_none(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("sweepbook_plugins.csv_curves.MOST_ROWS", 1000)
-    monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", 1000)
+    monkeypatch.setattr("sweepbook_plugins.csv.curves.MOST_ROWS", 1000)
+    monkeypatch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", 1000)
     assert read(tmp_path, TEXT + ",\n" * 5000, CURVES).document["origin"]
     rows = "".join(f"{at},1.5\n" for at in range(101, 1999))
     assert "more than 1,000 rows" in read(tmp_path, TEXT + rows, CURVES).lost
@@ -228,7 +228,7 @@ def test_rows_without_end_are_refused_and_blank_ones_are_none(
 def test_a_test_without_end_is_refused_and_the_next_is_read(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("sweepbook_plugins.csv_points.MOST_ROWS", 50)
+    monkeypatch.setattr("sweepbook_plugins.csv.points.MOST_ROWS", 50)
     rows = "".join(f"1;IL;1-2;;{at};1.5;\n" for at in range(1, 400))
     result = read(tmp_path, POINT_TEXT + rows + "2;Link;;;;;B\n2;IL;1-2;;1;1.8;\n", POINTS)
     assert [record.label for record in result.records] == ["B"]

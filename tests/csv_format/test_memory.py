@@ -12,7 +12,7 @@ from sweepbook.dialect.load import parse
 from sweepbook.formats import ReadSetting
 from sweepbook.record.model import Record
 from sweepbook.source import Source
-from sweepbook_plugins import csv_sweeps
+from sweepbook_plugins.csv import sweeps as csv_sweeps
 from tests.reading import LIBRARY
 
 from .dialects import POINTS
@@ -61,7 +61,7 @@ def peak_bytes(path: Path, write: Callable[[TextIO, int], None], tests: int) -> 
 def test_three_times_the_tests_take_the_same_memory(
     write: Callable[[TextIO, int], None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", 1 << 12)
+    monkeypatch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", 1 << 12)
     monkeypatch.setattr("sweepbook.source._CHUNK", 1 << 12)
     peak_bytes(tmp_path / "warm-up.csv", write, 2)
     few = peak_bytes(tmp_path / "few.csv", write, 40)

@@ -159,7 +159,7 @@ def test_the_size_of_blocks_changes_nothing(
     rows = "".join(f"1;IL;1-2;;{at};{at / 8:.3f};\n" for at in range(1, 400))
     text = HEAD + "1;Link;;;;;007\n" + rows + TWO
     whole = read(tmp_path, text, POINTS).records
-    monkeypatch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", size)
+    monkeypatch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", size)
     assert [record.record_id for record in read(tmp_path, text, POINTS).records] == [
         record.record_id for record in whole
     ]

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sweepbook_plugins.csv_rows import EvenRows, Rows, split
+from sweepbook_plugins.csv.rows import EvenRows, Rows, split
 
 CELL = st.sampled_from(["", " ", "1", "1,5", "--", "IL", "\u0660", "\t"])
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sweepbook_plugins import csv_reader, csv_tests
+from sweepbook_plugins.csv import reader as csv_reader
+from sweepbook_plugins.csv import tests as csv_tests
 from tests.reading import Result
 
 from .dialects import POINTS, changed
@@ -98,7 +99,7 @@ def test_runs_and_blocks_of_any_size_give_the_same_sections(
     text = "\n".join(lines) + "\n"
     in_runs = read(tmp_path, text, dialect)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("sweepbook_plugins.csv_lines.BLOCK_CHARACTERS", size)
+        patch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", size)
         patch.setattr(
             csv_reader.Reader,
             "take_run",

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from sweepbook.dialect.load import BadDialect, parse
-from sweepbook_plugins.csv_layout import layout_of
+from sweepbook_plugins.csv.layout import layout_of
 from tests.reading import axis, called, sweep
 
 from .dialects import CURVES, POINTS, changed

@@ -13,7 +13,7 @@ from sweepbook.dialect.fields import FIELDS
 from sweepbook.dialect.load import BadDialect, load, load_folder, parse
 from sweepbook.dialect.parameters import parameters
 from sweepbook.dialect.schema_check import TRADE_WORDS
-from sweepbook_plugins.csv_sweeps import check_dialect, describe_formats
+from sweepbook_plugins.csv.sweeps import check_dialect, describe_formats
 
 FORMATS = {entry.name: entry for entry in describe_formats()}
 HEAD = """

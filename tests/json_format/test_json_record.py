@@ -17,7 +17,7 @@ from sweepbook.record import codec
 from sweepbook.record.model import Record
 from sweepbook.rules import catalogue
 from sweepbook.source import Source
-from sweepbook_plugins import json_record
+from sweepbook_plugins.json import record as json_record
 
 LIBRARY = cast(Library, None)  # this format asks for no limits
 
@@ -178,7 +178,7 @@ def test_other_json_is_not_claimed(tmp_path: Path) -> None:
 
 
 def test_a_document_without_end_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("sweepbook_plugins.json_stream.MOST_BYTES", 2000)
+    monkeypatch.setattr("sweepbook_plugins.json.stream.MOST_BYTES", 2000)
     path = tmp_path / "x.json"
     path.write_bytes(A + b'{"a": "' + b"x" * 5000 + b'"}\n' + B)
     items = read(path)

@@ -10,7 +10,7 @@ import pytest
 
 from sweepbook import registry
 from sweepbook.errors import SweepbookError
-from sweepbook.registry import BUILTIN, GROUP, Registry
+from sweepbook.registry import BUILTIN, GROUP, OURS, Registry
 
 GOOD = """
     from sweepbook.formats import Format
@@ -58,7 +58,7 @@ def _loaded(*entries: EntryPoint) -> Registry:
 
 
 def _expected() -> list[str]:
-    return [name.rpartition(".")[2] for name in BUILTIN]
+    return [name.removeprefix(OURS) for name in BUILTIN]
 
 
 def test_the_built_in_plugins_load() -> None:

@@ -21,7 +21,7 @@ from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
 from sweepbook.record.model import Record
 from sweepbook.rules import catalogue
-from sweepbook_plugins import xlsx
+from sweepbook_plugins.xlsx import workbook as xlsx
 
 TIA = "tia-568.2-d/cat6a/permanent-link"
 LIBRARY = Library.load()

@@ -16,7 +16,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
 from sweepbook.record.model import Record
 from sweepbook.registry import load
-from sweepbook_plugins import xlsx
+from sweepbook_plugins.xlsx import workbook as xlsx
 
 from .making import assessment, delivery, many, rows, written
 

@@ -14,7 +14,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.judging.assessment import Assessment
 from sweepbook.record.model import Record
 from sweepbook.text import printable
-from sweepbook_plugins import xlsx
+from sweepbook_plugins.xlsx import workbook as xlsx
 
 from .making import about_rows, assessment, delivery, document, record, rows, written
 

@@ -8,7 +8,7 @@ import pytest
 from sweepbook.findings import NotRun, Severity
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook.schedule.standing import State
-from sweepbook_plugins.xlsx_look import BAD, DOUBTFUL, GOOD, HEADER, STRONG, TINTS
+from sweepbook_plugins.xlsx.look import BAD, DOUBTFUL, GOOD, HEADER, STRONG, TINTS
 
 NEUTRAL = {"unstated", "not evaluated", "note"}
 

@@ -8,9 +8,9 @@ from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 from xlsxwriter import Workbook
 
-from sweepbook_plugins.xlsx_file import OPTIONS
-from sweepbook_plugins.xlsx_look import CELLS, Kind
-from sweepbook_plugins.xlsx_rows import (
+from sweepbook_plugins.xlsx.file import OPTIONS
+from sweepbook_plugins.xlsx.look import CELLS, Kind
+from sweepbook_plugins.xlsx.rows import (
     Rows,
     blank_cell,
     column_name,

@@ -9,8 +9,8 @@ from openpyxl.utils import get_column_letter
 from xlsxwriter import Workbook as Writer
 
 from sweepbook.judging.assessment import Judgement, Recomputed
-from sweepbook_plugins.xlsx_book import fill
-from sweepbook_plugins.xlsx_file import OPTIONS
+from sweepbook_plugins.xlsx.book import fill
+from sweepbook_plugins.xlsx.file import OPTIONS
 
 from .making import assessment, delivery, document, many, record, rows, written
 
@@ -109,7 +109,7 @@ def test_what_is_over_a_full_sheet_goes_on_another(tmp_path: Path) -> None:
 
 def test_the_limit_of_rows_is_that_of_the_programs() -> None:
     """1,048,576: the limit that office programs state for .xlsx; 2 to the 20th."""
-    from sweepbook_plugins.xlsx_table import MOST_ROWS
+    from sweepbook_plugins.xlsx.table import MOST_ROWS
 
     assert MOST_ROWS == 2**20
 

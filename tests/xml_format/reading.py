@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from sweepbook.dialect.model import Dialect
-from sweepbook_plugins import xml_sweeps
+from sweepbook_plugins.xml import sweeps as xml_sweeps
 from tests.reading import Result, read_by
 
 HEAD = """

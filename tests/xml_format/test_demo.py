@@ -18,7 +18,7 @@ from sweepbook.record import validate
 from sweepbook.record.model import Record, frequency_mhz
 from sweepbook.registry import load
 from sweepbook.source import Source
-from sweepbook_plugins import xml_sweeps
+from sweepbook_plugins.xml import sweeps as xml_sweeps
 from tests.reading import LIBRARY, called
 
 DEMO = files("sweepbook_demo")

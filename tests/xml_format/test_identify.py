@@ -8,8 +8,8 @@ from sweepbook.dialect.load import parse
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import ReadSetting, Strength
 from sweepbook.source import Source
-from sweepbook_plugins import xml_sweeps
-from sweepbook_plugins.xml_identify import claims
+from sweepbook_plugins.xml import sweeps as xml_sweeps
+from sweepbook_plugins.xml.identify import claims
 from tests.reading import LIBRARY
 
 from .reading import POINTS, TEST

@@ -9,7 +9,7 @@ from sweepbook.formats import ReadSetting
 from sweepbook.record import canonical
 from sweepbook.record.model import Record
 from sweepbook.source import Source
-from sweepbook_plugins import csv_sweeps
+from sweepbook_plugins.csv import sweeps as csv_sweeps
 from tests.reading import LIBRARY, axis, sweep
 
 from .reading import HEAD, POINTS, read

@@ -13,8 +13,8 @@ import resource, sys
 from pathlib import Path
 from sweepbook.dialect.load import load
 from sweepbook.source import Source
-from sweepbook_plugins.xml_plan import plan_of
-from sweepbook_plugins.xml_tests import tests
+from sweepbook_plugins.xml.plan import plan_of
+from sweepbook_plugins.xml.tests import tests
 plan = plan_of(load(Path(sys.argv[2])))
 count = sum(not item.faults for item in tests(Source(Path(sys.argv[1])), plan))
 print(count, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)

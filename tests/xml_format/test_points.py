@@ -8,11 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import etree
 
-from sweepbook_plugins import xml_points
-from sweepbook_plugins.xml_layout import PointForm
-from sweepbook_plugins.xml_paths import Names, parse
-from sweepbook_plugins.xml_paths import Path as Steps
-from sweepbook_plugins.xml_tree import text_at
+from sweepbook_plugins.xml import points as xml_points
+from sweepbook_plugins.xml.layout import PointForm
+from sweepbook_plugins.xml.paths import Names, parse
+from sweepbook_plugins.xml.paths import Path as Steps
+from sweepbook_plugins.xml.tree import text_at
 from tests.reading import sweep
 
 from .reading import POINTS, read

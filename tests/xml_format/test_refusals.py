@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.dialect.load import BadDialect, parse
-from sweepbook_plugins import xml_sweeps
+from sweepbook_plugins.xml import sweeps as xml_sweeps
 
 from .reading import CURVE, HEAD, LISTS, POINTS, TEST, read
 

@@ -1,0 +1,1 @@
+"""The format "as-built": a database of what was installed and tested."""

@@ -1,0 +1,139 @@
+"""Rows that many tests share: places, terminations, cables, units, files. Each goes in once."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from sweepbook.record.identity import normalised
+from sweepbook.schedule.model import LEVELS, End
+from sweepbook_plugins.asbuilt.values import Value, named, part, text
+
+Row = Mapping[str, Value]
+CABLE = (
+    "maker",
+    "part",
+    "reel",
+    "sheath_mark_near",
+    "sheath_mark_far",
+    "category",
+    "construction",
+    "conductor",
+)
+MOST_REMEMBERED = 50_000
+"""Rows whose numbers are kept at hand; a row that is forgotten is written again, to no effect."""
+
+Levels = tuple[str | None, ...]
+_normalised = lru_cache(maxsize=1024)(normalised)
+
+
+class Entities:
+    """Numbers of the rows of one job, and the rows that the database may not have yet."""
+
+    def __init__(self, job: str) -> None:
+        self.job = job
+        self.waiting: defaultdict[str, list[Row]] = defaultdict(list)
+        self._numbers: dict[tuple[str | None, ...], int] = {}
+        self.job_id = self._put("job", (job,), {"name": job})
+
+    def link_and_cable(
+        self, document: object, label: str | None, record_id: str
+    ) -> tuple[int, int | None]:
+        """The link of a record, and its cable: None where nothing is stated of it."""
+        key = self._link_key(document, label, record_id)
+        link_id = self._put("link", key, {"job_id": self.job_id, "label": label})
+        stated = part(document, "link", "cable")
+        known = {name: text(stated, name) for name in CABLE}
+        if not any(known.values()):
+            return link_id, None
+        return link_id, self._put("cable", (*key, *known.values()), {"link_id": link_id, **known})
+
+    def place(self, stated: Mapping[str, Any]) -> int | None:
+        """The place, None where no level is stated; the places that hold it are put in too."""
+        return self._place(tuple(text(stated, level) for level in LEVELS))
+
+    def termination(self, end: Mapping[str, Any]) -> int | None:
+        """The termination of an end, None where it has no label."""
+        label = text(end, "termination")
+        if label is None:
+            return None
+        levels = tuple(text(part(end, "place"), level) for level in LEVELS)
+        row = {"job_id": self.job_id, "place_id": self._place(levels), "label": label}
+        return self._put("termination", (self.job, *levels, label), row)
+
+    def end(self, end: End) -> tuple[int | None, int | None]:
+        """Place and termination of an end that a schedule or the like tells."""
+        place = dict(end.place)
+        stated = {"place": place, "termination": end.termination or None}
+        return self.place(place), self.termination(stated)
+
+    def instrument(self, stated: Mapping[str, Any]) -> int | None:
+        """The unit, None where nothing tells it."""
+        return self._stated("instrument", stated, ("maker", "model", "serial"))
+
+    def adaptor(self, stated: Mapping[str, Any]) -> int | None:
+        """The adaptor, None where nothing is stated of it."""
+        return self._stated("adaptor", stated, ("part", "serial", "category"))
+
+    def source(self, origin: Mapping[str, Any]) -> int:
+        """The file that a record was found in."""
+        known = {name: text(origin, name) or "" for name in ("sha256", "name")}
+        return self._put("source", tuple(known.values()), known)
+
+    def limit_table(self, path: str, sha256: str | None, described: Row) -> int:
+        """The limit table of this path and digest."""
+        row = {"path": path, "sha256": sha256, **described}
+        return self._put("limit_table", (path, sha256), row)
+
+    def basis(self, digest: str, row: Row) -> int:
+        """What a delivery was judged by."""
+        return self._put("basis", (digest,), row)
+
+    def _link_key(self, document: object, label: str | None, record_id: str) -> Levels:
+        """Job, site, building and label, or job and record id.
+
+        The rules about the set tell links apart in the same way: by the levels that the near end
+        states, else the far end, without regard to case and blanks.
+        """
+        if label is None:
+            return (self.job, record_id)
+        ends = [part(document, "link", end, "place") for end in ("near", "far")]
+        levels = [
+            next((found for end in ends if (found := text(end, level))), "")
+            for level in ("site", "building")
+        ]
+        return (self.job, *map(_normalised, levels), normalised(label))
+
+    def _stated(self, table: str, stated: Mapping[str, Any], names: tuple[str, ...]) -> int | None:
+        known = {name: text(stated, name) for name in names}
+        return self._put(table, tuple(known.values()), known) if any(known.values()) else None
+
+    def _place(self, levels: Levels) -> int | None:
+        stated = [level for level, value in enumerate(levels) if value is not None]
+        if not stated:
+            return None
+        key = ("place", self.job, *levels)
+        if key in self._numbers:
+            return self._numbers[key]
+        last = stated[-1]
+        row = {
+            "job_id": self.job_id,
+            "parent_id": self._place((*levels[:last], *[None] * (len(LEVELS) - last))),
+            "level": LEVELS[last],
+            **dict(zip(LEVELS, levels, strict=True)),
+            "path": " / ".join(value for value in levels if value is not None),
+        }
+        return self._put("place", key[1:], row)
+
+    def _put(self, table: str, parts: tuple[str | None, ...], row: Row) -> int:
+        """The number of a row; it waits to be written unless it was lately."""
+        key = (table, *parts)
+        known = self._numbers.get(key)
+        if known is not None:
+            return known
+        number, natural_key = named(*parts)
+        self.waiting[table].append({"id": number, "natural_key": natural_key, **row})
+        if len(self._numbers) >= MOST_REMEMBERED:
+            self._numbers.clear()
+        self._numbers[key] = number
+        return number

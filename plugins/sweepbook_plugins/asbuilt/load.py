@@ -1,0 +1,149 @@
+"""One delivery on its way into the database."""
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import ReadProblem
+from sweepbook_plugins.asbuilt.ends import settle_ends
+from sweepbook_plugins.asbuilt.entities import Row
+from sweepbook_plugins.asbuilt.judged import of_finding, of_not_run
+from sweepbook_plugins.asbuilt.rows import Rows
+from sweepbook_plugins.asbuilt.schedule import put_schedule
+from sweepbook_plugins.asbuilt.schema import Schema
+from sweepbook_plugins.asbuilt.scheme import put_scheme, stand_in
+from sweepbook_plugins.asbuilt.settle import let_go, settle
+from sweepbook_plugins.asbuilt.values import clean
+from sweepbook_plugins.asbuilt.writing import Writing
+
+if TYPE_CHECKING:
+    from sweepbook.delivery import About, Delivery
+    from sweepbook.schedule.model import Schedule
+
+BATCH = 200
+"""Tests that are put in at once."""
+_LIMIT = "limit table "
+
+
+class Load:
+    """One delivery on its way into the database."""
+
+    def __init__(self, writing: Writing, delivery: "Delivery", schema: Schema, fresh: bool) -> None:
+        self._writing = writing
+        self._delivery = delivery
+        self._schema = schema
+        self._fresh = fresh
+        self._rows = Rows(clean(delivery.about.title), schema, delivery.about.limits)
+        self._seen: set[int] = set()
+        self._deserted: set[int] = set()
+        self._batch: list[int] = []
+
+    def run(self) -> None:
+        """Put everything in: what tests share, tests, what is known only at the end."""
+        about = self._delivery.about
+        self._writing.put("about", _said(about, self._schema))
+        self._writing.put("rule", _rules(about))
+        for assessment in self._delivery.entries:
+            number = self._rows.number_of(assessment).id
+            if number in self._seen:  # the same record once more, from another file
+                self._rows.add_sources(number, assessment.record.document)
+                continue
+            self._seen.add(number)
+            self._batch.append(number)
+            self._rows.add(number, assessment)
+            if len(self._batch) >= BATCH:
+                self._flush()
+        basis_id = self._basis()
+        self._flush()
+        self._whole()
+        settle(self._writing.connection, self._seen, self._deserted, basis_id)
+        entities, limits = self._rows.entities, self._delivery.about.limits
+        scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
+        put_schedule(self._writing, entities, self._delivery.schedule, limits, scheme)
+        put_scheme(self._writing, entities, scheme)
+        settle_ends(self._writing, entities)
+
+    def _flush(self) -> None:
+        """Write what waits, in the order in which tables refer to each other."""
+        rows, writing = self._rows, self._writing
+        self._name_rules((*rows.rows["finding"], *rows.rows["rule_not_run"]))
+        if not self._fresh:
+            self._deserted |= let_go(writing.connection, rows.rows["test"])
+        for name, table in self._schema.tables.items():
+            if table.there == "rewrite" and table.owner == "test_id" and not self._fresh:
+                writing.clear(name, self._batch)
+            writing.put(name, (*rows.entities.waiting.pop(name, ()), *rows.rows.pop(name, ())))
+        for name, cells in rows.cells.items():
+            writing.put_cells(name, cells)
+        rows.cells.clear()
+        self._batch.clear()
+
+    def _name_rules(self, found: Iterable[Row]) -> None:
+        """Put in the rules that the catalogue lacks, so that what they found can refer to them."""
+        rules = {row["rule"] for row in found if "rule" in row}
+        self._writing.put("rule", [{"rule": rule} for rule in sorted(map(str, rules))], "keep")
+
+    def _basis(self) -> int:
+        """What the delivery was judged by; complete once its entries have been walked."""
+        about = self._delivery.about
+        options = [("option", name, value) for name, value in about.options.items()]
+        digests = [
+            ("digest", name, value)
+            for name, value in about.digests.items()
+            if not name.startswith(_LIMIT)
+        ]
+        listed = sorted(options + digests)
+        text = json.dumps([about.program, about.decision_rule, listed])
+        row = {"program": about.program, "decision_rule": about.decision_rule}
+        basis_id = self._rows.entities.basis(hashlib.sha256(text.encode()).hexdigest(), row)
+        for kind, name, value in listed:
+            item: Row = {"basis_id": basis_id, "kind": kind, "name": name, "value": value}
+            self._rows.rows["basis_item"].append(item)
+        return basis_id
+
+    def _whole(self) -> None:
+        """What was found about the delivery as a whole, in place of what an earlier one found."""
+        job_id, delivery = self._rows.entities.job_id, self._delivery
+        whole: dict[str, list[Row]] = {
+            "set_finding": [of_finding(finding) for finding in delivery.findings],
+            "set_rule_not_run": [of_not_run(rule) for rule in delivery.rules_not_run],
+            "reading_problem": [
+                {
+                    "source": clean(problem.source),
+                    "place": clean(problem.place),
+                    "message": clean(problem.message),
+                    "lost_record": int(problem.lost_record),
+                }
+                for problem in (*delivery.problems, *_not_taken(delivery.schedule))
+            ],
+        }
+        for table, rows in whole.items():
+            self._name_rules(rows)
+            self._writing.clear(table, [job_id])
+            placed = [{"job_id": job_id, "position": n, **row} for n, row in enumerate(rows)]
+            self._writing.put(table, placed)
+
+
+def _said(about: "About", schema: Schema) -> Iterator[Row]:
+    yield {"name": "schema", "value": schema.schema}
+    yield {"name": "revision", "value": str(schema.revision)}
+    yield {"name": "program", "value": about.program}
+
+
+def _not_taken(schedule: "Schedule | None") -> list[ReadProblem]:
+    """Rows of the schedule that could not be taken; no test is lost by them."""
+    if schedule is None:
+        return []
+    return [
+        ReadProblem(schedule.name, f"line {fault.line}", fault.message, lost_record=False)
+        for fault in schedule.faults
+    ]
+
+
+def _rules(about: "About") -> Iterator[Row]:
+    """The rules that may have found something."""
+    names = ("name", "title", "why", "fix")
+    for entry in about.catalogue.entries:
+        known = {name: getattr(entry, name) for name in names}
+        yield {"rule": entry.id, "severity": str(entry.severity), **known}

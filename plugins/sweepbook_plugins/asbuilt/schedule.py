@@ -1,0 +1,127 @@
+"""The cable schedule in the database: where each link stands, by all tests that are there."""
+
+import json
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from sweepbook.schedule.cable import contradictions
+from sweepbook.schedule.reconcile import Item, reconcile
+from sweepbook_plugins.asbuilt import stored
+from sweepbook_plugins.asbuilt.ends import put_said
+from sweepbook_plugins.asbuilt.values import clean, named
+
+if TYPE_CHECKING:
+    from sweepbook.limits.library import Library
+    from sweepbook.schedule.attempt import Attempt
+    from sweepbook.schedule.label_scheme import LabelScheme
+    from sweepbook.schedule.model import End, Schedule
+    from sweepbook_plugins.asbuilt.entities import Entities, Row
+    from sweepbook_plugins.asbuilt.writing import Writing
+
+
+def put_schedule(
+    writing: "Writing",
+    entities: "Entities",
+    schedule: "Schedule | None",
+    library: "Library",
+    scheme: "LabelScheme | None",
+) -> None:
+    """Write where each link stands, and what the schedule says of the ends of its links.
+
+    Args:
+        writing: within the transaction that wrote the tests, after they were settled.
+        entities: of the job.
+        schedule: the one that came with the delivery; where none did, the last one counts on.
+        library: to look up what the schedule asks for.
+        scheme: tells places that neither the schedule nor a test names.
+    """
+    connection, job_id = writing.connection, entities.job_id
+    wanted = schedule or stored.schedule(connection, job_id)
+    if wanted is None:
+        return
+    held = reconcile(wanted, stored.attempts(connection, job_id), library, scheme)
+    link_of = stored.link_of_test(connection, job_id)
+    rows = [
+        {**_row(item, n, entities), **_last(item, link_of, entities)}
+        for n, item in enumerate(held.items)
+    ]
+    told = {"schedule_name": clean(wanted.name), "schedule_sha256": wanted.sha256}
+    for table in ("place", "termination"):
+        writing.put(table, entities.waiting.pop(table, ()))
+    for table in ("scheduled_test", "scheduled"):
+        writing.clear(table, [job_id])
+    writing.put("scheduled", [{**row, **told} for row in rows])
+    writing.put(
+        "scheduled_test",
+        [row for n, item in enumerate(held.items) for row in _tests(item, n, entities)],
+    )
+    put_said(writing, job_id, "schedule", _said(rows))
+
+
+def _row(item: Item, position: int, entities: "Entities") -> "Row":
+    link = item.scheduled
+    near = [label for label, _ in item.near_misses]
+    row: dict[str, str | int | float | None] = {
+        "job_id": entities.job_id,
+        "position": position,
+        "label": clean(item.label),
+        "state": item.state.value,
+        "is_open": int(item.state.open),
+        "reason": clean(item.reason) or None,
+        "remarks": clean(" ".join(item.remarks)) or None,
+        "near_labels": clean(json.dumps(near, ensure_ascii=False)) if near else None,
+        "limit_path_asked": item.asked or None,
+        "place_id": entities.place(dict(item.place)),
+    }
+    if link is not None:
+        row |= {
+            "schedule_line": link.line,
+            "limit_asked": clean(link.limit) or None,
+            "configuration_asked": clean(link.configuration) or None,
+            "cable": clean(link.cable) or None,
+            "reel": clean(link.reel) or None,
+            "own_place_id": entities.place(link.place),
+            **_end("near", link.near, entities),
+            **_end("far", link.far, entities),
+        }
+    return row
+
+
+def _end(name: str, end: "End", entities: "Entities") -> "Row":
+    """Numbers of the place and the termination of an end."""
+    place_id, termination_id = entities.end(end)
+    return {f"{name}_place_id": place_id, f"{name}_termination_id": termination_id}
+
+
+def _last(item: Item, link_of: dict[int, int], entities: "Entities") -> "Row":
+    """The last test of an item, and its link."""
+    if not item.tests:
+        return {"link_id": None}
+    number = _number(item.tests[-1], entities)
+    return {"link_id": link_of[number], "test_id": number}
+
+
+def _tests(item: Item, position: int, entities: "Entities") -> "Iterable[Row]":
+    """The tests of an item, with what their cables contradict."""
+    link = item.scheduled
+    for test in item.tests:
+        apart = contradictions(link.cable, link.reel, test.cable) if link else ()
+        yield {
+            "job_id": entities.job_id,
+            "position": position,
+            "test_id": _number(test, entities),
+            "cable_differs_in": ", ".join(apart) or None,
+        }
+
+
+def _number(test: "Attempt", entities: "Entities") -> int:
+    return named(entities.job, clean(test.record_id)).id
+
+
+def _said(rows: "Iterable[Row]") -> "Iterable[Row]":
+    """What the schedule says of the ends of links that were tested."""
+    for row in rows:
+        for end in ("near", "far"):
+            parts = {name: row.get(f"{end}_{name}") for name in ("place_id", "termination_id")}
+            if row["link_id"] is not None and any(part is not None for part in parts.values()):
+                yield {"link_id": row["link_id"], "at_end": end, **parts}

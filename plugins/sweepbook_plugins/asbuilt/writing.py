@@ -1,0 +1,78 @@
+"""Statements that put rows into their tables, made once and run for many rows."""
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from sweepbook_plugins.asbuilt.schema import Schema
+
+if TYPE_CHECKING:
+    import sqlalchemy as sa
+
+    from sweepbook_plugins.asbuilt.entities import Row
+
+CHUNK = 2_000
+
+
+class Writing:
+    """Rows into tables through one connection; the driver is handed plain tuples."""
+
+    def __init__(self, connection: "sa.Connection", schema: Schema, tables: "sa.MetaData") -> None:
+        self.connection = connection
+        self._schema = schema
+        self._tables = tables
+        self._made: dict[tuple[str, str], str] = {}
+
+    def put(self, table: str, rows: "Iterable[Row]", there: str = "") -> None:
+        """Put rows into a table; a column that a row lacks is NULL.
+
+        Args:
+            table: its name.
+            rows: by column.
+            there: what happens to a row that is there already, instead of what the schema says.
+        """
+        names = [column.column for column in self._schema.tables[table].columns]
+        self.put_cells(table, [tuple(row.get(name) for name in names) for row in rows], there)
+
+    def put_cells(self, table: str, cells: Sequence[tuple[Any, ...]], there: str = "") -> None:
+        """Put rows into a table, their cells in the order of its columns."""
+        statement = self._insert(table, there or self._schema.tables[table].there)
+        for start in range(0, len(cells), CHUNK):
+            self.connection.exec_driver_sql(statement, list(cells[start : start + CHUNK]))
+
+    def clear(self, table: str, owners: Iterable[int]) -> None:
+        """Take out the rows of some tests or jobs."""
+        import sqlalchemy as sa
+
+        numbers = [(owner,) for owner in owners]
+        if numbers:
+            owned = self._tables.tables[table]
+            owner = owned.c[self._schema.tables[table].owner]
+            made = owned.delete().where(owner == sa.bindparam("owner"))
+            self.connection.exec_driver_sql(
+                str(made.compile(dialect=self.connection.dialect)), numbers
+            )
+
+    def _insert(self, table: str, there: str) -> str:
+        """The statement as the driver takes it; each column is a parameter, in order."""
+        key = (table, there)
+        if key not in self._made:
+            described = self._schema.tables[table]
+            statement = _engines_insert(self.connection, self._tables.tables[table])
+            natural = list(described.natural)
+            if there == "keep":
+                statement = statement.on_conflict_do_nothing(index_elements=natural)
+            elif there == "update":
+                fixed = {*described.key, *described.natural}
+                changed = [c for c in described.columns if c.column not in fixed and not c.kept]
+                news = {c.column: statement.excluded[c.column] for c in changed}
+                statement = statement.on_conflict_do_update(index_elements=natural, set_=news)
+            self._made[key] = str(statement.compile(dialect=self.connection.dialect))
+        return self._made[key]
+
+
+def _engines_insert(connection: "sa.Connection", table: "sa.Table") -> Any:  # noqa: ANN401
+    """An INSERT that knows ON CONFLICT, which both engines spell alike."""
+    from sqlalchemy.dialects import postgresql, sqlite
+
+    engine = postgresql if connection.dialect.name == "postgresql" else sqlite
+    return engine.insert(table)

@@ -1,0 +1,1 @@
+"""The formats "csv" and "csv-table": sweep exports and tables of texts as CSV."""

@@ -1,0 +1,111 @@
+"""What the schema of the layout cannot say: bad templates, marks that clash, names left open."""
+
+from collections.abc import Iterator
+
+from sweepbook.dialect import names
+from sweepbook_plugins.csv.forms import CurvesForm, Layout, RowsForm, Section, is_template
+
+
+def contradictions(layout: Layout) -> list[str]:
+    """Everything that is wrong with a layout, each with its key."""
+    found = []
+    if layout.quote == layout.delimiter:
+        found.append("csv.quote: is the delimiter as well")
+    headed = {template for section in layout.sections for template in section.heading}
+    for section in layout.sections:
+        if section.within and section.within not in headed:
+            found.append(f"{section.where}.within: {section.within!r} is the heading of no section")
+        if section.where == "csv":
+            found += [] if section.form else ["csv: has neither curves nor rows"]
+        elif not section.heading and not section.form:
+            found.append(f"{section.where}: has neither a heading nor curves nor rows")
+        elif section.form and section.form.test:
+            found.append(f"{_form_key(section)}.test: is for files of one table; see csv.test")
+        found += _of_section(section, layout)
+        if layout.marks.any and section.form and section.form.test:
+            found.append(
+                f"csv.test: does not go with {_form_key(section)}.test; rows tell the tests apart, "
+                "or lines between them do"
+            )
+    return list(dict.fromkeys(found))
+
+
+def _form_key(section: Section) -> str:
+    return f"{section.where}.{'curves' if isinstance(section.form, CurvesForm) else 'rows'}"
+
+
+def _of_section(section: Section, layout: Layout) -> Iterator[str]:
+    around = [*section.heading, *_outer(section, layout)]
+    if not section.heading:
+        around += [of for other in layout.sections for of in other.heading]
+    named = [(f"{section.where}.heading", section.heading)]
+    where = _form_key(section)
+    if isinstance(section.form, CurvesForm):
+        named.append((f"{where}.name", section.form.name))
+        named.append((f"{where}.other_columns", section.form.other_columns))
+        if not any("{parameter}" in of for of in (*section.form.name, *around)):
+            yield f"{where}.name: no template holds {{parameter}}"
+    elif section.form:
+        named += _templates(section.form, where)
+        yield from _nameless(section.form, where, around)
+        yield from _kind_faults(section.form, where)
+    yield from _frequency_faults(section.form, where)
+    for key, templates in named:
+        yield from (f"{key}: {fault}" for of in templates if (fault := names.check(of)))
+    lacking = sorted((section.form.titles if section.form else set()) - set(section.columns))
+    if section.columns and lacking:
+        yield f"{section.where}.columns: lacks {', '.join(map(repr, lacking))}, named in {where}"
+
+
+def _frequency_faults(form: RowsForm | CurvesForm | None, where: str) -> Iterator[str]:
+    """A frequency that stands below a title that names curves: a table has one axis."""
+    held = form.frequency if isinstance(form, CurvesForm) else ()
+    if isinstance(form, RowsForm) and form.point:
+        where, held = f"{where}.point", form.point.frequency
+    for title in filter(is_template, held):
+        yield f"{where}.frequency: {title!r} is a template; name the titles themselves"
+
+
+def _outer(section: Section, layout: Layout) -> list[str]:
+    """Templates of the headings around that of a section."""
+    found: list[str] = []
+    within, left = section.within, len(layout.sections)
+    while within and left:
+        left -= 1
+        outer = next((other for other in layout.sections if within in other.heading), None)
+        found += outer.heading if outer else ()
+        within = outer.within if outer else ""
+    return found
+
+
+def _templates(rows: RowsForm, where: str) -> list[tuple[str, tuple[str, ...]]]:
+    forms = [("point", rows.point.name)] if rows.point else []
+    forms += [("figures", form.name) for form in rows.figures]
+    named = [
+        (f"{where}.{name}.name.{title}", of) for name, form in forms for title, of in form.columns
+    ]
+    return named + [(where, tuple(filter(is_template, titles))) for titles in rows.named]
+
+
+def _nameless(rows: RowsForm, where: str, around: list[str]) -> Iterator[str]:
+    """Forms of which nothing says the parameter."""
+    held = [("point", rows.point.name, [*rows.point.value])] if rows.point else []
+    held += [
+        ("figures", form.name, [title for titles in form.roles.values() for title in titles])
+        for form in rows.figures
+    ]
+    for name, columns, titles in held:
+        texts = [*around, *titles, *(of for templates in columns.templates for of in templates)]
+        if not any("parameter" in names.placeholders(text) for text in texts):
+            yield f"{where}.{name}.name: no column holds {{parameter}}"
+
+
+def _kind_faults(rows: RowsForm, where: str) -> Iterator[str]:
+    forms = [("point", rows.point.kinds)] if rows.point else []
+    forms += [("figures", form.kinds) for form in rows.figures]
+    forms += [("property", rows.properties.kinds)] if rows.properties else []
+    for name, kinds in forms:
+        if rows.kind is None and kinds:
+            yield f"{where}.{name}.kind: names a kind of row, but {where}.kind names no column"
+        if rows.kind is not None and not kinds:
+            yield f"{where}.{name}.kind: is missing, since {where}.kind names a column"

@@ -1,0 +1,1 @@
+"""A dialect for CSV exports, worked out from examples."""

@@ -1,0 +1,101 @@
+"""A table with one column a curve: its curves, and the dialect's lines for it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from sweepbook.draft import phrases
+from sweepbook.draft.evidence import Evidence, SeenCurve, thin
+from sweepbook.draft.naming import settle
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import MARGIN
+from sweepbook_plugins.csv.draft.text import Cells
+
+TITLE = "the title of a column"
+
+
+@dataclass
+class CurvesTable:
+    """A table with one column a curve.
+
+    Attributes:
+        titles: of its columns.
+        rows: its rows.
+        around: texts of headings above it, by slot.
+        frequency: position of the axis.
+        test: position of the column that tells tests apart, or None.
+        units: the row of units below the titles, or ().
+    """
+
+    titles: Sequence[str]
+    rows: Sequence[Cells]
+    around: dict[str, str] = field(default_factory=dict)
+    frequency: int = 0
+    test: int | None = None
+    units: Sequence[str] = ()
+
+    def __post_init__(self) -> None:
+        found = (at for at, title in enumerate(self.titles) if is_frequency(title))
+        self.frequency = next(found, 0)
+        for at in range(self.frequency):
+            texts = [row[at] for row in self.rows]
+            changes = sum(a != b for a, b in pairwise(texts))
+            if all(texts) and changes + 1 == len(set(texts)) and changes * 4 < len(texts):
+                self.test = at
+                break
+
+    def into(self, evidence: Evidence) -> None:
+        """Hand over the curves of the first test, and what else its first columns say."""
+        rows = self.rows
+        for at in range(self.frequency):
+            for text in dict.fromkeys(row[at] for row in rows):
+                evidence.put(self.titles[at], text)
+        if self.test is not None:
+            rows = [row for row in rows if row[self.test] == rows[0][self.test]]
+        axis = [row[self.frequency] for row in rows]
+        for at in range(self.frequency + 1, len(self.titles)):
+            if beside_curves(self.titles[at]):
+                continue
+            texts = {**self.around, TITLE: self.titles[at]}
+            evidence.curves.append(SeenCurve(texts, thin(axis), thin([row[at] for row in rows])))
+        evidence.axis_names.append(self.titles[self.frequency])
+        if self.units:
+            evidence.axis_names.append(self.units[self.frequency].strip("[]()"))
+
+    def lines(self, found: Understood) -> list[tuple[str, object]]:
+        """Keys and values of csv.curves."""
+        named = [text for text in found.templates.get(TITLE, []) if "{" in text]
+        lines: list[tuple[str, object]] = []
+        if self.test is not None:
+            lines.append(("test", self.titles[self.test]))
+        lines.append(("frequency", self.titles[self.frequency]))
+        lines.append(("name", named[0] if len(named) == 1 else named or ["{parameter} {pairs}"]))
+        others = [title for title in self.titles if beside_curves(title)]
+        if others:
+            templates = dict.fromkeys(found.naming.parse(title).template for title in others)
+            lines.append(("other_columns", list(templates)))
+        if self.units:
+            lines.append(("other_rows", [self.units[self.frequency]]))
+        return lines
+
+
+def beside_curves(title: str) -> bool:
+    """Whether a title is of a limit or a margin at each frequency, not of a measurement."""
+    return phrases.find(title, {"": ("limit", "limits", *MARGIN)}) is not None
+
+
+def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
+    """Whether a table has one column a curve: an axis, and titles that are all different things."""
+    axes = [at for at, title in enumerate(titles) if is_frequency(title)]
+    if not axes or len(set(titles)) < len(titles):
+        return False
+    rest = list(titles[axes[0] + 1 :])
+    naming = settle(rest)
+    named = sum(bool(part.parameter or part.pairs) for part in map(naming.parse, rest))
+    numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(axes[0], len(titles)))
+    return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - axes[0]
+
+
+def _mostly_numbers(column: Sequence[str]) -> bool:
+    return sum(map(is_numeric, column)) * 2 >= len(column) > 0

@@ -1,0 +1,126 @@
+"""A table of single figures: a row a pair or a curve, and columns that say what they hold."""
+
+from collections.abc import Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.document import Table
+from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.parsed import Parsed
+from sweepbook.draft.reading import Understood, role_of
+from sweepbook.draft.trade_words import MARGIN, VERDICT_KEYS
+from sweepbook_plugins.csv.draft.text import Cells
+
+
+def figure_tables(
+    titles: Sequence[str],
+    rows: Sequence[Cells],
+    evidence: Evidence,
+    found: Understood,
+    where: str,
+) -> list[Table]:
+    """The dialect's lines for the table; [] where nothing of it is known.
+
+    Args:
+        titles: of its columns.
+        rows: its rows.
+        evidence: takes the texts of verdicts.
+        found: what names are made of.
+        where: name of the table, e.g. "csv.sections.rows".
+    """
+    columns = [[row[at] for row in rows] for at in range(len(titles))]
+    names: dict[str, object] = {}
+    told: list[int] = []
+    with_subject = False
+    for at, column in enumerate(columns):
+        parsed = [found.naming.parse(text) for text in dict.fromkeys(filter(None, column))]
+        known = [part for part in parsed if part.parameter or part.pairs or part.end]
+        if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
+            continue
+        if any("{" not in part.template for part in parsed) or all(map(_is_decimal, column)):
+            continue
+        for part in parsed:
+            found.naming.take(part, found.naming.together([part]))
+        templates = list(dict.fromkeys(part.template for part in parsed))
+        names[titles[at]] = templates[0] if len(templates) == 1 else templates
+        told.append(at)
+        with_subject = with_subject or any(part.parameter for part in parsed)
+    if not told:
+        return []
+    rest = [at for at in range(len(titles)) if at not in told]
+    if with_subject:
+        return _by_titles(titles, columns, rest, evidence, names, where)
+    return _by_templates(titles, columns, rest, evidence, found, names, where)
+
+
+def _by_templates(
+    titles: Sequence[str],
+    columns: Sequence[Cells],
+    rest: Sequence[int],
+    evidence: Evidence,
+    found: Understood,
+    names: dict[str, object],
+    where: str,
+) -> list[Table]:
+    """Columns whose titles name the parameter: "Length ft"; where these differ, whole as words."""
+    by_role: dict[str, list[tuple[int, Parsed]]] = {}
+    for at in rest:
+        part = found.naming.parse(titles[at])
+        role = role_of(part.template, [text for text in columns[at] if text])
+        if part.parameter and role:
+            by_role.setdefault(role, []).append((at, part))
+    tables = []
+    for role, some in by_role.items():
+        templates = list(dict.fromkeys(part.template for _, part in some))
+        for at, part in some:
+            found.naming.take(part, found.naming.together([part]))
+            if part.parameter and len(templates) > 1:
+                found.naming.spell(part.parameter[1], titles[at])
+            if part.parameter and role == "value":
+                keep_figure(evidence, part.parameter[1], columns[at])
+        table = Table(f"[[{where}.figures]]")
+        table.add("name", names)
+        table.add(role, templates[0] if len(templates) == 1 else "{parameter}")
+        tables.append(table)
+    return tables
+
+
+def _by_titles(
+    titles: Sequence[str],
+    columns: Sequence[Cells],
+    rest: Sequence[int],
+    evidence: Evidence,
+    names: dict[str, object],
+    where: str,
+) -> list[Table]:
+    """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
+    table = Table(f"[[{where}.figures]]")
+    margin = any(phrases.find(titles[at], {"": MARGIN}) for at in rest)
+    given: set[str] = set()
+    for at in rest:
+        role = _role(titles[at], columns[at], margin=margin)
+        if role and role not in given:
+            if not given:
+                table.add("name", names)
+            given.add(role)
+            table.add(role, titles[at])
+            if role == "verdict":
+                evidence.verdicts += columns[at]
+    return [table] if given else []
+
+
+def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
+    numeric = all(is_numeric(text) for text in column if text)
+    if phrases.find(title, {"": MARGIN}) and not is_frequency(title):
+        return "worst_margin.margin"
+    if is_frequency(title) or title.casefold() == "at":
+        return "worst_margin.frequency" if margin else "frequency"
+    if phrases.find(title, {"": ("limit",)}):
+        return "worst_margin.limit" if margin and numeric else None
+    if phrases.find(title, {"": VERDICT_KEYS}):
+        return "verdict"
+    return "value" if numeric and not margin else None
+
+
+def _is_decimal(text: str) -> bool:
+    return is_numeric(text) and any(mark in text for mark in ".,")

@@ -1,0 +1,111 @@
+"""What stands beside the tables of an export nobody has described: key lines, tests, headings."""
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+
+from sweepbook_plugins.csv.draft.shape import Shape
+from sweepbook_plugins.csv.draft.text import Text
+
+SEPARATORS = (": ", ":", "=")
+
+
+def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
+    """What every test begins with, where the same tables come again and again."""
+    again = Counter((seen.outer, seen.heading, seen.titles) for seen in shape.tables)
+    count = Counter(again.values()).most_common(1)[0][0] if again else 1
+    if count < 2:
+        return
+    before = [at for at in loose if at < shape.tables[0].start]
+    starts = {at: _start(text, at) for at in loose}
+    for at in before:
+        same = [other for other in loose if starts[other] == starts[at]]
+        if len(same) == count:
+            shape.first_line, shape.starts = starts[at], same
+            ends = [line for line in map(_whole(text), loose) if not _has_digit(line)]
+            last = {line for line in ends if ends.count(line) == count}
+            behind = {text.lines[other].strip() for other in loose if other > at} & last
+            shape.noise += [line for line in behind if _closes(text, line, same, shape)]
+            return
+
+
+def _whole(text: Text) -> Callable[[int], str]:
+    return lambda at: text.lines[at].strip()
+
+
+def _closes(text: Text, line: str, starts: Sequence[int], shape: Shape) -> bool:
+    """Whether a line stands behind the last table of every test, alone on its line."""
+    stops = [max((s.stop for s in shape.tables if s.stop <= start), default=0) for start in starts]
+    places = [at for at, one in enumerate(text.lines) if one.strip() == line]
+    ends = [*stops[1:], shape.tables[-1].stop]
+    alone = all(len(text.rows[at]) == 1 for at in places)
+    return alone and all(at >= end for at, end in zip(places, ends, strict=True))
+
+
+def _start(text: Text, at: int) -> str:
+    """What a line begins with that may be the same in every test: its key, or all but a value."""
+    line, row = text.lines[at].strip(), text.rows[at]
+    if len(row) > 1:
+        return row[0]
+    for separator in SEPARATORS:
+        if separator in line:
+            return line.partition(separator)[0] + separator.rstrip()
+    words = line.split()
+    values = [word for word in words if _has_digit(word)]
+    if len(values) == 1 and len(words) > 1:
+        return line.replace(values[0], "{}").removesuffix("{}").rstrip()
+    return line if len(words) < 2 or not any(map(str.isalnum, words[-1])) else " ".join(words[:-1])
+
+
+def value_of(line: str, mark: str) -> str:
+    """What stands in a line where the mark of a test has {}, or behind it."""
+    start, _, end = mark.partition("{}")
+    return line.removeprefix(start).removesuffix(end).strip()
+
+
+def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
+    """Key lines with the heading that they stand below, and the first line of the file."""
+    shape.separator = _separator(text, loose)
+    heading, starts = "", set(shape.starts)
+    for place, at in enumerate(loose):
+        line, row = text.lines[at].strip(), text.rows[at]
+        heading = "" if at in starts else heading
+        if at in starts and len(row) == 1 and not (shape.separator and shape.separator in line):
+            shape.keys.append((at, shape.first_line, value_of(line, shape.first_line)))
+        elif shape.separator and shape.separator in line:
+            key, _, value = (part.strip() for part in line.partition(shape.separator))
+            shape.keys.append((at, _below(heading, key), value))
+        elif len(row) > 1 and row[0]:
+            if place == 0 and not shape.starts and len(row) == 2 and _has_digit(row[1]):
+                shape.opening = line
+            _keys(shape, at, heading, row)
+        elif place == 0 and not line.startswith("["):
+            shape.opening = line
+        elif place + 1 < len(loose) and len(text.rows[loose[place + 1]]) > 1:
+            heading = line
+            if line not in shape.headings:
+                shape.headings.append(line)
+
+
+def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
+    """Keep a key and its value; further cells are values of their own."""
+    shape.keys.append((at, _below(heading, row[0]), row[1]))
+    for number, cell in enumerate(row[2:], 2):
+        if cell:
+            shape.keys.append((at, _below(heading, f"{row[0]}/{number}"), cell))
+
+
+def _separator(text: Text, loose: Sequence[int]) -> str:
+    """The text between key and value, where it is not the delimiter."""
+    alone = [text.lines[at] for at in loose if len(text.rows[at]) == 1]
+    apart = Counter(mark for line in alone for mark in SEPARATORS if line.find(mark) > 0)
+    if not apart or len(loose) - len(alone) >= max(apart.values()):
+        return ""
+    return max(SEPARATORS, key=lambda mark: apart[mark])
+
+
+def _has_digit(text: str) -> bool:
+    return any(char.isdigit() for char in text)
+
+
+def _below(heading: str, key: str) -> str:
+    return f"{heading}/{key}" if heading else key

@@ -1,0 +1,157 @@
+"""Which column of a table whose rows say what they hold is what."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from sweepbook.draft import phrases
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.naming import settle
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook_plugins.csv.draft.text import Cells
+
+_MOST_WORDS = 400
+_MOST_KINDS = 6
+_FEW_NUMBERS = 20
+"""A column of so few different numbers holds names of pairs, or the like."""
+_TEST_WORDS = ("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job")
+_VALUE_WORDS = ("value", "reading", "measured", "db", "level", "loss", "result")
+
+
+@dataclass
+class Roles:
+    """Positions of columns.
+
+    Attributes:
+        frequency, value: of the axis and of what is measured; None where there is none.
+        names: that name a row: parameter, pairs, end, alone or together.
+        subject: the one of these that names the parameter.
+        test: that tells tests apart, or None.
+        test_sure: whether its texts show that.
+        kind: that tells what a row holds, or None.
+        free: all others.
+        rivals: those of numbers that might hold what is measured too.
+    """
+
+    frequency: int | None = None
+    value: int | None = None
+    names: list[int] = field(default_factory=list)
+    subject: int | None = None
+    test: int | None = None
+    test_sure: bool = False
+    kind: int | None = None
+    free: list[int] = field(default_factory=list)
+    rivals: list[int] = field(default_factory=list)
+
+
+def roles_of(titles: Sequence[str], rows: Sequence[Cells]) -> Roles:
+    """Find what each column is."""
+    roles = Roles()
+    columns = [[row[at] for row in rows] for at in range(len(titles))]
+    words = [list(dict.fromkeys(filter(None, column))) for column in columns]
+    roles.frequency = next((at for at, title in enumerate(titles) if is_frequency(title)), None)
+    subjects = [at for at in range(len(titles)) if at != roles.frequency and _subject(words[at])]
+    roles.subject = max(subjects, key=lambda at: len(words[at]), default=None)
+    points = rows
+    if roles.frequency is not None:
+        points = [row for row in rows if row[roles.frequency]]
+    roles.value = _value(titles, points, roles)
+    taken = {roles.frequency, roles.subject, roles.value}
+    rest = [at for at in range(len(titles)) if at not in taken]
+    roles.kind = _kind(columns, words, rest, roles.frequency)
+    rest = [at for at in rest if at != roles.kind]
+    roles.test, roles.test_sure = _test(titles, columns, words, rest)
+    rest = [at for at in rest if at != roles.test]
+    if roles.subject is None and roles.frequency is not None:
+        lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]
+        roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
+        rest = [at for at in rest if at != roles.subject]
+    varying = [at for at in rest if 0 < len(words[at]) <= _MOST_WORDS]
+    naming = settle([word for at in varying for word in words[at]])
+    for at in varying:
+        parsed = [naming.parse(word) for word in words[at]]
+        said = sum(bool(part.pairs or part.end) and len(part.template) < 40 for part in parsed)
+        whole = sum("{" in part.template and not _spare(part.template) for part in parsed)
+        two = len(words[at]) == 2 and not any(map(verdict_of, words[at])) and not said
+        if (said * 2 > len(parsed) and whole * 2 > len(parsed)) or (two and _sides(columns[at])):
+            roles.names.append(at)
+    if roles.subject is not None:
+        roles.names = sorted([*roles.names, roles.subject])
+    roles.free = [at for at in rest if at not in roles.names]
+    return roles
+
+
+def _subject(words: Sequence[str]) -> bool:
+    """Whether many of the texts of a column name parameters."""
+    if not words or len(words) > _MOST_WORDS:
+        return False
+    named = sum(phrases.parameter_in(word) is not None for word in words)
+    return named >= 2 and named * 3 >= len(words)
+
+
+def _value(titles: Sequence[str], points: Sequence[Cells], roles: Roles) -> int | None:
+    found = []
+    for at, title in enumerate(titles):
+        if at in (roles.frequency, roles.subject):
+            continue
+        cells = [row[at] for row in points if row[at]]
+        if len(cells) * 2 > len(points) and sum(map(is_numeric, cells)) * 2 > len(cells):
+            named = phrases.find(title, {"": _VALUE_WORDS}) is not None
+            other = phrases.find(title, {"": NO_VALUE}) is not None
+            found.append((named and not other, not other, len(set(cells)), at))
+    if not found:
+        return None
+    best = max(found)
+    roles.rivals = [at for *_, count, at in found if at != best[3] and count > _FEW_NUMBERS]
+    return best[3]
+
+
+def _kind(
+    columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int], frequency: int | None
+) -> int | None:
+    """The column whose every text stands on rows that all have a frequency, or all have none."""
+    if frequency is None:
+        return None
+    for at in rest:
+        if not 2 <= len(words[at]) <= _MOST_KINDS or "" in columns[at]:
+            continue
+        with_one = {text for text, f in zip(columns[at], columns[frequency], strict=True) if f}
+        without = {text for text, f in zip(columns[at], columns[frequency], strict=True) if not f}
+        if with_one and without and not with_one & without:
+            return at
+    return None
+
+
+def _test(
+    titles: Sequence[str], columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int]
+) -> tuple[int | None, bool]:
+    """The first column whose texts never come back, and whether there are several of them."""
+    for at in rest:
+        changes = sum(a != b for a, b in pairwise(columns[at]))
+        if len(words[at]) > 1 and changes + 1 == len(words[at]) and changes * 8 < len(columns[at]):
+            return at, True
+    for at in rest:
+        constant = len(words[at]) == 1 and "" not in columns[at]
+        if constant and phrases.find(titles[at], {"": _TEST_WORDS}):
+            return at, False
+    return None, False
+
+
+def _spare(template: str) -> bool:
+    """Whether letters or digits are left beside the placeholders of a template."""
+    outside = "".join(part.partition("}")[2] for part in f"}}{template}".split("{"))
+    return sum(char.isalnum() for char in outside) > 6
+
+
+def _lettered(words: Sequence[str]) -> bool:
+    """Whether the texts of a column are words, and no verdicts or long notes."""
+    if len(words) > _MOST_WORDS or all(map(verdict_of, words)):
+        return False
+    return sum(any(map(str.isalpha, word)) for word in words) * 2 > len(words)
+
+
+def _sides(column: Cells) -> bool:
+    """Whether a column of two words changes often, as ends do and properties do not."""
+    texts = [text for text in column if text]
+    return sum(a != b for a, b in pairwise(texts)) > 2

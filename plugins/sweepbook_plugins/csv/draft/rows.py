@@ -1,0 +1,231 @@
+"""A table whose rows say what they hold: its curves and keys, and the dialect's lines for it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
+from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import plausible
+from sweepbook.draft.reading import Understood, role_of
+from sweepbook_plugins.csv.draft.roles import Roles, roles_of
+from sweepbook_plugins.csv.draft.text import Cells
+
+_LEAST_POINTS = 3
+_BARE = ("verdict", "accuracy")
+
+Form = tuple[str, str, int]
+"""Role of a figure, text of the column `kind`, position of the column that holds the figure."""
+
+
+@dataclass
+class RowsTable:
+    """A table of points, and rows besides.
+
+    Attributes:
+        titles: of its columns.
+        rows: its rows.
+        around: texts of headings above it, by slot.
+        roles: what its columns are.
+        others: rows that are no points.
+        kinds: texts of the column `kind` on rows of points.
+    """
+
+    titles: Sequence[str]
+    rows: Sequence[Cells]
+    around: dict[str, str] = field(default_factory=dict)
+    roles: Roles = field(init=False)
+    others: list[Cells] = field(default_factory=list)
+    kinds: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.roles = roles_of(self.titles, self.rows)
+
+    def into(self, evidence: Evidence) -> None:
+        """Hand over curves of the first test, and the keys of all."""
+        roles = self.roles
+        groups: dict[tuple[str, ...], list[Cells]] = {}
+        for row in self.rows:
+            names = tuple(row[at] for at in roles.names)
+            groups.setdefault((*self._key(row), *names), []).append(row)
+        first = self._key(self.rows[0])
+        for name, rows in groups.items():
+            points = [row for row in rows if self._is_point(row)]
+            if len(points) < _LEAST_POINTS or (roles.kind is None and len(points) < len(rows)):
+                self.others += rows
+                continue
+            if name[: len(first)] == first:
+                evidence.curves.append(self._curve(points))
+            if roles.kind is not None and points[0][roles.kind] not in self.kinds:
+                self.kinds.append(points[0][roles.kind])
+        if roles.frequency is not None:
+            evidence.axis_names.append(self.titles[roles.frequency])
+        self._properties(evidence)
+
+    def lines(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
+        """The tables of the dialect for this one; its property rows go into the evidence.
+
+        Args:
+            evidence: takes the keys of property rows and the texts of verdicts.
+            found: what names are made of.
+            where: name of the table, e.g. "csv.rows".
+        """
+        roles = self.roles
+        top = Table(f"[{where}]")
+        if roles.test is not None:
+            how = Note(FOUND, "its text changes from test to test and never comes back")
+            if not roles.test_sure:
+                how = Note(ASSUMED, "the examples hold one test; this column reads as its name")
+            top.add("test", self.titles[roles.test], how)
+        if roles.kind is not None:
+            top.add("kind", self.titles[roles.kind])
+        tables = [top]
+        if roles.frequency is not None and roles.value is not None:
+            point = Table(f"[{where}.point]")
+            if self.kinds:
+                point.add("kind", one_of(self.kinds))
+            if named := self._named(found, None):
+                point.add("name", named)
+            point.add("frequency", self.titles[roles.frequency])
+            others = [self.titles[at] for at in roles.rivals]
+            text = "by its title and by how much it varies; other columns hold numbers too"
+            notes = [Note(ASSUMED, text, others)] if others else []
+            point.add("value", self.titles[roles.value], *notes)
+            tables.append(point)
+        return tables + self._rows_besides(evidence, found, where)
+
+    def _key(self, row: Cells) -> tuple[str, ...]:
+        return () if self.roles.test is None else (row[self.roles.test],)
+
+    def _is_point(self, row: Cells) -> bool:
+        at, value = self.roles.frequency, self.roles.value
+        return at is not None and value is not None and is_numeric(row[at]) and bool(row[value])
+
+    def _curve(self, points: Sequence[Cells]) -> SeenCurve:
+        roles = self.roles
+        assert roles.frequency is not None and roles.value is not None
+        texts = {self.titles[at]: points[0][at] for at in roles.names}
+        return SeenCurve(
+            self.around | texts,
+            thin([row[roles.frequency] for row in points]),
+            thin([row[roles.value] for row in points]),
+        )
+
+    def _properties(self, evidence: Evidence) -> None:
+        """Columns that hold one text all through a test; and the column that tells tests apart."""
+        at_test = self.roles.test
+        for at in (*self.roles.free, *(() if at_test is None else (at_test,))):
+            by_test: dict[tuple[str, ...], set[str]] = {}
+            for row in self.rows:
+                if row[at]:
+                    by_test.setdefault(self._key(row), set()).add(row[at])
+            if by_test and all(len(texts) == 1 for texts in by_test.values()):
+                for texts in by_test.values():
+                    evidence.put(self.titles[at], next(iter(texts)))
+
+    def _named(self, found: Understood, subject: Sequence[str] | None) -> dict[str, object]:
+        """The columns that name a row, with their templates."""
+        named: dict[str, object] = {}
+        for at in self.roles.names:
+            templates = [
+                template for template in found.templates.get(self.titles[at], []) if "{" in template
+            ]
+            if subject is not None and at == self.roles.subject:
+                templates = list(subject)
+            if templates:
+                named[self.titles[at]] = one_of(templates)
+        return named
+
+    def _rows_besides(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
+        """Rows with single figures, by role and kind, and rows with a key and a text."""
+        forms: dict[Form, list[str]] = {}
+        dated: set[Form] = set()
+        columns: dict[int, None] = {}
+        kinds: list[str] = []
+        for row in self.others:
+            figure = self._figure(row, found)
+            at = self._filled(row)
+            if figure is not None:
+                role, template, column = figure
+                form = (role, self._kind_of(row), column)
+                known = forms.setdefault(form, [])
+                known += [] if template in known else [template]
+                if self.roles.frequency is not None and row[self.roles.frequency]:
+                    dated.add(form)
+                if role == "value":
+                    names = [
+                        found.naming.parse_in(self.titles[one], row[one])
+                        for one in self.roles.names
+                    ]
+                    keep_figure(evidence, found.naming.together(names).parameter, [row[column]])
+                if role == "verdict":
+                    evidence.verdicts.append(row[column])
+            elif self.roles.subject is not None and at is not None:
+                evidence.put(row[self.roles.subject], row[at])
+                columns[at] = None
+                kind = self._kind_of(row)
+                kinds += [kind] if kind and kind not in kinds else []
+        tables = [
+            self._form(where, form, templates, found, with_frequency=form in dated)
+            for form, templates in forms.items()
+        ]
+        if columns and self.roles.subject is not None:
+            table = Table(f"[{where}.property]")
+            if kinds:
+                table.add("kind", one_of(kinds))
+            table.add("key", self.titles[self.roles.subject])
+            table.add("value", one_of([self.titles[at] for at in columns]))
+            tables.append(table)
+        return tables
+
+    def _kind_of(self, row: Cells) -> str:
+        return "" if self.roles.kind is None else row[self.roles.kind]
+
+    def _filled(self, row: Cells) -> int | None:
+        """The column that holds what a row beside the points says."""
+        columns = [self.roles.value, *self.roles.free]
+        return next((at for at in columns if at is not None and row[at]), None)
+
+    def _figure(self, row: Cells, found: Understood) -> tuple[str, str, int] | None:
+        """Role, template of the subject and column of a row with a single figure."""
+        at, subject = self._filled(row), self.roles.subject
+        if subject is None or at is None:
+            return None
+        parts = [
+            found.naming.parse_in(self.titles[column], row[column]) for column in self.roles.names
+        ]
+        part = found.naming.parse(row[subject])
+        name = found.naming.together(parts)
+        role = role_of(part.template, [row[at]])
+        if part.parameter is None or role is None:
+            return None
+        bare_role = role.startswith("worst") or role in _BARE
+        if not plausible(name) and not (bare_role and not name.pairs):
+            return None
+        if part.parameter[1] == "wire_map" and role != "verdict":
+            return None
+        for one in parts:
+            found.naming.take(one, name)
+        for column, one in zip(self.roles.names, parts, strict=True):
+            known = found.templates.setdefault(self.titles[column], [])
+            if column != subject and one.template and one.template not in known and not known:
+                known.append(one.template)
+        return role, part.template, at
+
+    def _form(
+        self, where: str, form: Form, subject: Sequence[str], found: Understood, *,
+        with_frequency: bool,
+    ) -> Table:  # fmt: skip
+        role, kind, column = form
+        table = Table(f"[[{where}.figures]]")
+        if kind:
+            table.add("kind", kind)
+        named = self._named(found, subject)
+        if role in _BARE:
+            named = {title: of for title, of in named.items() if "{parameter}" in str(of)}
+        table.add("name", named)
+        table.add(role, self.titles[column])
+        if with_frequency and self.roles.frequency is not None and role not in _BARE:
+            key = "frequency" if role == "value" else f"{role.partition('.')[0]}.frequency"
+            table.add(key, self.titles[self.roles.frequency])
+        return table

@@ -1,0 +1,121 @@
+"""Tables, headings and key lines of an export nobody has described yet."""
+
+import re
+from collections.abc import Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose
+from sweepbook_plugins.csv.draft.shape import Seen, Shape
+from sweepbook_plugins.csv.draft.text import Cells, Text
+
+_PAIR_LIKE = re.compile(r"[1-8][-,/&]?[1-8](?:\D+[1-8][-,/&]?[1-8])?|[1-4]|[1-4]\D[1-4]")
+_UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
+_LEAST_ROWS = {2: 3}
+"""Two columns may be key and value, and take more rows to be a table; else one is enough."""
+
+
+def shape_of(text: Text) -> Shape:
+    """Sort the lines of a file."""
+    shape = Shape()
+    loose: list[int] = []
+    at, rows = 0, text.rows
+    while at < len(rows):
+        stop = _table_end(rows, at) if rows[at] else at
+        if stop > at:
+            heading = loose[-1] if loose and _above(rows, loose[-1], at) else None
+            outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
+            outer = outer if outer is not None and _above(rows, outer, heading or 0) else None
+            units = stop > at + 1 and _is_units(rows[at + 1])
+            shape.tables.append(
+                Seen(
+                    tuple(rows[at]),
+                    at + (2 if units else 1),
+                    stop,
+                    text.lines[heading].strip() if heading is not None else "",
+                    text.lines[outer].strip() if outer is not None and _lone(rows[outer]) else "",
+                    tuple(rows[at + 1]) if units else (),
+                )
+            )
+            at = stop
+            continue
+        if rows[at]:
+            loose.append(at)
+        at += 1
+    shape.noise = list(dict.fromkeys(
+        text.lines[at].strip() for at in loose if not any(map(str.isalnum, text.lines[at]))
+    ))  # fmt: skip
+    loose = [at for at in loose if text.lines[at].strip() not in shape.noise]
+    shape.noise += _closing(text, shape, loose)
+    above = {seen.heading for seen in shape.tables} | {seen.outer for seen in shape.tables}
+    loose = [at for at in loose if text.lines[at].strip() not in above - {""}]
+    find_tests(text, shape, loose)
+    sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in shape.noise])
+    return shape
+
+
+def _closing(text: Text, shape: Shape, loose: Sequence[int]) -> list[str]:
+    """Words alone on their lines behind the last table, such as "end of file"."""
+    last = max((seen.stop for seen in shape.tables), default=0)
+    behind = [at for at in loose if at >= last and _lone(text.rows[at])]
+    lines = [text.lines[at].strip() for at in behind]
+    return [line for line in lines if not any(map(str.isdigit, line))]
+
+
+def _table_end(rows: Sequence[Cells], at: int) -> int:
+    """Position behind the last row of the table whose titles stand here; here if none does."""
+    titles = rows[at]
+    width = len(titles)
+    named = all(titles) and not any(is_numeric(t) and not _PAIR_LIKE.fullmatch(t) for t in titles)
+    if width < 2 or not named or not any(map(_has_letters, titles)):
+        return at
+    stop = at + 1
+    if stop < len(rows) and len(rows[stop]) == width and _is_units(rows[stop]):
+        stop += 1
+    while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):
+        if width == 2 and not all(map(is_numeric, rows[stop][:1])):
+            break
+        stop += 1
+    body = rows[at + 1 : stop]
+    numeric = sum(any(map(is_numeric, row)) for row in body)
+    enough = len(body) >= _LEAST_ROWS.get(width, 1) and numeric * 2 >= len(body)
+    return stop if enough and not _is_key_line(titles, body) else at
+
+
+def _is_key_line(titles: Cells, body: Sequence[Cells]) -> bool:
+    """Whether the first of these lines is rather a key with two values, like those below it."""
+    return not any(map(is_frequency, titles)) and len(titles) <= 3 and len(body) < 2
+
+
+def _is_titles(row: Cells) -> bool:
+    """Whether a row of a table is rather the line of titles of the next one."""
+    return (
+        all(row)
+        and not any(is_numeric(cell) and not _PAIR_LIKE.fullmatch(cell) for cell in row)
+        and any(map(is_frequency, row))
+    )
+
+
+def _is_units(row: Cells) -> bool:
+    """Whether a row names units, and nothing else."""
+    texts = [cell.strip("[]()").casefold() for cell in row if cell]
+    return len(texts) > 1 and all(text in _UNITS for text in texts)
+
+
+def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
+    """Whether nothing but blank lines stands between, and the line is a heading by its words."""
+    if any(rows[line + 1 : at]):
+        return False
+    whole = " ".join(rows[line])
+    names = phrases.parameter_in(whole) is not None
+    if _lone(rows[line]):
+        return names or not any(mark in whole for mark in SEPARATORS)
+    return len(rows[line]) == 2 and names and not any(map(is_numeric, rows[line]))
+
+
+def _lone(row: Cells) -> bool:
+    return sum(map(bool, row)) == 1
+
+
+def _has_letters(text: str) -> bool:
+    return any(char.isalpha() for char in text)

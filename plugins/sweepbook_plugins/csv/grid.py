@@ -1,0 +1,111 @@
+"""What a table is to the lines that fill it, and what a line of the wrong width means."""
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook_plugins.csv.forms import Layout
+from sweepbook_plugins.csv.names import Names, listed
+from sweepbook_plugins.csv.place import Place
+from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.rows import Rows
+
+MOST_ROWS = 1_000_000
+"""Rows of one test; a whole certification has about 80,000."""
+
+DIGITS = frozenset("0123456789")
+NUMBER_BEGINS = DIGITS | frozenset("+-.,")
+
+
+class Table(Protocol):
+    """The rows of one test below one line of titles."""
+
+    key: Texts
+    first: int
+    last: int
+
+    def take(self, row: list[str], line: int) -> None:
+        """Take a row as wide as the titles."""
+
+    def take_run(self, rows: Rows, line: int) -> None:
+        """Take rows one after another of one run; `line` is the first's."""
+
+    def fault(self, fault: Fault) -> None:
+        """Note what loses the test."""
+
+    def ends_open(self) -> None:
+        """The file ends within the last row taken."""
+
+    def part(self) -> RawTest:
+        """What the table says of its test."""
+
+
+class Columns(Protocol):
+    """The columns of a table, each with its role, for every test that stands in it.
+
+    Attributes:
+        place: where the table stands.
+        frequency: position of the axis; -1 where no row has one.
+        test: positions of the columns that tell tests apart.
+        run_positions: these, and those of the columns that name what a row is of; rows one after
+            another that are alike in them are a run.
+    """
+
+    place: Place
+    frequency: int
+    test: list[int]
+    run_positions: list[int]
+
+    def key_of(self, row: list[str]) -> Texts:
+        """Which test a row is of."""
+
+    def run_of(self, row: list[str]) -> Texts:
+        """Which test a row is of, and what names it: its cells at `run_positions`."""
+
+    def open(self, key: Texts, line: int) -> Table:
+        """A table for one test."""
+
+    def fits(self, cells: Sequence[str]) -> bool:
+        """Whether stripped cells, without blank ones at the end, can be a row."""
+
+
+def begins_number(text: str) -> bool:
+    """Whether a text begins as a number does."""
+    return text[:1] in NUMBER_BEGINS
+
+
+def fitted(row: list[str], width: int, least: int = -1) -> list[str] | None:
+    """A row of the right width; None where it cannot be.
+
+    Args:
+        row: the row.
+        width: how many titles there are; blank cells beyond them are taken off.
+        least: how many of them are not blank, if fewer; blank cells are added up to `width`.
+    """
+    if len(row) == width:
+        return row
+    if len(row) > width and not any(map(str.strip, row[width:])):
+        return row[:width]
+    if 0 <= least <= len(row) < width:
+        return [*row, *[""] * (width - len(row))]
+    return None
+
+
+def width_fault(row: Sequence[str], place: Place, layout: Layout, names: Names) -> str:
+    """What to say of a row that is wider or narrower than the titles."""
+    width = len(place.titles)
+    cells = "1 cell" if len(row) == 1 else f"{len(row)} cells"
+    message = f"the line has {cells} where the titles have {width}"
+    if len(row) < width:
+        message += f" (none for {listed(place.titles[len(row) :])})"
+    whole = [cell.strip().lstrip("+-").isdecimal() for cell in row]
+    notation = names.meaning.numbers.notation
+    if len(row) > width and layout.delimiter == "," and all(whole):
+        return (
+            f"{message}, and all of them are whole numbers: as if {layout.delimiter!r} were the "
+            "decimal mark as well as the delimiter, and the numbers cut in two; where one ends can "
+            "not be told any more; export with another delimiter, or with quotes around the numbers"
+        )
+    if len(row) > width and layout.delimiter == notation.decimal:
+        message += f"; {layout.delimiter!r} is csv.delimiter and numbers.decimal"
+    return f"{message}; see csv.delimiter, csv.quote, csv.skip and numbers.decimal"

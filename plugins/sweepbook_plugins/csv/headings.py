@@ -1,0 +1,93 @@
+"""Headings: which lines are some, what they say, and which tables may stand below them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sweepbook_plugins.csv.forms import Layout, Section, Templates
+from sweepbook_plugins.csv.names import Names
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A heading that is open.
+
+    Attributes:
+        text: the heading as the dialect spells it.
+        sections: what may stand below it; none for a heading without a table of its own.
+        templates: templates that it is one of; empty where it names nothing.
+    """
+
+    text: str
+    sections: tuple[Section, ...] = ()
+    templates: Templates = ()
+
+    @property
+    def names(self) -> bool:
+        """Whether it says what the rows below are of."""
+        return any("{" in of for of in self.templates)
+
+
+class Headings:
+    """Looks up lines that are headings."""
+
+    def __init__(self, layout: Layout, names: Names) -> None:
+        self._layout = layout
+        self._found: dict[str, dict[str, list[Section]]] = {}
+        for text in layout.headings:
+            self._found[self._plain(text)] = {text: []}
+        for section in layout.sections:
+            for text in names.texts(section.heading) - {""} if section.heading else ():
+                spelled = self._found.setdefault(self._plain(text), {}).setdefault(text, [])
+                spelled.append(section)
+        self.anywhere = tuple(section for section in layout.sections if not section.heading)
+        self.templates = tuple(of for section in layout.sections for of in section.heading)
+        self._begin = tuple(
+            begin for of in self.templates if "{" in of and (begin := of.partition("{")[0])
+        )
+        self._named = any("{" in of for of in self.templates)
+
+    def _plain(self, text: str) -> str:
+        """The text without blanks around its cells and blank cells at its end."""
+        return joined(text.split(self._layout.delimiter), self._layout.delimiter)
+
+    def like(self, row: Sequence[str], cells: Sequence[str]) -> bool:
+        """Whether a line that is none may be meant for a heading: alone, or beginning like one.
+
+        Args:
+            row: its cells; a key without a value has two.
+            cells: the same, stripped, without blank ones at the end.
+        """
+        alone = self._named and len(cells) == 1 and len(row) != 2
+        return alone or joined(cells, self._layout.delimiter).startswith(self._begin)
+
+    def open(self, line: str, cells: Sequence[str], stack: tuple[Frame, ...]) -> tuple[Frame, ...]:
+        """The open headings after this line; the same ones where it is no heading.
+
+        Args:
+            line: the line.
+            cells: its cells, stripped, without blank ones at the end.
+            stack: the headings that are open.
+        """
+        found = self._found.get(line.strip()) or self._found.get(
+            joined(cells, self._layout.delimiter)
+        )
+        if not found:
+            return stack
+        text, sections = next(iter(found.items()))
+        for depth in range(len(stack), 0, -1):
+            outer = {of for section in stack[depth - 1].sections for of in section.heading}
+            inside = [section for section in sections if section.within in outer]
+            if inside:
+                return (*stack[:depth], _frame(text, inside))
+        apart = [section for section in sections if not section.within]
+        return (_frame(text, apart or sections),)
+
+
+def _frame(text: str, sections: Sequence[Section]) -> Frame:
+    templates = tuple(dict.fromkeys(of for section in sections for of in section.heading))
+    return Frame(text, tuple(sections), templates)
+
+
+def joined(cells: Sequence[str], delimiter: str) -> str:
+    """Stripped cells as a line, blank ones at its end left out."""
+    return delimiter.join(cell.strip() for cell in cells).rstrip(f"{delimiter} ")

@@ -1,0 +1,77 @@
+"""Which dialects fit the head of a file: by signature, or by the titles. Nothing is validated."""
+
+import csv
+from collections.abc import Iterator
+
+from sweepbook.dialect.model import Dialect
+from sweepbook.formats import Claim, ReadSetting, Strength
+from sweepbook.source import HEAD_BYTES, Source
+from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section
+from sweepbook_plugins.csv.headings import Headings
+from sweepbook_plugins.csv.layout import layout_of
+from sweepbook_plugins.csv.lines import reader
+from sweepbook_plugins.csv.names import Names, are_titles, known_titles, names_of
+
+FORMAT = "csv"
+SIGNATURE_LINES = 20
+
+
+def claims(source: Source, setting: ReadSetting) -> Iterator[Claim]:
+    """Yield a claim for each dialect that fits.
+
+    Raises:
+        BadDialect: one of the dialects cannot be used.
+        UnreadableSource: the file cannot be opened.
+    """
+    for name in sorted(setting.dialects):
+        dialect = setting.dialects[name]
+        if dialect.format == FORMAT and (claim := claim_of(source.head, dialect)):
+            yield claim
+
+
+def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
+    """What a dialect makes of the first bytes of a file; None where it does not fit."""
+    layout = layout_of(dialect)
+    lines = _lines(head, layout)
+    if layout.signature:
+        first = [line.strip() for line in lines[:SIGNATURE_LINES]]
+        if all(any(line.startswith(text) for line in first) for text in layout.signature):
+            shown = ", ".join(map(repr, layout.signature))
+            return Claim(Strength.SIGNATURE, f"it begins with {shown}", dialect)
+        return None
+    headings, names, open_now = Headings(layout, names_of(dialect)), names_of(dialect), set()
+    for number, line in enumerate(lines, 1):
+        cells = _cells(line, layout)
+        stack = headings.open(line, cells, ())
+        open_now |= {section.where for frame in stack for section in frame.sections}
+        for section in layout.sections:
+            here = not section.heading or section.where in open_now
+            if here and _are_titles(section, cells, names):
+                return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
+    return None
+
+
+def _lines(head: bytes, layout: Layout) -> list[str]:
+    """Lines of the head; the last is left out where the head cuts it."""
+    encoding = "utf-8-sig" if layout.encoding == "utf-8" else layout.encoding
+    text = head.decode(encoding, errors="replace").replace("\r\n", "\n").replace("\r", "\n")
+    lines = text.split("\n")
+    return lines[:-1] if len(head) >= HEAD_BYTES else lines
+
+
+def _cells(line: str, layout: Layout) -> list[str]:
+    try:
+        rows = list(reader([line], layout))
+    except csv.Error:
+        return []
+    return [cell.strip() for cell in rows[0]] if rows else []
+
+
+def _are_titles(section: Section, cells: list[str], names: Names) -> bool:
+    """Whether these are titles, and most of those that name curves are known."""
+    if len(cells) < 2 or not are_titles(section, cells, names):
+        return False
+    if not isinstance(section.form, CurvesForm):
+        return True
+    known = known_titles(section, filter(None, cells), names) - len(section.form.titles)
+    return known > 0 and known * 2 >= sum(map(bool, cells)) - len(section.form.titles)

@@ -1,0 +1,117 @@
+"""Lines in no table: headings, and which key a line has below the headings above it."""
+
+from sweepbook.dialect.raw import Fault
+from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv.forms import Layout, Section, Templates
+from sweepbook_plugins.csv.headings import Frame, Headings, joined
+from sweepbook_plugins.csv.names import Names, are_titles
+from sweepbook_plugins.csv.piece import LOOSE, Piece
+
+_AS_NUMBERS = "0123456789.,+-' "
+
+
+class KeyLines:
+    """Takes the lines of one test that stand in no table, and knows which headings are open.
+
+    Args:
+        layout: what the dialect says of the lines.
+        names: its look-ups.
+        headings: its headings.
+        piece: the test.
+    """
+
+    def __init__(self, layout: Layout, names: Names, headings: Headings, piece: Piece) -> None:
+        self._layout = layout
+        self._names = names
+        self._headings = headings
+        self._piece = piece
+        self._known = piece.keys.known
+        self._stack: tuple[Frame, ...] = ()
+        self._doubt = ""
+        self._told: set[str] = set()
+
+    def heading(self, line: str, cells: list[str]) -> bool:
+        """Take a line if it is a declared heading."""
+        stack = self._headings.open(line, cells, self._stack)
+        if stack is self._stack:
+            return False
+        self._stack, self._doubt = stack, ""
+        return True
+
+    def sections(self) -> tuple[Section, ...]:
+        """The sections whose tables may stand here; none below a heading that is in doubt."""
+        if self._in_doubt():
+            return ()
+        here = self._stack[-1].sections if self._stack else ()
+        return (*here, *self._headings.anywhere)
+
+    def names(self) -> tuple[tuple[Templates, str], ...]:
+        """Templates and text of each open heading that says what the rows below it are of."""
+        return tuple((frame.templates, frame.text) for frame in self._stack if frame.names)
+
+    def is_known(self, line: str, cells: list[str]) -> bool:
+        """Whether a line has a key that fills a field or names a figure."""
+        return self._key(self._split(line, cells)[0]) in self._known
+
+    def take(self, line: str, row: list[str], cells: list[str], number: int) -> None:
+        """Take a line that is no heading and stands in no table.
+
+        Args:
+            line: the line.
+            row: its cells.
+            cells: the same, stripped, without blank ones at the end.
+            number: its number.
+        """
+        text, mark = line.strip(), self._layout.marks.first
+        self._piece.saw(number, cells)
+        if text in self._layout.signature:
+            return
+        cells = self._split(line, cells)
+        key, alone = self._key(cells[0]), len(cells) == 1
+        marked = mark.found(text, joined(row, self._layout.delimiter))
+        if key in self._known:
+            self._piece.put(key, cells[1:], number)
+        elif marked and (alone or mark.end):
+            if value := mark.value(marked):
+                self._piece.put(mark.key, [value], number)
+        elif self._in_doubt() and self._is_of_a_table(cells):
+            self._left_over(line, cells, number, self._doubt)
+        elif not alone and not cells[0].strip(_AS_NUMBERS):
+            self._left_over(line, cells, number, self._doubt or LOOSE)
+        else:
+            if self._headings.like(row, cells):
+                self._doubt = text
+            self._piece.put(key, cells[1:], number)
+
+    def _key(self, text: str) -> str:
+        """The key of a line: below a table one that is known without its heading is taken so."""
+        key = "".join(f"{frame.text}/" for frame in self._stack) + text
+        of_table = bool(self._stack) and any(of.form for of in self._stack[-1].sections)
+        return text if of_table and key not in self._known and text in self._known else key
+
+    def _split(self, line: str, cells: list[str]) -> list[str]:
+        """Key and values of a line."""
+        if self._layout.separator is None:
+            return cells
+        key, found, value = line.partition(self._layout.separator)
+        return [key.strip(), value.strip()] if found else [key.strip()]
+
+    def _in_doubt(self) -> bool:
+        """Whether rows here might be taken for those of a heading further up."""
+        return bool(self._doubt) and any(frame.names for frame in self._stack)
+
+    def _is_of_a_table(self, cells: list[str]) -> bool:
+        """Whether a line looks like a row, or is the titles of any section."""
+        return len(cells) > 1 and (
+            not cells[0].strip(_AS_NUMBERS)
+            or any(are_titles(of, cells, self._names) for of in self._layout.sections)
+        )
+
+    def _left_over(self, line: str, cells: list[str], number: int, key: str) -> None:
+        """Keep a line below no known titles or heading; if it looks like a row, tell it once."""
+        if not cells[0].strip(_AS_NUMBERS) and key not in self._told:
+            self._told.add(key)
+            message = messages.loose(key, self._headings.templates, self._names)
+            self._piece.findings.note(Fault(f"line {number}", message))
+            self._piece.loose = True
+        self._piece.keep(key, line, number)

@@ -1,0 +1,131 @@
+"""The reader's half of a dialect for CSV: how the lines of an export are laid out."""
+
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from sweepbook.dialect import schema_check
+from sweepbook.dialect.compile import flatten
+from sweepbook.dialect.load import BadDialect
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.words import as_list
+from sweepbook_plugins.csv.contradictions import contradictions
+from sweepbook_plugins.csv.forms import (
+    CurvesForm,
+    FigureForm,
+    Layout,
+    NameColumns,
+    PointForm,
+    PropertyForm,
+    RowsForm,
+    Section,
+    TestMarks,
+    mark_of,
+)
+
+SCHEMA = "csv-layout-0.schema.json"
+
+
+@lru_cache(maxsize=64)
+def layout_of(dialect: Dialect) -> Layout:
+    """The layout that a dialect declares.
+
+    Raises:
+        BadDialect: the table [csv] breaks its schema, or a template cannot be read.
+    """
+    table = dialect.layout
+    found = schema_check.problems(table, SCHEMA, "csv")
+    if not found:
+        layout = _build(table)
+        found = contradictions(layout)
+    if found:
+        raise BadDialect(dialect.where or dialect.name, found)
+    return layout
+
+
+def _build(table: Mapping[str, Any]) -> Layout:
+    preamble = table.get("preamble", {})
+    return Layout(
+        encoding=table.get("encoding", "utf-8"),
+        delimiter=table.get("delimiter", ","),
+        quote=table.get("quote", '"'),
+        comment=table.get("comment"),
+        skip=frozenset(table.get("skip", ())),
+        signature=tuple(as_list(table.get("signature", []))),
+        separator=preamble.get("separator"),
+        headings=frozenset(preamble.get("headings", ())),
+        marks=_marks(table.get("test", {})),
+        sections=_sections(table),
+    )
+
+
+def _marks(table: Mapping[str, Any]) -> TestMarks:
+    first, last = (mark_of(table.get(name, "")) for name in ("first_line", "last_line"))
+    return TestMarks(first, last, table.get("blank_lines", 0))
+
+
+def _sections(table: Mapping[str, Any]) -> tuple[Section, ...]:
+    """The sections; a layout with one kind of table is a section that may stand anywhere."""
+    if "sections" not in table:
+        return (_section(table, "csv"),)
+    numbered = enumerate(table["sections"])
+    return tuple(_section(own, f"csv.sections.{number}") for number, own in numbered)
+
+
+def _section(table: Mapping[str, Any], where: str) -> Section:
+    form: RowsForm | CurvesForm | None = None
+    if "curves" in table:
+        form = _curves(table["curves"])
+    elif "rows" in table:
+        form = _rows(table["rows"])
+    return Section(
+        where,
+        heading=tuple(as_list(table.get("heading", []))),
+        within=table.get("within", ""),
+        columns=tuple(table.get("columns", ())),
+        form=form,
+    )
+
+
+def _curves(table: Mapping[str, Any]) -> CurvesForm:
+    test = tuple(as_list(table.get("test", [])))
+    return CurvesForm(
+        test,
+        tuple(as_list(table["frequency"])),
+        tuple(as_list(table["name"])),
+        tuple(as_list(table.get("other_columns", []))),
+        frozenset(as_list(table.get("other_rows", []))),
+    )
+
+
+def _rows(table: Mapping[str, Any]) -> RowsForm:
+    point, own = table.get("point"), table.get("property")
+    return RowsForm(
+        test=tuple(as_list(table.get("test", []))),
+        kind=table.get("kind"),
+        point=_point(point) if point else None,
+        figures=tuple(_figures(form) for form in table.get("figures", ())),
+        properties=PropertyForm(_kinds(own), own["key"], tuple(as_list(own["value"])))
+        if own
+        else None,
+    )
+
+
+def _point(table: Mapping[str, Any]) -> PointForm:
+    frequency, value = (tuple(as_list(table[name])) for name in ("frequency", "value"))
+    return PointForm(_kinds(table), _names(table), frequency, value)
+
+
+def _figures(table: Mapping[str, Any]) -> FigureForm:
+    columns = {name: of for name, of in table.items() if name not in ("kind", "name")}
+    roles = {role: tuple(as_list(of)) for role, of in flatten(columns)}
+    return FigureForm(_kinds(table), _names(table), roles)
+
+
+def _kinds(table: Mapping[str, Any]) -> frozenset[str]:
+    return frozenset(as_list(table.get("kind", [])))
+
+
+def _names(table: Mapping[str, Any]) -> NameColumns:
+    named = table.get("name", {}).items()
+    return NameColumns(tuple((title, tuple(as_list(templates))) for title, templates in named))

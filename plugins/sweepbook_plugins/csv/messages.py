@@ -1,0 +1,151 @@
+"""What to say where no table, no test or no heading was recognised."""
+
+from collections.abc import Sequence
+from difflib import get_close_matches
+
+from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
+from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
+from sweepbook_plugins.csv.piece import COMMENTS, LOOSE, Piece
+from sweepbook_plugins.csv.place import Place
+
+DELIMITERS = (",", ";", "\t", "|")
+
+
+def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
+    """What to say where no line of titles was found.
+
+    Args:
+        layout: what the dialect says of the lines.
+        seen: number and cells of the lines that were read as keys.
+        names: the look-ups of the dialect.
+    """
+    tables = [section for section in layout.sections if section.form]
+    for number, cells in seen:
+        for section in tables:
+            if section.heading and len(cells) > 1 and are_titles(section, cells, names):
+                wanted = ", ".join(map(repr, section.heading))
+                return (
+                    f"line {number} holds titles of {section.where}, but not below a heading of "
+                    f"the form {wanted}; see {section.where}.heading, words.parameters, "
+                    "words.pairs and words.ends"
+                )
+    said = [_of_section(section, layout, seen, names) for section in tables[:2]]
+    more = f"; nor of the {len(tables) - 2} other sections" if len(tables) > 2 else ""
+    return "; ".join(said) + more
+
+
+def _of_section(
+    section: Section, layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names
+) -> str:
+    form, where = section.form, section.where
+    key = f"{where}.{'curves.frequency' if isinstance(form, CurvesForm) else 'rows'}"
+    if section.columns:
+        count = len(section.columns)
+        return f"no line has the {count} cells of {where}.columns; see also csv.delimiter"
+    wanted = sorted([*((title,) for title in form.titles), *form.choices]) if form else []
+    what = f"all the titles {', '.join(map(_words, wanted))}"
+    if len(wanted) == 1:
+        what = f"the title {_words(wanted[0])} and another"
+    near = _by_another_delimiter(wanted, layout, seen, names) or _nearest(wanted, seen, names)
+    return f"no line holds {what}{near}; see {key}, csv.delimiter, csv.encoding"
+
+
+def _by_another_delimiter(
+    wanted: Sequence[Titles], layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names
+) -> str:
+    """The line that would hold all of them if its cells were parted otherwise."""
+    for number, cells in seen:
+        line = layout.delimiter.join(cells)
+        for mark in DELIMITERS:
+            parted = [cell.strip() for cell in line.split(mark)]
+            if mark != layout.delimiter and len(parted) > 1:
+                lacking = [of for of in wanted if names.texts(of).isdisjoint(parted)]
+                if not lacking:
+                    return f"; line {number} does, with the delimiter {mark!r}"
+    return ""
+
+
+def _words(titles: Titles) -> str:
+    return " or ".join(map(repr, titles))
+
+
+def _nearest(wanted: Sequence[Titles], seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
+    """The line that comes nearest, and what it lacks."""
+    lacking: dict[int, list[Titles]] = {
+        number: [titles for titles in wanted if names.texts(titles).isdisjoint(cells)]
+        for number, cells in seen
+    }
+    best = min(seen, key=lambda line: len(lacking[line[0]]), default=None)
+    if best and 0 < len(lacking[best[0]]) < len(wanted):
+        lacks = lacking[best[0]]
+        near = _alike(lacks[0], best[1])
+        more = f" and {len(lacks) - LISTED} more" if len(lacks) > LISTED else ""
+        said = f"{', '.join(map(_words, lacks[:LISTED]))}{more}"
+        return f"; line {best[0]} lacks {said}{near and f' but{near}'}"
+    for number, cells in seen:
+        for titles in wanted:
+            if near := _alike(titles, cells):
+                return f"; line {number}{near}"
+    return ""
+
+
+def _alike(titles: Titles, cells: Sequence[str]) -> str:
+    for title in titles:
+        if close := get_close_matches(title, [cell for cell in cells if cell != title], 1, 0.6):
+            return f" has {close[0]!r}"
+    return ""
+
+
+def no_first_line(mark: str) -> str:
+    """What to say where no test begins."""
+    return f"no line begins with {mark!r}, so no test begins; see csv.test.first_line"
+
+
+def no_row(text: str) -> str:
+    """What to say of a line right below rows that is read as a key with its values."""
+    return (
+        f"{text!r} is taken for a key, since the line is no row: it has not as many cells, and no "
+        "number where the frequency stands; name it in fields, figures or csv.skip"
+    )
+
+
+def no_test(piece: Piece) -> str:
+    """What to say of lines that are no test."""
+    comments = piece.keys.left.get(COMMENTS, [])
+    above = f", with the comments {listed(comments)}," if comments else ""
+    return (
+        f"these lines ({listed(piece.keys.properties)}){above} hold nothing that is known and are "
+        "taken for no test; if they are one, see fields, figures and csv.test; else csv.skip"
+    )
+
+
+def behind_the_last(comments: Sequence[str]) -> str:
+    """What to say of comment lines behind the end of the last test."""
+    return (
+        f"comment lines behind the end of the last test are of none and kept in none: "
+        f"{listed(comments)}; if they mean nothing, name them in csv.skip; if not, see "
+        "csv.test.last_line"
+    )
+
+
+def repeated(known: Place, *, several: bool) -> str:
+    """What to say where the titles of a table come again within one test."""
+    add = "see csv.test" if several else "add csv.test, which says how a test begins"
+    return (
+        f"the same titles stood in line {known.line} of this test already; if a new test begins "
+        f"here, {add}; if another part of it does, give csv.sections a heading that says which"
+    )
+
+
+def loose(key: str, headings: Templates, names: Names) -> str:
+    """What to say of rows below no known titles, kept under a key."""
+    if key != LOOSE:
+        near = names.near(key, headings)
+        return (
+            f"rows below {key!r}, which is no declared heading{near}; they are kept in "
+            "extra; see csv.sections, words.parameters, words.pairs and words.ends"
+        )
+    return (
+        "rows of numbers without a known line of titles above them; they are kept in extra; see "
+        "csv.curves, csv.rows or csv.sections"
+    )

@@ -1,0 +1,112 @@
+"""Look-ups of names of one dialect, each made once, and what comes near a name that is none."""
+
+import difflib
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect.model import Dialect, Meaning
+from sweepbook.dialect.names import Namer
+from sweepbook.dialect.raw import Name
+from sweepbook_plugins.csv.forms import RowsForm, Section, Templates
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv.place import Place
+
+MOST_COMPARED = 20_000
+LISTED = 5
+_NOTHING = ("",)
+"""A second column that says nothing, so that a text with two meanings is no fault here."""
+
+
+class Names:
+    """Makes each look-up of a dialect once."""
+
+    def __init__(self, meaning: Meaning) -> None:
+        self.meaning = meaning
+        self._made: dict[tuple[tuple[Templates, ...], bool], Namer] = {}
+        self._near: dict[tuple[str, Templates], str] = {}
+
+    def namer(self, columns: tuple[Templates, ...], *, bare: bool = False) -> Namer:
+        """What looks up the texts of these columns.
+
+        Raises:
+            Ambiguous: a text could mean two things.
+            ValueError: a template cannot be used.
+        """
+        known = self._made.get((columns, bare))
+        if known is None:
+            known = self._made[columns, bare] = Namer(columns, self.meaning.grammar, bare=bare)
+        return known
+
+    def name(
+        self,
+        place: "Place",
+        columns: tuple[Templates, ...],
+        texts: tuple[str, ...],
+        *,
+        bare: bool = False,
+    ) -> Name | None:
+        """What the texts name together with the headings above them.
+
+        A table that may stand anywhere can say it all by itself: what the headings say then
+        does not count where it contradicts.
+
+        Args:
+            place: where the table stands.
+            columns: templates of each text.
+            texts: the texts.
+            bare: whether a name may do without its pairs.
+        """
+        found = self.namer((*place.templates, *columns), bare=bare).name((*place.texts, *texts))
+        if found is None and place.headings and not place.section.heading:
+            found = self.namer(columns, bare=bare).name(texts)
+        return found
+
+    def texts(self, templates: Templates) -> frozenset[str]:
+        """Every text that one of the templates gives, whatever it means there."""
+        return self.namer((templates, _NOTHING)).texts()[0]
+
+    def near(self, text: str, templates: Templates) -> str:
+        """The nearest text that was declared, in words; "" where none is near."""
+        key = (text, templates)
+        if key not in self._near and len(self._near) < MOST_COMPARED:
+            texts = self.texts(templates)
+            texts -= {text, ""}
+            close = difflib.get_close_matches(text, sorted(texts)[:MOST_COMPARED], 1, 0.7)
+            self._near[key] = f"; {close[0]!r} would be known" if close else ""
+        return self._near.get(key, "")
+
+
+@lru_cache(maxsize=64)
+def names_of(dialect: Dialect) -> Names:
+    """The look-ups of a dialect."""
+    return Names(dialect.meaning)
+
+
+def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
+    """Whether these stripped cells are the line of titles of the section's table."""
+    form = section.form
+    if form is None:
+        return False
+    held = set(cells)
+    return form.titles.union(section.columns) <= held and all(
+        not held.isdisjoint(names.texts(choice)) for choice in form.choices
+    )
+
+
+def known_titles(section: Section, cells: Iterable[str], names: Names) -> int:
+    """How many of these cells are titles of the section's table."""
+    form = section.form
+    if form is None:
+        return 0
+    choices = [*form.choices] if isinstance(form, RowsForm) else [*form.choices, form.name]
+    texts = form.titles.union(*map(names.texts, choices))
+    return sum(cell in texts for cell in cells)
+
+
+def listed(texts: Iterable[str]) -> str:
+    """The first five texts in quotes, and how many more there are."""
+    found = list(texts)
+    more = f" and {len(found) - LISTED} more" if len(found) > LISTED else ""
+    return ", ".join(map(repr, found[:LISTED])) + more

@@ -1,0 +1,135 @@
+"""One test in the making, where tests stand one after another: its keys, tables and faults."""
+
+from collections.abc import Iterator
+
+from sweepbook.dialect.model import Meaning
+from sweepbook.dialect.raw import Cell, Fault, RawTest
+from sweepbook_plugins.csv.grid import Columns, Table
+from sweepbook_plugins.csv.keys import Findings, Keys
+
+MOST_LINES = 5_000
+"""Lines of one test that stand in no table."""
+
+COMMENTS = "comments"
+"""Key under which comment lines go to `extra`."""
+
+LOOSE = "rows without titles"
+"""Key for lines that look like rows of a table."""
+
+EMPTY = "titles without rows"
+"""Key for lines of titles with nothing below them."""
+
+MOST_SEEN = 300
+NO_ROWS = "there are titles but no rows below them"
+
+
+class Piece:
+    """The lines of one test."""
+
+    def __init__(self, meaning: Meaning) -> None:
+        self.findings = Findings()
+        self.keys = Keys(meaning, self.findings)
+        self.first = self.last = 0
+        self.tables: list[tuple[Columns, Table | None]] = []
+        self.seen: list[tuple[int, list[str]]] = []
+        self.loose = False
+        self._label = set(meaning.fields.get("link.label", ()))
+        self._lines = 0
+        self._parts: list[RawTest] = []
+
+    def touch(self, number: int) -> None:
+        """Note that a line is of this test."""
+        self.first = self.first or number
+        self.last = number
+
+    def fault(self, number: int, reason: str) -> None:
+        """Note a line that loses the test."""
+        self.touch(number)
+        self.findings.fault(Fault(f"line {number}", reason))
+
+    def put(self, key: str, values: list[str], number: int) -> None:
+        """Take a line of a key and its values; a second value is called "Key/2"."""
+        self._lines += 1
+        if self._lines > MOST_LINES:
+            self.fault(number, f"more than {MOST_LINES:,} lines of one test stand in no table")
+            return
+        for position, value in enumerate(values or [""], 1):
+            if position == 1 or value:
+                name = key if position == 1 else f"{key}/{position}"
+                self.keys.put(name, Cell(value, f"line {number}"))
+
+    def keep(self, key: str, line: str, number: int) -> None:
+        """Keep a line that stands below no known titles or heading."""
+        self._lines += 1
+        if self._lines <= MOST_LINES * 20:
+            self.keys.keep(key, line)
+        else:
+            self.fault(number, "too many rows stand below no known line of titles")
+
+    def saw(self, number: int, cells: list[str]) -> None:
+        """Remember a line, for the message if no titles are found."""
+        if len(self.seen) < MOST_SEEN:
+            self.seen.append((number, cells))
+
+    def comment(self, text: str) -> None:
+        """Take a comment line; an empty text is a line to skip."""
+        if text:
+            self.keys.keep(COMMENTS, text)
+
+    def twin(self, columns: Columns) -> tuple[Columns, Table | None] | None:
+        """A table of this test with the same titles below the same headings."""
+        place = columns.place
+        for known, table in self.tables:
+            if (known.place.titles, known.place.headings) == (place.titles, place.headings):
+                return known, table
+        return None
+
+    @property
+    def has_label(self) -> bool:
+        """Whether a key says which link this is."""
+        return not self._label.isdisjoint(self.keys.properties)
+
+    @property
+    def known(self) -> bool:
+        """Whether anything that stands here has a meaning."""
+        return bool(self.tables or self.loose) or not self.keys.known.isdisjoint(
+            self.keys.properties
+        )
+
+    def finish(self) -> RawTest:
+        """The test as texts."""
+        locator = f"lines {self.first}-{self.last}" if self.first else ""
+        whole = RawTest(locator, self.keys.properties)
+        parts = []
+        for columns, table in self.tables:
+            if table is None:
+                continue
+            part = table.part()
+            parts.append(part)
+            above = "".join(f"{text}/" for text in columns.place.texts)
+            for key, cell in part.properties.items():
+                self.keys.put(key, cell)
+            for key, text in part.extra.items():
+                self.keys.keep(f"{above}{key}", text)
+            whole.curves += part.curves
+            whole.figures += part.figures
+        self._tell_empty(bool(parts))
+        whole.extra = self.keys.extra()
+        whole.faults += [*self.findings.faults, *(of for part in parts for of in part.faults)]
+        whole.notes += [*self.findings.notes, *(of for part in parts for of in part.notes)]
+        return whole
+
+    def _tell_empty(self, any_rows: bool) -> None:
+        """Tell of titles without rows: a loss if there is no table with rows."""
+        for fault in self._empty():
+            if any_rows:
+                self.findings.note(fault)
+            else:
+                self.findings.fault(fault)
+
+    def _empty(self) -> Iterator[Fault]:
+        for columns, table in self.tables:
+            if table is None:
+                place = f"line {columns.place.line}" if columns.place.line else ""
+                self.keys.keep(EMPTY, " ".join(columns.place.titles))
+                yield Fault(place, NO_ROWS)

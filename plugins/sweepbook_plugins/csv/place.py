@@ -1,0 +1,36 @@
+"""Where a table stands in its file, and what stands above it."""
+
+from dataclasses import dataclass
+
+from sweepbook_plugins.csv.forms import Section, Templates
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a table stands.
+
+    Attributes:
+        titles: titles of its columns.
+        line: number of the line of titles; 0 where the dialect names the columns.
+        headings: templates and text of each heading above that names something.
+        section: what the dialect says of it.
+    """
+
+    titles: tuple[str, ...]
+    line: int
+    headings: tuple[tuple[Templates, str], ...]
+    section: Section
+
+    @property
+    def templates(self) -> tuple[Templates, ...]:
+        """Templates of the headings above."""
+        return tuple(templates for templates, _ in self.headings)
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """Texts of the headings above."""
+        return tuple(text for _, text in self.headings)
+
+    def cell(self, line: int, position: int) -> str:
+        """Place of a cell, for messages."""
+        return f"line {line}, column {self.titles[position]!r}"

@@ -1,0 +1,232 @@
+"""Rows that say what they hold: points of curves, single figures, and texts about the test."""
+
+from array import array
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
+from sweepbook_plugins.csv.forms import RowsForm, present
+from sweepbook_plugins.csv.grid import MOST_ROWS
+from sweepbook_plugins.csv.kept import RowsKept
+from sweepbook_plugins.csv.keys import Findings, Keys, known_keys
+from sweepbook_plugins.csv.lines import CUT, seems_cut
+from sweepbook_plugins.csv.names import Names, listed
+from sweepbook_plugins.csv.place import Place
+from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
+from sweepbook_plugins.csv.rows import Rows
+
+
+@dataclass(slots=True)
+class _Curve:
+    """Texts of one curve as they come, and the position of its values in a row."""
+
+    at: int
+    frequency: list[str] = field(default_factory=list)
+    value: list[str] = field(default_factory=list)
+    lines: "array[int]" = field(default_factory=lambda: array("Q"))
+
+
+class RowColumns:
+    """Where the roles of a form stand in the rows of a table."""
+
+    def __init__(self, form: RowsForm, place: Place, names: Names) -> None:
+        self.form = form
+        self.place = place
+        self.names = names
+        self.meaning = names.meaning
+        self.at = {title: position for position, title in enumerate(place.titles)}
+        self.roles = Roles(form, place, names)
+        point = form.point
+        self.frequency = present(point.frequency, place.titles) if point else -1
+        self.values = [at for at, _ in self.roles.columns_of(point.value)] if point else []
+        self.test = [self.at[title] for title in form.test]
+        of_points = {*self.test, *self.roles.positions, self.frequency, *self.values}
+        with_role = {at for titles in form.named for at, _ in self.roles.columns_of(titles)}
+        every = range(len(place.titles))
+        self.free = [position for position in every if position not in with_role]
+        self.beside = [position for position in every if position in with_role - of_points]
+        self.blank = self.meaning.numbers.missing | {""}
+        self.key_of = getter(self.test)
+        self.run_positions = [*self.test, *self.roles.positions]
+        self.run_of = getter(self.run_positions)
+        self._known = known_keys(self.meaning)
+
+    def open(self, key: Texts, line: int) -> "RowTable":
+        """A table for one test."""
+        return RowTable(self, key, line)
+
+    def fits(self, cells: Sequence[str]) -> bool:
+        """Whether a line can be a row: any with a name, or where rows may be about the test."""
+        if self.form.properties is not None:
+            return len(cells) <= len(self.place.titles)
+        row = [*cells, *[""] * (len(self.place.titles) - len(cells))]
+        role = self.roles.of(self.roles.naming(row), row)
+        return bool(role.points or role.figures) and len(cells) > 1
+
+
+class RowTable:
+    """The rows of one test, taken one by one."""
+
+    def __init__(self, columns: RowColumns, key: Texts, line: int) -> None:
+        self.key = key
+        self.first = self.last = line
+        self._columns = columns
+        self._findings = Findings()
+        self._keys = Keys(columns.meaning, self._findings)
+        self._curves: dict[Name, _Curve] = {}
+        self._naming: Texts | None = None
+        self._current: list[_Curve] = []
+        self._figures: list[RawFigure] = []
+        self._unknown: dict[str, int] = {}
+        self._kept = RowsKept(columns)
+        self._rows = 0
+
+    def take(self, row: list[str], line: int) -> None:
+        """Take a row as wide as the titles."""
+        columns = self._columns
+        self.last = line
+        self._rows += 1
+        if self._rows > MOST_ROWS:
+            self.fault(Fault(f"line {line}", f"one test has more than {MOST_ROWS:,} rows"))
+            return
+        if columns.free:
+            self._kept.free.take(row, line)
+        naming = columns.roles.naming(row)
+        if naming != self._naming:
+            self._name(naming, row)
+        frequency = row[columns.frequency]
+        if self._current and frequency.strip() not in columns.blank:
+            alone = len(self._current) == 1
+            for curve in self._current:
+                value = row[curve.at]
+                if alone or value.strip():
+                    curve.frequency.append(frequency)
+                    curve.value.append(value)
+                    curve.lines.append(line)
+            if columns.beside:
+                self._kept.beside.take(row, line)
+        else:
+            self._other(columns.roles.of(naming, row), row, line)
+
+    def take_run(self, rows: Rows, line: int) -> None:
+        """Take rows one after another of this test and of one name: points of a curve, mostly."""
+        columns, count = self._columns, len(rows)
+        if not count:
+            return
+        frequencies = rows.column(columns.frequency)
+        if (naming := columns.roles.naming(rows[0])) != self._naming:
+            self._name(naming, rows[0])
+        if (
+            len(self._current) != 1
+            or self._rows + count > MOST_ROWS
+            or not columns.blank.isdisjoint(map(str.strip, frequencies))
+        ):
+            for number, row in enumerate(rows, line):
+                self.take(row, number)
+            return
+        curve, self._rows = self._current[0], self._rows + count
+        self.last = max(self.last, line + count - 1)
+        curve.frequency += frequencies
+        curve.value += rows.column(curve.at)
+        curve.lines.extend(range(line, line + count))
+        if columns.free:
+            self._kept.free.take_run(rows, line)
+        if columns.beside:
+            self._kept.beside.take_run(rows, line)
+
+    def _name(self, naming: Texts, row: list[str]) -> None:
+        """Turn to the curves that a row names; rows of one curve mostly stand together."""
+        self._naming = naming
+        points = self._columns.roles.of(naming, row).points
+        self._current = [self._curves.setdefault(name, _Curve(at)) for at, name in points]
+
+    def fault(self, fault: Fault) -> None:
+        """Note what loses the test."""
+        self._findings.fault(fault)
+
+    def _other(self, role: Role, row: list[str], line: int) -> None:
+        """A row that is no point."""
+        columns = self._columns
+        for entries in role.figures:
+            filled = [entry for entry in entries if row[entry.position].strip()]
+            if {entry.role for entry in filled} - {"frequency"}:
+                for of, at, name in filled:
+                    cell = Cell(row[at], columns.place.cell(line, at))
+                    self._figures.append(RawFigure(name, of, cell))
+                self._keep_unused(role, row, {entry.position for entry in entries})
+                return
+        swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
+        if role.may_be_property and not swept:
+            self._property(role, row, line)
+        else:
+            self._no_role(role, row, line)
+
+    def _property(self, role: Role, row: list[str], line: int) -> None:
+        columns, form = self._columns, self._columns.form.properties
+        positions = [columns.at[title] for title in form.values] if form else []
+        filled = [position for position in positions if row[position].strip()]
+        position = (filled or positions)[0]
+        self._keys.put(role.key, Cell(row[position].strip(), columns.place.cell(line, position)))
+        self._keep_unused(role, row, {position})
+
+    def _no_role(self, role: Role, row: list[str], line: int) -> None:
+        """A row that nothing declared fits: kept, and told once a table."""
+        key = role.key or "rows without a name"
+        self._unknown.setdefault(key, line)
+        named = {*self._columns.test, *self._columns.roles.positions}
+        texts = [text for position, text in enumerate(row) if position not in named]
+        self._keys.keep(key, " ".join(text for text in texts if text.strip()))
+
+    def _keep_unused(self, role: Role, row: list[str], taken: set[int]) -> None:
+        """Keep what a row that is no point holds beside its figures."""
+        columns = self._columns
+        at_points = [columns.frequency, *columns.values] if columns.form.point else []
+        for position in (*columns.beside, *at_points):
+            if position not in taken and row[position].strip():
+                self._keys.keep(f"{role.key}/{columns.place.titles[position]}", row[position])
+
+    def ends_open(self) -> None:
+        """The file ends within the last row taken: the last number may have lost digits."""
+        columns, last = self._columns, len(self._columns.place.titles) - 1
+        decimal = columns.meaning.numbers.notation.decimal
+        for curve in self._curves.values():
+            ended = curve.at == last and curve.lines[-1:] == array("Q", [self.last])
+            if ended and seems_cut(curve.value, decimal):
+                self.fault(Fault(columns.place.cell(self.last, last), CUT))
+
+    def part(self) -> RawTest:
+        """Everything that the rows hold."""
+        locator = self._kept.into(self._keys, self._findings, self.key, (self.first, self.last))
+        if self._unknown:
+            line = next(iter(self._unknown.values()))
+            self._findings.note(Fault(f"line {line}", self._told_unknown()))
+        return RawTest(
+            locator=locator,
+            properties=self._keys.properties,
+            curves=[self._raw(name, curve) for name, curve in self._curves.items() if curve.lines],
+            figures=self._figures,
+            extra=self._keys.extra(),
+            faults=self._findings.faults,
+            notes=self._findings.notes,
+        )
+
+    def _told_unknown(self) -> str:
+        columns, point = self._columns, self._columns.form.point
+        first = next(iter(self._unknown)).partition(" ")[0]
+        templates = [of for _, of in point.name.columns] if point else []
+        near = next(filter(None, (columns.names.near(first, of) for of in templates)), "")
+        return (
+            f"nothing is known by the name {listed(self._unknown)}; the rows are kept in extra"
+            f"{near}; see {columns.place.section.where}.rows, words.parameters, words.pairs and "
+            "words.ends"
+        )
+
+    def _raw(self, name: Name, curve: _Curve) -> RawCurve:
+        place, lines, axis = self._columns.place, curve.lines, self._columns.frequency
+        return RawCurve(
+            name,
+            curve.frequency,
+            curve.value,
+            lambda position: place.cell(lines[position], curve.at),
+            lambda position: place.cell(lines[position], axis),
+        )

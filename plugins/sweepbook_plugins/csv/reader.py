@@ -1,0 +1,181 @@
+"""The lines of one test: headings, lines of titles, rows, and keys with their values."""
+
+from collections.abc import Sequence
+
+from sweepbook.dialect.raw import Fault
+from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv.curves import CurveColumns
+from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, present
+from sweepbook_plugins.csv.grid import (
+    DIGITS,
+    Columns,
+    Table,
+    begins_number,
+    fitted,
+    width_fault,
+)
+from sweepbook_plugins.csv.headings import Headings
+from sweepbook_plugins.csv.key_lines import KeyLines
+from sweepbook_plugins.csv.names import Names, are_titles, known_titles
+from sweepbook_plugins.csv.piece import Piece
+from sweepbook_plugins.csv.place import Place
+from sweepbook_plugins.csv.points import RowColumns
+from sweepbook_plugins.csv.rows import Rows
+
+
+class Reader:
+    """Takes the lines of one test.
+
+    Attributes:
+        piece: what they make.
+        width: cells of a plain row; -1 where no table is open.
+        axis: position of the frequency in a row.
+        by_column: columns of a table that holds several tests, once its titles have come.
+    """
+
+    def __init__(self, layout: Layout, names: Names, headings: Headings) -> None:
+        self.piece = Piece(names.meaning)
+        self.width = -1
+        self.axis = 0
+        self.by_column: Columns | None = None
+        self._layout = layout
+        self._names = names
+        self._headings = headings
+        self._keys = KeyLines(layout, names, headings, self.piece)
+        self._columns: Columns | None = None
+        self._table: Table | None = None
+
+    def take_run(self, rows: Rows, start: int, first: int) -> int:
+        """Take a plain row of the open table, and those behind it that are of the same name.
+
+        Args:
+            rows: rows of a block.
+            start: position of the first.
+            first: number of the line of the row at 0.
+
+        Returns:
+            the position behind the last row taken.
+        """
+        assert self._columns is not None
+        table = self._table or self._begin(first + start)
+        run_of, width, axis = self._columns.run_of, self.width, self.axis
+        name, end = run_of(rows[start]), start + 1
+        while end < len(rows):
+            row = rows[end]
+            if len(row) != width or row[axis][:1] not in DIGITS or run_of(row) != name:
+                break
+            end += 1
+        table.take_run(rows[start:end], first + start)
+        self.piece.last = first + end - 1
+        return end
+
+    def ends_open(self, number: int) -> None:
+        """The file ends within the line of this number."""
+        if self._table is not None and self._table.last == number:
+            self._table.ends_open()
+
+    def read(
+        self, line: str, row: list[str], cells: list[str], number: int, *, after_blank: bool
+    ) -> None:
+        """Take any other line.
+
+        Args:
+            line: the line.
+            row: its cells.
+            cells: the same, stripped, without blank ones at the end.
+            number: its number.
+            after_blank: whether a blank line stands before it.
+        """
+        if self._keys.heading(line, cells):
+            self._leave()
+        elif section := self._section_of(cells):
+            self._open(section, tuple(cell.strip() for cell in row), number)
+        elif not self._row(line, row, cells, number, after_blank=after_blank):
+            self._leave()
+            if not self._row_without_titles(line, row, cells, number):
+                self._keys.take(line, row, cells, number)
+
+    def _section_of(self, cells: Sequence[str]) -> Section | None:
+        """The section of which these cells are the titles; the one that knows most of them."""
+        if len(cells) < 2:
+            return None
+        found = [of for of in self._keys.sections() if are_titles(of, cells, self._names)]
+        if len(found) < 2:
+            return found[0] if found else None
+        return max(found, key=lambda of: known_titles(of, cells, self._names))
+
+    def _open(self, section: Section, titles: tuple[str, ...], number: int) -> None:
+        """Open the table below a line of titles."""
+        place = Place(titles, number, self._keys.names(), section)
+        columns: Columns
+        if isinstance(section.form, CurvesForm):
+            columns = CurveColumns(section.form, place, self._names)
+        else:
+            assert section.form is not None
+            columns = RowColumns(section.form, place, self._names)
+        if columns.test:
+            self.by_column = columns
+            return
+        twin = self.piece.twin(columns)
+        if twin and not number:
+            self._columns, self._table = twin
+        elif twin:
+            message = messages.repeated(twin[0].place, several=self._layout.marks.any)
+            self.piece.fault(number, message)
+        if not twin or number:
+            self._columns, self._table = columns, None
+            self.piece.tables.append((columns, None))
+        self.width, self.axis = len(titles), columns.frequency
+        if columns.frequency < 0:
+            self.width = -1
+
+    def _begin(self, number: int) -> Table:
+        """The table for the rows below the titles, begun with the first of them."""
+        assert self._columns is not None
+        self._table = self._columns.open((), number)
+        self.piece.tables[-1] = (self._columns, self._table)
+        return self._table
+
+    def _leave(self) -> None:
+        """Leave the open table."""
+        self._columns = self._table = None
+        self.width = -1
+
+    def _row(
+        self, line: str, row: list[str], cells: list[str], number: int, *, after_blank: bool
+    ) -> bool:
+        """Take a line as a row of the open table; False where it ends the table."""
+        columns = self._columns
+        if columns is None:
+            return False
+        titles = columns.place.titles
+        least = max((at for at, title in enumerate(titles, 1) if title), default=0)
+        if not columns.fits(cells):
+            known = self._keys.is_known(line, cells)
+            if known or after_blank or self._headings.like(row, cells):
+                return False
+            if 1 < len(cells) < least:
+                self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
+                return False
+        usable = fitted(row, len(titles), least)
+        if usable is not None:
+            (self._table or self._begin(number)).take(usable, number)
+        else:
+            self.piece.fault(number, width_fault(row, columns.place, self._layout, self._names))
+        return True
+
+    def _row_without_titles(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
+        """Take a line as the first row of a table whose titles the dialect names."""
+        for section in self._keys.sections():
+            usable = fitted(row, len(section.columns)) if section.columns else None
+            if usable is None:
+                continue
+            if isinstance(section.form, CurvesForm):
+                at = present(section.form.frequency, section.columns)
+                if not begins_number(usable[at].strip()):
+                    continue
+            self._open(section, section.columns, 0)
+            if self.by_column is None:
+                self._row(line, row, cells, number, after_blank=False)
+            return True
+        return False

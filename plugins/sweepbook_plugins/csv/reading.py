@@ -1,0 +1,72 @@
+"""Files of the format "csv" to records, by the dialect given or the one that fits best."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect import reading
+from sweepbook.dialect.load import BadDialect
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.words import Ambiguous
+from sweepbook.errors import ReadProblem
+from sweepbook.formats import ReadSetting
+from sweepbook.source import Source
+from sweepbook_plugins.csv.forms import CurvesForm, Section, Templates, is_template
+from sweepbook_plugins.csv.identify import FORMAT, claims
+from sweepbook_plugins.csv.layout import layout_of
+from sweepbook_plugins.csv.lines import blocks
+from sweepbook_plugins.csv.names import names_of
+from sweepbook_plugins.csv.walk import Walker
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
+
+
+def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem]":
+    """Read a file by a dialect: the one given, else the one that fits best.
+
+    Raises:
+        SweepbookError: no dialect was given, and none or several fit.
+        BadDialect: the dialect cannot be used.
+        UnreadableSource: the file cannot be opened, and no dialect was given.
+    """
+    dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
+    yield from reading.read(source, setting, dialect, _tests)
+
+
+def check_dialect(dialect: Dialect) -> None:
+    """Look at the reader's half of a dialect, its templates included.
+
+    Raises:
+        BadDialect: it cannot be used.
+    """
+    names = names_of(dialect)
+    for section in layout_of(dialect).sections:
+        for key, columns in _named(section):
+            try:
+                names.namer(columns)
+            except (Ambiguous, ValueError) as error:
+                raise BadDialect(dialect.where or dialect.name, [f"{key}: {error}"]) from error
+
+
+def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
+    """Key and templates of everything that a section names."""
+    around = (section.heading,) if section.heading else ()
+    if around:
+        yield f"{section.where}.heading", around
+    if isinstance(section.form, CurvesForm):
+        yield f"{section.where}.curves.name", (*around, section.form.name)
+    elif section.form:
+        point = section.form.point
+        forms = [(point.name, [point.value])] if point else []
+        forms += [(form.name, [*form.roles.values()]) for form in section.form.figures]
+        for form, roles in forms:
+            yield f"{section.where}.rows", (*around, *form.templates)
+            for titles in roles:
+                if any(map(is_template, titles)):
+                    yield f"{section.where}.rows", (*around, *form.templates, titles)
+
+
+def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
+    """The tests of the file as texts, and notes about the file as a whole."""
+    yield from Walker(dialect).walk(blocks(source, layout_of(dialect)))

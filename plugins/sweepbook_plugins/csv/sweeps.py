@@ -1,0 +1,60 @@
+"""The format "csv": sweeps in text tables of any make, read by a dialect."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.formats import Format
+from sweepbook.hookspecs import hookimpl
+
+if TYPE_CHECKING:
+    from sweepbook.dialect.model import Dialect
+    from sweepbook.draft.document import Table
+    from sweepbook.errors import ReadProblem
+    from sweepbook.formats import Claim, ReadSetting
+    from sweepbook.limits.library import Library
+    from sweepbook.record.model import Record
+    from sweepbook.source import Source
+
+
+@hookimpl
+def describe_formats() -> Sequence[Format]:
+    """Give the format "csv"."""
+    return [
+        Format(
+            name="csv",
+            title="sweeps as text tables of any make, read by a dialect",
+            suffixes=(".csv", ".txt", ".csv.gz"),
+            identify=claims,
+            read=read,
+            check_dialect=check_dialect,
+            draft=draft,
+        )
+    ]
+
+
+def claims(source: "Source", setting: "ReadSetting") -> "Iterator[Claim]":
+    """Say which dialects fit; see `csv_identify.claims`."""
+    from sweepbook_plugins.csv import identify as csv_identify
+
+    return csv_identify.claims(source, setting)
+
+
+def read(source: "Source", setting: "ReadSetting") -> "Iterator[Record | ReadProblem]":
+    """Read a file by a dialect; see `reading.read`."""
+    from sweepbook_plugins.csv import reading
+
+    return reading.read(source, setting)
+
+
+def check_dialect(dialect: "Dialect") -> None:
+    """Look at the reader's half of a dialect; see `reading.check_dialect`."""
+    from sweepbook_plugins.csv import reading
+
+    reading.check_dialect(dialect)
+
+
+def draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] | None":
+    """Work out a dialect from examples; see `drafting.draft`."""
+    from sweepbook_plugins.csv.draft import drafting
+
+    return drafting.draft(sources, limits)

@@ -1,0 +1,162 @@
+"""Tells one test from the next by a column of their common table, with memory for one test only."""
+
+from collections.abc import Iterator
+
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.reading import broken_off
+from sweepbook.source import UnreadableSource
+from sweepbook_plugins.csv.forms import CurvesForm, Layout
+from sweepbook_plugins.csv.grid import Columns, Table, fitted, width_fault
+from sweepbook_plugins.csv.keys import MOST_FAULTS, with_shared
+from sweepbook_plugins.csv.lines import Block, EncodingFault
+from sweepbook_plugins.csv.names import Names
+from sweepbook_plugins.csv.roles import Texts
+
+
+def ended_by(error: EncodingFault | UnreadableSource) -> Fault:
+    """The fault of a file that cannot be read to its end."""
+    if isinstance(error, UnreadableSource):
+        return broken_off(error)
+    return Fault("", f"the file cannot be read to its end: {str(error).rstrip('.')}")
+
+
+class Tests:
+    """Walks the rows of a file and gives each test as soon as the next one begins.
+
+    Args:
+        columns: the columns of the table.
+        layout: what the dialect says of the lines.
+        names: its look-ups.
+        shared: what counts for every test.
+    """
+
+    def __init__(self, columns: Columns, layout: Layout, names: Names, shared: RawTest) -> None:
+        self._columns = columns
+        self._layout = layout
+        self._names = names
+        self._shared = shared
+        self._current: Table | None = None
+        self._pending: list[tuple[Texts, Fault]] = []
+        self._closed: dict[Texts, str] = {}
+        self._came_back: set[Texts] = set()
+
+    def walk(self, lines: Iterator[Block]) -> Iterator[RawTest]:
+        """Yield the tests in the order of the file; one that comes back has a fault."""
+        try:
+            for block in lines:
+                yield from self._block(block)
+                if block.open_end and self._current is not None:
+                    self._current.ends_open()
+        except (EncodingFault, UnreadableSource) as error:
+            self._pending.append(((), ended_by(error)))
+        yield from self._close(None)
+
+    def _block(self, block: Block) -> Iterator[RawTest]:
+        """Take the rows of a block in runs of one test and one name; one by one if any is odd."""
+        width = len(self._columns.place.titles)
+        if block.bad or block.comments or block.rows.width != width:
+            yield from self._one_by_one(block, range(len(block.rows)))
+            return
+        for start, end in block.rows.runs(self._columns.run_positions):
+            key = self._columns.key_of(block.rows[start])
+            if self._current is None or key != self._current.key or self._pending:
+                yield from self._one_by_one(block, range(start, start + 1))
+                start += 1
+            if self._current is not None and key == self._current.key:
+                self._current.take_run(block.rows[start:end], block.first + start)
+            else:
+                yield from self._one_by_one(block, range(start, end))
+
+    def _one_by_one(self, block: Block, positions: range) -> Iterator[RawTest]:
+        """One look at the width and the key of each row, then the test takes it."""
+        width = len(self._columns.place.titles)
+        key_of = self._columns.key_of
+        for position in positions:
+            row = block.rows[position]
+            if len(row) != width:
+                usable = self._odd(block, position, row, width)
+                if usable is None:
+                    continue
+                row = usable
+            key = key_of(row)
+            current = self._current
+            if current is None or key != current.key or self._pending:
+                if not any(map(str.strip, row)):
+                    continue
+                yield from self._close(key)
+                current = self._open(key, block.first + position)
+            current.take(row, block.first + position)
+
+    def _odd(self, block: Block, position: int, row: list[str], width: int) -> list[str] | None:
+        """A row of another width than the titles; None where there is nothing to take."""
+        usable, line = fitted(row, width), block.lines[position]
+        if usable is not None:
+            return usable
+        reason = block.bad.get(position, "")
+        if not reason:
+            if not any(map(str.strip, row)):
+                return None
+            reason = width_fault(row, self._columns.place, self._layout, self._names)
+        cells = [
+            cell.strip(f"{self._layout.quote} ") for cell in line.split(self._layout.delimiter)
+        ]
+        test = self._columns.test
+        key = tuple(cells[at] for at in test) if len(cells) > max(test, default=-1) else ()
+        if len(self._pending) < MOST_FAULTS:
+            self._pending.append((key, Fault(f"line {block.first + position}", reason)))
+        return None
+
+    def _close(self, key: Texts | None) -> Iterator[RawTest]:
+        """Give the current test if a row of another one has come, and settle pending faults.
+
+        A line that could not be read belongs to the test it names; one that names neither the
+        current nor the next test may belong to either, so both lose it.
+        """
+        current = self._current
+        pending, self._pending = self._pending, []
+        for_next = []
+        for named, fault in pending:
+            if current is not None and (key is None or named != key or key == current.key):
+                current.fault(fault)
+            if key is not None and (
+                current is None or (key != current.key and named != current.key)
+            ):
+                for_next.append((key, fault))
+        if current is not None and key == current.key:
+            return
+        self._pending = for_next
+        self._current = None
+        if current is not None:
+            yield from self._finished(current)
+        elif key is None and pending:
+            yield RawTest("", faults=[fault for _, fault in pending])
+
+    def _finished(self, test: Table) -> Iterator[RawTest]:
+        if test.key in self._closed:
+            if test.key in self._came_back:
+                return
+            self._came_back.add(test.key)
+        else:
+            self._closed[test.key] = f"lines {test.first}-{test.last}"
+        yield with_shared(test.part(), self._shared)
+
+    def _open(self, key: Texts, line: int) -> Table:
+        """The current test if it has this key, else a new one."""
+        if self._current is not None:
+            return self._current
+        test = self._columns.open(key, line)
+        for _, fault in self._pending:
+            test.fault(fault)
+        self._pending = []
+        if key in self._closed:
+            section = self._columns.place.section
+            form = "curves" if isinstance(section.form, CurvesForm) else "rows"
+            message = (
+                f"the test {' / '.join(key)!r} stood in {self._closed[key]} already, and what was "
+                "made of those lines lacks these; rows of one test must stand together; sort the "
+                f"file by {', '.join(map(repr, section.form.test if section.form else ()))}, or "
+                f"see {section.where}.{form}.test"
+            )
+            test.fault(Fault(f"line {line}", message))
+        self._current = test
+        return test

@@ -1,0 +1,160 @@
+"""Walks the lines of a file: tests one after another, each with its keys, headings and tables."""
+
+from collections.abc import Iterator
+from itertools import chain
+
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.source import UnreadableSource
+from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv.forms import Mark
+from sweepbook_plugins.csv.grid import DIGITS
+from sweepbook_plugins.csv.headings import Headings, joined
+from sweepbook_plugins.csv.keys import with_shared
+from sweepbook_plugins.csv.layout import layout_of
+from sweepbook_plugins.csv.lines import Block, EncodingFault, rest_of
+from sweepbook_plugins.csv.names import names_of
+from sweepbook_plugins.csv.piece import COMMENTS, NO_ROWS, Piece
+from sweepbook_plugins.csv.reader import Reader
+from sweepbook_plugins.csv.tests import Tests, ended_by
+
+
+class Walker:
+    """Takes the lines one by one and gives each test as soon as the next one begins."""
+
+    def __init__(self, dialect: Dialect) -> None:
+        self._layout = layout_of(dialect)
+        self._names = names_of(dialect)
+        self._marks = self._layout.marks
+        self._shared = RawTest("")
+        self._headings = Headings(self._layout, self._names)
+        self._reader = Reader(self._layout, self._names, self._headings)
+        self._at_head = True
+        self._begun = False
+        self._handed_over = False
+        self._given = 0
+        self._blank = 0
+
+    def walk(self, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
+        """Yield the tests in the order of the file, and notes about the file as a whole."""
+        try:
+            for block in lines:
+                yield from self._block(block, lines)
+                if self._handed_over:
+                    return
+        except (EncodingFault, UnreadableSource) as error:
+            self._reader.piece.findings.fault(ended_by(error))
+        yield from self._end()
+
+    def _block(self, block: Block, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
+        """The hot loop: a line as wide as the titles, with a digit in its frequency, is a row."""
+        reader, rows, position = self._reader, block.rows, 0
+        while position < len(rows):
+            row = rows[position]
+            if len(row) == reader.width and row[reader.axis][:1] in DIGITS:
+                position = reader.take_run(rows, position, block.first)
+                self._blank = 0
+                continue
+            yield from self._line(block, position)
+            position += 1
+            reader = self._reader
+            if reader.by_column:
+                self._handed_over = True
+                left = rest_of(block, position - (0 if reader.by_column.place.line else 1))
+                yield from self._by_column(chain([left], lines))
+                return
+        if block.open_end:
+            reader.ends_open(block.first + len(block.rows) - 1)
+
+    def _line(self, block: Block, position: int) -> Iterator[RawTest | Fault]:
+        """A line that is no plain row."""
+        line, number = block.lines[position], block.first + position
+        if position in block.comments:
+            self._reader.piece.comment(block.comments[position])
+            return
+        cells = [cell.strip() for cell in block.rows[position]]
+        while cells and not cells[-1]:
+            cells.pop()
+        bad = block.bad.get(position)
+        if not cells and bad is None:
+            self._blank += 1
+            if self._blank == self._marks.blank_lines:
+                yield from self._close()
+            return
+        if self._begins(line, cells, self._marks.first):
+            yield from self._close()
+            self._begun = True
+        reader = self._reader
+        reader.piece.touch(number)
+        if bad is not None:
+            reader.piece.fault(number, bad)
+        elif self._begins(line, cells, self._marks.last):
+            yield from self._close()
+        else:
+            reader.read(line, block.rows[position], cells, number, after_blank=self._blank > 0)
+        self._blank = 0
+
+    def _begins(self, line: str, cells: list[str], mark: Mark) -> bool:
+        """Whether a line begins with a mark, as it stands or as a line of cells."""
+        if not mark.start:
+            return False
+        return bool(mark.found(line.strip(), joined(cells, self._layout.delimiter)))
+
+    def _by_column(self, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
+        """The tests of a table in which a column tells them apart; it goes to the file's end."""
+        columns, piece = self._reader.by_column, self._reader.piece
+        assert columns is not None
+        shared = piece.finish()
+        yield from shared.notes
+        any_test = False
+        for test in Tests(columns, self._layout, self._names, shared).walk(lines):
+            any_test = True
+            yield test
+        if not any_test:
+            yield RawTest("", faults=[Fault("", NO_ROWS)])
+
+    def _close(self) -> Iterator[RawTest | Fault]:
+        """Give the test that ends here, if the lines since the last one are any."""
+        piece = self._reader.piece
+        if not piece.first and not piece.findings.faults:
+            return
+        self._reader = Reader(self._layout, self._names, self._headings)
+        if self._is_head(piece):
+            self._shared = piece.finish()
+            yield from self._shared.notes
+        elif self._marks.any and not piece.known and not piece.findings.faults:
+            yield Fault(f"lines {piece.first}-{piece.last}", messages.no_test(piece))
+        else:
+            self._given += 1
+            yield with_shared(self._finished(piece), self._shared)
+        self._at_head = False
+
+    def _is_head(self, piece: Piece) -> bool:
+        """Whether these lines stand before the first test and count for every test."""
+        if not self._at_head or piece.tables:
+            return False
+        if self._marks.first.start:
+            return not self._begun
+        return bool(self._marks.blank_lines) and not piece.has_label
+
+    def _finished(self, piece: Piece) -> RawTest:
+        """The test; one without any table has lost it where there must be one."""
+        unread = not piece.first  # the file ended before anything stood in it
+        if not piece.tables and (piece.loose or not self._marks.any) and not unread:
+            reason = messages.not_found(self._layout, piece.seen, self._names)
+            piece.findings.faults.insert(0, Fault("", reason))
+        return piece.finish()
+
+    def _end(self) -> Iterator[RawTest | Fault]:
+        """What stands at the end of the file."""
+        self._at_head = False
+        piece = self._reader.piece
+        if self._marks.first.start and not self._begun:
+            message = messages.no_first_line(self._marks.first.key)
+            piece.findings.faults.insert(0, Fault("", message))
+        yield from self._close()
+        if comments := self._reader.piece.keys.left.get(COMMENTS, []):
+            yield Fault("", messages.behind_the_last(comments))
+        if not self._given:
+            reason = messages.not_found(self._layout, piece.seen, self._names)
+            yield RawTest("", faults=[Fault("", reason)])

@@ -1,0 +1,1 @@
+"""The format "json": records as they are."""

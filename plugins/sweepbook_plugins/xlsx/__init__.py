@@ -1,0 +1,1 @@
+"""The formats "xlsx" and "sheet-table": workbooks, written and read."""

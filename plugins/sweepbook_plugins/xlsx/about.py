@@ -1,0 +1,106 @@
+"""The last sheet: how to read the others, what the judgements rest on, and a caution."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from sweepbook_plugins.xlsx import words
+from sweepbook_plugins.xlsx.fields import title
+from sweepbook_plugins.xlsx.layout import lines
+from sweepbook_plugins.xlsx.look import LINE_HEIGHT, Kind
+from sweepbook_plugins.xlsx.rows import Rows, blank_cell, text_cell
+from sweepbook_plugins.xlsx.styles import Styles
+from sweepbook_plugins.xlsx.table import paper
+
+if TYPE_CHECKING:
+    from sweepbook.delivery import About, Delivery
+    from sweepbook.limits.interpretations import Interpretations
+    from sweepbook.limits.model import LimitTable
+
+NAME_WIDTH = 50
+TEXT_WIDTH = 115
+
+
+class Row(NamedTuple):
+    """A name and what is to be said of it; a row without text is a heading."""
+
+    name: str
+    text: str
+    kind: Kind = Kind.PROSE
+
+
+def write_about(workbook: Any, styles: Styles, delivery: "Delivery") -> None:  # noqa: ANN401
+    """Write the sheet; call it once the delivery's entries have been walked."""
+    sheet = workbook.add_worksheet("About")
+    sheet.set_column(0, 0, NAME_WIDTH, styles.format(Kind.PROSE))
+    sheet.set_column(1, 1, TEXT_WIDTH, styles.format(Kind.PROSE))
+    paper(sheet)
+    sheet.freeze_panes(1, 0)
+    rows = Rows(sheet, 2)
+    rows.add(1, [text_cell("A", 1, styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
+    for number, row in enumerate(_rows(delivery), 2):
+        tall = max(lines(row.name, NAME_WIDTH), lines(row.text, TEXT_WIDTH))
+        rows.add(number, _cells(row, number, styles), LINE_HEIGHT * tall + 2)
+
+
+def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
+    if row.text:
+        word = row.name if row.kind is Kind.WORD else ""
+        yield text_cell("A", number, styles.number(row.kind, word), row.name)
+        yield text_cell("B", number, styles.number(Kind.PROSE), row.text)
+    else:
+        yield text_cell("A", number, styles.header, row.name)
+        yield blank_cell("B", number, styles.header)
+
+
+def _rows(delivery: "Delivery") -> Iterator[Row]:
+    about = delivery.about
+    yield Row("Caution", words.CAUTION)
+    yield Row("Made by", about.program)
+    yield Row("Decision rule", about.decision_rule)
+    for name, text in about.options.items():
+        yield Row(f"Asked for: {name}", text)
+    yield Row("How to read it", "")
+    yield from (Row(name, text, Kind.WORD) for name, text in words.JUDGEMENTS)
+    yield from (Row(name, text) for name, text in words.READING)
+    if about.interpretations:
+        yield Row("Readings of the standards", "")
+        yield from _of_interpretations(about.interpretations)
+    yield Row("Limits judged by", "")
+    yield from _of_limits(about)
+    yield Row("Could not be read", "")
+    for problem in delivery.problems:
+        yield Row(f"{problem.source} {problem.place}".strip(), problem.message)
+    if not delivery.problems:
+        yield Row("nothing", words.ALL_READ)
+    yield Row("SHA-256 of what the judgements rest on", "")
+    yield from (Row(name, digest) for name, digest in about.digests.items())
+
+
+def _of_interpretations(readings: "Interpretations") -> Iterator[Row]:
+    """Each disputed reading, whether it was on, and how it is known."""
+    for name in readings.ids():
+        entry = readings.entry(name)
+        state = "on" if readings.on(name) else "off"
+        yield Row(name, f"{state}: {entry.title} (grade {entry.grade}: {entry.source})")
+
+
+def _of_limits(about: "About") -> Iterator[Row]:
+    used = [path for path in about.limits.paths() if f"limit table {path}" in about.digests]
+    for path in used:
+        yield from _of_table(about.limits.table(path))
+    if not used:
+        yield Row("none", words.NO_TABLE)
+    yield from (Row(name, text) for name, text in words.GRADES)
+
+
+def _of_table(table: "LimitTable") -> Iterator[Row]:
+    """Document and edition, how the limit of each parameter is known, and the sources."""
+    yield Row(table.path, f"{table.document}, edition {table.edition}: {table.title}")
+    grades: dict[str, list[str]] = {}
+    for parameter, limit in table.parameters.items():
+        named = title(parameter)
+        grades.setdefault(limit.grade, []).append(limit.title if named == parameter else named)
+    for grade, names in sorted(grades.items()):
+        yield Row(f"    known to grade {grade}", "; ".join(names))
+    for name, source in table.sources.items():
+        yield Row(f"    source {name}", source)

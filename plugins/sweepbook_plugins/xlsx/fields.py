@@ -1,0 +1,56 @@
+"""Looking into a record's document, whatever shape it has, and naming what is found there."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from sweepbook.record import vocabulary
+from sweepbook_plugins.xlsx.layout import Cell
+
+Getter = Callable[[Any], Cell]
+
+
+def field(path: str) -> Getter:
+    """A function that gives the text or number at a dotted path of a document.
+
+    It gives None where there is none, also in a document that does not follow its schema. A number
+    as a step counts within a list.
+    """
+    steps = tuple(int(step) if step.isdigit() else step for step in path.split("."))
+
+    def look(document: Any) -> Cell:  # noqa: ANN401 - any JSON value
+        value = document
+        try:
+            for step in steps:
+                value = value[step]
+        except (KeyError, IndexError, TypeError):  # no such member, or another type than agreed
+            return None
+        return value if isinstance(value, str | float | int) else None
+
+    return look
+
+
+def shortest_length_m(document: Mapping[str, Any]) -> float | None:
+    """The length of the shortest pair as the source states it, in m."""
+    return min(_lengths(document), default=None)
+
+
+def title(parameter: str) -> str:
+    """A parameter as people write it; a word that the vocabulary lacks stays as it is."""
+    known = vocabulary.load().get(parameter)
+    return known.title if known else parameter
+
+
+def unit(parameter: str) -> str:
+    """The unit of a curve of this parameter."""
+    known = vocabulary.load().get(parameter)
+    return known.unit if known else "dB"
+
+
+def _lengths(document: Mapping[str, Any]) -> Iterator[float]:
+    results = document.get("results")
+    scalars = results.get("scalars") if isinstance(results, Mapping) else None
+    for scalar in scalars if isinstance(scalars, list) else ():
+        if isinstance(scalar, Mapping) and scalar.get("parameter") == "length":
+            length = scalar.get("length_m")
+            if isinstance(length, float | int):
+                yield length

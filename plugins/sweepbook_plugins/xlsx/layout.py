@@ -1,0 +1,67 @@
+"""What a sheet is, as data: columns from left to right, and how much room text takes in them."""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+from sweepbook_plugins.xlsx.look import BOLD_LETTERS, LETTERS, Kind
+
+MOST_LINES = 30
+"""Lines of wrapped text that a row is made high for."""
+
+Row = TypeVar("Row")
+Cell = str | float | int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Column(Generic[Row]):
+    """One column.
+
+    Attributes:
+        title: with the unit where there is one.
+        width: in digits of the default face.
+        kind: how cells are written and shown.
+        get: the cell's value from a row; None leaves it empty.
+    """
+
+    title: str
+    width: float
+    kind: Kind
+    get: Callable[[Row], Cell]
+
+
+@dataclass(frozen=True, slots=True)
+class Layout(Generic[Row]):
+    """One sheet.
+
+    Attributes:
+        name: at most 28 characters, so that a number fits behind it.
+        columns: from left to right.
+        frozen: columns that stay when one scrolls to the right.
+        printed: columns that go on paper, from the left; None for all.
+        lines: lines of text that a row has room for; rows that need more are made higher one by
+            one, which costs memory, so let it fit most of them.
+    """
+
+    name: str
+    columns: Sequence[Column[Row]]
+    frozen: int = 1
+    printed: int | None = None
+    lines: int = 1
+
+
+def lines(text: str, width: float) -> int:
+    """Lines that wrapped text takes in a column of that many digits, at most MOST_LINES."""
+    return min(MOST_LINES, max(1, math.ceil(len(text) / (width * LETTERS))))
+
+
+def title_lines(column: Column[Any]) -> int:
+    """Lines of a title broken between words, less the indent."""
+    taken, room = 1, column.width * BOLD_LETTERS - 1
+    left = room
+    for word in column.title.split():
+        if len(word) > left and left < room:
+            taken, left = taken + 1, room
+        left -= len(word) + 1
+    return taken

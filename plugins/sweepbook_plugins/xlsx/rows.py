@@ -1,0 +1,70 @@
+"""Writing the rows of a sheet straight into the file that xlsxwriter keeps for them.
+
+xlsxwriter's own way takes some four times as long, remembers the height of every row, and
+takes a text that begins with <r> and ends with </r> for markup. It stays in charge of all else:
+styles, columns, filters, print, the archive. The link to its insides is this module alone.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from sweepbook_plugins.xlsx.text import inline
+
+
+def column_name(position: int) -> str:
+    """A, B, ..., Z, AA, ... for a column counted from 0."""
+    name = ""
+    position += 1
+    while position:
+        position, letter = divmod(position - 1, 26)
+        name = chr(ord("A") + letter) + name
+    return name
+
+
+def style_number(style: Any) -> int:  # noqa: ANN401
+    """The number by which a cell names a format of xlsxwriter's."""
+    return int(style._get_xf_index())
+
+
+def text_cell(column: str, row: int, style: int, text: str) -> str:
+    """A cell of text; `row` counted from 1."""
+    return f'<c r="{column}{row}" s="{style}" t="inlineStr">{inline(text)}</c>'
+
+
+def number_cell(column: str, row: int, style: int, value: float | int) -> str:
+    """A cell of a finite number, which reads back as the same double; `row` counted from 1."""
+    number = int(value) if isinstance(value, int) else float(value)
+    return f'<c r="{column}{row}" s="{style}"><v>{number!r}</v></c>'
+
+
+def blank_cell(column: str, row: int, style: int) -> str:
+    """A cell with a look and nothing in it; `row` counted from 1."""
+    return f'<c r="{column}{row}" s="{style}"/>'
+
+
+class Rows:
+    """The rows of one sheet, from top to bottom."""
+
+    def __init__(self, sheet: Any, columns: int) -> None:  # noqa: ANN401
+        """Begin above the first row.
+
+        Args:
+            sheet: xlsxwriter's, of a workbook in constant memory, with no cell and no row set.
+            columns: how many the sheet has.
+        """
+        self._sheet, self._write = sheet, sheet.row_data_fh.write
+        sheet.dim_colmin, sheet.dim_colmax = 0, columns - 1
+
+    def add(self, row: int, cells: Iterable[str], height: float | None = None) -> None:
+        """Write one row.
+
+        Args:
+            row: counted from 1; higher than the one before.
+            cells: from left to right, as the functions above make them.
+            height: in points, None for that of the sheet.
+        """
+        high = "" if height is None else f' ht="{height:g}" customHeight="1"'
+        self._write(f'<row r="{row}"{high}>{"".join(cells)}</row>')
+        if self._sheet.dim_rowmin is None:
+            self._sheet.dim_rowmin = row - 1
+        self._sheet.dim_rowmax = row - 1

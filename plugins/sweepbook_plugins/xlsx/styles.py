@@ -1,0 +1,46 @@
+"""The cell formats of a workbook, and the numbers by which cells name them."""
+
+from typing import Any
+
+from sweepbook_plugins.xlsx.look import (
+    CELLS,
+    HEADER_NUMBER,
+    HEADER_TEXT,
+    STRONG,
+    TINTS,
+    TITLE,
+    Kind,
+)
+from sweepbook_plugins.xlsx.rows import style_number
+
+
+class Styles:
+    """Each format is made once.
+
+    Attributes:
+        header, header_number, title: numbers of the formats of headings.
+    """
+
+    def __init__(self, workbook: Any) -> None:  # noqa: ANN401 - xlsxwriter ships no types
+        self._workbook = workbook
+        self._made: dict[tuple[Kind, str], Any] = {}
+        self.header = style_number(workbook.add_format(HEADER_TEXT))
+        self.header_number = style_number(workbook.add_format(HEADER_NUMBER))
+        self.title = style_number(workbook.add_format(TITLE))
+
+    def format(self, kind: Kind) -> Any:  # noqa: ANN401
+        """The format of a whole column, xlsxwriter's."""
+        return self._format(kind, "")
+
+    def number(self, kind: Kind, word: str = "") -> int:
+        """The number of the format of a cell; `word` gives a tint where it has one."""
+        return style_number(self._format(kind, word if word in TINTS else ""))
+
+    def _format(self, kind: Kind, word: str) -> Any:  # noqa: ANN401
+        key = (kind, word)
+        if key not in self._made:
+            properties = dict(CELLS[kind])
+            if word:
+                properties |= {"bg_color": TINTS[word], "bold": word in STRONG}
+            self._made[key] = self._workbook.add_format(properties)
+        return self._made[key]

@@ -1,0 +1,130 @@
+"""One mechanism for every sheet: columns as data, rows as they come, further sheets when full."""
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from sweepbook_plugins.xlsx.layout import Cell, Layout, lines, title_lines
+from sweepbook_plugins.xlsx.look import LINE_HEIGHT, NUMBERS, Kind
+from sweepbook_plugins.xlsx.rows import Rows, column_name, number_cell, text_cell
+from sweepbook_plugins.xlsx.styles import Styles
+
+MOST_ROWS = 1_048_576
+"""Rows of a sheet, the header's included (the limit of the office programs)."""
+Row = TypeVar("Row")
+
+
+class _Slot(NamedTuple):
+    """A column as the inner loop needs it."""
+
+    get: Callable[[Any], Cell]
+    numeric: bool
+    tinted: bool
+    name: str
+    style: int
+
+
+class Table(Generic[Row]):
+    """A sheet with frozen headers and filters that continues on another when it is full."""
+
+    def __init__(
+        self,
+        workbook: Any,  # noqa: ANN401
+        styles: Styles,
+        layout: Layout[Row],
+        most_rows: int = MOST_ROWS,
+    ) -> None:
+        """Begin the first sheet.
+
+        Args:
+            workbook: xlsxwriter's, in constant memory: rows must come in order.
+            styles: its formats.
+            layout: what the sheet is.
+            most_rows: rows of a sheet, the header's included.
+        """
+        self._workbook, self._styles, self._layout = workbook, styles, layout
+        self._most = most_rows
+        self._columns = tuple(enumerate(layout.columns))
+        self._slots = tuple(
+            _Slot(
+                column.get,
+                column.kind in NUMBERS,
+                column.kind is Kind.WORD,
+                column_name(position),
+                styles.number(column.kind),
+            )
+            for position, column in self._columns
+        )
+        self._prose = [at for at, column in self._columns if column.kind is Kind.PROSE]
+        self._sheets = 0
+        self._begin()
+
+    def add(self, rows: Iterable[Row]) -> None:
+        """Write rows below those that are there."""
+        for row in rows:
+            if self._next > self._most:
+                self.close()
+                self._begin()
+            values = [slot.get(row) for slot in self._slots]
+            lines = self._lines(values)
+            height = LINE_HEIGHT * lines if lines > self._layout.lines else None
+            self._rows.add(self._next, self._cells(values), height)
+            self._next += 1
+
+    def close(self) -> None:
+        """Set the filters and what is printed, now that the number of rows is known."""
+        last, columns = max(self._next - 2, 1), len(self._columns)
+        self._sheet.autofilter(0, 0, last, columns - 1)
+        self._sheet.ignore_errors({"number_stored_as_text": f"A1:XFD{last + 1}"})
+        self._sheet.print_area(0, 0, last, (self._layout.printed or columns) - 1)
+
+    def _begin(self) -> None:
+        layout = self._layout
+        self._sheets += 1
+        name = layout.name if self._sheets == 1 else f"{layout.name} {self._sheets}"
+        sheet = self._sheet = self._workbook.add_worksheet(name)
+        sheet.set_default_row(LINE_HEIGHT * layout.lines)
+        for position, column in self._columns:
+            sheet.set_column(position, position, column.width, self._styles.format(column.kind))
+        sheet.freeze_panes(1, layout.frozen)
+        paper(sheet)
+        sheet.repeat_rows(0)
+        self._rows = Rows(sheet, len(self._columns))
+        self._rows.add(1, self._titles(), 2 + LINE_HEIGHT * max(map(title_lines, layout.columns)))
+        self._next = 2
+
+    def _titles(self) -> Iterator[str]:
+        """The cells of the first row."""
+        for slot, (_, column) in zip(self._slots, self._columns, strict=True):
+            style = self._styles.header_number if slot.numeric else self._styles.header
+            yield text_cell(slot.name, 1, style, column.title)
+
+    def _cells(self, values: Sequence[Cell]) -> Iterator[str]:
+        """The cells of a row; where there is nothing to say there is no cell."""
+        row = self._next
+        for (_, numeric, tinted, name, style), value in zip(self._slots, values, strict=True):
+            if value is None:
+                continue
+            if numeric and not isinstance(value, str) and math.isfinite(value):
+                yield number_cell(name, row, style, value)
+            elif tinted:
+                yield text_cell(name, row, self._styles.number(Kind.WORD, str(value)), str(value))
+            else:
+                yield text_cell(name, row, style, str(value))
+
+    def _lines(self, values: Sequence[Cell]) -> int:
+        """Lines of the tallest cell of wrapped text."""
+        columns = self._layout.columns
+        return max(
+            (lines(str(values[at]), columns[at].width) for at in self._prose if values[at]),
+            default=1,
+        )
+
+
+def paper(sheet: Any) -> None:  # noqa: ANN401
+    """Set a sheet up for print: A4 across, all printed columns on the page, pages numbered."""
+    sheet.set_landscape()
+    sheet.set_paper(9)
+    sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+    sheet.fit_to_pages(1, 0)
+    sheet.set_footer("&L&A&RPage &P of &N")

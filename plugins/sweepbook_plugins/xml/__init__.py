@@ -1,0 +1,1 @@
+"""The format "xml": sweep exports as XML."""

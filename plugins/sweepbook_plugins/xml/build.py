@@ -1,0 +1,197 @@
+"""From the table [xml] of a dialect to its layout, or to what is wrong with it."""
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
+from typing import Any, TypeVar
+
+from sweepbook.dialect import names as templates
+from sweepbook.dialect import schema_check
+from sweepbook.dialect.compile import flatten
+from sweepbook.dialect.load import BadDialect
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.words import as_list
+from sweepbook_plugins.xml.layout import (
+    AxisForm,
+    CurveForm,
+    FigureForm,
+    Layout,
+    ListForm,
+    NameForm,
+    PointForm,
+    RunForm,
+)
+from sweepbook_plugins.xml.paths import Names, Path, parse
+
+SCHEMA = "xml-layout-0.schema.json"
+
+_Part = TypeVar("_Part")
+NO_PATH = Path(False, 0, (), None)
+
+
+@lru_cache(maxsize=64)
+def layout_of(dialect: Dialect) -> Layout:
+    """The layout that a dialect declares.
+
+    Raises:
+        BadDialect: the table [xml] breaks its schema, or a path or template cannot be read.
+    """
+    table = dialect.layout
+    found = schema_check.problems(table, SCHEMA, "xml")
+    if not found:
+        builder = _Builder(Names(table.get("namespace", ""), dict(table.get("namespaces", {}))))
+        layout = builder.layout(table)
+        found = builder.problems
+        if not found:
+            return layout
+    raise BadDialect(dialect.where or dialect.name, found)
+
+
+class _Builder:
+    """Turns the plain table into forms, and notes what cannot be read."""
+
+    def __init__(self, names: Names) -> None:
+        self.names = names
+        self.problems: list[str] = []
+        self.skip: tuple[Path, ...] = ()
+
+    def layout(self, table: Mapping[str, Any]) -> Layout:
+        """All of the table."""
+        test = self.path("xml.test", table["test"])
+        if not test.absolute or test.attribute is not None or not test.steps:
+            self.problems.append('xml.test: write the path from the root: "/report/test"')
+        elif any(condition.kind != "@" for step in test.steps for condition in step.conditions):
+            self.problems.append("xml.test: elements here are chosen by attributes only")
+        self.skip = tuple(self.path("xml.skip", text) for text in as_list(table.get("skip", [])))
+        return Layout(
+            names=self.names,
+            test=test,
+            number=self.maybe("xml.number", table.get("number")),
+            skip=self.skip,
+            axes=self.each("xml.axes", table.get("axes", ()), self.axis),
+            curves=self.each("xml.curves", table.get("curves", ()), self.curve),
+            figures=self.each("xml.figures", table.get("figures", ()), self.figure),
+        )
+
+    def each(
+        self,
+        key: str,
+        tables: Sequence[Mapping[str, Any]],
+        make: Callable[[str, Mapping[str, Any]], _Part],
+    ) -> tuple[_Part, ...]:
+        """Every table of a list, called by its position counted from 1."""
+        return tuple(make(f"{key}[{at}]", table) for at, table in enumerate(tables, 1))
+
+    def path(self, key: str, text: str) -> Path:
+        """A path; one that cannot be read becomes a problem."""
+        try:
+            return parse(text, self.names)
+        except ValueError as error:
+            self.problems.append(f"{key}: {error}")
+            return NO_PATH
+
+    def maybe(self, key: str, text: str | None) -> Path | None:
+        """A path that may be left out."""
+        return None if text is None else self.path(key, text)
+
+    def below(self, key: str, text: str) -> Path:
+        """The path of elements inside a test."""
+        path = self.path(key, text)
+        if path.absolute or path.up or path.attribute is not None:
+            self.problems.append(f"{key}: {text!r} must lead from the test down to an element")
+        return path
+
+    def axis(self, key: str, table: Mapping[str, Any]) -> AxisForm:
+        """One kind of shared axes."""
+        return AxisForm(
+            self.path(f"{key}.path", table["path"]),
+            self.maybe(f"{key}.id", table.get("id")),
+            self.numbers(key, table),
+        )
+
+    def numbers(self, key: str, table: Mapping[str, Any], name: str = "list") -> ListForm:
+        """A list of numbers in one of its three forms."""
+        run = table.get("run")
+        point = table.get("point")
+        return ListForm(
+            text=self.maybe(f"{key}.{name}", table.get(name)),
+            point=self.maybe(f"{key}.point", point) if isinstance(point, str) else None,
+            run=self.run(f"{key}.run", run) if run else None,
+            separator=table.get("separator"),
+        )
+
+    def run(self, key: str, table: Mapping[str, Any]) -> RunForm:
+        """How runs are written."""
+        return RunForm(
+            self.path(f"{key}.path", table.get("path", ".")),
+            self.path(f"{key}.start", table["start"]),
+            self.path(f"{key}.step", table["step"]),
+            self.maybe(f"{key}.count", table.get("count")),
+            self.maybe(f"{key}.stop", table.get("stop")),
+        )
+
+    def curve(self, key: str, table: Mapping[str, Any]) -> CurveForm:
+        """One kind of curves."""
+        point = table.get("point")
+        path = self.below(f"{key}.path", table["path"])
+        own = "frequency" in table or "run" in table
+        return CurveForm(
+            path=path,
+            name=self.name(f"{key}.name", table),
+            point=self.point(f"{key}.point", point, path) if point else None,
+            values=self.numbers(key, {**table, "run": None}, "values")
+            if "values" in table
+            else None,
+            axis=self.maybe(f"{key}.axis", table.get("axis")),
+            frequencies=self.numbers(key, {**table, "point": None}, "frequency") if own else None,
+        )
+
+    def point(self, key: str, table: Mapping[str, Any], curve: Path) -> PointForm:
+        """How points are written."""
+        path = self.below(f"{key}.path", table["path"])
+        if not path.steps:
+            self.problems.append(f"{key}.path: points are elements inside the curve")
+        begin = curve.steps + path.steps
+        inside = [of for of in self.skip if not of.absolute and of.steps[: len(begin)] == begin]
+        return PointForm(
+            path,
+            self.maybe(f"{key}.frequency", table.get("frequency")),
+            self.path(f"{key}.value", table["value"]),
+            frozenset(of._replace(steps=of.steps[len(begin) :]) for of in inside),
+        )
+
+    def figure(self, key: str, table: Mapping[str, Any]) -> FigureForm:
+        """One kind of single figures."""
+        roles = {name: of for name, of in table.items() if name not in ("path", "name")}
+        return FigureForm(
+            self.below(f"{key}.path", table["path"]),
+            self.name(f"{key}.name", table),
+            {role: self.path(f"{key}.{role}", text) for role, text in flatten(roles)},
+        )
+
+    def name(self, key: str, table: Mapping[str, Any]) -> NameForm:
+        """What names an element: declared texts, and names of elements that are templates."""
+        sources = [
+            (text, self.path(key, text), tuple(as_list(of)))
+            for text, of in table.get("name", {}).items()
+        ]
+        held = []
+        for text, _, of in sources:
+            for template in of:
+                held += templates.placeholders(template)
+                if fault := templates.check(template):
+                    self.problems.append(f"{key}.{text}: {fault}")
+        for step in parse_quietly(table["path"], self.names).steps:
+            held += templates.placeholders(step.local)
+            if step.is_template and (fault := templates.check(step.local)):
+                self.problems.append(f"{key.removesuffix('name')}path: {fault}")
+        if "parameter" not in held:
+            self.problems.append(f"{key}: nothing holds {{parameter}}")
+        return NameForm(tuple(sources))
+
+
+def parse_quietly(text: str, names: Names) -> Path:
+    """A path; an empty one where it cannot be read, which has been said elsewhere."""
+    try:
+        return parse(text, names)
+    except ValueError:
+        return NO_PATH

@@ -1,0 +1,115 @@
+"""Curves and the axes they share: from elements to texts over texts."""
+
+from collections.abc import Mapping, Sequence
+
+from sweepbook.dialect.raw import Fault, RawCurve
+from sweepbook.numerals import Notation
+from sweepbook_plugins.xml import lists
+from sweepbook_plugins.xml.found import Axis, CurveAt, Found
+from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
+from sweepbook_plugins.xml.tree import text_at
+
+UNNAMED = ""
+"""Name of an axis without a name."""
+
+
+def axes(found: Found, notation: Notation) -> dict[str, Axis]:
+    """The axes that a walk has found, by name; of two with one name neither can be used.
+
+    Each is read once: what was found around the tests is asked for by every test.
+    """
+    read = found.read
+    waiting, found.axes = found.axes, []
+    for form, element, place in waiting:
+        name = (text_at(element, form.name) or "").strip() if form.name else UNNAMED
+        listed: Listed | Fault
+        try:
+            listed = lists.read(element, form.frequencies, notation, place)
+        except Fault as fault:
+            listed = fault
+        if name in read:
+            called = f"the axis {name!r}" if name else "an axis without a name"
+            listed = Fault(place, f"{called} stands in {read[name].place} already")
+        read[name] = Axis(listed, place)
+    return read
+
+
+def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[RawCurve]:
+    """The curves that a walk has found; those that cannot be read become faults of it."""
+    read = []
+    last: Sequence[str] = ()
+    for at in found.curves:
+        try:
+            curve = _curve(at, known, notation)
+        except Fault as fault:
+            found.fault(fault.place, fault.message)
+            continue
+        if curve.frequency == last:
+            curve = RawCurve(curve.name, last, curve.value, curve.place_of, curve.axis_place_of)
+        last = curve.frequency
+        read.append(curve)
+    return read
+
+
+def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCurve:
+    """One curve.
+
+    Raises:
+        Fault: it has no axis, or not as many values as the axis has frequencies.
+    """
+    points = at.points
+    if points is not None:
+        rest = at.place.partition(", ")[2]
+        values = Listed(
+            points.value,
+            lambda position: f"line {points.line_of(position)}, {rest}, point {position + 1}",
+        )
+        if points.frequency:
+            _check_length(at, len(points.value))
+            return RawCurve(
+                at.name, points.frequency, values.texts, values.place_of, values.place_of
+            )
+    elif at.form.values is not None:
+        values = lists.read(at.element, at.form.values, notation, at.place)
+    else:
+        raise Fault(at.place, "the curve has neither points nor values; see xml.curves")
+    _check_length(at, len(values.texts))
+    axis, called = _axis(at, known, notation)
+    if len(axis.texts) != len(values.texts):
+        raise Fault(
+            at.place,
+            f"the curve '{at.name}' has {len(values.texts)} values where {called} has "
+            f"{len(axis.texts)} frequencies; see xml.curves and xml.axes",
+        )
+    return RawCurve(at.name, axis.texts, values.texts, values.place_of, axis.place_of)
+
+
+def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> tuple[Listed, str]:
+    """The frequencies of a curve, and what to call them.
+
+    Raises:
+        Fault: there are none, or something is wrong with them.
+    """
+    form = at.form
+    if form.frequencies is not None:
+        return lists.read(at.element, form.frequencies, notation, at.place), "its own axis"
+    name = (text_at(at.element, form.axis) or "").strip() if form.axis else UNNAMED
+    if form.axis and not name:
+        raise Fault(at.place, f"the curve '{at.name}' names no axis; see xml.curves.axis")
+    called = f"the axis {name!r}" if name else "the axis"
+    if name not in known:
+        listed = ", ".join(map(repr, sorted(known))) or "none"
+        raise Fault(
+            at.place,
+            f"{called} of the curve '{at.name}' is not known here (known are {listed}); it must "
+            "stand in the same test, or before it around it; see xml.axes",
+        )
+    axis = known[name].listed
+    if isinstance(axis, Fault):
+        raise Fault(axis.place, axis.message)
+    return axis, f"{called} ({known[name].place})"
+
+
+def _check_length(at: CurveAt, length: int) -> None:
+    if length > MOST_POINTS:
+        raise Fault(at.place, f"the curve has more than {MOST_POINTS:,} points")

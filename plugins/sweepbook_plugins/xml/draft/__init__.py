@@ -1,0 +1,1 @@
+"""A dialect for XML exports, worked out from examples."""

@@ -1,0 +1,228 @@
+"""Curves in XML nobody has described yet: where their numbers stand, and what shares an axis."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook_plugins.xml.draft.points import points_in, settle_values
+from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_LEAST = 8
+"""So many numbers make a curve or an axis."""
+_AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
+_LONGEST_NAME = 40
+_SHORTEST_LIST = 15
+_BOTH = 2
+_RUN = {
+    "start": ("start", "first", "from", "begin"),
+    "step": ("step", "increment", "spacing", "delta"),
+    "count": ("count", "points", "number", "samples"),
+    "stop": ("stop", "end", "last", "to"),
+}
+
+
+def numbers_in(text: str) -> tuple[list[str], str]:
+    """The numbers of a list and the text between them ("" for blanks); ([], "") for no list."""
+    for separator in (";", ",", ""):
+        if separator and separator not in text:
+            continue
+        parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
+        parts = parts[:-1] if parts and not parts[-1] else parts
+        if len(parts) >= _LEAST and sum(map(is_numeric, parts)) * 2 >= len(parts):
+            return parts, separator
+    return [], ""
+
+
+def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
+    """All curves and shared axes of a tree."""
+    axes: list[Axis] = []
+    curves: list[Curve] = []
+    passed: set[_Element] = set()
+    for element in tree.elements():
+        if run := _runs(element, tree):
+            axes.append(Axis(element, run))
+            continue
+        if pointed := _axis_points(element, tree):
+            axes.append(pointed)
+            passed.update(element)
+            continue
+        if element in passed:
+            continue
+        points = points_in(element, tree)
+        if points is not None:
+            curves.append(points)
+            continue
+        if phrases.find(_local(element), {"": NO_VALUE}):
+            continue
+        if (listed := _in_attributes(element, tree)) is not None:
+            curves.append(listed)
+            continue
+        texts, separator = (
+            numbers_in(text_of(element)) if len(text_of(element)) > _SHORTEST_LIST else ([], "")
+        )
+        if texts and _is_axis(element):
+            axes.append(Axis(element, {}, separator, texts))
+        elif texts:
+            curves.append(Curve(element, ".", "", separator, None, (), texts))
+    settle_values(curves)
+    curves, unnamed = _axes_by_course(curves)
+    axes += unnamed
+    held = [_with_frequency(curve, axes, tree) for curve in curves]
+    held = [(_named_above(curve, tree), axis) for curve, axis in held]
+    used = {curve_axis for _, curve_axis in held if curve_axis is not None}
+    return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
+
+
+def _in_attributes(element: "_Element", tree: Tree) -> Curve | None:
+    """The curve whose values, and perhaps frequencies, are lists in attributes."""
+    lists = {
+        name: numbers_in(text)
+        for name, text in attributes(element).items()
+        if len(text) > _SHORTEST_LIST and not phrases.find(name, {"": NO_VALUE})
+    }
+    lists = {name: held for name, held in lists.items() if held[0]}
+    axis = next((name for name in lists if is_frequency(name)), None)
+    value = next((name for name in lists if name != axis), None)
+    if value is None:
+        return None
+    texts, separator = lists[value]
+    path = f"@{tree.spaces.name(value, attribute=True)}"
+    if axis is None:
+        return Curve(element, path, "", separator, None, (), texts)
+    own = f"@{tree.spaces.name(axis, attribute=True)}"
+    return Curve(element, path, own, separator, None, lists[axis][0], texts)
+
+
+def _axis_points(element: "_Element", tree: Tree) -> Axis | None:
+    """An axis with one element a frequency."""
+    children = [child for child in element if isinstance(child.tag, str)]
+    tags = {str(child.tag) for child in children}
+    if len(children) < _LEAST or len(tags) != 1 or any(map(len, children)):
+        return None
+    texts = [text_of(child) for child in children]
+    local = _local(children[0])
+    named = is_frequency(local) or _is_axis(element)
+    if not named or any(attributes(child) for child in children) or not all(map(is_numeric, texts)):
+        return None
+    return Axis(element, texts=texts, point=tree.spaces.name(str(children[0].tag)))
+
+
+def _axes_by_course(curves: list[Curve]) -> tuple[list[Curve], list[Axis]]:
+    """Lists side by side with others, the same for all curves and rising, are their axes."""
+    lists = [curve for curve in curves if curve.values == "." and curve.point is None]
+    by_tag: dict[str, list[Curve]] = {}
+    for curve in lists:
+        by_tag.setdefault(str(curve.element.tag), []).append(curve)
+    axes = {
+        tag
+        for tag, some in by_tag.items()
+        if len(by_tag) == _BOTH
+        and len(some) > _BOTH
+        and len({tuple(curve.value_texts) for curve in some}) == 1
+        and _rise(some[0].value_texts)
+    }
+    taken = [curve for curve in lists if str(curve.element.tag) in axes]
+    made = [Axis(c.element, separator=c.separator, texts=c.value_texts) for c in taken]
+    gone = {curve.element for curve in taken}
+    return [curve for curve in curves if curve.element not in gone], made
+
+
+def _rise(texts: Sequence[str]) -> bool:
+    try:
+        values = [float(text.replace(",", ".")) for text in texts]
+    except ValueError:
+        return False
+    return all(a < b for a, b in pairwise(values))
+
+
+def _local(element: "_Element") -> str:
+    return str(element.tag).rpartition("}")[2]
+
+
+def _is_axis(element: "_Element") -> bool:
+    names = [_local(element)]
+    if any(is_frequency(name) or phrases.whole(name, _AXIS) for name in names):
+        return True
+    return any(is_frequency(text) for text in attributes(element).values())
+
+
+def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
+    """Role and path of what describes equally spaced frequencies, {} where nothing does."""
+    for child in (*(c for c in element if isinstance(c.tag, str)), element):
+        roles: dict[str, str] = {}
+        for name in attributes(child):
+            for role, words in _RUN.items():
+                if role not in roles and phrases.whole(name, words):
+                    roles[role] = f"@{tree.spaces.name(name, attribute=True)}"
+        if {"start", "step"} <= roles.keys() and roles.keys() & {"count", "stop"}:
+            if "count" in roles:
+                roles.pop("stop", None)
+            if child is not element:
+                return {"path": tree.spaces.name(str(child.tag)), **roles}
+            parent = element.getparent()
+            return {} if parent is not None and _is_run_holder(parent, element) else roles
+    return {}
+
+
+def _is_run_holder(parent: "_Element", element: "_Element") -> bool:
+    return any(child.tag == element.tag for child in parent)
+
+
+def _named_above(curve: Curve, tree: Tree) -> Curve:
+    """The curve at the element around it, where that holds nothing but it and what names it."""
+    element, parent = curve.element, curve.element.getparent()
+    if parent is None or attributes(element) or curve.frequency.startswith("../"):
+        return curve
+    others = [child for child in parent if isinstance(child.tag, str) and child is not element]
+    if not others or any(len(child) or len(text_of(child)) > _LONGEST_NAME for child in others):
+        return curve
+    step = tree.spaces.name(str(element.tag))
+    curve.element = parent
+    if curve.point is not None:
+        curve.point = (f"{step}/{curve.point[0]}", *curve.point[1:])
+    else:
+        curve.values = step if curve.values == "." else f"{step}/{curve.values}"
+        curve.frequency = f"{step}/{curve.frequency}" if curve.frequency else ""
+    return curve
+
+
+def _with_frequency(
+    curve: Curve, axes: Sequence[Axis], tree: Tree
+) -> "tuple[Curve, _Element | None]":
+    """The curve with the axis that stands in or beside it; and the element of that."""
+    if curve.point is not None or curve.frequency:
+        return curve, None
+    parent = curve.element.getparent()
+    if parent is None:
+        return curve, None
+    beside = [
+        axis
+        for axis in axes
+        if axis.element.getparent() is parent and axis.texts and not axis.point
+    ]
+    lists = [
+        child
+        for child in parent
+        if len(numbers_in(text_of(child))[0]) >= _LEAST
+        and not phrases.find(_local(child), {"": NO_VALUE})
+    ]
+    if len(beside) != 1:
+        return curve, None
+    axis = beside[0]
+    name = tree.spaces.name(str(axis.element.tag))
+    curve.axis_texts = axis.texts
+    if len(lists) == 2 and not attributes(curve.element):
+        curve.values, curve.frequency = tree.spaces.name(str(curve.element.tag)), name
+        curve.element = parent
+    elif len(axis.texts) == len(curve.value_texts) and parent.getparent() is not None:
+        curve.frequency = f"../{name}"
+    else:
+        return curve, None
+    return curve, axis.element

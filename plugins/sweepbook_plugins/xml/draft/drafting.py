@@ -1,0 +1,128 @@
+"""A draft of a dialect for XML nobody has described yet."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.draft import naming as names
+from sweepbook.draft.document import FOUND, Note, Table
+from sweepbook.draft.evidence import Evidence, SeenCurve, thin
+from sweepbook.draft.meaning import tables as core_tables
+from sweepbook.draft.reading import understand
+from sweepbook.source import Source
+from sweepbook_plugins.xml.draft import keys
+from sweepbook_plugins.xml.draft.curves import find
+from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.tests import lineage, naming_texts, test_depth
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, read
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+    from sweepbook.limits.library import Library
+
+
+from sweepbook_plugins.xml.draft import figures
+from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
+from sweepbook_plugins.xml.draft.names import slots_of, texts_of
+
+
+def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
+    """The tables of a draft for files of one make; None where they are no XML with curves.
+
+    Args:
+        sources: the files.
+        limits: where names of limits are looked up.
+
+    Raises:
+        SweepbookError: a file has a DOCTYPE.
+        UnreadableSource: a file cannot be opened.
+    """
+    trees = [read(source) for source in sources]
+    if any(tree is None for tree in trees):
+        return None
+    tree, *others = [tree for tree in trees if tree is not None]
+    curves, axes = find(tree)
+    if not curves:
+        return None
+    naming = names.settle(naming_texts(curves))
+    depth, shown = test_depth(curves, naming)
+    top = lineage(curves[0].element)[depth]
+    tests = _tests(tree, top)
+    evidence, slots = Evidence(), slots_of(tree, curves, tests, naming)
+    for curve in curves:
+        if lineage(curve.element)[depth] is tests[0]:
+            evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
+    evidence.axis_names += _axis_names(curves, axes)
+    skip = {curve.element for curve in curves} | {axis.element for axis in axes}
+    found = understand(evidence)
+    singles = figures.figures(tree, tests, skip, found, evidence)
+    for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
+        held = skip | singles.taken if one is tree else {c.element for c in find(one)[0]}
+        keys.keys(one, own, held, evidence)
+    layout = layout_table(tree, tests[0], shown)
+    if units := unit_paths(tree, curves, tests, slots, found):
+        layout[0].add("skip", units, Note(FOUND, "units beside every point"))
+    halves = [
+        *axis_tables(tree, axes, tests),
+        *curve_tables(tree, curves, tests, axes, found, slots),
+    ]
+    return [*layout, *halves, *singles.tables(), *core_tables(evidence, found, limits)]
+
+
+def _tests(tree: Tree, top: "_Element") -> "list[_Element]":
+    """All elements of the test's path, complete ones."""
+    path = [one.tag for one in lineage(top)]
+    whole = [
+        element
+        for element in tree.elements()
+        if element.tag == top.tag and [one.tag for one in lineage(element)] == path
+    ]
+    return whole or [top]
+
+
+def _same(other: Tree, tests: "Sequence[_Element]") -> "list[_Element]":
+    path = [one.tag for one in lineage(tests[0])]
+    return [e for e in other.elements() if [one.tag for one in lineage(e)] == path]
+
+
+def _seen(
+    tree: Tree, curve: Curve, test: "_Element", slots: Sequence[str], axes: Sequence[Axis]
+) -> SeenCurve:
+    texts = texts_of(tree, curve, test)
+    axis = curve.axis_texts
+    if not axis:
+        fits = [one.texts for one in axes if len(one.texts) == len(curve.value_texts)]
+        axis = fits[0] if fits else _expanded(axes, len(curve.value_texts))
+    named = {slot: text for slot, text in texts.items() if slot in slots}
+    return SeenCurve(named, thin(axis), thin(curve.value_texts))
+
+
+def _expanded(axes: Sequence[Axis], count: int) -> list[str]:
+    """The frequencies of runs that come to so many points."""
+    for axis in axes:
+        if not axis.run:
+            continue
+        frequencies: list[str] = []
+        runs = [c for c in axis.element if attributes(c)] or [axis.element]
+        try:
+            for run in runs:
+                cells = {f"@{str(k).rpartition('}')[2]}": v for k, v in run.attrib.items()}
+                start, step = float(cells[axis.run["start"]]), float(cells[axis.run["step"]])
+                points = cells.get(axis.run.get("count", ""))
+                stop = cells.get(axis.run.get("stop", ""))
+                number = int(points) if points else round((float(stop or 0) - start) / step) + 1
+                frequencies += [f"{start + step * n:.10g}" for n in range(min(number, 100_000))]
+        except (KeyError, ValueError, ZeroDivisionError):
+            continue
+        if len(frequencies) == count:
+            return frequencies
+    return []
+
+
+def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
+    found = [text for axis in axes for text in attributes(axis.element).values()]
+    found += [str(axis.element.tag).rpartition("}")[2] for axis in axes]
+    for curve in curves[:1]:
+        found += [curve.frequency.rpartition("/")[2]] if curve.frequency else []
+        found += [curve.point[1].rpartition("@")[2]] if curve.point else []
+    return found

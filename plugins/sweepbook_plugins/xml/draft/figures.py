@@ -1,0 +1,178 @@
+"""Single figures in XML nobody has described yet."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from sweepbook.draft import phrases
+from sweepbook.draft.document import Table, one_of
+from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.numbers import is_frequency
+from sweepbook.draft.parsed import Named, Parsed, plausible, tells
+from sweepbook.draft.reading import Understood, role_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+Form = tuple[str, str, str]
+"""Path of the element, role, path of the figure from it."""
+
+
+@dataclass
+class Figures:
+    """Elements with single figures.
+
+    Attributes:
+        names: templates by path of a text, by form.
+        frequency: path of the frequency, by form.
+        taken: elements that are figures, and so no keys.
+    """
+
+    names: dict[Form, dict[str, list[str]]] = field(default_factory=dict)
+    frequency: dict[Form, str] = field(default_factory=dict)
+    taken: "set[_Element]" = field(default_factory=set)
+
+    def tables(self) -> list[Table]:
+        """A table `xml.figures` for each form."""
+        made = []
+        for (path, role, where), names in self.names.items():
+            table = Table("[[xml.figures]]")
+            table.add("path", path)
+            named = {of: one_of(templates) for of, templates in names.items()}
+            if named:
+                table.add("name", named)
+            table.add(role, where)
+            if (path, role, where) in self.frequency:
+                key = "frequency" if role == "value" else f"{role.partition('.')[0]}.frequency"
+                table.add(key, self.frequency[path, role, where])
+            made.append(table)
+        return made
+
+
+def figures(
+    tree: Tree, tests: "Sequence[_Element]", skip: "set[_Element]", found: Understood,
+    evidence: Evidence,
+) -> Figures:  # fmt: skip
+    """Find the elements with single figures in tests.
+
+    Args:
+        tree: the file.
+        tests: the elements of tests.
+        skip: elements that hold curves or axes.
+        found: what names are made of; takes their words.
+        evidence: takes their texts.
+    """
+    result = Figures()
+    for test in tests:
+        for element in test.iter():
+            if not isinstance(element.tag, str) or element is test or element in skip:
+                continue
+            if any(one in skip for one in element.iterancestors()):
+                continue
+            _figure(tree, test, element, found, evidence, result)
+    return result
+
+
+def _figure(
+    tree: Tree, test: "_Element", element: "_Element", found: Understood, evidence: Evidence,
+    result: Figures,
+) -> None:  # fmt: skip
+    slots = {
+        f"@{tree.spaces.name(name, attribute=True)}": text
+        for name, text in attributes(element).items()
+    }
+    around = element.getparent()
+    if around is not None and around is not test:
+        slots |= {
+            f"../@{tree.spaces.name(name, attribute=True)}": text
+            for name, text in attributes(around).items()
+        }
+    parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
+    told = {slot: part for slot, part in parsed.items() if tells(part)}
+    steps, tagged = _steps(tree, chain(element, test), found)
+    name = found.naming.together([*tagged, *told.values()])
+    where = _value(element, told, tree)
+    if name.parameter is None or where is None:
+        return
+    path, text = where
+    role = role_of(" ".join([*steps, path]), [text])
+    if role is None or not _fits(name, role):
+        return
+    form = ("/".join(steps), role, path)
+    _name_form(result.names.setdefault(form, {}), told)
+    for part in (*tagged, *told.values()):
+        found.naming.take(part, name)
+    _unit(slots, result.names[form], name.parameter, found)
+    for slot in slots:
+        if is_frequency(slot.rpartition("@")[2]) and role != "verdict":
+            result.frequency[form] = slot
+    result.taken.add(element)
+    if role == "value":
+        keep_figure(evidence, name.parameter, [text])
+    if role == "verdict":
+        evidence.verdicts.append(text)
+
+
+def _steps(
+    tree: Tree, line: "Sequence[_Element]", found: Understood
+) -> tuple[list[str], list[Parsed]]:
+    """The path of an element, names that are a parameter as templates; and what these say."""
+    steps, tagged = [], []
+    for one in line:
+        name, local = tree.spaces.name(str(one.tag)), str(one.tag).rpartition("}")[2]
+        part = found.naming.parse(local)
+        if part.parameter is not None and part.template == "{parameter}":
+            steps.append(f"{name.removesuffix(local)}{{parameter}}")
+            tagged.append(part)
+        else:
+            steps.append(name)
+    return steps, tagged
+
+
+def _fits(name: Named, role: str) -> bool:
+    """Whether a figure of this role can have the name."""
+    if name.parameter == "wire_map" and role != "verdict":
+        return False
+    bare = role in ("verdict", "accuracy") or role.startswith("worst")
+    return plausible(name) or (bare and not name.pairs)
+
+
+def _name_form(names: dict[str, list[str]], told: dict[str, Parsed]) -> None:
+    """Keep the templates of the texts that name a figure."""
+    paired = [slot for slot, part in told.items() if part.pairs]
+    for slot, part in told.items():
+        template = part.template
+        if len(paired) > 1 and len(part.pairs) == 1:
+            word = "{first_pair}" if slot == paired[0] else "{second_pair}"
+            template = template.replace("{pairs}", word)
+        known = names.setdefault(slot, [])
+        known += [] if template in known else [template]
+
+
+def _value(element: "_Element", told: dict[str, Parsed], tree: Tree) -> tuple[str, str] | None:
+    """Path and text of what an element with a name says: its text, or an attribute."""
+    if text_of(element):
+        return ".", text_of(element)
+    for name, text in attributes(element).items():
+        path = f"@{tree.spaces.name(name, attribute=True)}"
+        if path in told or not text or is_frequency(path[1:]) or path == "@unit":
+            continue
+        return path, text
+    return None
+
+
+def _unit(
+    slots: dict[str, str], names: dict[str, list[str]], parameter: str, found: Understood
+) -> None:
+    """An attribute that names the unit."""
+    from sweepbook.dialect.parameters import quantity_of
+    from sweepbook.dialect.units import UNITS
+
+    quantity = quantity_of(parameter)
+    spellings = [s for unit in UNITS.get(quantity, {}).values() for s in unit.spellings]
+    for slot, text in slots.items():
+        if slot not in names and phrases.whole(slot, ("unit", "units")) and text in spellings:
+            names[slot] = ["{unit}"]
+            known = found.naming.units.setdefault(quantity, [])
+            known += [] if text in known else [text]

@@ -1,0 +1,160 @@
+"""The table `xml` of a draft: the test, axes, and each way that curves are written."""
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of
+from sweepbook.draft.reading import Understood
+from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.tests import lineage
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+
+from sweepbook_plugins.xml.draft.names import STEP, texts_of
+
+
+def layout_table(tree: Tree, test: "_Element", shown: bool) -> list[Table]:
+    """The table `xml` itself, and that of namespaces.
+
+    Args:
+        tree: the file.
+        test: the element of a test.
+        shown: whether the file holds several of them.
+    """
+    table = Table("[xml]")
+    path = "/" + "/".join(tree.spaces.name(str(one.tag)) for one in lineage(test))
+    note = Note(FOUND, "the same curves come again in each element of this path")
+    if not shown:
+        note = Note(ASSUMED, "the file holds one test, and this element holds all of it")
+    table.add("test", path, note)
+    if tree.cut:
+        table.notes.append(Note(UNTOLD, "what stands behind the first 12 MiB, or behind a break"))
+    if tree.spaces.default:
+        table.add("namespace", tree.spaces.default)
+    if not tree.spaces.prefixes:
+        return [table]
+    spaces = Table("[xml.namespaces]")
+    for uri, prefix in tree.spaces.prefixes.items():
+        spaces.add(bare(prefix), uri)
+    return [table, spaces]
+
+
+def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -> list[Table]:
+    """A table `xml.axes` for each path of shared axes."""
+    made: dict[str, Table] = {}
+    for axis in axes:
+        test = next((one for one in lineage(axis.element) if one in tests), None)
+        inside = test is not None
+        line = lineage(axis.element) if test is None else chain(axis.element, test)
+        path = "/".join(tree.spaces.name(str(one.tag)) for one in line)
+        path = path if inside else f"/{path}"
+        if path in made:
+            continue
+        table = made[path] = Table("[[xml.axes]]")
+        table.add("path", path)
+        if id_ := _id(axis, axes, tests):
+            table.add("id", f"@{tree.spaces.name(id_, attribute=True)}")
+        if axis.run:
+            table.add("run", dict(axis.run))
+        elif axis.point:
+            table.add("point", axis.point)
+        else:
+            table.add("list", ".")
+        if axis.separator:
+            table.add("separator", axis.separator)
+    return list(made.values())
+
+
+def _id(axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]") -> str | None:
+    """The attribute by which the axes of one test are told apart."""
+    axes = [one for one in axes if not set(lineage(one.element)) & set(tests[1:])]
+    texts = {name: [one.element.get(name) for one in axes] for name in attributes(axis.element)}
+    words = [name for name in texts if name.rpartition("}")[2] in ("id", "name", "ref", "key")]
+    return next((name for name in words if len(set(texts[name])) == len(axes)), None)
+
+
+def curve_tables(
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", axes: Sequence[Axis],
+    found: Understood, slots: Sequence[str],
+) -> list[Table]:  # fmt: skip
+    """A table `xml.curves` for each way that a curve is written."""
+    made: dict[str, Table] = {}
+    kinds: dict[str, tuple[Curve, dict[str, list[str]]]] = {}
+    for curve in curves:
+        test = next((one for one in lineage(curve.element) if one in tests), None)
+        if test is None:
+            continue
+        path = _path(tree, curve, test, slots, found)
+        key = f"{path} {curve.values} {curve.frequency} {curve.point}"
+        _, named = kinds.setdefault(key, (curve, {}))
+        for slot in texts_of(tree, curve, test):
+            templates = [text for text in found.templates.get(slot, []) if "{" in text]
+            if slot in slots and not slot.startswith(STEP) and templates:
+                named.setdefault(slot, templates)
+    for key, (curve, named) in kinds.items():
+        table = made[key] = Table("[[xml.curves]]")
+        table.add("path", key.split(" ")[0])
+        if named:
+            table.add("name", {slot: one_of(some) for slot, some in named.items()})
+        _numbers(table, tree, curve, axes)
+    return list(made.values())
+
+
+def unit_paths(
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", slots: Sequence[str],
+    understood: Understood,
+) -> list[str]:  # fmt: skip
+    """Paths of the units that stand beside every point, which the table `units` tells of.
+
+    None where curves are written in several ways: a reader takes points of one name at once, and
+    what is passed over in some of them would keep it from taking the others.
+    """
+    found: dict[str, None] = {}
+    paths: set[str] = set()
+    for curve in curves:
+        test = next((one for one in lineage(curve.element) if one in tests), None)
+        if test is not None and curve.point is not None:
+            path = _path(tree, curve, test, slots, understood)
+            paths.add(path)
+            found |= dict.fromkeys(f"{path}/{curve.point[0]}/{unit}" for unit in curve.units)
+    return list(found) if len(paths) == 1 else []
+
+
+def _path(
+    tree: Tree, curve: Curve, test: "_Element", slots: Sequence[str], found: Understood
+) -> str:
+    """The path of a curve, names of elements that say what it is of as templates."""
+    steps = []
+    for at, one in enumerate(chain(curve.element, test)):
+        name = tree.spaces.name(str(one.tag))
+        local = str(one.tag).rpartition("}")[2]
+        templated = f"{STEP}{at}" in slots
+        template = found.naming.parse(local).template if templated else local
+        steps.append(name.removesuffix(local) + template)
+    return "/".join(steps)
+
+
+def _numbers(table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis]) -> None:
+    if curve.point is not None:
+        path, frequency, value = curve.point
+        text = "of several numbers a point this one differs most from curve to curve; others are"
+        notes = [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
+        table.add("point", {"path": path, "frequency": frequency, "value": value}, *notes)
+        return
+    table.add("values", curve.values)
+    if curve.separator:
+        table.add("separator", curve.separator)
+    if curve.frequency:
+        table.add("frequency", curve.frequency)
+        return
+    ids: Mapping[str, set[str | None]] = {
+        name: {axis.element.get(name) for axis in axes}
+        for name in ({n for axis in axes for n in attributes(axis.element)})
+    }
+    for name, text in attributes(curve.element).items():
+        if any(text in known for known in ids.values()):
+            table.add("axis", f"@{tree.spaces.name(name, attribute=True)}")
+            return

@@ -1,0 +1,58 @@
+"""What names a curve in XML nobody has described yet: attributes, texts, names of elements."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.draft.naming import Naming
+from sweepbook.draft.parsed import tells
+from sweepbook_plugins.xml.draft.shape import Curve
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, told_by
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+
+STEP = "step "
+
+
+def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
+    """All that may name a curve, by the path from its element; names of elements by their step."""
+    line = chain(curve.element, test)
+    found: dict[str, str] = {}
+    for at, one in enumerate(line):
+        found[f"{STEP}{at}"] = str(one.tag).rpartition("}")[2]
+        prefix = "../" * (len(line) - 1 - at)
+        for name, text in attributes(one).items():
+            if len(text) <= LONGEST_WORD:
+                found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
+    for child in told_by(curve):
+        name = tree.spaces.name(str(child.tag))
+        if name not in (curve.values, curve.frequency):
+            found[name] = text_of(child)
+    return found
+
+
+def slots_of(
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", naming: Naming
+) -> list[str]:
+    """The paths whose texts name curves."""
+    texts: dict[str, list[str]] = {}
+    for curve in curves:
+        if tests[0] not in lineage(curve.element):
+            continue
+        for slot, text in texts_of(tree, curve, tests[0]).items():
+            known = texts.setdefault(slot, [])
+            known += [] if text in known else [text]
+    kept = []
+    for slot, words in texts.items():
+        parsed = [naming.parse(word) for word in words]
+        told = sum(bool(part.parameter or part.pairs or part.end) for part in parsed)
+        clean = sum(tells(part) for part in parsed)
+        lettered = all(w.isascii() and any(map(str.isalpha, w)) for w in words)
+        digits = any(any(map(str.isdigit, word)) for word in words)
+        wordy = lettered and not digits and len(words) > 1
+        named = told * 2 > len(words) and clean * 2 > len(words)
+        if named or (wordy and not slot.startswith(STEP)):
+            kept.append(slot)
+    return kept

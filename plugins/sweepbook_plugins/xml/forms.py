@@ -1,0 +1,164 @@
+"""Curves, figures and axes: elements that a form of the dialect says are one."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.dialect.raw import Cell, Name, RawFigure
+from sweepbook_plugins.xml import points as xml_points
+from sweepbook_plugins.xml.found import CurveAt, Early, Found, place
+from sweepbook_plugins.xml.layout import CurveForm, FigureForm
+from sweepbook_plugins.xml.plan import Named, Plan
+from sweepbook_plugins.xml.points import Points
+from sweepbook_plugins.xml.tree import Node, text_at
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+LONGEST_NAME = 60
+UNKNOWN = (
+    "nothing is known by this name; what it holds is kept in extra; see xml.curves, xml.figures, "
+    "words.parameters, words.pairs and words.ends"
+)
+NO_POINTS = "no points were found in this curve; see xml.curves"
+
+
+class Taken(NamedTuple):
+    """What the forms made of an element.
+
+    Attributes:
+        path: its path, with what names it if nothing is known by that.
+        failed: forms that could not use it, or one around it.
+        points: points that are taken, and need not be looked at again.
+    """
+
+    path: str
+    failed: frozenset[int]
+    points: Points | None = None
+
+
+class Forms:
+    """Tries the forms of a dialect on elements.
+
+    Args:
+        plan: what is looked for.
+        where: path that the walk begins at, for messages.
+        found: what is added to.
+        early: points that were taken out of their curves before.
+    """
+
+    def __init__(self, plan: Plan, where: str, found: Found, early: Early) -> None:
+        self._plan = plan
+        self._where = where
+        self._found = found
+        self._early = early
+
+    def take(
+        self, element: "_Element", nodes: Sequence[Node], path: str, failed: frozenset[int]
+    ) -> Taken:
+        """Take an element as what the forms at its nodes say."""
+        for node in nodes:
+            for number in node.axes:
+                where = place(element, self._where, path)
+                self._found.axes.append((self._plan.axes[number], element, where))
+        numbers = [number for node in nodes for number in node.forms]
+        if not numbers:
+            return Taken(path, failed)
+        forms = {number: self._plan.forms[number] for number in numbers}
+        named = path + _said(element, list(forms.values()))
+        at = place(element, self._where, named)
+        names = {number: name for number, of in forms.items() if (name := _name(of, element))}
+        taken = self._figures(element, forms, names, named, at)
+        curves = [number for number, of in forms.items() if isinstance(of.form, CurveForm)]
+        curve = self._curves(element, forms, [each for each in curves if each in names], names, at)
+        if curve is not None:
+            taken.add(curve[0])
+        elif not taken and not names:
+            self._found.note(at, UNKNOWN)
+        elif not taken and curves:
+            self._found.note(at, NO_POINTS)
+        points = curve[1].points if curve else None
+        return Taken(
+            path if taken else named,
+            failed | (set(numbers) - taken),
+            points if points and points.tag else None,
+        )
+
+    def _figures(
+        self,
+        element: "_Element",
+        forms: dict[int, Named],
+        names: dict[int, Name],
+        path: str,
+        at: str,
+    ) -> set[int]:
+        """Take the single figures of an element; the forms that found some."""
+        taken = set()
+        for number, name in names.items():
+            form = forms[number].form
+            if not isinstance(form, FigureForm):
+                continue
+            cells = {
+                role: Cell(text.strip(), at)
+                for role, source in form.roles.items()
+                if (text := text_at(element, source)) is not None and text.strip()
+            }
+            if cells.keys() - {"frequency"}:
+                taken.add(number)
+                self._found.figures += [
+                    RawFigure(name, role, cell, path) for role, cell in cells.items()
+                ]
+        return taken
+
+    def _curves(
+        self,
+        element: "_Element",
+        forms: dict[int, Named],
+        numbers: Sequence[int],
+        names: dict[int, Name],
+        at: str,
+    ) -> tuple[int, CurveAt] | None:
+        """Take the curve of an element by the first form it is written in, points before lists."""
+        tried = [(number, forms[number].form) for number in numbers]
+        curves = [(number, form) for number, form in tried if isinstance(form, CurveForm)]
+        for number, form in sorted(curves, key=lambda numbered: numbered[1].point is None):
+            points = None
+            if form.point is not None:
+                known, points = self._early.get(element, (None, None))
+                if points is None or known is not form.point:
+                    points = xml_points.read(element, form.point)
+                if not points.value:
+                    continue
+            elif form.values is not None and form.values.text is not None:
+                text = text_at(element, form.values.text)
+                if text is None or not text.strip():
+                    continue
+            curve = CurveAt(names[number], form, element, at, points)
+            self._found.curves.append(curve)
+            return number, curve
+        return None
+
+
+def _said(element: "_Element", forms: Sequence[Named]) -> str:
+    """The texts that name an element: `[@of=echo, @pair=2]`."""
+    texts: dict[str, str] = {}
+    for named in forms:
+        for key, source, _ in named.form.name.sources:
+            text = text_at(element, source)
+            if text is not None:
+                texts[key] = text.strip()[:LONGEST_NAME]
+    return f"[{', '.join(f'{key}={text}' for key, text in texts.items())}]" if texts else ""
+
+
+def _name(named: Named, element: "_Element") -> Name | None:
+    """What an element is of, by its own name and the texts that a form declares."""
+    texts = [_local(element, up) for up, _ in named.tags]
+    texts += [text_at(element, source) or "" for _, source, _ in named.form.name.sources]
+    return named.namer.name(texts)
+
+
+def _local(element: "_Element", up: int) -> str:
+    """Name of an element, or of one above it, without its namespace."""
+    found: _Element | None = element
+    for _ in range(up):
+        found = None if found is None else found.getparent()
+    return "" if found is None else str(found.tag).rpartition("}")[2]

@@ -1,0 +1,127 @@
+"""What a walk through elements finds, and how it says where."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
+from sweepbook_plugins.xml.layout import AxisForm, CurveForm, PointForm
+from sweepbook_plugins.xml.lists import Listed
+from sweepbook_plugins.xml.points import Points
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+MOST_FAULTS = 100
+MOST_LEFT = 500_000
+"""Texts of one test that nothing mentions."""
+
+BIG_LINE = 65_535
+SHOWN = 160
+
+Early = Mapping["_Element", tuple[PointForm, Points]]
+"""Points by the element of their curve."""
+
+
+class Axis(NamedTuple):
+    """Frequencies that curves share.
+
+    Attributes:
+        listed: the frequencies, or what is wrong with them.
+        place: where they stand.
+    """
+
+    listed: Listed | Fault
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class CurveAt:
+    """An element that holds a curve.
+
+    Attributes:
+        name: what it is of.
+        form: how it is written.
+        element: the element.
+        place: where it stands, for messages.
+        points: its points, where it has an element each, else None.
+    """
+
+    name: Name
+    form: CurveForm
+    element: "_Element"
+    place: str
+    points: Points | None
+
+
+@dataclass
+class Found:
+    """What a walk has found.
+
+    Attributes:
+        properties: texts by key of the dialect.
+        figures: single figures.
+        curves: curves, to be read when all axes are known.
+        axes: form, element and place of each shared axis that has not been read.
+        read: the axes that have.
+        left: texts that nothing took, by path.
+        faults: faults that lose the test.
+        notes: faults that do not.
+        kept: how many texts nothing took.
+    """
+
+    properties: dict[str, Cell] = field(default_factory=dict)
+    figures: list[RawFigure] = field(default_factory=list)
+    curves: list[CurveAt] = field(default_factory=list)
+    axes: list["tuple[AxisForm, _Element, str]"] = field(default_factory=list)
+    read: dict[str, Axis] = field(default_factory=dict)
+    left: dict[str, list[str]] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    notes: list[Fault] = field(default_factory=list)
+    kept: int = 0
+
+    def keep(self, path: str, text: str) -> None:
+        """Keep a text that nothing took.
+
+        Raises:
+            Fault: there are more than any test has.
+        """
+        self.left.setdefault(path, []).append(text)
+        self.kept += 1
+        if self.kept > MOST_LEFT:
+            raise Fault("", f"more than {MOST_LEFT:,} texts in it are mentioned nowhere")
+
+    def fault(self, place: str, message: str) -> None:
+        """Note what loses the test; of very many the first hundred will do."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(Fault(place, message))
+
+    def note(self, place: str, message: str) -> None:
+        """Note what does not."""
+        if len(self.notes) < MOST_FAULTS:
+            self.notes.append(Fault(place, message))
+
+
+def line_of(element: "_Element") -> str:
+    """The line of an element for messages."""
+    line = element.sourceline
+    if line is None:
+        return "line unknown"
+    return f"line {line}" if line != BIG_LINE else f"line {line} or later"
+
+
+def place(element: "_Element", where: str, path: str) -> str:
+    """Where an element or attribute stands, for messages.
+
+    Args:
+        element: for its line.
+        where: path of the element that `path` begins at.
+        path: from there, "" for that element itself; or from the root, with a leading slash.
+    """
+    whole = path if path.startswith("/") else f"{where}/{path}" if path else where
+    return f"{line_of(element)}, {whole if len(whole) <= SHOWN else f'{whole[:SHOWN]}...'}"
+
+
+def joined(path: str, step: str) -> str:
+    """A path and one more step."""
+    return f"{path}/{step}" if path else step

@@ -1,0 +1,90 @@
+"""The reader's half of a dialect for XML: which elements hold what."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sweepbook_plugins.xml.paths import Names, Path
+
+
+@dataclass(frozen=True)
+class NameForm:
+    """Texts that together name an element: path from the element, and templates of its text."""
+
+    sources: tuple[tuple[str, Path, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True)
+class RunForm:
+    """Runs of an axis: elements that hold start, step and count, or start, step and stop."""
+
+    path: Path
+    start: Path
+    step: Path
+    count: Path | None
+    stop: Path | None
+
+
+@dataclass(frozen=True)
+class ListForm:
+    """A list of numbers: in one text, or one element each, or as runs."""
+
+    text: Path | None = None
+    point: Path | None = None
+    run: RunForm | None = None
+    separator: str | None = None
+
+
+@dataclass(frozen=True)
+class AxisForm:
+    """Elements that hold frequencies which curves share."""
+
+    path: Path
+    name: Path | None
+    frequencies: ListForm
+
+
+@dataclass(frozen=True)
+class PointForm:
+    """Elements with one point of a curve; without `frequency` the axis has it.
+
+    `ignored` are the attributes of points that mean nothing.
+    """
+
+    path: Path
+    frequency: Path | None
+    value: Path
+    ignored: frozenset[Path] = frozenset()
+
+
+@dataclass(frozen=True)
+class CurveForm:
+    """Elements that hold one curve."""
+
+    path: Path
+    name: NameForm
+    point: PointForm | None
+    values: ListForm | None
+    axis: Path | None
+    frequencies: ListForm | None
+
+
+@dataclass(frozen=True)
+class FigureForm:
+    """Elements that hold single figures: path by role."""
+
+    path: Path
+    name: NameForm
+    roles: Mapping[str, Path]
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Which elements of an export hold what; attributes as in the schema of the layout."""
+
+    names: Names
+    test: Path
+    number: Path | None
+    skip: tuple[Path, ...]
+    axes: tuple[AxisForm, ...]
+    curves: tuple[CurveForm, ...]
+    figures: tuple[FigureForm, ...]

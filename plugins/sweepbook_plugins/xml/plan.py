@@ -1,0 +1,237 @@
+"""What is to be done with a file: layout and meaning of a dialect put into two trees of paths."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from sweepbook.dialect.load import BadDialect
+from sweepbook.dialect.model import BARE_ROLES, Dialect, Meaning
+from sweepbook.dialect.names import Namer
+from sweepbook.dialect.words import Ambiguous
+from sweepbook_plugins.xml.build import layout_of
+from sweepbook_plugins.xml.layout import (
+    AxisForm,
+    CurveForm,
+    FigureForm,
+    Layout,
+    ListForm,
+    PointForm,
+)
+from sweepbook_plugins.xml.paths import Path, Step, parse, qualified
+from sweepbook_plugins.xml.tree import SKIPPED, Node
+
+
+@dataclass(frozen=True)
+class Named:
+    """A form of curves or figures with what looks up its names.
+
+    Attributes:
+        form: the form.
+        namer: one column a template step of the path, then one a declared text.
+        tags: how many elements up each template step stands.
+    """
+
+    form: CurveForm | FigureForm
+    namer: Namer
+    tags: tuple[tuple[int, Step], ...]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """All that the reader looks up while it goes through a file.
+
+    Attributes:
+        layout: the reader's half of the dialect.
+        meaning: the core half.
+        inside: paths from a test.
+        outside: paths from the root of the file.
+        forms: curves and figures, by their numbers in the trees.
+        axes: shared axes, by their numbers in the trees.
+        points: forms of points by the name of the curves they may stand in.
+    """
+
+    layout: Layout
+    meaning: Meaning
+    inside: Node
+    outside: Node
+    forms: tuple[Named, ...]
+    axes: tuple[AxisForm, ...]
+    points: Mapping[str, tuple[PointForm, ...]]
+
+
+@lru_cache(maxsize=64)
+def plan_of(dialect: Dialect) -> Plan:
+    """The plan of a dialect.
+
+    Raises:
+        BadDialect: the dialect cannot be used.
+    """
+    layout = layout_of(dialect)
+    builder = _Builder(layout, dialect.meaning)
+    plan = builder.plan()
+    if builder.problems:
+        raise BadDialect(dialect.where or dialect.name, builder.problems)
+    return plan
+
+
+class _Builder:
+    """Puts every path of a dialect into the trees, and notes what cannot be."""
+
+    def __init__(self, layout: Layout, meaning: Meaning) -> None:
+        self.layout = layout
+        self.meaning = meaning
+        self.inside = Node()
+        self.outside = Node()
+        self.problems: list[str] = []
+        self.points: dict[str, tuple[PointForm, ...]] = {}
+
+    def plan(self) -> Plan:
+        """Build both trees."""
+        layout = self.layout
+        for path, keys in self.meaning.fields.items():
+            for key in keys:
+                self.property(f"fields.{path}", key)
+        for system, key in self.meaning.external_ids.items():
+            self.property(f"fields.link.external_ids.{system}", key)
+        self.single_figures()
+        forms = []
+        for number, (where, form) in enumerate(self.named()):
+            if named := self.form(number, where, form):
+                forms.append(named)
+        for number, axis in enumerate(layout.axes):
+            self.axis(number, axis)
+        for passed in [*layout.skip, *([layout.number] if layout.number else [])]:
+            self.skip(passed)
+        return Plan(
+            layout, self.meaning, self.inside, self.outside, tuple(forms), layout.axes, self.points
+        )
+
+    def named(self) -> list[tuple[str, CurveForm | FigureForm]]:
+        """Every form that has a name, with its key."""
+        found: list[tuple[str, CurveForm | FigureForm]] = [
+            (f"xml.curves[{at}]", form) for at, form in enumerate(self.layout.curves, 1)
+        ]
+        return found + [
+            (f"xml.figures[{at}]", form) for at, form in enumerate(self.layout.figures, 1)
+        ]
+
+    def at(self, path: Path) -> list[Node]:
+        """Nodes at a path; one from the root that leads into a test is one from the test."""
+        steps = self.layout.test.steps
+        if not path.absolute:
+            return self.inside.grow(path.steps)
+        if path.steps[: len(steps)] == steps:
+            return self.inside.grow(path.steps[len(steps) :])
+        return self.outside.grow(path.steps)
+
+    def property(self, where: str, key: str) -> None:
+        """A key of the source, which is a path here."""
+        try:
+            path = parse(key, self.layout.names)
+        except ValueError as error:
+            self.problems.append(f"{where}: {error}")
+            return
+        if path.up:
+            self.problems.append(f"{where}: {key!r} leads out of the test; write it from the root")
+            return
+        for node in self.at(path):
+            keys = node.keys.setdefault(path.attribute or "", [])
+            if key not in keys:
+                keys.append(key)
+
+    def single_figures(self) -> None:
+        """Keys out of templates; words that can be no names of elements make some of them void."""
+        before = list(self.problems)
+        keys = list(self.meaning.figure_keys)
+        for key in keys:
+            self.property("figures", key)
+        faults = self.problems[len(before) :]
+        self.problems = before + (faults[:1] if len(faults) == len(keys) else [])
+
+    def form(self, number: int, where: str, form: CurveForm | FigureForm) -> Named | None:
+        """A form with its names; its elements, and what it uses, are put into the tree."""
+        steps = form.path.steps
+        tags = tuple(
+            (len(steps) - 1 - at, step) for at, step in enumerate(steps) if step.is_template
+        )
+        columns: list[tuple[str, ...]] = [(step.local,) for _, step in tags]
+        columns += [templates for _, _, templates in form.name.sources]
+        bare = isinstance(form, FigureForm) and set(form.roles) <= BARE_ROLES
+        try:
+            namer = Namer(columns, self.meaning.grammar, bare=bare)
+        except (Ambiguous, ValueError) as error:
+            self.problems.append(f"{where}.name: {error}")
+            return None
+        words = namer.texts()[: len(tags)]
+        for node in spread(self.inside, steps, words):
+            node.forms.append(number)
+        if isinstance(form, CurveForm) and form.point and steps:
+            last = steps[-1]
+            own = words[-1] if last.is_template else (last.local,)
+            for tag in {qualified(last.uri, local) for local in own}:
+                self.points[tag] = (*self.points.get(tag, ()), form.point)
+        for path in self.used(form):
+            kept = steps[: len(steps) - path.up] if path.up else steps
+            for node in spread(self.inside, kept, words):
+                node.own(path._replace(up=0), number)
+        return Named(form, namer, tags)
+
+    def used(self, form: CurveForm | FigureForm) -> list[Path]:
+        """Paths, from its element, of all that a form uses."""
+        found = [path for _, path, _ in form.name.sources]
+        if isinstance(form, FigureForm):
+            return found + list(form.roles.values())
+        if form.point:
+            below = [path for path in (form.point.frequency, form.point.value) if path]
+            found += [joined(form.point.path, path) for path in below]
+        for numbers in (form.values, form.frequencies):
+            found += used_by(numbers) if numbers else []
+        return found + ([form.axis] if form.axis else [])
+
+    def axis(self, number: int, form: AxisForm) -> None:
+        """Elements of shared axes, and what is used of them."""
+        owner = -2 - number
+        for node in self.at(form.path):
+            node.axes.append(number)
+            for path in [*used_by(form.frequencies), *([form.name] if form.name else [])]:
+                node.own(path, owner)
+
+    def skip(self, path: Path) -> None:
+        """What means nothing."""
+        columns = [(step.local,) for step in path.steps if step.is_template]
+        try:
+            words = Namer(columns, self.meaning.grammar).texts()
+        except ValueError as error:
+            self.problems.append(f"xml.skip: {error}")
+            return
+        nodes = self.at(path) if not words else spread(self.inside, path.steps, words)
+        for node in nodes:
+            if path.attribute is not None or path is self.layout.number:
+                node.owners.setdefault(path.attribute or "", set()).add(SKIPPED)
+            else:
+                node.skip = True
+
+
+def spread(root: Node, steps: tuple[Step, ...], words: tuple[frozenset[str], ...]) -> list[Node]:
+    """Nodes at some steps, each template step spread over its own words."""
+    nodes = [root]
+    at = 0
+    for step in steps:
+        own = sorted(text for text in words[at] if text) if step.is_template else ()
+        at += step.is_template
+        nodes = [found for node in nodes for found in node.grow([step], own)]
+    return nodes
+
+
+def used_by(numbers: ListForm) -> list[Path]:
+    """Paths of all that a list of numbers is made of."""
+    found = [path for path in (numbers.text, numbers.point) if path]
+    if run := numbers.run:
+        parts = (run.start, run.step, run.count, run.stop)
+        found += [joined(run.path, part) for part in parts if part]
+    return found
+
+
+def joined(path: Path, then: Path) -> Path:
+    """A path, and another one from its end."""
+    return Path(path.absolute, path.up, path.steps + then.steps, then.attribute)

@@ -1,0 +1,183 @@
+"""Goes through an XML file and stops at every test, with memory for one test only."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.dialect.raw import Fault
+from sweepbook.dialect.reading import broken_off
+from sweepbook.source import Source, UnreadableSource
+from sweepbook_plugins.xml import head
+from sweepbook_plugins.xml import points as xml_points
+from sweepbook_plugins.xml.found import Early, Found, line_of
+from sweepbook_plugins.xml.layout import PointForm
+from sweepbook_plugins.xml.levels import Levels
+from sweepbook_plugins.xml.plan import Plan
+from sweepbook_plugins.xml.points import Points
+from sweepbook_plugins.xml.slots import Last
+from sweepbook_plugins.xml.tree import last_line
+
+if TYPE_CHECKING:
+    from lxml.etree import XMLPullParser, _Element
+
+CHUNK = 1 << 16
+MOST_BYTES = 32 << 20
+"""Of one test, curves with an element a point left out, and of all that stands between two."""
+
+MOST_POINTS = 1_000_000
+"""Points of one test; a whole certification has about 80,000."""
+
+
+class TestAt(NamedTuple):
+    """One test element, complete.
+
+    Attributes:
+        element: the element; it is emptied when the next one is asked for.
+        where: its path in the file, for messages.
+        number: which test of the file it is, counted from 1.
+        around: what the elements around it and before it hold, from the root inwards.
+        early: points that were taken out of their curves as these ended.
+    """
+
+    element: "_Element"
+    where: str
+    number: int
+    around: tuple[Found, ...]
+    early: Early
+
+
+class Stream:
+    """One pass through a file.
+
+    Args:
+        source: the file.
+        plan: what is looked for.
+    """
+
+    def __init__(self, source: Source, plan: Plan) -> None:
+        self._source = source
+        self._plan = plan
+        self._levels = Levels(plan)
+        self._count = 0
+        self._since = 0
+        self._open = ""
+        self._points = 0
+        self._early: dict[_Element, tuple[PointForm, Points]] = {}
+        self._last: Last = {}
+
+    @property
+    def notes(self) -> Sequence[Fault]:
+        """What stood where nothing took it, once the file is read."""
+        return self._levels.notes
+
+    def tests(self) -> Iterator[TestAt | Fault]:
+        """Every test in the order of the file; a fault where the file cannot be read further."""
+        steps = self._plan.layout.test.steps
+        try:
+            root = head.root_of(self._source.head)
+            if root.tag != steps[0].tag:
+                raise Fault(f"line {root.line}", self._other_root(root.tag))
+            yield from self._walk({step.tag for step in steps} | self._plan.points.keys())
+        except UnreadableSource as error:
+            yield broken_off(error)
+        except Fault as fault:
+            yield fault
+        else:
+            if not self._count:
+                path = "/".join(step.shown for step in steps)
+                yield Fault("", f"there is no element /{path} in this file; see xml.test")
+
+    def _other_root(self, tag: str) -> str:
+        wanted = self._plan.layout.test.steps[0]
+        where = f" of the namespace {wanted.uri!r}" if wanted.uri else " without a namespace"
+        return (
+            f"the root of this file is {self._plan.layout.names.show(tag)}, expected is "
+            f"{wanted.local}{where}; see xml.test, xml.namespace and xml.namespaces"
+        )
+
+    def _walk(self, tags: set[str]) -> Iterator[TestAt]:
+        """Parse the file piece by piece.
+
+        Raises:
+            Fault: it cannot be read further.
+        """
+        from lxml import etree
+
+        parser = etree.XMLPullParser(("start", "end"), tag=sorted(tags), **head.OPTIONS)
+        with self._source.open() as stream:
+            while chunk := stream.read(CHUNK):
+                self._since += len(chunk)
+                broken = head.fed(parser, chunk)
+                yield from self._events(parser)
+                if broken:
+                    raise self._unfinished(broken)
+                self._bounded()
+        broken = head.fed(parser, None)
+        yield from self._events(parser)
+        if broken:
+            raise self._unfinished(broken)
+
+    def _bounded(self) -> None:
+        """Refuse to hold more than a test can be.
+
+        Raises:
+            Fault: it is more.
+        """
+        if self._since > MOST_BYTES:
+            message = (
+                f"no test ends within {MOST_BYTES >> 20} MiB, and the file is not read further; "
+                "see xml.test"
+            )
+            raise Fault(self._open, message)
+        if self._points > MOST_POINTS:
+            message = f"one test has more than {MOST_POINTS:,} points; see xml.test"
+            raise Fault(self._open, message)
+
+    def _unfinished(self, broken: Fault) -> Fault:
+        """The fault of a broken file, and which test it broke off."""
+        if not self._open:
+            return broken
+        message = f"{broken.message}; the test that begins in {self._open} is lost"
+        return Fault(broken.place, message)
+
+    def _events(self, parser: "XMLPullParser") -> Iterator[TestAt]:
+        """Follow what the parser has seen begin and end.
+
+        Raises:
+            Fault: there is a DOCTYPE, or too much around the tests.
+        """
+        for event, element in parser.read_events():
+            if event == "start":
+                if element.getparent() is None and _has_doctype(element):
+                    raise Fault("", head.DOCTYPE)
+                if self._levels.is_test(element):
+                    self._open = line_of(element)
+            elif self._levels.is_test(element):
+                self._open = ""
+                self._count += 1
+                where = self._levels.enter(element)
+                yield TestAt(element, where, self._count, self._levels.around, self._early)
+                self._since = self._points = 0
+                self._early = {}
+                element.clear(keep_tail=True)
+            elif self._open:
+                self._curve(element)
+            else:
+                self._levels.leave(element)
+
+    def _curve(self, element: "_Element") -> None:
+        """Take the points out of a curve as soon as it ends: what is small stays quick."""
+        for form in self._plan.points.get(str(element.tag), ()):
+            points = xml_points.quick(element, form, self._last)
+            if points is None or not points.alone:
+                continue
+            self._early[element] = (form, points)
+            lines = last_line(element) - (element.sourceline or 0)
+            del element[:]
+            element.text = "\n" * lines
+            self._points += len(points.value)
+            self._since = 0
+            return
+
+
+def _has_doctype(root: "_Element") -> bool:
+    return root.getroottree().docinfo.internalDTD is not None
