@@ -1,6 +1,5 @@
 """Writer of the invented Thrennoby Erruk 3's export: XML, several tests a file."""
 
-import gzip
 from collections.abc import Iterator, Sequence
 from xml.sax.saxutils import escape
 
@@ -43,11 +42,6 @@ def write(sheets: Sequence[Sheet], *, points: bool = False) -> bytes:
             lines += _point_lines(sheet, curve) if points else _list_lines(sheet, curve)
         lines.append(" </entry>")
     return (_TOP + "".join(f"{line}\n" for line in lines) + "</roll>\n").encode()
-
-
-def pack(content: bytes) -> bytes:
-    """Gzip without a time in its header, so that the same tests give the same bytes."""
-    return gzip.compress(content, 9, mtime=0)
 
 
 def _axis(sheet: Sheet) -> str:

@@ -104,7 +104,7 @@ LINKS = (
         spoils=(lambda sheet: mistakes.star(sheet, "next"),),
     ),
     PlannedLink(
-        file="heron-2A-P1-06.csv",
+        file="heron-2A-P1-06.csv.gz",
         seed=106,
         pieces=permanent_link(106.0),
         limit=_LINK,
@@ -115,7 +115,7 @@ LINKS = (
         ),
     ),
     PlannedLink(
-        file="heron-2A-P1-07.csv",
+        file="heron-2A-P1-07.csv.gz",
         seed=107,
         pieces=permanent_link(33.0),
         limit=_LINK,
@@ -126,7 +126,7 @@ LINKS = (
         spoils=(mistakes.lose_far_next,),
     ),
     PlannedLink(
-        file="heron-2A-P1-08.csv",
+        file="heron-2A-P1-08.csv.gz",
         seed=108,
         pieces=permanent_link(91.25, celsius=38.0),
         limit=_LINK,
@@ -142,7 +142,7 @@ LINKS = (
         spoils=(mistakes.round_to_tenth,),
     ),
     PlannedLink(
-        file="heron-2A-P1-09.csv",
+        file="heron-2A-P1-09.csv.gz",
         seed=109,
         pieces=channel(2.0, 41.0, 3.0),
         limit=_CHANNEL,
@@ -150,7 +150,7 @@ LINKS = (
         planted=(Planted("no-edition", "the limit is spelled without its edition"),),
     ),
     PlannedLink(
-        file="heron-2A-P1-10.csv",
+        file="heron-2A-P1-10.csv.gz",
         seed=110,
         pieces=permanent_link(74.0),
         limit=_LINK,
@@ -164,7 +164,7 @@ LINKS = (
         spoils=(lambda sheet: mistakes.add_acr_f(sheet, by_driving_pair=True),),
     ),
     PlannedLink(
-        file="heron-2A-P1-11.csv",
+        file="heron-2A-P1-11.csv.gz",
         seed=112,
         pieces=permanent_link(58.0),
         limit=_LINK,

@@ -1,6 +1,5 @@
-"""Writer of the invented Osquary Tolk's export: several tests a file, one row a point, gzip."""
+"""Writer of the invented Osquary Tolk's export: several tests a file, one row a point."""
 
-import gzip
 from collections.abc import Mapping, Sequence
 
 from sweepbook_demo.curves import Curve
@@ -62,16 +61,13 @@ _NUMBERS = frozenset({"cable_nvp", "ambient_c"})
 
 
 def write(sheets: Sequence[Sheet]) -> bytes:
-    """The export of several tests; what holds for the file is taken from the first.
-
-    The gzip header holds no time, so that the same tests give the same bytes.
-    """
+    """The export of several tests; what holds for the file is taken from the first."""
     lines = ["TOLK SURVEY;7", "maker;Osquary", "model;Tolk"]
     lines += [f"{key};{sheets[0].facts.get(name, '')}" for name, key in _FILE_FACTS.items()]
     lines.append("test;what;pair;side;kHz;reading;text")
     for number, sheet in enumerate(sheets, start=1):
         lines += [f"{number};{row}" for row in _rows(sheet)]
-    return gzip.compress("".join(f"{line}\n" for line in lines).encode("utf-8"), 9, mtime=0)
+    return "".join(f"{line}\n" for line in lines).encode("utf-8")
 
 
 def _rows(sheet: Sheet) -> list[str]:

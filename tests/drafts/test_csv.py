@@ -49,7 +49,7 @@ def test_elfext_does_not_tell_the_order_of_pairs(tmp_path: Path) -> None:
 
 def test_power_sums_prove_the_order_against_a_wrong_acr_f() -> None:
     # The demo's README: ACR-F of this link was exported with the disturbing pair's loss.
-    export = DEMO / "exports" / "heron-2A-P1-10.csv"
+    export = DEMO / "exports" / "heron-2A-P1-10.csv.gz"
     draft = run("dialect", "draft", export).stdout
     above = draft[: draft.index('\nfirst = "disturbing"\n')].rpartition("[crosstalk]")[2]
     assert "worked out: acr_f over the disturbing pairs adds up to psacr_f" in above

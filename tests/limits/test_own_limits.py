@@ -97,7 +97,7 @@ def export() -> tuple[Path, ...]:
     """One test of the demo, Category 6A permanent link, and how to read it."""
     demo = Path(str(files("sweepbook_demo")))
     dialect = demo / "dialects" / "brindlewick-heron-5.toml"
-    return demo / "exports" / "heron-2A-P1-10.csv", Path("--dialect"), dialect
+    return demo / "exports" / "heron-2A-P1-10.csv.gz", Path("--dialect"), dialect
 
 
 def test_a_test_is_judged_by_the_contract(
