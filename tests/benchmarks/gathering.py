@@ -1,0 +1,91 @@
+"""Exports to records, by reader and layout."""
+
+import io
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+from lxml import etree
+
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.desk import Desk
+from sweepbook.source import Source
+from tests.benchmarks.material import Material
+from tests.benchmarks.measure import Row, beside
+from tests.program import DEMO
+
+PANDAS = "pandas C engine, the table alone"
+
+
+def rows(material: Material) -> Iterator[Row]:
+    """One row a layout, over all the demo's files of it."""
+    tolk, heron = material.exports["tolk"], material.exports["heron"]
+    yield _beside("CSV, a row a point", tolk, "osquary-tolk", PANDAS, _points)
+    yield _beside("CSV, a column a curve", heron, "brindlewick-heron-5", PANDAS, _columns)
+    lists, points = material.exports["erruk"]
+    dialect = "thrennoby-erruk-3"
+    lxml = "lxml parse + numbers by simdjson"
+    yield _beside("XML, lists of values", [lists], dialect, lxml, _lists)
+    yield _beside("XML, an element a point", [points], dialect, "lxml iterparse", _elements)
+
+
+Prepared = Callable[[], object]
+
+
+def _beside(
+    what: str, paths: Sequence[Path], dialect: str, floor: str, prepare: Callable[[bytes], Prepared]
+) -> Row:
+    desk = Desk(Asked(dialects=(str(DEMO / "dialects" / f"{dialect}.toml"),)))
+    (one,) = desk.dialects.values()
+    read, setting = desk.registry.reader(one.format).read, desk.pipeline.setting
+    assert read is not None
+    floors = [prepare(path.read_bytes()) for path in paths]
+
+    def ours() -> None:
+        for path in paths:
+            assert list(read(Source(path), setting))
+
+    return beside(what, ours, floor, lambda: [least() for least in floors])
+
+
+def _points(raw: bytes) -> Prepared:
+    """The table of a Tolk export, which goes to the end of the file."""
+    table = raw[raw.index(b"\ntest;what") + 1 :]
+    return lambda: pd.read_csv(io.BytesIO(table), sep=";", decimal=",", low_memory=False)
+
+
+def _columns(raw: bytes) -> Prepared:
+    """The lines that are as wide as the widest: titles and rows of the curves."""
+    lines = raw.splitlines()
+    most = max(line.count(b",") for line in lines)
+    table = b"\n".join(line for line in lines if line.count(b",") == most)
+    return lambda: pd.read_csv(io.BytesIO(table))
+
+
+def _lists(raw: bytes) -> Prepared:
+    """The whole tree, and the text of every trace as doubles; clipped values as plain ones."""
+    import simdjson
+
+    def numbers(text: bytes) -> object:
+        array = simdjson.Parser().parse(b"[" + b",".join(text.split()) + b"]")
+        assert isinstance(array, simdjson.Array)
+        return np.frombuffer(array.as_buffer(of_type="d"))
+
+    plain = raw.replace(b"&lt;", b"")
+
+    def parsed() -> object:
+        texts = (trace.text for trace in etree.fromstring(plain).iterfind(".//{*}trace"))
+        return [numbers(text.encode()) for text in texts if text.strip()]
+
+    return parsed
+
+
+def _elements(raw: bytes) -> Prepared:
+    """Every element once, and its memory given back."""
+
+    def iterated() -> None:
+        for _, element in etree.iterparse(io.BytesIO(raw)):
+            element.clear()
+
+    return iterated

@@ -1,0 +1,106 @@
+"""What is measured on: the demo's exports unpacked, and books of any size made from its records."""
+
+import gzip
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import cycle, islice
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from sweepbook.book import store
+from sweepbook.book.layout import Book, open_book
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.desk import Desk
+from sweepbook.record import codec
+from sweepbook.record.model import Record
+from tests.program import DEMO, run
+
+FULL = 1_000
+"""Points that a whole sweep of the demo has; shorter ones are planted."""
+
+
+@dataclass
+class Material:
+    """Files in a folder that is thrown away afterwards.
+
+    Attributes:
+        folder: where they lie.
+        records: how many records the book has.
+    """
+
+    folder: Path
+    records: int
+
+    @cached_property
+    def exports(self) -> dict[str, list[Path]]:
+        """The demo's exports by make, unpacked."""
+        found: dict[str, list[Path]] = {}
+        for packed in sorted((DEMO / "exports").iterdir()):
+            raw = packed.read_bytes()
+            plain = self.folder / packed.name.removesuffix(".gz")
+            plain.write_bytes(gzip.decompress(raw) if packed.suffix == ".gz" else raw)
+            found.setdefault(plain.name.partition("-")[0], []).append(plain)
+        return found
+
+    @cached_property
+    def demo(self) -> list[Record]:
+        """The demo's records with at least so many sweeps and points as a whole test has."""
+        paths = [path for files in self.exports.values() for path in files]
+        dialects = tuple(str(path) for path in sorted((DEMO / "dialects").glob("*.toml")))
+        found = Desk(Asked(dialects=dialects)).pipeline.read_all(paths)
+        return [one for one in found if isinstance(one, Record) and _is_full(one.document)]
+
+    @cached_property
+    def book(self) -> Book:
+        """A book of as many records as were asked for."""
+        return self.book_of(self.records)
+
+    def book_of(self, count: int) -> Book:
+        """A book of so many records: the demo's, each with noise of its own."""
+        target, exports = self.folder / f"book-{count}", self.folder / f"records-{count}"
+        exports.mkdir()
+        for number, record in enumerate(islice(self._noisy(), count)):
+            (exports / f"{number:05d}.json").write_bytes(codec.dumps(record))
+        assert run("gather", target, exports).exit_code in (0, 1)
+        return open_book(target)
+
+    def files_of(self, book: Book) -> list[Path]:
+        """The files of a book's records."""
+        return [book.record(entry.listed.record_id) for entry in store.contents_of(book).entries()]
+
+    def _noisy(self) -> Iterator[Record]:
+        random = np.random.default_rng(1)
+        for number, record in enumerate(cycle(self.demo)):
+            yield _changed(record.document, random, f"L{number:05d}")
+
+
+def _is_full(document: dict[str, Any]) -> bool:
+    sweeps = document["results"]["sweeps"]
+    points = max((one["value_db"].size for one in sweeps if "value_db" in one), default=0)
+    return len(sweeps) >= 36 and points >= FULL
+
+
+def _changed(document: dict[str, Any], random: np.random.Generator, label: str) -> Record:
+    """The record of another link: each loss changed by a few of its last digits."""
+
+    def noisy(sweep: dict[str, Any]) -> dict[str, Any]:
+        if "value_db" not in sweep:
+            return sweep
+        values = sweep["value_db"]
+        return {
+            **sweep,
+            "value_db": np.round(values + random.integers(-5, 6, values.size) / 100.0, 2),
+        }
+
+    results = {**document["results"], "sweeps": [*map(noisy, document["results"]["sweeps"])]}
+    names = ("stated", "extra", "resolved", "provenance")
+    return Record.build(
+        link={**document["link"], "label": label},
+        test=document["test"],
+        results=results,
+        origin=document["origin"],
+        **{name: document[name] for name in names if name in document},
+    )
