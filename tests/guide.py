@@ -2,7 +2,9 @@
 
 import re
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
+
+import numpy as np
 
 from tests.reading import axis, called
 
@@ -13,6 +15,25 @@ def blocks(language: str) -> list[str]:
     """The blocks of the guide in one language, in order."""
     text = GUIDE.read_text(encoding="utf-8")
     return re.findall(rf"^```{language}\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
+
+
+class Example(NamedTuple):
+    """An example of the guide: a file, the dialect for it, and the record in lines."""
+
+    content: str
+    dialect: str
+    lines: list[str]
+
+
+def examples(reader: str) -> list[Example]:
+    """The examples of one reader, in order."""
+    text = GUIDE.read_text(encoding="utf-8")
+    every = re.findall(r"^```([a-z]+)\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
+    return [
+        Example(every[at - 1][1], block, every[at + 1][1].splitlines())
+        for at, (language, block) in enumerate(every)
+        if language == "toml" and f'format = "{reader}"' in block
+    ]
 
 
 def told(document: dict[str, Any]) -> list[str]:
@@ -48,7 +69,7 @@ def told(document: dict[str, Any]) -> list[str]:
 
 def points(document: dict[str, Any], entry: dict[str, Any]) -> list[str]:
     """Every point of a sweep in words."""
-    values = iter(entry["value_db"])
+    values = iter(entry["value_db"] if "value_db" in entry else losses(entry["complex"]))
     gaps = {gap["from"] for gap in entry.get("gaps", [])}
     bounds = {bound["from"]: bound["bound"] for bound in entry.get("bounds", [])}
     said = []
@@ -57,6 +78,12 @@ def points(document: dict[str, Any], entry: dict[str, Any]) -> list[str]:
         what = "gap" if position in gaps else f"{clipped}{next(values):g}"
         said.append(f"{what} at {frequency:g} MHz")
     return said
+
+
+def losses(data: dict[str, Any]) -> list[float]:
+    """Losses of complex values in dB, to four digits."""
+    size = np.hypot(data["real"], data["imaginary"])
+    return [float(f"{loss:.4g}") for loss in -20.0 * np.log10(size)]
 
 
 def properties(node: object, path: str) -> list[tuple[str, dict[str, Any]]]:

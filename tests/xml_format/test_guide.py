@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.guide import GUIDE, blocks, keys, mentioned, properties, told
+from tests.guide import GUIDE, examples, keys, mentioned, properties, told
 
 from .reading import read
 
@@ -16,12 +16,12 @@ EXAMPLES = [0, 1]
 
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_an_example_reads_as_the_guide_says(example: int, tmp_path: Path) -> None:
-    dialects = [block for block in blocks("toml") if 'format = "xml"' in block]
-    told_in = blocks("text")[-len(dialects) :]
-    result = read(tmp_path, blocks("xml")[example], dialects[example])
+    every = examples("xml")
+    content, dialect, lines = every[example]
+    result = read(tmp_path, content, dialect)
     assert result.problems == []
-    assert len(dialects) == len(EXAMPLES)
-    assert told(result.document) == told_in[example].splitlines()
+    assert len(every) == len(EXAMPLES)
+    assert told(result.document) == lines
 
 
 def test_every_key_stands_in_the_guide() -> None:

@@ -54,7 +54,7 @@ class Assembler:
             test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
         )
         faults = [*test.faults, *filled.faults, *sorted_figures.faults, *curve_faults]
-        _put_results(filled.tree, sorted_figures, grids, curves)
+        _put_results(filled.tree, sorted_figures, [*test.grids, *grids], [*test.sweeps, *curves])
         faults += [] if faults else _lacks(test, filled, meaning, properties)
         if faults:
             yield self._lost(test, faults)
@@ -93,7 +93,7 @@ class Assembler:
                         "locator": test.locator,
                     }
                 ],
-                resolved=self._resolved(filled),
+                resolved=self._resolved(filled) | _notes(test),
                 provenance=self._provenance(),
             )
         except SweepbookError as error:
@@ -141,6 +141,10 @@ class Assembler:
         rest = f"; and {more} more fault{'s' if more > 1 else ''} in this test" if more > 0 else ""
         message = f"{shown}{rest}. Dialect: {self.dialect.name}."
         return ReadProblem(self.source.name, test.locator, message)
+
+
+def _notes(test: RawTest) -> dict[str, Any]:
+    return {"notes": test.assumed} if test.assumed else {}
 
 
 def _once(alike: Sequence[Fault]) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 
 class Cell(NamedTuple):
@@ -90,16 +90,21 @@ class RawTest:
         locator: where it stands in the file: "lines 12-1042".
         properties: texts by the key of the source.
         curves: curves in the order of the source.
+        grids, sweeps: of a record, where the reader makes them itself.
         figures: single figures that the reader itself could tell by name.
         extra: texts by key that the reader found no role for.
         faults: faults that lose the test.
         notes: faults that do not.
+        assumed: what the reader assumed or left out, in words; goes beside the record.
     """
 
     locator: str
     properties: dict[str, Cell] = field(default_factory=dict)
     curves: list[RawCurve] = field(default_factory=list)
+    grids: list[dict[str, Any]] = field(default_factory=list)
+    sweeps: list[dict[str, Any]] = field(default_factory=list)
     figures: list[RawFigure] = field(default_factory=list)
     extra: dict[str, str] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     notes: list[Fault] = field(default_factory=list)
+    assumed: list[str] = field(default_factory=list)

@@ -1,0 +1,1 @@
+"""The format "touchstone": S-parameters of balanced links, by the open file specification."""
