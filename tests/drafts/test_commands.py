@@ -73,10 +73,10 @@ def test_a_trial_counts_curves_beside_those_the_limit_asks_for(tmp_path: Path) -
 
 def test_a_trial_names_the_lines_that_wait(tmp_path: Path) -> None:
     text = wide(link("1", 60.0), *RAW)
-    number = draft_of(tmp_path, text).splitlines().index('first = "TO BE SETTLED"') + 1
+    number = draft_of(tmp_path, text).splitlines().index('first = "TO-BE-SETTLED"') + 1
     code, said = tried(tmp_path, text)
     assert code == 1
-    assert f"1. mine.toml, line {number}: Put a word in place of 'TO BE SETTLED' at first" in said
+    assert f"1. mine.toml, line {number}: Put a word in place of 'TO-BE-SETTLED' at first" in said
     assert "fext 24 24 " in said
 
 

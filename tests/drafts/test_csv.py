@@ -44,7 +44,7 @@ def test_an_order_of_pairs_by_the_definition_of_acr_f_is_an_assumption(tmp_path:
 
 def test_elfext_does_not_tell_the_order_of_pairs(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, wide(link("1", 60.0), *RAW, "acr_f", ratio="ELFEXT"))
-    assert '\nfirst = "TO BE SETTLED"\n' in draft
+    assert '\nfirst = "TO-BE-SETTLED"\n' in draft
 
 
 def test_power_sums_prove_the_order_against_a_wrong_acr_f() -> None:
@@ -59,10 +59,10 @@ def test_power_sums_prove_the_order_against_a_wrong_acr_f() -> None:
 def test_an_order_of_pairs_that_nothing_shows_is_left_to_a_person(tmp_path: Path) -> None:
     one = link("1", 60.0)
     draft = draft_of(tmp_path, wide(one, *RAW))
-    assert '\nfirst = "TO BE SETTLED"\n' in draft
-    with pytest.raises(BadDialect, match=r"crosstalk\.first: 'TO BE SETTLED' is not one of"):
+    assert '\nfirst = "TO-BE-SETTLED"\n' in draft
+    with pytest.raises(BadDialect, match=r"crosstalk\.first: 'TO-BE-SETTLED' is not one of"):
         parse(draft.encode())
-    draft = edited(draft, ('first = "TO BE SETTLED"', 'first = "disturbed"'))
+    draft = edited(draft, ('first = "TO-BE-SETTLED"', 'first = "disturbed"'))
     (record,), _ = read(tmp_path / "export.csv", draft)
     assert curves(record.document) == written(one, *RAW)
 
@@ -70,7 +70,7 @@ def test_an_order_of_pairs_that_nothing_shows_is_left_to_a_person(tmp_path: Path
 def test_next_alone_leaves_no_question(tmp_path: Path) -> None:
     one = link("1", 60.0)
     draft = draft_of(tmp_path, wide(one, "insertion_loss", "next"))
-    assert 'first = "TO BE SETTLED"' not in draft
+    assert 'first = "TO-BE-SETTLED"' not in draft
     (record,), _ = read(tmp_path / "export.csv", draft)
     assert curves(record.document) == written(one, "insertion_loss", "next")
 

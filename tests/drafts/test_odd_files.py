@@ -16,7 +16,7 @@ from .odd_files import (
     with_marks,
 )
 
-FIRST = ('first = "TO BE SETTLED"', 'first = "disturbing"')
+FIRST = ('first = "TO-BE-SETTLED"', 'first = "disturbing"')
 
 
 def test_limit_lines_and_a_row_of_units_are_no_curves(tmp_path: Path) -> None:

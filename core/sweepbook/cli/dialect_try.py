@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from sweepbook.trial.next_edits import Edit
 
 MOST_PROBLEMS = 20
-_FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO BE SETTLED"')
+_FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
 
 
 @click.command("try", short_help="Show what a dialect makes of the first test of a file.")

@@ -8,10 +8,15 @@ from typing import NamedTuple
 
 from sweepbook.text import printable
 
-UNSETTLED = "TO BE SETTLED"
+UNSETTLED = "TO-BE-SETTLED"
 """Stands where only a person can say it; nothing is read rightly by it."""
 
 FOUND, ASSUMED, UNTOLD = "worked out", "ASSUMED", "COULD NOT TELL"
+PARAMETER = "{parameter}"
+NAMELESS = (
+    f"no known word says what is measured here; see that {PARAMETER} stands where its word is"
+)
+"""What is told where a name had to be given its parameter by a guess at the place."""
 _SAMPLES = 3
 _LONGEST_SAMPLE = 60
 _WIDTH = 100

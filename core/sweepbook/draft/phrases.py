@@ -94,7 +94,10 @@ class Pairing(NamedTuple):
         ]
 
 
-PINS = Pairing("pins", tuple((pair, rf"{a}[-,/&]?{b}") for pair, (a, b) in PIN_PAIRS.items()))
+JOINED = r"[-,/&+]?"
+"""What may stand between the two contacts of a pair, as an expression."""
+
+PINS = Pairing("pins", tuple((pair, rf"{a}{JOINED}{b}") for pair, (a, b) in PIN_PAIRS.items()))
 NUMBERS = Pairing("numbers", tuple(PAIR_NUMBERS.items()))
 COLOURS = Pairing(
     "colours",

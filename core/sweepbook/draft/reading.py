@@ -9,7 +9,7 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible
+from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible, told_whole
 from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
 
 _PAIRS = 4
@@ -95,14 +95,19 @@ def measured(curve: SeenCurve, found: Understood) -> Measured:
 
 
 def _take(curve: SeenCurve, found: Understood) -> None:
-    """Keep the words and templates of a curve that has a name."""
+    """Keep the words and templates of a curve: all of them if its name is known, else the pairs."""
     one = measured(curve, found)
+    parsed = {slot: found.naming.parse_in(slot, text) for slot, text in curve.texts.items()}
     limits = any(phrases.find(text, {"": _BESIDE}) for text in curve.texts.values())
     if limits or not plausible(one.name):
         found.strange.append(" ".join(curve.texts.values()))
-        return
-    found.curves.append(one)
-    parsed = {slot: found.naming.parse_in(slot, text) for slot, text in curve.texts.items()}
+        if limits or one.name.parameter:
+            return
+        parsed = {
+            slot: part for slot, part in parsed.items() if part.pairs and told_whole(part.template)
+        }
+    else:
+        found.curves.append(one)
     paired = [slot for slot, part in parsed.items() if part.pairs]
     for slot, part in parsed.items():
         found.naming.take(part, one.name)
@@ -143,7 +148,7 @@ def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
     for texts in slots.values():
         words = list(dict.fromkeys(texts))
         told = any(phrases.find(word, {"": _BESIDE}) or verdict_of(word) for word in words)
-        if len(words) == 2 and not told and any(_have_more(curves, words)):
+        if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
             naming.ends = (words[0].casefold(), words[1].casefold())
             return
     if naming.ends is None:
@@ -182,12 +187,20 @@ def _rest_is_ends(curves: Sequence[SeenCurve], naming: Naming) -> tuple[str, str
     return (words[0].casefold(), words[1].casefold()) if alike else None
 
 
-def _have_more(curves: Sequence[SeenCurve], words: Sequence[str]) -> list[bool]:
-    """Whether a curve with one of the words has another text besides."""
+def _have_more(curves: Sequence[SeenCurve], naming: Naming, words: Sequence[str]) -> list[bool]:
+    """Whether a curve with one of the words has a text besides that says more than its pairs."""
     return [
-        len(curve.texts) > 1 and any(text.strip() in words for text in curve.texts.values())
+        any(text.strip() in words for text in curve.texts.values())
+        and any(
+            _says_more(naming.parse(text)) for text in curve.texts.values() if text not in words
+        )
         for curve in curves
     ]
+
+
+def _says_more(part: Parsed) -> bool:
+    rest = PLACEHOLDER.sub("", part.template)
+    return part.parameter is not None or any(map(str.isalpha, rest))
 
 
 def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[str, str]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from sweepbook.draft import phrases
+from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
@@ -63,14 +64,21 @@ class CurvesTable:
         if self.units:
             evidence.axis_names.append(self.units[self.frequency].strip("[]()"))
 
-    def lines(self, found: Understood) -> list[tuple[str, object]]:
-        """Keys and values of csv.curves."""
+    def lines(self, found: Understood, *, told: bool = False) -> list[tuple[str, object]]:
+        """Keys and values of csv.curves.
+
+        Args:
+            found: what names are made of.
+            told: whether a heading says what is measured.
+        """
         named = [text for text in found.templates.get(TITLE, []) if "{" in text]
+        if not told and not any(PARAMETER in text for text in named):
+            named = [f"{PARAMETER} {{pairs}}", *named]
         lines: list[tuple[str, object]] = []
         if self.test is not None:
             lines.append(("test", self.titles[self.test]))
         lines.append(("frequency", self.titles[self.frequency]))
-        lines.append(("name", named[0] if len(named) == 1 else named or ["{parameter} {pairs}"]))
+        lines.append(("name", named[0] if len(named) == 1 else named or ["{pairs}"]))
         others = [title for title in self.titles if beside_curves(title)]
         if others:
             templates = dict.fromkeys(found.naming.parse(title).template for title in others)

@@ -48,7 +48,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     if single and are_curves(kinds[0].titles, _rows(text, kinds[0])):
         layout = _curves(text, kinds[0], evidence)
     elif single and not shape.first_line:
-        layout = _points(looked, kinds[0], evidence)
+        layout = _points(looked, kinds[0], evidence) or _curves(text, kinds[0], evidence)
     else:
         return _file(looked, "sections") + sections.draft(text, shape, evidence, limits)
     halves, found = layout
@@ -68,9 +68,11 @@ def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Un
 
 def _points(
     looked: Sequence[Looked], seen: Seen, evidence: Evidence
-) -> tuple[list[Table], Understood]:
+) -> tuple[list[Table], Understood] | None:
     rows = [row for text, shape in looked for one in shape.tables for row in _rows(text, one)]
     table = RowsTable(seen.titles, rows)
+    if not table.can_name():
+        return None
     table.into(evidence)
     found = understand(evidence)
     tables = table.lines(evidence, found, "csv.rows")

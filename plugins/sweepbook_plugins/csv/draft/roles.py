@@ -45,8 +45,15 @@ class Roles:
     rivals: list[int] = field(default_factory=list)
 
 
-def roles_of(titles: Sequence[str], rows: Sequence[Cells]) -> Roles:
-    """Find what each column is."""
+def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Roles:
+    """Find what each column is.
+
+    Args:
+        titles: of the columns.
+        rows: their cells.
+        alone: whether the file holds no other kind of table; only then may a column tell tests
+            apart.
+    """
     roles = Roles()
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     words = [list(dict.fromkeys(filter(None, column))) for column in columns]
@@ -61,7 +68,8 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells]) -> Roles:
     rest = [at for at in range(len(titles)) if at not in taken]
     roles.kind = _kind(columns, words, rest, roles.frequency)
     rest = [at for at in rest if at != roles.kind]
-    roles.test, roles.test_sure = _test(titles, columns, words, rest)
+    if alone:
+        roles.test, roles.test_sure = _test(titles, columns, words, rest)
     rest = [at for at in rest if at != roles.test]
     if roles.subject is None and roles.frequency is not None:
         lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]

@@ -3,7 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
+from sweepbook.draft.document import (
+    ASSUMED,
+    FOUND,
+    NAMELESS,
+    PARAMETER,
+    UNTOLD,
+    Note,
+    Table,
+    one_of,
+)
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import plausible
@@ -13,6 +22,7 @@ from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST_POINTS = 3
 _BARE = ("verdict", "accuracy")
+_SHOWN = 60
 
 Form = tuple[str, str, int]
 """Role of a figure, text of the column `kind`, position of the column that holds the figure."""
@@ -26,6 +36,7 @@ class RowsTable:
         titles: of its columns.
         rows: its rows.
         around: texts of headings above it, by slot.
+        alone: whether the file holds no other kind of table.
         roles: what its columns are.
         others: rows that are no points.
         kinds: texts of the column `kind` on rows of points.
@@ -34,12 +45,13 @@ class RowsTable:
     titles: Sequence[str]
     rows: Sequence[Cells]
     around: dict[str, str] = field(default_factory=dict)
+    alone: bool = True
     roles: Roles = field(init=False)
     others: list[Cells] = field(default_factory=list)
     kinds: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.roles = roles_of(self.titles, self.rows)
+        self.roles = roles_of(self.titles, self.rows, alone=self.alone)
 
     def into(self, evidence: Evidence) -> None:
         """Hand over curves of the first test, and the keys of all."""
@@ -62,13 +74,24 @@ class RowsTable:
             evidence.axis_names.append(self.titles[roles.frequency])
         self._properties(evidence)
 
-    def lines(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
+    def can_name(self) -> bool:
+        """Whether a column holds words, so that it may say what a row is of."""
+        return self._wordy() is not None
+
+    def says_parameter(self, found: Understood) -> bool:
+        """Whether a column says what is measured."""
+        return any(PARAMETER in str(of) for of in self._named(found, None).values())
+
+    def lines(
+        self, evidence: Evidence, found: Understood, where: str, *, told: bool = False
+    ) -> list[Table]:
         """The tables of the dialect for this one; its property rows go into the evidence.
 
         Args:
             evidence: takes the keys of property rows and the texts of verdicts.
             found: what names are made of.
             where: name of the table, e.g. "csv.rows".
+            told: whether a heading says what is measured.
         """
         roles = self.roles
         top = Table(f"[{where}]")
@@ -84,8 +107,12 @@ class RowsTable:
             point = Table(f"[{where}.point]")
             if self.kinds:
                 point.add("kind", one_of(self.kinds))
-            if named := self._named(found, None):
-                point.add("name", named)
+            named, notes = self._named(found, None), []
+            if not told and not self.says_parameter(found) and (at := self._wordy()) is not None:
+                named[self.titles[at]] = PARAMETER
+                notes = [Note(UNTOLD, NAMELESS, [row[at] for row in self.rows[:_SHOWN]])]
+            if named:
+                point.add("name", named, *notes)
             point.add("frequency", self.titles[roles.frequency])
             others = [self.titles[at] for at in roles.rivals]
             text = "by its title and by how much it varies; other columns hold numbers too"
@@ -93,6 +120,13 @@ class RowsTable:
             point.add("value", self.titles[roles.value], *notes)
             tables.append(point)
         return tables + self._rows_besides(evidence, found, where)
+
+    def _wordy(self) -> int | None:
+        """The column that most likely says what is measured."""
+        roles = self.roles
+        words = [at for at in roles.free if not any(is_numeric(row[at]) for row in self.rows)]
+        offers = [roles.subject, *words, *roles.names]
+        return next((at for at in offers if at is not None), None)
 
     def _key(self, row: Cells) -> tuple[str, ...]:
         return () if self.roles.test is None else (row[self.roles.test],)

@@ -1,12 +1,14 @@
 """A draft for files with several kinds of tables below headings."""
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import Table, one_of
+from sweepbook.draft.document import NAMELESS, PARAMETER, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.numbers import is_frequency
+from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -17,6 +19,7 @@ from sweepbook_plugins.csv.draft.text import Text
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
+_WORDS = re.compile(r"[^\W_](?:.*[^\W_])?")
 _HEADING, _OUTER = "the heading", "the heading around it"
 
 
@@ -43,13 +46,18 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
             curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
         elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
-            rows.append((seen, RowsTable(seen.titles, body, around)))
-            rows[-1][1].into(evidence)
+            table = RowsTable(seen.titles, body, around, alone=False)
+            if seen.heading or table.can_name():
+                rows.append((seen, table))
+                table.into(evidence)
+            else:
+                curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
+                curves[-1][1].into(evidence)
         else:
             figures.append(seen)
             evidence.singles += [cell for row in body for cell in row]
     found = understand(evidence)
-    tables = [table for seen, one in rows for table in _of_rows(seen, one, evidence, found)]
+    tables = _of_rows(rows, evidence, found)
     figured: dict[tuple[str, ...], None] = {}
     for seen in figures:
         if seen.titles not in figured:
@@ -78,15 +86,22 @@ def _key_sections(shape: Shape) -> list[Table]:
     return made
 
 
-def _section(heading: str, found: Understood) -> Table:
-    table = Table("[[csv.sections]]")
-    if heading:
-        table.add("heading", _template(heading, found))
-    return table
-
-
-def _of_rows(seen: Seen, table: RowsTable, evidence: Evidence, found: Understood) -> list[Table]:
-    return [_section(seen.heading, found), *table.lines(evidence, found, "csv.sections.rows")]
+def _of_rows(
+    tables: Sequence[tuple[Seen, RowsTable]], evidence: Evidence, found: Understood
+) -> list[Table]:
+    """A section for each heading and kind of rows; what names no parameter takes the heading."""
+    made: dict[tuple[str, tuple[str, ...]], list[Table]] = {}
+    for seen, table in sorted(tables, key=lambda one: -len(one[1].roles.names)):
+        heading, notes = _template(seen.heading, found), []
+        if heading and PARAMETER not in heading and not table.says_parameter(found):
+            heading, notes = _with_parameter(heading), [Note(UNTOLD, NAMELESS, [seen.heading])]
+        section = Table("[[csv.sections]]")
+        if heading:
+            section.add("heading", heading, *notes)
+        told = PARAMETER in heading
+        lines = table.lines(evidence, found, "csv.sections.rows", told=told)
+        made.setdefault((heading, seen.titles), [section, *lines])
+    return [table for section in made.values() for table in section]
 
 
 def _of_curves(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) -> list[Table]:
@@ -104,14 +119,26 @@ def _of_curves(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) ->
     for (_, within), some in kinds.items():
         section = Table("[[csv.sections]]")
         headings = dict.fromkeys(_template(seen.heading, found) for seen, _ in some if seen.heading)
+        above = [*headings, *(outer if within else ())]
+        lines = dict(some[0][1].lines(found, told=any(PARAMETER in text for text in above)))
         if headings:
             section.add("heading", one_of(list(headings)))
         if within and outer:
             section.add("within", outer[0])
-        section.add("curves", dict(some[0][1].lines(found)))
+        section.add("curves", lines)
         made.append(section)
     return made
 
 
 def _template(heading: str, found: Understood) -> str:
     return found.naming.parse(heading).template
+
+
+def _with_parameter(heading: str) -> str:
+    """A heading with its first words taken for a parameter, what it says besides left alone."""
+    parts = re.split(f"({PLACEHOLDER.pattern})", heading)
+    at = next((n for n in range(0, len(parts), 2) if _WORDS.search(parts[n])), None)
+    if at is None:
+        return f"{PARAMETER} {heading}"
+    parts[at] = _WORDS.sub(PARAMETER, parts[at], count=1)
+    return "".join(parts)

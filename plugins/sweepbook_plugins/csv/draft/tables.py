@@ -9,7 +9,8 @@ from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 
-_PAIR_LIKE = re.compile(r"[1-8][-,/&]?[1-8](?:\D+[1-8][-,/&]?[1-8])?|[1-4]|[1-4]\D[1-4]")
+_CONTACTS = rf"[1-8]{phrases.JOINED}[1-8]"
+_PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
 _UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
 _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""

@@ -3,7 +3,17 @@
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of
+from sweepbook.draft.document import (
+    ASSUMED,
+    FOUND,
+    NAMELESS,
+    PARAMETER,
+    UNTOLD,
+    Note,
+    Table,
+    bare,
+    one_of,
+)
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import lineage
@@ -94,13 +104,32 @@ def curve_tables(
             templates = [text for text in found.templates.get(slot, []) if "{" in text]
             if slot in slots and not slot.startswith(STEP) and templates:
                 named.setdefault(slot, templates)
+    paths = list(dict.fromkeys(key.split(" ")[0] for key in kinds))
     for key, (curve, named) in kinds.items():
-        table = made[key] = Table("[[xml.curves]]")
-        table.add("path", key.split(" ")[0])
+        path = key.split(" ")[0]
+        templates = [path, *(text for some in named.values() for text in some)]
+        nameless = not any(PARAMETER in text for text in templates)
+        shown = _with_parameter(path, paths) if nameless else path
+        notes = [Note(UNTOLD, NAMELESS, paths)] if nameless else []
+        table = Table("[[xml.curves]]")
+        table.add("path", shown, *notes)
         if named:
             table.add("name", {slot: one_of(some) for slot, some in named.items()})
         _numbers(table, tree, curve, axes)
+        made.setdefault(key.replace(path, shown, 1), table)
     return list(made.values())
+
+
+def _with_parameter(path: str, paths: Sequence[str]) -> str:
+    """A path with a step taken for the parameter: the first that differs, else the last."""
+    steps = [one.split("/") for one in paths]
+    same = (len(set(at)) == 1 for at in zip(*steps, strict=False))
+    first = next((at for at, alike in enumerate(same) if not alike), len(steps[0]) - 1)
+    made = path.split("/")
+    at = min(first, len(made) - 1)
+    prefix, colon, _ = made[at].rpartition(":")
+    made[at] = f"{prefix}{colon}{PARAMETER}"
+    return "/".join(made)
 
 
 def unit_paths(
