@@ -35,16 +35,20 @@ def assess(record: Record, context: Context) -> Assessment:
     A record that does not follow its schema, or is of a kind that is not judged, is unproven; the
     rule about the schema says where it does not follow it.
     """
-    faults = tuple(schema_problems(record.evidence.document))
-    if faults:
-        case = _unjudged(record, faults, BROKEN, context)
-    elif record.kind != JUDGED_KIND:
-        reason = f"Records of the kind {record.kind} are kept, not judged."
-        case = _unjudged(record, (), reason, context)
-    else:
-        case = _judged(record, find(record, context.library), context)
+    case = case_of(record, context)
     findings, not_run = engine.run(context.catalogue.rules, case)
     return replace(case.assessment, findings=findings, rules_not_run=not_run)
+
+
+def case_of(record: Record, context: Context) -> Case:
+    """Judge one record, and keep how it was done; no rule is asked."""
+    faults = tuple(schema_problems(record.evidence.document))
+    if faults:
+        return _unjudged(record, faults, BROKEN, context)
+    if record.kind != JUDGED_KIND:
+        reason = f"Records of the kind {record.kind} are kept, not judged."
+        return _unjudged(record, (), reason, context)
+    return _judged(record, find(record, context.library), context)
 
 
 def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case:

@@ -10,7 +10,7 @@ import click
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.meant import MOST_NAMED, is_meant, none_meant
-from sweepbook.errors import ReadProblem
+from sweepbook.errors import ReadProblem, SweepbookError
 
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
@@ -23,34 +23,48 @@ if TYPE_CHECKING:
 @options.reading
 @options.judging
 @options.as_json
+@click.option(
+    "--why",
+    metavar="CURVE",
+    help="Walk through the judgement of one curve or figure by hand: a parameter, with pairs and "
+    'end where needed, such as "next" or "next 3-6/4-5 near".',
+)
 @options.asked
 def command(
     path: Path,
     label: str | None,
     asked: Asked,
     as_json: bool,
+    why: str | None,
 ) -> int:
     """Show one test: what was stated beside what was recomputed.
 
     PATH is a book, an export file or a record. LABEL is the label of the link, or the beginning
     of a record id; it may be left out where there is one test only. With --json the record itself
-    is printed, without any judgement.
+    is printed, without any judgement. With --why one curve is walked through, from the sweep over
+    the limit's formula with the numbers put in to the conclusion.
 
     Exit code as for `sweepbook check`, about this test alone.
     """
-    from sweepbook.cli import lines, sheet
+    from sweepbook.cli import lines, sheet, why_lines
     from sweepbook.cli.desk import Desk
     from sweepbook.record import codec
 
     desk = Desk(asked, (path,))
     found = _matching(_records(desk, path, label), label, path)
+    if as_json and why:
+        raise SweepbookError(
+            "--json prints the record itself, --why how it was judged.",
+            "Leave one of them out; `sweepbook check --json` has the figures of the judgement.",
+        )
     if as_json:
         for record in found:
             sys.stdout.buffer.write(codec.dumps(record.evidence))
         return 0
     run = desk.run()
     for number, assessment in enumerate(run.walk(found)):
-        for line in ([""] if number else []) + list(sheet.of(assessment)):
+        told = sheet.of(assessment) if why is None else why_lines.of(assessment, why, run.context)
+        for line in ([""] if number else []) + list(told):
             click.echo(line)
     run.close()
     for line in lines.of_readings(run.context.settings.interpretations):

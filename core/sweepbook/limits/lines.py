@@ -93,6 +93,13 @@ def formula_line(table: LimitTable, parameter: str, frequency_mhz: Floats) -> Li
     return LimitLine(value, low, high, grade, usable)
 
 
+def segment_at(limit: ParameterLimit, frequency_mhz: float) -> Segment | None:
+    """The segment that a frequency belongs to; None outside the limit's range."""
+    owners = _owners(limit, np.array([frequency_mhz], dtype=np.float64))
+    owned = (one for one, mine in zip(limit.segments, owners, strict=True) if mine[0])
+    return next(owned, None)
+
+
 def _owners(limit: ParameterLimit, frequency_mhz: Floats) -> list[Flags]:
     """For each segment, which points are its own; the last one owns its end as well."""
     owners: list[Flags] = []

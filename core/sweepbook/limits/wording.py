@@ -15,26 +15,28 @@ from sweepbook.limits.shape_model import (
     VoltageSum,
 )
 
-_POWERS = {0.5: " sqrt(f)", -0.5: "/sqrt(f)", 0.0: "", 1.0: " f"}
+_F = "f"
 
 
-def formula(shape: Shape, unit: str) -> str:
+def formula(shape: Shape, unit: str, f: str = _F) -> str:
     """Write a shape as a person would, with f for the frequency in MHz.
 
     Args:
         shape: the formula as data.
         unit: of a constant.
+        f: what stands for the frequency: a letter, or a number that is put in for it.
     """
     match shape:
         case Constant(value=value):
             return f"{value:g} {unit}"
         case LogLine():
-            return _line(shape)
+            return _line(shape, f)
         case Sum(parts=parts):
-            return _joined([_part(part) for part in parts])
+            return _joined([_part(part, f) for part in parts])
         case VoltageSum(lines=lines):
-            terms = [f"{_times(x.weight)}10^(-({_line(x.line)})/20)" for x in lines]
-            return f"-20 log10({' + '.join(terms)})"
+            terms = [f"{_times(x.weight)}10^(-({_line(x.line, f)})/20)" for x in lines]
+            times = " " if f == _F else " x "
+            return f"-20{times}log10({' + '.join(terms)})"
         case DifferenceOf(minuend=minuend, subtrahend=subtrahend):
             return f"limit of {minuend} - limit of {subtrahend}"
         case Unknown():
@@ -71,24 +73,34 @@ def known(segment: Segment, unit: str) -> str:
     return f"grade {segment.grade}, off by {low:+g} to {high:+g} {unit} at most"
 
 
-def _part(part: Part) -> str:
-    terms = _joined([_term(term) for term in part.terms])
+def _part(part: Part, f: str) -> str:
+    terms = _joined([_term(term, f) for term in part.terms])
     if part.times == 1.0:
         return terms
     return f"{part.times:g} x {terms}" if len(part.terms) == 1 else f"{part.times:g} x ({terms})"
 
 
-def _term(term: Term) -> str:
-    power = _POWERS.get(term.p, f" f^{term.p:g}")
-    if term.c == 1.0 and power.startswith(" "):
-        return power[1:]
-    return f"{term.c:g}{power}"
+def _term(term: Term, f: str) -> str:
+    times = " " if f == _F else " x "
+    match term.p:
+        case 0.0:
+            return f"{term.c:g}"
+        case -0.5:
+            return f"{term.c:g}/sqrt({f})"
+        case 0.5:
+            power = f"sqrt({f})"
+        case 1.0:
+            power = f
+        case _:
+            power = f"{f}^{term.p:g}"
+    return power if term.c == 1.0 else f"{term.c:g}{times}{power}"
 
 
-def _line(line: LogLine) -> str:
+def _line(line: LogLine, f: str) -> str:
     sign = "-" if line.b < 0 else "+"
-    over = "f" if line.f0_mhz == 1.0 else f"f/{line.f0_mhz:g}"
-    return f"{line.a:g} {sign} {abs(line.b):g} log10({over})"
+    over = f if line.f0_mhz == 1.0 else f"{f}/{line.f0_mhz:g}"
+    times = " " if f == _F else " x "
+    return f"{line.a:g} {sign} {abs(line.b):g}{times}log10({over})"
 
 
 def _joined(terms: list[str]) -> str:

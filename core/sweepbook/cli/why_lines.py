@@ -1,0 +1,52 @@
+"""The lines of `show --why`: one curve or figure step by step."""
+
+from collections.abc import Iterator
+
+from sweepbook.audit.context import Context
+from sweepbook.audit.run import case_of
+from sweepbook.cli import lines, table
+from sweepbook.cli.wording import with_unit
+from sweepbook.errors import SweepbookError
+from sweepbook.explain.asked import Part, parts, subject
+from sweepbook.explain.walk import walk
+from sweepbook.judging.assessment import Assessment, Margin, Recomputed
+
+
+def of(assessment: Assessment, question: str, context: Context) -> Iterator[str]:
+    """Walk through the one of the parts meant that is nearest to failing, and name the others.
+
+    Raises:
+        SweepbookError: nothing was judged, or nothing that was is called so.
+    """
+    record, columns = assessment.record, table.terminal_columns()
+    case = case_of(record, context)
+    if case.table is None or case.working is None:
+        raise SweepbookError(
+            f"Nothing of {record.label or '(no label)'} was judged: {assessment.reason}",
+            "Name a limit with --against, or see `sweepbook show` without --why.",
+        )
+    chosen, *others = parts(case.assessment, question)
+    yield from table.paragraph(f"Test of {record.label or '(no label)'}", columns)
+    yield from table.facts(_once(walk(case, chosen)), columns)
+    if others:
+        yield ""
+        yield from table.paragraph("Also judged, from the nearest to failing on:", columns)
+        for part in others:
+            yield from table.paragraph(_briefly(part), columns, lines.INDENT)
+    if assessment.recomputed is Recomputed.FAIL:
+        yield ""
+        yield from table.paragraph(lines.CAUTION, columns)
+
+
+def _once(steps: "Iterator[tuple[str, str]]") -> Iterator[tuple[str, str]]:
+    """The steps, each name on the first of its lines only."""
+    last = ""
+    for about, text in steps:
+        yield ("" if about == last else about), text
+        last = about
+
+
+def _briefly(part: Part) -> str:
+    margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
+    figure = with_unit(margin, part.unit) or "no margin"
+    return f"{subject(part)}: {part.outcome.value}, {figure}"

@@ -1,0 +1,1 @@
+"""A judgement walked through by hand, for whoever asks why."""
