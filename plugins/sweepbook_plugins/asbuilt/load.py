@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
+from sweepbook_plugins.asbuilt.deserted import take_out
 from sweepbook_plugins.asbuilt.ends import settle_ends
 from sweepbook_plugins.asbuilt.entities import Row
 from sweepbook_plugins.asbuilt.judged import of_finding, of_not_run
@@ -63,6 +64,7 @@ class Load:
         put_schedule(self._writing, entities, self._delivery.schedule, limits, scheme)
         put_scheme(self._writing, entities, scheme)
         settle_ends(self._writing, entities)
+        take_out(self._writing.connection, self._deserted)
 
     def _flush(self) -> None:
         """Write what waits, in the order in which tables refer to each other."""
