@@ -10,9 +10,13 @@ import click
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.progress import Progress
+from sweepbook.cli.wording import counted
+from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
+    from sweepbook.cli.desk import Desk
+    from sweepbook.cli.objections import Objections
     from sweepbook.judging.assessment import Assessment
 
 
@@ -26,12 +30,20 @@ if TYPE_CHECKING:
     type=click.Choice(["failed"]),
     help="Exit with 1 also where a link fails, though its stated fail is upheld.",
 )
+@click.option(
+    "--objections",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Write a sheet for each overturned verdict into this folder, to hand to whoever made "
+    "the test.",
+)
 @options.asked
 def command(
     paths: tuple[Path, ...],
     asked: Asked,
     as_json: bool,
     fail_on: str | None,
+    objections: Path | None,
 ) -> int:
     """Judge every stated verdict anew from the raw sweeps.
 
@@ -45,13 +57,37 @@ def command(
 
     desk = Desk(asked, paths)
     run = desk.run()
+    sheets = _sheets(desk, objections)
     with Progress("tests checked") as progress:
-        assessments = progress.over(run.walk(desk.items(paths)))
+        assessments = progress.over(_seen(run.walk(desk.items(paths)), sheets))
         if as_json:
             _print_document(run, assessments)
         else:
             print_rows(run, assessments, progress)
+    if sheets is not None:
+        written = counted(len(sheets.written), "objection")
+        click.echo(f"{written} written to {printable(str(sheets.folder))}", err=True)
     return desk.exit_code(run, fail_on_failed=fail_on == "failed")
+
+
+def _sheets(desk: "Desk", folder: Path | None) -> "Objections | None":
+    """Where overturned verdicts go besides; never among what is read."""
+    if folder is None:
+        return None
+    from sweepbook.cli.objections import Objections
+    from sweepbook.cli.target import refuse_evidence
+
+    refuse_evidence(folder, desk.paths, desk.asked.files())
+    return Objections(folder, desk.context)
+
+
+def _seen(
+    assessments: "Iterator[Assessment]", sheets: "Objections | None"
+) -> "Iterator[Assessment]":
+    for assessment in assessments:
+        if sheets is not None:
+            sheets.see(assessment)
+        yield assessment
 
 
 def _print_document(run: "Run", assessments: "Iterator[Assessment]") -> None:

@@ -38,11 +38,11 @@ def of(assessment: Assessment) -> Iterator[str]:
     document = assessment.record.document
     columns = table.terminal_columns()
     yield from table.paragraph(f"Test of {assessment.record.label or '(no label)'}", columns)
-    yield from table.facts(_head(document), columns)
+    yield from table.facts(head(document), columns)
     corrected = lines.of_corrections(assessment.record)
     yield from table.facts((("corrected", text) for text in corrected), columns)
     yield ""
-    yield from table.facts(_verdict(assessment), columns)
+    yield from table.facts(verdict(assessment), columns)
     if assessment.margins or assessment.scalars:
         yield ""
         yield from _parameters(assessment)
@@ -71,7 +71,8 @@ def of(assessment: Assessment) -> Iterator[str]:
         yield from table.paragraph(lines.CAUTION, columns)
 
 
-def _verdict(assessment: Assessment) -> Iterator[tuple[str, str]]:
+def verdict(assessment: Assessment) -> Iterator[tuple[str, str]]:
+    """What was stated, what was recomputed, and what becomes of the one by the other."""
     yield "stated", assessment.stated or "no verdict"
     yield "recomputed", assessment.recomputed.value
     yield "judgement", assessment.judgement.value
@@ -80,7 +81,7 @@ def _verdict(assessment: Assessment) -> Iterator[tuple[str, str]]:
     yield "limit", f"{assessment.limit_path or 'none'}{grade}; {assessment.limit_how}"
 
 
-def _head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+def head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """What a reader looks for at the top of a sheet; what is not there gives no line."""
     link, test = _part(document, "link"), _part(document, "test")
     for end in ("near", "far"):
@@ -111,9 +112,9 @@ def _parameters(assessment: Assessment) -> Iterator[str]:
     items = _part(assessment.record.document, "stated").get("items")
     words: dict[str, str] = {}
     for item in items if isinstance(items, list) else []:
-        verdict = _text(item, "verdict")
-        if verdict:
-            words.setdefault(_text(item, "parameter"), verdict)
+        stated = _text(item, "verdict")
+        if stated:
+            words.setdefault(_text(item, "parameter"), stated)
     outcomes: dict[str, list[Outcome]] = {}
     everything: tuple[Margin | ScalarMargin, ...] = (*assessment.margins, *assessment.scalars)
     for judged in everything:

@@ -27,18 +27,18 @@ def of(assessment: Assessment, question: str, context: Context) -> Iterator[str]
         )
     chosen, *others = parts(case.assessment, question)
     yield from table.paragraph(f"Test of {record.label or '(no label)'}", columns)
-    yield from table.facts(_once(walk(case, chosen)), columns)
+    yield from table.facts(once(walk(case, chosen)), columns)
     if others:
         yield ""
         yield from table.paragraph("Also judged, from the nearest to failing on:", columns)
         for part in others:
-            yield from table.paragraph(_briefly(part), columns, lines.INDENT)
+            yield from table.paragraph(briefly(part), columns, lines.INDENT)
     if assessment.recomputed is Recomputed.FAIL:
         yield ""
         yield from table.paragraph(lines.CAUTION, columns)
 
 
-def _once(steps: "Iterator[tuple[str, str]]") -> Iterator[tuple[str, str]]:
+def once(steps: "Iterator[tuple[str, str]]") -> Iterator[tuple[str, str]]:
     """The steps, each name on the first of its lines only."""
     last = ""
     for about, text in steps:
@@ -46,7 +46,8 @@ def _once(steps: "Iterator[tuple[str, str]]") -> Iterator[tuple[str, str]]:
         last = about
 
 
-def _briefly(part: Part) -> str:
+def briefly(part: Part) -> str:
+    """A part with its outcome and margin."""
     margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
     figure = with_unit(margin, part.unit) or "no margin"
     return f"{subject(part)}: {part.outcome.value}, {figure}"

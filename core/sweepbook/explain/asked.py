@@ -1,6 +1,6 @@
 """Which of the judged curves and figures somebody asks about, by the words that a sheet shows."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
@@ -29,6 +29,11 @@ def parts(assessment: Assessment, question: str) -> tuple[Part, ...]:
             f"Nothing that was judged is called {question!r}.",
             f"Judged here: {known}. Pairs and an end may follow: next 3-6/4-5 near.",
         )
+    return nearest_first(found)
+
+
+def nearest_first(found: Iterable[Part]) -> tuple[Part, ...]:
+    """Parts by margin, the smallest first; those without one last."""
     return tuple(sorted(found, key=_margin))
 
 

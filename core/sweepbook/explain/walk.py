@@ -22,12 +22,13 @@ class Step(NamedTuple):
     text: str
 
 
-def walk(case: Case, part: Part) -> Iterator[Step]:
+def walk(case: Case, part: Part, *, alone: bool = True) -> Iterator[Step]:
     """The steps from the sweep to the conclusion.
 
     Args:
         case: a judged record with a limit table.
         part: one of its judged curves or figures.
+        alone: whether nothing else says what becomes of the record.
     """
     table = case.needed_table
     rule = table.parameters.get(part.parameter)
@@ -39,7 +40,8 @@ def walk(case: Case, part: Part) -> Iterator[Step]:
         yield from _figure(part, rule)
     yield from _stated(case.document, part)
     yield Step("so", _conclusion(part))
-    yield Step("record", f"{case.assessment.judgement.value}. {case.assessment.reason}")
+    if alone:
+        yield Step("record", f"{case.assessment.judgement.value}. {case.assessment.reason}")
 
 
 def _in_words(part: Part) -> str:

@@ -1,0 +1,108 @@
+"""Sheets of overturned verdicts, one file a test, to be handed to whoever made it."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sweepbook import __version__
+from sweepbook.audit.context import Context
+from sweepbook.audit.run import case_of
+from sweepbook.cli import lines, sheet, table
+from sweepbook.cli.why_lines import briefly, once
+from sweepbook.explain.asked import Part, nearest_first
+from sweepbook.explain.walk import walk
+from sweepbook.files import write_bytes
+from sweepbook.judging.assessment import Assessment, Judgement, Outcome, Recomputed
+from sweepbook.rules.case import Case
+
+COLUMNS = 80
+_ASKED = {
+    Recomputed.FAIL: "Please mend the link and test it again, or show raw data that prove the "
+    "verdict as stated. Until then the link does not count as passed.",
+    Recomputed.PASS: "Please say what the stated fail rests on, or state the verdict anew: the "
+    "data handed over show no fail.",
+}
+_DEFER = (
+    "This sheet judges data that were handed over; it is no test of the link. The contract, local "
+    "codes and licensed practice come first."
+)
+
+
+@dataclass
+class Objections:
+    """Writes a sheet for each overturned verdict that it is shown.
+
+    Attributes:
+        folder: where to; made when the first sheet is written.
+        context: what was judged by.
+        written: the files so far.
+    """
+
+    folder: Path
+    context: Context
+    written: list[Path] = field(default_factory=list)
+
+    def see(self, assessment: Assessment) -> None:
+        """Write the sheet of a test whose stated verdict is overturned.
+
+        Raises:
+            SweepbookError: the folder cannot be written to.
+        """
+        if assessment.judgement is not Judgement.OVERTURNED:
+            return
+        target = self.folder / _file_name(assessment)
+        text = "\n".join(of(case_of(assessment.record, self.context), assessment))
+        write_bytes(target, f"{text}\n".encode())
+        self.written.append(target)
+
+
+def _file_name(assessment: Assessment) -> str:
+    """Label and the first digits of the record's digest: readable, and no two alike."""
+    label = re.sub(r"[^A-Za-z0-9._-]+", "_", assessment.record.label).strip("._-")[:60]
+    return f"{label or 'no-label'}-{assessment.record.record_id[4:12]}.txt"
+
+
+def of(case: Case, assessment: Assessment) -> Iterator[str]:
+    """The lines of a sheet."""
+    label = assessment.record.label or "(no label)"
+    title = f"Objection to the verdict stated for {label}"
+    yield from table.paragraph(title, COLUMNS)
+    yield "=" * min(len(title), COLUMNS)
+    yield ""
+    yield from table.facts(sheet.head(case.document), COLUMNS)
+    yield ""
+    yield from table.facts(sheet.verdict(assessment), COLUMNS)
+    yield ""
+    yield from table.paragraph(_ASKED[assessment.recomputed], COLUMNS)
+    for chosen, others in _groups(assessment):
+        yield ""
+        yield from table.facts(once(walk(case, chosen, alone=False)), COLUMNS)
+        if others:
+            said = "; ".join(briefly(part) for part in others)
+            yield from table.facts([("likewise", said)], COLUMNS)
+    yield ""
+    yield from table.facts(_how(case, assessment), COLUMNS)
+    yield ""
+    if assessment.recomputed is Recomputed.FAIL:
+        yield from table.paragraph(lines.CAUTION, COLUMNS)
+    yield from table.paragraph(_DEFER, COLUMNS)
+
+
+def _groups(assessment: Assessment) -> Iterator[tuple[Part, tuple[Part, ...]]]:
+    """By parameter the part to walk through and its likes: failing ones, or the nearest to it."""
+    every = nearest_first((*assessment.margins, *assessment.scalars))
+    required = [part for part in every if part.obligation == "required"]
+    failing = [part for part in required if part.outcome is Outcome.FAIL]
+    if not failing:
+        yield required[0], ()
+    for parameter in dict.fromkeys(part.parameter for part in failing):
+        first, *rest = (part for part in failing if part.parameter == parameter)
+        yield first, tuple(rest)
+
+
+def _how(case: Case, assessment: Assessment) -> Iterator[tuple[str, str]]:
+    yield "judged by", f"sweepbook {__version__}"
+    yield "limit table", f"{assessment.limit_path}, SHA-256 {assessment.limit_sha256}"
+    on = (name for name in case.interpretations.ids() if case.interpretations.on(name))
+    yield "readings on", ", ".join(on) or "none"
