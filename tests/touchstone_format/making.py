@@ -21,7 +21,7 @@ Complex = NDArray[np.complex128]
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 HEAD = """
 schema = "urn:sweepbook:dialect-0"
-name = "NAME"
+name = "small"
 title = "An analyser"
 format = "touchstone"
 [fields]
@@ -31,7 +31,7 @@ test.limit = "Limit"
 "tia-568.2-d/cat6a/permanent-link" = "Cat 6A PL"
 """
 SINGLE = (
-    HEAD.replace("NAME", "single-ended")
+    HEAD.replace("small", "single-ended")
     + """
 [touchstone.ports.near]
 1-2 = [1, 2]
@@ -46,7 +46,7 @@ SINGLE = (
 """
 )
 BALANCED = (
-    HEAD.replace("NAME", "balanced")
+    HEAD.replace("small", "balanced")
     + """
 [touchstone.ports.near]
 1-2 = 1
@@ -61,7 +61,7 @@ BALANCED = (
 """
 )
 ONE_PAIR = (
-    HEAD.replace("NAME", "one-pair")
+    HEAD.replace("small", "one-pair")
     + """
 [touchstone.ports]
 near.1-2 = 1

@@ -132,7 +132,7 @@ def _version_2(lines: Lines) -> Heading:
                 f"read was {line.text[:40]!r}, expected is a keyword of version 2.0 or "
                 "[Network Data]",
             )
-    raise Fault("", "[Network Data] is missing, the file ends before it; was it cut off?")
+    raise Fault("", "[Network Data] is missing; see whether the file was cut off before it")
 
 
 def _whole(made: Heading, line: Line) -> Heading:
@@ -167,7 +167,7 @@ def _information(lines: Lines) -> Iterable[Line]:
         if (keyword(line) or ("", ""))[0] == "end information":
             return
         yield line
-    raise Fault("", "[End Information] is missing, the file ends before it; was it cut off?")
+    raise Fault("", "[End Information] is missing; see whether the file was cut off before it")
 
 
 def _more(lines: Lines) -> Iterable[Line]:
@@ -211,6 +211,12 @@ def _one_of(words: list[str], line: Line, known: tuple[str, ...]) -> str:
 
 
 def _reference(made: Heading, words: list[str], line: Line) -> Heading:
+    if len(words) > MOST_PORTS:
+        raise Fault(
+            line.place,
+            f"[Reference] is followed by {len(words)} numbers, one a port is expected; see whether "
+            "[Network Data] is missing behind it",
+        )
     try:
         values, _ = numerals.parse_column(words)
     except numerals.NotANumber as error:

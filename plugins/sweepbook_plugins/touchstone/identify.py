@@ -12,11 +12,11 @@ from sweepbook.dialect.raw import Fault
 from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.numerals import first_fault
 from sweepbook.source import HEAD_BYTES, Source
-from sweepbook_plugins.touchstone.data import data
 from sweepbook_plugins.touchstone.heading import Heading, heading, keyword
 from sweepbook_plugins.touchstone.layout import layout_of
 from sweepbook_plugins.touchstone.lines import Line, Lines
 from sweepbook_plugins.touchstone.options import NotOptions, parse
+from sweepbook_plugins.touchstone.points import points
 from sweepbook_plugins.touchstone.texts import decoded
 
 FORMAT = "touchstone"
@@ -96,6 +96,6 @@ def _ports(head: bytes) -> int | None:
     lines = Lines(io.BytesIO(_whole_lines(head)))
     try:
         made: Heading = heading(lines)
-        return data(lines, made, None).ports
+        return points(lines, made, None).ports
     except Fault:
         return None

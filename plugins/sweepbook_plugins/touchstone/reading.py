@@ -10,11 +10,12 @@ from sweepbook.dialect.reading import broken_off
 from sweepbook.source import Source, UnreadableSource
 from sweepbook_plugins.touchstone import checks, texts
 from sweepbook_plugins.touchstone.curves import GRID, Sweeps
-from sweepbook_plugins.touchstone.data import data
+from sweepbook_plugins.touchstone.data import Data
 from sweepbook_plugins.touchstone.heading import heading
 from sweepbook_plugins.touchstone.layout import Layout, layout_of
 from sweepbook_plugins.touchstone.lines import Lines
 from sweepbook_plugins.touchstone.network import network
+from sweepbook_plugins.touchstone.points import points
 from sweepbook_plugins.touchstone.ports import wiring
 
 MODES_LEFT = "common mode and mode conversion are in the source only"
@@ -47,7 +48,7 @@ def _fill(test: RawTest, name: str, lines: Lines, layout: Layout) -> None:
     """
     head = heading(lines)
     found = texts.PORTS_IN_NAME.search(name)
-    given = data(lines, head, int(found[1]) if found else None)
+    given = Data(points(lines, head, int(found[1]) if found else None))
     wires = wiring(given, layout)
     net = network(given, wires)
     test.notes += checks.axis(net.frequency_mhz, net.lines, head.options.unit)
@@ -58,6 +59,6 @@ def _fill(test: RawTest, name: str, lines: Lines, layout: Layout) -> None:
     texts.take(test, name, lines.comments, head, layout)
     test.grids = [{"id": GRID, "frequency_mhz": np.array(net.frequency_mhz)}]
     test.sweeps = sweeps
-    test.assumed = [*wires.notes, *given.left_out, *left_out]
+    test.assumed = [*wires.notes, *given.points.left_out, *left_out]
     if layout.conductors:
         test.assumed.append(MODES_LEFT)
