@@ -42,7 +42,8 @@ def assess(record: Record, context: Context) -> Assessment:
 
 def case_of(record: Record, context: Context) -> Case:
     """Judge one record, and keep how it was done; no rule is asked."""
-    faults = tuple(schema_problems(record.evidence.document))
+    evidence = record.evidence
+    faults = schema_problems(evidence.document, proven_id=evidence.proven_id)
     if faults:
         return _unjudged(record, faults, BROKEN, context)
     if record.kind != JUDGED_KIND:

@@ -41,13 +41,16 @@ def _doubtful(value: object) -> bool:
     integers are known; a float under any of them is left to the slow way.
     """
     if isinstance(value, dict):
-        return any(
-            (isinstance(item, float) and name in _integers()) or _doubtful(item)
-            for name, item in value.items()
-            if not isinstance(item, str)
-        )
+        whole = _integers()
+        for name, item in value.items():
+            kind = type(item)
+            if kind is str or kind is int:
+                continue
+            if (isinstance(item, float) and name in whole) or _doubtful(item):
+                return True
+        return False
     if isinstance(value, list):
-        return any(map(_doubtful, value))
+        return any(type(item) is not str and _doubtful(item) for item in value)
     return isinstance(value, tuple)  # no value of JSON, and taken for a list
 
 

@@ -67,7 +67,7 @@ def replaced(
 
 def with_arrays(document: Mapping[str, Any]) -> dict[str, Any]:
     """A copy whose number arrays are read-only float64[n]; anything else there stays as it is."""
-    made: dict[str, Any] = replaced(dict(document), places(document), _as_array)
+    made: dict[str, Any] = replaced(dict(document), places(document), as_array)
     return made
 
 
@@ -89,8 +89,8 @@ def set_aside(document: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, F6
     return skeleton, found
 
 
-def _as_array(value: Any, _path: str) -> Any:  # noqa: ANN401 - any JSON value
-    """A read-only float64[n], or the value itself where it is no list of numbers.
+def as_array(value: Any, _path: str) -> Any:  # noqa: ANN401 - any JSON value
+    """What stands in the place of an array: read-only float64[n], or itself if no list of numbers.
 
     Minus zero becomes zero: no measurement means the difference, and JSON's canonical text has
     none either.

@@ -13,7 +13,7 @@ from sweepbook.record.grids import of_grid
 Fault = tuple[str, str]
 
 VALUES = ("value_db", "delay_ns")
-_NEVER_NEGATIVE = ("frequency_mhz", "magnitude")
+_NEVER_NEGATIVE = (".frequency_mhz", ".magnitude")
 
 
 def arrays(found: Mapping[str, F64]) -> Iterator[Fault]:
@@ -23,10 +23,11 @@ def arrays(found: Mapping[str, F64]) -> Iterator[Fault]:
         found: arrays by JSON path.
     """
     for path, values in found.items():
-        wrong = ~np.isfinite(values)
-        if path.rpartition(".")[2] in _NEVER_NEGATIVE or path.startswith("$.test.accuracy"):
-            wrong |= ~(values >= 0.0)
-        if wrong.any():
+        right = np.isfinite(values)
+        if path.endswith(_NEVER_NEGATIVE) or path.startswith("$.test.accuracy"):
+            right &= values >= 0.0
+        if not right.all():
+            wrong = ~right
             position = int(np.argmax(wrong))
             yield f"{path}[{position}]", f"{values[position]} is negative or not finite"
 
@@ -61,6 +62,9 @@ def sweeps(results: Mapping[str, Any], skipped: frozenset[str]) -> Iterator[Faul
 
 def _sweep(sweep: Mapping[str, Any], points: int, path: str) -> Iterator[Fault]:
     gaps, bounds = sweep.get("gaps", ()), sweep.get("bounds", ())
+    if not gaps and not bounds:
+        yield from _sizes(sweep, points, points, path)
+        return
     faults = [*_spans(gaps, points, f"{path}.gaps"), *_spans(bounds, points, f"{path}.bounds")]
     yield from faults
     if faults:
@@ -71,7 +75,11 @@ def _sweep(sweep: Mapping[str, Any], points: int, path: str) -> Iterator[Fault]:
     for position, bound in enumerate(bounds):
         if hole[bound["from"] : bound["to"] + 1].any():
             yield f"{path}.bounds[{position}]", "lies on a gap, where there is no value"
-    expected = points - int(hole.sum())
+    yield from _sizes(sweep, points, points - int(hole.sum()), path)
+
+
+def _sizes(sweep: Mapping[str, Any], points: int, expected: int, path: str) -> Iterator[Fault]:
+    """Yield arrays that are of another length than expected."""
     for name, values in _columns(sweep):
         if values.size != expected:
             yield (

@@ -17,7 +17,10 @@ def loads(data: bytes) -> Record:
     Raises:
         NotARecord: the text is no JSON, or JSON that two programs might read in two ways.
     """
-    return from_json(parsed(data))
+    quick_one = quick.parsed(data)
+    if quick_one is not None:
+        return Record(quick_one.document, proven_id=quick_one.record_id)
+    return from_json(strict.parsed(data))
 
 
 def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
@@ -26,8 +29,8 @@ def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
     Raises:
         NotARecord: as `strict.parsed` says.
     """
-    value = quick.parsed(data)
-    return strict.parsed(data) if value is None else value
+    quick_one = quick.parsed(data)
+    return strict.parsed(data) if quick_one is None else quick_one.document
 
 
 def from_json(value: Any) -> Record:  # noqa: ANN401 - any JSON value

@@ -42,10 +42,13 @@ class Record:
         document: as record-0.md describes it; number arrays are float64[n]. Read only.
         corrected: what corrections made of it; None where there are none. The document is then a
             view of the evidence, which keeps its identity and lies beside it, unchanged.
+        proven_id: the identity that follows from the bytes it was read from; "" where that was not
+            worked out with the reading.
     """
 
     document: dict[str, Any]
     corrected: Corrected | None = None
+    proven_id: str = ""
 
     @classmethod
     def build(

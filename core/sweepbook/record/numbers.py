@@ -6,10 +6,18 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from sweepbook.record.arrays import F64
 
 LARGEST_INTEGER = 2**53 - 1
 """The largest integer of which every program that uses doubles has the same idea (RFC 8259, 6)."""
+
+LEAST = 1e-3
+"""From here up to 2^53 RFC 8785, orjson and everybody else write no exponent."""
+
+_LONGEST = 15
+_COMMA, _MINUS, _POINT, _NOUGHT, _NINE = b",-.09"
 
 
 def text(value: float) -> str:
@@ -65,3 +73,36 @@ def joined(values: "F64") -> str:
     if b"e" in written:
         return ",".join(text(value) for value in values.tolist())
     return (written + b",").replace(b".0,", b",")[:-1].decode("ascii")
+
+
+def commas(text: bytes) -> "NDArray[np.intp]":
+    """Positions of the commas in a text."""
+    return np.flatnonzero(np.frombuffer(text, dtype=np.uint8) == _COMMA)
+
+
+def is_joined(text: bytes, between: "NDArray[np.intp]", values: "F64") -> bool:
+    """Whether a text is certainly what `joined` makes of the numbers in it.
+
+    A decimal of at most 15 digits is the only one so short that reads back as its double, unless
+    noughts follow its last digit. So a text has the shortest form where each number is so short,
+    has no nought at the end of a fraction, no point without one, and no sign without need. JSON
+    itself lets no nought stand before another digit.
+
+    Args:
+        text: numbers of JSON with commas between.
+        between: positions of the commas.
+        values: float64[n], as the text says.
+    """
+    marks = np.frombuffer(text, dtype=np.uint8)
+    if not (marks.min() >= _COMMA and marks.max() <= _NINE):
+        return False  # a blank or an exponent
+    ends = np.append(between, marks.size)
+    fraction = values != np.floor(values)
+    return bool(
+        ends.size == values.size
+        and np.diff(ends, prepend=-1).max() <= _LONGEST + 1
+        and np.count_nonzero(marks == _POINT) == np.count_nonzero(fraction)
+        and np.count_nonzero(marks == _MINUS) == np.count_nonzero(values < 0.0)
+        and not (fraction & (marks[ends - 1] == _NOUGHT)).any()
+        and not (fraction & (np.abs(values) < LEAST)).any()
+    )

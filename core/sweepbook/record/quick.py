@@ -1,19 +1,21 @@
 """A record's text to values in a fraction of the time: the long arrays of numbers in bulk.
 
-Every long stretch of plain numbers between brackets is cut out and read at once, straight into
-doubles; in its place a word is left that JSON has not. What remains is read by the decoder of
-`strict`, with all that it refuses. The reading counts where every word was met as a value, and each
-where a record has an array of numbers: then nothing was cut out of a text or of anything else.
-Otherwise there is no answer here, and `strict` reads the whole and says what is wrong.
+Every long stretch between brackets that looks like numbers is cut out and read at once, straight
+into doubles; in its place stands an integer whose digits the text has nowhere, and JSON spells an
+integer in one way only. The reading counts where each of them was met as a value, and just where a
+record has an array of numbers: then nothing was cut out of a text or of anything else. What the
+strict reading refuses, or might read in another way (a name twice, a large integer), gets no answer
+here; `strict` reads the whole then and says what is wrong.
 """
 
-from collections import deque
+import re
 from collections.abc import Sequence
-from typing import Any
+from itertools import accumulate
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from sweepbook.record import arrays, strict
+from sweepbook.record import arrays, identity, numbers, strict
 from sweepbook.record.arrays import F64
 from sweepbook.record.numbers import LARGEST_INTEGER
 
@@ -23,73 +25,172 @@ LONG = 64
 MOST_BRACKETS = 50_000
 """Arrays of a text that is read here; one of brackets alone would fill the memory."""
 
-_PLAIN = b"0123456789.,-"
-_WORD = "Infinity"
+_STAND_IN = 2**52 + 1
+_DIGITS = str(_STAND_IN).encode()
+_BEGINS = frozenset(b"-0123456789")
+_NO_NUMBERS = (b'"', b"{", b"e", b"E")
+_TEXT = re.compile(rb'"(?:[^"\\]|\\.)*+"', re.DOTALL)
 
 
-def parsed(data: bytes) -> dict[str, Any] | None:
-    """The value of a record's text, its long arrays as read-only float64[n]; None for no answer.
+class Parsed(NamedTuple):
+    """What a text says.
 
-    An answer says what `strict.parsed` and `arrays.with_arrays` make of the same text.
+    Attributes:
+        document: as of a record, number arrays as read-only float64[n].
+        record_id: the identity that follows from the text; "" where it was not worked out.
+    """
+
+    document: dict[str, Any]
+    record_id: str
+
+
+class _Doubtful(Exception):
+    """The strict reading has to look."""
+
+
+def parsed(data: bytes) -> Parsed | None:
+    """What a record's text says; None for no answer.
+
+    An answer is what `strict.parsed` and `arrays.with_arrays` make of the same text, and holds
+    nothing that `strict.check` refuses.
 
     Args:
         data: UTF-8 text of one JSON object.
     """
+    import orjson
+
+    data = data.removeprefix(b"\xef\xbb\xbf")
     if data.count(b"[") > MOST_BRACKETS:
         return None
     rest, rows = _cut(data)
-    values = _numbers(rows)
-    if values is None:
+    joined = b",".join(rows)
+    between = numbers.commas(joined)
+    every = _numbers(joined, between.size + 1) if rows and _DIGITS not in data else None
+    if every is None:
         return None
-    waiting = deque(values)
-
-    def next_row(word: str) -> F64:
-        if word != _WORD or not waiting:
-            raise ValueError(f"{word} is no number of JSON")
-        return waiting.popleft()
-
     try:
-        value = strict.decoder(next_row).decode(rest.decode("utf-8-sig"))
-    except (ValueError, RecursionError, strict.NotARecord):
+        value = orjson.loads(rest)
+        if not isinstance(value, dict):
+            return None
+        seen = _Seen()
+        seen.look(value, strict.DEEPEST)
+    except (ValueError, _Doubtful):
         return None
-    if waiting or not isinstance(value, dict):
+    if seen.stand_ins != len(rows) or seen.members != _colons(rest):
         return None
-    _, found = arrays.set_aside(value)
-    return value if len(found) == len(values) else None
+    lengths = accumulate(len(row) + 1 for row in rows)
+    ends = np.searchsorted(between, np.fromiter(lengths, dtype=np.intp))
+    document = _filled(value, np.split(every, ends[:-1]))
+    if document is None:
+        return None
+    shortest = numbers.is_joined(joined, between, every)
+    return Parsed(document, _identity(value, rows) if shortest else "")
 
 
 def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
-    """The text with a word in the place of every long array of plain numbers, and the numbers."""
+    """The text with a stand-in for every long array of plain numbers, and the numbers."""
     first, *others = data.split(b"[")
     kept, rows = [first], []
     for part in others:
+        if len(part) < LONG or part[0] not in _BEGINS:
+            kept.append(part)
+            continue
         row, bracket, after = part.partition(b"]")
-        if bracket and len(row) >= LONG and not row.translate(None, _PLAIN):
+        if bracket and len(row) >= LONG and not any(mark in row for mark in _NO_NUMBERS):
             rows.append(row)
-            kept[-1] += _WORD.encode() + after
+            kept[-1] += _DIGITS + after
         else:
             kept.append(part)
     return b"[".join(kept), rows
 
 
-def _numbers(rows: Sequence[bytes]) -> list[F64] | None:
-    """The numbers of each row; None without any, or where one is no list of numbers of JSON.
+def _numbers(joined: bytes, count: int) -> F64 | None:
+    """So many numbers with commas between; None where one is no number of JSON.
 
-    An integer that not every program reads alike is not plain.
+    An integer that not every program reads alike is no such number.
     """
     import simdjson
 
-    if not rows:
-        return None
     try:
-        array = simdjson.Parser().parse(b"[" + b",".join(rows) + b"]")
+        array = simdjson.Parser().parse(b"[" + joined + b"]")
         if not isinstance(array, simdjson.Array):
             return None
         every = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64) + 0.0
     except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
         return None
-    ends = np.cumsum([row.count(b",") + 1 for row in rows])
-    if every.size != ends[-1] or not (np.abs(every) <= LARGEST_INTEGER).all():
+    if every.size != count:
+        return None
+    if not (every.min() >= -LARGEST_INTEGER and every.max() <= LARGEST_INTEGER):
         return None
     every.setflags(write=False)
-    return np.split(every, ends[:-1])
+    return every
+
+
+class _Seen:
+    """What stands in a value.
+
+    Attributes:
+        members: of all its objects.
+        stand_ins: for arrays.
+    """
+
+    def __init__(self) -> None:
+        self.members = self.stand_ins = 0
+
+    def look(self, value: dict[str, Any] | list[Any], deep: int) -> None:
+        """Count what stands in a value that may be nested so deep.
+
+        Raises:
+            _Doubtful: it is nested deeper, or a number is beyond 2^53-1.
+        """
+        if not deep:
+            raise _Doubtful
+        items: Any = value
+        if type(value) is dict:
+            self.members += len(value)
+            items = value.values()
+        for item in items:
+            kind = type(item)
+            if kind is str:
+                continue
+            if kind is dict or kind is list:
+                self.look(item, deep - 1)
+            elif _stands_in(item):
+                self.stand_ins += 1
+            elif item is not None and not -LARGEST_INTEGER <= item <= LARGEST_INTEGER:
+                raise _Doubtful
+
+
+def _stands_in(item: object) -> bool:
+    return type(item) is int and item == _STAND_IN
+
+
+def _colons(text: bytes) -> int:
+    """Colons outside the texts of JSON: as many as its objects have members, twice named or not."""
+    if b"\\" in text:
+        return _TEXT.sub(b"", text).count(b":")
+    return b"".join(text.split(b'"')[::2]).count(b":")
+
+
+def _filled(value: dict[str, Any], found: Sequence[F64]) -> dict[str, Any] | None:
+    """The value with its arrays in their places; None where one has no place of an array."""
+    rows = iter(found)
+
+    def fill(item: Any, path: str) -> Any:  # noqa: ANN401 - any JSON value
+        return next(rows) if _stands_in(item) else arrays.as_array(item, path)
+
+    made: dict[str, Any] = arrays.replaced(value, arrays.places(value), fill)
+    return None if next(rows, None) is not None else made
+
+
+def _identity(value: dict[str, Any], rows: Sequence[bytes]) -> str:
+    """The identity, by arrays whose text is the canonical one; "" where other text is in doubt."""
+    import orjson
+
+    texts = (orjson.Fragment(b"[" + row + b"]") for row in rows)
+    inside = {name: part for name, part in value.items() if name not in identity.OUTSIDE}
+
+    def fill(item: Any, _path: str) -> Any:  # noqa: ANN401 - any JSON value
+        return next(texts) if _stands_in(item) else item
+
+    return identity.quickly(arrays.replaced(inside, arrays.places(value), fill)) or ""

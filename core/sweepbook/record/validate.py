@@ -32,7 +32,9 @@ class SchemaProblem:
     message: str
 
 
-def problems(document: Mapping[str, Any], most: int = MOST) -> tuple[SchemaProblem, ...]:
+def problems(
+    document: Mapping[str, Any], most: int = MOST, proven_id: str = ""
+) -> tuple[SchemaProblem, ...]:
     """Every place where a document does not follow record-0; none where it does.
 
     The schema is asked about the document without its number arrays; these are checked by array
@@ -42,14 +44,15 @@ def problems(document: Mapping[str, Any], most: int = MOST) -> tuple[SchemaProbl
     Args:
         document: of a record, arrays as float64[n] or as plain lists.
         most: problems that are listed; one more is given then, which says that there are others.
+        proven_id: the identity, where it was worked out from the document already.
     """
-    found = [SchemaProblem(*fault) for fault in islice(_faults(document), most + 1)]
+    found = [SchemaProblem(*fault) for fault in islice(_faults(document, proven_id), most + 1)]
     if len(found) > most:
         found[most] = SchemaProblem("$", f"has more than {most} problems; no more are listed")
     return tuple(found)
 
 
-def _faults(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+def _faults(document: Mapping[str, Any], proven_id: str) -> Iterator[tuple[str, str]]:
     whole = arrays.with_arrays(document)
     bare, found = arrays.set_aside(whole)
     by_schema = []
@@ -60,7 +63,7 @@ def _faults(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     if whole.get("kind") == "balanced-link":
         yield from _beyond_the_schema(whole, by_schema)
     if not by_schema:
-        yield from _identity(whole)
+        yield from _identity(whole, proven_id)
 
 
 def _beyond_the_schema(document: dict[str, Any], wrong: list[str]) -> Iterator[tuple[str, str]]:
@@ -75,9 +78,9 @@ def _beyond_the_schema(document: dict[str, Any], wrong: list[str]) -> Iterator[t
         yield from checks.days(document)
 
 
-def _identity(document: dict[str, Any]) -> Iterator[tuple[str, str]]:
+def _identity(document: dict[str, Any], proven_id: str) -> Iterator[tuple[str, str]]:
     try:
-        rightly = identity.record_id(document)
+        rightly = proven_id or identity.record_id(document)
     except canonical.NoCanonicalText as error:
         yield "$", error.message
         return
