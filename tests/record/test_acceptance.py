@@ -66,7 +66,7 @@ def test_any_sound_record_is_accepted(made: Any) -> None:
 
 
 @given(way=st.sampled_from(PLACES), value=VALUES, more=st.booleans())
-@settings(max_examples=600, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_what_is_accepted_has_no_fault(
     way: tuple[str | int, ...], value: object, more: bool
 ) -> None:
