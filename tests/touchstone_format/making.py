@@ -94,11 +94,12 @@ def network(frequency_mhz: Real, s: Complex, ohm: float | Sequence[float]) -> sk
 def single_ended(balanced: skrf.Network, conversion: float = 0.01) -> skrf.Network:
     """A network of two single-ended ports of 50 ohm for each balanced one, by scikit-rf.
 
-    The common mode is that of lossy uneven lines, and some of the differential mode turns into it.
-    Conductors of a balanced port follow one another.
+    The common mode loses more, comes later and is reflected more, and some of the differential
+    mode turns into it. Conductors of a balanced port follow one another.
     """
     ports = balanced.nports
-    common = 0.5 * balanced.s.conj()
+    later = np.exp(-2j * np.pi * balanced.f * 10e-9)[:, None, None]
+    common = 0.7 * balanced.s * later + 0.1 * np.eye(ports)
     mixed = np.zeros((balanced.f.size, 2 * ports, 2 * ports), dtype=np.complex128)
     mixed[:, :ports, :ports] = balanced.s
     mixed[:, ports:, ports:] = common
@@ -107,6 +108,7 @@ def single_ended(balanced: skrf.Network, conversion: float = 0.01) -> skrf.Netwo
     mixed[:, :ports, ports:] = turned
     mixed[:, ports:, :ports] = turned.T
     made = network(balanced.f / 1e6, mixed, [100.0] * ports + [25.0] * ports)
+    assert np.linalg.norm(mixed, ord=2, axis=(1, 2)).max() < 1.0 + 1e-6
     made.gmm2se(ports, z0_se=50.0)
     return made
 

@@ -75,6 +75,8 @@ def _of_record(
     lines = list(table.paragraph(f"The first test that {dialect.name} reads", columns))
     lines += table.facts(_head(document, path), columns)
     lines += ["", *_rows(rows)]
+    for note in document.get("resolved", {}).get("notes", ()):
+        lines += table.paragraph(f"note: {sentence(note)}", columns)
     for doubt in working.doubts:
         lines += table.paragraph(f"{doubt.kind.value}: {sentence(doubt.text)}", columns)
     left: Mapping[str, str] = document.get("extra", {})

@@ -126,6 +126,8 @@ def _limit(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
 
 def _missing_key(row: Row, dialect: Dialect) -> str:
     known = {word for words in dialect.meaning.words.parameters.values() for word in words}
+    if not known:  # the format names its curves itself
+        return f"{dialect.where}, [{dialect.format}]"
     if row.parameter not in known:
         return f"{dialect.where}, words.parameters.{row.parameter}"
     if "end" in row.missing:

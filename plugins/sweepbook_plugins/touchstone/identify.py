@@ -43,6 +43,11 @@ def claims(source: Source, setting: ReadSetting) -> Iterator[Claim]:
         yield Claim(Strength.STRUCTURE, told)
 
 
+def touchstone(head: bytes) -> bool:
+    """Whether the first bytes are those of such a file."""
+    return bool(_told(head)[0])
+
+
 def _told(head: bytes) -> tuple[str, list[Line]]:
     """By what the first bytes are known to be Touchstone, "" where they are not; the comments."""
     lines = Lines(io.BytesIO(_whole_lines(head)))

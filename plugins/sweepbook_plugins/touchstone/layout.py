@@ -13,6 +13,7 @@ from sweepbook.schedule.label_template import Template, template
 
 SCHEMA = "touchstone-layout-0.schema.json"
 ENDS = ("near", "far")
+PAIRS = ("1-2", "3-6", "4-5", "7-8")
 
 
 class BalancedPort(NamedTuple):

@@ -12,8 +12,10 @@ from sweepbook.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
+    from sweepbook.draft.document import Table
     from sweepbook.errors import ReadProblem
     from sweepbook.formats import Claim, ReadSetting
+    from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
     from sweepbook.source import Source
 
@@ -31,6 +33,7 @@ def describe_formats() -> Sequence[Format]:
             identify=claims,
             read=read,
             check_dialect=check_dialect,
+            draft=draft,
         )
     ]
 
@@ -67,3 +70,20 @@ def check_dialect(dialect: "Dialect") -> None:
     from sweepbook_plugins.touchstone.layout import layout_of
 
     layout_of(dialect)
+
+
+def draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] | None":
+    """Work out a dialect from examples; see `drafting.draft`.
+
+    Raises:
+        SweepbookError: the files are Touchstone, and cannot be read or are not of one kind.
+    """
+    from sweepbook.dialect.raw import Fault
+    from sweepbook.errors import SweepbookError
+    from sweepbook_plugins.touchstone import drafting
+
+    try:
+        return drafting.draft(sources, limits)
+    except Fault as fault:
+        names = ", ".join(source.name for source in sources)
+        raise SweepbookError(f"{names}: {fault}.", "Mend the file, or leave it out.") from fault

@@ -32,16 +32,22 @@ def take(test: RawTest, name: str, comments: Comments, heading: Heading, layout:
     left = []
     for line in comments.kept:
         text = decoded(line, layout)
-        key, mark, value = (part.strip() for part in text.partition(layout.separator))
-        if mark and key and value and key not in test.properties:
-            test.properties[key] = Cell(value, line.place)
+        found = parted(text, layout.separator)
+        if found and found[0] not in test.properties:
+            test.properties[found[0]] = Cell(found[1], line.place)
         else:
             left.append(text)
     if comments.more:
         left.append(f"({comments.more} more comments are in the source only)")
     if left:
         test.extra["comments"] = "\n".join(left)
-    other = list(_information(test, heading, layout))
+    other = []
+    for line in heading.information:
+        named = _named(line, layout)
+        if named and named[0] not in test.properties:
+            test.properties[named[0]] = Cell(named[1], line.place)
+        else:
+            other.append(decoded(line, layout))
     if other:
         test.extra["information"] = "\n".join(other)
 
@@ -60,24 +66,37 @@ def decoded(line: Line, layout: Layout) -> str:
         ) from error
 
 
-def _information(test: RawTest, heading: Heading, layout: Layout) -> Iterator[str]:
-    """Give the test what stands behind keywords; yield the other lines."""
+def parted(text: str, separator: str) -> tuple[str, str] | None:
+    """Key and value of a comment; None where it has none, an address of the web included."""
+    key, _, value = (part.strip() for part in text.partition(separator))
+    return (key, value) if key and value and not value.startswith("//") else None
+
+
+def information(heading: Heading, layout: Layout) -> Iterator[tuple[str, str]]:
+    """Key and value of each line of the information section that has them."""
     for line in heading.information:
-        found = keyword(Line(line.number, decoded(line, layout)))
-        name = line.text[1:].partition("]")[0].strip()
-        if found and found[1] and name not in test.properties:
-            test.properties[name] = Cell(found[1], line.place)
-        else:
-            yield decoded(line, layout)
+        if named := _named(line, layout):
+            yield named
+
+
+def stem(name: str) -> str:
+    """A file's name without its ending."""
+    return _ENDINGS.sub("", name)
+
+
+def _named(line: Line, layout: Layout) -> tuple[str, str] | None:
+    text = decoded(line, layout)
+    name, _, value = text.removeprefix("[").partition("]")
+    return (name.strip(), value.strip()) if keyword(line) and value.strip() else None
 
 
 def _pieces(name: str, form: Template) -> dict[str, str]:
-    stem = _ENDINGS.sub("", name)
-    pieces = taken_apart(form, stem)
+    plain = stem(name)
+    pieces = taken_apart(form, plain)
     if isinstance(pieces, Misfit):
         raise Fault(
             "",
-            f"the file's name {stem!r} does not fit touchstone.file_name: at character "
+            f"the file's name {plain!r} does not fit touchstone.file_name: at character "
             f"{pieces.at + 1} is expected {pieces.expected}",
         )
     return pieces
