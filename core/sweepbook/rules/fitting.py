@@ -3,21 +3,15 @@
 from collections.abc import Iterator
 from typing import Any
 
-from sweepbook.judging.screen import is_screened
 from sweepbook.limits.names import letters
 from sweepbook.rules.case import Case
+from sweepbook.rules.categories import rank
 from sweepbook.rules.model import Hit
 
 ENDS = ("near", "far")
 
 KINDS = {"channel": "channel", "permanentlink": "permanent-link", "patchcord": "patch-cord-jack"}
 """Words in the name of an adaptor, letters alone, and the kind of the limit tables they mean."""
-
-RANKS = ("3", "5", "5e", "6", "6a", "7", "7a", "8")
-"""Categories from the least; parts of a greater one serve the lesser ones as well."""
-
-CATEGORY_OF_CLASS = {"c": "3", "d": "5e", "e": "6", "ea": "6a", "f": "7", "fa": "7a"}
-"""Category of the parts that make a class, as ISO/IEC 11801 pairs them; recalled."""
 
 
 def plug_end_is_named(case: Case) -> Iterator[Hit]:
@@ -51,17 +45,6 @@ def adaptors_are_of_limit(case: Case) -> Iterator[Hit]:
             )
 
 
-def screen_is_throughout(case: Case) -> Iterator[Hit]:
-    """Yield every connector without a screen on a link that is said to be screened."""
-    if not is_screened(case.document):
-        return
-    link = case.document["link"]
-    claim = link.get("cable", {}).get("construction", "a screen found by the wire map")
-    for end in ENDS:
-        if link.get(end, {}).get("connector", {}).get("screened") is False:
-            yield Hit(f"$.link.{end}.connector.screened", {"end": end, "claim": claim})
-
-
 def _other_kind(adaptor: dict[str, Any], asked: str) -> str:
     """What the adaptor's name says it is for, where the limit asks for another; "" otherwise."""
     words = letters(" ".join((adaptor.get("part", ""), adaptor.get("category", ""))))
@@ -74,18 +57,7 @@ def _other_kind(adaptor: dict[str, Any], asked: str) -> str:
 def _lesser(adaptor: dict[str, Any], wanted: str) -> str:
     """The category of an adaptor that is too low for the limit; "" where it is not, or unknown."""
     stated = adaptor.get("category", "")
-    have, need = _rank(stated), _rank(wanted)
+    have, need = rank(stated), rank(wanted)
     if have is None or need is None or have >= need:
         return ""
     return f"is of category {stated}, and the limit is for {wanted}"
-
-
-def _rank(text: str) -> int | None:
-    """The rank of a category or class by its name, such as "Cat 6A" or "Class EA"."""
-    word = letters(text)
-    for start in ("category", "cat", "class"):
-        if word.startswith(start):
-            word = word.removeprefix(start)
-            word = CATEGORY_OF_CLASS.get(word, word) if start == "class" else word
-            break
-    return RANKS.index(word) if word in RANKS else None

@@ -39,6 +39,14 @@ def figures_are_plausible(case: Case) -> Iterator[Hit]:
         yield Hit("$.link.cable.nvp", {"problem": text})
 
 
+def temperature_is_of_a_building(case: Case) -> Iterator[Hit]:
+    """Yield an ambient temperature outside what people and instruments work in."""
+    ambient = case.document["test"].get("ambient_c")
+    least, most = (case.practice.value(f"ambient_{side}_c") for side in ("lowest", "highest"))
+    if ambient is not None and not least <= ambient <= most:
+        yield Hit("$.test.ambient_c", {"ambient_c": ambient, "least_c": least, "most_c": most})
+
+
 def curves_are_not_flat(case: Case, least_points: int) -> Iterator[Hit]:
     """Yield, once a parameter, the measured curves with one and the same value at every point.
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
-from sweepbook.rules.times import Moment, days_between, moment, months_after
+from sweepbook.rules.times import Moment, day_of, days_between, moment, months_after
 
 REFERENCE = "$.test.field_reference"
 ENDS = ("near", "far")
@@ -61,7 +61,7 @@ def calibration_in_force(case: Case) -> Iterator[Hit]:
     """Yield every instrument whose calibration was due before the day of the test."""
     tested = _tested_on(case)
     for end, instrument in _instruments(case):
-        due = _day(instrument, "calibration_due")
+        due = day_of(instrument, "calibration_due")
         if due is None or tested is None or due >= tested:
             continue
         yield Hit(
@@ -83,7 +83,7 @@ def calibration_is_recent(case: Case) -> Iterator[Hit]:
     tested = _tested_on(case)
     most_months = case.practice.value("calibration_months")
     for end, instrument in _instruments(case):
-        calibrated = _day(instrument, "calibrated_on")
+        calibrated = day_of(instrument, "calibrated_on")
         if calibrated is None or tested is None:
             continue
         dated = "calibration_due" in instrument
@@ -120,8 +120,3 @@ def _instruments(case: Case) -> Iterator[tuple[str, dict[str, Any]]]:
         instrument = case.document["test"].get(end, {}).get("instrument")
         if instrument is not None:
             yield end, instrument
-
-
-def _day(instrument: dict[str, Any], name: str) -> date | None:
-    text = instrument.get(name)
-    return None if text is None else date.fromisoformat(text)

@@ -1,5 +1,6 @@
 """Times of a record as far as they are known: an unknown offset makes an interval of a moment."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -54,6 +55,12 @@ def days_between(earlier: Moment, later: Moment) -> tuple[float, float]:
     first, last = _utc(earlier), _utc(later)
     day = timedelta(days=1)
     return (last[0] - first[1]) / day, (last[1] - first[0]) / day
+
+
+def day_of(holder: Mapping[str, Any], name: str) -> date | None:
+    """A member that is a day, as a date; None where it is not there."""
+    text = holder.get(name)
+    return None if text is None else date.fromisoformat(text)
 
 
 def _utc(moment: Moment) -> tuple[datetime, datetime]:
