@@ -20,6 +20,7 @@ from sweepbook.judging.assessment import (
     Recomputed,
     ScalarMargin,
 )
+from sweepbook.limits.interpretations import Interpretations
 from sweepbook.record.model import Record
 from sweepbook_plugins.asbuilt import database as asbuilt
 
@@ -126,7 +127,12 @@ def margin(
     return Margin(**{**values, **more})
 
 
-def delivery(entries: Iterable[Assessment], title: str = "Library", **more: Any) -> Delivery:
+def delivery(
+    entries: Iterable[Assessment],
+    title: str = "Library",
+    interpretations: Interpretations | None = None,
+    **more: Any,
+) -> Delivery:
     """A delivery of these tests."""
     judged = installed()
     about = About(
@@ -137,6 +143,7 @@ def delivery(entries: Iterable[Assessment], title: str = "Library", **more: Any)
         digests={"catalogue": judged.catalogue.sha256, f"limit table {LIMIT}": "0" * 64},
         limits=judged.library,
         catalogue=judged.catalogue,
+        interpretations=interpretations,
     )
     return Delivery(entries, about, **more)
 

@@ -9,6 +9,7 @@ import pytest
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, Severity
 from sweepbook.judging.assessment import Assessment
+from sweepbook.limits.interpretations import Interpretations
 
 from .made_up import ask, assessed, dump, margin, record, write
 
@@ -184,3 +185,22 @@ def test_a_link_whose_every_reading_was_replaced_has_no_ends(tmp_path: Path) -> 
     target = write(tmp_path / "a.sqlite", assessed(record("A", NEAR, origin=place)))
     write(target, assessed(record("B", NEAR, origin=place)))
     assert ask(target, "SELECT DISTINCT label FROM link_end") == [("B",)]
+
+
+def test_the_readings_that_were_on_are_told(tmp_path: Path) -> None:
+    """TIA and ISO/IEC both leave return loss out below 3.0 dB of insertion loss: on by default."""
+    told = "SELECT name, value FROM basis_item WHERE kind = 'reading' ORDER BY name"
+    readings = Interpretations.load()
+    target = write(tmp_path / "a.sqlite", _first(), interpretations=readings)
+    usual = dict(ask(target, told))
+    assert usual.keys() == set(readings.ids())
+    assert {name for name, value in usual.items() if value == "on"} == readings.switched_on
+    other = next(name for name in readings.ids() if readings.on(name))
+    write(target, _first(), interpretations=readings.fix(other, False))
+    bases = "SELECT DISTINCT value FROM basis_item WHERE kind = 'reading' AND name = ?"
+    assert sorted(ask(target, bases, other)) == [("off",), ("on",)]
+    current = (
+        "SELECT value FROM test JOIN basis_item ON basis_item.basis_id = test.basis_id "
+        "WHERE kind = 'reading' AND name = ?"
+    )
+    assert ask(target, current, other) == [("off",)]

@@ -10,7 +10,7 @@ from sweepbook.corrections.model import Correction
 from sweepbook.judging.assessment import Assessment
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
 
-from .made_up import ask, assessed, dump, record, write
+from .made_up import LIMIT, ask, assessed, dump, record, write
 
 HISTORY = "SELECT label, sequence, stated, is_current FROM test_history ORDER BY label, sequence"
 
@@ -77,7 +77,7 @@ def test_a_test_that_moves_takes_its_cable_with_it(tmp_path: Path) -> None:
 
 
 def test_a_link_on_the_schedule_is_untested_when_its_only_test_moves(tmp_path: Path) -> None:
-    ordered = ScheduledLink(2, "A-O1", far=End({}, "RR-1")), ScheduledLink(3, "A-01")
+    ordered = ScheduledLink(2, "A-O1", far=End({}, "RR-1")), ScheduledLink(3, "A-01", LIMIT)
     wanted = Schedule("plan.csv", "0" * 64, ordered)
     test = _test("A-O1", 1)
     target = write(tmp_path / "a.sqlite", test, schedule=wanted)

@@ -10,7 +10,7 @@ import pytest
 from sweepbook.schedule.model import End, Fault, Schedule, ScheduledLink
 from sweepbook_plugins.asbuilt import database as asbuilt
 
-from .made_up import ask, assessed, delivery, dump, record
+from .made_up import LIMIT, ask, assessed, delivery, dump, record
 
 NEAR = {"place": {"building": "Hall", "floor": "1", "panel": "P9"}, "termination": "P9-01"}
 FAR = {"place": {"site": "Quay", "floor": "2", "space": "Office"}, "termination": "Outlet 7"}
@@ -21,6 +21,7 @@ SCHEDULE = Schedule(
         ScheduledLink(
             2,
             "A-1",
+            LIMIT,
             cable="Weft",
             reel="R-7",
             near=End({"building": "Hall", "floor": "1", "panel": "P1", "port": "01"}, "P1-01"),

@@ -52,3 +52,32 @@ def test_a_list_without_links_is_clean(demo_book: Path, tmp_path: Path) -> None:
     result = run("retests", tmp_path / "good.json")
     assert result.exit_code == 0
     assert "0 links" in result.stdout
+
+
+def test_links_are_listed_by_the_places_of_the_schedule(demo_book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    own.write_text("Label,Building,Floor,Panel\n1A-P1-03,Main House,7,P9\n,,,\n")
+    listed = tmp_path / "list.csv"
+    result = run("retests", demo_book, "--schedule", own, "-o", listed)
+    assert "Main House / 7, P9" in result.stdout
+    with listed.open(newline="", encoding="utf-8") as stream:
+        rows = {row["label"]: row for row in csv.DictReader(stream)}
+    assert (rows["1A-P1-03"]["floor"], rows["1A-P1-03"]["panel"]) == ("7", "P9")
+    assert rows["1A-P1-04"]["floor"] == "1"
+    options = ("--schedule", own, "--to", "xlsx", "-o", tmp_path / "w.xlsx")
+    run("export", demo_book, *options)
+    sheet = load_workbook(tmp_path / "w.xlsx")["To retest"]
+    places = {row[0]: row[1:3] for row in sheet.iter_rows(min_row=2, values_only=True)}
+    assert places["1A-P1-03"] == ("Main House", "7")
+
+
+def test_a_label_scheme_alone_adds_to_the_places(demo_book: Path, tmp_path: Path) -> None:
+    scheme = tmp_path / "scheme.toml"
+    template = 'template = "{from_unit:1 digit}A-P1-{from_port}"'
+    head = 'schema = "urn:sweepbook:label-scheme-0"\nname = "ours"'
+    scheme.write_text(f"{head}\n[[labels]]\n{template}\n")
+    result = run("retests", demo_book, "--label-scheme", scheme, "-o", tmp_path / "list.csv")
+    with (tmp_path / "list.csv").open(newline="", encoding="utf-8") as stream:
+        units = {row["label"]: row["unit"] for row in csv.DictReader(stream)}
+    assert (units["1A-P1-03"], units["03-13"]) == ("1", "")
+    assert "other labels do not fit it either" in " ".join(result.stderr.split())

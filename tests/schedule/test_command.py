@@ -56,11 +56,44 @@ def test_the_lines_name_place_and_reason_and_fit_the_terminal(
 
 def test_nothing_open_is_exit_code_zero(demo_book: Path, tmp_path: Path) -> None:
     own = tmp_path / "own.csv"
-    own.write_text("label\n1A-P1-01\n")
+    own.write_text("label,limit\n1A-P1-01,Cat 6A permanent link\n")
     export = DEMO / "exports" / "heron-1A-P1-01.csv"
     result = run("reconcile", export, *DIALECTS, "--schedule", own)
     assert result.exit_code == 0
     assert "Nothing is open." in result.stdout
+
+
+def test_without_a_known_limit_the_first_line_says_so_and_gives_the_way_out(
+    demo_book: Path, tmp_path: Path
+) -> None:
+    own = tmp_path / "own.csv"
+    own.write_text("Label,Floor,To be tested to\n1A-P1-01,1,Cat 6A channel\n")
+    result = run("reconcile", demo_book, "--schedule", own)
+    said = " ".join(result.stdout.split())
+    assert said.startswith("own.csv asks for no limit that is known as one, so links pass by")
+    option = "limit=To be tested to"
+    assert f'--column "{option}"' in said.partition(" not on the schedule")[0]
+    assert "1 passed by whatever limit they were tested to" in said
+    result = run("reconcile", demo_book, "--schedule", own, "--column", option, "--json")
+    told = json.loads(result.stdout)
+    assert told["schedule"]["asks_for_limits"] is True
+    states = {item["label"]: item["state"] for item in told["links"]}
+    assert states["1A-P1-01"] == "other configuration"
+
+
+def test_a_limit_that_is_not_known_is_told_at_once(demo_book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    own.write_text("Label,Limit\nZ-1,Class Zeta\n")
+    told = json.loads(run("reconcile", demo_book, "--schedule", own, "--json").stdout)
+    assert list(document.problems(told)) == []
+    (strange,) = told["schedule"]["limits_not_known"]
+    assert (strange["line"], "'Class Zeta'" in strange["message"]) == (2, True)
+    result = run("export", demo_book, "--schedule", own, "--to", "xlsx", "-o", tmp_path / "o.xlsx")
+    assert result.exit_code == 1
+    assert "own.csv, line 2: No limit table goes by 'Class Zeta'" in result.stderr
+    sheet = openpyxl.load_workbook(tmp_path / "o.xlsx")["Schedule"]
+    titles = [cell.value for cell in sheet[1]]
+    assert sheet[2][titles.index("Limit asked for")].value == "Class Zeta"
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from datetime import datetime
 import pytest
 
 from sweepbook.limits.library import Library
+from sweepbook.schedule.asked import not_known
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
@@ -98,8 +99,8 @@ def test_tests_in_no_known_order_are_told_of() -> None:
     [
         ("Cat 6A channel", "", CHANNEL, State.PASSED),
         ("TIA-568.2-D Category 6A", "Channel", CHANNEL, State.PASSED),
-        ("", "channel", CHANNEL, State.PASSED),
-        ("", "", CHANNEL, State.PASSED),
+        ("", "channel", CHANNEL, State.UNASKED),
+        ("", "", CHANNEL, State.UNASKED),
         (CHANNEL, "", "tia-568.2-d/cat6/channel", State.LESSER),
         (CHANNEL, "", "tia-568.2-d/cat5e/channel", State.LESSER),
         ("tia-568.2-d/cat6/channel", "", CHANNEL, State.PASSED),
@@ -118,7 +119,34 @@ def test_a_pass_counts_for_what_was_asked(
 ) -> None:
     item = _item(replace(PASS, limit_path=tested), limit=asked, configuration=configuration)
     assert item.state is state
-    assert bool(item.reason) is item.state.open
+    assert bool(item.reason) is (item.state is not State.PASSED)
+
+
+def test_a_link_of_which_no_limit_is_asked_is_closed_and_told_apart() -> None:
+    retested = _item(FAIL, replace(PASS, started=LATER), limit="")
+    assert retested.state is State.UNASKED
+    assert not retested.state.open
+    assert retested.reason == f"It passes {CHANNEL}; the schedule asks for no limit."
+    assert _item(FAIL, limit="").state is State.FAILED
+
+
+def test_a_limit_that_is_not_known_is_told_before_any_test() -> None:
+    named = ("Class Zeta", "Class Zeta", CHANNEL, "")
+    links = tuple(ScheduledLink(n, f"A-{n}", limit) for n, limit in enumerate(named, start=2))
+    schedule = Schedule("s.csv", "", links)
+    (fault,) = not_known(schedule, LIBRARY)
+    assert fault.line == 2
+    assert "No limit table goes by 'Class Zeta'." in fault.message
+    assert "and so does that of 1 more line" in fault.message
+    result = reconcile(schedule, [], LIBRARY)
+    assert "'Class Zeta'" in result.items[0].remarks[0]
+    assert result.items[2].remarks == ()
+
+
+def test_a_limit_nearly_spelled_right_is_suggested() -> None:
+    link = ScheduledLink(2, "A-1", limit="tia-568.2-d/cat6a/chanel")
+    (fault,) = not_known(Schedule("s.csv", "", (link,)), LIBRARY)
+    assert f"Perhaps {CHANNEL}" in fault.message
 
 
 def test_a_pass_to_a_higher_limit_is_remarked() -> None:
@@ -153,7 +181,7 @@ def test_blanks_around_a_label_do_not_count() -> None:
 def test_one_label_in_two_buildings_is_two_links() -> None:
     hall, barn = End({"building": "Hall"}), End({"building": "The  barn"})
     links = tuple(
-        ScheduledLink(line, "A-1", near=End({"building": building}))
+        ScheduledLink(line, "A-1", CHANNEL, near=End({"building": building}))
         for line, building in ((2, "hall"), (3, "Mill"))
     )
     tests = [replace(PASS, near=hall), replace(FAIL, near=barn, started=LATER)]
@@ -177,7 +205,7 @@ def _remarks(link: ScheduledLink, *tests: Attempt) -> list[str]:
 
 
 def test_a_test_at_another_place_is_remarked_and_still_counts() -> None:
-    link = ScheduledLink(2, "A-1", near=ROOM, far=OFFICE)
+    link = ScheduledLink(2, "A-1", CHANNEL, near=ROOM, far=OFFICE)
     assert _remarks(link, replace(PASS, near=ROOM, far=OFFICE)) == []
     assert _remarks(link, PASS) == []
     elsewhere = End({"building": "hall", "floor": "3", "space": "office"}, "O-9")
@@ -189,7 +217,7 @@ def test_a_test_at_another_place_is_remarked_and_still_counts() -> None:
 
 
 def test_ends_the_other_way_round_are_told_as_that() -> None:
-    link = ScheduledLink(2, "A-1", near=ROOM, far=OFFICE)
+    link = ScheduledLink(2, "A-1", CHANNEL, near=ROOM, far=OFFICE)
     (remark,) = _remarks(link, replace(PASS, near=OFFICE, far=ROOM))
     assert "other way round" in remark
     half = replace(PASS, near=End({"building": "Hall", "floor": "9"}))
@@ -197,21 +225,21 @@ def test_ends_the_other_way_round_are_told_as_that() -> None:
 
 
 def test_a_place_of_no_end_contradicts_only_what_neither_end_fits() -> None:
-    link = ScheduledLink(2, "A-1", place={"floor": "2"})
+    link = ScheduledLink(2, "A-1", CHANNEL, place={"floor": "2"})
     assert _remarks(link, replace(PASS, near=ROOM, far=OFFICE)) == []
     (remark,) = _remarks(link, replace(PASS, near=ROOM))
     assert "floor 1 (the schedule: floor 2)" in remark
 
 
 def test_of_several_tests_the_one_at_another_place_is_named() -> None:
-    link = ScheduledLink(2, "A-1", near=ROOM)
+    link = ScheduledLink(2, "A-1", CHANNEL, near=ROOM)
     tests = [replace(PASS, near=OFFICE), replace(PASS, record_id="sb0-9", started=LATER, near=ROOM)]
     (remark,) = _remarks(link, *tests)
     assert remark.startswith("The test of 2024-05-01 09:00 names floor 2")
 
 
 def test_another_cable_than_scheduled_is_remarked() -> None:
-    link = ScheduledLink(2, "A-1", cable="Cat 6A F/UTP", reel="R-1")
+    link = ScheduledLink(2, "A-1", CHANNEL, cable="Cat 6A F/UTP", reel="R-1")
     tested = Cable("Pellumbra", "Weft 6A", "6A", "U/UTP", "R-2")
     (remark,) = _remarks(link, replace(PASS, cable=tested))
     assert "another construction and reel" in remark
@@ -243,7 +271,10 @@ def test_a_link_is_where_the_schedule_says_and_the_test_adds_what_fits(
 
 def test_one_test_proves_no_two_links_of_one_label() -> None:
     hall, mill = End({"building": "Hall"}, "H-1"), End({"building": "Mill"}, "M-1")
-    links = (ScheduledLink(2, "A-1", near=hall), ScheduledLink(3, "A-1", near=mill))
+    links = (
+        ScheduledLink(2, "A-1", CHANNEL, near=hall),
+        ScheduledLink(3, "A-1", CHANNEL, near=mill),
+    )
     result = reconcile(Schedule("s.csv", "", links), [PASS], LIBRARY)
     assert [item.state for item in result.items] == [
         State.UNTESTED, State.UNTESTED, State.NOT_SCHEDULED,

@@ -12,7 +12,7 @@ from sweepbook import __version__
 from sweepbook.cli import lines, reconcile_lines, table
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.faults import Exit
-from sweepbook.cli.planned import NOT_PLANNED, Planned
+from sweepbook.cli.planned import NOT_PLANNED, Planned, not_known
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.target import refuse_evidence
 from sweepbook.cli.wording import counted
@@ -64,7 +64,8 @@ def deliver(
         schedule=schedule,
         scheme=scheme,
     )
-    faults = reconcile_lines.of_faults(schedule) if schedule else ()
+    strange = not_known(schedule, desk)
+    faults = reconcile_lines.of_schedule(schedule, strange) if schedule else ()
     misfits = reconcile_lines.of_misfits(scheme, labels) if scheme else ()
     for line in (*lines.of_problems(run.problems), *faults, *misfits):
         click.echo(line, err=True)
@@ -76,7 +77,8 @@ def deliver(
         click.echo(line)
     if crashes:
         return Exit.CRASHED
-    return Exit.FINDINGS if run.problems or (schedule and schedule.faults) else Exit.CLEAN
+    unread = run.problems or strange or (schedule and schedule.faults)
+    return Exit.FINDINGS if unread else Exit.CLEAN
 
 
 def write_delivery(

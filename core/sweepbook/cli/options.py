@@ -101,7 +101,8 @@ def schedule(required: bool) -> Callable[[Command], Command]:
             "columns",
             multiple=True,
             metavar="ROLE=TITLE",
-            help="What a column of the schedule is, where its title does not tell.",
+            help="What a column of the schedule is, where its title does not tell, such as "
+            '"limit=To be tested to"; `sweepbook reconcile --help` lists the roles.',
         )
         add_scheme = click.option(
             "--label-scheme",

@@ -1,5 +1,6 @@
 """The cable schedule, and the label scheme, that a command line names."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from sweepbook.errors import SweepbookError
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
     from sweepbook.schedule.label_scheme import LabelScheme
-    from sweepbook.schedule.model import Schedule
+    from sweepbook.schedule.model import Fault, Schedule
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,13 @@ class Planned:
         source = Source(self.file)
         rows = read_table(source, desk.registry.formats)
         return schedule_of(source.name, source.sha256, rows, chosen)
+
+
+def not_known(schedule: "Schedule | None", desk: "Desk") -> Sequence["Fault"]:
+    """What a schedule asks for that leads to no one limit table."""
+    from sweepbook.schedule import asked
+
+    return asked.not_known(schedule, desk.library) if schedule else ()
 
 
 NOT_PLANNED = Planned()

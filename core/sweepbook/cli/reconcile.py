@@ -8,7 +8,7 @@ import click
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
-from sweepbook.cli.planned import Planned
+from sweepbook.cli.planned import Planned, not_known
 from sweepbook.cli.progress import Progress
 
 HELP = """Hold the tests against the cable schedule.
@@ -21,14 +21,17 @@ port, and for an end its termination. Titles may stand in two lines, "from" abov
 come again on each page. Another title is named by --column, for instance
 
 \b
-    --column label="Circuit ref" --column "to termination=Outlet tag"
+    --column label="Circuit ref" --column "limit=To be tested to" --column "to port=Outlet no"
+
+Without a limit, links pass by whatever limit they were tested to, and that is told first.
 
 A test belongs to a link when its label is the scheduled one to the letter and it names no other
 building. A label that differs a little is suggested, never assumed. A test at another place, or
 of another cable, than scheduled counts, and is remarked.
 
 Exit code 1 while anything is open: a link that is untested, failed, unproven, or tested to less
-or other than asked; a test that is not on the schedule; a row that could not be taken.
+or other than asked; a test that is not on the schedule; a row that could not be taken; a limit
+that is asked for and not known.
 """
 
 
@@ -60,14 +63,17 @@ def command(
     planned = Planned(schedule, columns, label_scheme)
     wanted, scheme = planned.read(desk), planned.scheme()
     assert wanted is not None  # click asks for the file
+    strange = not_known(wanted, desk)
     run = desk.run()
     with Progress("tests checked") as progress:
         tests = [attempt_of(entry) for entry in progress.over(run.walk(desk.items(paths)))]
     result = reconcile(wanted, tests, desk.library, scheme)
     if as_json:
-        click.echo(json.dumps(document.of(result, run.problems), ensure_ascii=False, indent=2))
+        click.echo(
+            json.dumps(document.of(result, run.problems, strange), ensure_ascii=False, indent=2)
+        )
     else:
-        for line in reconcile_lines.of(result, every):
+        for line in reconcile_lines.of(result, every, strange):
             click.echo(line)
         for line in lines.of_problems(run.problems):
             click.echo(line)
@@ -76,5 +82,5 @@ def command(
             click.echo(line, err=True)
     if desk.exit_code(run) == Exit.CRASHED:
         return Exit.CRASHED
-    unsettled = bool(result.open or wanted.faults or run.problems)
+    unsettled = bool(result.open or wanted.faults or strange or run.problems)
     return Exit.FINDINGS if unsettled else Exit.CLEAN

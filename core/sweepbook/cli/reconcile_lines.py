@@ -12,21 +12,23 @@ from sweepbook.text import natural_key, printable
 
 if TYPE_CHECKING:
     from sweepbook.schedule.label_scheme import LabelScheme
-    from sweepbook.schedule.model import Schedule
+    from sweepbook.schedule.model import Fault, Schedule
 
 _INDENT = 4
 _SPACE = ("building", "floor", "space")
+_TOTALS = {State.UNASKED: "passed by whatever limit they were tested to (none was asked for)"}
 
 
-def of(result: Reconciliation, every: bool) -> Iterator[str]:
+def of(result: Reconciliation, every: bool, not_known: Sequence["Fault"] = ()) -> Iterator[str]:
     """All lines.
 
     Args:
         result: what to tell.
         every: whether links that passed are listed too.
+        not_known: what the schedule asks for that leads to no limit table.
     """
     columns = table.terminal_columns()
-    yield from of_faults(result.schedule)
+    yield from of_schedule(result.schedule, not_known)
     for state in State:
         items = [item for item in result.items if item.state is state]
         if items and (every or state.open):
@@ -49,11 +51,32 @@ def of(result: Reconciliation, every: bool) -> Iterator[str]:
         yield from table.paragraph(lines.CAUTION, columns)
 
 
-def of_faults(schedule: "Schedule") -> Iterator[str]:
-    """Rows of the schedule that could not be taken."""
-    for fault in schedule.faults:
-        said = f"{schedule.name}, line {fault.line}: {fault.message}"
+def of_schedule(schedule: "Schedule", not_known: Sequence["Fault"]) -> Iterator[str]:
+    """That a schedule asks for no limit, or for one that is not known; rows that were not taken."""
+    if not schedule.asks_for_limits:
+        said = printable(_without_limits(schedule))
         yield from table.paragraph(said, table.terminal_columns())
+    yield from of_faults(schedule.name, (*not_known, *schedule.faults))
+
+
+def of_faults(name: str, faults: Iterable["Fault"]) -> Iterator[str]:
+    """What is wrong with lines of a schedule."""
+    for fault in faults:
+        said = f"{name}, line {fault.line}: {fault.message}"
+        yield from table.paragraph(printable(said), table.terminal_columns())
+
+
+def _without_limits(schedule: "Schedule") -> str:
+    said = (
+        f"{schedule.name} asks for no limit that is known as one, so links pass by whatever limit "
+        "they were tested to."
+    )
+    if not schedule.unused:
+        return said
+    *_, last = listed = [repr(title) for title in schedule.unused]
+    titles = f"{', '.join(listed[:-1])} or {last}" if len(listed) > 1 else last
+    example = schedule.unused[0] if len(listed) == 1 else "TITLE"
+    return f'{said} If it stands in {titles}, say so: --column "limit={example}".'
 
 
 def of_misfits(scheme: "LabelScheme", labels: Iterable[str]) -> Iterator[str]:
@@ -104,7 +127,9 @@ def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:
 
 def _sentence(result: Reconciliation) -> str:
     counts = {state: count for state, count in result.counts().items() if count}
-    said = ", ".join(f"{count} {state.value}" for state, count in counts.items())
+    said = ", ".join(
+        f"{count} {_TOTALS.get(state, state.value)}" for state, count in counts.items()
+    )
     text = f"{counted(len(result.schedule.links), 'link')} on the schedule: {said}."
     if result.schedule.faults:
         text += f" {counted(len(result.schedule.faults), 'row')} of it could not be taken."
@@ -112,4 +137,6 @@ def _sentence(result: Reconciliation) -> str:
         text += f" Titles that come again were passed over: {result.schedule.again}."
     if result.schedule.unused:
         text += f" Columns not used: {', '.join(result.schedule.unused)}."
-    return text if result.open or result.schedule.faults else f"{text} Nothing is open."
+    if result.open or result.schedule.faults:
+        return text
+    return f"{text} Nothing {'else ' if State.UNASKED in counts else ''}is open."

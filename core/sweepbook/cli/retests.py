@@ -9,18 +9,22 @@ import click
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
+from sweepbook.cli.planned import Planned
 from sweepbook.cli.progress import Progress
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from sweepbook.retests.collect import Retest
+    from sweepbook.schedule.label_scheme import LabelScheme
+    from sweepbook.schedule.reconcile import Reconciliation
 
 _FORMULA = ("=", "+", "-", "@")
 
 
 @click.command("retests", short_help="List what has to be tested again, by floor and panel.")
 @options.sources
+@options.schedule(required=False)
 @options.reading
 @options.judging
 @options.as_json
@@ -35,6 +39,9 @@ _FORMULA = ("=", "+", "-", "@")
 @options.asked
 def command(
     paths: tuple[Path, ...],
+    schedule: Path | None,
+    columns: tuple[str, ...],
+    label_scheme: Path | None,
     asked: Asked,
     as_json: bool,
     target: Path | None,
@@ -45,6 +52,9 @@ def command(
     no proved pass: it failed, its stated verdict is overturned, or something that a proof needs
     is missing. Where the failing curves point to an end or a pair, that is named as a hint.
 
+    With a cable schedule, or a label scheme beside it, links are listed by the places that these
+    name. A link that was never tested is not to be tested again: `sweepbook reconcile` lists it.
+
     Exit code 1 while anything is on the list or could not be read.
     """
     from sweepbook.cli import lines, retests_lines
@@ -52,27 +62,44 @@ def command(
     from sweepbook.cli.target import refuse_evidence
     from sweepbook.retests import document
     from sweepbook.retests.collect import retests, tested
+    from sweepbook.schedule.model import NO_SCHEDULE
+    from sweepbook.schedule.reconcile import reconcile
 
     desk = Desk(asked, paths)
+    planned = Planned(schedule, columns, label_scheme)
     if target is not None:
-        refuse_evidence(target, paths, desk.asked.files())
+        refuse_evidence(target, paths, (*desk.asked.files(), *planned.files()))
+    wanted, scheme = planned.read(desk), planned.scheme()
     run = desk.run()
     with Progress("tests checked") as progress:
-        tests = [tested(entry) for entry in progress.over(run.walk(desk.items(paths)))]
-    found = retests((one for one in tests if one is not None), desk.library)
+        walked = [tested(entry) for entry in progress.over(run.walk(desk.items(paths)))]
+    tests = [one for one in walked if one is not None]
+    held = reconcile(wanted or NO_SCHEDULE, (one.test for one in tests), desk.library, scheme)
+    found = retests(tests, desk.library, held.places())
     if target is not None:
         _write(found, target)
     if as_json:
         click.echo(json.dumps(document.of(found, run.problems), ensure_ascii=False, indent=2))
     else:
-        for line in retests_lines.of(found, len(tests)):
+        for line in retests_lines.of(found, len(walked)):
             click.echo(line)
         for line in lines.of_problems(run.problems):
             click.echo(line)
+    for line in _of_places(held, scheme):
+        click.echo(line, err=True)
     code = desk.exit_code(run)
     if code in (Exit.CRASHED, Exit.WRONG_USE):
         return code
-    return Exit.FINDINGS if found or run.problems else Exit.CLEAN
+    return Exit.FINDINGS if found or run.problems or held.schedule.faults else Exit.CLEAN
+
+
+def _of_places(held: "Reconciliation", scheme: "LabelScheme | None") -> "Iterator[str]":
+    """What is wrong with the schedule and the label scheme that tell places."""
+    from sweepbook.cli import reconcile_lines
+
+    yield from reconcile_lines.of_faults(held.schedule.name, held.schedule.faults)
+    if scheme is not None:
+        yield from reconcile_lines.of_misfits(scheme, (item.label for item in held.items))
 
 
 def _write(found: "Sequence[Retest]", target: Path) -> None:

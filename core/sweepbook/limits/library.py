@@ -169,6 +169,10 @@ class Library:
     def _spellings(self) -> tuple[tuple[LimitTable, Spellings], ...]:
         return tuple((table, spellings(table)) for table in self.tables.values())
 
+    def near(self, spelling: str) -> list[str]:
+        """The paths that a spelling comes close to, the closest first; three at most."""
+        return _close(spelling.casefold(), self.paths())
+
     def _unknown(self, spelling: str) -> UnknownLimit:
         doubtful = meant(spelling)
         if doubtful is not None:
@@ -178,7 +182,7 @@ class Library:
                 "Judge by another limit with `--against`, or give the limits as your contract "
                 "states them in a file of your own, with `--limits`.",
             )
-        near = _close(spelling.casefold(), self.paths())
+        near = self.near(spelling)
         hint = f"Perhaps {', '.join(near)} is meant. " if near else ""
         return UnknownLimit(
             f"No limit table goes by {spelling!r}.",

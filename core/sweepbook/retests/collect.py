@@ -1,6 +1,6 @@
 """The list of what has to be tested again, from what a check found."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -18,6 +18,10 @@ JUDGED_KIND = "balanced-link"
 FAILED, OVERTURNED, UNPROVEN = "fail", "overturned", "unproven"
 _WIDEST = ("site", "building", "floor")
 _ENOUGH = (Answer.AS_ASKED, Answer.HIGHER)
+
+
+Place = tuple[tuple[str, str], ...]
+"""Levels of place with their texts, the widest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +54,7 @@ class Retest:
     """
 
     label: str
-    place: tuple[tuple[str, str], ...]
+    place: Place
     state: str
     reason: str
     remarks: tuple[str, ...]
@@ -100,7 +104,9 @@ def _bare(assessment: "Assessment") -> Attempt:
     )
 
 
-def retests(tests: Iterable[OneTest], library: "Library") -> tuple[Retest, ...]:
+def retests(
+    tests: Iterable[OneTest], library: "Library", places: Mapping[str, Place] | None = None
+) -> tuple[Retest, ...]:
     """What has to be tested again, by site, building, floor, panel and label in natural order.
 
     A link is one label within its site and building. It is off the list once its last test is a
@@ -109,15 +115,18 @@ def retests(tests: Iterable[OneTest], library: "Library") -> tuple[Retest, ...]:
     Args:
         tests: of all links, in any order.
         library: to compare the limits by.
+        places: of links by the id of a record, where somebody knows them better than the tests.
     """
     links: dict[tuple[str, ...], list[OneTest]] = {}
     for one in tests:
         links.setdefault(_key(one.test), []).append(one)
-    found = (_of_link(group, library) for group in links.values())
+    found = (_of_link(group, library, places or {}) for group in links.values())
     return tuple(sorted((retest for retest in found if retest), key=_order))
 
 
-def _of_link(group: list[OneTest], library: "Library") -> Retest | None:
+def _of_link(
+    group: list[OneTest], library: "Library", places: Mapping[str, Place]
+) -> Retest | None:
     ordered, known = in_order([one.test for one in group])
     missed = [test for test in ordered if not test.passed]
     if not missed:
@@ -141,7 +150,7 @@ def _of_link(group: list[OneTest], library: "Library") -> Retest | None:
     (whole,) = [one for one in group if one.test is speaks]
     return Retest(
         label=speaks.label,
-        place=speaks.place,
+        place=places.get(speaks.record_id) or speaks.place,
         state=_state(speaks),
         reason=speaks.reason,
         remarks=remarks,

@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.names import letters
+from sweepbook.schedule.model import Fault
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
     from sweepbook.limits.model import LimitTable
-    from sweepbook.schedule.model import ScheduledLink
+    from sweepbook.schedule.model import Schedule, ScheduledLink
 
 
 class Answer(StrEnum):
@@ -57,6 +58,30 @@ def asked(link: "ScheduledLink", library: "Library") -> Asked:
         return Asked(doubt=f"{link.limit!r} is a limit for {table.configuration}, not for the "
                      f"{configuration} beside it")  # fmt: skip
     return Asked(found.path, table.configuration)
+
+
+def not_known(schedule: "Schedule", library: "Library") -> tuple[Fault, ...]:
+    """What a schedule asks for that leads to no one limit table, each spelling with its lines."""
+    lines: dict[str, list[int]] = {}
+    for link in schedule.links:
+        if doubt := asked(link, library).doubt:
+            near = library.near(link.limit) if link.limit else ()
+            hint = f" Perhaps {' or '.join(near)} is meant." if near else ""
+            lines.setdefault(f"{doubt}.{hint}", []).append(link.line)
+    return tuple(
+        Fault(
+            at[0],
+            f"{said} A link tested to it stays unproven{_also(at[1:])}; "
+            "`sweepbook limits list` shows what is known.",
+        )
+        for said, at in lines.items()
+    )
+
+
+def _also(lines: list[int]) -> str:
+    if not lines:
+        return ""
+    return f", and so does that of {len(lines)} more line{'s' if len(lines) > 1 else ''}"
 
 
 def answer(wanted: Asked, path: str, library: "Library") -> Answer:

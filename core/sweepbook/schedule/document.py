@@ -6,13 +6,24 @@ from typing import Any
 from sweepbook import __version__, schemas
 from sweepbook.errors import ReadProblem
 from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.model import Fault
 from sweepbook.schedule.reconcile import Item, Reconciliation
 
 SCHEMA = "urn:sweepbook:reconciliation-0"
 
 
-def of(result: Reconciliation, problems: Sequence[ReadProblem] = ()) -> dict[str, Any]:
-    """The document."""
+def of(
+    result: Reconciliation,
+    problems: Sequence[ReadProblem] = (),
+    not_known: Sequence[Fault] = (),
+) -> dict[str, Any]:
+    """The document.
+
+    Args:
+        result: what it tells.
+        problems: in reading the tests.
+        not_known: what the schedule asks for that leads to no limit table.
+    """
     schedule = result.schedule
     return {
         "schema": SCHEMA,
@@ -23,7 +34,9 @@ def of(result: Reconciliation, problems: Sequence[ReadProblem] = ()) -> dict[str
             "links": len(schedule.links),
             "columns_not_used": list(schedule.unused),
             "titles_again": schedule.again,
-            "faults": [{"line": fault.line, "message": fault.message} for fault in schedule.faults],
+            "faults": [_fault(fault) for fault in schedule.faults],
+            "asks_for_limits": schedule.asks_for_limits,
+            "limits_not_known": [_fault(fault) for fault in not_known],
         },
         "summary": {state.value: count for state, count in result.counts().items()},
         "open": len(result.open),
@@ -38,6 +51,10 @@ def of(result: Reconciliation, problems: Sequence[ReadProblem] = ()) -> dict[str
 def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
     """Hold a document against the schema; one sentence a fault, with the place of it."""
     return schemas.problems(document, "reconciliation-0.schema.json")
+
+
+def _fault(fault: Fault) -> dict[str, Any]:
+    return {"line": fault.line, "message": fault.message}
 
 
 def _item(item: Item) -> dict[str, Any]:

@@ -99,3 +99,11 @@ class Schedule:
     faults: tuple[Fault, ...] = ()
     unused: tuple[str, ...] = ()
     again: int = 0
+
+    @property
+    def asks_for_limits(self) -> bool:
+        """Whether it says of any link what it is to be tested to."""
+        return any(link.limit for link in self.links)
+
+
+NO_SCHEDULE = Schedule("", "", ())

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sweepbook.schedule.asked import asked
+from sweepbook.schedule.asked import Asked, asked
 from sweepbook.schedule.attempt import Attempt, in_order
 from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
@@ -63,6 +63,10 @@ class Reconciliation:
     def open(self) -> tuple[Item, ...]:
         """What somebody has to do something about."""
         return tuple(item for item in self.items if item.state.open)
+
+    def places(self) -> dict[str, tuple[tuple[str, str], ...]]:
+        """The place of the link of each test, by the id of the record."""
+        return {test.record_id: item.place for item in self.items for test in item.tests}
 
     def counts(self) -> dict[State, int]:
         """How many links stand where; every state is there."""
@@ -136,13 +140,18 @@ def _scheduled(
         misses = strays.to(link.label)
         reason = "There is no test of this link."
         place = where(link.place, (link.near, link.far), read)
-        return Item(link.label, State.UNTESTED, reason, (), link, wanted.path, (), misses, place)
+        doubt = _doubt(wanted)
+        return Item(link.label, State.UNTESTED, reason, doubt, link, wanted.path, (), misses, place)
     ordered, known = in_order(tests)
     state, reason, remarks = standing(ordered, known, wanted, library)
     remarks += of_tests(link, ordered)
     tested = (ordered[-1].near, ordered[-1].far)
     place = where(link.place, (link.near, link.far), tested, read)
     return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
+
+
+def _doubt(wanted: Asked) -> tuple[str, ...]:
+    return (f"What the schedule asks for is not known: {wanted.doubt}.",) if wanted.doubt else ()
 
 
 def _stray(

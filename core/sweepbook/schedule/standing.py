@@ -11,10 +11,11 @@ if TYPE_CHECKING:
 
 
 class State(StrEnum):
-    """Where a link stands. Only the first two are closed."""
+    """Where a link stands. Only the first three are closed."""
 
     PASSED = "passed"
     RETESTED = "passed on retest"
+    UNASKED = "passed, no limit asked for"
     FAILED = "failed"
     CONTRADICTED = "verdict overturned"
     UNPROVEN = "unproven"
@@ -27,7 +28,7 @@ class State(StrEnum):
     @property
     def open(self) -> bool:
         """Whether somebody has to do something about it."""
-        return self not in (State.PASSED, State.RETESTED)
+        return self not in (State.PASSED, State.RETESTED, State.UNASKED)
 
 
 _STATE_OF = {
@@ -71,6 +72,9 @@ def standing(
         reason = f"It was set up as {last.configuration}; asked for is {wanted.configuration}."
         return State.OTHER_CONFIGURATION, reason, tuple(remarks)
     before = [test for test in ordered[:-1] if not test.passed]
+    if not wanted.path:
+        reason = f"It passes {last.limit_path}; the schedule asks for no limit."
+        return State.UNASKED, reason, tuple(remarks)
     if before and known:
         return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
     return State.PASSED, "", tuple(remarks)

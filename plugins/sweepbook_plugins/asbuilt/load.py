@@ -95,7 +95,7 @@ class Load:
             for name, value in about.digests.items()
             if not name.startswith(_LIMIT)
         ]
-        listed = sorted(options + digests)
+        listed = sorted(options + list(_readings(about)) + digests)
         text = json.dumps([about.program, about.decision_rule, listed])
         row = {"program": about.program, "decision_rule": about.decision_rule}
         basis_id = self._rows.entities.basis(hashlib.sha256(text.encode()).hexdigest(), row)
@@ -131,6 +131,13 @@ def _said(about: "About", schema: Schema) -> Iterator[Row]:
     yield {"name": "schema", "value": schema.schema}
     yield {"name": "revision", "value": str(schema.revision)}
     yield {"name": "program", "value": about.program}
+
+
+def _readings(about: "About") -> Iterator[tuple[str, str, str]]:
+    """The disputed readings of the standards, and whether each was on."""
+    if (known := about.interpretations) is not None:
+        for id_ in known.ids():
+            yield "reading", id_, "on" if known.on(id_) else "off"
 
 
 def _not_taken(schedule: "Schedule | None") -> list[ReadProblem]:

@@ -45,12 +45,14 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
         if (test := tested(assessment)) is not None:
             tests.append(test)
         corrected.add(changes(assessment))
-    again.add(retests(tests, delivery.about.limits))
+    limits, places = delivery.about.limits, {}
     if planned is not None and delivery.schedule is not None:
-        attempts, limits = (one.test for one in tests), delivery.about.limits
+        attempts = (one.test for one in tests)
         held = reconcile(delivery.schedule, attempts, limits, delivery.scheme)
         planned.add(held.items)
         planned.close()
+        places = held.places()
+    again.add(retests(tests, limits, places))
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
     units.add(instruments)
     for table in (links, again, margins, findings, units, corrected):

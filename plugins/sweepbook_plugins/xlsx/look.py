@@ -63,6 +63,7 @@ TINTS = {
     "crashed": BAD,
     "passed": GOOD,
     "passed on retest": GOOD,
+    "passed, no limit asked for": DOUBTFUL,
     "tested to a lesser limit": DOUBTFUL,
     "tested to another limit": DOUBTFUL,
     "other configuration": DOUBTFUL,

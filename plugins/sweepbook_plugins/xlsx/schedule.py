@@ -14,6 +14,11 @@ def _near(item: Item) -> Cell:
     return ", ".join(label for label, _ in item.near_misses) or None
 
 
+def _asked(item: Item) -> Cell:
+    """The path of the table asked for; as it stands in the schedule where it leads to none."""
+    return item.asked or (item.scheduled.limit if item.scheduled else "") or None
+
+
 _COLUMNS: tuple[Column[Item], ...] = (
     Column("Link", 15, Kind.TEXT, lambda r: r.label or NO_LABEL),
     Column("State", 24, Kind.WORD, lambda r: r.state.value),
@@ -26,7 +31,7 @@ _COLUMNS: tuple[Column[Item], ...] = (
     _level("Port", 7, "port"),
     Column("Why", 60, Kind.PROSE, lambda r: " ".join((r.reason, *r.remarks)).strip() or None),
     Column("Labels near it", 16, Kind.TEXT, _near),
-    Column("Limit asked for", 38, Kind.TEXT, lambda r: r.asked or None),
+    Column("Limit asked for", 38, Kind.TEXT, _asked),
     Column("Tests", 7, Kind.COUNT, lambda r: len(r.tests)),
     Column(
         "Line of the schedule", 10, Kind.COUNT, lambda r: r.scheduled.line if r.scheduled else None
