@@ -19,6 +19,15 @@ class Severity(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Accepted:
+    """That somebody has looked at a finding and lets it stand: who, on which day, and why."""
+
+    who: str
+    when: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """What a rule reports about a record, or about the set where `path` is "$"."""
 
@@ -27,6 +36,7 @@ class Finding:
     path: str
     message: str
     arguments: Mapping[str, Any]
+    accepted: Accepted | None = None
 
 
 class NotRun(StrEnum):

@@ -103,6 +103,7 @@ def test_it_says_what_it_rests_on() -> None:
         "contributed_rules": None,
         "interpretations": sha256("interpretations.json"),
         "practice": sha256("practice.json"),
+        "project": None,
         "corrections": None,
     }
     assert parsed["options"]["interpretation"] == "none"

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from importlib.resources.abc import Traversable
+from typing import TYPE_CHECKING
 
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.interpretations import Interpretations
@@ -11,6 +12,9 @@ from sweepbook.limits.practice import Practice
 from sweepbook.rules import catalogue
 from sweepbook.rules.catalogue import Catalogue
 from sweepbook.rules.model import Rule, SetRule
+
+if TYPE_CHECKING:
+    from sweepbook.project.model import Project
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,7 @@ class Context:
         practice: figures of common practice.
         catalogue: the rules.
         against: path of the table to judge every record under; None for the one each states.
+        project: what the job decided for itself, or None.
         options: what was asked for, by name, for the audit document.
     """
 
@@ -31,6 +36,7 @@ class Context:
     practice: Practice
     catalogue: Catalogue
     against: str | None = None
+    project: "Project | None" = None
     options: Mapping[str, str] = field(default_factory=dict)
 
 

@@ -83,6 +83,7 @@ def digests(run: Run) -> dict[str, Any]:
         "contributed_rules": context.catalogue.contributed_sha256,
         "interpretations": context.settings.interpretations.sha256,
         "practice": context.practice.sha256,
+        "project": context.project.sha256 if context.project else None,
         "corrections": run.corrections.hexdigest() if run.corrections else None,
     }
 
@@ -139,6 +140,7 @@ def _summary(counters: Counters) -> dict[str, Any]:
         "recomputed": {word.value: count for word, count in counters.recomputed.items()},
         "under_another_limit": counters.under_another,
         "findings": {word.value: count for word, count in counters.findings.items()},
+        "accepted": counters.accepted,
         "rules": [
             {"rule": rule, **{part.name: getattr(tally, part.name) for part in fields(tally)}}
             for rule, tally in sorted(counters.rules.items())

@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import fields
+from dataclasses import asdict, fields
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.corrections.table import texts
 from sweepbook.errors import ReadProblem
-from sweepbook.findings import Finding, RuleNotRun
+from sweepbook.findings import Accepted, Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
 
 if TYPE_CHECKING:
@@ -113,6 +113,8 @@ def _json(value: Any) -> Any:  # noqa: ANN401 - a field of any of the above
         return value.value
     if isinstance(value, tuple):
         return list(value)
+    if isinstance(value, Accepted):
+        return asdict(value)
     if isinstance(value, float):
         return float(value) if math.isfinite(value) else None
     return dict(value) if hasattr(value, "keys") else value

@@ -37,7 +37,8 @@ class Counters:
         recomputed: records by what the sweeps prove.
         under_another: records whose verdict was stated under another limit than it was held
             against, or under one that is not known.
-        findings: findings by severity, those about the set included.
+        findings: findings by severity, those about the set included, accepted ones not.
+        accepted: findings that somebody has accepted.
         rules: by id of the rule; every rule of the run has an entry.
         plugins_failed: plugins that could not be loaded.
     """
@@ -48,6 +49,7 @@ class Counters:
     recomputed: dict[Recomputed, int] = field(default_factory=lambda: dict.fromkeys(Recomputed, 0))
     under_another: int = 0
     findings: dict[Severity, int] = field(default_factory=lambda: dict.fromkeys(Severity, 0))
+    accepted: int = 0
     rules: dict[str, Tally] = field(default_factory=dict)
     plugins_failed: int = 0
 
@@ -62,7 +64,10 @@ class Counters:
     def add_answers(self, findings: tuple[Finding, ...], not_run: tuple[RuleNotRun, ...]) -> None:
         """Count what rules found, and the rules that gave no answer."""
         for finding in findings:
-            self.findings[finding.severity] += 1
+            if finding.accepted:
+                self.accepted += 1
+            else:
+                self.findings[finding.severity] += 1
             self.rules.setdefault(finding.rule, Tally()).findings += 1
         for rule in not_run:
             tally = self.rules.setdefault(rule.rule, Tally())

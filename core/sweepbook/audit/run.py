@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sweepbook.audit.context import Context
 from sweepbook.audit.outcome import Counters, Tally
@@ -23,6 +23,9 @@ from sweepbook.rules.case import Case
 from sweepbook.rules.stated_limit import Lead, StatedLimit, find
 from sweepbook.rules.trace import Trace, trace
 
+if TYPE_CHECKING:
+    from sweepbook.project.model import Acceptance
+
 NOT_LOOKED_FOR = "not looked for"
 VERDICTS = ("pass", "pass*", "fail*", "fail")
 JUDGED_KIND = "balanced-link"
@@ -37,6 +40,8 @@ def assess(record: Record, context: Context) -> Assessment:
     """
     case = case_of(record, context)
     findings, not_run = engine.run(context.catalogue.rules, case)
+    if context.project is not None:
+        findings = context.project.marked(findings, record.label, record.record_id)
     return replace(case.assessment, findings=findings, rules_not_run=not_run)
 
 
@@ -140,6 +145,7 @@ class Run:
     rules_not_run: tuple[RuleNotRun, ...] = ()
     corrections: "hashlib._Hash | None" = None
     _traces: list[Trace] = field(default_factory=list)
+    _met: "set[Acceptance]" = field(default_factory=set)
     _closed: bool = False
 
     def __post_init__(self) -> None:
@@ -166,8 +172,23 @@ class Run:
         for correction in corrected.applied if corrected else ():
             self.corrections = self.corrections or hashlib.sha256()
             self.corrections.update(row(correction))
+        self._meet(assessment.findings, assessment.record.label, assessment.record.record_id)
         if assessment.limit_how != NOT_LOOKED_FOR:
             self._traces.append(trace(assessment))
+
+    @property
+    def idle_acceptances(self) -> "tuple[Acceptance, ...]":
+        """What the project accepts and no rule has found so far."""
+        project = self.context.project
+        every = project.acceptances if project else ()
+        return tuple(one for one in every if one not in self._met)
+
+    def _meet(self, findings: Iterable[Finding], label: str, record_id: str) -> None:
+        """Note which acceptances met a finding."""
+        for finding in findings:
+            if finding.accepted and self.context.project:
+                every = self.context.project.acceptances
+                self._met.update(one for one in every if one.reaches(finding, label, record_id))
 
     def add_problem(self, problem: ReadProblem) -> None:
         """Keep and count one problem in reading."""
@@ -179,6 +200,9 @@ class Run:
         if self._closed:
             return
         self._closed = True
-        answers = engine.run_set(self.context.catalogue.set_rules, self._traces)
-        self.findings, self.rules_not_run = answers
-        self.counters.add_answers(*answers)
+        found, not_run = engine.run_set(self.context.catalogue.set_rules, self._traces)
+        project = self.context.project
+        self.findings = project.marked(found, "", "") if project else found
+        self.rules_not_run = not_run
+        self._meet(self.findings, "", "")
+        self.counters.add_answers(self.findings, not_run)

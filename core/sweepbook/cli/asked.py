@@ -16,6 +16,8 @@ class Asked:
         against: spelling of a limit.
         interpretations: decided readings, "ID=on" or "ID=off".
         limits: files of limit tables besides the installed ones.
+        project: file of what the job decided for itself.
+        rules, without_rules: words for the rules to ask, and not to ask.
     """
 
     from_format: str | None = None
@@ -23,10 +25,14 @@ class Asked:
     against: str | None = None
     interpretations: tuple[str, ...] = ()
     limits: tuple[Path, ...] = ()
+    project: Path | None = None
+    rules: tuple[str, ...] = ()
+    without_rules: tuple[str, ...] = ()
 
     def files(self) -> tuple[Path, ...]:
         """The files that were named; the name of an installed dialect may be none."""
-        return (*map(Path, self.dialects), *self.limits)
+        own = () if self.project is None else (self.project,)
+        return (*map(Path, self.dialects), *self.limits, *own)
 
 
 NOTHING = Asked()

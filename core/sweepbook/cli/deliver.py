@@ -185,6 +185,7 @@ def _about(desk: Desk, title: str) -> About:
         options={
             "against": desk.context.against or "the limit that each test states",
             "interpretation": ", ".join(asked.interpretations) or "as by default",
+            **desk.context.options,
         },
         digests={},
         limits=desk.library,

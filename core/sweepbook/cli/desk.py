@@ -63,6 +63,8 @@ class Desk:
     @cached_property
     def context(self) -> "Context":
         """What records are judged by, as asked for."""
+        from sweepbook.cli.decided import decided
+
         context = self._installed()
         settings = context.settings
         for text in self.asked.interpretations:
@@ -71,7 +73,7 @@ class Desk:
             settings = replace(settings, interpretations=fixed)
         against = self.asked.against
         path = None if against is None else context.library.resolve(against).path
-        return replace(context, settings=settings, against=path)
+        return decided(replace(context, settings=settings, against=path), self.asked, self.paths)
 
     @cached_property
     def rules(self) -> "dict[str, Entry]":

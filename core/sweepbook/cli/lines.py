@@ -7,7 +7,7 @@ from sweepbook.cli import table
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import counted, megahertz, sentence, signed, where, with_unit
 from sweepbook.errors import ReadProblem
-from sweepbook.findings import Finding, NotRun, RuleNotRun
+from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
 from sweepbook.judging.overview import deciding
 
@@ -75,10 +75,17 @@ def of_findings(findings: Iterable[Finding], indent: int = 0) -> Iterator[str]:
     """One paragraph a finding."""
     for finding in findings:
         text = f"{finding.severity.value} {finding.rule}: {finding.message}"
+        if finding.accepted:
+            text = f"accepted {text} ({acceptance(finding.accepted)})"
         first, *more = table.paragraph(text, table.terminal_columns(), indent)
         blanks, word, rest = first.partition(finding.severity.value)
         yield table.coloured(blanks + word, word) + rest
         yield from more
+
+
+def acceptance(accepted: Accepted) -> str:
+    """Who let a finding stand, when and why."""
+    return f"accepted by {accepted.who}, {accepted.when}: {accepted.why}"
 
 
 def of_crashes(rules: Iterable[RuleNotRun], indent: int = 0) -> Iterator[str]:
@@ -106,6 +113,19 @@ def of_readings(readings: "Interpretations") -> Iterator[str]:
         yield from table.paragraph(text, table.terminal_columns())
 
 
+def of_choice(run: "Run") -> Iterator[str]:
+    """Which rules were not asked, and which acceptances met no finding; nothing where none."""
+    left_out = run.context.catalogue.left_out
+    columns = table.terminal_columns()
+    if left_out:
+        yield from table.paragraph(f"Rules not asked, by choice: {', '.join(left_out)}.", columns)
+    project = run.context.project
+    if project and run.idle_acceptances:
+        idle = "; ".join(one.in_words() for one in run.idle_acceptances)
+        text = f"{project.name} accepts what was not found here: {idle}."
+        yield from table.paragraph(text, columns)
+
+
 def of_limits(run: "Run") -> Iterator[str]:
     """What a judgement means where verdicts were held against another limit than their own."""
     count = run.counters.under_another
@@ -131,6 +151,7 @@ def of_set(run: "Run") -> Iterator[str]:
     yield from of_problems(run.problems)
     yield from of_readings(run.context.settings.interpretations)
     yield from of_limits(run)
+    yield from of_choice(run)
     yield from table.paragraph(totals(run), table.terminal_columns())
 
 
@@ -143,10 +164,11 @@ def totals(run: "Run") -> str:
     found = ", ".join(
         counted(count, word.value) for word, count in counters.findings.items() if count
     )
+    accepted = f", {counters.accepted} accepted" if counters.accepted else ""
     skipped = sum(1 for tally in counters.rules.values() if tally.skipped)
     parts = [
         f"{counted(counters.records, 'test')}: {judged or 'nothing to judge'}.",
-        f"Findings: {found or 'none'}.",
+        f"Findings: {found or 'none'}{accepted}.",
     ]
     if counters.problems:
         parts.append(f"{counted(counters.problems, 'problem')} in reading.")

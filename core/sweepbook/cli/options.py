@@ -81,7 +81,30 @@ def judging(command: Command) -> Command:
         metavar="ID=on|off",
         help="Decide a disputed reading of the standards; see `sweepbook limits interpretations`.",
     )
-    return add_against(limit_files(add_readings(command)))
+    add_project = click.option(
+        "--project",
+        metavar="FILE",
+        type=click.Path(exists=True, dir_okay=False, path_type=Path),
+        help="What the job decided for itself: figures, rules left out, findings accepted. By "
+        "default project.toml of the book; see `sweepbook accept`.",
+    )
+    add_rules = click.option(
+        "--rule",
+        "rules",
+        multiple=True,
+        metavar="WORD",
+        help="Ask these rules only: an id such as REC004, the letters of a group such as REC, or "
+        "a severity.",
+    )
+    add_without = click.option(
+        "--without-rule",
+        "without_rules",
+        multiple=True,
+        metavar="WORD",
+        help="Do not ask these rules; a WORD as for --rule.",
+    )
+    chosen = add_project(add_rules(add_without(command)))
+    return add_against(limit_files(add_readings(chosen)))
 
 
 def schedule(required: bool) -> Callable[[Command], Command]:

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -65,6 +65,17 @@ class Practice:
                 "Copy practice.json of the program and change the values only.",
             )
         return own
+
+    def with_values(self, values: Mapping[str, float]) -> "Practice":
+        """The figures, some of them with other values; the digest stays that of the file.
+
+        Raises:
+            SweepbookError: there is no figure of one of the names.
+        """
+        for name in values:
+            self.value(name)  # a wrong name is told with the right ones
+        own = {name: replace(self.figures[name], value=new) for name, new in values.items()}
+        return replace(self, figures={**self.figures, **own})
 
     def value(self, name: str) -> float:
         """One figure, in its unit.

@@ -26,12 +26,14 @@ class Catalogue:
         set_rules: those that look at all records together.
         sha256: digest of the catalogue's own file.
         contributed_sha256: digest of the entries that plugins brought, or None without any.
+        left_out: ids of the rules that are not asked, by choice.
     """
 
     rules: tuple[Rule, ...]
     set_rules: tuple[SetRule, ...]
     sha256: str
     contributed_sha256: str | None = None
+    left_out: tuple[str, ...] = ()
 
     @property
     def entries(self) -> tuple[Entry, ...]:

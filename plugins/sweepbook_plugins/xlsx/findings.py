@@ -24,6 +24,7 @@ class Found(NamedTuple):
     entry: Entry | None
     path: str
     record_id: str
+    accepted: str = ""
 
 
 class Finder:
@@ -54,7 +55,9 @@ class Finder:
         for one in findings:
             entry = self._entries.get(one.rule)
             weight = one.severity.value
-            yield Found(label, weight, one.rule, one.message, entry, one.path, record_id)
+            said = one.accepted
+            let_stand = f"{said.who}, {said.when}: {said.why}" if said else ""
+            yield Found(label, weight, one.rule, one.message, entry, one.path, record_id, let_stand)
         for rule in not_run:
             message = NO_ANSWER.format(rule.reason)
             entry = self._entries.get(rule.rule)
@@ -74,6 +77,7 @@ _COLUMNS: tuple[Column[Found], ...] = (
     Column("Weight", 10, Kind.WORD, lambda r: r.weight),
     Column("Rule", 9, Kind.TEXT, lambda r: r.rule),
     Column("What was found", 58, Kind.PROSE, lambda r: r.message),
+    Column("Accepted by", 34, Kind.PROSE, lambda r: r.accepted or None),
     Column("Why it matters", 44, Kind.PROSE, lambda r: r.entry.why if r.entry else None),
     Column("What to do", 44, Kind.PROSE, lambda r: r.entry.fix if r.entry else None),
     Column("By", 40, Kind.PROSE, lambda r: _reference(r.entry)),
@@ -81,4 +85,4 @@ _COLUMNS: tuple[Column[Found], ...] = (
     Column("Record", 64, Kind.TEXT, lambda r: r.record_id or None),
 )
 
-FINDINGS = Layout("Findings", _COLUMNS, printed=6, lines=2)
+FINDINGS = Layout("Findings", _COLUMNS, printed=7, lines=2)

@@ -1,0 +1,132 @@
+"""`sweepbook accept`: findings that somebody has looked at and lets stand."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options, table
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.errors import SweepbookError
+from sweepbook.text import printable
+
+if TYPE_CHECKING:
+    from sweepbook.book.layout import Book
+
+HELP = """Let a finding stand, with who, when and why, or list those.
+
+The finding of RULE about the tests of the link LABEL (or about one record id, or its beginning)
+goes into project.toml of the book. It stays visible in every check and delivery, marked as
+accepted, and no longer counts in the exit code. No judgement changes by it.
+
+\b
+    sweepbook accept BOOK REC004 1A-P1-02 \\
+        --who "K. Orme" --why "the reference of that morning is in the paper log"
+
+With --everywhere in place of LABEL it is about every test, and about findings on all tests
+together. project.toml may also be written by hand, and may set practice figures and leave rules
+out:
+
+\b
+    schema = "urn:sweepbook:project-0"
+    [practice]
+    field_reference_days = 7
+    [rules]
+    leave_out = ["SWP011"]
+
+Without RULE what is accepted is listed.
+"""
+
+
+@click.command(
+    "accept", help=HELP, short_help="Let a finding stand, with who, when and why, or list those."
+)
+@click.argument("book", type=options.EXISTING)
+@click.argument("rule", required=False)
+@click.argument("label", required=False)
+@click.option("--who", help="The person who accepts it.")
+@click.option("--why", help="The reason, for whoever asks in ten years.")
+@click.option("--path", "place", help='Place in the record, as the finding has it ("$.link").')
+@click.option("--everywhere", is_flag=True, help="About every test, in place of LABEL.")
+def command(
+    book: Path,
+    rule: str | None,
+    label: str | None,
+    who: str | None,
+    why: str | None,
+    place: str | None,
+    everywhere: bool,
+) -> int:
+    """Enter or list; see `HELP`."""
+    from sweepbook.book.layout import open_book
+    from sweepbook.cli.desk import Desk
+
+    opened = open_book(book)
+    if rule is None:
+        return _list(opened)
+    if (label is None) != everywhere or not (who or "").strip() or not (why or "").strip():
+        raise SweepbookError(
+            "To accept a finding takes RULE, LABEL (or --everywhere), --who and --why.",
+            "`sweepbook accept --help` shows an example.",
+        )
+    if rule not in Desk().rules:
+        raise SweepbookError(f"No rule has the id {rule!r}.", "`sweepbook rules` lists them all.")
+    _enter(opened, rule, label, place, (who or "", why or ""))
+    return Exit.CLEAN
+
+
+def _enter(
+    book: "Book", rule: str, label: str | None, place: str | None, words: tuple[str, str]
+) -> None:
+    from sweepbook.cli.decided import PROJECT
+    from sweepbook.clock import now
+    from sweepbook.findings import Accepted
+    from sweepbook.project.model import Acceptance
+    from sweepbook.project.write import accept
+
+    link, record = (None, None) if label is None else _meant(book, label)
+    accepted = Accepted(words[0].strip(), now()[:10], words[1].strip())
+    acceptance = Acceptance(rule, link, record, label is None, place, accepted)
+    written = accept(book.root / PROJECT, acceptance)
+    said = "accepted" if written else "accepted already"
+    for line in table.paragraph(f"{said}: {acceptance.in_words()}", table.terminal_columns()):
+        click.echo(line)
+
+
+def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
+    """The label of a link, or the id of a record, of which the book has a test.
+
+    Raises:
+        SweepbookError: there is none.
+    """
+    from sweepbook.book import corrections, store
+
+    contents = store.contents_of(book)
+    named = corrections.labels(book, contents)
+    meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
+    if not meant:
+        raise none_meant(book.root, label, list(named.values()))
+    if all(named[record_id] == label for record_id in meant):
+        return label, None
+    if len(meant) > 1:
+        raise SweepbookError(
+            f"{len(meant)} tests begin with {label}.", "Give more digits of the record id."
+        )
+    return None, meant[0]
+
+
+def _list(book: "Book") -> int:
+    from sweepbook.cli.decided import PROJECT
+    from sweepbook.cli.lines import acceptance as who_when_why
+    from sweepbook.project.load import load
+
+    path = book.root / PROJECT
+    acceptances = load(path).acceptances if path.is_file() else ()
+    for one in acceptances:
+        said = f"{one.in_words()}: {who_when_why(one.accepted)}"
+        for line in table.paragraph(said, table.terminal_columns()):
+            click.echo(line)
+    if not acceptances:
+        click.echo(f"Nothing is accepted in {printable(str(book.root))}.")
+    return Exit.CLEAN

@@ -1,0 +1,61 @@
+"""What the job and the command line decided about figures and rules, put into what judges."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from sweepbook.audit.context import Context
+from sweepbook.cli.asked import Asked
+from sweepbook.errors import SweepbookError
+from sweepbook.inputs import is_book
+from sweepbook.project.load import load
+from sweepbook.project.model import Project
+from sweepbook.rules.select import selected
+from sweepbook.text import utf8_safe
+
+PROJECT = "project.toml"
+"""Name of the project file in a book."""
+
+
+def decided(context: Context, asked: Asked, paths: Sequence[Path]) -> Context:
+    """Judge and ask as the job decided, and as was asked for.
+
+    Args:
+        context: what is installed.
+        asked: the options.
+        paths: what is read; a book among them may have a project file.
+
+    Raises:
+        SweepbookError: a project file cannot be used, books do not agree on one, a figure or a
+            word for a rule is not known.
+    """
+    project = project_of(asked.project, paths)
+    left_out = (*(project.left_out if project else ()), *asked.without_rules)
+    practice = context.practice.with_values(project.practice if project else {})
+    return replace(
+        context,
+        practice=practice,
+        settings=replace(context.settings, practice=practice),
+        catalogue=selected(context.catalogue, asked.rules, left_out),
+        project=project,
+        options={
+            **context.options,
+            "rules": ", ".join(asked.rules) or "all",
+            "rules_left_out": ", ".join(left_out),
+        },
+    )
+
+
+def project_of(named: Path | None, paths: Sequence[Path]) -> Project | None:
+    """The project file named, else that of the books that are read; None where there is none."""
+    if named is not None:
+        return load(named)
+    kept = [path / PROJECT for path in paths if is_book(path) and (path / PROJECT).is_file()]
+    found = {project.sha256: project for project in map(load, kept)}
+    if len(found) > 1:
+        listed = " and ".join(utf8_safe(str(path)) for path in kept)
+        raise SweepbookError(
+            f"Two books bring project files that differ: {listed}.",
+            "Name the one to go by with --project.",
+        )
+    return next(iter(found.values()), None)

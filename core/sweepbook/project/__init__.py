@@ -1,0 +1,1 @@
+"""What a job decided for itself: figures, rules left out, findings accepted."""

@@ -1,0 +1,77 @@
+"""Project files: read, held against their schema, and made into values."""
+
+import hashlib
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from sweepbook.errors import SweepbookError
+from sweepbook.findings import Accepted
+from sweepbook.limits import schema_check
+from sweepbook.project.model import Acceptance, Project
+from sweepbook.text import utf8_safe
+
+SCHEMA = "project-0.schema.json"
+MOST_BYTES = 4 << 20
+_CHANGE = "Change these keys; `sweepbook accept --help` shows how a project file is written."
+
+
+class BadProject(SweepbookError):
+    """A project file cannot be used."""
+
+    def __init__(self, path: Path, why: str, todo: str = _CHANGE) -> None:
+        shown = utf8_safe(str(path))
+        super().__init__(f"The project file {shown} cannot be used: {why.rstrip('.')}.", todo)
+
+
+def load(path: Path) -> Project:
+    """Read a project file.
+
+    Raises:
+        BadProject: it cannot be read, is no TOML, or does not follow its schema.
+    """
+    try:
+        raw = path.read_bytes()
+        if len(raw) > MOST_BYTES:
+            raise BadProject(path, f"it is over {MOST_BYTES >> 20} MB", "Name the right file.")
+        document = tomllib.loads(raw.decode())
+    except OSError as error:
+        why = f"it cannot be read: {error.strerror or error}"
+        raise BadProject(path, why, "Check the path.") from error
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+        raise BadProject(path, f"it is no TOML: {error}", "Mend the file.") from error
+    faults = schema_check.faults(_plain(document), SCHEMA)
+    if faults:
+        raise BadProject(path, "; ".join(faults))
+    entries: list[Mapping[str, Any]] = document.get("accept", [])
+    return Project(
+        name=path.name,
+        sha256=hashlib.sha256(raw).hexdigest(),
+        practice=dict(document.get("practice", {})),
+        left_out=tuple(document.get("rules", {}).get("leave_out", ())),
+        acceptances=tuple(map(_acceptance, entries)),
+    )
+
+
+def _acceptance(entry: Mapping[str, Any]) -> Acceptance:
+    return Acceptance(
+        rule=entry["rule"],
+        label=entry.get("label"),
+        record=entry.get("record"),
+        everywhere=entry.get("everywhere", False),
+        path=entry.get("path"),
+        accepted=Accepted(entry["who"], str(entry["when"]), entry["why"]),
+    )
+
+
+def _plain(value: Any) -> Any:  # noqa: ANN401 - any value of TOML
+    """JSON values: a day, which TOML may write without quotes, as text."""
+    match value:
+        case dict():
+            return {key: _plain(one) for key, one in value.items()}
+        case list():
+            return [_plain(one) for one in value]
+        case bool() | int() | float() | str():
+            return value
+    return str(value)

@@ -1,0 +1,53 @@
+"""A project file with one more finding accepted; what people wrote into it stays as it is."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+from sweepbook.files import write_bytes
+from sweepbook.project.load import load
+from sweepbook.project.model import Acceptance
+
+_HEAD = """\
+# What this job decided for itself. Nothing in here changes a judgement.
+schema = "urn:sweepbook:project-0"
+"""
+
+
+def accept(path: Path, acceptance: Acceptance) -> bool:
+    """Add an accepted finding to a project file, which is begun where there is none.
+
+    Returns:
+        False where it was in there already, to the letter, and nothing was written.
+
+    Raises:
+        BadProject: the file that is there cannot be used.
+        SweepbookError: it cannot be written.
+    """
+    there = path.read_text(encoding="utf-8") if path.exists() else _HEAD
+    if path.exists() and acceptance in load(path).acceptances:
+        return False
+    gap = "" if there.endswith("\n") else "\n"
+    entry = "".join(f"{line}\n" for line in _lines(acceptance))
+    write_bytes(path, f"{there}{gap}\n[[accept]]\n{entry}".encode())
+    return True
+
+
+def _lines(acceptance: Acceptance) -> Iterator[str]:
+    yield f"rule = {_text(acceptance.rule)}"
+    if acceptance.label is not None:
+        yield f"label = {_text(acceptance.label)}"
+    if acceptance.record is not None:
+        yield f"record = {_text(acceptance.record)}"
+    if acceptance.everywhere:
+        yield "everywhere = true"
+    if acceptance.path is not None:
+        yield f"path = {_text(acceptance.path)}"
+    yield f"who = {_text(acceptance.accepted.who)}"
+    yield f"when = {_text(acceptance.accepted.when)}"
+    yield f"why = {_text(acceptance.accepted.why)}"
+
+
+def _text(text: str) -> str:
+    """A basic string of TOML, which has the escapes of JSON; DEL has to be one, too."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

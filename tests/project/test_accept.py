@@ -1,0 +1,166 @@
+"""Findings that somebody accepts stay visible and count no longer; rules may be left out, aloud."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook.errors import SweepbookError
+from sweepbook.findings import Accepted
+from sweepbook.project.load import load
+from sweepbook.project.model import Acceptance
+from sweepbook.project.write import accept
+from tests.program import run
+
+HEAD = 'schema = "urn:sweepbook:project-0"\n'
+ENTER = ("--who", "K. Orme", "--why", 'a "paper" log\\of that day')
+
+
+@pytest.fixture
+def book(demo_book: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(demo_book, tmp_path / "book"))
+
+
+def audit(*arguments: str | Path) -> dict[str, Any]:
+    document: dict[str, Any] = json.loads(run("check", "--json", *arguments).stdout)
+    return document
+
+
+def accepted(document: dict[str, Any]) -> list[tuple[str, str]]:
+    return [
+        (record["label"], finding["rule"])
+        for record in document["records"]
+        for finding in record["findings"]
+        if finding["accepted"]
+    ]
+
+
+def test_an_accepted_finding_is_shown_and_counts_no_longer(book: Path) -> None:
+    before = audit(book)
+    done = run("accept", book, "REC003", "1A-P1-02", *ENTER)
+    assert (done.exit_code, done.stdout) == (0, "accepted: REC003 of 1A-P1-02\n")
+    after = audit(book)
+    assert accepted(before) == []
+    assert accepted(after) == [("1A-P1-02", "REC003")]
+    assert after["summary"]["accepted"] == 1
+    errors = [d["summary"]["findings"]["error"] for d in (before, after)]
+    assert errors[1] == errors[0] - 1
+    assert after["digests"]["project"] == load(book / "project.toml").sha256
+    shown = run("check", book).stdout
+    assert "accepted error REC003" in shown
+    assert "accepted by K. Orme, 20" in shown
+    judgements = [[r["judgement"] for r in d["records"]] for d in (before, after)]
+    assert judgements[0] == judgements[1]
+
+
+def test_what_is_accepted_may_be_one_record_or_everything(book: Path) -> None:
+    records = audit(book)["records"]
+    (one,) = [record for record in records if record["label"] == "1A-P1-02"]
+    run("accept", book, "REC003", one["record_id"][:16], *ENTER)
+    (acceptance,) = load(book / "project.toml").acceptances
+    assert (acceptance.label, acceptance.record) == (None, one["record_id"])
+    run("accept", book, "VRD001", "--everywhere", *ENTER)
+    found = accepted(audit(book))
+    assert ("1A-P1-02", "REC003") in found
+    everywhere = {r["label"] for r in records for f in r["findings"] if f["rule"] == "VRD001"}
+    assert {label for label, rule in found if rule == "VRD001"} == everywhere != set()
+
+
+def test_what_is_accepted_and_not_found_is_told(book: Path) -> None:
+    run("accept", book, "SWP001", "1A-P1-02", *ENTER)
+    shown = " ".join(run("check", book).stdout.split())
+    assert "project.toml accepts what was not found here: SWP001 of 1A-P1-02." in shown
+
+
+def test_the_same_is_accepted_once_and_listed(book: Path) -> None:
+    first = run("accept", book, "REC003", "1A-P1-02", *ENTER)
+    again = run("accept", book, "REC003", "1A-P1-02", *ENTER)
+    assert first.stdout.startswith("accepted: ")
+    assert again.stdout.startswith("accepted already: ")
+    listed = " ".join(run("accept", book).stdout.split())
+    assert "REC003 of 1A-P1-02: accepted by K. Orme, 20" in listed
+    assert 'a "paper" log\\of that day' in listed
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("REC999", "1A-P1-02", *ENTER), "No rule has the id 'REC999'"),
+        (("REC003", "1A-P1-99", *ENTER), "1A-P1-99"),
+        (("REC003", *ENTER), "or --everywhere"),
+        (("REC003", "1A-P1-02", "--who", "K. Orme"), "--why"),
+    ],
+)
+def test_what_cannot_be_accepted_is_refused(book: Path, words: tuple[str, ...], told: str) -> None:
+    refused = run("accept", book, *words)
+    assert refused.exit_code == 3
+    assert told in refused.stderr
+    assert not (book / "project.toml").exists()
+
+
+def test_what_people_wrote_into_the_file_stays(tmp_path: Path) -> None:
+    path = tmp_path / "project.toml"
+    text = 'schema = "urn:sweepbook:project-0"  # ours\n[practice]\nfield_reference_days = 7'
+    path.write_text(text, encoding="utf-8")
+    entered = Acceptance(
+        "REC004", "A\x7f\u2028é", None, False, "$", Accepted("N", "2024-02-29", "w")
+    )
+    assert accept(path, entered)
+    assert path.read_text(encoding="utf-8").startswith(text)
+    assert load(path).acceptances == (entered,)
+    assert load(path).practice == {"field_reference_days": 7}
+
+
+def test_a_figure_of_the_job_goes_before_that_of_the_program(book: Path) -> None:
+    """A reference of the same day is older than a thousandth of one."""
+    (book / "project.toml").write_text(f"{HEAD}[practice]\nfield_reference_days = 0.001\n")
+    strict = json.loads(run("check", "--json", book, "--rule", "REC004").stdout)
+    found = {f["rule"] for record in strict["records"] for f in record["findings"]}
+    assert found == {"REC004"}
+    (book / "project.toml").unlink()
+    usual = json.loads(run("check", "--json", book, "--rule", "REC004").stdout)
+    assert len([r for r in strict["records"] if r["findings"]]) > len(
+        [r for r in usual["records"] if r["findings"]]
+    )
+
+
+def test_rules_left_out_are_named(book: Path) -> None:
+    shown = run("check", book, "--without-rule", "VRD", "--without-rule", "note")
+    assert "Rules not asked, by choice: " in shown.stdout
+    assert "VRD001" in " ".join(shown.stdout.split()).partition("by choice: ")[2]
+    assert "error VRD001" not in shown.stdout
+    only = json.loads(run("check", "--json", book, "--rule", "error").stdout)
+    assert {f["severity"] for r in only["records"] for f in r["findings"]} == {"error"}
+    assert only["options"]["rules"] == "error"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("schema = 1", r"schema"),
+        (
+            'schema = "urn:sweepbook:project-0"\n[[accept]]\nrule = "REC004"\n',
+            "lacks who, when, why",
+        ),
+        (f"{HEAD}figures = 1\n", "not known here"),
+        ("schema = ", "no TOML"),
+    ],
+)
+def test_a_project_file_that_cannot_be_used_is_told(tmp_path: Path, text: str, told: str) -> None:
+    path = tmp_path / "project.toml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(SweepbookError, match=told):
+        load(path)
+
+
+def test_a_figure_that_is_none_and_a_word_that_is_no_rule_are_told(book: Path) -> None:
+    (book / "project.toml").write_text(f"{HEAD}[practice]\nreference_days = 1\n")
+    unknown = run("check", book)
+    assert (unknown.exit_code, "no practice figure 'reference_days'" in unknown.stderr) == (3, True)
+    (book / "project.toml").unlink()
+    no_rule = run("check", book, "--rule", "rec")
+    assert (no_rule.exit_code, "'rec' is no rule" in no_rule.stderr) == (3, True)
+    nothing = run("check", book, "--rule", "REC", "--without-rule", "REC")
+    assert (nothing.exit_code, "No rule would be asked" in nothing.stderr) == (3, True)
