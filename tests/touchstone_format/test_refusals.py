@@ -1,5 +1,6 @@
 """Every way in which a file may lie: one line that names the place, what was read, what to do."""
 
+import random
 import re
 import time
 import tracemalloc
@@ -8,7 +9,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from sweepbook.record import validate
+
 from .making import BALANCED, COMMENTS, ONE_PAIR, SINGLE, model, network, read, text
+from .test_model import judged
 
 SIX = {"format_spec_A": "{:.6f}", "format_spec_B": "{:.6f}"}
 LINK = model([1_000, 2_000, 3_000, 100_000, 500_000])
@@ -35,6 +39,18 @@ def claiming(form: str, claimed: str) -> str:
     return changed(text(LINK, form, **SIX), f"S {form.upper()}", f"S {claimed}")
 
 
+WORDS = (
+    b"",
+    b"1e308 ",
+    b"-1e308",
+    b"\n",
+    b"[End]\n",
+    b"# S\n",
+    b"!",
+    b"[Reference] 1\n",
+    b"nan",
+    b"0 0 ",
+)
 HERE = f"line {FIRST + 21}: "
 START = f"line {FIRST + 1}: "
 CASES: dict[str, tuple[str | bytes, str]] = {
@@ -177,10 +193,31 @@ def test_noise_data_and_a_second_option_line_are_passed_over(tmp_path: Path) -> 
     assert again["record_id"] == document["record_id"]
 
 
+def test_whatever_is_broken_in_a_file_it_is_a_record_or_a_message(tmp_path: Path) -> None:
+    """Bytes changed, lost, doubled and put in; what is read follows the schema and is judged."""
+    two = text(LINK.subnetwork([0, 4]), "ma", **SIX)
+    kinds = [(VERSION_2, BALANCED), (two, ONE_PAIR)]
+    chance, read_well = random.Random(11), 0
+    for _ in range(120):
+        content, dialect = chance.choice(kinds)
+        broken = bytearray(content.encode())
+        for _ in range(chance.choice((1, 2, 8))):
+            at = chance.randrange(chance.choice((400, len(broken))) % len(broken) or 1)
+            end = at + chance.randrange(60)
+            new = chance.choice(WORDS)
+            broken[at : chance.choice((at, at + 1, end))] = chance.choice((new, broken[at:end] * 2))
+        result = read(tmp_path, "x.dat", bytes(broken), dialect)
+        for record in result.records:
+            assert validate.problems(record.document) == ()
+            judged(record)
+            read_well += 1
+        assert result.records or len(result.problems) == 1
+    assert 5 < read_well < 115
+
+
 def test_memory_is_that_of_the_curves_that_are_kept(tmp_path: Path) -> None:
     """16 ports: of 256 complex numbers a frequency 64 are kept, and only one block is in texts."""
-    random = np.random.RandomState(1)
-    rows = 0.05 * random.standard_normal((16, 32))
+    rows = 0.05 * np.random.RandomState(1).standard_normal((16, 32))
     for port in range(8):  # straight through, so that it looks like a link
         rows[8 + port, 2 * port] = rows[port, 2 * (8 + port)] = 0.5
     block = "\n".join("  ".join(f"{value:.6f}" for value in row) for row in rows)

@@ -9,13 +9,21 @@ from sweepbook.dialect.raw import Fault
 LONGEST_LINE = 65_536
 MOST_COMMENTS = 500
 _BOM = "\xef\xbb\xbf"
+_NUMBERS = b"0123456789.+-eE \t\r\n"
 
 
 class Line(NamedTuple):
-    """A line without its comment: its number, counted from 1, and its text without outer blanks."""
+    """A line without its comment.
+
+    Attributes:
+        number: counted from 1.
+        text: without outer blanks, bytes read as Latin-1.
+        plain: whether it holds nothing but what numbers are written with.
+    """
 
     number: int
     text: str
+    plain: bool = False
 
     @property
     def place(self) -> str:
@@ -77,6 +85,11 @@ class Lines:
         number = 0
         while raw := stream.readline(LONGEST_LINE + 1):
             number += 1
+            if not raw.translate(None, _NUMBERS) and len(raw) <= LONGEST_LINE:
+                self.last = number
+                if text := raw.decode("ascii").strip():
+                    yield Line(number, text, plain=True)
+                continue
             line = raw.decode("latin-1")
             if number == 1:
                 line = line.removeprefix(_BOM)

@@ -70,21 +70,23 @@ class Points:
         Raises:
             Fault: a line does not fit.
         """
-        point = Point([], [])
+        point, need = Point([], []), self.need
         for line in self.lines:
-            if line.text.startswith(("[", "#")):
+            if not line.plain and line.text.startswith(("[", "#")):
                 self._stop(line, point)
                 if self.heading.version == 2:
                     return
                 continue
             more = words(line)
-            if not point.words and self._is_noise(more):
+            found = len(point.words)
+            if not found and self._is_noise(more):
                 self._skip_noise(line)
                 return
-            self._hold(line, point, len(more))
-            point.lines.append((line.number, len(point.words)))
+            if len(more) % 2 == bool(found) or found + len(more) > need:
+                raise self._misfit(line, point, len(more))
+            point.lines.append((line.number, found))
             point.words.extend(more)
-            if len(point.words) == self.need:
+            if found + len(more) == need:
                 self._any = True
                 yield point
                 point = Point([], [])
@@ -93,24 +95,19 @@ class Points:
         if self.heading.version == 2:
             self.left_out.append("the file has no [End]")
 
-    def _hold(self, line: Line, point: Point, more: int) -> None:
-        """Hold a line of so many numbers against the frequency that it belongs to.
-
-        Raises:
-            Fault: it begins another frequency too early, or there are too many numbers.
-        """
+    def _misfit(self, line: Line, point: Point, more: int) -> Fault:
+        """Why a line of so many numbers does not belong where it stands."""
         found = len(point.words)
         if found and more % 2:
-            raise Fault(line.place, self._cut(point, "here begins another one"))
-        if found + more > self.need or not (found + more) % 2:
-            start = point.start if point.lines else line.number
-            number = "file's name" if self.heading.version == 1 else "file"
-            raise Fault(
-                line.place,
-                f"the frequency on line {start} has {found + more - 1} numbers up to here, and "
-                f"{self.ports} ports have {self.need - 1}; mend the line, or the number of ports "
-                f"that the {number} says",
-            )
+            return Fault(line.place, self._cut(point, "here begins another one"))
+        start = point.start if point.lines else line.number
+        number = "file's name" if self.heading.version == 1 else "file"
+        return Fault(
+            line.place,
+            f"the frequency on line {start} has {found + more - 1} numbers up to here, and "
+            f"{self.ports} ports have {self.need - 1}; mend the line, or the number of ports "
+            f"that the {number} says",
+        )
 
     def _stop(self, line: Line, point: Point) -> None:
         """Take a line among the data that is no number.
@@ -199,7 +196,7 @@ def words(line: Line) -> list[str]:
         Fault: something there is no number.
     """
     found = line.text.split()
-    if line.text.translate(_MARKS):
+    if not line.plain and line.text.translate(_MARKS):
         position = numerals.first_fault(found)
         wrong = found[position] if position < len(found) else line.text
         wrong = wrong.encode("latin-1").decode("utf-8", "replace")
