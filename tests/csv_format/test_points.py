@@ -164,3 +164,36 @@ def test_the_size_of_blocks_changes_nothing(
         record.record_id for record in whole
     ]
     assert len(sweep(whole[0].document, "insertion_loss 1-2")["value_db"]) == 399
+
+
+TWO_FORMS = """[[csv.rows.figures]]
+name = { What = "{parameter}", Pair = "{pairs}", End = "{end}" }
+verdict = "Text"
+[[csv.rows.figures]]
+name = { What = "{parameter}", Pair = "{pairs}", End = "{end}" }
+worst_margin.margin = "dB"
+worst_margin.frequency = "MHz"
+"""
+
+
+def test_two_forms_of_figures_with_one_name_both_find_theirs(tmp_path: Path) -> None:
+    dialect = changed(POINTS, "[csv.rows.property]", f"{TWO_FORMS}[csv.rows.property]")
+    before = POINTS[POINTS.index("[[csv.rows.figures]]") : POINTS.index("[csv.rows.property]")]
+    dialect = changed(dialect, before, "")
+    rows = f"{ONE}1;NEXT;1-2/3-6;A;--;3.1;PASS\n1;NEXT;1-2/4-5;A;;;FAIL\n"
+    dialect = changed(dialect, 'pass = "PASS"', 'pass = "PASS"\nfail = "FAIL"')
+    items = read(tmp_path, HEAD + rows, dialect).document["stated"]["items"]
+    assert [item["verdict"] for item in items] == ["pass", "fail"]
+    assert items[0]["worst_margin"]["margin_db"] == 3.1
+    assert "worst_margin" not in items[1]
+
+
+def test_a_cell_that_two_forms_declare_is_of_the_first(tmp_path: Path) -> None:
+    second = (
+        '[[csv.rows.figures]]\nname = { What = "{parameter}", Pair = "{pairs}", End = "{end}" }\n'
+        'worst_value.value = "dB"\n'
+    )
+    dialect = changed(POINTS, "[csv.rows.property]", f"{second}[csv.rows.property]")
+    document = read(tmp_path, f"{HEAD}{ONE}1;Length;1-2;;;62.1;\n", dialect).document
+    assert document["results"]["scalars"][0]["length_m"] == 62.1
+    assert "stated" not in document

@@ -137,3 +137,20 @@ def test_marks_of_a_form_stand_for_themselves() -> None:
 def test_a_zone_that_does_not_exist(name: str) -> None:
     with pytest.raises(ValueError, match="IANA name"):
         zone_of(name)
+
+
+@pytest.mark.parametrize(("which", "offset"), [("first", "+02:00"), ("second", "+01:00")])
+def test_a_dialect_may_say_which_of_the_two_hours_is_meant(which: str, offset: str) -> None:
+    calendar = Calendar(GERMAN, "Europe/Berlin", repeated_hour=which)
+    stamp = calendar.stamp("25.10.2026 02:30:00")
+    assert (stamp.rfc3339, stamp.doubt) == (f"2026-10-25T02:30:00{offset}", "")
+    assert calendar.stamp("04.07.2026 14:22:05").rfc3339 == "2026-07-04T14:22:05+02:00"
+    assert "dates.zone" in calendar.stamp("29.03.2026 02:30:00").doubt
+
+
+def test_a_column_beside_the_time_settles_the_repeated_hour() -> None:
+    calendar = Calendar(
+        ("DD.MM.YYYY hh:mm:ss zone",), "Europe/Berlin", {"1": "+02:00", "0": "+01:00"}
+    )
+    assert calendar.stamp("25.10.2026 02:30:00 1").rfc3339 == "2026-10-25T02:30:00+02:00"
+    assert calendar.stamp("25.10.2026 02:30:00 0").rfc3339 == "2026-10-25T02:30:00+01:00"

@@ -13,9 +13,9 @@ from sweepbook_plugins.xml.layout import PointForm
 from sweepbook_plugins.xml.paths import Names, parse
 from sweepbook_plugins.xml.paths import Path as Steps
 from sweepbook_plugins.xml.tree import text_at
-from tests.reading import sweep
+from tests.reading import axis, sweep
 
-from .reading import POINTS, read
+from .reading import HEAD, POINTS, read
 
 
 def at(text: str) -> Steps:
@@ -87,3 +87,40 @@ def test_lines_of_points_are_told_beyond_65535(tmp_path: Path) -> None:
     curve = f'<c of="IL" pair="1-2">\n{points}\n<p f="701">no</p></c>'
     message = read(tmp_path, f'<r><t label="A">\n{curve}</t></r>', POINTS).lost
     assert "line 70003, /r/t[1]/c[@of=IL, @pair=1-2], point 70001: 'no' is no number" in message
+
+
+SECOND = """
+[xml]
+test = "/r/t"
+[[xml.curves]]
+path = "near/c"
+name = { "@of" = "{parameter}", "@pair" = "{pairs}", "@end" = "{end}" }
+point = { path = "p", frequency = "@f", value = "@v" }
+[[xml.curves]]
+path = "far/c"
+name = { "@of" = "{parameter}", "@pair" = "{pairs}", "@end" = "{end}" }
+point = { path = "p", frequency = "FREQUENCY", value = "VALUE" }
+"""
+
+
+@pytest.mark.parametrize(
+    ("frequency", "value", "far"),
+    [
+        ("@f", "@v", '<p f="1" v="27.5"/><p f="2" v="26.25"/>'),
+        ("@v", "@f", '<p v="1" f="27.5"/><p v="2" f="26.25"/>'),
+        ("@at", ".", '<p at="1">27.5</p><p at="2">26.25</p>'),
+    ],
+)
+def test_curves_of_one_name_may_stand_at_two_paths(
+    frequency: str, value: str, far: str, tmp_path: Path
+) -> None:
+    dialect = SECOND.replace("FREQUENCY", frequency).replace("VALUE", value)
+    content = (
+        '<near><c of="RL" pair="1-2" end="A"><p f="1" v="30.5"/><p f="2" v="29.75"/></c></near>'
+        f'<far><c of="RL" pair="1-2" end="B">{far}</c></far>'
+    )
+    document = read(tmp_path, f'<r><t label="L">{content}</t></r>', f"{HEAD}{dialect}").document
+    for name, values in (("near", [30.5, 29.75]), ("far", [27.5, 26.25])):
+        curve = sweep(document, f"return_loss {name} 1-2")
+        assert curve["value_db"].tolist() == values
+        assert axis(document, curve) == [1.0, 2.0]

@@ -35,7 +35,8 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
             found.append(str(error))
             return spare
 
-    spelled = tried(lambda: words.build(document.get("words", {})), Words())
+    scheme = document.get("wiring", {}).get("scheme", "")
+    spelled = tried(lambda: words.build(document.get("words", {}), scheme), Words())
     numbers = tried(lambda: _numbers(document), Numbers())
     found += _unsaid(document)
     fields = dict(flatten(document["fields"]))
@@ -137,7 +138,13 @@ def _calendar(table: Mapping[str, Any]) -> Calendar:
         except ValueError as error:
             raise ValueError(f"dates.zone: {error}") from error
     months = {name.lower(): number for number, name in enumerate(table.get("months", ()), 1)}
-    return Calendar(forms, zone, table.get("offsets", {}), months or standard.months)
+    return Calendar(
+        forms,
+        zone,
+        table.get("offsets", {}),
+        months or standard.months,
+        table.get("repeated_hour", ""),
+    )
 
 
 def _grammar(document: Mapping[str, Any], spelled: Words, numbers: Numbers) -> Grammar:

@@ -60,6 +60,8 @@ class Calendar:
         zone: IANA name, offset such as "+01:00", or "" for unknown.
         offsets: offset by the zone's name in the text, e.g. {"CEST": "+02:00"}.
         months: month numbers by lower-case name.
+        repeated_hour: first or second, which of the two a time is that the clock of the zone
+            showed twice; "" where nothing says so.
     """
 
     forms: Sequence[str] = ("YYYY-MM-DDThh:mm:sszone", "YYYY-MM-DD")
@@ -68,6 +70,7 @@ class Calendar:
     months: Mapping[str, int] = field(
         default_factory=lambda: {name: number for number, name in enumerate(_MONTHS, 1)}
     )
+    repeated_hour: str = ""
 
     def stamp(self, text: str) -> Stamp:
         """Read a date with a time of day.
@@ -197,20 +200,29 @@ def _stamped(text: str, reading: _Reading, calendar: Calendar) -> Stamp:
     if named or not calendar.zone:
         return Stamp(text, _rfc3339(local, None), "", "unknown", local.date(), "")
     zone = zone_of(calendar.zone)
-    doubt = _doubt(local, zone)
+    doubt = _doubt(local, zone, calendar)
     if doubt:
-        words = f"{text!r} {doubt} in {calendar.zone}; its offset is kept as unknown"
+        words = f"{text!r} {doubt}; its offset is kept as unknown"
         return Stamp(text, _rfc3339(local, None), "", "unknown", local.date(), words)
+    local = local.replace(fold=int(calendar.repeated_hour == "second"))
     return Stamp(text, _rfc3339(local, zone), calendar.zone, "dialect", local.date(), "")
 
 
-def _doubt(local: datetime, zone: tzinfo) -> str:
+def _doubt(local: datetime, zone: tzinfo, calendar: Calendar) -> str:
     """What is wrong with a local time: it comes twice, or the clock never showed it."""
     early = local.replace(tzinfo=zone, fold=0).utcoffset()
     late = local.replace(tzinfo=zone, fold=1).utcoffset()
     if early == late or early is None or late is None:
         return ""
-    return "comes twice" if early > late else "was never on the clock"
+    if early < late:
+        return f"was never on the clock in {calendar.zone}; see dates.zone"
+    if calendar.repeated_hour:
+        return ""
+    return (
+        f"comes twice in {calendar.zone}; if the export says which it is, as CET or CEST, add that "
+        "to the key in fields and to dates.forms and dates.offsets; if the handbook does, see "
+        "dates.repeated_hour"
+    )
 
 
 def _rfc3339(local: datetime, zone: tzinfo | None) -> str:

@@ -4,6 +4,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 PAIR_WORDS = ("1-2", "3-6", "4-5", "7-8")
+SCHEMES = {
+    "T568A": {"pair-1": "4-5", "pair-2": "3-6", "pair-3": "1-2", "pair-4": "7-8"},
+    "T568B": {"pair-1": "4-5", "pair-2": "1-2", "pair-3": "3-6", "pair-4": "7-8"},
+}
+"""Contacts of each numbered pair, by the scheme that a job is wired to (ANSI/TIA-568, recalled)."""
+COLOURS = {"blue": "pair-1", "orange": "pair-2", "green": "pair-3", "brown": "pair-4"}
+"""Number of the pair of each colour, the same under both schemes (ANSI/TIA-568, recalled)."""
 LISTS = ("ends", "verdicts", "purposes", "configurations", "screens", "screened")
 
 
@@ -41,13 +48,18 @@ def as_list(value: str | Sequence[str]) -> list[str]:
     return [value] if isinstance(value, str) else list(value)
 
 
-def build(table: Mapping[str, Mapping[str, str | Sequence[str]]]) -> Words:
+def build(table: Mapping[str, Mapping[str, str | Sequence[str]]], scheme: str = "") -> Words:
     """Turn the dialect's `words` (word = spellings) round.
+
+    Args:
+        table: spellings by word, by table.
+        scheme: T568A or T568B, where pairs are declared by number or colour.
 
     Raises:
         Ambiguous: a spelling stands for two words.
+        ValueError: pairs are declared by number or colour, and no scheme says what they are.
     """
-    pairs = table.get("pairs") or {pair: pair for pair in PAIR_WORDS}
+    pairs = _by_contacts(table.get("pairs", {}), scheme) or {pair: pair for pair in PAIR_WORDS}
     singles = {name: invert(table.get(name, {}), f"words.{name}") for name in LISTS}
     return Words(
         parameters=_candidates(table.get("parameters", {})),
@@ -69,6 +81,25 @@ def invert(table: Mapping[str, str | Sequence[str]], key: str) -> dict[str, str]
                 f"{key}: {spelling!r} stands for {found[spelling]!r} and for {word!r}; keep one"
             )
     return found
+
+
+def _by_contacts(table: Mapping[str, str | Sequence[str]], scheme: str) -> dict[str, Sequence[str]]:
+    """Spellings by contacts, out of spellings by contacts, numbers and colours."""
+    found: dict[str, list[str]] = {}
+    for word, spellings in table.items():
+        number = COLOURS.get(word, word)
+        if number in PAIR_WORDS:
+            contacts = number
+        elif scheme in SCHEMES:
+            contacts = SCHEMES[scheme][number]
+        else:
+            raise ValueError(
+                f"wiring.scheme: is missing. words.pairs names {word}, and pairs 2 and 3, orange "
+                "and green, go to other contacts under T568A than under T568B; say which of the "
+                "two the tested links are wired to"
+            )
+        found.setdefault(contacts, []).extend(as_list(spellings))
+    return dict(found)
 
 
 def _candidates(table: Mapping[str, str | Sequence[str]]) -> dict[str, tuple[str, ...]]:

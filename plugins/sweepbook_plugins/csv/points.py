@@ -147,19 +147,38 @@ class RowTable:
     def _other(self, role: Role, row: list[str], line: int) -> None:
         """A row that is no point."""
         columns = self._columns
-        for entries in role.figures:
-            filled = [entry for entry in entries if row[entry.position].strip()]
-            if {entry.role for entry in filled} - {"frequency"}:
-                for of, at, name in filled:
-                    cell = Cell(row[at], columns.place.cell(line, at))
-                    self._figures.append(RawFigure(name, of, cell))
-                self._keep_unused(role, row, {entry.position for entry in entries})
-                return
+        if taken := self._take_figures(role, row, line):
+            self._keep_unused(role, row, taken)
+            return
         swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
         if role.may_be_property and not swept:
             self._property(role, row, line)
         else:
             self._no_role(role, row, line)
+
+    def _take_figures(self, role: Role, row: list[str], line: int) -> set[int]:
+        """Take what each form of single figures finds in a row; the positions that are theirs.
+
+        A cell that two forms declare is of the first that finds it; a frequency may be of both.
+        """
+        mine: set[int] = set()
+        taken: set[int] = set()
+        told: set[tuple[Name, str]] = set()
+        for entries in role.figures:
+            filled = [of for of in entries if row[of.position].strip() and of.position not in taken]
+            if not {entry.role for entry in filled} - {"frequency"}:
+                continue
+            mine |= {entry.position for entry in entries}
+            for of, at, name in filled:
+                if of.endswith("frequency"):
+                    if (name, of) in told:
+                        continue
+                    told.add((name, of))
+                else:
+                    taken.add(at)
+                cell = Cell(row[at], self._columns.place.cell(line, at))
+                self._figures.append(RawFigure(name, of, cell))
+        return mine
 
     def _property(self, role: Role, row: list[str], line: int) -> None:
         columns, form = self._columns, self._columns.form.properties

@@ -124,7 +124,7 @@ class Forms:
             points = None
             if form.point is not None:
                 known, points = self._early.get(element, (None, None))
-                if points is None or known is not form.point:
+                if points is None or known != form.point:
                     points = xml_points.read(element, form.point)
                 if not points.value:
                     continue

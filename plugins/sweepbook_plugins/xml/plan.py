@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import BARE_ROLES, Dialect, Meaning
@@ -17,8 +18,11 @@ from sweepbook_plugins.xml.layout import (
     ListForm,
     PointForm,
 )
-from sweepbook_plugins.xml.paths import Path, Step, parse, qualified
+from sweepbook_plugins.xml.paths import Condition, Path, Step, parse, qualified
 from sweepbook_plugins.xml.tree import SKIPPED, Node
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
 
 
 @dataclass(frozen=True)
@@ -37,6 +41,30 @@ class Named:
 
 
 @dataclass(frozen=True)
+class PointsAt:
+    """Where curves with an element a point stand.
+
+    Attributes:
+        form: how their points are written.
+        steps: from the curve outwards to the test: names, and attributes that choose.
+    """
+
+    form: PointForm
+    steps: tuple[tuple[frozenset[str], tuple[Condition, ...]], ...]
+
+    def fits(self, curve: "_Element") -> bool:
+        """Whether a curve stands there, as far as names and attributes of elements tell."""
+        element: _Element | None = curve
+        for tags, conditions in self.steps:
+            if element is None or element.tag not in tags:
+                return False
+            if any((element.get(of.name) or "").strip() != of.value for of in conditions):
+                return False
+            element = element.getparent()
+        return True
+
+
+@dataclass(frozen=True)
 class Plan:
     """All that the reader looks up while it goes through a file.
 
@@ -47,7 +75,7 @@ class Plan:
         outside: paths from the root of the file.
         forms: curves and figures, by their numbers in the trees.
         axes: shared axes, by their numbers in the trees.
-        points: forms of points by the name of the curves they may stand in.
+        points: where points stand, by the name of the curves they may stand in.
     """
 
     layout: Layout
@@ -56,7 +84,7 @@ class Plan:
     outside: Node
     forms: tuple[Named, ...]
     axes: tuple[AxisForm, ...]
-    points: Mapping[str, tuple[PointForm, ...]]
+    points: Mapping[str, tuple[PointsAt, ...]]
 
 
 @lru_cache(maxsize=64)
@@ -83,7 +111,7 @@ class _Builder:
         self.inside = Node()
         self.outside = Node()
         self.problems: list[str] = []
-        self.points: dict[str, tuple[PointForm, ...]] = {}
+        self.points: dict[str, tuple[PointsAt, ...]] = {}
 
     def plan(self) -> Plan:
         """Build both trees."""
@@ -166,10 +194,9 @@ class _Builder:
         for node in spread(self.inside, steps, words):
             node.forms.append(number)
         if isinstance(form, CurveForm) and form.point and steps:
-            last = steps[-1]
-            own = words[-1] if last.is_template else (last.local,)
-            for tag in {qualified(last.uri, local) for local in own}:
-                self.points[tag] = (*self.points.get(tag, ()), form.point)
+            at = points_at(form.point, steps, words)
+            for tag in at.steps[0][0]:
+                self.points[tag] = (*self.points.get(tag, ()), at)
         for path in self.used(form):
             kept = steps[: len(steps) - path.up] if path.up else steps
             for node in spread(self.inside, kept, words):
@@ -221,6 +248,19 @@ def spread(root: Node, steps: tuple[Step, ...], words: tuple[frozenset[str], ...
         at += step.is_template
         nodes = [found for node in nodes for found in node.grow([step], own)]
     return nodes
+
+
+def points_at(
+    form: PointForm, steps: tuple[Step, ...], words: tuple[frozenset[str], ...]
+) -> PointsAt:
+    """Where the points of curves at some steps stand, each template step being any of its words."""
+    own = iter(words)
+    found = []
+    for step in steps:
+        names = next(own) if step.is_template else (step.local,)
+        tags = frozenset(qualified(step.uri, local) for local in names)
+        found.append((tags, tuple(of for of in step.conditions if of.kind == "@")))
+    return PointsAt(form, tuple(reversed(found)))
 
 
 def used_by(numbers: ListForm) -> list[Path]:

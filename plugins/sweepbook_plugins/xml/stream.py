@@ -166,11 +166,13 @@ class Stream:
 
     def _curve(self, element: "_Element") -> None:
         """Take the points out of a curve as soon as it ends: what is small stays quick."""
-        for form in self._plan.points.get(str(element.tag), ()):
-            points = xml_points.quick(element, form, self._last)
+        for at in self._plan.points.get(str(element.tag), ()):
+            if not at.fits(element):
+                continue
+            points = xml_points.quick(element, at.form, self._last)
             if points is None or not points.alone:
                 continue
-            self._early[element] = (form, points)
+            self._early[element] = (at.form, points)
             lines = last_line(element) - (element.sourceline or 0)
             del element[:]
             element.text = "\n" * lines
