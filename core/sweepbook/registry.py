@@ -136,16 +136,19 @@ def _take_in(registry: Registry, plugin: Any) -> None:  # noqa: ANN401 - pluggy'
     formats = [entry for part in hooks["describe_formats"]() for entry in part]
     data = [folder for part in hooks["contribute_data"]() for folder in part]
     rules = [rule for part in hooks["contribute_rules"]() for rule in part]
-    _refuse_doubles("format", [f.name for f in formats], registry.formats)
-    _refuse_doubles("rule", [r.entry.id for r in rules], {r.entry.id for r in registry.rules})
+    _refuse_doubles([entry.name for entry in formats], registry.formats)
+    if rules:
+        from sweepbook.rules import contributed  # reads the catalogue
+
+        contributed.hold(rules, [rule.entry.id for rule in registry.rules])
     registry.formats.update({entry.name: entry for entry in formats})
     registry.data.extend(data)
     registry.rules.extend(rules)
 
 
-def _refuse_doubles(kind: str, names: list[str], taken: Iterable[str]) -> None:
+def _refuse_doubles(names: list[str], taken: Iterable[str]) -> None:
     known = set(taken)
     for name in names:
         if name in known:
-            raise SweepbookError(f"The {kind} {name!r} is there already.", "Choose another name.")
+            raise SweepbookError(f"The format {name!r} is there already.", "Choose another name.")
         known.add(name)

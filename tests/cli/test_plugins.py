@@ -1,6 +1,9 @@
 """Other people's plugins in whole runs: the good ones work, the broken ones stop nobody."""
 
+import json
+import re
 import sys
+import tomllib
 from collections.abc import Iterator
 from importlib.metadata import EntryPoint
 from pathlib import Path
@@ -13,6 +16,7 @@ from tests.program import DIALECTS
 
 from .conftest import UPHELD, Run
 
+ROOT = Path(__file__).parents[2]
 PLUGINS = {
     "plug_good": """
         from sweepbook.formats import Format
@@ -40,6 +44,23 @@ PLUGINS = {
         @hookimpl
         def describe_formatz():
             return []
+    """,
+    "plug_rule": """
+        from sweepbook.findings import Severity
+        from sweepbook.hookspecs import hookimpl
+        from sweepbook.rules.model import Entry, Rule
+
+        def operator_is_named(case):
+            yield from ()
+
+        @hookimpl
+        def contribute_rules():
+            entry = Entry(
+                "REC001", "operator-missing", "1.0", "preview", Severity.NOTE, "record", (),
+                "A test names its operator", "The contract asks.", "Enter it.",
+                {}, "operator_is_named", "nobody is named", (),
+            )
+            return [Rule(entry, operator_is_named)]
     """,
     "plug_asks": """
         from sweepbook.formats import Format
@@ -80,6 +101,16 @@ def test_doctor_lists_what_is_in_use_and_what_is_not_with_the_cause(run: Run) ->
     assert "FAIL plug_raises: RuntimeError: no such luck" in said
     assert "FAIL plug_misspelt" in said
     assert "describe_formatz" in said
+    assert "FAIL plug_rule: SweepbookError: The rule id REC001 is used twice." in said
+
+
+def test_doctor_names_every_library_that_is_worked_with(run: Run) -> None:
+    """Those of pyproject.toml, the extras for users among them."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    extras = project["optional-dependencies"]
+    needed = [*project["dependencies"], *extras["excel"], *extras["plot"]]
+    named = {re.split(r"[<>=!~; \[]", text)[0].casefold() for text in needed}
+    assert json.loads(run("doctor", "--json").stdout)["libraries"].keys() == named
 
 
 @pytest.mark.usefixtures("installed")

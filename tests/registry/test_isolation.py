@@ -20,6 +20,29 @@ GOOD = """
     def describe_formats():
         return [Format("ghost", "A ghost's notes", (".gho",), read=lambda *_: iter(()))]
 """
+RULE = """
+    from sweepbook.findings import Severity
+    from sweepbook.formats import Format
+    from sweepbook.hookspecs import hookimpl
+    from sweepbook.rules.model import Entry, Rule
+
+    def toy(case):
+        yield from ()
+
+    @hookimpl
+    def describe_formats():
+        return [Format("ghost", "A ghost's notes", (".gho",), read=lambda *_: iter(()))]
+
+    @hookimpl
+    def contribute_rules():
+        entry = Entry(
+            id="TOY001", name="toy-found", since="1.0", status="preview",
+            severity=Severity.NOTE, subject="record", needs=(), title="No toys", why="w", fix="f",
+            reference={"document": "d", "clause": "", "force": "practice", "known": "none"},
+            check="toy", message="was found", arguments=(),
+        )
+        return [Rule(entry, toy)]
+"""
 FAULTS = {
     "raises": ("raise RuntimeError('no such luck')", "RuntimeError: no such luck"),
     "syntax": ("def x(:", "SyntaxError"),
@@ -34,6 +57,15 @@ FAULTS = {
     "throws": (GOOD.replace("return [", "return 1 / 0 + ["), "ZeroDivisionError"),
     "number": (GOOD.replace("return [", "return 7 and 7 or ["), "TypeError"),
     "taken": (GOOD.replace('"ghost"', '"csv"'), "The format 'csv' is there already"),
+    "rule-twice": (RULE.replace("TOY001", "REC001"), "The rule id REC001 is used twice"),
+    "rule-other-function": (
+        RULE.replace('check="toy"', 'check="toyy"'),
+        "The rule TOY001 cannot be used: its check is called 'toyy', and its function 'toy'",
+    ),
+    "rule-of-a-set": (RULE.replace('"record"', '"set"'), "its subject is 'set', and it is a Rule"),
+    "rule-without-a-why": (RULE.replace('why="w"', 'why=""'), "no word of why"),
+    "rule-says-more": (RULE.replace('"was found"', '"{what} was found"'), "its message uses what"),
+    "rule-takes-two": (RULE.replace("toy(case)", "toy(case, more)"), "'more'"),
     "twice": (GOOD.replace("return [", "return 2 * ["), "The format 'ghost' is there already"),
 }
 
@@ -75,10 +107,25 @@ def test_a_third_partys_format_joins_them(folder: Path) -> None:
     assert found.reader("ghost").title == "A ghost's notes"
 
 
+def test_a_third_partys_rule_joins_them(folder: Path) -> None:
+    found = _loaded(_entry(folder, "plug_rule", RULE, "ruler"))
+    assert found.failures == {}
+    assert [rule.entry.id for rule in found.rules] == ["TOY001"]
+
+
+def test_a_rule_that_another_plugin_has_brought_is_a_failure_of_the_second(folder: Path) -> None:
+    first = _entry(folder, "plug_one", RULE, "one")
+    second = _entry(folder, "plug_two", RULE.replace("ghost", "spook"), "two")
+    found = _loaded(first, second)
+    assert list(found.failures) == ["two"]
+    assert "TOY001 is used twice" in found.failures["two"]
+    assert "spook" not in found.formats
+
+
 @pytest.mark.parametrize("fault", FAULTS)
 def test_a_broken_plugin_is_named_and_nothing_of_it_is_used(folder: Path, fault: str) -> None:
     code, told = FAULTS[fault]
-    broken = _entry(folder, f"plug_{fault}", code, "broken")
+    broken = _entry(folder, f"plug_{fault.replace('-', '_')}", code, "broken")
     good = _entry(folder, "plug_fine", GOOD.replace("ghost", "spook"), "fine")
     found = _loaded(broken, good)
     assert found.loaded == [*_expected(), "fine"]

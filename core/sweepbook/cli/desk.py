@@ -1,9 +1,8 @@
 """What a command works with: plugins, limits, dialects, and the stream of records asked for."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from importlib.resources.abc import Traversable
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sweepbook import registry as plugins
-from sweepbook.cli.asked import NOTHING, Asked, dialect_file, switch
+from sweepbook.cli.asked import NOTHING, Asked
 from sweepbook.cli.wording import of_repeated
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.registry import Registry
@@ -63,17 +62,9 @@ class Desk:
     @cached_property
     def context(self) -> "Context":
         """What records are judged by, as asked for."""
-        from sweepbook.cli.decided import decided
+        from sweepbook.cli.judged_by import context_of
 
-        context = self._installed()
-        settings = context.settings
-        for text in self.asked.interpretations:
-            name, on = switch(text)
-            fixed = settings.interpretations.fix(name, on)
-            settings = replace(settings, interpretations=fixed)
-        against = self.asked.against
-        path = None if against is None else context.library.resolve(against).path
-        return decided(replace(context, settings=settings, against=path), self.asked, self.paths)
+        return context_of(self.asked, self.paths, self.registry)
 
     @cached_property
     def rules(self) -> "dict[str, Entry]":
@@ -87,6 +78,7 @@ class Desk:
     @cached_property
     def pipeline(self) -> "Pipeline":
         """The way from files to records, as asked for."""
+        from sweepbook.cli.dialects import hold_format
         from sweepbook.formats import ReadSetting
         from sweepbook.reading import Pipeline
 
@@ -96,43 +88,24 @@ class Desk:
             setting = replace(setting, dialect=dialect)
         if self.asked.from_format is not None:
             self.registry.reader(self.asked.from_format)  # a wrong name is told before any file
-            _hold_format(self.asked.from_format, self.dialects if self.asked.dialects else {})
+            hold_format(self.asked.from_format, self.dialects if self.asked.dialects else {})
         return Pipeline(self.registry, setting, self.asked.from_format)
 
     @cached_property
     def dialects(self) -> "dict[str, Dialect]":
         """The dialects asked for; where none are, all that plugins bring."""
-        from sweepbook.dialect.load import load
-        from sweepbook.dialect.mismatch import hold_limits
+        from sweepbook.cli.dialects import named
 
         if not self.asked.dialects:
             return self.installed_dialects
-        chosen: dict[str, Dialect] = {}
-        for name in self.asked.dialects:
-            dialect = self.installed_dialects.get(name)
-            if dialect is None:
-                dialect = load(dialect_file(name), self.registry.formats)
-            hold_limits(dialect, self.library)
-            if chosen.setdefault(dialect.name, dialect).sha256 != dialect.sha256:
-                raise SweepbookError(
-                    f"Two dialects call themselves {dialect.name!r}.", "Rename one of them."
-                )
-        return chosen
+        return named(self.asked.dialects, self.installed_dialects, self.registry, self.library)
 
     @cached_property
     def installed_dialects(self) -> "dict[str, Dialect]":
         """The dialects that plugins bring, by name; a bad one is named on stderr."""
-        known: dict[str, Dialect] = {}
-        for folder in self.registry.data:
-            if not folder.joinpath("dialects").is_dir():
-                continue
-            from sweepbook.dialect.load import load_folder  # costly, and mostly there are none
+        from sweepbook.cli.dialects import installed
 
-            loaded = load_folder(folder.joinpath("dialects"), self.registry.formats)
-            known = {**loaded.dialects, **known}
-            for error in loaded.failures.values():
-                click.echo(f"Warning: {printable(str(error))}", err=True)
-        return known
+        return installed(self.registry)
 
     def run(self) -> "Run":
         """A fresh run over records."""
@@ -207,43 +180,6 @@ class Desk:
         run.counters.plugins_failed = self.closing() + len(self.registry.failures)
         return int(outcome.exit_code(run.counters, fail_on_failed=fail_on_failed))
 
-    def _installed(self) -> "Context":
-        """What the program and the plugins bring; a plugin's part that does not fit is left out."""
-        from sweepbook.audit.context import installed
-
-        found = self.registry
-        folders: list[Traversable] = []
-        for folder in found.data:
-            try:
-                installed([*folders, folder])
-                folders.append(folder)
-            except SweepbookError as error:
-                self._leave_out(f"limit tables in {folder.name}", error)
-        own = self._tables()
-        if own:
-            installed(folders, tables=own)  # a fault in one of these is told before any other
-        try:
-            return installed(folders, found.rules, own)
-        except SweepbookError as error:
-            self._leave_out("contributed rules", error)
-            return installed(folders, tables=own)
-
-    def _tables(self) -> tuple[Path, ...]:
-        """The files of limit tables: those named, and those in `limits/` of the books."""
-        from sweepbook.book.layout import limit_files
-        from sweepbook.inputs import is_book
-
-        kept = (file for path in self.paths if is_book(path) for file in limit_files(path))
-        named = {file.resolve() for file in self.asked.limits}
-        return (*self.asked.limits, *(file for file in kept if file.resolve() not in named))
-
-    def _leave_out(self, what: str, error: SweepbookError) -> None:
-        """Note and tell that something of a plugin is not in use."""
-        self.registry.failures[what] = str(error)
-        click.echo(
-            f"Warning: the {printable(what)} are not in use: {printable(str(error))}", err=True
-        )
-
     def _counted(self, items: "Iterable[Record | ReadProblem]") -> "Iterator[Record | ReadProblem]":
         from sweepbook.reading import ReaderCrash
 
@@ -257,18 +193,3 @@ def _identity(record: "Record") -> tuple[str, ...]:
     corrected = record.corrected
     changes = corrected.applied if corrected else ()
     return record.record_id, *(text for one in changes for text in (one.field, one.new))
-
-
-def _hold_format(name: str, dialects: "Mapping[str, Dialect]") -> None:
-    """Hold the dialects that were named against the format that was.
-
-    Raises:
-        SweepbookError: none is for that format.
-    """
-    if dialects and all(dialect.format != name for dialect in dialects.values()):
-        (dialect, *_) = dialects.values()
-        raise SweepbookError(
-            f"--from {name} does not go with the dialect {dialect.name}, which is for "
-            f"{dialect.format}.",
-            "Leave --from out, or name another dialect.",
-        )

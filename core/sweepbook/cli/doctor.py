@@ -26,14 +26,20 @@ _LIBRARIES = (
     "jsonschema",
     "jsonschema-rs",
     "lxml",
+    "matplotlib",
     "numpy",
+    "openpyxl",
     "orjson",
     "pandas",
     "pluggy",
     "pysimdjson",
     "rfc8785",
+    "sqlalchemy",
+    "tzdata",
     "xlsxwriter",
 )
+_EXTRAS = {"matplotlib": "plot", "openpyxl": "excel"}
+"""Libraries that come with an extra, and its name."""
 
 
 @click.command("doctor", short_help="Tell what is installed, and prove every digest of a book.")
@@ -108,7 +114,7 @@ def _version(name: str) -> str:
     try:
         return metadata.version(name)
     except metadata.PackageNotFoundError:
-        return "missing"
+        return f"not installed (extra {_EXTRAS[name]})" if name in _EXTRAS else "missing"
 
 
 def _limit_faults(folder: Path) -> "Iterator[Fault]":
