@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from sweepbook.errors import SweepbookError
 
@@ -15,6 +16,7 @@ class Asked:
         dialects: files of dialects, or names of installed ones.
         against: spelling of a limit.
         interpretations: decided readings, "ID=on" or "ID=off".
+        accuracy: how the error terms of a tester are added up, where a record declares none.
         limits: files of limit tables besides the installed ones.
         project: file of what the job decided for itself.
         rules, without_rules: words for the rules to ask, and not to ask.
@@ -24,6 +26,7 @@ class Asked:
     dialects: tuple[str, ...] = ()
     against: str | None = None
     interpretations: tuple[str, ...] = ()
+    accuracy: Literal["worst-case", "root-sum-square"] | None = None
     limits: tuple[Path, ...] = ()
     project: Path | None = None
     rules: tuple[str, ...] = ()

@@ -35,11 +35,12 @@ def decided(context: Context, asked: Asked, paths: Sequence[Path]) -> Context:
     return replace(
         context,
         practice=practice,
-        settings=replace(context.settings, practice=practice),
+        settings=replace(context.settings, practice=practice, accuracy=asked.accuracy),
         catalogue=selected(context.catalogue, asked.rules, left_out),
         project=project,
         options={
             **context.options,
+            "accuracy": asked.accuracy or "as declared by each test",
             "rules": ", ".join(asked.rules) or "all",
             "rules_left_out": ", ".join(left_out),
         },

@@ -81,6 +81,12 @@ def judging(command: Command) -> Command:
         metavar="ID=on|off",
         help="Decide a disputed reading of the standards; see `sweepbook limits interpretations`.",
     )
+    add_accuracy = click.option(
+        "--accuracy",
+        type=click.Choice(["worst-case", "root-sum-square"]),
+        help="For the asterisk of tests that declare no accuracy: work one out by a model whose "
+        "figures are recalled, and add its terms up so.",
+    )
     add_project = click.option(
         "--project",
         metavar="FILE",
@@ -103,7 +109,7 @@ def judging(command: Command) -> Command:
         metavar="WORD",
         help="Do not ask these rules; a WORD as for --rule.",
     )
-    chosen = add_project(add_rules(add_without(command)))
+    chosen = add_accuracy(add_project(add_rules(add_without(command))))
     return add_against(limit_files(add_readings(chosen)))
 
 

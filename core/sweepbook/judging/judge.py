@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from sweepbook.judging.accuracy import Accuracy, Declared
+from sweepbook.judging.accuracy_model import Modelled, Terms
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.evidence import Evidence, gather
 from sweepbook.judging.marginal import asterisk
@@ -73,8 +75,20 @@ def _judge(
         margins=parts.margins,
         scalars=parts.scalars,
     )
-    working = _working(evidence, parts, turning, asterisk_at=settings.asterisk)
+    accuracy = _accuracy(evidence, table, settings)
+    working = _working(evidence, parts, turning, accuracy, settings.asterisk)
     return assessment, working
+
+
+def _accuracy(evidence: Evidence, table: LimitTable, settings: JudgeSettings) -> Accuracy | None:
+    """What is known of the accuracy: what the record declares goes before the model."""
+    declared = evidence.document.get("test", {}).get("accuracy", ())
+    if declared:
+        return Declared(declared)
+    if settings.accuracy is None:
+        return None
+    curves = {name: settled.curves for name, settled in evidence.settled.items()}
+    return Modelled(curves, table.configuration, settings.accuracy, Terms.shipped())
 
 
 def _stated(record: "Record") -> str | None:
@@ -104,6 +118,7 @@ def _working(
     evidence: Evidence,
     parts: Parts | None,
     turning: tuple[Trial, ...],
+    accuracy: Accuracy | None = None,
     asterisk_at: str = "worst-margin",
 ) -> Working:
     return Working(
@@ -114,7 +129,8 @@ def _working(
         doubts=evidence.doubts,
         disagreements=parts.disagreements if parts else evidence.disagreements,
         stated_figures=stated_figures(evidence.document, parts, evidence.figures) if parts else (),
-        asterisk=asterisk(evidence.document, parts, asterisk_at) if parts else None,
+        accuracy=accuracy,
+        asterisk=asterisk(evidence.document, parts, accuracy, asterisk_at) if parts else None,
         trials=turning,
         unread=evidence.unread,
     )

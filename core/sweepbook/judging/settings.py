@@ -17,6 +17,8 @@ class JudgeSettings:
         grade_c: use limits of grade C that have no interval. Grade D is never used.
         limit_how: how the limit table was found, or why none was, in words.
         practice: figures of common practice, for what a cable may be made of.
+        accuracy: how the error terms of a tester are added up for records that declare no accuracy;
+            None to evaluate no marginality of those.
         asterisk: where marginality is looked for: at the worst margin only, or at any frequency.
     """
 
@@ -24,4 +26,5 @@ class JudgeSettings:
     grade_c: bool = False
     limit_how: str = ""
     practice: Practice = field(default_factory=Practice.shipped)
+    accuracy: Literal["worst-case", "root-sum-square"] | None = None
     asterisk: Literal["worst-margin", "any-frequency"] = "worst-margin"

@@ -6,8 +6,12 @@ Plain values about one record; nothing here decides anything.
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from sweepbook.judging.curves import Curve, Curves, Key
+
+if TYPE_CHECKING:
+    from sweepbook.judging.accuracy import Accuracy
 
 
 class LackKind(StrEnum):
@@ -187,6 +191,7 @@ class Working:
         doubts: figures that no link can have, or hardly.
         disagreements: exported derived curves or figures that the raw ones do not yield.
         stated_figures: every stated figure that could be compared.
+        accuracy: what is known of the accuracy of the curves; None for nothing.
         asterisk: about the asterisk of the stated verdict; None where nothing was judged.
         trials: interpretations that made the record unproven.
         unread: sweeps that could not be used, by JSON path, with the reason.
@@ -199,6 +204,7 @@ class Working:
     doubts: tuple[Doubt, ...] = ()
     disagreements: tuple[Disagreement, ...] = ()
     stated_figures: tuple[StatedFigure, ...] = ()
+    accuracy: "Accuracy | None" = None
     asterisk: Asterisk | None = None
     trials: tuple[Trial, ...] = ()
     unread: Mapping[str, str] = field(default_factory=dict)

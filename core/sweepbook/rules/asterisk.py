@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from sweepbook.judging.assessment import Judgement, Margin, Outcome
-from sweepbook.judging.marginal import declared_accuracy
+from sweepbook.judging.curves import Key
 from sweepbook.judging.phrases import figure, subject
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, margins_of, part_outcome, stated_items
@@ -73,13 +73,17 @@ def _is_near(case: Case, margin: Margin) -> bool | None:
 
 
 def _accuracy(case: Case, margin: Margin) -> float:
-    """The accuracy declared for the parameter at its worst margin; NaN where none is."""
-    declared = case.document["test"].get("accuracy", ())
+    """The accuracy of a curve at its worst margin; NaN where none is known."""
+    known = case.needed_working.accuracy
+    if known is None or margin.worst_margin_mhz is None:
+        return float("nan")
     at = np.array([margin.worst_margin_mhz], dtype=np.float64)
-    return float(declared_accuracy(declared, margin.parameter, margin.end, at)[0])
+    return float(known.at(Key(margin.parameter, margin.end, margin.pairs), at)[0])
 
 
 def _words(case: Case, margin: Margin) -> str:
     what = subject(margin.parameter, margin.end, margin.pairs)
     value, accuracy = figure(margin.worst_margin_db or 0.0), figure(_accuracy(case, margin))
-    return f"{what}: margin {value} {margin.unit}, declared accuracy {accuracy} {margin.unit}"
+    known = case.needed_working.accuracy
+    words = known.words if known else ""
+    return f"{what}: margin {value} {margin.unit}, {words} {accuracy} {margin.unit}"
