@@ -13,10 +13,11 @@ from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.record.model import Record
 from sweepbook_demo.curves import combinations, ordered
+from sweepbook_demo.grid import standard_grid_khz
 from sweepbook_demo.instrument import phase_delay_ns
 from tests.reading import LIBRARY
 
-from .making import PAIRS, SINGLE, losses, model, read, single_ended, text
+from .making import BALANCED, PAIRS, SINGLE, losses, model, read, single_ended, text
 
 LIMIT = LIBRARY.tables["tia-568.2-d/cat6a/permanent-link"]
 
@@ -81,8 +82,8 @@ def test_every_margin_is_that_of_the_model(tmp_path: Path) -> None:
 
 
 def test_delays_are_those_of_the_model(tmp_path: Path) -> None:
-    net = model()
-    document = read(tmp_path, "link.s16p", text(single_ended(net)), SINGLE).document
+    net = model(standard_grid_khz(31_250).tolist())
+    document = read(tmp_path, "link.s8p", text(net), BALANCED).document
     delays = {
         sweep["pairs"][0]: sweep["delay_ns"]
         for sweep in document["results"]["sweeps"]

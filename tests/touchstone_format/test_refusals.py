@@ -222,7 +222,7 @@ def test_memory_is_that_of_the_curves_that_are_kept(tmp_path: Path) -> None:
         rows[8 + port, 2 * port] = rows[port, 2 * (8 + port)] = 0.5
     block = "\n".join("  ".join(f"{value:.6f}" for value in row) for row in rows)
     path = tmp_path / "x.s16p"
-    peaks, counts = [], (150, 600)
+    peaks, counts = [], (130, 400)
     for count in counts:
         body = "".join(f"{1.0 + at / 4:.2f} {block}\n" for at in range(count))
         content = f"{COMMENTS}# MHz S RI R 50\n{body}"

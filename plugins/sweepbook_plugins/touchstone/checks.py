@@ -8,6 +8,7 @@ import numpy as np
 from sweepbook.dialect.raw import Fault
 from sweepbook.dialect.sweeps import HIGHEST_MHZ
 from sweepbook_plugins.touchstone.data import Block
+from sweepbook_plugins.touchstone.guess import guess
 from sweepbook_plugins.touchstone.layout import ENDS, BalancedPort
 from sweepbook_plugins.touchstone.matrix import F64
 
@@ -123,4 +124,45 @@ def connected(net: "Network", ports: tuple[BalancedPort, ...]) -> Iterator[Fault
             f"line {net.lines[at]}",
             f"at {net.frequency_mhz[at]:g} MHz {net.gain[at]:.3f} times as much comes out as goes "
             "in; a link gives no more than 1, see the calibration of the analyser",
+        )
+
+
+def conductors(net: "Network", ports: tuple[BalancedPort, ...]) -> Iterator[Fault]:
+    """Yield a note where two conductors are coupled as one pair, and the map makes them two.
+
+    Args:
+        net: of a file with one port a conductor.
+        ports: the port map.
+
+    Raises:
+        Fault: a conductor comes out at a conductor of another pair.
+    """
+    found = guess(net.low)
+    if found is None or not found.conductors:
+        return
+    ends = {
+        port: other
+        for near, far in zip(found.near, found.far, strict=True)
+        for one, two in zip(near, far, strict=True)
+        for port, other in ((one, two), (two, one))
+    }
+    place = {(entry.end, entry.pair): entry.ports for entry in ports}
+    for entry in ports:
+        others = place.get(("far" if entry.end == "near" else "near", entry.pair))
+        for port in entry.ports if others else ():
+            if ends[port] not in (others or ()):
+                raise Fault(
+                    "",
+                    f"port {port}, of {entry} by touchstone.ports, is connected to port "
+                    f"{ends[port]} at low frequencies, and that is not of the same pair; see the "
+                    "map, or the link has conductors crossed",
+                )
+    lines = [{*near, *far} for near, far in zip(found.near, found.far, strict=True)]
+    split = [entry for entry in ports if not any(set(entry.ports) <= line for line in lines)]
+    if split:
+        yield Fault(
+            "",
+            f"ports {split[0].ports[0]} and {split[0].ports[1]}, one pair by touchstone.ports, are "
+            "each coupled to a conductor of another pair more than to each other; see the map, or "
+            "the link has split pairs",
         )

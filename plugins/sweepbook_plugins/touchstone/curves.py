@@ -1,6 +1,6 @@
 """S-parameters of balanced ports to the grid and the sweeps of a record."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -29,27 +29,25 @@ class Sweeps:
         net: its S-parameters.
         data: what the file says of them.
         layout: the port map, and the plane.
+        delays: of each pair that has both ends, or why there is none.
     """
 
     net: Network
     data: Data
     layout: Layout
+    delays: Mapping[str, Delay | str]
 
     def all(self) -> tuple[list[dict[str, Any]], list[str]]:
         """The sweeps of a record, and what had to be left out, in words."""
-        delays = {
-            pair: phase_delay(self.net.frequency_mhz, self.net.s[:, to, of])
-            for pair, to, of in self._through()
-        }
-        turned = {delay.turned for delay in delays.values() if isinstance(delay, Delay)}
+        turned = {delay.turned for delay in self.delays.values() if isinstance(delay, Delay)}
         convention = ("exp(-jwt)" if turned.pop() else "exp(+jwt)") if len(turned) == 1 else ""
         made = [
             self._sweep(parameter, end, pairs, to, of, convention)
             for parameter, end, pairs, to, of in self._named()
         ]
         left: dict[str, list[str]] = {}
-        for pair, to, of in self._through():
-            delay = delays[pair]
+        for pair, to, of in through(self.layout.ports):
+            delay = self.delays[pair]
             if isinstance(delay, Delay):
                 made.append(self._delay(pair, to, of, delay))
             else:
@@ -57,13 +55,6 @@ class Sweeps:
         return made, [
             f"no propagation delay of {', '.join(pairs)}: {why}" for why, pairs in left.items()
         ]
-
-    def _through(self) -> Iterator[tuple[str, int, int]]:
-        """Pair, row and column of each transmission from near to far."""
-        for of, near in enumerate(self.layout.ports):
-            for to, far in enumerate(self.layout.ports):
-                if near.pair == far.pair and (near.end, far.end) == ("near", "far"):
-                    yield near.pair, to, of
 
     def _named(self) -> Iterator[tuple[str, str, list[str], int, int]]:
         """Parameter, end, pairs, row and column of each S-parameter that is a curve.
@@ -134,6 +125,21 @@ class Sweeps:
             **_resolution(2.0 * float(off_ns.max())),
             "delay_ns": delay.delay_ns,
         }
+
+
+def through(ports: tuple[BalancedPort, ...]) -> Iterator[tuple[str, int, int]]:
+    """Pair, row and column of each transmission from near to far."""
+    for of, near in enumerate(ports):
+        for to, far in enumerate(ports):
+            if near.pair == far.pair and (near.end, far.end) == ("near", "far"):
+                yield near.pair, to, of
+
+
+def delays_of(net: Network, ports: tuple[BalancedPort, ...]) -> dict[str, Delay | str]:
+    """The phase delay of each pair that has both ends, or why it cannot be told."""
+    return {
+        pair: phase_delay(net.frequency_mhz, net.s[:, to, of]) for pair, to, of in through(ports)
+    }
 
 
 def _parameter(driven: BalancedPort, received: BalancedPort) -> str:

@@ -13,7 +13,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.source import Source
 from sweepbook_plugins.touchstone import texts
 from sweepbook_plugins.touchstone.data import Data
-from sweepbook_plugins.touchstone.guess import Guess, guess
+from sweepbook_plugins.touchstone.guess import Guess, guess, sizes
 from sweepbook_plugins.touchstone.heading import Heading, heading
 from sweepbook_plugins.touchstone.identify import touchstone
 from sweepbook_plugins.touchstone.layout import ENDS, PAIRS, Layout
@@ -97,7 +97,7 @@ def _seen(source: Source) -> _Seen:
         lines = Lines(stream)
         head = heading(lines)
         data = Data(points(lines, head, None))
-        ports = guess(data)
+        ports = guess(sizes(next(data.blocks()), data))
         plain = Layout(ports=(), encoding="iso-8859-1")
         comments = tuple(texts.decoded(line, plain)[:_LONGEST] for line in lines.comments.kept)
     return _Seen(head, data.ports, ports, comments, tuple(texts.information(head, plain)))

@@ -38,14 +38,12 @@ class Guess(NamedTuple):
         return len(self.near[0]) == 2
 
 
-def guess(data: Data) -> Guess | None:
-    """What the first frequencies say; None where they do not show up to four pairs.
+def guess(size: F64) -> Guess | None:
+    """What the magnitudes at low frequencies say; None where they do not show up to four pairs.
 
-    Raises:
-        Fault: a line does not fit.
+    Args:
+        size: float64[n, n], by `sizes`.
     """
-    block = next(data.blocks())
-    size = _sizes(block, data)
     through = _through(size)
     if through is None:
         return None
@@ -68,8 +66,8 @@ def _in_order(through: list[tuple[int, int]]) -> bool:
     return apart in ({1}, {len(through)})
 
 
-def _sizes(block: Block, data: Data) -> F64:
-    """Mean magnitudes float64[n, n] at low frequencies, the same in both directions."""
+def sizes(block: Block, data: Data) -> F64:
+    """Mean magnitudes float64[n, n] at the first frequencies, the greater of both directions."""
     low = np.flatnonzero(block.frequency_mhz <= LOW_MHZ)[:_POINTS]
     some = low if low.size else np.arange(1)
     one, two = (square(cells[some], data.ports, data.heading) for cells in block[1:3])

@@ -6,6 +6,7 @@ import numpy as np
 
 from sweepbook_plugins.touchstone.checks import negative, too_much
 from sweepbook_plugins.touchstone.data import Data
+from sweepbook_plugins.touchstone.guess import sizes
 from sweepbook_plugins.touchstone.matrix import C128, F64, complex_of, square
 from sweepbook_plugins.touchstone.modes import combined, spread, to_reference
 from sweepbook_plugins.touchstone.ports import Wiring
@@ -22,6 +23,7 @@ class Network:
             they had to be computed.
         off: float64[m, m], by how much each S-parameter may be off by the digits of the file.
         gain: float64[n], the largest singular value of the matrix of all ports.
+        low: float64[p, p], magnitudes between all ports of the file at the first frequencies.
         lines: n numbers of lines.
     """
 
@@ -31,6 +33,7 @@ class Network:
     second: F64 | None
     off: F64
     gain: F64
+    low: F64
     lines: list[int]
 
 
@@ -42,7 +45,7 @@ def network(data: Data, wiring: Wiring) -> Network:
     """
     chosen = wiring.chosen
     frequency, s, first, second, gain = [], [], [], [], []
-    largest, written = np.zeros((2, data.ports, data.ports))
+    largest, written, low = np.zeros((3, data.ports, data.ports))
     lines: list[int] = []
     for block in data.blocks():
         one = square(block.first, data.ports, data.heading)
@@ -53,6 +56,7 @@ def network(data: Data, wiring: Wiring) -> Network:
         too_much(gain[-1], block)
         largest = np.maximum(largest, np.abs(whole).max(axis=0))
         written = np.maximum(written, np.abs(one).max(axis=0))
+        low = low if lines else sizes(block, data)
         frequency.append(block.frequency_mhz)
         lines += block.lines
         if chosen is not None:
@@ -70,6 +74,7 @@ def network(data: Data, wiring: Wiring) -> Network:
         np.concatenate(second) if second else None,
         _off(data, wiring, largest, written),
         np.concatenate(gain),
+        low,
         lines,
     )
 

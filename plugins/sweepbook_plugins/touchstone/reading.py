@@ -9,8 +9,9 @@ from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.reading import broken_off
 from sweepbook.source import Source, UnreadableSource
 from sweepbook_plugins.touchstone import checks, texts
-from sweepbook_plugins.touchstone.curves import GRID, Sweeps
+from sweepbook_plugins.touchstone.curves import GRID, Sweeps, delays_of
 from sweepbook_plugins.touchstone.data import Data
+from sweepbook_plugins.touchstone.ends import hold_ends
 from sweepbook_plugins.touchstone.heading import heading
 from sweepbook_plugins.touchstone.layout import Layout, layout_of
 from sweepbook_plugins.touchstone.lines import Lines
@@ -52,8 +53,12 @@ def _fill(test: RawTest, name: str, lines: Lines, layout: Layout) -> None:
     wires = wiring(given, layout)
     net = network(given, wires)
     test.notes += checks.axis(net.frequency_mhz, net.lines, head.options.unit)
+    if layout.conductors and not head.modes:
+        test.notes += checks.conductors(net, wires.ports)
     test.notes += checks.connected(net, wires.ports)
-    sweeps, left_out = Sweeps(net, given, layout).all()
+    delays = delays_of(net, wires.ports)
+    hold_ends(net, wires.ports, delays)
+    sweeps, left_out = Sweeps(net, given, layout, delays).all()
     for _ in lines:
         pass  # comments behind the data are kept as well
     texts.take(test, name, lines.comments, head, layout)
