@@ -20,6 +20,7 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     {"length_m": metres}; {"drop": curve}; {"level_db": n, "curve": curve};
     {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
     {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve};
+    {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
     {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f}. A path is member
     names and positions joined by "/"; a curve is any of parameter, end and pairs.
     """
@@ -45,7 +46,7 @@ def _apply(members: dict[str, Any], change: dict[str, Any]) -> None:
         _apply_to_sweeps(members["results"], change)
 
 
-def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:
+def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  # noqa: C901
     sweeps = results["sweeps"]
     if "drop" in change:
         results["sweeps"] = [sweep for sweep in sweeps if not _is(sweep, change["drop"])]
@@ -54,6 +55,9 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:
         values = np.round(_values(sweeps, change["again"]) + change["add_db"], 2).tolist()
         first = next(sweep for sweep in sweeps if _is(sweep, change["again"]))
         sweeps.append({**first, **change["as"], "value_db": values})
+    elif "ripple_db" in change:
+        for number, sweep in enumerate(sweeps):
+            _ripple(results, sweep, number, change)
     elif "level_db" in change:
         for sweep in [sweep for sweep in sweeps if _is(sweep, change["curve"])]:
             sweep["value_db"] = [float(change["level_db"])] * len(sweep["value_db"])
@@ -89,6 +93,18 @@ def _add(results: dict[str, Any], sweep: dict[str, Any], change: dict[str, Any])
     inside = (frequency >= change["from_mhz"]) & (frequency <= change["to_mhz"])
     moved = np.array(sweep["value_db"]) + np.where(inside, change["add_db"], 0.0)
     sweep["value_db"] = np.round(moved, 2).tolist()
+
+
+def _ripple(results: dict[str, Any], sweep: dict[str, Any], number: int, how: Any) -> None:
+    """Forty waves, as reflections all along a link make them, each of its own phase and size."""
+    if sweep["parameter"] not in ("return_loss", "next"):
+        return
+    random = np.random.default_rng([how["seed"], number])
+    frequency = np.array(results["grids"][0]["frequency_mhz"])
+    period_mhz = random.uniform(3.0, 60.0, 40)[:, None]
+    phase = random.uniform(0.0, 2.0 * np.pi, 40)[:, None]
+    waves = np.sin(2.0 * np.pi * frequency / period_mhz + phase).sum(axis=0) / np.sqrt(20.0)
+    sweep["value_db"] = np.round(np.array(sweep["value_db"]) + how["ripple_db"] * waves, 2).tolist()
 
 
 def _thin(results: dict[str, Any], kept: NDArray[np.intp]) -> None:

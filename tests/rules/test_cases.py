@@ -15,7 +15,7 @@ from sweepbook.corrections.model import Correction
 from sweepbook.findings import Finding, NotRun, Severity
 from sweepbook.judging.assessment import Assessment
 
-from .changes import record
+from .changes import ORIGIN, record
 
 CASES = sorted((Path(__file__).parent / "cases").glob("*.json"))
 FAILING = [path for path in CASES if path.name[6:12] == "-fail-"]
@@ -35,11 +35,17 @@ def load(path: Path) -> dict[str, Any]:
 
 
 def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
-    run = Run(replace(context(), against=case.get("against")))
     changes = case.get("records", [case.get("changes")])
-    records = [record(part, case.get("resolved")) for part in changes]
+    records = [
+        record(part, case.get("resolved")).with_origin([{**ORIGIN[0], "locator": f"test {number}"}])
+        for number, part in enumerate(changes, start=1)
+    ]
     entered = [Correction("", **texts, line=2) for texts in case.get("corrections", [])]
     records = [apply(one, entered) for one in records]
+    run = Run(
+        replace(context(), against=case.get("against")),
+        recall=lambda ids: [one.evidence for one in records if one.record_id in ids],
+    )
     assessments = list(run.walk(records))
     run.close()
     return run, assessments

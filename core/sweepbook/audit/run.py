@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 from sweepbook.audit.context import Context
 from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.audit.verdict_limit import ASKED_FOR, told
+from sweepbook.copies.fingerprint import fingerprint
+from sweepbook.copies.suspects import Recall
 from sweepbook.corrections.table import row
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, RuleNotRun
@@ -21,6 +23,7 @@ from sweepbook.record.validate import problems as schema_problems
 from sweepbook.rules import engine
 from sweepbook.rules.case import Case
 from sweepbook.rules.stated_limit import Lead, StatedLimit, find
+from sweepbook.rules.together import WholeSet
 from sweepbook.rules.trace import Trace, trace
 
 if TYPE_CHECKING:
@@ -42,7 +45,8 @@ def assess(record: Record, context: Context) -> Assessment:
     findings, not_run = engine.run(context.catalogue.rules, case)
     if context.project is not None:
         findings = context.project.marked(findings, record.label, record.record_id)
-    return replace(case.assessment, findings=findings, rules_not_run=not_run)
+    known_by = fingerprint(case.working.measured_curves) if case.working else b""
+    return replace(case.assessment, findings=findings, rules_not_run=not_run, fingerprint=known_by)
 
 
 def case_of(record: Record, context: Context) -> Case:
@@ -134,6 +138,8 @@ class Run:
             based on.
         findings: about the set; empty before `close`.
         rules_not_run: rules about the set that gave no answer; empty before `close`.
+        recall: reads records again by their ids, to hold those that look like copies against each
+            other; None where that cannot be done.
         corrections: running digest of the corrections applied so far; None without any.
     """
 
@@ -143,6 +149,7 @@ class Run:
     tables: dict[str, str] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     rules_not_run: tuple[RuleNotRun, ...] = ()
+    recall: Recall | None = None
     corrections: "hashlib._Hash | None" = None
     _traces: list[Trace] = field(default_factory=list)
     _met: "set[Acceptance]" = field(default_factory=set)
@@ -200,7 +207,8 @@ class Run:
         if self._closed:
             return
         self._closed = True
-        found, not_run = engine.run_set(self.context.catalogue.set_rules, self._traces)
+        whole = WholeSet(self._traces, self.context.practice, self.recall)
+        found, not_run = engine.run_set(self.context.catalogue.set_rules, whole)
         project = self.context.project
         self.findings = project.marked(found, "", "") if project else found
         self.rules_not_run = not_run

@@ -19,6 +19,7 @@ from sweepbook.text import printable
 if TYPE_CHECKING:
     from sweepbook.audit.context import Context
     from sweepbook.audit.run import Run
+    from sweepbook.cli.whereabouts import Whereabouts
     from sweepbook.dialect.model import Dialect
     from sweepbook.limits.library import Library
     from sweepbook.reading import Pipeline
@@ -111,7 +112,14 @@ class Desk:
         """A fresh run over records."""
         from sweepbook.audit.run import Run
 
-        return Run(self.context)
+        return Run(self.context, recall=self.whereabouts.recall)
+
+    @cached_property
+    def whereabouts(self) -> "Whereabouts":
+        """Where the records lie that were read so far."""
+        from sweepbook.cli.whereabouts import Whereabouts
+
+        return Whereabouts(lambda path: self.pipeline.read_all([path]))
 
     def items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         """The records of books and files, in the order in which they are named, each once.
@@ -144,7 +152,7 @@ class Desk:
     def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         from sweepbook.book import corrections
         from sweepbook.book.layout import open_book
-        from sweepbook.inputs import is_book
+        from sweepbook.inputs import files_of, is_book
 
         given: set[Path] = set()
         for book, group in groupby(paths, key=is_book):
@@ -153,9 +161,15 @@ class Desk:
                     if folder.resolve() in given:
                         continue
                     given.add(folder.resolve())
-                    yield from corrections.records(open_book(folder))
-            else:
-                yield from self._counted(self.pipeline.read_all(group))
+                    records = corrections.records(open_book(folder))
+                    yield from self.whereabouts.noted(folder, records)
+                continue
+            for path in files_of(group):
+                if isinstance(path, ReadProblem):
+                    yield path
+                else:
+                    read = self._counted(self.pipeline.read_all([path]))
+                    yield from self.whereabouts.noted(path, read)
 
     def closing(self) -> int:
         """Tell on stderr what is to be known of the reading, and identifiers that crashed.

@@ -158,6 +158,7 @@ class Assessment:
         verdict_limit: the limit that the stated verdict is about, as the source spells it; "" where
             it names none.
         verdict_limit_path: the table that this leads to, or None where there is none.
+        fingerprint: of its return loss and NEXT, to find copies by; b"" where they give none.
     """
 
     record: "Record"
@@ -175,6 +176,7 @@ class Assessment:
     rules_not_run: "tuple[RuleNotRun, ...]" = ()
     verdict_limit: str = ""
     verdict_limit_path: str | None = None
+    fingerprint: bytes = b""
 
     @property
     def is_stated_under_another(self) -> bool:

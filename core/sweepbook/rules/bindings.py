@@ -6,6 +6,7 @@ from sweepbook.rules import (
     arithmetic,
     asterisk,
     clock,
+    copied,
     corrected,
     coverage,
     fitting,
@@ -34,6 +35,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     clock.limit_was_published,
     clock.reading_follows_the_test,
     clock.time_is_there,
+    copied.curves_are_not_made_of_another,
     corrected.corrections_fit,
     corrected.limit_is_the_testers,
     coverage.both_ends_are_there,
@@ -84,6 +86,9 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     verdict.verdict_follows,
 )
 _SET_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
+    copied.links_are_each_tested,
+    copied.retests_are_tests,
+    copied.tests_come_once,
     whole_set.labels_agree,
     whole_set.sweeps_differ,
 )

@@ -1,14 +1,14 @@
 """Running the rules: findings, and the rules that gave no answer with the reason why."""
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 from typing import Any
 
 from sweepbook.findings import Finding, NotRun, RuleNotRun
 from sweepbook.rules.case import Case, lacking
-from sweepbook.rules.model import Entry, Hit, Rule, SetRule
-from sweepbook.rules.trace import Trace
+from sweepbook.rules.model import CannotLook, Entry, Hit, Rule, SetRule
+from sweepbook.rules.together import WholeSet
 
 Answers = tuple[tuple[Finding, ...], tuple[RuleNotRun, ...]]
 
@@ -35,17 +35,17 @@ def run(rules: Iterable[Rule], case: Case) -> Answers:
     return tuple(findings), tuple(not_run)
 
 
-def run_set(rules: Iterable[SetRule], traces: Sequence[Trace]) -> Answers:
+def run_set(rules: Iterable[SetRule], whole: WholeSet) -> Answers:
     """Ask every rule about the set of all records.
 
     Args:
         rules: in the order in which findings shall stand.
-        traces: what is kept of each record, in the order of the records.
+        whole: what is kept of each record, in the order of the records.
     """
     findings: list[Finding] = []
     not_run: list[RuleNotRun] = []
     for rule in rules:
-        not_run.extend(_ask(rule.entry, partial(rule.check, traces), findings))
+        not_run.extend(_ask(rule.entry, partial(rule.check, whole), findings))
     return tuple(findings), tuple(not_run)
 
 
@@ -56,10 +56,12 @@ def _reason_to_skip(entry: Entry, case: Case) -> str | None:
 def _ask(
     entry: Entry, look: Callable[[], Iterator[Hit]], findings: list[Finding]
 ) -> Iterator[RuleNotRun]:
-    """Add what one rule finds; yield it as crashed where it raised."""
+    """Add what one rule finds; yield it as skipped or crashed where it raised."""
     try:
         for hit in look():
             findings.append(_finding(entry, hit))
+    except CannotLook as lack:
+        yield RuleNotRun(entry.id, NotRun.SKIPPED, str(lack))
     except Exception as error:  # noqa: BLE001 - a contributed rule may raise anything
         reason = f"{type(error).__name__}: {error}"
         yield RuleNotRun(entry.id, NotRun.CRASHED, reason)

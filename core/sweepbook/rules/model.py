@@ -1,6 +1,6 @@
 """A rule is an entry of the catalogue bound to a function."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -8,7 +8,7 @@ from sweepbook.findings import Severity
 
 if TYPE_CHECKING:
     from sweepbook.rules.case import Case
-    from sweepbook.rules.trace import Trace
+    from sweepbook.rules.together import WholeSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,15 @@ class Hit:
 
 
 Check = Callable[["Case"], Iterator[Hit]]
-SetCheck = Callable[["Sequence[Trace]"], Iterator[Hit]]
+SetCheck = Callable[["WholeSet"], Iterator[Hit]]
+
+
+class CannotLook(Exception):
+    """A rule cannot look, or not at all it should; what it yielded before is kept.
+
+    Args:
+        reason: what is not there, in words, and what to do about it.
+    """
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from sweepbook.rules.times import moment
 
 if TYPE_CHECKING:
-    from datetime import datetime
+    from datetime import datetime, timedelta
 
     from sweepbook.judging.assessment import Assessment
 
@@ -32,6 +32,8 @@ class Trace:
         sweeps_sha256: digest over all values of all sweeps; "" where there are none.
         values: number of those values.
         changes: how often a value differs from the one before it in its sweep.
+        offset: of that time to UTC, None where it is not known.
+        fingerprint: of return loss and NEXT, see `copies.fingerprint`; b"" where they give none.
     """
 
     record_id: str
@@ -45,6 +47,8 @@ class Trace:
     sweeps_sha256: str
     values: int
     changes: int
+    offset: "timedelta | None" = None
+    fingerprint: bytes = b""
 
 
 def trace(assessment: "Assessment") -> Trace:
@@ -65,6 +69,8 @@ def trace(assessment: "Assessment") -> Trace:
         sweeps_sha256=digest,
         values=values,
         changes=changes,
+        offset=started.offset if started else None,
+        fingerprint=assessment.fingerprint,
     )
 
 

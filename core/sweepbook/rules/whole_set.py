@@ -4,19 +4,29 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 
 from sweepbook.rules.model import Hit
+from sweepbook.rules.same_test import LATER, is_one_test
+from sweepbook.rules.together import WholeSet
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
-LATER = ("retest", "periodic", "fault-finding")
 
-
-def labels_agree(traces: Sequence[Trace]) -> Iterator[Hit]:
+def labels_agree(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label under which several tests stand that differ and say not why.
 
     A test that says it is a retest, a periodic one or one made to find a fault may differ from
-    the first. The same sweeps judged under two limits are one test.
+    the first. The same sweeps judged under two limits are one test, and so are those of one test
+    in two exports.
     """
-    firsts = [trace for trace in traces if trace.purpose not in LATER]
+    again = {
+        one.second
+        for one in whole.suspicions.found
+        if is_one_test(whole[one.first], whole[one.second], one)
+    }
+    firsts = [
+        trace
+        for place, trace in enumerate(whole)
+        if trace.purpose not in LATER and place not in again
+    ]
     for group in _groups(firsts, lambda trace: trace.label_key):
         if len({trace.sweeps_sha256 or trace.record_id for trace in group}) > 1:
             results = [f"{trace.stated or 'unstated'} {trace.record_id[:12]}" for trace in group]

@@ -1,0 +1,106 @@
+"""Which fingerprints of many lie near to each other, without holding each against every other.
+
+Fingerprints are turned to their principal components. The first few carry most of what differs;
+two that are further apart in these than is asked are further apart altogether, so that nothing is
+missed (a distance in some orthogonal directions is never more than the whole one). The others are
+held against each other in all 64 numbers.
+"""
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sweepbook.copies.fingerprint import F32
+
+Index = NDArray[np.int64]
+
+COMPONENTS = 12
+BLOCK = 512
+MOST_NEAR = 3
+"""Neighbours of one fingerprint that are given: of many copies each need be tied to a few only."""
+MOST_CANDIDATES = 512
+_SAMPLE = 8192
+_AT_ONCE = 65_536
+
+
+def near(prints: F32, apart_db: float) -> list[tuple[int, int]]:
+    """Pairs of fingerprints that are near to each other.
+
+    Args:
+        prints: float32[n, 64] in dB.
+        apart_db: root mean square of the 64 differences up to which two are near.
+
+    Returns:
+        (row, row), the lower first, each pair once. Of more than a few neighbours of a row the
+        nearest are given.
+    """
+    if len(prints) < 2:
+        return []
+    reach = apart_db * np.sqrt(prints.shape[1])
+    centred = prints - prints.mean(axis=0)
+    seen = centred @ _components(centred)
+    order = np.argsort(seen[:, 0], kind="stable")
+    found = [
+        (min(pair), max(pair))
+        for rows, others in _blocks(seen[order], centred[order], float(reach))
+        for pair in zip(order[rows].tolist(), order[others].tolist(), strict=True)
+    ]
+    return sorted(found)
+
+
+def _components(centred: F32) -> F32:
+    """The directions of greatest spread, float32[64, COMPONENTS], the greatest first."""
+    sample = centred[:: max(1, len(centred) // _SAMPLE)].astype(np.float64)
+    _, directions = np.linalg.eigh(sample.T @ sample)
+    return np.asarray(directions[:, ::-1][:, :COMPONENTS], dtype=np.float32)
+
+
+def _blocks(seen: F32, whole: F32, reach: float) -> Iterator[tuple[Index, Index]]:
+    """(rows, earlier rows) of near pairs, block by block, sorted along the first component."""
+    size = np.einsum("ij,ij->i", seen, seen)
+    first = np.searchsorted(seen[:, 0], seen[:, 0] - np.float32(reach))
+    within = np.float32(reach * reach * 1.001 + 1e-3)  # room for the rounding of float32
+    for start in range(0, len(seen), BLOCK):
+        stop, left = min(start + BLOCK, len(seen)), int(first[start])
+        square = seen[start:stop] @ seen[left:stop].T
+        square *= -2.0
+        square += size[start:stop, None]
+        square += size[None, left:stop]
+        rows, others = _candidates(square, within, start - left)
+        rows, others = rows + start, others + left
+        apart = _apart(whole, rows, others)
+        close = apart <= reach
+        yield _nearest(rows[close], others[close], apart[close])
+
+
+def _candidates(square: F32, within: np.float32, offset: int) -> tuple[Index, Index]:
+    """Places of the squared distances that are small, left of the diagonal."""
+    small = square <= within
+    small &= np.arange(square.shape[1]) < offset + np.arange(square.shape[0])[:, None]
+    crowded = np.flatnonzero(small.sum(axis=1) > MOST_CANDIDATES)
+    for row in crowded.tolist():
+        there = np.flatnonzero(small[row])
+        far = np.argpartition(square[row, there], MOST_CANDIDATES)[MOST_CANDIDATES:]
+        small[row, there[far]] = False
+    rows, others = np.nonzero(small)
+    return rows, others
+
+
+def _apart(whole: F32, rows: Index, others: Index) -> NDArray[np.float64]:
+    """Distances in all numbers: float64[k]."""
+    apart = np.empty(rows.size)
+    for start in range(0, rows.size, _AT_ONCE):
+        part = slice(start, start + _AT_ONCE)
+        difference = whole[rows[part]] - whole[others[part]]
+        apart[part] = np.sqrt(np.einsum("ij,ij->i", difference, difference))
+    return apart
+
+
+def _nearest(rows: Index, others: Index, apart: NDArray[np.float64]) -> tuple[Index, Index]:
+    """The few nearest of each row."""
+    order = np.lexsort((others, apart, rows))
+    rows, others = rows[order], others[order]
+    begins = np.searchsorted(rows, rows)
+    few = np.arange(rows.size) - begins < MOST_NEAR
+    return rows[few], others[few]

@@ -1,0 +1,78 @@
+"""Curves of one record of which one was made from another: a few figures changed, or an offset."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from sweepbook.copies.curves import PARAMETERS, readings
+from sweepbook.copies.figures import Figures
+from sweepbook.copies.match import Match, match
+from sweepbook.judging.curves import F64, Curves, Key
+
+SAMPLES = 24
+LEAST_SAMPLES = 8
+"""Of the points looked at first, those that both must have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """Two curves of one parameter that differ by an offset and noise, or at few points.
+
+    Attributes:
+        first, second: what they are of.
+        sweep: position of the second in results.sweeps.
+        match: how they agree.
+    """
+
+    first: Key
+    second: Key
+    sweep: int
+    match: Match
+
+
+def made_from_another(curves: Mapping[str, Curves], figures: Figures) -> Iterator[Made]:
+    """Yield the curves of return loss and NEXT that agree with an earlier one too well.
+
+    Curves that are the same at every point are not among them: they are told as such.
+
+    Args:
+        curves: of one record, by parameter.
+        figures: from which on they agree too well.
+    """
+    for name in PARAMETERS:
+        alike = _alike(curves[name], figures) if name in curves else []
+        if not alike:
+            continue
+        told: set[int] = set()
+        one = readings(curves, figures.structure_db)[name]
+        for first, second in alike:
+            if second in told or not (one.structured[first] and one.structured[second]):
+                continue
+            half = float(one.half_digit[first]), float(one.half_digit[second])
+            held = match(one.value[first], one.value[second], half, figures.apart_db)
+            if held.agrees(figures) and not _same(one.value[first], one.value[second]):
+                told.add(second)
+                sweep = curves[name].sweeps[second][0]
+                yield Made(one.keys[first], one.keys[second], sweep, held)
+
+
+def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
+    """Rows that may agree, by a few of their points; most rows of a record do not."""
+    step = max(1, curves.frequency_mhz.size // SAMPLES)
+    value, low, high = (one[:, ::step] for one in (curves.value, curves.low, curves.high))
+    known = np.isfinite(value) & np.isfinite(low) & np.isfinite(high)
+    first, second = np.triu_indices(len(value), 1)
+    apart = np.where(known[first] & known[second], value[first] - value[second], np.nan)
+    apart.sort(axis=1)  # what is not known comes last
+    count = np.count_nonzero(np.isfinite(apart), axis=1)
+    row, upper = np.arange(len(apart)), np.maximum(np.minimum(3 * count // 4, count - 1), 0)
+    middle = apart[row, upper] - apart[row, count // 4]
+    digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
+    allowed = 2.0 * figures.apart_db + digits[first] + digits[second]
+    near = np.flatnonzero((count >= LEAST_SAMPLES) & (middle <= allowed))
+    return [(int(first[place]), int(second[place])) for place in near]
+
+
+def _same(first: F64, second: F64) -> bool:
+    return bool(np.array_equal(first, second, equal_nan=True))

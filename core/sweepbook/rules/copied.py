@@ -1,0 +1,98 @@
+"""Rules about tests and curves that are one measurement: suspicions, with the figures."""
+
+from collections.abc import Iterator
+
+from sweepbook.copies.figures import Figures
+from sweepbook.copies.suspects import Suspicion
+from sweepbook.copies.within import made_from_another
+from sweepbook.judging.phrases import subject
+from sweepbook.rules.case import Case
+from sweepbook.rules.copied_words import figures_of, transformation, transformation_of_curve
+from sweepbook.rules.model import CannotLook, Hit
+from sweepbook.rules.same_test import is_one_test, may_be_one_test, order
+from sweepbook.rules.together import WholeSet
+
+
+def curves_are_not_made_of_another(case: Case) -> Iterator[Hit]:
+    """Yield every curve of return loss or NEXT that is another, but for an offset or few points."""
+    curves = case.needed_working.measured_curves
+    for made in made_from_another(curves, Figures.of(case.practice)):
+        first, second = subject(*made.first), subject(*made.second)
+        arguments = {
+            "curves": f"{first} and {second}",
+            "points": made.match.near,
+            "of": made.match.points,
+            "largest_db": round(made.match.largest_db, 3),
+            "how": transformation_of_curve(made.match),
+        }
+        yield Hit(f"$.results.sweeps[{made.sweep}]", arguments)
+
+
+def links_are_each_tested(whole: WholeSet, least_changes: int) -> Iterator[Hit]:
+    """Yield every two labels whose tests are one measurement.
+
+    Args:
+        whole: all records.
+        least_changes: sweeps of so many changing values that are alike in every digit are told by
+            the rule about equal sweeps.
+    """
+    for one in whole.suspicions.found:
+        first, second = whole[one.first], whole[one.second]
+        told = first.sweeps_sha256 == second.sweeps_sha256 and first.changes >= least_changes
+        if first.label_key != second.label_key and not told:
+            yield _hit(whole, one)
+    _say_what_was_not_read(whole)
+
+
+def retests_are_tests(whole: WholeSet) -> Iterator[Hit]:
+    """Yield every later test of a link whose curves are, digit for digit, those of an earlier."""
+    for one in whole.suspicions.found:
+        first, second = whole[one.first], whole[one.second]
+        if first.label_key != second.label_key or not one.likeness.exact:
+            continue
+        if not may_be_one_test(first, second):
+            yield _hit(whole, one, turned=order(second) < order(first))
+    _say_what_was_not_read(whole)
+
+
+def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
+    """Yield every test that stands twice under its label, as two exports make it.
+
+    Sweeps alike in every digit are one test judged under two limits, and are passed over.
+    """
+    for one in whole.suspicions.found:
+        first, second = whole[one.first], whole[one.second]
+        if first.sweeps_sha256 != second.sweeps_sha256 and is_one_test(first, second, one):
+            yield _hit(whole, one)
+    _say_what_was_not_read(whole)
+
+
+def _hit(whole: WholeSet, one: Suspicion, *, turned: bool = False) -> Hit:
+    """Both tests and how they agree, the second first where it is turned."""
+    tests = [(whole[one.first].label, one.sources[0]), (whole[one.second].label, one.sources[1])]
+    (first, first_source), (second, second_source) = reversed(tests) if turned else tests
+    arguments = {
+        "first": first,
+        "first_source": first_source,
+        "second": second,
+        "second_source": second_source,
+        **figures_of(one.likeness),
+        "how": transformation(one.likeness),
+    }
+    return Hit("$", arguments)
+
+
+def _say_what_was_not_read(whole: WholeSet) -> None:
+    """End the rule as skipped where pairs could not be held against each other.
+
+    Raises:
+        CannotLook: there are such pairs.
+    """
+    unread = whole.suspicions.unread
+    if unread:
+        pairs = "1 pair" if unread == 1 else f"{unread} pairs"
+        raise CannotLook(
+            f"{pairs} of tests look alike by their fingerprints, and their sweeps could not be "
+            "read again to be held against each other; gather the exports into a book and check "
+            "that"
+        )

@@ -1,0 +1,49 @@
+"""All records of a run together, as the rules about the set see them."""
+
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING, overload
+
+from sweepbook.rules.trace import Trace
+
+if TYPE_CHECKING:
+    from sweepbook.copies.suspects import Recall, Suspicions
+    from sweepbook.limits.practice import Practice
+
+
+class WholeSet(Sequence[Trace]):
+    """The traces of all records, in their order.
+
+    Args:
+        traces: of all records.
+        practice: figures of common practice.
+        recall: reads records again by their ids; None where that cannot be done.
+    """
+
+    def __init__(
+        self, traces: Sequence[Trace], practice: "Practice", recall: "Recall | None" = None
+    ) -> None:
+        self._traces = traces
+        self._practice = practice
+        self._recall = recall
+
+    def __len__(self) -> int:
+        return len(self._traces)
+
+    def __iter__(self) -> Iterator[Trace]:
+        return iter(self._traces)
+
+    @overload
+    def __getitem__(self, place: int) -> Trace: ...
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[Trace]: ...
+    def __getitem__(self, place: int | slice) -> Trace | Sequence[Trace]:
+        return self._traces[place]
+
+    @cached_property
+    def suspicions(self) -> "Suspicions":
+        """Tests that are copies of others; looked for once, when first asked for."""
+        from sweepbook.copies.figures import Figures
+        from sweepbook.copies.suspects import suspicions
+
+        return suspicions(self._traces, self._recall, Figures.of(self._practice))
