@@ -40,15 +40,18 @@ class Cost(NamedTuple):
 def beside(
     what: str, ours: Callable[[], object], floor: str, least: Callable[[], object], rounds: int = 5
 ) -> Row:
-    """Time two things turn about, once each to warm up and then some rounds; medians in ms."""
+    """Time two things turn about, once each to warm up and then some rounds; medians in ms.
+
+    The time is that of the processor, so that what else the machine does counts for little.
+    """
     ours(), least()
     taken: tuple[list[float], list[float]] = ([], [])
     for _ in range(rounds):
         for times, go in zip(taken, (ours, least), strict=True):
             gc.collect()
-            start = time.perf_counter()
+            start = time.process_time()
             go()
-            times.append(1e3 * (time.perf_counter() - start))
+            times.append(1e3 * (time.process_time() - start))
     return Row(what, floor, statistics.median(taken[0]), statistics.median(taken[1]))
 
 

@@ -130,11 +130,8 @@ class Numbers:
     def _sort_out(
         self, texts: Sequence[str], quantity: str
     ) -> tuple[list[str], Sequence[int], list[Mark]]:
-        """Plain numbers, their positions in the curve, and the marks of the others.
-
-        Each distinct text is looked at once; most are nothing but digits, signs and the mark.
-        """
-        others = self._others(set(texts), quantity)
+        """Plain numbers, their positions in the curve, and the marks of the others."""
+        others = self._others(texts, quantity)
         if not others:
             return list(texts), range(len(texts)), []
         plain = list(texts)
@@ -152,22 +149,30 @@ class Numbers:
         positions = [position for position in range(len(texts)) if position not in holes]
         return [plain[position] for position in positions], positions, marks
 
-    def _others(self, distinct: set[str], quantity: str) -> dict[str, tuple[str, str | None, str]]:
+    def _others(
+        self, texts: Sequence[str], quantity: str
+    ) -> dict[str, tuple[str, str | None, str]]:
         """Texts that are no plain numbers: what is left as one, the kind of mark, and the word."""
         unit = UNITS[quantity][self.units[quantity]]
-        looked_at = distinct
-        if not self._words_look_like_numbers:
-            digits = f"0123456789+-{self.notation.decimal}"
-            looked_at = {text for text in distinct if text.strip(digits)}
-            looked_at |= distinct & self.missing
         others: dict[str, tuple[str, str | None, str]] = {}
-        for text in looked_at:
+        for text in self._worth_a_look(texts):
             word = text.strip()
             if word in self.missing:
                 others[text] = ("", "gap", word)
             else:
                 others[text] = (*self._unclip(_without_unit(word, unit)), word)
         return others
+
+    def _worth_a_look(self, texts: Sequence[str]) -> set[str]:
+        """The distinct texts without those that are nothing but digits, signs and the mark."""
+        if self._words_look_like_numbers:
+            return set(texts)
+        bare = f"0123456789+-{self.notation.decimal}".encode()
+        left = "\n".join(texts).encode("utf-8", "surrogatepass").translate(None, bare).split(b"\n")
+        if len(left) != len(texts):  # a text holds a line end
+            return set(texts)
+        found = {text for text, other in zip(texts, left, strict=True) if other}
+        return found | {word for word in self.missing if word in texts}
 
     def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
         """Apply an exact factor in decimal; `decimals` grow by those of the factor."""

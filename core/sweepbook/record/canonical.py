@@ -10,7 +10,7 @@ from sweepbook.record import numbers
 from sweepbook.record.numbers import LARGEST_INTEGER, LEAST
 
 _ATOMS = frozenset((str, int, float, bool, type(None)))
-_OTHERS = frozenset((str, bool, type(None), np.ndarray))
+_OTHERS = frozenset((bool, type(None), np.ndarray))
 _DEEPEST = 64
 _SHORT = 200
 """Characters of a text that is kept written; a longer one is hardly met twice."""
@@ -46,7 +46,7 @@ def text(value: Any) -> bytes:  # noqa: ANN401 - any JSON value
 def quick_text(value: Any) -> bytes | None:  # noqa: ANN401 - any JSON value
     """The same text by orjson; None where it might write it otherwise, or there is none.
 
-    It escapes as the RFC has it, and sorts and writes alike what `_is_plain` lets through.
+    It escapes as the RFC has it, and sorts and writes alike what `_plain` lets through.
 
     Args:
         value: as of `text`; `orjson.Fragment` stands for an array's canonical text.
@@ -54,34 +54,41 @@ def quick_text(value: Any) -> bytes | None:  # noqa: ANN401 - any JSON value
     import orjson
 
     try:
-        if _is_plain(value, _DEEPEST):
-            return orjson.dumps(value, default=_array, option=orjson.OPT_SORT_KEYS)
-    except (TypeError, ValueError):  # a lone surrogate; a number that is not finite
-        pass
-    return None
+        return orjson.dumps(_plain(value, _DEEPEST), default=_array, option=orjson.OPT_SORT_KEYS)
+    except (TypeError, ValueError):  # a lone surrogate; a number that is not finite; `_plain`
+        return None
 
 
-def _is_plain(value: Any, deep: int) -> bool:  # noqa: ANN401 - any JSON value
-    """Whether names are ASCII, integers below 2^53, and other numbers have no other form.
+def _plain(value: Any, deep: int) -> Any:  # noqa: ANN401 - any JSON value
+    """The same value with whole numbers as integers.
 
     An ASCII name sorts by bytes as by UTF-16 code units. A double that is no whole number and not
     very small is written by both with the same shortest digits and without an exponent.
+
+    Raises:
+        ValueError: a name is not ASCII, a number may have another form, it is nested too deep, or
+            holds something that is not of JSON.
     """
     kind = type(value)
-    if kind is dict or kind is list or kind is tuple:
-        if not deep:
-            return False
-        if kind is dict and not all(type(name) is str and name.isascii() for name in value):
-            return False
-        for item in value.values() if kind is dict else value:
-            if type(item) is not str and not _is_plain(item, deep - 1):
-                return False
-        return True
-    if kind is float:
-        return bool(LEAST <= abs(value) <= LARGEST_INTEGER and not value.is_integer())
-    if kind is int:
-        return bool(-LARGEST_INTEGER <= value <= LARGEST_INTEGER)
-    return kind in _OTHERS or kind.__name__ == "Fragment"
+    if kind is str:
+        return value
+    if kind is dict:
+        if deep and all(type(name) is str and name.isascii() for name in value):
+            return {name: _plain(item, deep - 1) for name, item in value.items()}
+    elif kind is list or kind is tuple:
+        if deep:
+            return [_plain(item, deep - 1) for item in value]
+    elif kind is float:
+        if value.is_integer() and -LARGEST_INTEGER <= value <= LARGEST_INTEGER:
+            return int(value)
+        if LEAST <= abs(value) <= LARGEST_INTEGER:
+            return value
+    elif kind is int:
+        if -LARGEST_INTEGER <= value <= LARGEST_INTEGER:
+            return value
+    elif kind in _OTHERS or kind.__name__ == "Fragment":
+        return value
+    raise ValueError("it takes the long way")
 
 
 def _array(value: Any) -> Any:  # noqa: ANN401 - what orjson does not know
