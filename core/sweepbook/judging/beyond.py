@@ -27,11 +27,11 @@ def too_good(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
         if curves is None or not curves.frequency_mhz.size:
             continue
         most = bounds.highest_db(parameter)
-        for row, key in enumerate(curves.keys):
-            there = ~np.isnan(curves.value[row]) & ~np.isposinf(curves.value[row])
-            low = np.where(there, curves.low[row], np.inf)
-            at = int(np.argmin(low))
-            if there[at] and low[at] > most:
+        there = ~np.isnan(curves.value) & ~np.isposinf(curves.value)
+        low = np.where(there, curves.low, np.inf)
+        for row, at in enumerate(np.argmin(low, axis=1).tolist()):
+            if there[row, at] and low[row, at] > most:
+                key = curves.keys[row]
                 text = (
                     f"{curve_of(key)} is {phrases.figure(float(curves.value[row, at]))} dB or more "
                     f"at every point, and no tester reads {most:g} dB throughout"

@@ -5,7 +5,8 @@ either, marginality is not evaluated: that is another thing than "no asterisk". 
 changes a judgement.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -13,6 +14,7 @@ import numpy as np
 from sweepbook.judging import phrases
 from sweepbook.judging.accuracy import Accuracy
 from sweepbook.judging.assessment import Outcome
+from sweepbook.judging.curves import F64, Key
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.working import Asterisk
@@ -41,15 +43,15 @@ def asterisk(
     failing = any(m.outcome is Outcome.FAIL for m in parts.margins if m.obligation == "required")
     seen = list(_marginal(parts.held, accuracy, at, failing))
     unknown = sorted({phrases.name(parameter) for parameter, within, _ in seen if within is None})
-    within = [text for _, marginal, text in seen if marginal]
-    clear = [text for _, marginal, text in seen if marginal is False]
+    within = [told for _, marginal, told in seen if marginal]
+    clear = [told for _, marginal, told in seen if marginal is False]
     if failing:
         if clear:
-            return Asterisk(False, stated, clear[0])
+            return Asterisk(False, stated, clear[0]())
         if within and not unknown:
-            return Asterisk(True, stated, within[0])
+            return Asterisk(True, stated, within[0]())
     elif within:
-        return Asterisk(True, stated, within[0])
+        return Asterisk(True, stated, within[0]())
     elif not unknown and clear:
         return Asterisk(False, stated, f"every margin is greater than the {accuracy.words}")
     missing = ", ".join(unknown) or "any curve"
@@ -58,7 +60,7 @@ def asterisk(
 
 def _marginal(
     held: Sequence[Held], accuracy: Accuracy, at: str, failing: bool
-) -> Iterator[tuple[str, bool | None, str]]:
+) -> Iterator[tuple[str, bool | None, Callable[[], str]]]:
     """(parameter, within the accuracy or None where not known, in words) of each curve."""
     for one in held:
         if one.obligation != "required":
@@ -74,15 +76,18 @@ def _marginal(
             else:
                 points = np.flatnonzero(one.evaluation.evaluated[row])
             known = accuracy.at(key, one.curves.frequency_mhz[points])
-            if np.isnan(known).all():
-                yield key.parameter, None, ""
-                continue
             margin = np.abs(one.evaluation.margin[row, points])
-            near = margin <= known
-            place = int(np.nanargmin(margin - known)) if near.any() else int(np.nanargmin(margin))
-            what = phrases.subject(key.parameter, key.end, key.pairs)
-            text = (
-                f"{what}: margin {phrases.figure(float(margin[place]))} {one.rule.unit}, "
-                f"{accuracy.words} {phrases.figure(float(known[place]))} {one.rule.unit}"
-            )
-            yield key.parameter, bool(near.any()), text
+            within = None if np.isnan(known).all() else bool((margin <= known).any())
+            told = partial(_told, key, one.rule.unit, margin, known, accuracy.words)
+            yield key.parameter, within, told
+
+
+def _told(key: Key, unit: str, margin: F64, known: F64, words: str) -> str:
+    """The margin that is most within the accuracy, else the smallest, in words."""
+    near = (margin <= known).any()
+    place = int(np.nanargmin(margin - known)) if near else int(np.nanargmin(margin))
+    return (
+        f"{phrases.subject(key.parameter, key.end, key.pairs)}: "
+        f"margin {phrases.figure(float(margin[place]))} {unit}, "
+        f"{words} {phrases.figure(float(known[place]))} {unit}"
+    )

@@ -12,6 +12,9 @@ from sweepbook.judging.working import Doubt, DoubtKind
 TWINS = ("return_loss", "next", "fext", "acr_f")
 """Insertion loss is not among them: short pairs of one cable may well agree to its digits."""
 
+_AT_ONCE = 64
+"""Curves that are held against all others at once; a hostile record may have any number."""
+
 
 def twins(measured: Mapping[str, Curves], least_points: int) -> Iterator[Doubt]:
     """Yield one doubt for every set of curves that are the same.
@@ -25,10 +28,10 @@ def twins(measured: Mapping[str, Curves], least_points: int) -> Iterator[Doubt]:
     """
     curves = _together([measured[parameter] for parameter in TWINS if parameter in measured])
     seen: set[int] = set()
-    for row in range(len(curves.keys)):
+    for row, others in _candidates(curves).items():
         if row in seen:
             continue
-        alike = [other for other in _candidates(curves, row) if other not in seen]
+        alike = [other for other in others if other not in seen]
         same = {other: n for other in alike if (n := _same(curves, row, other, least_points))}
         if same:
             seen.update(same)
@@ -56,14 +59,20 @@ def _together(groups: Sequence[Curves]) -> Curves:
     )
 
 
-def _candidates(curves: Curves, row: int) -> list[int]:
-    """Later rows that agree with a row at three points, or have none there."""
+def _candidates(curves: Curves) -> dict[int, list[int]]:
+    """By row, the later rows that agree with it at three points, or have none there."""
     size = curves.frequency_mhz.size
-    some = sorted({size // 4, size // 2, 3 * size // 4} if size else ())
-    mine, others = curves.value[row, some], curves.value[row + 1 :, some]
-    apart = (others != mine) & ~np.isnan(others) & ~np.isnan(mine)
-    found: list[int] = (np.flatnonzero(~apart.any(axis=1)) + row + 1).tolist()
-    return [other for other in found if not _reciprocal(curves.keys[row], curves.keys[other])]
+    samples = curves.value[:, sorted({size // 4, size // 2, 3 * size // 4} if size else ())]
+    unknown = np.isnan(samples)
+    found: dict[int, list[int]] = {}
+    for start in range(0, len(samples), _AT_ONCE):
+        block = slice(start, start + _AT_ONCE)
+        known = ~(unknown[block, None] | unknown)
+        alike = ~((samples[block, None] != samples) & known).any(axis=2)
+        for row, other in np.argwhere(np.triu(alike, start + 1)).tolist():
+            if not _reciprocal(curves.keys[start + row], curves.keys[other]):
+                found.setdefault(start + row, []).append(other)
+    return found
 
 
 def _same(curves: Curves, one: int, other: int, least_points: int) -> int:

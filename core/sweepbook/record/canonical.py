@@ -78,16 +78,25 @@ def _plain(value: Any, deep: int) -> Any:  # noqa: ANN401 - any JSON value
     elif kind is list or kind is tuple:
         if deep:
             return [_plain(item, deep - 1) for item in value]
-    elif kind is float:
-        if value.is_integer() and -LARGEST_INTEGER <= value <= LARGEST_INTEGER:
-            return int(value)
-        if LEAST <= abs(value) <= LARGEST_INTEGER:
-            return value
-    elif kind is int:
-        if -LARGEST_INTEGER <= value <= LARGEST_INTEGER:
-            return value
+    elif kind is float or kind is int:
+        return _plain_number(value)
     elif kind in _OTHERS or kind.__name__ == "Fragment":
         return value
+    raise ValueError("it takes the long way")
+
+
+def _plain_number(value: float) -> float:
+    """The number, as an integer if it is whole.
+
+    Raises:
+        ValueError: it may have another form in the one text and in the other.
+    """
+    size = abs(value)
+    if size <= LARGEST_INTEGER:
+        if isinstance(value, int) or value.is_integer():
+            return int(value)
+        if size >= LEAST:
+            return value
     raise ValueError("it takes the long way")
 
 
