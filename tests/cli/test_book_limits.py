@@ -41,6 +41,15 @@ def test_it_is_judged_by_when_asked_for(run: Run, own: Path) -> None:
     assert run("doctor", own).exit_code == 0
 
 
+def test_a_limit_may_be_corrected_to_it(run: Run, own: Path) -> None:
+    words = ("1A-P1-01", "limit", PATH, "--who", "K. Orme", "--why", "the contract says so")
+    assert run("correct", own, *words).exit_code == 0
+    (own / "limits" / "contract.json").unlink()
+    refused = run("correct", own, "1A-P1-03", *words[1:])
+    assert refused.exit_code == 3
+    assert "folder limits of the book" in " ".join(refused.stderr.split())
+
+
 def test_named_as_well_it_is_one_table(run: Run, own: Path) -> None:
     file = own / "limits" / "contract.json"
     assert run("check", own, "--against", PATH, "--limits", file).exit_code == 1

@@ -1,5 +1,6 @@
 """What is printed: documents alone on stdout, tables of 80 columns, nothing a terminal obeys."""
 
+import errno
 import json
 import signal
 import subprocess
@@ -9,6 +10,13 @@ from pathlib import Path
 import pytest
 
 from sweepbook.audit import document
+from sweepbook.cli import faults, lines
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.deliver import write_delivery
+from sweepbook.cli.desk import Desk
+from sweepbook.cli.faults import PipeClosed
+from sweepbook.errors import ReadProblem
+from sweepbook.judging.assessment import Assessment
 from sweepbook.text import width
 from tests.program import DIALECTS
 
@@ -139,6 +147,41 @@ def test_a_closed_pipe_ends_it_quietly(book: Path) -> None:
     running.stderr.close()
     assert running.wait(60) == 141
     assert said == b""
+
+
+@pytest.mark.parametrize("to", ["xlsx", "json"])
+def test_a_closed_pipe_is_no_fault_of_the_file_that_is_written(tmp_path: Path, to: str) -> None:
+    """Such as `sweepbook demo | head`, which prints while it writes."""
+
+    def print_it(_: Assessment) -> None:
+        raise BrokenPipeError(errno.EPIPE, "Broken pipe")
+
+    desk = Desk(Asked(dialects=tuple(text.removeprefix("--dialect=") for text in DIALECTS)))
+    target = tmp_path / f"out.{to}"
+    with pytest.raises(PipeClosed):
+        write_delivery(desk, desk.run(), [UPHELD], to, target, "Title", print_it)
+    assert not target.exists()
+    assert faults.guarded(_closed) == faults.Exit.PIPE_CLOSED
+
+
+def _closed() -> None:
+    raise PipeClosed
+
+
+def test_what_is_wrong_with_many_tests_of_a_file_is_told_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("COLUMNS", "200")
+    told = [
+        ReadProblem("a.csv", f"line {n}", f"'{n}/04/2026' fits two forms", lost_record=False)
+        for n in range(1, 28)
+    ]
+    other = ReadProblem("a.csv", "line 9", "there is no label")
+    assert list(lines.of_problems([*told, other])) == [
+        "read, but: a.csv, line 1: '1/04/2026' fits two forms. "
+        "The same 26 times more in this file.",
+        "not read: a.csv, line 9: there is no label",
+    ]
 
 
 def test_an_interrupt_ends_it_with_a_word_and_the_book_is_sound(run: Run, tmp_path: Path) -> None:

@@ -169,3 +169,20 @@ def test_what_was_stated_under_another_limit_is_not_held_against_the_corrected_o
         assert run("correct", book, "1A-P1-03", "limit", lesser, *BY).exit_code in (0, 3)
     against = json.loads(run("check", book, "--json", "--against", lesser).stdout)
     assert not any("as corrected by" in record["reason"] for record in against["records"])
+
+
+@pytest.mark.parametrize(
+    ("limit", "said"),
+    [
+        ("iso class zeta", "No limit table goes by 'iso class zeta'"),
+        ("tia-568.2-d/cat6a/chanel", "Perhaps tia-568.2-d/cat6a/channel"),
+        ("Cat 6A", ""),
+        ("Cat 8 channel", ""),
+    ],
+)
+def test_a_limit_that_leads_to_no_table_is_refused(book: Path, limit: str, said: str) -> None:
+    """The limits of Category 8 are too doubtful to judge by, and a link may have been tested to
+    them all the same. A name without configuration is narrowed by the record's own."""
+    result = run("correct", book, "1A-P1-11", "limit", limit, *BY)
+    assert result.exit_code == (3 if said else 0), result.output
+    assert said in " ".join(result.stderr.split())

@@ -12,16 +12,16 @@ LABELS = st.text(alphabet="aAbO0lI1-. 7", max_size=8)
 @pytest.mark.parametrize(
     ("one", "other", "how"),
     [
-        ("A-P1-07", "a-p1-07", "capital letters"),
-        ("A-P1-07", "A- P1-07", "blanks"),
+        ("A-P1-07", "a-p1-07", "capital and small letters"),
+        ("A-P1-07", "A- P1-07", "spaces"),
         ("A-P1-07", "A.P1/07", "marks between the parts"),
         ("A-P1-07", "A-P1-7", "zeros before a number"),
         ("A-P1-O7", "A-P1-07", "letters that look like digits"),
         ("A-Pl-07", "A-P1-07", "letters that look like digits"),
         ("READ-07", "REED-07", "one character"),
         ("READ-07", "REA-07", "one character"),
-        ("READ-07", "RAED-07", "two characters changed places"),
-        ("A-P1-70", "A-P1-07", "two characters changed places"),
+        ("READ-07", "RAED-07", "two characters that changed places"),
+        ("A-P1-70", "A-P1-07", "two characters that changed places"),
     ],
 )
 def test_what_sets_two_labels_apart_is_said(one: str, other: str, how: str) -> None:

@@ -106,6 +106,8 @@ def test_tests_in_no_known_order_are_told_of() -> None:
         ("tia-568.2-d/cat6/channel", "", CHANNEL, State.PASSED),
         (CHANNEL, "", "tia-568.2-d/cat6a/permanent-link", State.OTHER_CONFIGURATION),
         ("", "permanent link", CHANNEL, State.OTHER_CONFIGURATION),
+        ("", "PL", CHANNEL, State.OTHER_CONFIGURATION),
+        ("Cat 6A", "Ch.", CHANNEL, State.PASSED),
         (CHANNEL, "", "iso-11801-1-2017/class-ea/channel", State.OTHER_LIMIT),
         ("iso-11801-1-2017/class-ea/channel", "", "iso-11801-1-2017/class-f/channel",
          State.PASSED),

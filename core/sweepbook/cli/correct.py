@@ -90,6 +90,8 @@ def _enter(
     if field == "test.configuration":
         _check_configuration(new)
     record = _record(book, label)
+    if field == "test.limit":
+        _check_limit(book, new, value_of(record.document, "test.configuration"))
     old = value_of(record.document, field)
     if expected is not None and old != expected:
         raise SweepbookError(
@@ -119,6 +121,36 @@ def _check_configuration(new: str) -> None:
         raise SweepbookError(
             f"{new!r} is no configuration.", f"Known are {', '.join(sorted(known))}."
         )
+
+
+def _check_limit(book: "Book", new: str, configuration: str) -> None:
+    """Refuse a limit that leads to no one table.
+
+    A class or category of the standards whose limits are too doubtful to judge by is taken: what
+    a link was tested to is true, whether anybody can judge by it or not.
+
+    Raises:
+        SweepbookError: no table goes by it, or several do.
+    """
+    from sweepbook.cli.desk import Desk
+    from sweepbook.limits.library import AmbiguousLimit, UnknownLimit
+    from sweepbook.limits.not_usable import meant
+
+    library = Desk(paths=(book.root,)).library
+    if not new.strip() or meant(new):
+        return
+    try:
+        library.resolve(new, configuration=configuration or None)
+    except AmbiguousLimit as error:
+        raise SweepbookError(error.message, "Give the one that is meant.") from error
+    except UnknownLimit as error:
+        near = library.near(new)
+        hint = f"Perhaps {' or '.join(near)} is meant. " if near else ""
+        raise SweepbookError(
+            error.message,
+            f"{hint}`sweepbook limits list` shows every table; one of your own belongs into the "
+            "folder limits of the book.",
+        ) from error
 
 
 def _record(book: "Book", label: str) -> "Record":

@@ -11,7 +11,7 @@ import click
 from sweepbook import __version__
 from sweepbook.cli import lines, reconcile_lines, table
 from sweepbook.cli.desk import Desk
-from sweepbook.cli.faults import Exit
+from sweepbook.cli.faults import Exit, PipeClosed
 from sweepbook.cli.planned import NOT_PLANNED, Planned, not_known
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.target import refuse_evidence
@@ -148,7 +148,10 @@ def _shown(
 ) -> Iterator[Assessment]:
     for entry in entries:
         progress.wipe()
-        on_entry(entry)
+        try:
+            on_entry(entry)
+        except BrokenPipeError as error:
+            raise PipeClosed from error  # else the writer would take it for its own file
         yield entry
 
 

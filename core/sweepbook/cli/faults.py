@@ -26,6 +26,10 @@ class Exit(IntEnum):
     PIPE_CLOSED = 141
 
 
+class PipeClosed(BaseException):
+    """Nobody reads what is printed any longer: no fault, and nothing that a plugin may catch."""
+
+
 def guarded(run: Callable[[], Any]) -> int:
     """Run a command.
 
@@ -48,7 +52,11 @@ def guarded(run: Callable[[], Any]) -> int:
     except SweepbookError as error:
         tell(error)
         return Exit.CRASHED if isinstance(error, PluginCrash) else Exit.WRONG_USE
-    except (BrokenPipeError, SystemExit):  # click leaves by SystemExit where a pipe is closed
+    except (
+        BrokenPipeError,
+        PipeClosed,
+        SystemExit,
+    ):  # click leaves by SystemExit where a pipe is closed
         _drop_the_rest_of_stdout()
         return Exit.PIPE_CLOSED
     except Exception as error:  # noqa: BLE001 - the rim: no traceback reaches a user

@@ -1,5 +1,6 @@
 """The lines of a check: one row a record, its reason, its findings, and the totals."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from sweepbook.record.model import Record
 
 INDENT = 4
+_QUOTED = re.compile(r"'[^']*'")
 CAUTION = (
     "Before anybody works on a link that failed: make sure that it carries no service, no remote "
     "power and no telephone voltage, and that screens stay bonded as designed. Local codes and "
@@ -97,10 +99,20 @@ def of_crashes(rules: Iterable[RuleNotRun], indent: int = 0) -> Iterator[str]:
 
 
 def of_problems(problems: Sequence[ReadProblem]) -> Iterator[str]:
-    """What could not be read, and what was read with a doubt."""
+    """What could not be read, and what was read with a doubt.
+
+    Of a file the same is told once, with its first place and how often it comes again; texts of
+    the file that are quoted do not make it another.
+    """
+    alike: dict[tuple[str, bool, str], list[ReadProblem]] = {}
     for problem in problems:
-        place = f", {problem.place}" if problem.place else ""
-        text = f"{of_what(problem)}: {problem.source}{place}: {problem.message}"
+        said = _QUOTED.sub("", problem.message)
+        alike.setdefault((problem.source, problem.lost_record, said), []).append(problem)
+    for first, *others in alike.values():
+        place = f", {first.place}" if first.place else ""
+        text = f"{of_what(first)}: {first.source}{place}: {first.message}"
+        if others:
+            text = f"{text.rstrip('.')}. The same {counted(len(others), 'time')} more in this file."
         yield from table.paragraph(text, table.terminal_columns())
 
 
@@ -165,7 +177,7 @@ def totals(run: "Run") -> str:
         counted(count, word.value) for word, count in counters.findings.items() if count
     )
     accepted = f", {counters.accepted} accepted" if counters.accepted else ""
-    skipped = sum(1 for tally in counters.rules.values() if tally.skipped)
+    skipped = sorted(rule for rule, tally in counters.rules.items() if tally.skipped)
     parts = [
         f"{counted(counters.records, 'test')}: {judged or 'nothing to judge'}.",
         f"Findings: {found or 'none'}{accepted}.",
@@ -174,7 +186,8 @@ def totals(run: "Run") -> str:
         parts.append(f"{counted(counters.problems, 'problem')} in reading.")
     if skipped:
         parts.append(
-            f"{counted(skipped, 'rule')} could not look at every test and do not count as kept."
+            f"{counted(len(skipped), 'rule')} could not look at every test and "
+            f"{'does' if len(skipped) == 1 else 'do'} not count as kept: {', '.join(skipped)}."
         )
     return " ".join(parts)
 

@@ -103,7 +103,7 @@ def _item(item: Item, columns: int) -> Iterator[str]:
 
 def _suggested(miss: tuple[str, str]) -> str:
     label, how = miss
-    return f"Near it: {label} (they differ in {how}). If both are one link, correct one of them."
+    return f"Near it: {label}, the same but for {how}. If both are one link, correct one of them."
 
 
 def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:

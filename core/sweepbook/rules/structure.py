@@ -16,10 +16,10 @@ MOST = 20
 def follows_the_schema(case: Case) -> Iterator[Hit]:
     """Yield where the record does not follow its schema: the first 20 places, the rest counted."""
     for problem in case.problems[:MOST]:
-        yield Hit(problem.path, {"problem": problem.message})
+        yield Hit(problem.path, {"place": problem.path, "problem": problem.message})
     if len(case.problems) > MOST:
         more = len(case.problems) - MOST
-        yield Hit("$", {"problem": f"{more} more places are not listed"})
+        yield Hit("$", {"place": "$", "problem": f"{more} more places are not listed"})
 
 
 def frequencies_rise(case: Case) -> Iterator[Hit]:

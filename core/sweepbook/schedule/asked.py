@@ -42,10 +42,10 @@ class Asked:
 
 def asked(link: "ScheduledLink", library: "Library") -> Asked:
     """Look up the limit and the configuration that a row of the schedule spells."""
-    words = {letters(table.configuration): table.configuration for table in library.tables.values()}
+    words = _configurations(library)
     configuration = words.get(letters(link.configuration), "")
     if link.configuration and not configuration:
-        known = ", ".join(sorted(words.values()))
+        known = ", ".join(sorted(set(words.values())))
         return Asked(doubt=f"{link.configuration!r} is no known configuration: {known}")
     if not link.limit:
         return Asked(configuration=configuration)
@@ -58,6 +58,20 @@ def asked(link: "ScheduledLink", library: "Library") -> Asked:
         return Asked(doubt=f"{link.limit!r} is a limit for {table.configuration}, not for the "
                      f"{configuration} beside it")  # fmt: skip
     return Asked(found.path, table.configuration)
+
+
+def _configurations(library: "Library") -> dict[str, str]:
+    """The configuration by each of its spellings in the limit tables, letters and digits alone.
+
+    A spelling that tables of two configurations have means neither.
+    """
+    meant: dict[str, set[str]] = {}
+    tables = library.tables.values()
+    for table in tables:
+        for spelling in table.names.configuration:
+            meant.setdefault(letters(spelling), set()).add(table.configuration)
+    found = {spelling: min(some) for spelling, some in meant.items() if len(some) == 1}
+    return found | {letters(table.configuration): table.configuration for table in tables}
 
 
 def not_known(schedule: "Schedule", library: "Library") -> tuple[Fault, ...]:

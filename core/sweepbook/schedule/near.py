@@ -35,7 +35,9 @@ def difference(one: str, other: str) -> str:
             return how
     if _digits(one) == _digits(other) and _one_apart(one.casefold(), other.casefold()):
         return "one character"
-    return "two characters changed places" if _swapped(one.casefold(), other.casefold()) else ""
+    return (
+        "two characters that changed places" if _swapped(one.casefold(), other.casefold()) else ""
+    )
 
 
 def _letters(label: str) -> str:
@@ -52,8 +54,8 @@ def _look(label: str) -> str:
 
 
 _WAYS = (
-    (str.casefold, "capital letters"),
-    (lambda label: "".join(label.split()).casefold(), "blanks"),
+    (str.casefold, "capital and small letters"),
+    (lambda label: "".join(label.split()).casefold(), "spaces"),
     (_letters, "marks between the parts"),
     (_no_zeros, "zeros before a number"),
     (_look, "letters that look like digits"),
