@@ -18,6 +18,7 @@ COMMANDS = {
     "check": "Judge every stated verdict anew from the raw sweeps.",
     "show": "Show one test: what was stated beside what was recomputed.",
     "reconcile": "Hold the tests against the cable schedule.",
+    "compare": "Hold the tests of a link against each other, end by end.",
     "retests": "List what has to be tested again, by floor and panel.",
     "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",

@@ -1,0 +1,159 @@
+"""`sweepbook compare`: the tests of one link held against each other."""
+
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options, table
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.cli.progress import Progress
+from sweepbook.cli.table import Column
+from sweepbook.cli.wording import counted, decibel, megahertz, signed
+
+if TYPE_CHECKING:
+    from sweepbook.audit.context import Context
+    from sweepbook.book.contents import Contents
+    from sweepbook.book.corrections import Corrections
+    from sweepbook.book.layout import Book
+    from sweepbook.compare.curves import Difference
+    from sweepbook.compare.tests import Comparison
+
+_COLUMNS = (
+    Column("curve of the earlier test", 28),
+    Column("later less earlier", 18, right=True),
+    Column("MHz", 6, right=True),
+    Column("accuracy of both", 16, right=True),
+    Column("", 7),
+)
+
+
+@click.command("compare", short_help="Hold the tests of a link against each other, end by end.")
+@click.argument("book", type=options.EXISTING)
+@click.argument("label", required=False)
+@options.judging
+@options.as_json
+@options.asked
+def command(book: Path, label: str | None, asked: Asked, as_json: bool) -> int:
+    """Hold the tests of a link against each other, end by end.
+
+    Each later test of the link LABEL is held against the one before it; without LABEL those of
+    every link that was tested more than once. Ends are matched by what they are connected to, so
+    that exchanged testers do no harm. Where both tests declare an accuracy (or --accuracy works one
+    out), a curve that differs by more than both together has changed.
+
+    Exit code 1 where something calls for a question: other ends under one label, an order that is
+    not known, a fail that became a pass though nothing changed.
+    """
+    from sweepbook.book.layout import open_book
+    from sweepbook.cli.desk import Desk
+    from sweepbook.compare import document
+
+    desk = Desk(asked, (book,))
+    found = list(_found(open_book(book), label, desk.context))
+    if as_json:
+        click.echo(json.dumps(document.of(found), ensure_ascii=False, indent=2))
+    else:
+        _print(found)
+    return Exit.FINDINGS if any(one.remarks for one in found) else Exit.CLEAN
+
+
+def _found(book: "Book", label: str | None, context: "Context") -> "Iterator[Comparison]":
+    """The comparisons of each link that is meant, link by link.
+
+    Raises:
+        SweepbookError: no link is called so.
+    """
+    from sweepbook.book import corrections, store
+
+    contents = store.contents_of(book)
+    named = corrections.labels(book, contents)
+    by_label: dict[str, list[str]] = defaultdict(list)
+    for record_id, its in named.items():
+        if label is None or is_meant(label, its, record_id):
+            by_label[its].append(record_id)
+    if label is not None and not by_label:
+        raise none_meant(book.root, label, list(named.values()))
+    held = corrections.load(book, contents)
+    several = [ids for ids in by_label.values() if len(ids) > 1]
+    with Progress("links compared") as progress:
+        for ids in progress.over(several):
+            yield from _of_link(book, ids, held, contents, context)
+
+
+def _of_link(
+    book: "Book",
+    ids: Iterable[str],
+    held: "Corrections",
+    contents: "Contents",
+    context: "Context",
+) -> "Iterator[Comparison]":
+    from sweepbook.audit.run import case_of
+    from sweepbook.book import store
+    from sweepbook.compare.tests import comparisons
+    from sweepbook.schedule.attempt import attempt_of
+
+    records = (held.of(store.load(book, one, contents.file_sha256[one])) for one in ids)
+    cases = [case_of(record, context) for record in records]
+    judged = [(attempt_of(one.assessment), one.working) for one in cases]
+    return comparisons([(test, working) for test, working in judged if working is not None])
+
+
+def _print(found: "list[Comparison]") -> None:
+    columns = table.terminal_columns()
+    for comparison in found:
+        for line in _of(comparison, columns):
+            click.echo(line)
+        click.echo("")
+    said = f"{counted(len(found), 'later test')} held against the one before."
+    for line in table.paragraph(said, columns):
+        click.echo(line)
+
+
+def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
+    first, second = comparison.first, comparison.second
+    yield from table.paragraph(first.label or "(no label)", columns)
+    yield from table.facts(
+        [
+            *((what, f"{one.started or 'at no known time'}, stated {one.stated or 'nothing'}, "
+               f"recomputed {one.recomputed}, {one.record_id[:16]}")
+              for what, one in (("earlier", first), ("later", second))),
+            ("ends", comparison.ends.value),
+        ],
+        columns,
+    )  # fmt: skip
+    if comparison.differences:
+        yield from table.heading(_COLUMNS)
+        for difference in _telling(comparison):
+            yield from table.row(_cells(difference), _COLUMNS)
+        changed, all_of_them = len(comparison.changed), len(comparison.differences)
+        if any(one.agrees is None for one in comparison.differences):
+            text = "Accuracy is not declared for every curve, so nothing is said of those."
+            yield from table.paragraph(text, columns)
+        text = f"{changed} of {counted(all_of_them, 'curve')} changed by more than the accuracy."
+        yield from table.paragraph(text, columns)
+    for remark in comparison.remarks:
+        yield from table.paragraph(remark, columns)
+
+
+def _telling(comparison: "Comparison") -> "Iterator[Difference]":
+    """Of each parameter the curve that differs most, and each that has changed."""
+    most: dict[str, Difference] = {}
+    for one in comparison.differences:
+        best = most.get(one.key.parameter)
+        if best is None or abs(one.largest_db) > abs(best.largest_db):
+            most[one.key.parameter] = one
+    for one in comparison.differences:
+        if one.agrees is False or one is most[one.key.parameter]:
+            yield one
+
+
+def _cells(one: "Difference") -> tuple[str, ...]:
+    curve = " ".join(filter(None, (one.key.parameter, "/".join(one.key.pairs), one.key.end)))
+    word = {True: "agrees", False: "changed", None: ""}[one.agrees]
+    return curve, signed(one.largest_db), megahertz(one.at_mhz), decibel(one.allowed_db), word

@@ -1,0 +1,1 @@
+"""Tests of one link held against each other, end by end."""

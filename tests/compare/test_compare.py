@@ -1,0 +1,155 @@
+"""Two tests of one link: ends matched by termination, differences held against accuracy."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from sweepbook import schemas
+from sweepbook.compare.ends import Ends
+from sweepbook.compare.tests import (
+    NO_ORDER,
+    NOTHING_CHANGED,
+    OTHER_LINK,
+    Comparison,
+    comparisons,
+)
+from sweepbook.judging.working import Working
+from sweepbook.schedule.attempt import Attempt, attempt_of
+from tests.judging.links import Change, judged
+from tests.program import run
+
+TURNED = {"near": "far", "far": "near"}
+
+
+def on_day(day: int, near: str = "P1-01", far: str = "O-01", verdict: str = "pass") -> Change:
+    def change(body: dict[str, Any]) -> None:
+        stamp = f"2024-05-{day:02}T08:00:00+02:00"
+        body["test"]["started"] = {
+            "as_stated": stamp, "rfc3339": stamp, "zone": "+02:00", "zone_source": "stated"
+        }  # fmt: skip
+        body["link"]["near"] = {"termination": near}
+        body["link"]["far"] = {"termination": far}
+        body["stated"]["overall"]["verdict"] = verdict
+
+    return change
+
+
+def declared(db: float) -> Change:
+    names = ("insertion_loss", "return_loss", "next", "acr_f")
+
+    def change(body: dict[str, Any]) -> None:
+        body["test"]["accuracy"] = [{"parameter": name, "constant_db": db} for name in names]
+
+    return change
+
+
+def moved(parameter: str, end: str | None, pairs: tuple[str, ...], db: float) -> Change:
+    def change(body: dict[str, Any]) -> None:
+        for one in body["results"]["sweeps"]:
+            if (one["parameter"], one.get("end"), tuple(one["pairs"])) == (parameter, end, pairs):
+                one["value_db"] = (one["value_db"] + db).round(2)
+
+    return change
+
+
+def turned(body: dict[str, Any]) -> None:
+    """The same link with the testers at exchanged ends: FEXT is then received at the near end."""
+    for one in body["results"]["sweeps"]:
+        if "end" in one:
+            one["end"] = TURNED[one["end"]]
+
+
+def one_of(*changes: Change) -> tuple[Attempt, Working]:
+    assessment, working = judged(*changes)
+    return attempt_of(assessment), working
+
+
+def compared(*tests: tuple[Attempt, Working]) -> Comparison:
+    (found,) = comparisons(tests)
+    return found
+
+
+def test_what_was_moved_is_found_by_how_much_and_where() -> None:
+    first = one_of(on_day(1), declared(0.3))
+    second = one_of(on_day(2), declared(0.2), moved("return_loss", "far", ("4-5",), 0.75))
+    found = compared(second, first)  # in any order
+    assert found.ends is Ends.SAME
+    (one,) = found.changed
+    assert (one.key.parameter, one.key.end, one.key.pairs) == ("return_loss", "far", ("4-5",))
+    assert one.largest_db == pytest.approx(0.75, abs=0.0101)
+    assert one.allowed_db == pytest.approx(0.3 + 0.2 + 0.005 + 0.005)
+    assert len(found.differences) == 4 + 8 + 12 + 24
+    assert not found.remarks
+
+
+def test_exchanged_testers_are_seen_by_what_the_ends_are_connected_to() -> None:
+    first = one_of(on_day(1), declared(0.02))
+    second = one_of(
+        on_day(2, near="o-01 ", far="P1-01"), declared(0.02), turned,
+        moved("next", "near", ("1-2", "3-6"), -1.0),
+    )  # fmt: skip
+    found = compared(first, second)
+    assert found.ends is Ends.TURNED
+    (one,) = found.changed
+    assert (one.key.end, one.key.pairs) == ("far", ("1-2", "3-6"))  # as the earlier test has it
+    assert one.largest_db == pytest.approx(-1.0, abs=0.011)
+
+
+def test_a_difference_within_the_accuracy_and_the_digits_is_none() -> None:
+    first, second = (
+        one_of(on_day(day), declared(0.1), moved("insertion_loss", None, ("1-2",), db))
+        for day, db in ((1, 0.0), (2, 0.21))
+    )
+    assert not compared(first, second).changed
+    third = one_of(on_day(3), declared(0.1), moved("insertion_loss", None, ("1-2",), 0.22))
+    assert len(compared(first, third).changed) == 1
+
+
+def test_without_an_accuracy_the_difference_is_shown_and_not_judged() -> None:
+    found = compared(one_of(on_day(1)), one_of(on_day(2), declared(0.1)))
+    assert {one.agrees for one in found.differences} == {None}
+    assert {one.allowed_db for one in found.differences} == {None}
+
+
+def test_a_fail_that_became_a_pass_though_nothing_changed_calls_for_a_question() -> None:
+    """Insertion loss at 100 MHz may be 17.97 dB: 18.02 fails and 17.92 passes."""
+
+    def lifted(db: float) -> Change:
+        def change(body: dict[str, Any]) -> None:
+            grid = np.asarray(body["results"]["grids"][0]["frequency_mhz"])
+            for one in body["results"]["sweeps"]:
+                if one["parameter"] == "insertion_loss" and one["pairs"] == ["1-2"]:
+                    one["value_db"][grid == 100.0] = db
+
+        return change
+
+    first = one_of(on_day(1, verdict="fail"), declared(0.3), lifted(18.02))
+    second = one_of(on_day(2), declared(0.3), lifted(17.92))
+    assert (first[0].recomputed, second[0].recomputed) == ("fail", "pass")
+    assert compared(first, second).remarks == (NOTHING_CHANGED,)
+    mended = one_of(on_day(2), declared(0.02), lifted(17.92))
+    exact = one_of(on_day(1, verdict="fail"), declared(0.02), lifted(18.02))
+    assert compared(exact, mended).remarks == ()
+
+
+def test_other_ends_are_not_compared_and_a_missing_order_is_told() -> None:
+    others = compared(one_of(on_day(1)), one_of(on_day(2, near="P1-07", far="O-07")))
+    assert (others.differences, others.remarks) == ((), (OTHER_LINK,))
+    same_moment = compared(one_of(on_day(1), declared(0.1)), one_of(on_day(1), declared(0.2)))
+    assert same_moment.remarks == (NO_ORDER,)
+    unnamed = compared(one_of(on_day(1, near="")), one_of(on_day(2, far="")))
+    assert unnamed.ends is Ends.ASSUMED
+
+
+def test_the_command_compares_the_demos_retest(demo_book: Path) -> None:
+    shown = run("compare", demo_book, "PW-1-02")
+    assert shown.exit_code == 0
+    assert "stated fail, recomputed fail" in shown.stdout
+    document = json.loads(run("compare", demo_book, "--json").stdout)
+    assert list(schemas.problems(document, "comparison-0.schema.json")) == []
+    assert {one["label"] for one in document["comparisons"]} >= {"PW-1-02"}
+    missing = run("compare", demo_book, "PW-9")
+    assert (missing.exit_code, "PW-9" in missing.stderr) == (3, True)
