@@ -11,7 +11,8 @@ import pytest
 from sweepbook.book import store
 from sweepbook.book.gather import Status, gather
 from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
-from sweepbook.book.prove import Proof, prove
+from sweepbook.book.proof import Proof
+from sweepbook.book.prove import prove
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
 from sweepbook.reading import Pipeline
 from sweepbook.record.model import Record

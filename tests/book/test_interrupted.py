@@ -12,7 +12,8 @@ import pytest
 from sweepbook import files
 from sweepbook.book import journal, store
 from sweepbook.book.layout import open_book
-from sweepbook.book.prove import Proof, prove
+from sweepbook.book.proof import Proof
+from sweepbook.book.prove import prove
 from sweepbook.record.model import Record
 
 from .simple import Job

@@ -11,7 +11,8 @@ import pytest
 
 from sweepbook.book import store
 from sweepbook.book.layout import NotABook, open_book, open_or_begin
-from sweepbook.book.prove import Proof, prove
+from sweepbook.book.proof import Proof
+from sweepbook.book.prove import prove
 from sweepbook.errors import ReadProblem
 
 from . import simple

@@ -185,3 +185,16 @@ def test_a_document_without_end_is_told(tmp_path: Path, monkeypatch: pytest.Monk
     assert documents(items) == [A, B]
     problems = [item for item in items if isinstance(item, ReadProblem)]
     assert ["larger than" in problem.message for problem in problems] == [True]
+
+
+@pytest.mark.parametrize("name", ["one.json", "many.jsonl", "many.json", "dense.json"])
+def test_the_identity_is_worked_out_once_and_goes_on_as_proven(tmp_path: Path, name: str) -> None:
+    records = [record("1")] if name == "one.json" else [record("1"), record("2")]
+    target = tmp_path / name
+    if name == "dense.json":
+        texts = [codec.dumps(each).decode().replace("\n", " ") for each in records]
+        target.write_text(f"[{','.join(texts)}]", encoding="utf-8")
+    else:
+        json_record.write(delivery(records), target)
+    found = [item for item in read(target) if isinstance(item, Record)]
+    assert [each.proven_id for each in found] == [each.record_id for each in records]

@@ -19,7 +19,7 @@ from sweepbook.cli.progress import Progress
 from sweepbook.errors import SweepbookError
 
 if TYPE_CHECKING:
-    from sweepbook.book.prove import Fault
+    from sweepbook.book.proof import Fault
 
 _LIBRARIES = (
     "click",
@@ -120,7 +120,7 @@ def _version(name: str) -> str:
 def _limit_faults(folder: Path) -> "Iterator[Fault]":
     """The limit tables in a book that cannot be used; some may be based on others."""
     from sweepbook.book.layout import limit_files
-    from sweepbook.book.prove import Fault
+    from sweepbook.book.proof import Fault
     from sweepbook.cli.desk import Desk
 
     waiting = limit_files(folder)
@@ -141,7 +141,8 @@ def _limit_faults(folder: Path) -> "Iterator[Fault]":
 
 def _prove(folder: Path, as_json: bool) -> int:
     """Prove a book and tell what is wrong with it."""
-    from sweepbook.book.prove import Proof, prove
+    from sweepbook.book.proof import Proof
+    from sweepbook.book.prove import prove
 
     proof = Proof()
     with Progress("files proved") as progress:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
@@ -97,11 +98,14 @@ def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
         yield ReadProblem(source.name, place, message)
         return
     try:
+        if not part.whole_array:
+            yield _checked(codec.loads(part.text))
+            return
         value = codec.parsed(part.text)
     except SweepbookError as error:
         yield ReadProblem(source.name, place, str(error))
         return
-    elements = value if part.whole_array and isinstance(value, list) else [value]
+    elements = value if isinstance(value, list) else [value]
     for position, element in enumerate(elements):
         where = place if len(elements) == 1 else f"{place}, element {position}"
         try:
@@ -112,6 +116,8 @@ def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
 
 def _checked(record: "Record") -> "Record":
     """The record, if it is of a schema that this program reads and its id is its own.
+
+    Its identity is worked out here, if the reading has not, and goes on with it as proven.
 
     Raises:
         SweepbookError: it is of another schema, or its content is not what its id says.
@@ -124,12 +130,13 @@ def _checked(record: "Record") -> "Record":
             f"The schema is {named!r}, and this version of sweepbook reads {SCHEMA!r}.",
             "Use the version of sweepbook that wrote it, or a newer one.",
         )
-    if record.document.get("record_id") != identity.record_id(record.document):
+    rightly = record.proven_id or identity.record_id(record.document)
+    if record.document.get("record_id") != rightly:
         raise SweepbookError(
             "The content is not the one that record_id was computed from.",
             "It was changed after it was made; take the record from the book or export it again.",
         )
-    return record
+    return replace(record, proven_id=rightly)
 
 
 def _write_folder(records: "Iterator[Record]", folder: Path) -> None:

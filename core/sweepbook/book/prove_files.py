@@ -1,0 +1,90 @@
+"""Proving the files of a book: each record, source and dialect against its digest."""
+
+from collections.abc import Callable, Iterator
+
+from sweepbook.book import store
+from sweepbook.book.contents import Contents
+from sweepbook.book.layout import Book, is_leftover
+from sweepbook.book.proof import Fault, Proof, digest_of
+from sweepbook.errors import SweepbookError
+from sweepbook.record import validate
+
+BESIDE = (
+    "Its digest is not the journal's, though the evidence in it is: its origin, or the table that "
+    "its limit leads to, was changed by hand, or a program was stopped while it wrote. Restore it "
+    "from a copy, or gather its source with --again."
+)
+
+
+def records(
+    book: Book, known: Contents, proof: Proof, on_file: Callable[[str], None]
+) -> Iterator[Fault]:
+    """Each record against its id, its schema and the journal, and those that are not there."""
+    found = set()
+    for path in sorted((book.root / "records").glob("*/*")):
+        place = path.relative_to(book.root).as_posix()
+        if is_leftover(path):
+            continue
+        on_file(place)
+        found.add(path.stem)
+        try:
+            record = store.load(book, path.stem)
+            if path != book.record(path.stem):
+                yield Fault(place, "It lies in the wrong folder. Put it where its name says.")
+        except SweepbookError as error:
+            yield Fault(place, f"{error.message} {error.todo}")
+            continue
+        proof.records += 1
+        problems = validate.problems(record.document)
+        for problem in problems:
+            yield Fault(place, f"{problem.path}: {problem.message}")
+        if path.stem not in known.file_sha256:
+            if proof.whole:
+                todo = "No line of the journal lists it; gather its source again."
+                yield Fault(place, todo, False)
+        elif not problems and digest_of(path) != known.file_sha256[path.stem]:
+            came_from = {origin["sha256"] for origin in record.document["origin"]}
+            yield Fault(place, BESIDE, damage=came_from <= known.latest.keys())
+    for record_id in sorted(set(known.file_sha256) - found):
+        yield Fault(
+            f"records/{record_id[4:6]}/{record_id}.json",
+            "It is missing. Restore it from a copy, or gather its source with --again.",
+        )
+
+
+def sources(
+    book: Book, known: Contents, proof: Proof, on_file: Callable[[str], None]
+) -> Iterator[Fault]:
+    """Each source file against its digest, and those that are not there."""
+    found = set()
+    for path in sorted((book.root / "sources").glob("*/*/*")):
+        place = path.relative_to(book.root).as_posix()
+        if is_leftover(path):
+            continue
+        on_file(place)
+        digest, folder = digest_of(path), path.parent.name
+        found.add(folder)
+        if digest != folder:
+            yield Fault(place, f"Its digest is {digest}: it was changed. Restore it from a copy.")
+            continue
+        proof.sources += 1
+        if digest not in known.latest and proof.whole:
+            yield Fault(place, "No line of the journal tells of it; gather it again.", False)
+    for sha256 in sorted(set(known.latest) - found):
+        name = known.latest[sha256][1].name
+        yield Fault(f"sources/{sha256[:2]}/{sha256}", f"{name} is missing. Restore it from a copy.")
+
+
+def dialects(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
+    """Each dialect against its digest, and those that are not there."""
+    used = {reading.way.dialect_sha256 for _, reading in known.latest.values()} - {""}
+    found = set()
+    for path in sorted((book.root / "dialects").glob("*.toml")):
+        found.add(path.stem)
+        if digest_of(path) != path.stem:
+            place = path.relative_to(book.root).as_posix()
+            yield Fault(place, "It was changed. Restore it from a copy.")
+        else:
+            proof.dialects += 1
+    for sha256 in sorted(used - found):
+        yield Fault(f"dialects/{sha256}.toml", "It is missing. Restore it from a copy.")
