@@ -8,13 +8,14 @@ from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 
-from tests.benchmarks import commands, gathering, judging, writing
+from tests.benchmarks import commands, gathering, judging, ports, writing
 from tests.benchmarks.material import Material
 from tests.benchmarks.measure import Row, table
 
 SECTIONS: dict[str, Callable[[Material], Iterator[Row]]] = {
     "check": judging.rows,
     "gather": gathering.rows,
+    "ports": ports.rows,
     "write": writing.rows,
     "start": commands.rows,
 }

@@ -61,6 +61,11 @@ def test_numbers_of_appendix_b(bits: str, text: str) -> None:
     assert float(text) == value
 
 
+def test_numbers_with_and_without_an_exponent_stand_side_by_side() -> None:
+    values = np.array([double(bits) for bits, _ in APPENDIX_B])
+    assert numbers.joined(values).split(",") == [text for _, text in APPENDIX_B]
+
+
 @pytest.mark.parametrize("bits", ["7fffffffffffffff", "7ff0000000000000", "fff0000000000000"])
 def test_appendix_b_has_no_text_for_nan_and_infinity(bits: str) -> None:
     assert not math.isfinite(double(bits))

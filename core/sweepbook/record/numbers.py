@@ -60,7 +60,7 @@ def joined(values: "F64") -> str:
 
     orjson writes the same digits as RFC 8785 (both the shortest that round-trip, of these the
     nearest), in the same form unless there is an exponent, save for the `.0` of whole numbers;
-    where one number has an exponent the library of the RFC is asked for all.
+    of numbers with an exponent the library of the RFC is asked.
 
     Raises:
         ValueError: a value is NaN or infinite.
@@ -70,9 +70,11 @@ def joined(values: "F64") -> str:
     if not np.isfinite(values).all():
         raise ValueError("NaN or infinity is no number of JSON")
     written = orjson.dumps(values + 0.0, option=orjson.OPT_SERIALIZE_NUMPY)[1:-1]
-    if b"e" in written:
-        return ",".join(text(value) for value in values.tolist())
-    return (written + b",").replace(b".0,", b",")[:-1].decode("ascii")
+    plain = (written + b",").replace(b".0,", b",")[:-1].decode("ascii")
+    if "e" not in plain:
+        return plain
+    each = zip(plain.split(","), values.tolist(), strict=True)
+    return ",".join(text(value) if "e" in part else part for part, value in each)
 
 
 def commas(text: bytes) -> "NDArray[np.intp]":

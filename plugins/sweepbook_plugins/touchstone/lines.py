@@ -7,7 +7,7 @@ from typing import BinaryIO, NamedTuple
 from sweepbook.dialect.raw import Fault
 
 LONGEST_LINE = 65_536
-MOST_COMMENTS = 500
+MOST_COMMENTS = 200
 _BOM = "\xef\xbb\xbf"
 _NUMBERS = b"0123456789.+-eE \t\r\n"
 
@@ -36,7 +36,7 @@ class Comments:
     """What stands behind exclamation marks.
 
     Attributes:
-        kept: the first 500, with the numbers of their lines; bytes read as Latin-1.
+        kept: the first 200, with the numbers of their lines; bytes read as Latin-1.
         more: how many others there are.
     """
 

@@ -56,7 +56,7 @@ class Points:
     heading: Heading
     ports: int
     left_out: list[str] = field(default_factory=list)
-    _any: bool = False
+    _any: bool = field(default=False, init=False)
 
     @property
     def need(self) -> int:
