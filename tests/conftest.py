@@ -3,8 +3,15 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from .program import DEMO, DIALECTS, run
+
+# A busy machine is no fault of the code: no example has a time to keep.
+settings.register_profile(
+    "any-machine", deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("any-machine")
 
 
 @pytest.fixture(scope="session")

@@ -42,10 +42,10 @@ _COLUMNS = (
 def command(book: Path, label: str | None, asked: Asked, as_json: bool) -> int:
     """Hold the tests of a link against each other, end by end.
 
-    Each later test of the link LABEL is held against the one before it; without LABEL those of
-    every link that was tested more than once. Ends are matched by what they are connected to, so
-    that exchanged testers do no harm. Where both tests declare an accuracy (or --accuracy works one
-    out), a curve that differs by more than both together has changed.
+    In BOOK each later test of the link LABEL is held against the one before it; without LABEL
+    those of every link that was tested more than once. Ends are matched by what they are connected
+    to, so that exchanged testers do no harm. Where both tests declare an accuracy (or --accuracy
+    works one out), a curve that differs by more than both together has changed.
 
     Exit code 1 where something calls for a question: other ends under one label, an order that is
     not known, a fail that became a pass though nothing changed.
