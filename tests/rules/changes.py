@@ -6,10 +6,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.limits.interpretations import Interpretations
+from sweepbook.limits.library import Library
+from sweepbook.limits.shapes import line
 from sweepbook.record.model import Record
 
 from .link import F64, clean
 
+SHAPES = ("cut_at_db", "times", "line_db", "beside_limit_db")
+LIMIT = "tia-568.2-d/cat6a/permanent-link"
 ORIGIN = [{"sha256": "0" * 64, "name": "made-up.csv", "locator": "line 1"}]
 
 
@@ -21,8 +26,10 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
     {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve};
     {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
-    {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f}. A path is member
-    names and positions joined by "/"; a curve is any of parameter, end and pairs.
+    {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f};
+    {"cut_at_db": n, "curve": curve}; {"times": n, "curve": curve};
+    {"line_db": [at 1 MHz, a decade], "curve": curve}; {"beside_limit_db": n, "curve": curve}.
+    A path is member names and positions joined by "/"; a curve is any of parameter, end and pairs.
     """
     changes = list(changes)
     length = next((change["length_m"] for change in changes if "length_m" in change), None)
@@ -66,6 +73,8 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  
         assert touched, change
         for sweep in touched:
             _add(results, sweep, change)
+    elif any(verb in change for verb in SHAPES):
+        _shape(results, change)
     elif "power_sum" in change or "less" in change:
         sweeps.append(_derived(sweeps, change))
     elif "every" in change:
@@ -73,6 +82,28 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  
     else:
         frequency = np.array(results["grids"][0]["frequency_mhz"])
         _thin(results, np.flatnonzero(frequency <= change["up_to_mhz"]))
+
+
+def _shape(results: dict[str, Any], change: dict[str, Any]) -> None:
+    """Give the named curves another shape."""
+    verb = next(verb for verb in SHAPES if verb in change)
+    curve, frequency = change["curve"], results["grids"][0]["frequency_mhz"]
+    touched = [sweep for sweep in results["sweeps"] if _is(sweep, curve)]
+    assert touched, change
+    for sweep in touched:
+        values = np.array(sweep["value_db"])
+        match verb:
+            case "cut_at_db":
+                values = np.minimum(values, change[verb])
+            case "times":
+                values = values * change[verb]
+            case "line_db":
+                values = change[verb][0] + change[verb][1] * np.log10(frequency)
+            case _:
+                table, readings = Library.load().table(LIMIT), Interpretations.load()
+                limit = line(table, sweep["parameter"], np.array(frequency), readings)
+                values = change[verb] + limit.value
+        sweep["value_db"] = np.round(values, 2).tolist()
 
 
 def _find(members: dict[str, Any], path: str) -> tuple[Any, Any]:

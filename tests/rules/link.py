@@ -88,20 +88,21 @@ def _scalars(length_m: float) -> list[dict[str, Any]]:
     delays = {pair: round(delay * share) for pair, delay in DELAYS_NS.items()}
     shortest = min(delays.values())
     scalars = []
-    for pair in PAIRS:
+    for row, pair in enumerate(PAIRS):
         delay = delays[pair]
         length = round(delay * NVP * 0.299792458, 1)
+        ohm = round((8.91 + 0.04 * row) * share, 2)
         scalars += [
             one("length", pair, "length_m", length, 1),
             one("propagation_delay", pair, "delay_ns", delay, 0),
             one("delay_skew", pair, "delay_ns", delay - shortest, 0),
-            one("dc_loop_resistance", pair, "resistance_ohm", round(8.91 * share, 2), 2),
+            one("dc_loop_resistance", pair, "resistance_ohm", ohm, 2),
         ]
     return scalars
 
 
 def _sweeps(length_m: float) -> list[dict[str, Any]]:
-    """IL as a + b of the cable formula's shape, the rest as straight lines over lg f."""
+    """IL as a + b of the cable formula's shape, the rest as straight lines over lg f, rippled."""
     f = grid()
     lines = {
         pair: (length_m / 100) * (1.0 + 0.02 * row) * (1.8 * np.sqrt(f) + 0.009 * f)
@@ -119,7 +120,9 @@ def _sweeps(length_m: float) -> list[dict[str, Any]]:
         level = 75.0 + 0.2 * row - falling + lines[disturbed]
         sweeps.append(_sweep("fext", "far", (disturbing, disturbed), level))
     for number, sweep in enumerate(sweeps):  # no two measurements are the same
-        middle = np.round(np.asarray(sweep["value_db"][300:700]) + 0.01 * number, 2)
+        ripple = 0.4 * np.sin((1.0 + 0.01 * number) * f[300:700])
+        rough = ripple if sweep["parameter"] in ("return_loss", "next") else 0.0
+        middle = np.round(np.asarray(sweep["value_db"][300:700]) + 0.01 * number + rough, 2)
         sweep["value_db"][300:700] = middle.tolist()
     return sweeps
 

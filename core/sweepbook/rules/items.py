@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
+from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
 from sweepbook.judging.curves import UNORDERED
 from sweepbook.judging.working import Lack
 from sweepbook.rules.case import Case
@@ -55,6 +55,15 @@ def part_outcome(case: Case, item: Item) -> Outcome:
     if lacks_of(case, item["parameter"]) or Outcome.UNDECIDED in outcomes:
         return Outcome.UNDECIDED
     return Outcome.PASS if Outcome.PASS in outcomes else Outcome.UNDECIDED
+
+
+def is_true_fail(case: Case) -> bool:
+    """Whether the sweeps prove a fail and no pass was stated: a faulty link, honestly reported.
+
+    Opens, shorts, split pairs and bad joints make curves that no good link has.
+    """
+    said = case.assessment
+    return said.recomputed is Recomputed.FAIL and not (said.stated or "").startswith("pass")
 
 
 def concerns(item: Item, parameter: str, end: str | None, pairs: Sequence[str]) -> bool:

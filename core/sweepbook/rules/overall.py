@@ -1,0 +1,115 @@
+"""Rules about the verdict on the whole record beside those that the source states on its parts."""
+
+from collections.abc import Iterator
+
+from sweepbook.judging.assessment import Outcome, Recomputed
+from sweepbook.judging.hold import obligation_of
+from sweepbook.judging.phrases import name, subject
+from sweepbook.judging.screen import is_screened
+from sweepbook.rules.case import Case
+from sweepbook.rules.items import Item, margins_of, part_outcome, stated_items
+from sweepbook.rules.model import Hit
+from sweepbook.rules.words import listed
+
+OVERALL = "$.stated.overall"
+REQUIRED = "required"
+
+
+def pass_has_no_failed_part(case: Case) -> Iterator[Hit]:
+    """Yield every required part stated to fail under a stated pass, where the sweeps allow it."""
+    for path, item in _failed_under_a_pass(case, "fail"):
+        yield Hit(f"{path}.verdict", {"stated": _overall(case), "what": _called(item)})
+
+
+def fail_with_asterisk_counts_as_fail(case: Case) -> Iterator[Hit]:
+    """Yield every required part stated as fail with an asterisk under a stated pass."""
+    for path, item in _failed_under_a_pass(case, "fail*"):
+        yield Hit(f"{path}.verdict", {"stated": _overall(case), "what": _called(item)})
+
+
+def required_part_decides(case: Case) -> Iterator[Hit]:
+    """Yield a stated fail whose failing parts are all for information, in the source's words."""
+    if not _overall(case).startswith("fail") or case.assessment.recomputed is Recomputed.FAIL:
+        return
+    failed = [item for _, item in stated_items(case) if _verdict(item).startswith("fail")]
+    if failed and not any(_is_required(case, item) for item in failed):
+        words = listed(list(dict.fromkeys(name(item["parameter"]) for item in failed)))
+        yield Hit(
+            OVERALL,
+            {"stated": _overall(case), "parameters": words, "limit": case.needed_table.path},
+        )
+
+
+def fail_has_a_failed_part(case: Case) -> Iterator[Hit]:
+    """Yield a stated fail of which every required parameter is stated to pass."""
+    if not _overall(case).startswith("fail") or case.assessment.recomputed is Recomputed.FAIL:
+        return
+    verdicts: dict[str, set[str]] = {}
+    for _, item in stated_items(case):
+        verdicts.setdefault(item["parameter"], set()).add(_verdict(item).rstrip("*"))
+    asked = [
+        rule.parameter
+        for rule in case.needed_table.parameters.values()
+        if obligation_of(rule, is_screened(case.document)) == REQUIRED
+    ]
+    if all(verdicts.get(parameter) == {"pass"} for parameter in asked) and not any(
+        "fail" in said for said in verdicts.values()
+    ):
+        yield Hit(OVERALL, {"stated": _overall(case), "parts": len(asked)})
+
+
+def some_point_was_judged(case: Case) -> Iterator[Hit]:
+    """Yield every part stated to pass of which all points are for information only."""
+    for path, item in stated_items(case):
+        outcomes = {margin.outcome for margin in margins_of(case, item)}
+        if _verdict(item).startswith("pass") and outcomes == {Outcome.NOT_EVALUATED}:
+            yield Hit(f"{path}.verdict", {"what": _called(item), "stated": _verdict(item)})
+
+
+def verdict_is_understood(case: Case) -> Iterator[Hit]:
+    """Yield a verdict on the whole test in words that mean none of the four verdicts."""
+    overall = case.document.get("stated", {}).get("overall", {})
+    if "as_stated" in overall and "verdict" not in overall:
+        yield Hit(OVERALL, {"words": overall["as_stated"]})
+
+
+def asterisk_is_carried_over(case: Case) -> Iterator[Hit]:
+    """Yield a verdict without an asterisk on a record of which a deciding part has one."""
+    overall = _overall(case)
+    if overall not in ("pass", "fail"):
+        return
+    deciding = [item for _, item in stated_items(case) if _verdict(item).rstrip("*") == overall]
+    marked = [
+        item for item in deciding if _verdict(item).endswith("*") and _is_required(case, item)
+    ]
+    if marked and (overall == "pass" or len(marked) == len(deciding)):
+        yield Hit(OVERALL, {"stated": overall, "what": _called(marked[0]), "parts": len(marked)})
+
+
+def _failed_under_a_pass(case: Case, verdict: str) -> Iterator[tuple[str, Item]]:
+    """Required items of a verdict under a stated pass, without those that the sweeps refute."""
+    for path, item in stated_items(case) if _overall(case).startswith("pass") else ():
+        counts = _verdict(item) == verdict and _is_required(case, item)
+        if counts and part_outcome(case, item) is not Outcome.PASS:
+            yield path, item
+
+
+def _is_required(case: Case, item: Item) -> bool:
+    table, parameter = case.needed_table, item["parameter"]
+    if parameter == "wire_map":
+        return table.wire_map.obligation == REQUIRED
+    rule = table.parameters.get(parameter)
+    return rule is not None and obligation_of(rule, is_screened(case.document)) == REQUIRED
+
+
+def _overall(case: Case) -> str:
+    return case.assessment.stated or ""
+
+
+def _verdict(item: Item) -> str:
+    verdict: str = item.get("verdict", "")
+    return verdict
+
+
+def _called(item: Item) -> str:
+    return subject(item["parameter"], item.get("end"), item.get("pairs", ()))

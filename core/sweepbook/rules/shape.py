@@ -1,0 +1,148 @@
+"""Rules about the shape of curves: what no measurement of a link that passes looks like.
+
+A faulty link that was honestly stated to fail may look like anything; it is passed over.
+"""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from sweepbook.judging.curves import Curves
+from sweepbook.judging.phrases import name
+from sweepbook.limits.shapes import line
+from sweepbook.rules.case import Case
+from sweepbook.rules.items import is_true_fail
+from sweepbook.rules.model import Hit
+from sweepbook.rules.words import where
+
+CUT_OFF = ("return_loss", "next", "fext")
+ROUGH = ("return_loss", "next")
+DEGREE = 5
+"""Of the polynomial in lg f that a smooth curve follows; ripple of a link turns far more often."""
+
+
+def loss_rises(case: Case) -> Iterator[Hit]:
+    """Yield every insertion loss that is lower in the upper half of its points than in the lower.
+
+    By the medians, and by more than a last digit.
+    """
+    curves = case.needed_working.measured_curves.get("insertion_loss")
+    if curves is None or curves.frequency_mhz.size < 4 or is_true_fail(case):
+        return
+    middle = curves.frequency_mhz.size // 2
+    for row in range(len(curves.keys)):
+        halves = curves.value[row, :middle], curves.value[row, middle:]
+        if any(np.isnan(half).all() for half in halves):
+            continue
+        lower, upper = (float(np.nanmedian(half)) for half in halves)
+        digit = float(np.nanmax(curves.high[row] - curves.low[row]))
+        if upper < lower - digit:
+            yield Hit(
+                _path(curves, row), {**_which(curves, row), "low_db": lower, "high_db": upper}
+            )
+
+
+def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
+    """Yield, once a parameter, curves that stand at one highest value for a stretch, unmarked.
+
+    At least two of them at the same value: the ceiling of an instrument, not of a link.
+    """
+    least = case.practice.value("ceiling_points")
+    for parameter in CUT_OFF:
+        curves = case.needed_working.measured_curves.get(parameter)
+        if curves is None or not curves.frequency_mhz.size:
+            continue
+        most = np.fmax.reduce(curves.value, axis=1, keepdims=True)
+        at = (curves.value == most) & np.isfinite(curves.high)
+        counts = at.sum(axis=1)
+        partly = (counts >= least) & (counts < (~np.isnan(curves.value)).sum(axis=1))
+        heights, shared = np.unique(most[partly, 0], return_counts=True)
+        for height in heights[shared > 1].tolist():
+            rows = np.flatnonzero(partly & (most[:, 0] == height)).tolist()
+            said = {"curves": len(rows), "value_db": height, "points": int(counts[rows].max())}
+            yield Hit(_path(curves, rows[0]), {**_which(curves, rows[0]), **said})
+
+
+def return_loss_is_of_a_link(case: Case) -> Iterator[Hit]:
+    """Yield every return loss that stays above the practice figure at high frequencies.
+
+    One beyond what a tester reads at all is reported elsewhere.
+    """
+    curves = case.needed_working.measured_curves.get("return_loss")
+    if curves is None:
+        return
+    usual, from_mhz = (case.practice.value(f"return_loss_usual_{one}") for one in ("db", "mhz"))
+    values = curves.value[:, curves.frequency_mhz >= from_mhz]
+    if values.shape[1] < case.practice.value("ceiling_points"):
+        return
+    for row, least in enumerate(np.fmin.reduce(values, axis=1).tolist()):
+        if usual < least <= case.practice.value("return_loss_highest_db"):
+            said = {"least_db": least, "usual_db": usual, "from_mhz": from_mhz}
+            yield Hit(_path(curves, row), {**_which(curves, row), **said})
+
+
+def curves_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
+    """Yield, once a parameter, the curves where half of them or more are as smooth as a formula.
+
+    A curve is smooth that stays within the practice figure of a polynomial in lg f, root mean
+    square, over at least as many points.
+    """
+    if is_true_fail(case):
+        return
+    rough, least = (case.practice.value(one) for one in ("smooth_db", "smooth_points"))
+    for parameter in ROUGH:
+        curves = case.needed_working.measured_curves.get(parameter)
+        if curves is None or curves.frequency_mhz.size < least or curves.frequency_mhz[0] <= 0.0:
+            continue
+        basis = np.frombuffer(_basis(curves.frequency_mhz.tobytes())).reshape(-1, DEGREE + 1)
+        rest = curves.value - (curves.value @ basis) @ basis.T
+        rms = np.sqrt(np.mean(rest**2, axis=1))
+        smooth = np.flatnonzero(rms <= rough).tolist()
+        if smooth and 2 * len(smooth) >= len(curves.keys):
+            said = {"curves": len(smooth), "rms_db": float(rms[smooth[0]]), "usual_db": rough}
+            yield Hit(_path(curves, smooth[0]), {**_which(curves, smooth[0]), **said})
+
+
+def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:
+    """Yield, once a parameter, the exported curves that keep one distance to their limit.
+
+    Over as many points as the practice figure says or more, where the limit changes with the
+    frequency, and within a last digit either way.
+    """
+    least = case.practice.value("smooth_points")
+    for parameter, curves in case.needed_working.measured_curves.items():
+        rule = case.needed_table.parameters.get(parameter)
+        if rule is None or curves.frequency_mhz.size < least or rule.f_min_mhz is None:
+            continue
+        limit = line(case.needed_table, parameter, curves.frequency_mhz, case.interpretations).value
+        inside = np.isfinite(limit) & (limit != rule.cap) & (limit != rule.floor)
+        if inside.sum() < least or np.ptp(limit[inside]) < case.practice.value("limit_turns_db"):
+            continue
+        apart = curves.value[:, inside] - limit[inside]
+        digit = np.max(curves.high[:, inside] - curves.low[:, inside], axis=1)  # inf where clipped
+        beside = np.flatnonzero(np.isfinite(digit) & (np.ptp(apart, axis=1) <= 2.0 * digit))
+        if beside.size:
+            row = int(beside[0])
+            said = {"points": int(inside.sum()), "distance_db": float(np.median(apart[row]))}
+            said["curves"] = int(beside.size)
+            yield Hit(_path(curves, row), {**_which(curves, row), **said})
+
+
+@lru_cache(maxsize=16)
+def _basis(axis: bytes) -> bytes:
+    """Orthonormal polynomials in lg f, float64[n, DEGREE + 1]; kept, since links share axes."""
+    lg = np.log10(np.frombuffer(axis))
+    powers = np.vander(lg, DEGREE + 1)
+    return np.ascontiguousarray(np.linalg.qr(powers)[0]).tobytes()
+
+
+def _path(curves: Curves, row: int) -> str:
+    places = curves.sweeps[row]
+    return f"$.results.sweeps[{places[0]}]" if places else "$.results.sweeps"
+
+
+def _which(curves: Curves, row: int) -> dict[str, Any]:
+    key = curves.keys[row]
+    return {"parameter": name(key.parameter), "where": where(key.end, key.pairs)}
