@@ -1,4 +1,4 @@
-"""Two small dialects, one a layout, that the tests change line by line."""
+"""Small dialects that the tests change line by line."""
 
 CURVES = """
 schema = "urn:sweepbook:dialect-0"
@@ -97,6 +97,43 @@ first = "disturbing"
 between = "/"
 [numbers]
 missing = ["--"]
+"""
+
+FIGURES = """
+schema = "urn:sweepbook:dialect-0"
+name = "figures"
+title = "Small, single figures under a heading"
+format = "csv"
+[csv]
+layout = "sections"
+delimiter = ";"
+[[csv.sections]]
+heading = "[Figures]"
+[[csv.sections.rows.figures]]
+name = { Pair = "{pairs}" }
+value = "{parameter} ({unit})"
+[fields]
+link.label = "Link"
+[words.parameters]
+length = "Length"
+dc_loop_resistance = "Loop"
+"""
+
+LEAST = """
+schema = "urn:sweepbook:dialect-0"
+name = "least"
+title = "Small, as short as can be"
+format = "csv"
+[csv]
+layout = "curve-per-column"
+delimiter = ";"
+[csv.curves]
+frequency = "MHz"
+name = "{parameter} {pairs}"
+[fields]
+link.label = "Link"
+[words.parameters]
+insertion_loss = "IL"
 """
 
 

@@ -8,28 +8,16 @@ from sweepbook.dialect.load import BadDialect, parse
 from sweepbook.dialect.mismatch import hold_limits
 from sweepbook.limits.library import Library
 
+from .dialects import LEAST, changed
 from .reading import read
 
-DIALECT = """
-schema = "urn:sweepbook:dialect-0"
-name = "t"
-title = "T"
-format = "csv"
-[csv]
-layout = "curve-per-column"
-delimiter = ";"
-[csv.curves]
-frequency = "MHz"
-name = "{parameter} {pairs}"
-[fields]
-link.label = "Link"
+FIELDS = """
 test.limit = "LIMIT"
 test.near.instrument.serial = "Serial 1"
-[words.parameters]
-insertion_loss = "IL"
 [limits]
 "tia-568.2-d/cat6a/channel" = "6A"
 """
+DIALECT = changed(LEAST, 'link.label = "Link"', f'link.label = "Link"{FIELDS}')
 ROWS = "\nMHz;IL 1-2\n1;1.5\n2;1.9\n"
 
 

@@ -7,7 +7,7 @@ import pytest
 from sweepbook.dialect.load import BadDialect
 from tests.reading import sweep
 
-from .dialects import CURVES, POINTS, changed
+from .dialects import CURVES, FIGURES, POINTS, changed
 from .reading import read
 
 ROWS = "1;Link;;;;;A-17\n1;IL;1-2;;1;1.9;\n1;Length;1-2;;;62.1;\n"
@@ -15,25 +15,11 @@ POINT = 'frequency = "MHz"\nvalue = "dB"'
 LISTS = changed(POINTS, POINT, 'frequency = ["f/MHz", "MHz"]\nvalue = ["Wert", "dB"]').replace(
     'value = "dB"', 'value = ["Wert", "dB"]'
 )
-FIGURES = """
-schema = "urn:sweepbook:dialect-0"
-name = "figures"
-title = "T"
-format = "csv"
-[csv]
-layout = "sections"
-delimiter = ";"
-[[csv.sections]]
-heading = "[Figures]"
-[[csv.sections.rows.figures]]
-name = { Pair = "{pairs}" }
-value = ["{parameter} {unit}", "{parameter} in {unit}"]
-[fields]
-link.label = "Link"
-[words.parameters]
-length = "Length"
-dc_loop_resistance = "Loop"
-"""
+VALUES = changed(
+    FIGURES,
+    'value = "{parameter} ({unit})"',
+    'value = ["{parameter} {unit}", "{parameter} in {unit}"]',
+)
 
 
 @pytest.mark.parametrize("titles", ["MHz;dB", "f/MHz;dB", "MHz;Wert", "f/MHz;Wert"])
@@ -54,7 +40,7 @@ def test_of_several_titles_that_are_there_the_first_of_the_list_counts(tmp_path:
 @pytest.mark.parametrize("title", ["Length m", "Length in m"])
 def test_figures_go_by_any_of_several_templates(tmp_path: Path, title: str) -> None:
     text = f"Link;A\n[Figures]\nPair;{title};Loop ohm\n1-2;61.2;9.1\n"
-    scalars = read(tmp_path, text, FIGURES).document["results"]["scalars"]
+    scalars = read(tmp_path, text, VALUES).document["results"]["scalars"]
     assert [of.get("length_m", of.get("resistance_ohm")) for of in scalars] == [61.2, 9.1]
 
 

@@ -4,31 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from tests.csv_format.dialects import CURVES, changed
+from tests.csv_format.dialects import CURVES, FIGURES, changed
 from tests.csv_format.reading import read
 from tests.reading import Result
 
 KEYS = changed(CURVES, 'value = "{parameter} {pairs}"', 'value = "{parameter} {pairs} {unit}"')
 KEYS = changed(KEYS, 'length = "Length"', 'length = "Length"\ndc_loop_resistance = "Loop"')
-COLUMNS = """
-schema = "urn:sweepbook:dialect-0"
-name = "figures"
-title = "T"
-format = "csv"
-[csv]
-layout = "sections"
-delimiter = ";"
-[[csv.sections]]
-heading = "[Figures]"
-[[csv.sections.rows.figures]]
-name = { Pair = "{pairs}" }
-value = "{parameter} ({unit})"
-[fields]
-link.label = "Link"
-[words.parameters]
-length = "Length"
-dc_loop_resistance = "Loop"
-"""
 
 
 def _of_key(folder: Path, title: str, value: str = "9.1") -> Result:
@@ -39,7 +20,7 @@ def _of_column(folder: Path, title: str, values: tuple[str, str] = ("9.1", "9.2"
     rows = "".join(
         f"{pair};{value};61.2\n" for pair, value in zip(("1-2", "3-6"), values, strict=True)
     )
-    return read(folder, f"Link;A\n[Figures]\nPair;{title};Length (m)\n{rows}", COLUMNS)
+    return read(folder, f"Link;A\n[Figures]\nPair;{title};Length (m)\n{rows}", FIGURES)
 
 
 @pytest.mark.parametrize("unit", ["ohm", "Ohm", "OHM", "Ohms", "ohms", "\u2126", "\u03a9"])

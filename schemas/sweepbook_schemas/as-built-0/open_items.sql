@@ -1,3 +1,24 @@
+WITH found AS (
+    SELECT
+        test_id AS test_id,
+        CASE
+            WHEN recomputed = 'fail' THEN 'failed'
+            WHEN judgement = 'overturned' THEN 'verdict overturned'
+            ELSE 'unproven'
+        END AS kind,
+        reason AS reason,
+        NULL AS rule
+    FROM current_state
+    WHERE (recomputed <> 'pass' OR judgement IN ('overturned', 'unproven'))
+        AND test_id NOT IN (
+            SELECT scheduled_test.test_id FROM scheduled_test
+            JOIN scheduled ON scheduled.job_id = scheduled_test.job_id
+                AND scheduled.position = scheduled_test.position
+            WHERE scheduled.schedule_line IS NOT NULL
+        )
+    UNION ALL
+    SELECT test_id, 'error found', message, rule FROM finding WHERE severity = 'error'
+)
 SELECT
     schedule_state.job AS job,
     schedule_state.label AS label,
@@ -27,12 +48,8 @@ UNION ALL
 SELECT
     tested.job,
     tested.label,
-    CASE
-        WHEN tested.recomputed = 'fail' THEN 'failed'
-        WHEN tested.judgement = 'overturned' THEN 'verdict overturned'
-        ELSE 'unproven'
-    END,
-    tested.reason,
+    found.kind,
+    found.reason,
     place.site,
     place.building,
     place.floor,
@@ -48,48 +65,13 @@ SELECT
     tested.far_termination,
     NULL,
     tested.limit_path,
-    NULL,
+    found.rule,
     tested.link_id,
     tested.test_id
-FROM current_state AS tested
+FROM found
+JOIN current_state AS tested ON tested.test_id = found.test_id
 JOIN link ON link.id = tested.link_id
 LEFT JOIN place ON place.id = COALESCE(link.near_place_id, link.far_place_id)
-WHERE (tested.recomputed <> 'pass' OR tested.judgement IN ('overturned', 'unproven'))
-    AND tested.test_id NOT IN (
-        SELECT scheduled_test.test_id FROM scheduled_test
-        JOIN scheduled ON scheduled.job_id = scheduled_test.job_id
-            AND scheduled.position = scheduled_test.position
-        WHERE scheduled.schedule_line IS NOT NULL
-    )
-UNION ALL
-SELECT
-    tested.job,
-    tested.label,
-    'error found',
-    finding.message,
-    place.site,
-    place.building,
-    place.floor,
-    place.space,
-    place.cabinet,
-    place.unit,
-    place.panel,
-    place.port,
-    tested.near_termination,
-    tested.far_building,
-    tested.far_floor,
-    tested.far_space,
-    tested.far_termination,
-    NULL,
-    tested.limit_path,
-    finding.rule,
-    tested.link_id,
-    tested.test_id
-FROM finding
-JOIN current_state AS tested ON tested.test_id = finding.test_id
-JOIN link ON link.id = tested.link_id
-LEFT JOIN place ON place.id = COALESCE(link.near_place_id, link.far_place_id)
-WHERE finding.severity = 'error'
 UNION ALL
 SELECT
     job.name,
