@@ -5,10 +5,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from sweepbook.judging.assessment import Outcome
 from sweepbook_demo.main_house import LINKS
 from sweepbook_demo.plan import permanent_link
 
 from .making import BALANCED, PAIRS, SINGLE, model, network, read, single_ended, text
+from .test_model import judged
 
 KHZ = [*range(1_000, 31_250, 150), *range(31_250, 100_001, 250)]
 SIX = {"format_spec_A": "{:.6f}", "format_spec_B": "{:.6f}"}
@@ -48,6 +50,19 @@ def test_a_link_with_faults_is_no_wrong_map(label: str, tmp_path: Path) -> None:
     (planned,) = [one for one in LINKS if one.facts["label"] == label]
     link = text(model(KHZ, planned.pieces, planned.seed), **SIX)
     assert read(tmp_path, "x.s8p", link, BALANCED).problems == []
+
+
+def test_an_interrupted_pair_is_no_wrong_map(tmp_path: Path) -> None:
+    link = model(KHZ[:40])
+    s = link.s.copy()
+    s[:, 4, 0] = s[:, 0, 4] = 1e-6
+    (record,) = read(tmp_path, "x.s8p", text(network(link.f / 1e6, s, 100.0)), BALANCED).records
+    failed = {
+        margin.pairs
+        for margin in judged(record).margins
+        if margin.parameter == "insertion_loss" and margin.outcome is Outcome.FAIL
+    }
+    assert failed == {("1-2",)}
 
 
 def test_conductors_of_two_pairs_exchanged_at_one_end(tmp_path: Path) -> None:
