@@ -17,6 +17,12 @@ def blocks(language: str) -> list[str]:
     return re.findall(rf"^```{language}\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
 
 
+def every_block() -> list[tuple[str, str]]:
+    """Language and text of every block of the guide, in order."""
+    text = GUIDE.read_text(encoding="utf-8")
+    return re.findall(r"^```([a-z]+)\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
+
+
 class Example(NamedTuple):
     """An example of the guide: a file, the dialect for it, and the record in lines."""
 
@@ -27,8 +33,7 @@ class Example(NamedTuple):
 
 def examples(reader: str) -> list[Example]:
     """The examples of one reader, in order."""
-    text = GUIDE.read_text(encoding="utf-8")
-    every = re.findall(r"^```([a-z]+)\n(.*?)^```$", text, flags=re.MULTILINE | re.DOTALL)
+    every = every_block()
     return [
         Example(every[at - 1][1], block, every[at + 1][1].splitlines())
         for at, (language, block) in enumerate(every)

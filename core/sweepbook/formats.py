@@ -11,6 +11,7 @@ from sweepbook.source import Source
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
+    from sweepbook.dialect.join import Tests
     from sweepbook.dialect.model import Dialect
     from sweepbook.draft.document import Table
     from sweepbook.limits.library import Library
@@ -49,11 +50,15 @@ class ReadSetting:
         limits: the limit library, to resolve the spelling of a limit.
         dialects: dialects to choose from, by name.
         dialect: the one chosen, by claim or by the user; None where the format needs none.
+        other: the file with the other part of the tests, where the dialect joins two.
+        other_texts: how the tests of that file become texts.
     """
 
     limits: "Library"
     dialects: "Mapping[str, Dialect]" = field(default_factory=dict)
     dialect: "Dialect | None" = None
+    other: Source | None = None
+    other_texts: "Tests | None" = None
 
 
 Identify = Callable[[Source, ReadSetting], Iterable[Claim]]
@@ -80,6 +85,8 @@ class Format:
         beside: endings, added to the whole name of the target, of other files that are written.
         check_dialect: for a format that reads by dialects: looks at the reader's half of one and
             raises `BadDialect` where it cannot be used.
+        texts: for such a format: the tests of a source as texts, by a dialect; with it, another
+            format's tests may be joined to those of this one.
         draft: for such a format: works out the tables of a dialect from example files of one make;
             None where the files are not of its kind.
     """
@@ -93,4 +100,5 @@ class Format:
     write: Write | None = None
     beside: tuple[str, ...] = ()
     check_dialect: CheckDialect | None = None
+    texts: "Tests | None" = None
     draft: Draft | None = None

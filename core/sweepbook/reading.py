@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from sweepbook import joining
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Format, ReadSetting
@@ -29,10 +30,13 @@ class Chosen:
     Attributes:
         format: the format.
         setting: what its reader is given, the dialect included.
+        part_of: name of the file with the curves, where this one only holds the other parts of its
+            tests: these are read with it.
     """
 
     format: Format
     setting: ReadSetting
+    part_of: str = ""
 
 
 @dataclass(frozen=True)
@@ -57,15 +61,44 @@ class Pipeline:
         """Take a path for a source."""
         return Source(path, self.bounds)
 
-    def choose(self, source: Source) -> Chosen:
+    def choose(self, source: Source, given: Iterable[Path] = ()) -> Chosen:
         """Tell how to read a source.
+
+        Args:
+            source: the source.
+            given: all files that are to be read, among which the other one is looked for where a
+                dialect joins two.
 
         Raises:
             UnknownSource: it is empty, nobody claims it, several do equally, or no one dialect
                 fits.
             UnreadableSource: it cannot be opened.
-            SweepbookError: there is no format of the name asked for.
+            SweepbookError: there is no format of the name asked for, or the file that belongs to
+                this one is not at hand.
         """
+        if part := self._part(source, given):
+            return part
+        chosen = self._choose(source)
+        dialect = chosen.setting.dialect
+        if dialect is None or dialect.join is None:
+            return chosen
+        texts = self.registry.reader(dialect.join.dialect.format).texts
+        other = self.source(joining.other_file(source.path, dialect.join, given))
+        return replace(chosen, setting=replace(chosen.setting, other=other, other_texts=texts))
+
+    def _part(self, source: Source, given: Iterable[Path]) -> Chosen | None:
+        """How to read a file that holds the other parts of tests; None if this is none."""
+        dialects = (
+            [self.setting.dialect] if self.setting.dialect else self.setting.dialects.values()
+        )
+        for dialect in dialects:
+            if dialect.join and (name := dialect.join.file_name(source.path.name)):
+                joining.file_of(source.path, dialect.join, given)
+                named = self.registry.reader(dialect.join.dialect.format)
+                return Chosen(named, replace(self.setting, dialect=dialect), name)
+        return None
+
+    def _choose(self, source: Source) -> Chosen:
         if _is_empty(source):
             raise UnknownSource(
                 f"{source.name}: the file is empty.", "Export it from the tester again."
@@ -90,6 +123,8 @@ class Pipeline:
             What the reader yields; where it fails, a problem in place of the rest, and where it
             crashes, a `ReaderCrash`. After 200 problems the others are only counted.
         """
+        if chosen.part_of:
+            return
         problems, dialect = 0, chosen.setting.dialect
         for item in _isolated(source, chosen):
             if dialect is not None and isinstance(item, Record):
@@ -106,13 +141,15 @@ class Pipeline:
 
     def read_all(self, paths: Iterable[Path]) -> Iterator[Record | ReadProblem]:
         """Read files and folders, one source after the other; a bad one gives a problem."""
-        for path in files_of(paths):
+        entries = list(files_of(paths))
+        given = [entry for entry in entries if isinstance(entry, Path)]
+        for path in entries:
             if isinstance(path, ReadProblem):
                 yield path
                 continue
             source = self.source(path)
             try:
-                chosen = self.choose(source)
+                chosen = self.choose(source, given)
             except SweepbookError as error:
                 yield problem_of(source, error)
                 continue

@@ -40,12 +40,14 @@ class Way:
         reader: name of the format.
         dialect_name, dialect_sha256: the dialect; "" where the format needs none.
         program: name and version.
+        joined_sha256: digest of the file with the other parts of its tests; "" where there is none.
     """
 
     reader: str
     dialect_name: str
     dialect_sha256: str
     program: str
+    joined_sha256: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,7 @@ class Reading:
             "source": {"sha256": self.sha256, "name": self.name},
             "reader": self.way.reader,
             "dialect": dialect if self.way.dialect_sha256 else None,
+            **({"joined_sha256": self.way.joined_sha256} if self.way.joined_sha256 else {}),
             "records": [_fields(entry) for entry in self.records],
             "problems": [
                 {"place": p.place, "message": p.message, "lost_record": p.lost_record}
@@ -174,7 +177,8 @@ def _reading(line: journal.Line) -> Reading:
         source, dialect = body["source"], body["dialect"] or {"name": "", "sha256": ""}
         dialect_name, dialect_sha256 = _texts(dialect, "name", "sha256")
         reader, program = _texts(body, "reader", "program")
-        way = Way(reader, dialect_name, dialect_sha256, program)
+        joined = _text(body.get("joined_sha256", ""))
+        way = Way(reader, dialect_name, dialect_sha256, program, joined)
         sha256, name = _texts(source, "sha256", "name")
         records = tuple(Listed(*_texts(entry, *Listed.__slots__)) for entry in body["records"])
         problems = tuple(_problem(name, entry) for entry in body["problems"])

@@ -1,8 +1,8 @@
 """Taking exports into a book: each file whole or not at all, and as often as you like."""
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
@@ -86,28 +86,68 @@ def gather(
         contents = store.contents_of(book)
         if contents.last is None:
             contents.add(journal.append(book.journal, None, BEGUN, _begun(book)))
-        for path in files_of(paths):
-            if isinstance(path, ReadProblem):
-                yield Outcome(path.source, Status.REFUSED, problems=(path,))
+        entries = list(files_of(paths))
+        run = _Run(book, contents, pipeline, again, [e for e in entries if isinstance(e, Path)])
+        for entry in entries:
+            if isinstance(entry, ReadProblem):
+                yield Outcome(entry.source, Status.REFUSED, problems=(entry,))
             else:
-                yield _one(book, contents, path, pipeline, again)
+                yield from _with_other(run, entry)
         index.write(book, contents)
 
 
-def _one(book: Book, contents: Contents, path: Path, pipeline: Pipeline, again: bool) -> Outcome:
-    """Deal with one file."""
-    source = pipeline.source(path)
+@dataclass
+class _Run:
+    """What a run works with.
+
+    Attributes:
+        book, contents: the book.
+        pipeline: how to read.
+        again: whether what was read the same way is read again.
+        given: all files of the run.
+        done: files that were dealt with as the other part of one before them.
+    """
+
+    book: Book
+    contents: Contents
+    pipeline: Pipeline
+    again: bool
+    given: Sequence[Path]
+    done: set[Path] = field(default_factory=set)
+
+
+def _with_other(run: _Run, path: Path) -> Iterator[Outcome]:
+    """Deal with one file; before it with the one that holds the other parts of its tests."""
+    if path.resolve() in run.done:
+        return
+    source = run.pipeline.source(path)
     try:
-        chosen = pipeline.choose(source)
-        sha256 = source.sha256
+        chosen = run.pipeline.choose(source, run.given)
+        other = chosen.setting.other
+        _ = source.sha256, other and other.sha256
     except SweepbookError as error:
-        return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
-    way = _way(chosen)
+        yield Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
+        return
+    if other is not None and other.path.resolve() not in run.done:
+        run.done.add(other.path.resolve())
+        part = Chosen(chosen.format, replace(chosen.setting, other=None), source.name)
+        yield _one(run, other, part)
+    run.done.add(path.resolve())
+    yield _one(run, source, chosen)
+
+
+def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
+    """Take one file in."""
+    book, contents, pipeline, again = run.book, run.contents, run.pipeline, run.again
+    sha256, way = source.sha256, _way(chosen)
     line, before = contents.latest.get(sha256, (0, None))
     if before is not None and before.way == way and not before.problems and not again:
         return _outcome(before, Status.UNCHANGED)
     try:
         kept = pipeline.source(_keep_source(book, source))
+        if chosen.setting.other is not None:
+            other = pipeline.source(_keep_source(book, chosen.setting.other))
+            chosen = replace(chosen, setting=replace(chosen.setting, other=other))
     except UnreadableSource as error:
         return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
     _keep_dialect(book, chosen)
@@ -115,7 +155,7 @@ def _one(book: Book, contents: Contents, path: Path, pipeline: Pipeline, again: 
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
         return _outcome(reading, Status.UNCHANGED, crashed=crashed)
-    body = {**reading.to_json(), "from": utf8_safe(str(path))}
+    body = {**reading.to_json(), "from": utf8_safe(str(source.path))}
     if before is None:
         contents.add(journal.append(book.journal, contents.last, GATHERED, body))
         return _outcome(reading, Status.GATHERED, new, crashed=crashed)
@@ -193,7 +233,8 @@ def _way(chosen: Chosen) -> Way:
     dialect = chosen.setting.dialect
     if dialect is None:
         return Way(chosen.format.name, "", "", PROGRAM)
-    return Way(chosen.format.name, dialect.name, dialect.sha256, PROGRAM)
+    other = chosen.setting.other.sha256 if chosen.setting.other else ""
+    return Way(chosen.format.name, dialect.name, dialect.sha256, PROGRAM, other)
 
 
 def _locator(record: Record, source: Source) -> str:

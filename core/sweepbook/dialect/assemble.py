@@ -91,6 +91,7 @@ class Assembler:
                         "sha256": self.source.sha256,
                         "name": self.source.name,
                         "locator": test.locator,
+                        **({"joined": [*map(dict, test.joined)]} if test.joined else {}),
                     }
                 ],
                 resolved=self._resolved(filled) | _notes(test),

@@ -3,13 +3,14 @@
 import hashlib
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect import schema_check
 from sweepbook.dialect.compile import compile_meaning
+from sweepbook.dialect.join import Join
 from sweepbook.dialect.model import Dialect
 from sweepbook.errors import SweepbookError
 from sweepbook.schemas import schema
@@ -21,6 +22,7 @@ SCHEMA = "dialect-0.schema.json"
 MOST_BYTES = 1 << 20
 _OWN = frozenset(schema(SCHEMA)["properties"])
 """Tables that are no reader's."""
+_JOIN = frozenset(("file", "other", "key", "other_key", "format"))
 
 
 _CHANGE = "Change these keys; `sweepbook formats --guide` explains each, with examples."
@@ -118,7 +120,7 @@ def parse(raw: bytes, where: str = "") -> Dialect:
     meaning, found = compile_meaning(document)
     if found:
         raise BadDialect(where, found)
-    return Dialect(
+    dialect = Dialect(
         name=document["name"],
         title=document["title"],
         format=reader,
@@ -128,6 +130,36 @@ def parse(raw: bytes, where: str = "") -> Dialect:
         where=where,
         raw=raw,
     )
+    return _joined(dialect, document["join"]) if "join" in document else dialect
+
+
+def _joined(dialect: Dialect, table: Mapping[str, Any]) -> Dialect:
+    """The dialect with what it says of the other file, which is read by the same words.
+
+    Raises:
+        BadDialect: the layout of the other file is missing, or the names cannot be told apart.
+    """
+    reader = table.get("format", dialect.format)
+    found = [f"join.{name}: there is no such key" for name in table.keys() - _JOIN - {reader}]
+    if reader not in table:
+        found.append(f"join.{reader}: is missing. It says how the other file is laid out")
+    if table["file"] == table["other"] or table["file"].count("{}") != table["other"].count("{}"):
+        found.append("join.other: must differ from join.file, and have {} where that has it")
+    if "other_key" in table and "key" not in table:
+        found.append("join.key: is missing, since there is join.other_key")
+    if found:
+        raise BadDialect(dialect.where, sorted(found))
+    key = table.get("key", "")
+    other_key = table.get("other_key", key)
+    other = replace(
+        dialect,
+        name=f"{dialect.name} (join)",
+        format=reader,
+        meaning=replace(dialect.meaning, join_key=other_key),
+        layout=table[reader],
+    )
+    join = Join(table["file"], table["other"], key, other_key, other)
+    return replace(dialect, meaning=replace(dialect.meaning, join_key=key), join=join)
 
 
 def _toml(raw: bytes, where: str) -> dict[str, Any]:
@@ -155,3 +187,8 @@ def _check_reader(dialect: Dialect, formats: "Mapping[str, Format]") -> None:
         message = f"format: no reader {dialect.format!r} reads by dialects; those that do: {listed}"
         raise BadDialect(dialect.where, [message])
     entry.check_dialect(dialect)
+    if dialect.join is not None:
+        try:
+            _check_reader(dialect.join.dialect, formats)
+        except BadDialect as error:
+            raise BadDialect(dialect.where, [f"join.{of}" for of in error.problems]) from error

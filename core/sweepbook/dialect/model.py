@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from sweepbook.dialect.dates import Calendar
+from sweepbook.dialect.join import Join
 from sweepbook.dialect.names import Grammar, Namer
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.raw import Name
@@ -61,6 +62,7 @@ class Meaning:
         limits: limit path by spelling.
         figures: templates of keys by role.
         wires: how a wire map is written.
+        join_key: key by which a test is joined to its part in another file; "" for none.
     """
 
     words: Words = field(default_factory=Words)
@@ -75,6 +77,7 @@ class Meaning:
     limits: Mapping[str, str] = field(default_factory=dict)
     figures: Mapping[str, Sequence[str]] = field(default_factory=dict)
     wires: WireForm = field(default_factory=WireForm)
+    join_key: str = ""
 
     @cached_property
     def figure_keys(self) -> Mapping[str, tuple[str, Name]]:
@@ -92,9 +95,10 @@ class Meaning:
 
     @cached_property
     def field_keys(self) -> frozenset[str]:
-        """Every key of the source that fills a field."""
+        """Every key of the source that fills a field, or joins a test to its other part."""
         keys = {key for keys in self.fields.values() for key in keys}
-        return frozenset(keys | set(self.external_ids.values()))
+        joins = {self.join_key} if self.join_key else set()
+        return frozenset(keys | set(self.external_ids.values()) | joins)
 
 
 @dataclass(frozen=True)
@@ -110,6 +114,7 @@ class Dialect:
         layout: the reader's half, the table named like the format, as plain data.
         where: the file, for messages.
         raw: the file's bytes.
+        join: the other file, where a test is spread over two.
     """
 
     name: str
@@ -120,6 +125,7 @@ class Dialect:
     layout: Mapping[str, Any]
     where: str = ""
     raw: bytes = field(default=b"", repr=False)
+    join: Join | None = None
 
     def __hash__(self) -> int:
         return hash(self.sha256)

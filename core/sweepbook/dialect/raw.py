@@ -1,6 +1,6 @@
 """What a reader hands over: the texts of one test, sorted by what they are, with their places."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -96,6 +96,7 @@ class RawTest:
         faults: faults that lose the test.
         notes: faults that do not.
         assumed: what the reader assumed or left out, in words; goes beside the record.
+        joined: origins of the parts of the test that stood in another file.
     """
 
     locator: str
@@ -108,3 +109,4 @@ class RawTest:
     faults: list[Fault] = field(default_factory=list)
     notes: list[Fault] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
+    joined: list[Mapping[str, Any]] = field(default_factory=list)

@@ -1,9 +1,10 @@
 """What every reader that goes by dialects does: choose one, and make records of raw tests."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.assemble import Assembler
+from sweepbook.dialect.join import Join, Other, Tests
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -12,8 +13,6 @@ from sweepbook.source import Source, UnreadableSource
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
-
-Tests = Callable[[Source, Dialect], Iterable[RawTest | Fault]]
 
 
 def read(
@@ -26,13 +25,42 @@ def read(
         setting: for its limits.
         dialect: its `format` is the name of the reader.
         tests: the reader's own half: the tests of a source as texts.
+
+    Raises:
+        SweepbookError: the dialect joins two files, and the other one is not at hand.
     """
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
+    other = _other(source, setting, dialect.join) if dialect.join else None
     for item in tests(source, dialect):
-        if isinstance(item, RawTest):
-            yield from assembler.assemble(item)
-        else:
+        if isinstance(item, Fault):
             yield ReadProblem(source.name, item.place, item.message, lost_record=False)
+        else:
+            yield from assembler.assemble(other.join_to(item) if other else item)
+    if other:
+        for note in other.notes:
+            yield ReadProblem(source.name, note.place, note.message, lost_record=False)
+        for left in other.left():
+            yield ReadProblem(source.name, left.place, left.message)
+
+
+def _other(source: Source, setting: ReadSetting, join: Join) -> Other:
+    """The other file of a join, read whole.
+
+    Raises:
+        SweepbookError: it is not at hand, or holds more tests than can be kept.
+    """
+    if setting.other is None or setting.other_texts is None:
+        raise SweepbookError(
+            f"{source.name}: the other file with parts of these tests, {join.other}, is not at "
+            "hand.",
+            "Give both files, or their folder; see join.other.",
+        )
+    other = Other(setting.other, join)
+    try:
+        other.take(setting.other_texts(setting.other, join.dialect))
+    except Fault as fault:
+        raise SweepbookError(f"{fault.message}.", "Export in smaller parts.") from fault
+    return other
 
 
 def broken_off(error: UnreadableSource) -> Fault:

@@ -27,7 +27,10 @@ class _Curve:
 
 
 class RowColumns:
-    """Where the roles of a form stand in the rows of a table."""
+    """Where the roles of a form stand in the rows of a table.
+
+    `about_tests` says that nothing names a row: its cells are fields and figures of its test.
+    """
 
     def __init__(self, form: RowsForm, place: Place, names: Names) -> None:
         self.form = form
@@ -47,6 +50,7 @@ class RowColumns:
         self.beside = [position for position in every if position in with_role - of_points]
         self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
+        self.about_tests = not (self.roles.positions or form.point)
         self.run_positions = [*self.test, *self.roles.positions]
         self.run_of = getter(self.run_positions)
         self._known = known_keys(self.meaning)
@@ -190,6 +194,8 @@ class RowTable:
 
     def _no_role(self, role: Role, row: list[str], line: int) -> None:
         """A row that nothing declared fits: kept, and told once a table."""
+        if self._columns.about_tests:
+            return
         key = role.key or "rows without a name"
         self._unknown.setdefault(key, line)
         named = {*self._columns.test, *self._columns.roles.positions}

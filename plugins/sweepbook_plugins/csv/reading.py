@@ -31,7 +31,7 @@ def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem
         UnreadableSource: the file cannot be opened, and no dialect was given.
     """
     dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
-    yield from reading.read(source, setting, dialect, _tests)
+    yield from reading.read(source, setting, dialect, texts)
 
 
 def check_dialect(dialect: Dialect) -> None:
@@ -67,6 +67,6 @@ def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
                     yield f"{section.where}.rows", (*around, *form.templates, titles)
 
 
-def _tests(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
+def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
     yield from Walker(dialect).walk(blocks(source, layout_of(dialect)))

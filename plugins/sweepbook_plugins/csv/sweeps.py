@@ -8,6 +8,7 @@ from sweepbook.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
+    from sweepbook.dialect.raw import Fault, RawTest
     from sweepbook.draft.document import Table
     from sweepbook.errors import ReadProblem
     from sweepbook.formats import Claim, ReadSetting
@@ -27,6 +28,7 @@ def describe_formats() -> Sequence[Format]:
             identify=claims,
             read=read,
             check_dialect=check_dialect,
+            texts=texts,
             draft=draft,
         )
     ]
@@ -44,6 +46,13 @@ def read(source: "Source", setting: "ReadSetting") -> "Iterator[Record | ReadPro
     from sweepbook_plugins.csv import reading
 
     return reading.read(source, setting)
+
+
+def texts(source: "Source", dialect: "Dialect") -> "Iterator[RawTest | Fault]":
+    """The tests of a file as texts; see `reading.texts`."""
+    from sweepbook_plugins.csv import reading
+
+    return reading.texts(source, dialect)
 
 
 def check_dialect(dialect: "Dialect") -> None:

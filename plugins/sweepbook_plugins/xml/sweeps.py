@@ -8,6 +8,7 @@ from sweepbook.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
+    from sweepbook.dialect.raw import Fault, RawTest
     from sweepbook.draft.document import Table
     from sweepbook.errors import ReadProblem
     from sweepbook.formats import Claim, ReadSetting
@@ -27,6 +28,7 @@ def describe_formats() -> Sequence[Format]:
             identify=claims,
             read=read,
             check_dialect=check_dialect,
+            texts=texts,
             draft=_draft,
         )
     ]
@@ -49,11 +51,17 @@ def read(source: "Source", setting: "ReadSetting") -> "Iterator[Record | ReadPro
     """
     from sweepbook.dialect import reading
     from sweepbook_plugins.xml.identify import FORMAT
+
+    dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
+    yield from reading.read(source, setting, dialect, texts)
+
+
+def texts(source: "Source", dialect: "Dialect") -> "Iterator[RawTest | Fault]":
+    """The tests of a file as texts, and notes about the file as a whole."""
     from sweepbook_plugins.xml.plan import plan_of
     from sweepbook_plugins.xml.tests import tests
 
-    dialect = reading.chosen(source, setting, FORMAT, claims(source, setting))
-    yield from reading.read(source, setting, dialect, lambda of, by: tests(of, plan_of(by)))
+    return tests(source, plan_of(dialect))
 
 
 def check_dialect(dialect: "Dialect") -> None:

@@ -1,0 +1,210 @@
+"""Tests that are spread over two files: what a dialect says of the other one, and how they join."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any
+
+from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
+from sweepbook.source import Source
+
+if TYPE_CHECKING:
+    from sweepbook.dialect.model import Dialect
+
+MOST_TESTS = 100_000
+"""Tests of the other file, which are kept in memory."""
+
+Tests = Callable[[Source, "Dialect"], Iterable[RawTest | Fault]]
+"""A reader's own half: the tests of a source as texts, and notes about the file as a whole."""
+
+PACKED = (".gz", ".zst")
+"""Endings of packed files, which do not count."""
+
+
+@dataclass(frozen=True)
+class Join:
+    """What a dialect says of two files that hold one test together.
+
+    Attributes:
+        file: name of the file with the curves; `{}` stands for what the names of both share.
+        other: name of the other file.
+        key: key, title or path in the file with the curves by which its tests are joined; "" where
+            each of the files holds one test.
+        other_key: the same in the other file.
+        dialect: how the other file is read: the same words, another layout.
+    """
+
+    file: str
+    other: str
+    key: str
+    other_key: str
+    dialect: "Dialect"
+
+    def other_name(self, name: str) -> str | None:
+        """Name of the other file by the name of the one with the curves; None if this is none."""
+        return _turned(name, self.file, self.other)
+
+    def file_name(self, name: str) -> str | None:
+        """Name of the file with the curves by the name of the other; None if this is none."""
+        return _turned(name, self.other, self.file)
+
+
+def _turned(name: str, form: str, into: str) -> str | None:
+    """What stands for `{}` in one form, put into the other."""
+    for ending in PACKED:
+        name = name.removesuffix(ending)
+    before, mark, after = form.partition("{}")
+    if not mark:
+        return into if name == form else None
+    if len(name) <= len(before) + len(after) or not name.startswith(before):
+        return None
+    if not name.endswith(after):
+        return None
+    return into.replace("{}", name[len(before) : len(name) - len(after)])
+
+
+@dataclass
+class Other:
+    """The tests of the other file, by key.
+
+    Attributes:
+        source: the file.
+        join: how it is joined.
+        notes: what was told of the file as a whole.
+        known: its tests by key, in order; several where a key comes again.
+        joined: where in the first file the key of each test was met.
+    """
+
+    source: Source
+    join: Join
+    notes: list[Fault] = field(default_factory=list)
+    known: dict[str, list[RawTest]] = field(default_factory=dict)
+    joined: dict[str, str] = field(default_factory=dict)
+
+    def take(self, tests: Iterable[RawTest | Fault]) -> None:
+        """Take in the file.
+
+        Raises:
+            Fault: it holds more tests than can be kept.
+        """
+        meaning = self.join.dialect.meaning
+        spare = self.join.other_key not in replace(meaning, join_key="").field_keys
+        for count, item in enumerate(tests):
+            if count > MOST_TESTS:
+                raise Fault("", f"{self.source.name} holds more than {MOST_TESTS:,} tests")
+            if isinstance(item, Fault):
+                self.notes.append(Fault(self.place(item.place), item.message))
+                continue
+            cell = item.properties.get(self.join.other_key)
+            if self.join.key and (cell is None or not cell.text.strip()):
+                self.notes.append(Fault(self.place(item.locator), self._without_key(item)))
+                continue
+            if cell and spare:
+                del item.properties[self.join.other_key]
+            self.known.setdefault(cell.text.strip() if cell else "", []).append(item)
+
+    def _without_key(self, item: RawTest) -> str:
+        told = f"; {item.faults[0]}" if item.faults else ""
+        return (
+            f"nothing stands under {self.join.other_key!r} here, by which tests are joined, and "
+            f"what does is not read{told}; see join.other_key"
+        )
+
+    def place(self, where: str) -> str:
+        """A place in this file."""
+        return f"{self.source.name}, {where}" if where else self.source.name
+
+    def join_to(self, test: RawTest) -> RawTest:
+        """A test with what this file says of it; with a fault where that cannot be told."""
+        found = self._found(test)
+        if isinstance(found, Fault):
+            return replace(test, faults=[found, *test.faults])
+        return merged(test, found, self)
+
+    def _found(self, test: RawTest) -> RawTest | Fault:
+        join, key = self.join, ""
+        if join.key:
+            cell = test.properties.get(join.key)
+            key = cell.text.strip() if cell else ""
+            if not key:
+                return Fault(
+                    "",
+                    f"nothing stands under {join.key!r}, by which tests are joined to those of "
+                    f"{self.source.name}; see join.key",
+                )
+        if key in self.joined:
+            met = f"the key {key!r}" if key else f"the one test of {self.source.name}"
+            return Fault("", f"{met} was joined to {self.joined[key]} already; {MEND}")
+        found = self.known.get(key, [])
+        if len(found) == 1:
+            self.joined[key] = test.locator
+            return found[0]
+        if not found:
+            under = f" with {key!r} under {join.other_key!r}" if key else ""
+            return Fault(
+                "",
+                f"{self.source.name} has no test{under} to join to this one; see join.key and "
+                "join.other_key, or export both files again",
+            )
+        self.joined[key] = test.locator
+        places = " and ".join(self.place(each.locator) for each in found[:2])
+        if not key:
+            return Fault("", f"there are several tests, {places}, and no join.key; {MEND}")
+        return Fault("", f"the key {key!r} stands twice, in {places}; {MEND}")
+
+    def left(self) -> Iterator[Fault]:
+        """A line for each test that nothing was joined to."""
+        for key, tests in self.known.items():
+            if key not in self.joined:
+                for test in tests:
+                    named = f" has {key!r} under {self.join.key!r}" if key else " is there"
+                    yield Fault(
+                        self.place(test.locator),
+                        f"no test with curves{named}, so this one is not read; see join.key and "
+                        "join.other_key, or export both files again",
+                    )
+
+
+MEND = "which belongs to which cannot be told; mend the export, or see join.key and join.other_key"
+
+
+def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
+    """One test out of its two parts; where both have a text of one key, the first part's counts."""
+    place = other.place
+    properties, extra = dict(test.properties), dict(test.extra)
+    for key, cell in more.properties.items():
+        if properties.setdefault(key, Cell(cell.text, place(cell.place))).text != cell.text:
+            _add(extra, f"{key} ({other.source.name})", cell.text)
+    for key, text in more.extra.items():
+        _add(extra, key, text)
+    return replace(
+        test,
+        properties=properties,
+        extra=extra,
+        curves=[*test.curves, *(_placed(curve, place) for curve in more.curves)],
+        grids=[*test.grids, *more.grids],
+        sweeps=[*test.sweeps, *more.sweeps],
+        figures=[
+            *test.figures,
+            *(replace(of, cell=Cell(of.cell.text, place(of.cell.place))) for of in more.figures),
+        ],
+        faults=[*test.faults, *(Fault(place(of.place), of.message) for of in more.faults)],
+        notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
+        joined=[_origin(other.source, more)],
+    )
+
+
+def _origin(source: Source, test: RawTest) -> Mapping[str, Any]:
+    return {"sha256": source.sha256, "name": source.name, "locator": test.locator}
+
+
+def _add(extra: dict[str, str], key: str, text: str) -> None:
+    extra[key] = f"{extra[key]}\n{text}" if key in extra else text
+
+
+def _placed(curve: RawCurve, place: Callable[[str], str]) -> RawCurve:
+    """A curve whose places name the file it stands in."""
+    return replace(
+        curve,
+        place_of=lambda position: place(curve.place_of(position)),
+        axis_place_of=lambda position: place(curve.axis_place_of(position)),
+    )

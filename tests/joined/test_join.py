@@ -1,0 +1,277 @@
+"""Tests that an export spreads over two files come together, or say in a line why they do not."""
+
+from collections.abc import Mapping
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook import registry
+from sweepbook.book import gather, prove, store
+from sweepbook.book.layout import open_or_begin
+from sweepbook.dialect.load import BadDialect, load
+from sweepbook.errors import ReadProblem
+from sweepbook.formats import ReadSetting
+from sweepbook.reading import Pipeline
+from sweepbook.record import codec, validate
+from sweepbook.record.model import Record
+from tests.guide import every_block, told
+from tests.reading import LIBRARY, axis, sweep
+
+WORDS = """
+[fields]
+link.label = "Cable"
+test.limit = "Norm"
+stated.overall = "Outcome"
+[words.parameters]
+insertion_loss = "IL"
+return_loss = "RL"
+length = "Length"
+[words.ends]
+near = "A"
+far = "B"
+[words.verdicts]
+pass = "good"
+[crosstalk]
+first = "disturbing"
+"""
+ROWS = f"""
+schema = "urn:sweepbook:dialect-0"
+name = "two-files"
+title = "Points in one file, heads in another"
+format = "csv"
+[csv]
+layout = "point-per-row"
+rows.test = "Nr"
+rows.point.name = {{ What = "{{parameter}}", Pair = "{{pairs}}", End = "{{end}}" }}
+rows.point.frequency = "MHz"
+rows.point.value = "dB"
+[join]
+file = "{{}}-points.csv"
+other = "{{}}-heads.csv"
+key = "Nr"
+other_key = "Test"
+[join.csv]
+layout = "test-per-row"
+rows.test = "Test"
+rows.figures = [{{ value = "{{parameter}} {{pairs}}" }}]
+{WORDS}
+"""
+POINTS = """Nr,What,Pair,End,MHz,dB
+1,IL,1-2,,1,1.9
+1,IL,1-2,,2,2.7
+2,RL,3-6,B,1,30.5
+2,RL,3-6,B,2,29.75
+"""
+HEADS = """Test,Cable,Norm,Outcome,Length 1-2,Room
+2,A-18,Cat 6A PL,good,,R2
+1,A-17,Cat 6A PL,good,62.1,R1
+"""
+
+
+def pipeline(folder: Path, dialect: str) -> Pipeline:
+    """What reads by one dialect, which is put beside the exports as a hidden file."""
+    path = folder / ".dialect.toml"
+    path.write_text(dialect, encoding="utf-8")
+    plugins = registry.load()
+    chosen = load(path, plugins.formats)
+    return Pipeline(plugins, ReadSetting(LIBRARY, {chosen.name: chosen}, chosen))
+
+
+def read(
+    folder: Path, files: Mapping[str, str], dialect: str = ROWS
+) -> tuple[list[Record], list[str]]:
+    """Records of a folder, and its problems as texts with their places."""
+    for name, content in files.items():
+        (folder / name).write_text(content, encoding="utf-8")
+    items = list(pipeline(folder, dialect).read_all([folder]))
+    records = [item for item in items if isinstance(item, Record)]
+    assert all(validate.problems(record.document) == () for record in records)
+    problems = [item for item in items if isinstance(item, ReadProblem)]
+    return records, [f"{of.source}: {of.place}: {of.message}" for of in problems]
+
+
+def document(records: list[Record], label: str) -> dict[str, Any]:
+    return next(record.document for record in records if record.label == label)
+
+
+def test_two_tables_join_by_a_column(tmp_path: Path) -> None:
+    records, problems = read(tmp_path, {"3-points.csv": POINTS, "3-heads.csv": HEADS})
+    assert problems == []
+    assert [record.label for record in records] == ["A-17", "A-18"]
+    first, second = (document(records, label) for label in ("A-17", "A-18"))
+    assert sweep(first, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.7]
+    assert first["results"]["scalars"][0]["length_m"] == 62.1
+    assert sweep(second, "return_loss far 3-6")["value_db"].tolist() == [30.5, 29.75]
+    assert axis(second, sweep(second, "return_loss far 3-6")) == [1.0, 2.0]
+    assert second["stated"]["overall"]["verdict"] == "pass"
+    assert second["extra"] == {"Room": "R2"}
+
+
+def test_the_origin_names_both_files(tmp_path: Path) -> None:
+    records, _ = read(tmp_path, {"3-points.csv": POINTS, "3-heads.csv": HEADS})
+    (origin,) = document(records, "A-17")["origin"]
+    assert (origin["name"], origin["sha256"]) == (
+        "3-points.csv",
+        sha256(POINTS.encode()).hexdigest(),
+    )
+    (joined,) = origin["joined"]
+    assert joined["sha256"] == sha256(HEADS.encode()).hexdigest()
+    assert (joined["name"], joined["locator"]) == ("3-heads.csv", "lines 3-3")
+    assert codec.loads(codec.dumps(records[0])) == records[0]
+
+
+XML_HEADS = """<job><test no="1"><cable>A-17</cable><norm>Cat 6A PL</norm><result>good</result>
+</test><test no="2"><cable>A-18</cable><norm>Cat 6A PL</norm><result>good</result></test></job>"""
+
+
+def xml_head(dialect: str) -> str:
+    start, end = dialect.index("[join]"), dialect.index("[fields]")
+    join = (
+        '[join]\nfile = "{}-points.csv"\nother = "{}.xml"\nformat = "xml"\nkey = "Nr"\n'
+        'other_key = "@no"\n[join.xml]\ntest = "/job/test"\n'
+    )
+    changed = f"{dialect[:start]}{join}{dialect[end:]}"
+    for title, path in (("Cable", "cable"), ("Norm", "norm"), ("Outcome", "result")):
+        changed = changed.replace(f'= "{title}"', f'= "{path}"')
+    return changed
+
+
+def test_a_head_in_xml_joins_curves_in_csv(tmp_path: Path) -> None:
+    files = {"3-points.csv": POINTS, "3.xml": XML_HEADS}
+    records, problems = read(tmp_path, files, xml_head(ROWS))
+    assert problems == []
+    assert [record.label for record in records] == ["A-17", "A-18"]
+    assert document(records, "A-18")["stated"]["overall"]["verdict"] == "pass"
+    assert document(records, "A-18")["origin"][0]["joined"][0]["name"] == "3.xml"
+
+
+ONE_EACH = ROWS.replace('key = "Nr"\nother_key = "Test"\n', "").replace('rows.test = "Nr"\n', "")
+
+
+def test_without_a_key_each_file_holds_one_test(tmp_path: Path) -> None:
+    one = "".join(POINTS.splitlines(keepends=True)[:3])
+    head = "".join(HEADS.splitlines(keepends=True)[::2])
+    files = {"a-points.csv": one, "a-heads.csv": head, "b-points.csv": one, "b-heads.csv": HEADS}
+    records, problems = read(tmp_path, files, ONE_EACH)
+    assert [record.label for record in records] == ["A-17"]
+    assert len(problems) == 1
+    assert "several tests, b-heads.csv, Test 2, lines 2-2 and b-heads.csv" in problems[0]
+    assert "join.key" in problems[0]
+
+
+@pytest.mark.parametrize(
+    ("points", "heads", "labels", "message"),
+    [
+        (
+            POINTS,
+            HEADS.replace("1,A-17", "7,A-17"),
+            ["A-18"],
+            "3-heads.csv has no test with '1' under 'Test'",
+        ),
+        (
+            POINTS,
+            f"{HEADS}3,A-19,Cat 6A PL,good,1,R1\n",
+            ["A-17", "A-18"],
+            "3-heads.csv, lines 4-4: no",
+        ),
+        (POINTS, f"{HEADS}2,A-19,Cat 6A PL,good,1,R1\n", ["A-17"], "the key '2' stands twice"),
+        (POINTS, HEADS.replace("2,A-18", ",A-18"), ["A-17"], "nothing stands under 'Test'"),
+        (f"{POINTS}1,IL,3-6,,1,1.9\n", HEADS, ["A-17", "A-18"], "stood in lines 2-3 already"),
+        (POINTS, HEADS.replace("62.1", "6x"), ["A-18"], "3-heads.csv, line 3, column 'Length 1-2'"),
+    ],
+)
+def test_what_does_not_join_is_told(
+    points: str, heads: str, labels: list[str], message: str, tmp_path: Path
+) -> None:
+    records, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": heads})
+    assert [record.label for record in records] == labels
+    assert any(message in problem for problem in problems), problems
+
+
+@pytest.mark.parametrize(
+    ("there", "message"),
+    [
+        ("3-points.csv", "3-points.csv: : the file 3-heads.csv, with the other parts of its tests"),
+        (
+            "3-heads.csv",
+            "3-heads.csv: : the file 3-points.csv, with the curves of its tests, is not",
+        ),
+        ("other.csv", "the name is neither of the form '{}-points.csv'"),
+    ],
+)
+def test_a_file_alone_says_in_one_line_which_is_missing(
+    there: str, message: str, tmp_path: Path
+) -> None:
+    records, problems = read(tmp_path, {there: HEADS if "heads" in there else POINTS})
+    assert records == []
+    assert len(problems) == 1
+    assert message in problems[0]
+
+
+def test_two_texts_of_one_key_are_both_kept(tmp_path: Path) -> None:
+    points = POINTS.replace("dB\n", "dB,Norm\n").replace("9\n", "9,EA\n").replace("7\n", "7,EA\n")
+    points = points.replace("5\n", "5,EA\n")
+    records, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": HEADS})
+    assert problems == []
+    assert document(records, "A-17")["test"]["limit"]["as_stated"] == "EA"
+    assert document(records, "A-17")["extra"]["Norm (3-heads.csv)"] == "Cat 6A PL"
+
+
+def test_a_book_keeps_both_and_sees_when_either_changes(tmp_path: Path) -> None:
+    exports = tmp_path / "exports"
+    exports.mkdir()
+    (exports / "3-points.csv").write_text(POINTS, encoding="utf-8")
+    (exports / "3-heads.csv").write_text(HEADS, encoding="utf-8")
+    book = open_or_begin(tmp_path / "book", None)
+    through = pipeline(exports, ROWS)
+
+    def status() -> dict[str, str]:
+        return {of.name: of.status.value for of in gather.gather(book, [exports], through)}
+
+    assert status() == {"3-heads.csv": "gathered", "3-points.csv": "gathered"}
+    assert status() == {"3-heads.csv": "unchanged", "3-points.csv": "unchanged"}
+    assert list(prove.prove(book.root, prove.Proof())) == []
+    again = open_or_begin(tmp_path / "again", None)
+    kept = list(gather.gather(again, [book.root / "sources"], through))
+    assert [(of.name, of.records) for of in kept] == [("3-heads.csv", 0), ("3-points.csv", 2)]
+    (exports / "3-heads.csv").write_text(HEADS.replace("A-18", "A-81"), encoding="utf-8")
+    assert status() == {"3-heads.csv": "gathered", "3-points.csv": "read again"}
+    labels = [of.label for of in store.records(book) if isinstance(of, Record)]
+    assert labels == ["A-17", "A-81"]
+    assert list(prove.prove(book.root, prove.Proof())) == []
+    refused = [of for of in gather.gather(again, [book.root / "sources"], through) if of.problems]
+    assert [of.name for of in refused] == ["3-points.csv"]
+    assert "several files of the name 3-heads.csv" in refused[0].problems[0].message
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key"),
+    [
+        ('file = "{}-points.csv"', 'file = "points.csv"', "join.other: must differ"),
+        ("[join.csv]", "[join.xlsx]", "join.csv: is missing"),
+        ('key = "Nr"\n', "", "join.key: is missing"),
+        ('other = "{}-heads.csv"', "", "join.other: is missing"),
+        ('rows.test = "Test"\n', "", "join.csv.rows.test: is missing"),
+        ('key = "Nr"\n', 'key = "Nr"\nkind = "x"\n', "join.kind: there is no such key"),
+    ],
+)
+def test_a_join_that_cannot_be_is_refused(old: str, new: str, key: str, tmp_path: Path) -> None:
+    assert ROWS.count(old) == 1
+    with pytest.raises(BadDialect) as raised:
+        pipeline(tmp_path, ROWS.replace(old, new))
+    assert any(problem.startswith(key) for problem in raised.value.problems), raised.value.problems
+
+
+def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
+    languages = [language for language, _ in every_block()]
+    at = next(n for n, (_, text) in enumerate(every_block()) if "[join]\n" in text)
+    (points, heads, dialect, lines) = (text for _, text in every_block()[at - 2 : at + 2])
+    assert languages[at - 2 : at + 2] == ["csv", "csv", "toml", "text"]
+    records, problems = read(
+        tmp_path, {"hall-3-points.csv": points, "hall-3-tests.csv": heads}, dialect
+    )
+    assert problems == []
+    assert told(records[0].document) == lines.splitlines()
+    assert records[1].document["test"]["started"]["rfc3339"] == "2026-10-25T02:40:00+01:00"
