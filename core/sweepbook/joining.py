@@ -1,4 +1,4 @@
-"""Finding the other file of two that hold tests together: beside the first, or among those given."""
+"""Finding the other file of two that hold tests together: beside the first, or among others."""
 
 from collections.abc import Iterable
 from pathlib import Path
@@ -17,8 +17,8 @@ def other_file(path: Path, join: Join, given: Iterable[Path]) -> Path:
     name = join.other_name(path.name)
     if name is None:
         raise SweepbookError(
-            f"{utf8_safe(path.name)}: the name is neither of the form {join.file!r}, of a file with "
-            f"curves, nor {join.other!r}, of the other one.",
+            f"{utf8_safe(path.name)}: the name is neither of the form {join.file!r}, of a file "
+            f"with curves, nor {join.other!r}, of the other one.",
             "See join.file and join.other.",
         )
     what = "the other parts of its tests"

@@ -10,6 +10,7 @@ import pytest
 from sweepbook import registry
 from sweepbook.book import gather, prove, store
 from sweepbook.book.layout import open_or_begin
+from sweepbook.book.proof import Proof
 from sweepbook.dialect.load import BadDialect, load
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
@@ -232,7 +233,7 @@ def test_a_book_keeps_both_and_sees_when_either_changes(tmp_path: Path) -> None:
 
     assert status() == {"3-heads.csv": "gathered", "3-points.csv": "gathered"}
     assert status() == {"3-heads.csv": "unchanged", "3-points.csv": "unchanged"}
-    assert list(prove.prove(book.root, prove.Proof())) == []
+    assert list(prove.prove(book.root, Proof())) == []
     again = open_or_begin(tmp_path / "again", None)
     kept = list(gather.gather(again, [book.root / "sources"], through))
     assert [(of.name, of.records) for of in kept] == [("3-heads.csv", 0), ("3-points.csv", 2)]
@@ -240,7 +241,7 @@ def test_a_book_keeps_both_and_sees_when_either_changes(tmp_path: Path) -> None:
     assert status() == {"3-heads.csv": "gathered", "3-points.csv": "read again"}
     labels = [of.label for of in store.records(book) if isinstance(of, Record)]
     assert labels == ["A-17", "A-81"]
-    assert list(prove.prove(book.root, prove.Proof())) == []
+    assert list(prove.prove(book.root, Proof())) == []
     refused = [of for of in gather.gather(again, [book.root / "sources"], through) if of.problems]
     assert [of.name for of in refused] == ["3-points.csv"]
     assert "several files of the name 3-heads.csv" in refused[0].problems[0].message
@@ -267,7 +268,7 @@ def test_a_join_that_cannot_be_is_refused(old: str, new: str, key: str, tmp_path
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     languages = [language for language, _ in every_block()]
     at = next(n for n, (_, text) in enumerate(every_block()) if "[join]\n" in text)
-    (points, heads, dialect, lines) = (text for _, text in every_block()[at - 2 : at + 2])
+    (heads, points, dialect, lines) = (text for _, text in every_block()[at - 2 : at + 2])
     assert languages[at - 2 : at + 2] == ["csv", "csv", "toml", "text"]
     records, problems = read(
         tmp_path, {"hall-3-points.csv": points, "hall-3-tests.csv": heads}, dialect

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Join, Other, Tests
 from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.raw import Fault
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
 from sweepbook.source import Source, UnreadableSource
