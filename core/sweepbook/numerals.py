@@ -121,11 +121,11 @@ def parse_bare(
     bare = _bare_column(texts, notation)
     if bare is None:
         return None
-    from sweepbook import fixed_point
+    from sweepbook import bulk_numbers
 
-    fixed = fixed_point.parse(bare, shift)
-    if fixed is not None:
-        return fixed[0] + 0.0, max(0, fixed[1] - shift)
+    found = bulk_numbers.parse(bare, shift)
+    if found is not None:
+        return found[0] + 0.0, max(0, found[1] - shift)
     tokens = (bare.replace("\n", f"e{shift}\n") if shift else bare).split("\n")
     try:
         values = np.array(list(map(float, tokens[:-1])), dtype=np.float64)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sweepbook import fixed_point, numerals
+from sweepbook import bulk_numbers, numerals
 
 
 @given(
@@ -23,6 +23,17 @@ def test_each_is_the_nearest_double(whole: list[int], decimals: int, shift: int)
     assert found[1] == decimals - shift
 
 
+@given(
+    st.lists(st.from_regex(r"-?(0|[1-9][0-9]{0,20})(\.[0-9]{1,18})?", fullmatch=True), min_size=1),
+    st.sampled_from([-6, -3, 0, 3]),
+)
+def test_however_many_digits_there_are(texts: list[str], shift: int) -> None:
+    found = numerals.parse_bare(texts, shift=shift)
+    assert found is not None
+    assert found[0].tolist() == [float(f"{text}e{shift}") + 0.0 for text in texts]
+    assert found[1] == max(0, max(len(text.partition(".")[2]) for text in texts) - shift)
+
+
 @given(st.lists(st.text("0123456789.+-", max_size=7), min_size=1, max_size=6))
 def test_what_is_no_number_is_refused_as_before(texts: list[str]) -> None:
     number = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
@@ -33,6 +44,8 @@ def test_what_is_no_number_is_refused_as_before(texts: list[str]) -> None:
         assert found[0].tolist() == [float(text) + 0.0 for text in texts]
 
 
-@pytest.mark.parametrize("lines", ["1.23.4\n56\n", "1.2\n3.45\n", ".5\n", "\n", "1-2\n", "--1\n"])
+@pytest.mark.parametrize(
+    "lines", ["1.23.4\n56\n", "5.\n", ".5\n", "\n", "1-2\n", "--1\n", "+1\n", "007\n", "1\n\n2\n"]
+)
 def test_other_forms_are_left_to_the_long_way(lines: str) -> None:
-    assert fixed_point.parse(lines, 0) is None
+    assert bulk_numbers.parse(lines, 0) is None

@@ -1,0 +1,68 @@
+"""Many plain decimals at once: by a parser of JSON, straight into doubles, each the nearest one.
+
+JSON's numbers are the plain ones but for a plus sign, noughts before the first digit, and a point
+without a digit on both sides. For a shift of the decimal mark the digits are taken as a whole
+number again: below 10^15 that is exact, and so is a power of ten up to 10^22; one division of
+doubles is rounded to the nearest (IEEE 754-2019, 5.4.1).
+"""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+MOST_DIGITS = 15
+LARGEST_POWER = 22
+_NEWLINE, _POINT = b"\n."
+
+
+def parse(lines: str, shift: int) -> "tuple[NDArray[np.float64], int] | None":
+    """Read one number a line.
+
+    Args:
+        lines: digits, points, signs and line ends only; it ends in a line end.
+        shift: power of ten every value is multiplied by.
+
+    Returns:
+        float64[n], and the largest number of digits after the point in the text; None where a line
+        is no number of JSON, or has too many digits to be shifted.
+    """
+    import simdjson
+
+    raw = lines.encode("ascii")
+    try:
+        array = simdjson.Parser().parse(b"[" + raw[:-1].replace(b"\n", b",") + b"]")
+        if not isinstance(array, simdjson.Array):
+            return None
+        values = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
+    except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
+        return None
+    marks = np.frombuffer(raw, dtype=np.uint8)
+    ends = np.flatnonzero(marks == _NEWLINE)
+    if values.size != ends.size:
+        return None
+    decimals = _most_decimals(np.flatnonzero(marks == _POINT), ends)
+    return (values, decimals) if shift == 0 else _shifted(values, decimals, shift)
+
+
+def _most_decimals(points: "NDArray[np.intp]", ends: "NDArray[np.intp]") -> int:
+    """The most digits between a point and the end of its line; 0 without any point."""
+    if not points.size:
+        return 0
+    behind = ends if points.size == ends.size else ends[np.searchsorted(ends, points)]
+    return int((behind - points).max()) - 1
+
+
+def _shifted(
+    values: "NDArray[np.float64]", decimals: int, shift: int
+) -> "tuple[NDArray[np.float64], int] | None":
+    """The values times a power of ten, by way of the whole numbers of their last digits."""
+    power = decimals - shift
+    if not (decimals <= MOST_DIGITS and 0 <= power <= LARGEST_POWER):
+        return None
+    whole = values * 10.0**decimals
+    if not (np.abs(whole) < 10.0**MOST_DIGITS).all():
+        return None
+    return np.rint(whole) / 10.0**power, decimals
