@@ -9,6 +9,8 @@ The differential wave of two ports of equal impedance z is (a1 - a2) / sqrt 2 an
 50 ohm make a differential one of 100 ohm.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,38 +18,39 @@ F64 = NDArray[np.float64]
 C128 = NDArray[np.complex128]
 
 
-def to_reference(s: C128, before: F64, after: F64) -> C128:
+class Converted(NamedTuple):
+    """S-parameters at other reference impedances, and how errors come through.
+
+    Attributes:
+        s: complex128[b, n, n].
+        left, right: float64[n, n]; where S is off by no more than E, element by element, S' is off
+            by no more than left E right, to first order.
+    """
+
+    s: C128
+    left: F64
+    right: F64
+
+
+def to_reference(s: C128, before: F64, after: F64) -> Converted:
     """S-parameters at other reference impedances.
 
     With p = (sqrt(z/z') + sqrt(z'/z)) / 2 and m = (sqrt(z/z') - sqrt(z'/z)) / 2 the waves at z' are
     a' = p a + m b and b' = m a + p b, which follows from v and i staying what they are; so
-    S' = (M + P S) (P + M S)^-1.
+    S' = (M + P S) (P + M S)^-1, and dS' = (P - S' M) dS (P + M S)^-1.
 
     Args:
         s: complex128[b, n, n].
         before: float64[n], ohms above 0.
         after: float64[n], ohms above 0.
-
-    Returns:
-        complex128[b, n, n].
     """
     ratio = np.sqrt(before / after)
     plus, minus = np.diag((ratio + 1.0 / ratio) / 2.0), np.diag((ratio - 1.0 / ratio) / 2.0)
-    top, bottom = minus + plus @ s, plus + minus @ s
-    turned = np.linalg.solve(bottom.transpose(0, 2, 1), top.transpose(0, 2, 1))
-    made: C128 = turned.transpose(0, 2, 1).astype(np.complex128)
-    return made
-
-
-def spread(before: F64, after: F64) -> float:
-    """By how much, at most, an error of S grows on the way to another reference.
-
-    With r = (z' - z) / (z' + z) at each port, S' = D^-1 (S - R) (1 - R S)^-1 D, so to first order
-    |dS'| <= |dS| / (1 - |r|)^2 in the matrix norm, as long as no more power comes out than goes in
-    (|S| <= 1). The norm of n x n errors of e each is at most n e.
-    """
-    worst = float(np.abs((after - before) / (after + before)).max())
-    return float(before.size / (1.0 - worst) ** 2)
+    inverse = np.linalg.inv(plus + minus @ s)
+    made: C128 = ((minus + plus @ s) @ inverse).astype(np.complex128)
+    left: F64 = np.abs(plus - made @ minus).max(axis=0)
+    right: F64 = np.abs(inverse).max(axis=0)
+    return Converted(made, left, right)
 
 
 def combined(s: C128, rows: F64) -> C128:

@@ -8,7 +8,7 @@ from sweepbook_plugins.touchstone.checks import negative, too_much
 from sweepbook_plugins.touchstone.data import Data
 from sweepbook_plugins.touchstone.guess import sizes
 from sweepbook_plugins.touchstone.matrix import C128, F64, complex_of, square
-from sweepbook_plugins.touchstone.modes import combined, spread, to_reference
+from sweepbook_plugins.touchstone.modes import combined, to_reference
 from sweepbook_plugins.touchstone.ports import Wiring
 
 
@@ -45,7 +45,7 @@ def network(data: Data, wiring: Wiring) -> Network:
     """
     chosen = wiring.chosen
     frequency, s, first, second, gain = [], [], [], [], []
-    largest, written, low = np.zeros((3, data.ports, data.ports))
+    largest, written, low, left, right = np.zeros((5, data.ports, data.ports))
     lines: list[int] = []
     for block in data.blocks():
         one = square(block.first, data.ports, data.heading)
@@ -65,14 +65,16 @@ def network(data: Data, wiring: Wiring) -> Network:
             second.append(two[:, chosen][:, :, chosen])
             continue
         if wiring.converted:
-            whole = to_reference(whole, wiring.before, wiring.after)
+            whole, *sides = to_reference(whole, wiring.before, wiring.after)
+            left, right = np.maximum(left, sides[0]), np.maximum(right, sides[1])
         s.append(combined(whole, wiring.rows))
+    off, rows = _off(data, largest, written), np.abs(wiring.rows)
     return Network(
         np.concatenate(frequency),
         np.concatenate(s),
         np.concatenate(first) if first else None,
         np.concatenate(second) if second else None,
-        _off(data, wiring, largest, written),
+        rows @ (left @ off @ right if wiring.converted else off) @ rows.T,
         np.concatenate(gain),
         low,
         lines,
@@ -87,16 +89,14 @@ def _gain(whole: C128) -> F64:
     return made
 
 
-def _off(data: Data, wiring: Wiring, largest: F64, written: F64) -> F64:
-    """By how much each S-parameter of the balanced ports may be off: float64[m, m].
+def _off(data: Data, largest: F64, written: F64) -> F64:
+    """By how much each S-parameter of the file may be off: float64[n, n].
 
     A number is off by half its last digit at most. Of real and imaginary part both are, sqrt 2
-    times that together; of magnitude and angle the angle moves it along a circle. Sums are off by
-    the sum of what their parts are.
+    times that together; of magnitude and angle the angle moves it along a circle.
 
     Args:
         data: says how many digits are written.
-        wiring: how balanced ports come out of the file's.
         largest: float64[n, n], the largest magnitude of each S-parameter.
         written: float64[n, n], the largest first number of its pairs.
     """
@@ -110,8 +110,4 @@ def _off(data: Data, wiring: Wiring, largest: F64, written: F64) -> F64:
         off = steps(largest) / 2.0 + largest * angle
     else:
         off = largest * (10.0 ** (steps(written) / 40.0) - 1.0 + angle)
-    if wiring.converted:
-        off = np.full_like(off, off.max() * spread(wiring.before, wiring.after))
-    rows = np.abs(wiring.rows)
-    made: F64 = rows @ off @ rows.T
-    return made
+    return np.asarray(off, dtype=np.float64)
