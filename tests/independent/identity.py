@@ -1,20 +1,27 @@
-"""The identity of a record, by record-0.md 13 alone; the standard library only."""
+"""The record_id of a certification record (record-0.md, 13).
+
+Left out: numbers that ECMAScript prints with other digits or exponents than Python does (below
+10^-4, from 10^16 on), and names beyond U+FFFF, which UTF-16 sorts otherwise.
+"""
 
 import hashlib
 import json
 from typing import Any
 
-Json = dict[str, Any]
-NOT_IN_THE_DIGEST = {"schema", "record_id", "origin", "attachments", "resolved", "provenance"}
+NO_EVIDENCE = {"schema", "record_id", "origin", "attachments", "resolved", "provenance"}
 
 
-def record_id(record: Json) -> str:
-    """Exact while no number needs an exponent and all names are of the BMP (record 13)."""
+def whole(value: Any) -> Any:
+    """The value, with every whole number written without a decimal mark."""
+    if isinstance(value, dict):
+        return {name: whole(member) for name, member in value.items()}
+    if isinstance(value, list):
+        return [whole(member) for member in value]
+    return int(value) if isinstance(value, float) and value.is_integer() else value
 
-    def shortest(text: str) -> float:
-        return float(text) if float(text) % 1 else int(float(text))
 
-    kept = {name: value for name, value in record.items() if name not in NOT_IN_THE_DIGEST}
-    values = json.loads(json.dumps(kept), parse_float=shortest)
-    text = json.dumps(values, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+def record_id(record: dict[str, Any]) -> str:
+    """SHA-256 of the canonical text of what was measured and stated."""
+    evidence = {name: whole(record[name]) for name in record if name not in NO_EVIDENCE}
+    text = json.dumps(evidence, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return "sb0-" + hashlib.sha256(text.encode()).hexdigest()

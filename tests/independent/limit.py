@@ -1,48 +1,54 @@
-"""The limit at a frequency, by judging-0.md 2 alone; the standard library only."""
+"""The limit at one frequency (judging-0.md, 2).
+
+Left out: the intervals of limits; tables based on another one, and with them `tightened`
+(limits-0.md, 1); `greater_of`, which needs a loop resistance (section 9): it has no limit here.
+"""
 
 import math
 from typing import Any
 
-Json = dict[str, Any]
+
+def limit(table: dict[str, Any], parameter: str, frequency: float) -> float:
+    """The limit with rounding and allowance (section 2, "Then"); NaN where none is usable."""
+    value = plain_limit(table, parameter, frequency)
+    entry = table["parameters"].get(parameter, {})
+    if "rounding" in entry and not math.isnan(value):
+        scale = 10 ** entry["rounding"]["decimals"]
+        half = 0.5 if entry["rounding"]["mode"] == "nearest" else 0.0
+        value = math.floor(value * scale + half + 1e-9) / scale
+    return value * (1 + float(entry.get("allowance_percent", 0)) / 100)
 
 
-def limit(table: Json, name: str, f: float, finished: bool = True) -> float:
-    """The limit at a frequency, NaN where there is none to be used.
-
-    A part of a difference is not `finished`: it is neither rounded nor tightened.
-    """
-    rule = table["parameters"][name]
-    segments = rule["segments"]
-    for end in (segments[0].get("from_mhz", f), segments[-1].get("to_mhz", f)):
-        f = end if abs(f - end) <= 1e-6 else f
-    here = [s for s in segments if s.get("from_mhz", f) <= f <= s.get("to_mhz", f)]
-    if not here or (here[-1]["grade"] == "C" and "interval" not in here[-1]):
+def plain_limit(table: dict[str, Any], parameter: str, f: float) -> float:
+    """Section 2, "Segment", "Grade", and cap and floor of "Then": the limit not yet rounded."""
+    entry = table["parameters"].get(parameter, {"segments": [{}]})
+    edges = entry["segments"][0].get("from_mhz", f), entry["segments"][-1].get("to_mhz", f)
+    f = next((edge for edge in edges if abs(f - edge) <= 1e-6), f)
+    holding = [s for s in entry["segments"] if s.get("from_mhz", f) <= f <= s.get("to_mhz", f)]
+    # Where two segments meet, the upper one holds: the last.
+    if not holding or (holding[-1].get("grade", "C") == "C" and "interval" not in holding[-1]):
         return math.nan
-    value = min(formula(table, here[-1]["shape"], f), rule.get("cap", math.inf))
-    value = max(value, rule.get("floor", -math.inf))
-    if finished and "rounding" in rule:
-        unit = 10.0 ** rule["rounding"]["decimals"]
-        half = 0.5 if rule["rounding"]["mode"] == "nearest" else 0
-        value = math.floor(value * unit + half + 1e-9) / unit
-    if finished and "tightened" in rule:
-        value += rule["tightened"]["by"] * (1 if rule["sense"] == "min" else -1)
-    return float(value * (1 + rule.get("allowance_percent", 0) / 100))
+    value = shape_value(table, holding[-1]["shape"], f)
+    return float(max(min(value, entry.get("cap", math.inf)), entry.get("floor", -math.inf)))
 
 
-def formula(table: Json, shape: Json, f: float) -> float:
-    def line(a: Json) -> float:
-        return float(a["a"] + a["b"] * math.log10(f / a["f0_mhz"]))
+def log_line(line: dict[str, Any], f: float) -> float:
+    """Section 2, "Shape": a line over the logarithm of the frequency."""
+    return float(line["a"] + line["b"] * math.log10(f / line["f0_mhz"]))
 
-    match shape:
-        case {"kind": "constant", "value": value}:
-            return float(value)
-        case {"kind": "log_line"}:
-            return line(shape)
-        case {"kind": "sum", "parts": parts}:
-            sums = [p["times"] * sum(t["c"] * f ** t["p"] for t in p["terms"]) for p in parts]
-            return float(sum(sums))
-        case {"kind": "voltage_sum", "lines": lines}:
-            return -20 * math.log10(sum(n["weight"] * 10 ** (-line(n) / 20) for n in lines))
-        case {"kind": "difference_of", "minuend": a, "subtrahend": b}:
-            return limit(table, a, f, finished=False) - limit(table, b, f, finished=False)
-    raise ValueError(shape["kind"])
+
+def shape_value(table: dict[str, Any], shape: dict[str, Any], f: float) -> float:
+    """Section 2, "Shape", by kind."""
+    if shape["kind"] == "constant":
+        return float(shape["value"])
+    if shape["kind"] == "log_line":
+        return log_line(shape, f)
+    if shape["kind"] == "sum":
+        terms = [(part["times"], term) for part in shape["parts"] for term in part["terms"]]
+        return float(sum(times * term["c"] * f ** term["p"] for times, term in terms))
+    if shape["kind"] == "voltage_sum":
+        lines = [line["weight"] * 10 ** (-log_line(line, f) / 20) for line in shape["lines"]]
+        return -20 * math.log10(sum(lines))
+    if shape["kind"] == "difference_of":
+        return plain_limit(table, shape["minuend"], f) - plain_limit(table, shape["subtrahend"], f)
+    return math.nan

@@ -1,117 +1,112 @@
-"""A second reader, by record-0.md and judging-0.md alone: the worst margins of a record.
+"""Recomputes every margin of a certification record: read it beside record-0.md and judging-0.md.
 
-It shares nothing with the program and uses the standard library only. Where both come to the same
-margins, the two texts were enough. Here each curve is one sweep, insertion loss has no end, and
-single delays go by 10 MHz; `thorough.py` reads the rest.
+Left out: grids of runs, complex values, several sweeps of a curve or figures of one kind and pair,
+figures with a frequency, insertion loss with an end, PSACR-F from exported ACR-F (judging-0.md, 3),
+readings that are off (4), and all that rests on intervals (outcomes, completeness, judgement).
 """
 
 import math
-from decimal import Decimal
+from collections import defaultdict
 from itertools import product
 from typing import Any
 
 from .limit import limit
 
-Json = dict[str, Any]
+Curve = dict[float, float]  # frequency in MHz -> value
 Key = tuple[str, str | None, tuple[str, ...]]  # parameter, end, pairs
-Curves = dict[Key, dict[float, float]]  # value by frequency
-Margins = dict[Key, tuple[float, float]]  # with its frequency
+Curves = defaultdict[Key, Curve]  # a curve that is not there is empty
+Margins = dict[Key, tuple[float, float]]  # the worst margin and its frequency
+
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 OTHER_END = {"near": "far", "far": "near"}
-VALUES = ("delay_ns", "length_m", "resistance_ohm")
+CROSSTALK = (("next", "psnext", "acr_n", "psacr_n"), ("fext", "psfext", "acr_f", "psacr_f"))
+UNITS = ("delay_ns", "length_m", "resistance_ohm", "unbalance_percent")  # of single figures
 
 
-def frequencies(grid: Json) -> list[float]:
-    runs = [(Decimal(r["start"]), Decimal(r["step"]), r["count"]) for r in grid.get("runs", [])]
-    expanded = [float(start + n * step) for start, step, count in runs for n in range(count)]
-    return [*grid.get("frequency_mhz", expanded)]
+def key_of(item: dict[str, Any]) -> Key:
+    """What a sweep or a single figure is of (record-0.md, 7.2 and 7.4)."""
+    return item["parameter"], item.get("end"), tuple(item["pairs"])
 
 
-def sweeps(results: Json) -> Curves:
-    grids = {grid["id"]: frequencies(grid) for grid in results.get("grids", [])}
-    curves: Curves = {}
-    for s in results.get("sweeps", []):
-        gaps = {n for gap in s.get("gaps", []) for n in range(gap["from"], gap["to"] + 1)}
-        points = [f for n, f in enumerate(grids[s["grid"]]) if n not in gaps]
-        pairs = tuple(sorted(s["pairs"]) if s["parameter"] == "next" else s["pairs"])
-        values = s["value_db" if "value_db" in s else "delay_ns"]
-        curves[s["parameter"], s.get("end"), pairs] = dict(zip(points, values, strict=True))
+def read_sweeps(record: dict[str, Any]) -> Curves:
+    """The curves as they stand: a value for each position in no gap (record-0.md, 7.3 to 7.5)."""
+    curves: Curves = defaultdict(dict)
+    grids = {g["id"]: list(enumerate(g["frequency_mhz"])) for g in record["results"]["grids"]}
+    for sweep in record["results"]["sweeps"]:
+        gaps = {n for gap in sweep.get("gaps", []) for n in range(gap["from"], gap["to"] + 1)}
+        values = iter(sweep["value_db"] if "value_db" in sweep else sweep["delay_ns"])
+        curves[key_of(sweep)] = {f: next(values) for n, f in grids[sweep["grid"]] if n not in gaps}
     return curves
 
 
-def figures(results: Json) -> Curves:
-    """Single figures, as curves of one point at 10 MHz; those in dB and unbalance are left out."""
-    found = [s for s in results.get("scalars", []) if any(name in s for name in VALUES)]
-    keys = [(s["parameter"], None, tuple(s["pairs"])) for s in found]
-    values = [next(s[name] for name in VALUES if name in s) for s in found]
-    curves: Curves = {key: {10.0: v} for key, v in zip(keys, values, strict=True)}
-    delays = [curves.get(("propagation_delay", None, (k,)), {}) for k in PAIRS]
-    if all(delays):
-        curves = {key: curve for key, curve in curves.items() if key[0] != "delay_skew"}
-    return curves | skew(delays)
+def read_figures(record: dict[str, Any]) -> Curves:
+    """Single figures, as curves of one point at 10 MHz; none in dB (judging-0.md, 8)."""
+    units = [(s, unit) for s, unit in product(record["results"]["scalars"], UNITS) if unit in s]
+    return defaultdict(dict, {key_of(scalar): {10.0: scalar[unit]} for scalar, unit in units})
 
 
-def skew(delays: list[dict[float, float]]) -> Curves:
-    common = [f for f in delays[0] if all(f in delay for delay in delays)]
-    least = {f: min(delay[f] for delay in delays) for f in common}
-    named = zip(PAIRS, delays, strict=True)
-    return {("delay_skew", None, (k,)): less(delay, least) for k, delay in named if least}
+def crosstalk(curves: Curves, parameter: str, end: str, i: str, k: str) -> Curve:
+    """NEXT or FEXT from i to k, else the reciprocal curve, which is the same (record-0.md, 9)."""
+    reciprocal_end = end if parameter == "next" else OTHER_END[end]
+    return curves[parameter, end, (i, k)] or curves[parameter, reciprocal_end, (k, i)]
 
 
-def power_sum(curves: list[dict[float, float]]) -> dict[float, float]:
-    common = [f for f in curves[0] if all(f in c for c in curves)]
-    return {f: -10 * math.log10(sum(10 ** (-c[f] / 10) for c in curves)) for f in common}
+def together(curves: list[Curve]) -> list[tuple[float, list[float]]]:
+    """Each frequency that all the curves have, and their values there (record-0.md, 11)."""
+    return [(f, [c[f] for c in curves]) for f in curves[0] if all(f in c for c in curves)]
 
 
-def less(a: dict[float, float], b: dict[float, float]) -> dict[float, float]:
-    return {f: a[f] - b[f] for f in a if f in b}
+def minus(curve: Curve, loss: Curve) -> Curve:
+    """The curve less the insertion loss (record-0.md, 11)."""
+    return {f: value - loss_there for f, (value, loss_there) in together([curve, loss])}
 
 
-def derive(raw: Curves) -> Curves:
-    """The measured curves, and the derived ones: computed where that is possible, else exported."""
+def power_sum(curves: list[Curve]) -> Curve:
+    """The power sum of losses (record-0.md, 11)."""
+    return {f: -10 * math.log10(sum(10 ** (-v / 10) for v in vs)) for f, vs in together(curves)}
 
-    def get(name: str, end: str | None, *pairs: str) -> dict[float, float]:
-        return raw.get((name, end, pairs), {})
 
-    out = dict(raw)
+def derive(curves: Curves) -> Curves:
+    """Adds what is computed, which goes before what was exported (record-0.md, 11)."""
+    for (raw, total, ratio, total_ratio), end, k in product(CROSSTALK, OTHER_END, PAIRS):
+        loss = curves["insertion_loss", None, (k,)]  # of the disturbed pair, k
+        disturbers = {i: crosstalk(curves, raw, end, i, k) for i in PAIRS if i != k}
+        for i, curve in disturbers.items():
+            curves[ratio, end, (i, k)] |= minus(curve, loss)
+        curves[total, end, (k,)] |= power_sum(list(disturbers.values()))
+        curves[total_ratio, end, (k,)] |= minus(curves[total, end, (k,)], loss)
+    for f, delays in together([curves["propagation_delay", None, (k,)] for k in PAIRS]):
+        for k, delay in zip(PAIRS, delays, strict=True):
+            curves["delay_skew", None, (k,)][f] = delay - min(delays)
+    return curves
+
+
+def leave_out(curves: Curves, figures: Curves, table: dict[str, Any]) -> None:
+    """Return loss for information only (judging-0.md, 4), and lengths but the shortest (8)."""
     for end, k in product(OTHER_END, PAIRS):
-        loss, others = get("insertion_loss", None, k), [i for i in PAIRS if i != k]
-        near = [get("next", end, *sorted((i, k))) for i in others]
-        far = [get("fext", end, i, k) or get("fext", OTHER_END[end], k, i) for i in others]
-        made = {("psnext", k): power_sum(near)} | {
-            (name, i, k): less(crosstalk, loss)
-            for name, curves in (("acr_n", near), ("acr_f", far))
-            for i, crosstalk in zip(others, curves, strict=True)
-        }
-        made["psacr_n", k] = less(made["psnext", k], loss)
-        made["psacr_f", k] = less(power_sum(far), loss)
-        for (name, *pairs), curve in made.items():
-            out[name, end, tuple(pairs)] = get(name, end, *pairs) | curve
-    return out | skew([get("propagation_delay", None, k) for k in PAIRS])
+        loss, key = curves["insertion_loss", None, (k,)], ("return_loss", end, (k,))
+        curves[key] = {f: value for f, value in curves[key].items() if loss.get(f, 3.0) >= 3.0}
+    if table["parameters"]["length"]["decides"] == "shortest-pair":
+        lengths = [key for key in figures if key[0] == "length"]
+        for longer in sorted(lengths, key=lambda key: figures[key][10.0])[1:]:
+            del figures[longer]
 
 
-def margins(record: Json, table: Json) -> tuple[Margins, Margins]:
-    """The worst margins of the sweeps and of the single figures, each with its frequency."""
-    results = record["results"]
-    return worst(derive(sweeps(results)), table, results), worst(figures(results), table, results)
+def margins_of(parameter: str, curve: Curve, table: dict[str, Any]) -> list[tuple[float, float]]:
+    """The margin at each point that has a limit, and its frequency (judging-0.md, 5)."""
+    sign = 1 if table["parameters"].get(parameter, {}).get("sense") == "min" else -1
+    points = [(sign * (value - limit(table, parameter, f)), f) for f, value in curve.items()]
+    return [point for point in points if not math.isnan(point[0])]
 
 
-def worst(curves: Curves, table: Json, results: Json) -> Margins:
-    """Of each curve that has a limit; of lengths, the shortest alone."""
-    digits = [
-        s["decimals"] for s in results.get("sweeps", []) if s["parameter"] == "insertion_loss"
-    ]
-    half_digit = 10.0 ** -max(digits, default=0) / 2
-    found = {}
-    for name, rule in table["parameters"].items():
-        judged = [key for key in curves if key[0] == name and curves[key]]
-        if rule["decides"] == "shortest-pair":
-            judged = sorted(judged, key=lambda key: min(curves[key].values()))[:1]
-        sign = 1 if rule["sense"] == "min" else -1
-        for key in judged:
-            loss = curves.get(("insertion_loss", None, key[2]), {}) if name == "return_loss" else {}
-            counting = [f for f in curves[key] if loss.get(f, math.inf) + half_digit >= 3.0]
-            every = [(sign * (curves[key][f] - limit(table, name, f)), f) for f in counting]
-            if known := [margin for margin in every if not math.isnan(margin[0])]:
-                found[key] = min(known)
-    return found
+def worst_margins(curves: Curves, table: dict[str, Any]) -> Margins:
+    """The smallest margin of each curve, of equals at the lowest frequency (judging-0.md, 5)."""
+    points = {key: margins_of(key[0], curve, table) for key, curve in curves.items()}
+    return {key: min(counting) for key, counting in points.items() if counting}
+
+
+def margins(record: dict[str, Any], table: dict[str, Any]) -> tuple[Margins, Margins]:
+    """The worst margin of every curve, and the margin of every single figure."""
+    curves, figures = derive(read_sweeps(record)), derive(read_figures(record))
+    leave_out(curves, figures, table)
+    return worst_margins(curves, table), worst_margins(figures, table)

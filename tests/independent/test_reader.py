@@ -259,7 +259,6 @@ def test_every_margin_under_a_contract_follows_from_the_text(
     table = json.loads((LIMITS / f"{base}.json").read_bytes())
     for name, (by, _) in tighter_by.items():
         table["parameters"][name]["tightened"] = {"by": by}
-    for reading in (reader, thorough):
-        counted, differ = differences(record, checked, reading.margins, table)
-        assert not differ
-        assert counted.keys() >= tighter_by.keys()
+    counted, differ = differences(record, checked, thorough.margins, table)
+    assert not differ
+    assert counted.keys() >= tighter_by.keys()

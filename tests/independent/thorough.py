@@ -1,17 +1,19 @@
-"""The second reader in full: values that are repeated, clipped, or measured at either end.
+"""A third reader, of more: runs of frequencies, values repeated, clipped or measured at either end.
 
-Written from record-0.md and judging-0.md alone, like `reader.py`, whose arithmetic it uses; the
-standard library only. Not read: complex values, unbalance, what a verdict needs.
+Written from record-0.md and judging-0.md; the standard library only. Not read: complex values,
+unbalance, what a verdict needs.
 """
 
 import math
 from collections.abc import Iterable
+from decimal import Decimal
 from itertools import product
 from typing import Any
 
 from .limit import limit
-from .reader import OTHER_END, PAIRS, frequencies, less, power_sum
 
+PAIRS = ("1-2", "3-6", "4-5", "7-8")
+OTHER_END = {"near": "far", "far": "near"}
 Json = dict[str, Any]
 Curve = dict[float, float]  # value by frequency
 Curves = dict[tuple[str, str | None, tuple[str, ...]], Curve]  # by parameter, end, pairs
@@ -23,6 +25,24 @@ FIGURES = {
     "length": "length_m",
     "dc_loop_resistance": "resistance_ohm",
 }
+
+
+def frequencies(grid: Json) -> list[float]:
+    """A list, or runs of decimal texts expanded exactly (record 7.3)."""
+    runs = [(Decimal(r["start"]), Decimal(r["step"]), r["count"]) for r in grid.get("runs", [])]
+    expanded = [float(start + n * step) for start, step, count in runs for n in range(count)]
+    return [*grid.get("frequency_mhz", expanded)]
+
+
+def power_sum(curves: list[Curve]) -> Curve:
+    """At the frequencies that all have (record 11)."""
+    common = [f for f in curves[0] if all(f in c for c in curves)]
+    return {f: -10 * math.log10(sum(10 ** (-c[f] / 10) for c in curves)) for f in common}
+
+
+def less(a: Curve, b: Curve) -> Curve:
+    """The difference at the frequencies that both have."""
+    return {f: a[f] - b[f] for f in a if f in b}
 
 
 def positions(runs: Iterable[Json]) -> set[int]:
@@ -110,8 +130,11 @@ def worst(curves: Curves, highs: Curves, table: Json) -> Margins:
             continue
         if rule["decides"] == "shortest-pair":
             judged = [min(judged, key=lambda key: min(curves[key].values()))]
-        limits = {f: limit(table, name, f) for f in every}
         sign = 1 if rule["sense"] == "min" else -1
+        # A contract moves the limit before the allowance of a length (judging 2).
+        tighter = rule.get("tightened", {"by": 0.0})["by"]
+        moved = sign * tighter * (1 + rule.get("allowance_percent", 0) / 100)
+        limits = {f: limit(table, name, f) + moved for f in every}
         for key in judged:
             _, end, pairs = key
             of_pair = insertion_loss(highs, end, pairs[0]) if end and name == "return_loss" else {}
