@@ -16,12 +16,18 @@ from sweepbook.record.model import Record
 from sweepbook.registry import Registry
 from sweepbook.source import Source
 
+STARTED = {
+    "as_stated": "2024-05-01",
+    "rfc3339": "2024-05-01T09:00:00-00:00",
+    "zone_source": "unknown",
+}
+
 
 def record(label: str, verdict: str, loss_db: str, source: Source, line: int) -> Record:
     """A record with one curve of one point."""
     return Record.build(
         link={"label": label},
-        test={"limit": {"as_stated": "House limit"}},
+        test={"limit": {"as_stated": "House limit"}, "started": STARTED},
         results={
             "grids": [{"id": "g1", "frequency_mhz": [1.0]}],
             "sweeps": [

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from sweepbook.book import store
+from sweepbook.book import journal, store
+from sweepbook.book.contents import Contents
 from sweepbook.book.gather import Status, gather
 from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
 from sweepbook.book.proof import Proof
@@ -44,8 +45,8 @@ def test_a_gathered_book_has_the_source_the_records_the_journal_and_the_index(
     assert [entry["locator"] for entry in lines[1]["records"]] == ["line 1", "line 2"]
     rows = list(csv.reader(files["index.csv"].decode().splitlines()))
     assert [row[1:] for row in rows[1:]] == [
-        ["A-2", "House limit", "fail", "a.txt"],
-        ["A-10", "House limit", "pass", "a.txt"],
+        ["A-2", "2024-05-01", "House limit", "fail", "a.txt"],
+        ["A-10", "2024-05-01", "House limit", "pass", "a.txt"],
     ]
     assert all(f"records/{row[0][4:6]}/{row[0]}.json" in files for row in rows[1:])
 
@@ -100,7 +101,7 @@ def test_one_record_in_two_files_is_one_record_with_both_origins_in_either_order
         origins.append([(o["name"], o["locator"]) for o in same.document["origin"]])
         assert len(_labels(job)) == 4
         index = job.book.index.read_text()
-        assert "SAME,House limit,pass,a.txt; b.txt" in index
+        assert "SAME,2024-05-01,House limit,pass,a.txt; b.txt" in index
     assert origins == [[("a.txt", "line 2"), ("b.txt", "line 3")]] * 2
 
 
@@ -205,3 +206,15 @@ def test_a_book_inside_the_gathered_folder_is_not_gathered(tmp_path: Path) -> No
     outcomes = list(gather(job.book, [tmp_path], simple.pipeline()))
     again = list(gather(job.book, [tmp_path], simple.pipeline()))
     assert [o.name for o in outcomes] == [o.name for o in again] == ["a.txt"]
+
+
+def test_lines_that_do_not_say_when_a_test_was_are_read(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path, a=A)
+    job.gather()
+    *_, last = journal.read(job.book.journal)
+    body = json.loads(json.dumps(last.body))
+    for entry in body["records"]:
+        assert entry.pop("started") == "2024-05-01"
+    known = Contents()
+    known.add(replace(last, body=body))
+    assert [entry.listed.started for entry in known.entries()] == ["", ""]

@@ -47,7 +47,7 @@ def test_a_limit_may_be_corrected_to_it(run: Run, own: Path) -> None:
     (own / "limits" / "contract.json").unlink()
     refused = run("correct", own, "1A-P1-03", *words[1:])
     assert refused.exit_code == 3
-    assert "folder limits of the book" in " ".join(refused.stderr.split())
+    assert "into the folder `limits` of the book" in " ".join(refused.stderr.split())
 
 
 def test_named_as_well_it_is_one_table(run: Run, own: Path) -> None:

@@ -72,7 +72,7 @@ def test_without_matplotlib_it_says_what_to_install(
     monkeypatch.setitem(sys.modules, "matplotlib", None)
     result = _run(SIX, "-o", tmp_path / "x.svg")
     assert result.exit_code == 3
-    assert "pip install 'sweepbook[plot]'" in result.stderr
+    assert "pip install matplotlib" in result.stderr
     assert list(tmp_path.iterdir()) == []
 
 

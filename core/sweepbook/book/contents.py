@@ -22,6 +22,7 @@ class Listed:
         locator: where in the source it stands.
         label, limit, stated: as in the record, "" where it has none; for the index and the order.
         file_sha256: digest of the record's file when the line was written.
+        started: when the test was, as the source states it; "" likewise, and in lines of old.
     """
 
     record_id: str
@@ -30,6 +31,7 @@ class Listed:
     limit: str
     stated: str
     file_sha256: str
+    started: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +182,10 @@ def _reading(line: journal.Line) -> Reading:
         joined = _text(body.get("joined_sha256", ""))
         way = Way(reader, dialect_name, dialect_sha256, program, joined)
         sha256, name = _texts(source, "sha256", "name")
-        records = tuple(Listed(*_texts(entry, *Listed.__slots__)) for entry in body["records"])
+        records = tuple(
+            Listed(*_texts({"started": "", **entry}, *Listed.__slots__))
+            for entry in body["records"]
+        )
         problems = tuple(_problem(name, entry) for entry in body["problems"])
     except (KeyError, TypeError) as error:
         raise NotABook(

@@ -9,7 +9,7 @@ from sweepbook.book.contents import Contents
 from sweepbook.book.layout import Book
 from sweepbook.text import printable
 
-TITLES = ("record id", "label", "limit", "stated", "source")
+TITLES = ("record id", "label", "tested", "limit", "stated", "source")
 _FORMULA = ("=", "+", "-", "@")
 _ROW = re.compile(r"^(sb0-[0-9a-f]{64}),", re.MULTILINE)
 
@@ -25,7 +25,8 @@ def text(contents: Contents) -> str:
     writer.writerow(TITLES)
     for entry in contents.entries():
         of = entry.listed
-        cells = (of.record_id, of.label, of.limit, of.stated, "; ".join(entry.sources))
+        sources = "; ".join(entry.sources)
+        cells = (of.record_id, of.label, of.started, of.limit, of.stated, sources)
         writer.writerow(_cell(cell) for cell in cells)
     return out.getvalue()
 

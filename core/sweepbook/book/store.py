@@ -125,6 +125,7 @@ def listed(record: Record, locator: str, kept: Kept) -> Listed:
         stated=text_at(record.document, *overall, "verdict")
         or text_at(record.document, *overall, "as_stated"),
         file_sha256=kept.file_sha256,
+        started=text_at(record.document, "test", "started", "as_stated"),
     )
 
 

@@ -148,8 +148,8 @@ def _check_limit(book: "Book", new: str, configuration: str) -> None:
         hint = f"Perhaps {' or '.join(near)} is meant. " if near else ""
         raise SweepbookError(
             error.message,
-            f"{hint}`sweepbook limits list` shows every table; one of your own belongs into the "
-            "folder limits of the book.",
+            f"{hint}`sweepbook limits list` shows every table; put one of your own into the folder "
+            "`limits` of the book.",
         ) from error
 
 

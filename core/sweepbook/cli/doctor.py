@@ -165,7 +165,10 @@ def _prove(folder: Path, as_json: bool) -> int:
     for line in table.paragraph(said, columns):
         click.echo(line)
     if proof.head:
-        head = f"Digest of the journal: {proof.head}. Noted elsewhere, it proves the whole later."
+        head = (
+            f"Digest of the journal: {proof.head}. Note it in another place: by it, all that the "
+            "journal tells so far can be proved later."
+        )
         for line in table.paragraph(head, columns):
             click.echo(line)
     return Exit.FINDINGS if damaged else Exit.CLEAN

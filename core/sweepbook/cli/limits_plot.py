@@ -13,7 +13,7 @@ HELP = """Draw limit lines into a picture (SVG or PNG).
 
 LIMITS are paths of `sweepbook limits list`, or spellings that lead to one; up to six are laid over
 one another. Each line is named where it ends, with the grade that says how well it is known. Needs
-matplotlib: pip install 'sweepbook[plot]'.
+matplotlib: pip install matplotlib.
 
 \b
     sweepbook limits plot tia-568.2-d/cat6a/channel tia-568.2-d/cat6/channel \\

@@ -27,8 +27,17 @@ def of(result: Reconciliation, every: bool, not_known: Sequence["Fault"] = ()) -
         every: whether links that passed are listed too.
         not_known: what the schedule asks for that leads to no limit table.
     """
+    about = [*of_schedule(result.schedule, not_known)]
+    standing = _standing(result, every)
+    if not about:
+        next(standing, "")  # the blank line above the first state
+    yield from about
+    yield from standing
+
+
+def _standing(result: Reconciliation, every: bool) -> Iterator[str]:
+    """Where each link stands, totals and the sentence at the end, with a blank line before each."""
     columns = table.terminal_columns()
-    yield from of_schedule(result.schedule, not_known)
     for state in State:
         items = [item for item in result.items if item.state is state]
         if items and (every or state.open):

@@ -148,7 +148,7 @@ def _settings() -> AbstractContextManager[None]:
             raise
         raise SweepbookError(
             "Drawing needs matplotlib, which is not installed.",
-            "Install it: pip install 'sweepbook[plot]'.",
+            "Install it where sweepbook is: pip install matplotlib.",
         ) from error
     settings: dict[Any, Any] = {
         "svg.hashsalt": "sweepbook",

@@ -27,7 +27,7 @@ def read_table(source: Source) -> Iterator[Row]:
     if find_spec("openpyxl") is None:
         raise SweepbookError(
             f"{source.name}: reading a workbook needs openpyxl, which is not installed.",
-            "Install it, pip install 'sweepbook[excel]', or save the table as CSV.",
+            "Install it where sweepbook is (pip install openpyxl), or save the table as CSV.",
         )
     yield from _rows(source)
 
