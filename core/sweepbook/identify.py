@@ -2,6 +2,7 @@
 
 import os
 from dataclasses import dataclass
+from pathlib import PurePath
 
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Claim, Format, Identify, ReadSetting, Strength
@@ -56,8 +57,8 @@ def _claims(source: Source, registry: Registry, setting: ReadSetting) -> list[Id
             continue
         if entry.identify is not None:
             claims += _asked(entry, entry.identify, source, registry, setting)
-        elif source.path.suffix.lower() in entry.suffixes:
-            claim = Claim(Strength.SUFFIX, f"its name ends in {source.path.suffix}")
+        elif (suffix := PurePath(source.file_name).suffix).lower() in entry.suffixes:
+            claim = Claim(Strength.SUFFIX, f"its name ends in {suffix}")
             claims.append(Identified(entry, claim))
     return claims
 

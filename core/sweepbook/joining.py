@@ -1,53 +1,59 @@
 """Finding the other file of two that hold tests together: beside the first, or among others."""
 
 from collections.abc import Iterable
-from pathlib import Path
 
 from sweepbook.dialect.join import PACKED, Join
 from sweepbook.errors import SweepbookError
-from sweepbook.text import utf8_safe
+from sweepbook.source import Source
 
 
-def other_file(path: Path, join: Join, given: Iterable[Path]) -> Path:
+def other_file(source: Source, join: Join, given: Iterable[Source]) -> Source:
     """The file with the other parts of the tests whose curves are in this one.
 
     Raises:
         SweepbookError: this is no file with curves by its name, or the other is not at hand.
     """
-    name = join.other_name(path.name)
+    name = join.other_name(source.file_name)
     if name is None:
         raise SweepbookError(
-            f"{utf8_safe(path.name)}: the name is neither of the form {join.file!r}, of a file "
+            f"{source.name}: the name is neither of the form {join.file!r}, of a file "
             f"with curves, nor {join.other!r}, of the other one.",
             "See join.file and join.other.",
         )
     what = "the other parts of its tests"
-    return _found(path, name, given, what, "join.other")
+    return _found(source, name, given, what, "join.other")
 
 
-def file_of(path: Path, join: Join, given: Iterable[Path]) -> Path:
+def file_of(source: Source, join: Join, given: Iterable[Source]) -> Source:
     """The file with the curves of the tests of which this one has the other parts.
 
     Raises:
         SweepbookError: it is not at hand.
     """
-    name = join.file_name(path.name) or join.file
-    return _found(path, name, given, "the curves of its tests", "join.file", only_given=True)
+    name = join.file_name(source.file_name) or join.file
+    return _found(source, name, given, "the curves of its tests", "join.file", only_given=True)
 
 
 def _found(
-    path: Path, name: str, given: Iterable[Path], what: str, key: str, *, only_given: bool = False
-) -> Path:
+    source: Source,
+    name: str,
+    given: Iterable[Source],
+    what: str,
+    key: str,
+    *,
+    only_given: bool = False,
+) -> Source:
     """The file of a name beside another one, else the only one of this name among those given."""
     wanted = {name, *(f"{name}{ending}" for ending in PACKED)}
-    named = [each for each in given if each.name in wanted]
-    beside = [each for each in named if _same_folder(each, path)]
+    named = [each for each in given if each.file_name in wanted]
+    beside = [each for each in named if _same_folder(each, source)]
     if not beside and not only_given:
-        beside = [at for each in sorted(wanted) if (at := path.with_name(each)).is_file()]
+        paths = [source.folder / each for each in sorted(wanted)]
+        beside = [Source(path, source.bounds) for path in paths if path.is_file()]
     found = beside or named
     if len(found) == 1:
         return found[0]
-    shown = utf8_safe(path.name)
+    shown = source.name
     if found:
         raise SweepbookError(
             f"{shown}: several files of the name {name}, with {what}, are given.",
@@ -59,5 +65,5 @@ def _found(
     )
 
 
-def _same_folder(one: Path, other: Path) -> bool:
-    return one.parent == other.parent or one.parent.resolve() == other.parent.resolve()
+def _same_folder(one: Source, other: Source) -> bool:
+    return one.folder == other.folder or one.folder.resolve() == other.folder.resolve()

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sweepbook import joining
+from sweepbook.archive import sources_of
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Format, ReadSetting
 from sweepbook.identify import Identified, UnknownSource, identify
-from sweepbook.inputs import files_of
 from sweepbook.record.model import Record
 from sweepbook.registry import STRICT, Registry
 from sweepbook.source import Bounds, Source, UnreadableSource
@@ -61,7 +61,11 @@ class Pipeline:
         """Take a path for a source."""
         return Source(path, self.bounds)
 
-    def choose(self, source: Source, given: Iterable[Path] = ()) -> Chosen:
+    def sources(self, paths: Iterable[Path]) -> "list[Source | ReadProblem]":
+        """Every file of files, folders and archives once, and a problem for what is none."""
+        return list(sources_of(paths, self.bounds))
+
+    def choose(self, source: Source, given: Iterable[Source] = ()) -> Chosen:
         """Tell how to read a source.
 
         Args:
@@ -83,17 +87,17 @@ class Pipeline:
         if dialect is None or dialect.join is None:
             return chosen
         texts = self.registry.reader(dialect.join.dialect.format).texts
-        other = self.source(joining.other_file(source.path, dialect.join, given))
+        other = joining.other_file(source, dialect.join, given)
         return replace(chosen, setting=replace(chosen.setting, other=other, other_texts=texts))
 
-    def _part(self, source: Source, given: Iterable[Path]) -> Chosen | None:
+    def _part(self, source: Source, given: Iterable[Source]) -> Chosen | None:
         """How to read a file that holds the other parts of tests; None if this is none."""
         dialects = (
             [self.setting.dialect] if self.setting.dialect else self.setting.dialects.values()
         )
         for dialect in dialects:
-            if dialect.join and (name := dialect.join.file_name(source.path.name)):
-                joining.file_of(source.path, dialect.join, given)
+            if dialect.join and (name := dialect.join.file_name(source.file_name)):
+                joining.file_of(source, dialect.join, given)
                 named = self.registry.reader(dialect.join.dialect.format)
                 return Chosen(named, replace(self.setting, dialect=dialect), name)
         return None
@@ -141,19 +145,24 @@ class Pipeline:
 
     def read_all(self, paths: Iterable[Path]) -> Iterator[Record | ReadProblem]:
         """Read files and folders, one source after the other; a bad one gives a problem."""
-        entries = list(files_of(paths))
-        given = [entry for entry in entries if isinstance(entry, Path)]
-        for path in entries:
-            if isinstance(path, ReadProblem):
-                yield path
-                continue
-            source = self.source(path)
-            try:
-                chosen = self.choose(source, given)
-            except SweepbookError as error:
-                yield problem_of(source, error)
-                continue
-            yield from self.read(source, chosen)
+        entries = self.sources(paths)
+        given = [entry for entry in entries if isinstance(entry, Source)]
+        for entry in entries:
+            if isinstance(entry, ReadProblem):
+                yield entry
+            else:
+                yield from self.read_source(entry, given)
+
+    def read_source(
+        self, source: Source, given: Iterable[Source] = ()
+    ) -> Iterator[Record | ReadProblem]:
+        """Tell how to read one source and read it; where that cannot be told, give a problem."""
+        try:
+            chosen = self.choose(source, given)
+        except SweepbookError as error:
+            yield problem_of(source, error)
+            return
+        yield from self.read(source, chosen)
 
 
 def problem_of(source: Source, error: SweepbookError) -> ReadProblem:

@@ -3,20 +3,32 @@
 import gzip
 import hashlib
 import io
+import lzma
+import zipfile
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, Protocol
 
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
+from sweepbook.zstd import ZSTD_MAGIC, DamagedZstd, NoZstd, Unpacked
 
 HEAD_BYTES = 65_536
 _GZIP_MAGIC = b"\x1f\x8b"
 _CHUNK = 1 << 20
+_DAMAGE = (
+    EOFError,
+    gzip.BadGzipFile,
+    zlib.error,
+    lzma.LZMAError,
+    zipfile.BadZipFile,
+    DamagedZstd,
+    NotImplementedError,  # a method of packing that the library does not know
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +68,33 @@ class Source:
     Attributes:
         path: where it lies.
         bounds: how far it may expand.
+        called: what to call it instead of by its file's name, such as a file that came out of an
+            archive.
     """
 
     path: Path
     bounds: Bounds = Bounds()
+    called: str = ""
 
     @property
     def name(self) -> str:
         """The file's name without its folder, for messages and records; always valid Unicode."""
-        return utf8_safe(self.path.name)
+        return utf8_safe(self.called or self.path.name)
+
+    @property
+    def file_name(self) -> str:
+        """The name that the file has in its folder, or in its archive."""
+        return self.path.name
+
+    @property
+    def folder(self) -> Path:
+        """Where files lie that belong to it."""
+        return self.path.parent
+
+    @property
+    def place(self) -> str:
+        """What tells this file from every other: its whole path."""
+        return str(self.path.resolve())
 
     @cached_property
     def sha256(self) -> str:
@@ -85,9 +115,11 @@ class Source:
             UnreadableSource: the file cannot be opened or read to its end.
         """
         try:
-            with self.path.open("rb") as stream:
+            with self._raw() as (stream, _):
                 while chunk := stream.read(_CHUNK):
                     yield chunk
+        except _DAMAGE as error:
+            raise _damaged(self.name, error) from error
         except OSError as error:
             raise _cannot_open(self.path, error) from error
 
@@ -111,38 +143,59 @@ class Source:
             UnreadableSource: the file cannot be opened, is damaged or expands past the bounds.
         """
         try:
-            with self.path.open("rb") as raw:
-                magic = raw.read(2)
-                raw.seek(0)
-                if magic != _GZIP_MAGIC:
+            with self._raw() as (raw, size):
+                magic = raw.peek(len(ZSTD_MAGIC))
+                inner: gzip.GzipFile | Unpacked
+                if magic.startswith(_GZIP_MAGIC):
+                    inner = gzip.GzipFile(fileobj=raw)
+                elif magic.startswith(ZSTD_MAGIC):
+                    inner = Unpacked(raw)
+                else:
                     yield raw
                     return
-                with gzip.GzipFile(fileobj=raw) as unpacked:
-                    size = self.path.stat().st_size
-                    yield io.BufferedReader(_Bounded(unpacked, self, size), _CHUNK)
-        except (EOFError, gzip.BadGzipFile, zlib.error) as error:
-            raise UnreadableSource(
-                self.name,
-                f"the compressed data are damaged or cut off ({str(error).rstrip('.')}).",
-                "Copy the file again from where it came from.",
-            ) from error
+                yield io.BufferedReader(Bounded(inner, self.name, self.bounds, size), _CHUNK)
+        except NoZstd as error:
+            raise UnreadableSource(self.name, str(error), NoZstd.TODO) from error
+        except _DAMAGE as error:
+            raise _damaged(self.name, error) from error
         except OSError as error:
             raise _cannot_open(self.path, error) from error
 
+    @contextmanager
+    def _raw(self) -> Iterator[tuple[io.BufferedReader, int]]:
+        """The bytes as they came, and how many there are."""
+        with self.path.open("rb") as stream:
+            yield stream, self.path.stat().st_size
 
-class _Bounded(io.RawIOBase):
+
+class Readable(Protocol):
+    """What gives bytes."""
+
+    def read(self, size: int, /) -> bytes:
+        """Give no more than so many."""
+        ...
+
+
+class Bounded(io.RawIOBase):
     """A stream that counts what comes out and stops where the bounds say."""
 
-    def __init__(self, inner: gzip.GzipFile, source: Source, packed_bytes: int) -> None:
+    def __init__(self, inner: Readable, name: str, bounds: Bounds, packed_bytes: int) -> None:
         self._inner = inner
-        self._source = source
+        self._name = name
+        self._bounds = bounds
         self._packed = packed_bytes
         self._seen = 0
 
     def readable(self) -> bool:
+        """It is."""
         return True
 
     def readinto(self, buffer: memoryview) -> int:  # type: ignore[override]
+        """Fill a buffer.
+
+        Raises:
+            UnreadableSource: more has come out than the bounds allow.
+        """
         data = self._inner.read(len(buffer))
         self._seen += len(data)
         self._check()
@@ -150,15 +203,23 @@ class _Bounded(io.RawIOBase):
         return len(data)
 
     def _check(self) -> None:
-        bounds = self._source.bounds
+        bounds = self._bounds
         grown = self._seen > bounds.free_bytes and self._seen > bounds.most_ratio * self._packed
         if grown or self._seen > bounds.most_bytes:
             raise UnreadableSource(
-                self._source.name,
+                self._name,
                 f"expands to more than {self._seen >> 20} MiB from {self._packed} bytes and was "
                 "not read further.",
                 "If you trust the file, unpack it yourself and give the unpacked file.",
             )
+
+
+def _damaged(name: str, error: Exception) -> UnreadableSource:
+    return UnreadableSource(
+        name,
+        f"the compressed data are damaged or cut off ({str(error).rstrip('.')}).",
+        "Copy the file again from where it came from.",
+    )
 
 
 def _cannot_open(path: Path, error: OSError) -> UnreadableSource:

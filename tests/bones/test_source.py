@@ -1,10 +1,12 @@
 """A source is read within bounds, whatever its name says."""
 
 import gzip
+import sys
 from hashlib import sha256
 from pathlib import Path
 
 import pytest
+import zstandard
 
 from sweepbook.source import HEAD_BYTES, Bounds, Source, UnreadableSource
 
@@ -51,3 +53,44 @@ def test_a_missing_file_is_named(tmp_path: Path) -> None:
     for look in (lambda: missing.sha256, lambda: missing.head):
         with pytest.raises(UnreadableSource, match=r"gone\.csv: cannot be opened: No such file"):
             look()
+
+
+def test_zstandard_is_told_by_the_bytes_and_its_frames_follow_one_another(tmp_path: Path) -> None:
+    pack = zstandard.ZstdCompressor().compress
+    packed = tmp_path / "export.csv"
+    packed.write_bytes(pack(b"Link;1A-07\n" * 70_000) + pack(b"end\n"))
+    with Source(packed).open() as stream:
+        assert stream.read() == b"Link;1A-07\n" * 70_000 + b"end\n"
+    assert Source(packed).sha256 == sha256(packed.read_bytes()).hexdigest()
+
+
+@pytest.mark.parametrize("cut", [-3, 9])
+def test_damaged_zstandard_says_so(tmp_path: Path, cut: int) -> None:
+    packed = tmp_path / "cut.zst"
+    packed.write_bytes(zstandard.ZstdCompressor().compress(b"Link;1A-07\n" * 500)[:cut])
+    with (
+        pytest.raises(UnreadableSource, match=r"cut\.zst: .*damaged or cut off"),
+        Source(packed).open() as stream,
+    ):
+        stream.read()
+
+
+def test_zstandard_that_expands_without_end_is_stopped(tmp_path: Path) -> None:
+    bomb = tmp_path / "bomb.zst"
+    bomb.write_bytes(zstandard.ZstdCompressor(level=19).compress(bytes(64 << 20)))
+    with (
+        pytest.raises(UnreadableSource, match=r"bomb\.zst: expands to more than .* unpack it"),
+        Source(bomb).open() as stream,
+    ):
+        while stream.read(1 << 20):
+            pass
+
+
+def test_without_the_library_the_message_says_how_to_get_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    packed = tmp_path / "export.zst"
+    packed.write_bytes(zstandard.ZstdCompressor().compress(b"x"))
+    monkeypatch.setitem(sys.modules, "zstandard", None)
+    with pytest.raises(UnreadableSource, match=r"Zstandard.*pip install 'sweepbook\[zstd\]'"):
+        _ = Source(packed).head

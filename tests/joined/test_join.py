@@ -1,5 +1,6 @@
 """Tests that an export spreads over two files come together, or say in a line why they do not."""
 
+import zipfile
 from collections.abc import Mapping
 from hashlib import sha256
 from pathlib import Path
@@ -18,6 +19,7 @@ from sweepbook.reading import Pipeline
 from sweepbook.record import codec, validate
 from sweepbook.record.model import Record
 from tests.guide import every_block, told
+from tests.program import run
 from tests.reading import LIBRARY, axis, sweep
 
 WORDS = """
@@ -276,3 +278,36 @@ def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     assert problems == []
     assert told(records[0].document) == lines.splitlines()
     assert records[1].document["test"]["started"]["rfc3339"] == "2026-10-25T02:40:00+01:00"
+
+
+def test_both_files_may_lie_in_one_archive(tmp_path: Path) -> None:
+    with zipfile.ZipFile(tmp_path / "job.zip", "w") as packed:
+        packed.writestr("hall/3-points.csv", POINTS)
+        packed.writestr("hall/3-heads.csv", HEADS)
+    records, problems = read(tmp_path, {})
+    assert (problems, [record.label for record in records]) == ([], ["A-17", "A-18"])
+    (origin,) = records[0].document["origin"]
+    assert origin["name"] == "job.zip!hall/3-points.csv"
+    assert origin["joined"][0]["name"] == "job.zip!hall/3-heads.csv"
+    book = open_or_begin(tmp_path / "book", None)
+    through = pipeline(tmp_path, ROWS)
+    gathered = list(gather.gather(book, [tmp_path / "job.zip"], through))
+    assert [(of.name, of.records) for of in gathered] == [
+        ("job.zip!hall/3-heads.csv", 0),
+        ("job.zip!hall/3-points.csv", 2),
+    ]
+    kept = [of.document["origin"] for of in store.records(book) if isinstance(of, Record)]
+    assert kept[0] == records[0].document["origin"]
+    assert list(prove.prove(book.root, Proof())) == []
+
+
+def test_check_takes_both_files_by_name(tmp_path: Path) -> None:
+    paths = []
+    for name, content in (("3-points.csv", POINTS), ("3-heads.csv", HEADS)):
+        (tmp_path / name).write_text(content, encoding="utf-8")
+        paths.append(str(tmp_path / name))
+    (tmp_path / "d.toml").write_text(ROWS, encoding="utf-8")
+    done = run("check", *paths, "--dialect", str(tmp_path / "d.toml"))
+    assert "A-17" in done.stdout
+    assert "A-18" in done.stdout
+    assert "not at hand" not in done.stdout + done.stderr

@@ -7,7 +7,7 @@ from typing import Any, cast
 import pluggy
 import pytest
 
-from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
 from sweepbook.limits.library import Library
@@ -16,7 +16,12 @@ from sweepbook.record.model import Record
 from sweepbook.registry import STRICT, Registry
 from sweepbook.source import Source
 
-DIALECT = cast(Dialect, object())
+
+def _dialect(name: str) -> Dialect:
+    return Dialect(name, name, "x", name, Meaning(), {})
+
+
+DIALECT = _dialect("other")
 
 
 @pytest.fixture
@@ -85,7 +90,7 @@ def test_the_claim_brings_its_dialect_and_the_named_one_is_never_overruled(path:
         seen.append(setting.dialect)
         return iter(())
 
-    fitting, named = cast(Dialect, object()), cast(Any, type("Named", (), {"format": "x"}))
+    fitting, named = _dialect("fits"), _dialect("named")
     dialects = {"other": DIALECT, "fits": fitting}
     list(_pipeline(read, dialects=dialects).read_all([path / "a.x"]))
     list(_pipeline(read, dialects=dialects, dialect=named).read_all([path / "a.x"]))

@@ -7,11 +7,11 @@ from enum import StrEnum
 from pathlib import Path
 
 from sweepbook import files
+from sweepbook.archive import Member
 from sweepbook.book import index, journal, lock, store
 from sweepbook.book.contents import GATHERED, Contents, Listed, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book, kept_source
 from sweepbook.errors import ReadProblem, SweepbookError
-from sweepbook.inputs import files_of
 from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
 from sweepbook.record.model import Record
 from sweepbook.source import Source, UnreadableSource
@@ -86,8 +86,8 @@ def gather(
         contents = store.contents_of(book)
         if contents.last is None:
             contents.add(journal.append(book.journal, None, BEGUN, _begun(book)))
-        entries = list(files_of(paths))
-        run = _Run(book, contents, pipeline, again, [e for e in entries if isinstance(e, Path)])
+        entries = pipeline.sources(paths)
+        run = _Run(book, contents, pipeline, again, [e for e in entries if isinstance(e, Source)])
         for entry in entries:
             if isinstance(entry, ReadProblem):
                 yield Outcome(entry.source, Status.REFUSED, problems=(entry,))
@@ -112,15 +112,14 @@ class _Run:
     contents: Contents
     pipeline: Pipeline
     again: bool
-    given: Sequence[Path]
-    done: set[Path] = field(default_factory=set)
+    given: Sequence[Source]
+    done: set[str] = field(default_factory=set)
 
 
-def _with_other(run: _Run, path: Path) -> Iterator[Outcome]:
+def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
     """Deal with one file; before it with the one that holds the other parts of its tests."""
-    if path.resolve() in run.done:
+    if source.place in run.done:
         return
-    source = run.pipeline.source(path)
     try:
         chosen = run.pipeline.choose(source, run.given)
         other = chosen.setting.other
@@ -128,11 +127,11 @@ def _with_other(run: _Run, path: Path) -> Iterator[Outcome]:
     except SweepbookError as error:
         yield Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
         return
-    if other is not None and other.path.resolve() not in run.done:
-        run.done.add(other.path.resolve())
+    if other is not None and other.place not in run.done:
+        run.done.add(other.place)
         part = Chosen(chosen.format, replace(chosen.setting, other=None), source.name)
         yield _one(run, other, part)
-    run.done.add(path.resolve())
+    run.done.add(source.place)
     yield _one(run, source, chosen)
 
 
@@ -144,9 +143,9 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     if before is not None and before.way == way and not before.problems and not again:
         return _outcome(before, Status.UNCHANGED)
     try:
-        kept = pipeline.source(_keep_source(book, source))
+        kept = _keep_source(book, source)
         if chosen.setting.other is not None:
-            other = pipeline.source(_keep_source(book, chosen.setting.other))
+            other = _keep_source(book, chosen.setting.other)
             chosen = replace(chosen, setting=replace(chosen.setting, other=other))
     except UnreadableSource as error:
         return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
@@ -155,7 +154,7 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
         return _outcome(reading, Status.UNCHANGED, crashed=crashed)
-    body = {**reading.to_json(), "from": utf8_safe(str(source.path))}
+    body = {**reading.to_json(), "from": utf8_safe(str(source.folder / source.file_name))}
     if before is None:
         contents.add(journal.append(book.journal, contents.last, GATHERED, body))
         return _outcome(reading, Status.GATHERED, new, crashed=crashed)
@@ -196,17 +195,18 @@ def _read(
     return tuple(listed), new, tuple(problems), crashed
 
 
-def _keep_source(book: Book, source: Source) -> Path:
-    """Copy the bytes as they came, unless the book has them; the path in the book.
+def _keep_source(book: Book, source: Source) -> Source:
+    """Copy the bytes as they came, unless the book has them; the source in the book.
 
     Raises:
         UnreadableSource: the source cannot be read to its end, or changed meanwhile.
         SweepbookError: the book cannot be written to.
     """
     there = kept_source(book, source.sha256)
+    called = source.name if isinstance(source, Member) else ""
     if there is not None:
-        return there
-    target = book.source_folder(source.sha256) / source.path.name
+        return Source(there, source.bounds, called)
+    target = book.source_folder(source.sha256) / source.file_name
     digest = hashlib.sha256()
     with files.replaced(target) as part, part.open("wb") as copy:
         for chunk in source.raw_chunks():
@@ -219,7 +219,7 @@ def _keep_source(book: Book, source: Source) -> Path:
                 "The file changed while it was being copied.",
                 "Wait until its program has finished writing and gather it again.",
             )
-    return target
+    return Source(target, source.bounds, called)
 
 
 def _keep_dialect(book: Book, chosen: Chosen) -> None:

@@ -152,7 +152,7 @@ class Desk:
     def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         from sweepbook.book import corrections
         from sweepbook.book.layout import open_book
-        from sweepbook.inputs import files_of, is_book
+        from sweepbook.inputs import is_book
 
         given: set[Path] = set()
         for book, group in groupby(paths, key=is_book):
@@ -164,12 +164,14 @@ class Desk:
                     records = corrections.records(open_book(folder))
                     yield from self.whereabouts.noted(folder, records)
                 continue
-            for path in files_of(group):
-                if isinstance(path, ReadProblem):
-                    yield path
+            entries = self.pipeline.sources(group)
+            sources = [entry for entry in entries if not isinstance(entry, ReadProblem)]
+            for entry in entries:
+                if isinstance(entry, ReadProblem):
+                    yield entry
                 else:
-                    read = self._counted(self.pipeline.read_all([path]))
-                    yield from self.whereabouts.noted(path, read)
+                    read = self._counted(self.pipeline.read_source(entry, sources))
+                    yield from self.whereabouts.noted(entry.path, read)
 
     def closing(self) -> int:
         """Tell on stderr what is to be known of the reading, and identifiers that crashed.

@@ -1,0 +1,76 @@
+"""Unpacking Zstandard (RFC 8878), a little at a time, with a library that not everybody needs."""
+
+from typing import TYPE_CHECKING, BinaryIO, ClassVar
+
+if TYPE_CHECKING:
+    from zstandard import ZstdDecompressionObj
+
+ZSTD_MAGIC = b"\x28\xb5\x2f\xfd"
+"""How every frame begins (RFC 8878, section 3.1.1)."""
+
+_FED = 512
+"""Bytes fed at once: 4 of them make a block of 128 KiB at most, so that 16 MiB come out at most."""
+
+_WIDEST = 128 << 20
+"""The widest window that is unpacked, in bytes; the usual program asks before it takes more."""
+
+
+class DamagedZstd(Exception):
+    """The data are damaged or cut off."""
+
+
+class NoZstd(Exception):
+    """The library is not installed."""
+
+    TODO: ClassVar[str] = "Install it with pip install 'sweepbook[zstd]', or unpack the file first."
+
+
+class Unpacked:
+    """What comes out of a packed stream.
+
+    Args:
+        packed: the stream.
+
+    Raises:
+        NoZstd: the library is not installed.
+    """
+
+    def __init__(self, packed: BinaryIO) -> None:
+        self._packed = packed
+        self._ready = b""
+        self._frame = _frame()
+        self._begun = False
+
+    def read(self, size: int, /) -> bytes:
+        """Give no more than so many bytes; none at the end.
+
+        Raises:
+            DamagedZstd: they are damaged or cut off.
+        """
+        from zstandard import ZstdError
+
+        fed = b""
+        while not self._ready:
+            if self._frame.eof:
+                fed, self._frame, self._begun = self._frame.unused_data, _frame(), False
+            fed = fed or self._packed.read(_FED)
+            if not fed:
+                if self._begun:
+                    raise DamagedZstd("the last frame does not end")
+                return b""
+            try:
+                self._ready, fed = self._frame.decompress(fed), b""
+            except ZstdError as error:
+                raise DamagedZstd(str(error)) from error
+            self._begun = True
+        given, self._ready = self._ready[:size], self._ready[size:]
+        return given
+
+
+def _frame() -> "ZstdDecompressionObj":
+    """What unpacks one frame."""
+    try:
+        from zstandard import ZstdDecompressor
+    except ImportError as error:
+        raise NoZstd("is packed with Zstandard, and what unpacks that is not installed.") from error
+    return ZstdDecompressor(max_window_size=_WIDEST).decompressobj()
