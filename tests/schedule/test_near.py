@@ -13,7 +13,7 @@ LABELS = st.text(alphabet="aAbO0lI1-. 7", max_size=8)
     ("one", "other", "how"),
     [
         ("A-P1-07", "a-p1-07", "capital and small letters"),
-        ("A-P1-07", "A- P1-07", "spaces"),
+        ("A-P1-07", "A- P1-07", "spaces or capital letters"),
         ("A-P1-07", "A.P1/07", "marks between the parts"),
         ("A-P1-07", "A-P1-7", "zeros before a number"),
         ("A-P1-O7", "A-P1-07", "letters that look like digits"),

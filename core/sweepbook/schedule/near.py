@@ -55,7 +55,7 @@ def _look(label: str) -> str:
 
 _WAYS = (
     (str.casefold, "capital and small letters"),
-    (lambda label: "".join(label.split()).casefold(), "spaces"),
+    (lambda label: "".join(label.split()).casefold(), "spaces or capital letters"),
     (_letters, "marks between the parts"),
     (_no_zeros, "zeros before a number"),
     (_look, "letters that look like digits"),
