@@ -19,6 +19,7 @@ COMMANDS = {
     "show": "Show one test: what was stated beside what was recomputed.",
     "reconcile": "Hold the tests against the cable schedule.",
     "compare": "Hold the tests of a link against each other, end by end.",
+    "testers": "List the instruments, and whether one reads apart.",
     "retests": "List what has to be tested again, by floor and panel.",
     "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",

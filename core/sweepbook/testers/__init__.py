@@ -1,0 +1,1 @@
+"""What the tests of a job say of the testers they were made with."""
