@@ -4,6 +4,8 @@ The examples are made after those of the Touchstone 1.1 and 2.0 specifications (
 from memory; their text was not at hand, and no number here is quoted from it.
 """
 
+import json
+import zipfile
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +13,7 @@ import pytest
 
 from sweepbook_plugins.touchstone.digits import Digits, decimals_of, digits_of
 from sweepbook_plugins.touchstone.options import NotOptions, Options, parse
+from tests.program import run
 
 from .making import COMMENTS, HEAD, ONE_PAIR, read, values
 
@@ -217,3 +220,13 @@ def test_a_name_tells_what_its_template_names(tmp_path: Path) -> None:
     assert document["extra"]["day"] == "20260304"
     result = read(tmp_path, "B-4.s2p", content, dialect)
     assert "'B-4' does not fit touchstone.file_name: at character 4" in result.lost
+
+
+def test_a_file_in_an_archive_goes_by_its_own_name(tmp_path: Path) -> None:
+    table = '[touchstone]\nfile_name = "{link:characters}"\n[touchstone.ports]'
+    dialect = ONE_PAIR.replace("[touchstone.ports]", table).replace('"Link"', '"link"')
+    (tmp_path / "d.toml").write_text(dialect)
+    with zipfile.ZipFile(tmp_path / "floor.zip", "w") as archive:
+        archive.writestr("east/B-4.s2p", TWO_PORT_1)
+    result = run("show", "--json", "--dialect", tmp_path / "d.toml", tmp_path / "floor.zip")
+    assert json.loads(result.stdout)["link"]["label"] == "B-4"

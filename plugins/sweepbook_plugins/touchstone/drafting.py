@@ -78,7 +78,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     named = not any(one.path == "link.label" for one in fields.guess(evidence.properties, None))
     if named:
         for source in sources:
-            evidence.put("label", texts.stem(source.name))
+            evidence.put("label", texts.stem(source.file_name))
     core = core_tables(evidence, understand(evidence), limits)
     return [
         _layout(seen, separator, named=named),

@@ -30,7 +30,7 @@ def tests(source: Source, dialect: Dialect) -> Iterator[RawTest]:
         with source.open() as stream:
             lines = Lines(stream)
             try:
-                _fill(test, source.name, lines, layout)
+                _fill(test, source.file_name, lines, layout)
             finally:
                 test.locator = f"lines 1-{lines.last}" if lines.last else "the whole file"
     except Fault as fault:

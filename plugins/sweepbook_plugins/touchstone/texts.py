@@ -9,8 +9,8 @@ from sweepbook_plugins.touchstone.heading import Heading, keyword
 from sweepbook_plugins.touchstone.layout import Layout
 from sweepbook_plugins.touchstone.lines import Comments, Line
 
-_ENDINGS = re.compile(r"(?i)(\.(s[0-9]+p|ts|txt))?(\.(gz|zst|zip))?$")
-PORTS_IN_NAME = re.compile(r"(?i)\.s([0-9]{1,3})p(\.(gz|zst|zip))?$")
+_ENDINGS = re.compile(r"(?i)(\.(s[0-9]+p|ts|txt))?(\.(gz|zst))?$")
+PORTS_IN_NAME = re.compile(r"(?i)\.s([0-9]{1,3})p(\.(gz|zst))?$")
 
 
 def take(test: RawTest, name: str, comments: Comments, heading: Heading, layout: Layout) -> None:
