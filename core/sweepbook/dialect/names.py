@@ -19,6 +19,7 @@ from sweepbook.dialect.words import Ambiguous, Words
 PLACEHOLDERS = ("parameter", "pairs", "first_pair", "second_pair", "end", "unit")
 _PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")
 _MOST_TEXTS = 500_000
+_MOST_KNOWN = 10_000
 _UNIT = "\0"
 """Stands for a unit, whichever it may be; no line of a file holds it."""
 _OTHER_END = {"near": "far", "far": "near", None: None}
@@ -74,12 +75,21 @@ class Namer:
         self._grammar = grammar
         self._bare = bare
         self._tables = [_expand_all(templates, grammar) for templates in columns]
+        self._known: dict[tuple[str, ...], Name | None] = {}
         if len(columns) == 1:
             for text, parts in self._tables[0].items():
                 self._refuse_doubles(text, parts)
 
     def name(self, texts: Sequence[str]) -> Name | None:
         """What the texts name, one text a column; None where nothing declared fits."""
+        key = tuple(texts)
+        if key not in self._known:
+            if len(self._known) >= _MOST_KNOWN:
+                self._known.clear()
+            self._known[key] = self._look_up(key)
+        return self._known[key]
+
+    def _look_up(self, texts: tuple[str, ...]) -> Name | None:
         found = set()
         candidates = [
             table.get(text.strip(), ()) for table, text in zip(self._tables, texts, strict=True)

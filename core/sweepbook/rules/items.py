@@ -70,9 +70,10 @@ def concerns(item: Item, parameter: str, end: str | None, pairs: Sequence[str]) 
     """Whether a stated item is about a curve."""
     if parameter != item["parameter"]:
         return False
-    asked = list(item.get("pairs", ()))
-    same = list(pairs) == asked
-    if parameter in UNORDERED:
-        same = sorted(pairs) == sorted(asked)
     at = item.get("end")
-    return (not asked or same) and (at is None or end is None or at == end)
+    if not (at is None or end is None or at == end):
+        return False
+    asked = item.get("pairs")
+    if not asked or list(pairs) == list(asked):
+        return True
+    return parameter in UNORDERED and sorted(pairs) == sorted(asked)

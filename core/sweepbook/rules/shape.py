@@ -8,8 +8,9 @@ from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from sweepbook.judging.curves import Curves
+from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.phrases import name
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
@@ -19,6 +20,9 @@ from sweepbook.rules.words import where
 
 CUT_OFF = ("return_loss", "next", "fext")
 ROUGH = ("return_loss", "next")
+SAMPLES = 16
+"""Points at which a curve is looked at first."""
+
 DEGREE = 5
 """Of the polynomial in lg f that a smooth curve follows; ripple of a link turns far more often."""
 
@@ -120,14 +124,29 @@ def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:
         inside = np.isfinite(limit) & (limit != rule.cap) & (limit != rule.floor)
         if inside.sum() < least or np.ptp(limit[inside]) < case.practice.value("limit_turns_db"):
             continue
-        apart = curves.value[:, inside] - limit[inside]
-        digit = np.max(curves.high[:, inside] - curves.low[:, inside], axis=1)  # inf where clipped
-        beside = np.flatnonzero(np.isfinite(digit) & (np.ptp(apart, axis=1) <= 2.0 * digit))
+        beside = _keeping_distance(curves, limit, inside)
         if beside.size:
             row = int(beside[0])
-            said = {"points": int(inside.sum()), "distance_db": float(np.median(apart[row]))}
+            distance = float(np.median(curves.value[row, inside] - limit[inside]))
+            said = {"points": int(inside.sum()), "distance_db": distance}
             said["curves"] = int(beside.size)
             yield Hit(_path(curves, row), {**_which(curves, row), **said})
+
+
+def _keeping_distance(curves: Curves, limit: F64, inside: Flags) -> NDArray[np.intp]:
+    """Rows that keep one distance to a limit at some points; a look at a few rules most out."""
+    points = np.flatnonzero(inside)
+    few = points[:: max(1, points.size // SAMPLES)]
+    most = np.fmax.reduce(curves.high - curves.low, axis=1)
+    near = np.ptp(curves.value[:, few] - limit[few], axis=1) <= 2.0 * most
+    rows = np.flatnonzero(near)
+    if not rows.size:
+        return rows
+    low, value, high = (one[rows][:, points] for one in (curves.low, curves.value, curves.high))
+    digit = np.max(high - low, axis=1)  # inf where clipped
+    kept = np.isfinite(digit) & (np.ptp(value - limit[points], axis=1) <= 2.0 * digit)
+    found: NDArray[np.intp] = rows[kept]
+    return found
 
 
 @lru_cache(maxsize=16)

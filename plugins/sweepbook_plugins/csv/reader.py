@@ -59,12 +59,18 @@ class Reader:
         assert self._columns is not None
         table = self._table or self._begin(first + start)
         run_of, width, axis = self._columns.run_of, self.width, self.axis
-        name, end = run_of(rows[start]), start + 1
+        name, end, at_once = run_of(rows[start]), start + 1, 16
         while end < len(rows):
-            row = rows[end]
-            if len(row) != width or row[axis][:1] not in DIGITS or run_of(row) != name:
+            stretch = rows[end : end + at_once]
+            odd = (
+                at
+                for at, row in enumerate(stretch)
+                if len(row) != width or row[axis][:1] not in DIGITS or run_of(row) != name
+            )
+            if (first_odd := next(odd, None)) is not None:
+                end += first_odd
                 break
-            end += 1
+            end, at_once = end + len(stretch), 2 * at_once
         table.take_run(rows[start:end], first + start)
         self.piece.last = first + end - 1
         return end

@@ -62,6 +62,7 @@ class Roles:
         self.positions = self._naming_positions()
         self.naming = getter(self.positions)
         self._known: dict[Texts, Role] = {}
+        self._columns: dict[Titles, list[tuple[int, str]]] = {}
 
     def of(self, texts: Texts, row: Sequence[str]) -> Role:
         """The role of a row.
@@ -82,6 +83,11 @@ class Roles:
 
         Of titles as they stand the first that is there; of templates all that there are.
         """
+        if wanted not in self._columns:
+            self._columns[wanted] = self._found(wanted)
+        return self._columns[wanted]
+
+    def _found(self, wanted: Titles) -> list[tuple[int, str]]:
         plain = [title for title in wanted if title in self._at and not is_template(title)]
         found = [(self._at[title], title) for title in plain[:1]]
         if templates := tuple(filter(is_template, wanted)):
