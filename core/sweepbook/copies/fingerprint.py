@@ -41,12 +41,12 @@ def fingerprint(curves: Mapping[str, Curves]) -> bytes:
         so smooth that they would tell no link from another.
     """
     with np.errstate(all="ignore"):
-        blocks = [_block(curves[name]) if name in curves else None for name in PARAMETERS]
-        if all(block is None for block in blocks):
+        bands = [band_means(curves[name]) if name in curves else None for name in PARAMETERS]
+        if all(means is None for means in bands):
             return b""
         nothing = np.zeros(2 * BANDS)
-        numbers = np.concatenate([nothing if block is None else block for block in blocks])
-        small = numbers.astype("<f4")
+        blocks = [nothing if means is None else pooled(means) for means in bands]
+        small = np.concatenate(blocks).astype("<f4")
     return small.tobytes() if np.isfinite(small).all() else b""
 
 
@@ -55,17 +55,27 @@ def matrix(fingerprints: list[bytes]) -> F32:
     return np.frombuffer(b"".join(fingerprints), dtype="<f4").reshape(-1, SIZE)
 
 
-def _block(curves: Curves) -> F64 | None:
-    """Mean and spread in each band, float64[2 * BANDS]; None where the curves say too little."""
+def band_means(curves: Curves) -> F64 | None:
+    """The mean of each of m curves in each band, float64[m, BANDS] in dB.
+
+    None where the curves are too coarse, too short or too smooth to tell one link from another.
+    """
     weights = _weights(curves.frequency_mhz.tobytes())
     if weights is None:
         return None
     bands = _filled(curves.frequency_mhz, curves.value) @ weights.T
-    if not np.abs(bands @ _without_course()).max() > SMOOTH_DB:
-        return None
-    bands = bands - bands.mean(axis=1, keepdims=True)
-    mean = bands.mean(axis=0)
-    return np.concatenate([mean, np.sqrt(np.mean((bands - mean) ** 2, axis=0))])
+    return bands if np.abs(bands @ _without_course()).max() > SMOOTH_DB else None
+
+
+def pooled(bands: F64) -> F64:
+    """Mean and spread of m curves in each band: float64[..., m, BANDS] to [..., 2 * BANDS].
+
+    Each curve's own mean is taken off first.
+    """
+    bands = bands - bands.mean(axis=-1, keepdims=True)
+    mean = bands.mean(axis=-2)
+    spread = np.sqrt(np.mean((bands - mean[..., None, :]) ** 2, axis=-2))
+    return np.concatenate([mean, spread], axis=-1)
 
 
 def _filled(axis: F64, value: F64) -> F64:

@@ -9,13 +9,11 @@ import numpy as np
 
 from sweepbook.copies.curves import Readings
 from sweepbook.copies.figures import Figures
-from sweepbook.copies.match import Match, match
+from sweepbook.copies.match import SAMPLES, Match, match, may_agree
 from sweepbook.judging.curves import F64, OTHER_END, PAIRS, UNORDERED, Key
 
 LEAST_CURVES = 3
 """Fewer curves are too few to call one test the copy of another."""
-
-Matches = Mapping[tuple[Key, Key], Match]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,18 +80,17 @@ def likeness(
         figures: from which on they are.
     """
     matches = dict(_matches(first, second, figures))
-    best: list[Match] = []
     agreeing: list[Match] = []
     renaming = RENAMINGS[0]
     for one in RENAMINGS:
-        held = [m for (key, other), m in matches.items() if one.of(key) == other]
-        there = [m for m in held if m.agrees(figures)]
+        there = [m for (key, other), m in matches.items() if one.of(key) == other]
         if len(there) > len(agreeing):
-            best, agreeing, renaming = held, there, one
-    if len(agreeing) < max(LEAST_CURVES, figures.curves_share * len(best)):
+            agreeing, renaming = there, one
+    compared = _compared(first, second, renaming, figures) if agreeing else 0
+    if len(agreeing) < max(LEAST_CURVES, figures.curves_share * compared):
         return None
     return Likeness(
-        compared=len(best),
+        compared=compared,
         agreeing=len(agreeing),
         points=sum(m.points for m in agreeing),
         odd=sum(m.points - m.near for m in agreeing),
@@ -101,24 +98,51 @@ def likeness(
         offsets_db=(min(m.offset_db for m in agreeing), max(m.offset_db for m in agreeing)),
         renaming=renaming,
         frequencies=_frequencies(first, second),
-        exact=all(m.is_exact(figures) for m in best),
+        exact=len(agreeing) == compared and all(m.is_exact(figures) for m in agreeing),
     )
 
 
 def _matches(
     first: Mapping[str, Readings], second: Mapping[str, Readings], figures: Figures
 ) -> Iterator[tuple[tuple[Key, Key], Match]]:
-    """Every curve of one test against every one of the other, of the same parameter."""
+    """Every curve of one test that agrees with one of the other, of the same parameter."""
     for parameter in first.keys() & second.keys():
         one, two = first[parameter], second[parameter]
         axis = np.intersect1d(one.frequency_mhz, two.frequency_mhz, assume_unique=True)
         mine, others = one.on(axis), two.on(axis)
+        some = slice(None, None, max(1, axis.size // SAMPLES))
+        allowed = 2.0 * (figures.apart_db + one.half_digit[:, None] + two.half_digit)
+        likely = may_agree(mine[:, None, some] - others[None, :, some], allowed)
+        likely &= one.structured[:, None] & two.structured
+        for row, other in np.argwhere(likely).tolist():
+            half = float(one.half_digit[row]), float(two.half_digit[other])
+            held = match(mine[row], others[other], half, figures.apart_db)
+            if held.agrees(figures):
+                yield (one.keys[row], two.keys[other]), held
+
+
+def _compared(
+    first: Mapping[str, Readings],
+    second: Mapping[str, Readings],
+    renaming: Renaming,
+    figures: Figures,
+) -> int:
+    """How many curves of the first can be held against the one that they are called in the second.
+
+    Both have to have ripple, and enough points where neither is clipped.
+    """
+    count = 0
+    for parameter in first.keys() & second.keys():
+        one, two = first[parameter], second[parameter]
+        axis = np.intersect1d(one.frequency_mhz, two.frequency_mhz, assume_unique=True)
+        known, others = np.isfinite(one.on(axis)), np.isfinite(two.on(axis))
+        rows = {key: row for row, key in enumerate(two.keys) if two.structured[row]}
         for row in np.flatnonzero(one.structured).tolist():
-            for other in np.flatnonzero(two.structured).tolist():
-                half = float(one.half_digit[row]), float(two.half_digit[other])
-                held = match(mine[row], others[other], half, figures.apart_db)
-                if held.points >= figures.least_points:
-                    yield (one.keys[row], two.keys[other]), held
+            other = rows.get(renaming.of(one.keys[row]))
+            if other is not None:
+                shared = np.count_nonzero(known[row] & others[other])
+                count += bool(shared >= figures.least_points)
+    return count
 
 
 def _frequencies(

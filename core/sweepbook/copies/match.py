@@ -5,7 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from sweepbook.copies.figures import Figures
-from sweepbook.judging.curves import F64
+from sweepbook.judging.curves import F64, Flags
+
+SAMPLES = 24
+"""Points looked at before all are."""
+LEAST_SAMPLES = 8
+"""Of these, those that two curves must share for anything to be said by them."""
 
 _ROUNDING = 1.001
 """Room for the rounding of doubles beside half a digit."""
@@ -69,3 +74,21 @@ def match(first: F64, second: F64, half_digits: tuple[float, float], apart_db: f
         offset_db=offset,
         largest_db=largest,
     )
+
+
+def may_agree(apart: F64, allowed: F64) -> Flags:
+    """Which curves may agree, by a few points: the middle half of their differences lies together.
+
+    Args:
+        apart: float64[..., k], differences of two curves at k points, NaN where one has none.
+        allowed: float64[...], how far each middle half may spread.
+
+    Returns:
+        bool[...]; True also where too few points are shared to tell.
+    """
+    ordered = np.sort(apart, axis=-1)  # what is not known comes last
+    count = np.count_nonzero(np.isfinite(apart), axis=-1)
+    upper = np.maximum(np.minimum(3 * count // 4, count - 1), 0)[..., None]
+    ends = [np.take_along_axis(ordered, at, axis=-1) for at in (upper, (count // 4)[..., None])]
+    spread = (ends[0] - ends[1])[..., 0]
+    return np.asarray((count < LEAST_SAMPLES) | (spread <= allowed), dtype=np.bool_)

@@ -16,12 +16,15 @@ from sweepbook.copies.fingerprint import F32
 Index = NDArray[np.int64]
 
 COMPONENTS = 12
-BLOCK = 512
+ROWS, COLUMNS = 512, 2048
+"""Distances worked out at once: so few that they stay in the processor's cache."""
 MOST_NEAR = 3
 """Neighbours of one fingerprint that are given: of many copies each need be tied to a few only."""
-MOST_CANDIDATES = 512
+MOST_CANDIDATES = 64
+"""Of more near ones in a block the nearest are held against a row."""
 _SAMPLE = 8192
 _AT_ONCE = 65_536
+_NONE: Index = np.empty(0, dtype=np.int64)
 
 
 def near(prints: F32, apart_db: float) -> list[tuple[int, int]]:
@@ -58,33 +61,38 @@ def _components(centred: F32) -> F32:
 
 def _blocks(seen: F32, whole: F32, reach: float) -> Iterator[tuple[Index, Index]]:
     """(rows, earlier rows) of near pairs, block by block, sorted along the first component."""
-    size = np.einsum("ij,ij->i", seen, seen)
+    size = np.einsum("ij,ij->i", seen, seen)[:, None]
+    one = np.ones_like(size)
+    mine, others = np.hstack([-2.0 * seen, size, one]), np.hstack([seen, one, size])
     first = np.searchsorted(seen[:, 0], seen[:, 0] - np.float32(reach))
     within = np.float32(reach * reach * 1.001 + 1e-3)  # room for the rounding of float32
-    for start in range(0, len(seen), BLOCK):
-        stop, left = min(start + BLOCK, len(seen)), int(first[start])
-        square = seen[start:stop] @ seen[left:stop].T
-        square *= -2.0
-        square += size[start:stop, None]
-        square += size[None, left:stop]
-        rows, others = _candidates(square, within, start - left)
-        rows, others = rows + start, others + left
-        apart = _apart(whole, rows, others)
+    for start in range(0, len(seen), ROWS):
+        stop = min(start + ROWS, len(seen))
+        parts = [(_NONE, _NONE)]
+        for left in range(int(first[start]), stop, COLUMNS):
+            right = min(left + COLUMNS, stop)
+            square = mine[start:stop] @ others[left:right].T  # |a|^2 - 2 a b + |b|^2
+            parts.append(_candidates(square, within, start, left))
+        rows, earlier = (np.concatenate(part) for part in zip(*parts, strict=True))
+        apart = _apart(whole, rows, earlier)
         close = apart <= reach
-        yield _nearest(rows[close], others[close], apart[close])
+        yield _nearest(rows[close], earlier[close], apart[close])
 
 
-def _candidates(square: F32, within: np.float32, offset: int) -> tuple[Index, Index]:
-    """Places of the squared distances that are small, left of the diagonal."""
-    small = square <= within
-    small &= np.arange(square.shape[1]) < offset + np.arange(square.shape[0])[:, None]
-    crowded = np.flatnonzero(small.sum(axis=1) > MOST_CANDIDATES)
-    for row in crowded.tolist():
-        there = np.flatnonzero(small[row])
-        far = np.argpartition(square[row, there], MOST_CANDIDATES)[MOST_CANDIDATES:]
-        small[row, there[far]] = False
-    rows, others = np.nonzero(small)
-    return rows, others
+def _candidates(square: F32, within: np.float32, start: int, left: int) -> tuple[Index, Index]:
+    """Places of the squared distances that are small, for rows after the columns only."""
+    small = np.flatnonzero(square <= within)
+    if not small.size:
+        return _NONE, _NONE
+    rows, columns = np.divmod(small, square.shape[1])
+    before = columns + left < rows + start
+    rows, columns = rows[before], columns[before]
+    if rows.size > MOST_CANDIDATES:
+        order = np.lexsort((square[rows, columns], rows))
+        rows, columns = rows[order], columns[order]
+        few = np.arange(rows.size) - np.searchsorted(rows, rows) < MOST_CANDIDATES
+        rows, columns = rows[few], columns[few]
+    return rows + start, columns + left
 
 
 def _apart(whole: F32, rows: Index, others: Index) -> NDArray[np.float64]:

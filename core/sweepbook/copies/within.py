@@ -7,12 +7,8 @@ import numpy as np
 
 from sweepbook.copies.curves import PARAMETERS, readings
 from sweepbook.copies.figures import Figures
-from sweepbook.copies.match import Match, match
+from sweepbook.copies.match import SAMPLES, Match, match, may_agree
 from sweepbook.judging.curves import F64, Curves, Key
-
-SAMPLES = 24
-LEAST_SAMPLES = 8
-"""Of the points looked at first, those that both must have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +60,9 @@ def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     known = np.isfinite(value) & np.isfinite(low) & np.isfinite(high)
     first, second = np.triu_indices(len(value), 1)
     apart = np.where(known[first] & known[second], value[first] - value[second], np.nan)
-    apart.sort(axis=1)  # what is not known comes last
-    count = np.count_nonzero(np.isfinite(apart), axis=1)
-    row, upper = np.arange(len(apart)), np.maximum(np.minimum(3 * count // 4, count - 1), 0)
-    middle = apart[row, upper] - apart[row, count // 4]
     digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
     allowed = 2.0 * figures.apart_db + digits[first] + digits[second]
-    near = np.flatnonzero((count >= LEAST_SAMPLES) & (middle <= allowed))
+    near = np.flatnonzero(may_agree(apart, allowed))
     return [(int(first[place]), int(second[place])) for place in near]
 
 

@@ -1,0 +1,61 @@
+"""What becomes of tests with like fingerprints: read again, told once, or said to be unread."""
+
+from collections.abc import Iterable, Sequence
+
+from sweepbook.audit.context import installed
+from sweepbook.audit.run import Run
+from sweepbook.findings import NotRun
+from sweepbook.record.model import Record
+from tests.rules.changes import ORIGIN, record
+
+RIPPLE = {"ripple_db": 1.0, "seed": 3}
+RULES = ("SET010", "SET011", "SET012")
+
+
+def copies(count: int, *, one_place: bool = False) -> list[Record]:
+    """A test under several labels, each with another offset."""
+    made = []
+    for number in range(count):
+        moved = [
+            {"add_db": 0.3 * number, "curve": {"parameter": one}, "from_mhz": 1, "to_mhz": 500}
+            for one in ("return_loss", "next")
+        ]
+        one = record([RIPPLE, {"set": "link/label", "to": f"L-{number}"}, *moved])
+        place = "line 1" if one_place else f"line {number}"
+        made.append(one.with_origin([{**ORIGIN[0], "locator": place}]))
+    return made
+
+
+def checked(records: Sequence[Record], at_hand: Iterable[Record] | None) -> Run:
+    """A finished run; the records at hand can be read again, where there is a way at all."""
+    held = {one.record_id: one for one in at_hand or ()}
+    run = Run(
+        installed(),
+        recall=None if at_hand is None else lambda ids: [held[one] for one in ids if one in held],
+    )
+    list(run.walk(records))
+    run.close()
+    return run
+
+
+def test_of_many_copies_each_is_told_once() -> None:
+    run = checked(records := copies(4), records)
+    assert [found.rule for found in run.findings] == ["SET010"] * 3
+    labels = {found.arguments[end] for found in run.findings for end in ("first", "second")}
+    assert labels == {"L-0", "L-1", "L-2", "L-3"}
+
+
+def test_two_readings_of_one_place_are_one_test() -> None:
+    run = checked(records := copies(2, one_place=True), records)
+    assert run.findings == () and run.rules_not_run == ()
+
+
+def test_where_sweeps_cannot_be_read_again_the_rules_say_that_they_could_not_look() -> None:
+    records = copies(2)
+    for at_hand in (None, records[:1]):
+        run = checked(records, at_hand)
+        assert run.findings == ()
+        said = {one.rule: one for one in run.rules_not_run}
+        assert tuple(said) == RULES
+        assert all(one.how is NotRun.SKIPPED for one in said.values())
+        assert all("1 pair of tests look" in one.reason for one in said.values())
