@@ -69,6 +69,7 @@ class Likeness:
     exact: bool
 
 
+@np.errstate(all="ignore")  # values beyond any measurement become infinities
 def likeness(
     first: Mapping[str, Readings], second: Mapping[str, Readings], figures: Figures
 ) -> Likeness | None:

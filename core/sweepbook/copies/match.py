@@ -86,9 +86,10 @@ def may_agree(apart: F64, allowed: F64) -> Flags:
     Returns:
         bool[...]; True also where too few points are shared to tell.
     """
-    ordered = np.sort(apart, axis=-1)  # what is not known comes last
-    count = np.count_nonzero(np.isfinite(apart), axis=-1)
-    upper = np.maximum(np.minimum(3 * count // 4, count - 1), 0)[..., None]
-    ends = [np.take_along_axis(ordered, at, axis=-1) for at in (upper, (count // 4)[..., None])]
-    spread = (ends[0] - ends[1])[..., 0]
-    return np.asarray((count < LEAST_SAMPLES) | (spread <= allowed), dtype=np.bool_)
+    *shape, points = apart.shape
+    ordered = np.sort(apart.reshape(-1, points), axis=1)  # what is not known comes last
+    count = np.isfinite(ordered).sum(axis=1)
+    row, last = np.arange(len(ordered)), np.maximum(count - 1, 0)
+    lower, upper = np.minimum(count // 4, last), np.minimum(3 * count // 4, last)
+    spread = (ordered[row, upper] - ordered[row, lower]).reshape(shape)
+    return np.asarray((count.reshape(shape) < LEAST_SAMPLES) | (spread <= allowed), dtype=np.bool_)

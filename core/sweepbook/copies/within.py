@@ -2,13 +2,17 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sweepbook.copies.curves import PARAMETERS, readings
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.match import SAMPLES, Match, match, may_agree
 from sweepbook.judging.curves import F64, Curves, Key
+
+Index = NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +57,25 @@ def made_from_another(curves: Mapping[str, Curves], figures: Figures) -> Iterato
                 yield Made(one.keys[first], one.keys[second], sweep, held)
 
 
+@np.errstate(all="ignore")  # infinities less each other are no number, as is meant
 def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     """Rows that may agree, by a few of their points; most rows of a record do not."""
     step = max(1, curves.frequency_mhz.size // SAMPLES)
     value, low, high = (one[:, ::step] for one in (curves.value, curves.low, curves.high))
     known = np.isfinite(value) & np.isfinite(low) & np.isfinite(high)
-    first, second = np.triu_indices(len(value), 1)
+    first, second = _every_two(len(value))
     apart = np.where(known[first] & known[second], value[first] - value[second], np.nan)
     digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
     allowed = 2.0 * figures.apart_db + digits[first] + digits[second]
     near = np.flatnonzero(may_agree(apart, allowed))
     return [(int(first[place]), int(second[place])) for place in near]
+
+
+@lru_cache(maxsize=32)
+def _every_two(count: int) -> tuple[Index, Index]:
+    """Each two of so many rows, the lower first."""
+    first, second = np.triu_indices(count, 1)
+    return first, second
 
 
 def _same(first: F64, second: F64) -> bool:
