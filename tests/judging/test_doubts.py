@@ -11,7 +11,7 @@ from sweepbook.judging.working import DoubtKind
 from sweepbook_demo.parts import JACK_6A, WEFT_6A, WEFT_CORD
 from sweepbook_demo.plant import CablePiece, Piece, solve, wire_resistance_ohm
 
-from .links import F64, ISO, PAIRS, TIA, Change, at, find, grid, judged, put, scalar, stating
+from .links import F64, ISO, PAIRS, TIA, Change, at, find, grid, judged, put, scalar, scale, stating
 from .test_physics import BOUNDS, round_wire_loop_ohm_per_m
 
 
@@ -46,18 +46,20 @@ def losing(values: F64 | float, *pairs: str) -> Change:
     """Give pairs another insertion loss, or all of them."""
 
     def change(body: dict[str, Any]) -> None:
-        for pair in pairs or PAIRS:
+        for row, pair in enumerate(pairs or PAIRS):
             one = find(body, "insertion_loss", None, pair)
             one["value_db"] = np.round(np.zeros(grid().size) + values, 2)
+            one["value_db"][at(333.0)] += 0.01 * row  # no two measurements are the same
 
     return change
 
 
 def divided(by: float) -> Change:
     def change(body: dict[str, Any]) -> None:
-        for pair in PAIRS:
+        for row, pair in enumerate(PAIRS):
             one = find(body, "insertion_loss", None, pair)
             one["value_db"] = (one["value_db"] / by).round(2)
+            one["value_db"][at(333.0)] += 0.01 * row
 
     return change
 
@@ -189,7 +191,7 @@ def test_a_loss_that_is_great_at_some_points_is_not_doubted() -> None:
     """A resonance that cancels: return loss of a matched pair has deep notches."""
 
     def change(body: dict[str, Any]) -> None:
-        find(body, "return_loss", "near", "1-2")["value_db"][100:900] = 75.0
+        find(body, "return_loss", "near", "1-2")["value_db"][100:900] = 75.0 + 0.01 * np.arange(800)
 
     assert judged(change)[1].doubts == ()
 
@@ -241,10 +243,44 @@ def test_twins_are_told_once_for_all_of_their_names() -> None:
     assert "(and 6 more curves)" in doubt.text
 
 
+def test_insertion_loss_of_one_pair_under_the_name_of_another() -> None:
+    """60 m run through 1028 different values: two pairs of a cable are never alike in all."""
+
+    def copy(body: dict[str, Any]) -> None:
+        source = find(body, "insertion_loss", None, "1-2")["value_db"]
+        find(body, "insertion_loss", None, "7-8")["value_db"] = source.copy()
+
+    found, working = judged(copy)
+    assert found.judgement is Judgement.UNPROVEN
+    (doubt,) = working.doubts
+    assert doubt.kind is DoubtKind.COPY
+    assert "insertion loss 1-2 and insertion loss 7-8 are the same at all of" in doubt.text
+
+
+def test_insertion_loss_of_a_pair_may_be_the_same_from_both_ends() -> None:
+    def both(body: dict[str, Any]) -> None:
+        for pair in PAIRS:
+            one = find(body, "insertion_loss", None, pair)
+            one["end"] = "near"
+            body["results"]["sweeps"].append({**one, "end": "far"})
+
+    found, working = judged(both)
+    assert working.doubts == ()
+    assert found.judgement is Judgement.UPHELD
+
+
 def test_one_digit_apart_at_one_point_are_two_measurements() -> None:
     copy = copied("next", "far", ("1-2", "3-6"), ("4-5", "7-8"))
     other = put("next", "far", ("4-5", "7-8"), 50.0, 60.0)
     assert judged(copy, other)[1].doubts == ()
+
+
+def two_metres(body: dict[str, Any]) -> None:
+    """All four pairs with the same loss in every digit: no more than 93 different values."""
+    scale(body, 2.0 / 58.0)
+    for pair in PAIRS:
+        one = find(body, "insertion_loss", None, pair)
+        one["value_db"] = (2.0 / 60.0 * (1.15 * np.sqrt(grid()) + 0.0052 * grid())).round(2)
 
 
 def test_insertion_losses_and_clipped_readings_may_be_the_same() -> None:
@@ -256,8 +292,7 @@ def test_insertion_losses_and_clipped_readings_may_be_the_same() -> None:
             one["value_db"] = np.full(grid().size, 90.0)
             one["bounds"] = [{"from": 0, "to": grid().size - 1, "bound": "at_least"}]
 
-    same = losing(1.15 * np.sqrt(grid()) + 0.0052 * grid())
-    assert judged(same, clipped)[1].doubts == ()
+    assert judged(two_metres, clipped)[1].doubts == ()
 
 
 @pytest.mark.parametrize(
@@ -295,9 +330,10 @@ def link_of(length_m: float, nvp: float, loop_ohm: float, loss_db: F64, decimals
             item = scalar("dc_loop_resistance", pair, resistance_ohm=ohm, decimals=decimals)
             scalars.append(item)
         body["results"]["scalars"] = scalars
-        for pair in PAIRS:
+        for row, pair in enumerate(PAIRS):
             one = find(body, "insertion_loss", None, pair)
             one["value_db"], one["decimals"] = loss_db.round(decimals), decimals
+            one["value_db"][at(333.0)] += row * 10.0**-decimals
 
     return change
 

@@ -13,6 +13,7 @@ from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 
 from .links import (
     ISO,
+    PAIRS,
     Change,
     at,
     find,
@@ -110,9 +111,10 @@ def test_without_insertion_loss_return_loss_cannot_fail() -> None:
 
 def short_link(body: dict[str, Any]) -> None:
     """6 m: under 3 dB up to 500 MHz."""
-    for one in body["results"]["sweeps"]:
-        if one["parameter"] == "insertion_loss":
-            one["value_db"] = (loss(grid()) * 0.1).round(2)
+    for row, pair in enumerate(PAIRS):
+        one = find(body, "insertion_loss", None, pair)
+        one["value_db"] = (loss(grid()) * 0.1).round(2)
+        one["value_db"][at(333.0)] += 0.01 * row  # no two measurements are the same
     scale(body, 0.1)
 
 

@@ -5,24 +5,22 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from sweepbook.judging import phrases
-from sweepbook.judging.curves import Curves
+from sweepbook.judging.curves import OWN_LOSSES, Curves
 from sweepbook.judging.doubt_words import curve_of, path_of
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.working import Doubt, DoubtKind
-
-LOSSES = ("return_loss", "next", "fext")
-BEYOND = (*LOSSES, "acr_f")
-"""ACR-F, where it is exported, is below the FEXT that it is made from."""
 
 
 def too_good(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
     """Yield every curve whose least value is above what a field tester can read at its best.
 
+    Exported ACR-F is below the FEXT that it is made from.
+
     Args:
         measured: curves of the record as exported, at the points where their limit holds.
         bounds: with the highest least value of each loss in dB.
     """
-    for parameter in BEYOND:
+    for parameter in OWN_LOSSES:
         curves = measured.get(parameter)
         if curves is None or not curves.frequency_mhz.size:
             continue

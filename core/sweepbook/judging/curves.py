@@ -20,6 +20,10 @@ ENDS = ("near", "far")
 OTHER_END = {"near": "far", "far": "near"}
 UNORDERED = ("next",)
 """Crosstalk that is the same in both orders of its pairs."""
+LOSSES = ("return_loss", "next", "fext")
+"""Losses that are measured, save insertion loss."""
+OWN_LOSSES = (*LOSSES, "acr_f")
+"""The same, and ACR-F, where it is exported: each curve is a measurement of its own."""
 
 
 class Key(NamedTuple):

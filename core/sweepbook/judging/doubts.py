@@ -12,13 +12,12 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
-from sweepbook.judging.beyond import LOSSES, too_good
+from sweepbook.judging.beyond import too_good
 from sweepbook.judging.contradictions import loss, resistance, too_short, velocity
-from sweepbook.judging.coverage import ONE_HZ_MHZ
-from sweepbook.judging.curves import Curves, Flags
+from sweepbook.judging.curves import LOSSES, Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown, taken_along
 from sweepbook.judging.figures import Figure
-from sweepbook.judging.hold import edges
+from sweepbook.judging.hold import where_held
 from sweepbook.judging.lengths import lengths
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.twins import twins
@@ -58,7 +57,7 @@ def doubts(
     found.extend(_turned(measured))
     found.extend(_silent(measured))
     found.extend(too_good(measured, bounds))
-    found.extend(twins(measured, bounds.twin_points))
+    found.extend(twins(measured, bounds))
     known = lengths(measured, figures, bounds)
     for one in known:
         found.extend(velocity(one, bounds))
@@ -85,13 +84,8 @@ def without_fail(part: Part, barred: Sequence[Doubt]) -> Part:
 
 def _within(curves: Curves, table: LimitTable | None) -> Curves:
     """The curves at the points where their limit holds; all of them where there is no limit."""
-    rule = table.parameters.get(curves.parameter) if table is not None else None
-    if rule is None or rule.f_min_mhz is None:
-        return curves
-    first, last = edges(rule)
-    axis = curves.frequency_mhz
-    inside = (axis >= first - ONE_HZ_MHZ) & (axis <= last + ONE_HZ_MHZ)
-    return curves if inside.all() else curves.on(axis[inside])
+    inside = where_held(curves, table)
+    return curves if inside.all() else curves.on(curves.frequency_mhz[inside])
 
 
 def _not_positive(

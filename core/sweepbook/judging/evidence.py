@@ -11,6 +11,7 @@ from sweepbook.judging.doubts import doubts
 from sweepbook.judging.figures import Figure, figures
 from sweepbook.judging.measured import measured
 from sweepbook.judging.physics import Bounds
+from sweepbook.judging.placeholders import placeholders
 from sweepbook.judging.screen import is_screened
 from sweepbook.judging.settle import Settled, disagreements, settle
 from sweepbook.judging.working import Disagreement, Doubt
@@ -65,6 +66,7 @@ class Evidence:
 def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:
     """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
     curves, unread = measured(document)
+    curves, empty = placeholders(curves, bounds, table)
     made = recompute(curves)
     single = figures(document)
     return Evidence(
@@ -73,7 +75,7 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
         made,
         settle(curves, made),
         disagreements(curves, made),
-        doubts(curves, single, bounds, table),
+        (*empty, *doubts(curves, single, bounds, table)),
         single,
         is_screened(document),
         unread,

@@ -102,6 +102,22 @@ def hold(
     )
 
 
+def where_held(curves: Curves, table: LimitTable | None) -> Flags:
+    """bool[n]: where the limit of the curves holds; everywhere where they have none.
+
+    FEXT without a limit of its own is looked at where that of ACR-F holds.
+    """
+    axis = curves.frequency_mhz
+    limits = table.parameters if table is not None else {}
+    rule = limits.get(curves.parameter)
+    if rule is None and curves.parameter == "fext":
+        rule = limits.get("acr_f")
+    if rule is None or rule.f_min_mhz is None:
+        return np.ones(axis.size, dtype=np.bool_)
+    first, last = edges(rule)
+    return (axis >= first - ONE_HZ_MHZ) & (axis <= last + ONE_HZ_MHZ)
+
+
 def edges(rule: ParameterLimit) -> tuple[float, float]:
     """Lowest and highest frequency of a limit in MHz."""
     return float(rule.f_min_mhz or 0.0), float(rule.f_max_mhz or 0.0)

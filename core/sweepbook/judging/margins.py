@@ -104,6 +104,8 @@ def _why_open(held: Held, row: int, opened: Flags) -> str:
     bounds = (held.curves.low[row, at], held.curves.high[row, at])
     if not seen.binding[row, at] and seen.high[row, at] < 0.0:
         return f"{near}, where the source does not tell whether the point is for information only"
+    if np.isinf(bounds).all():
+        return f"{near}, and the figure there is no reading"
     if np.isinf(bounds).any():
         return f"{near}, and the reading is clipped there"
     if most > least and low + (most - least) >= 0.0:

@@ -36,6 +36,9 @@ class Bounds:
         loss_offset_db: what noise and the field reference may leave on a loss.
         return_loss_highest_db, crosstalk_highest_db: what no tester reads throughout a sweep.
         twin_points: points at which two measurements are never the same.
+        twin_values: different values through which two losses or delays never run alike.
+        missing_points, missing_points_apart, missing_step_db, missing_zero_db: when one value at
+            several points is no reading.
         delay_at_mhz: where a swept delay is read to be held against a length.
     """
 
@@ -53,6 +56,11 @@ class Bounds:
     return_loss_highest_db: float
     crosstalk_highest_db: float
     twin_points: int
+    twin_values: int
+    missing_points: int
+    missing_points_apart: int
+    missing_step_db: float
+    missing_zero_db: float
 
     @staticmethod
     def of(practice: Practice) -> "Bounds":
@@ -76,6 +84,11 @@ class Bounds:
             practice.value("return_loss_highest_db"),
             practice.value("crosstalk_highest_db"),
             int(practice.value("twin_points")),
+            int(practice.value("twin_values")),
+            int(practice.value("missing_points")),
+            int(practice.value("missing_points_apart")),
+            practice.value("missing_step_db"),
+            practice.value("missing_zero_db"),
         )
 
     def highest_db(self, parameter: str) -> float:

@@ -1,38 +1,78 @@
-"""Curves of one record that are the same at every point: one measurement under several names."""
+"""Curves that no measurement yields: the same as another of the record, or the same throughout."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import reduce
 
 import numpy as np
 
-from sweepbook.judging.curves import F64, OTHER_END, Curves, Key
-from sweepbook.judging.doubt_words import curve_of, path_of
+from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Key
+from sweepbook.judging.doubt_words import curve_of, path_of, shown
+from sweepbook.judging.physics import Bounds
 from sweepbook.judging.working import Doubt, DoubtKind
 
-TWINS = ("return_loss", "next", "fext", "acr_f")
-"""Insertion loss is not among them: short pairs of one cable may well agree to its digits."""
+STEADY = ("insertion_loss", "propagation_delay")
+"""Pairs of one cable may well agree in these where the digits are coarse or the link is short."""
 
 _AT_ONCE = 64
 """Curves that are held against all others at once; a hostile record may have any number."""
 
 
-def twins(measured: Mapping[str, Curves], least_points: int) -> Iterator[Doubt]:
+def twins(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
     """Yield one doubt for every set of curves that are the same.
 
     FEXT of a combination and that of the reciprocal one at the other end are one figure of a
-    reciprocal link, and may be exported from one measurement.
+    reciprocal link, and so is the insertion loss of a pair from either end; they may be exported
+    from one measurement.
 
     Args:
         measured: curves of the record as exported.
-        least_points: shared points, all of one value in both and not clipped, that make twins.
+        bounds: how many shared points, all of one value in both and not clipped, make twins, and
+            for losses and delays that rise steadily through how many values.
     """
-    curves = _together([measured[parameter] for parameter in TWINS if parameter in measured])
+    own = [measured[parameter] for parameter in OWN_LOSSES if parameter in measured]
+    for curves in own:
+        yield from _flat(curves, bounds.twin_points)
+    yield from _alike(_together(own), bounds.twin_points, 1)
+    for parameter in STEADY:
+        if parameter in measured:
+            yield from _alike(measured[parameter], bounds.twin_points, bounds.twin_values)
+
+
+def _flat(curves: Curves, least_points: int) -> Iterator[Doubt]:
+    for row in flat(curves, least_points):
+        values = curves.value[row, ~np.isnan(curves.value[row])]
+        text = (
+            f"{curve_of(curves.keys[row])} is {shown(values[0])} dB at all of {values.size} "
+            "points, and no measurement is"
+        )
+        yield Doubt(DoubtKind.FLAT, path_of(curves, row), text)
+
+
+def flat(curves: Curves, least_points: int) -> list[int]:
+    """Rows of one value throughout; a clipped point says nothing, so that its curve is not one."""
+    found: list[int] = []
+    if not curves.frequency_mhz.size:
+        return found
+    least, most = (extreme.reduce(curves.value, axis=1) for extreme in (np.fmin, np.fmax))
+    for row in np.flatnonzero(least == most).tolist():
+        there = ~np.isnan(curves.value[row])
+        bounded = np.isfinite(curves.low[row, there]) & np.isfinite(curves.high[row, there])
+        if there.sum() >= least_points and bounded.all():
+            found.append(row)
+    return found
+
+
+def _alike(curves: Curves, least_points: int, least_values: int) -> Iterator[Doubt]:
     seen: set[int] = set()
     for row, others in _candidates(curves).items():
         if row in seen:
             continue
         alike = [other for other in others if other not in seen]
-        same = {other: n for other in alike if (n := _same(curves, row, other, least_points))}
+        same = {
+            other: n
+            for other in alike
+            if (n := _same(curves, row, other, least_points, least_values))
+        }
         if same:
             seen.update(same)
             yield _doubt(curves, row, same)
@@ -75,17 +115,21 @@ def _candidates(curves: Curves) -> dict[int, list[int]]:
     return found
 
 
-def _same(curves: Curves, one: int, other: int, least_points: int) -> int:
+def _same(curves: Curves, one: int, other: int, least_points: int, least_values: int) -> int:
     """The number of shared points if the curves are the same there, else 0."""
     first, second = curves.value[one], curves.value[other]
     both = ~np.isnan(first) & ~np.isnan(second)
     for row in (one, other):
         both &= np.isfinite(curves.low[row]) & np.isfinite(curves.high[row])
     points = int(np.count_nonzero(both))
-    return points if points >= least_points and (first[both] == second[both]).all() else 0
+    if points < least_points or not (first[both] == second[both]).all():
+        return 0
+    return points if least_values < 2 or np.unique(first[both]).size >= least_values else 0
 
 
 def _reciprocal(one: Key, other: Key) -> bool:
+    if one.parameter in STEADY:
+        return one.pairs == other.pairs
     return (
         one.parameter == other.parameter
         and one.parameter in ("fext", "acr_f")

@@ -55,12 +55,14 @@ class DoubtKind(StrEnum):
     CONTRADICTION: two figures of which no cable of the trade can have both, or one that no tester
         reads.
     COPY: curves that are the same, so that one of them was measured at most.
+    FLAT: a curve of one value, which no measurement is.
     IMPLAUSIBLE: outside what is usual; it changes no judgement.
     """
 
     IMPOSSIBLE = "impossible"
     CONTRADICTION = "contradiction"
     COPY = "copy"
+    FLAT = "flat"
     IMPLAUSIBLE = "implausible"
 
 

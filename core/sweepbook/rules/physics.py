@@ -4,14 +4,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sweepbook.judging.curves import Curves
+from sweepbook.judging.curves import OWN_LOSSES
 from sweepbook.judging.phrases import name
+from sweepbook.judging.twins import flat
 from sweepbook.judging.working import DoubtKind
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import where
 
-MEASURED = ("insertion_loss", "return_loss", "next", "fext")
+MEASURED = ("insertion_loss", *OWN_LOSSES)
 
 
 def figures_are_possible(case: Case) -> Iterator[Hit]:
@@ -56,33 +57,20 @@ def curves_are_not_flat(case: Case, least_points: int) -> Iterator[Hit]:
     """
     for parameter in MEASURED:
         curves = case.needed_working.measured_curves.get(parameter)
-        flat = [] if curves is None else _flat(curves, least_points)
-        if curves is None or not flat:
+        rows = [] if curves is None else flat(curves, least_points)
+        if curves is None or not rows:
             continue
-        key, values = curves.keys[flat[0]], curves.value[flat[0]]
+        key, values = curves.keys[rows[0]], curves.value[rows[0]]
         yield Hit(
-            f"$.results.sweeps[{curves.sweeps[flat[0]][0]}]",
+            f"$.results.sweeps[{curves.sweeps[rows[0]][0]}]",
             {
                 "parameter": name(parameter),
-                "curves": f"{len(flat)} curve{'s' if len(flat) > 1 else ''}",
+                "curves": f"{len(rows)} curve{'s' if len(rows) > 1 else ''}",
                 "where": where(key.end, key.pairs),
                 "value_db": float(values[~np.isnan(values)][0]),
                 "points": int(np.count_nonzero(~np.isnan(values))),
             },
         )
-
-
-def _flat(curves: Curves, least_points: int) -> list[int]:
-    """Rows of one value throughout; a clipped point says nothing, so that its curve is not one."""
-    found = []
-    least, most = (extreme.reduce(curves.value, axis=1) for extreme in (np.fmin, np.fmax))
-    for row in np.flatnonzero(least == most).tolist():
-        values = curves.value[row]
-        there = ~np.isnan(values)
-        clipped = np.isinf(curves.low[row, there]) | np.isinf(curves.high[row, there])
-        if there.sum() >= least_points and not clipped.any() and np.ptp(values[there]) == 0.0:
-            found.append(row)
-    return found
 
 
 def _doubts(case: Case, kind: DoubtKind) -> Iterator[Hit]:

@@ -1,0 +1,121 @@
+"""Figures that stand for no value, such as 99.99 or 0, where the source did not say so.
+
+Such a figure is no reading. Its points are kept, known between no bounds, so that they prove
+neither a pass nor a fail, and nor does what is made from them there.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sweepbook.judging.curves import F64, Curves, Flags
+from sweepbook.judging.doubt_words import curve_of, path_of, shown
+from sweepbook.judging.hold import where_held
+from sweepbook.judging.physics import Bounds
+from sweepbook.judging.working import Doubt, DoubtKind
+from sweepbook.limits.model import LimitTable
+
+IN_NS = frozenset({"propagation_delay", "delay_skew"})
+COARSEST_DB = 0.1
+"""With coarser digits two notches may well be alike."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """One value of one curve, and the points at which it stands for none."""
+
+    row: int
+    value: float
+    at: Flags
+    step: float
+
+
+def placeholders(
+    measured: Mapping[str, Curves], bounds: Bounds, table: LimitTable | None
+) -> tuple[dict[str, Curves], tuple[Doubt, ...]]:
+    """Take the bounds from every point whose figure is no reading.
+
+    Args:
+        measured: curves of a record by parameter.
+        bounds: how many points, and how far from what lies beside them.
+        table: points outside the range of its limit are passed over; None for none.
+
+    Returns:
+        The curves, and one doubt for each value that is no reading.
+    """
+    curves = dict(measured)
+    doubts: list[Doubt] = []
+    for name, one in measured.items():
+        if name in IN_NS or not one.frequency_mhz.size:
+            continue
+        found = list(_of(one, where_held(one, table), bounds))
+        if found:
+            curves[name] = _opened(one, found)
+            doubts.extend(_doubt(one, item) for item in found)
+    return curves, tuple(doubts)
+
+
+def _of(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
+    width = curves.high - curves.low
+    read = inside & (width <= COARSEST_DB * (1.0 + 1e-6))  # neither clipped nor a hole
+    for row in _with_steps(curves, inside, bounds):
+        there = inside & ~np.isnan(curves.value[row])
+        levels, counts = np.unique(curves.value[row, read[row]], return_counts=True)
+        for value in levels[counts >= bounds.missing_points_apart].tolist():
+            alike = read[row] & (curves.value[row] == value)
+            near, apart = _steps(curves.value[row, there], alike[there])
+            least = bounds.missing_zero_db if value == 0.0 else bounds.missing_step_db
+            many = np.count_nonzero(alike) >= bounds.missing_points
+            if (many and near >= least) or apart >= bounds.missing_step_db:
+                yield _Found(row, value, alike, near)
+
+
+def _with_steps(curves: Curves, inside: Flags, bounds: Bounds) -> list[int]:
+    """Rows with a step between neighbouring points that is great enough at all, or with holes."""
+    values = curves.value if inside.all() else curves.value[:, inside]
+    step = np.abs(np.diff(values, axis=1))
+    zeros = (values == 0.0).any(axis=1)
+    great = (step >= bounds.missing_step_db).any(axis=1)
+    great |= zeros & (step >= bounds.missing_zero_db).any(axis=1)
+    great |= np.isnan(values).any(axis=1)
+    found: list[int] = np.flatnonzero(great).tolist()
+    return found
+
+
+def _steps(values: F64, alike: Flags) -> tuple[float, float]:
+    """How near the values beside those that are alike come to them, and how near any other does.
+
+    Args:
+        values: float64[n] of a curve in order.
+        alike: bool[n], True where they are one and the same value.
+
+    Returns:
+        Both in the unit of the values; 0 where all are alike.
+    """
+    if alike.all():
+        return 0.0, 0.0
+    level = values[alike][0]
+    beside = np.zeros(values.size, dtype=np.bool_)
+    beside[1:] |= alike[:-1]
+    beside[:-1] |= alike[1:]
+    far = np.abs(values - level)
+    return float(far[beside & ~alike].min()), float(far[~alike].min())
+
+
+def _opened(curves: Curves, found: list[_Found]) -> Curves:
+    low, high = curves.low.copy(), curves.high.copy()
+    for one in found:
+        low[one.row, one.at] = -np.inf
+        high[one.row, one.at] = np.inf
+    return replace(curves, low=low, high=high)
+
+
+def _doubt(curves: Curves, found: _Found) -> Doubt:
+    text = (
+        f"{curve_of(curves.keys[found.row])} is {shown(found.value)} dB in every digit at "
+        f"{int(found.at.sum())} points, {found.step:.0f} dB or more from what lies beside them, "
+        f"and no reading is; if it stands for no value, list {shown(found.value)} under missing "
+        "in [numbers] of the dialect"
+    )
+    return Doubt(DoubtKind.CONTRADICTION, path_of(curves, found.row), text)
