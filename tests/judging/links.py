@@ -27,6 +27,7 @@ ENDS = ("near", "far")
 TIA = "tia-568.2-d/cat6a/permanent-link"
 TIA_CHANNEL = "tia-568.2-d/cat6a/channel"
 ISO = "iso-11801-1-2017/class-ea/permanent-link"
+ORDERS_DB = 0.5  # how far NEXT in the other order may be off
 Change = Callable[[dict[str, Any]], None]
 
 

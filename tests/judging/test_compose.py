@@ -14,6 +14,7 @@ from sweepbook.judging.working import LackKind
 
 from .links import (
     ISO,
+    ORDERS_DB,
     PAIRS,
     Change,
     adding,
@@ -32,7 +33,7 @@ from .links import (
 
 
 def curves(*changes: Change) -> dict[str, Curves]:
-    return measured(record(*changes).document)[0]
+    return measured(record(*changes).document, ORDERS_DB)[0]
 
 
 def value(found: Curves, end: str | None, *pairs: str) -> np.ndarray:
@@ -96,7 +97,7 @@ def test_what_was_measured_at_an_end_goes_before_reciprocity() -> None:
     assert found["fext"].value[rows["far", "1-2", "3-6"], 0] == 70.0
 
 
-def test_of_next_in_both_orders_the_smaller_counts_for_both_and_proves_no_pass() -> None:
+def test_of_next_in_both_orders_the_smaller_counts_and_far_apart_they_prove_no_pass() -> None:
     turned = sweep("next", "near", ("3-6", "1-2"), np.full(grid().size, 58.0))
     changes = [adding(turned), level("next", "near", ("1-2", "3-6"), 60.0)]
     changes += [level("insertion_loss", None, (pair,), 7.0) for pair in PAIRS]
@@ -310,3 +311,22 @@ def test_arithmetic_across_grids_only_at_shared_points() -> None:
     assert np.array_equal(one.frequency_mhz, grid()[::2])
     two = made.curve(made.keys.index(Key("acr_n", "near", ("3-6", "1-2"))))
     assert np.array_equal(two.frequency_mhz, grid())
+
+
+def noisy_next(body: dict[str, Any]) -> None:
+    """All NEXT in the other order too, a digit off, as a tester that drives every pair has it."""
+    for row, one in enumerate([s for s in body["results"]["sweeps"] if s["parameter"] == "next"]):
+        noise = np.random.default_rng(row).integers(-1, 2, grid().size) * 0.01
+        other = {**one, "pairs": one["pairs"][::-1], "value_db": (one["value_db"] + noise).round(2)}
+        body["results"]["sweeps"].append(other)
+
+
+def test_next_measured_in_both_orders_passes_where_both_do_and_fails_where_both_do() -> None:
+    found, working = judged(noisy_next)
+    assert found.judgement is Judgement.UPHELD
+    assert working.doubts == ()
+    one = put("next", "near", ("1-2", "3-6"), 100.0, 20.0)
+    other = put("next", "near", ("3-6", "1-2"), 100.0, 20.0)
+    assert judged(noisy_next, one)[0].recomputed is Recomputed.UNDECIDED
+    assert judged(noisy_next, other)[0].recomputed is Recomputed.UNDECIDED
+    assert judged(noisy_next, one, other)[0].recomputed is Recomputed.FAIL

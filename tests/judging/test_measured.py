@@ -10,6 +10,8 @@ from sweepbook.judging.curves import Curve, Curves, Key
 from sweepbook.judging.measured import measured
 from sweepbook.record.model import Record
 
+from .links import ORDERS_DB
+
 AXIS = [1.0, 2.0, 3.0, 4.0]
 
 
@@ -23,7 +25,7 @@ def read(*sweeps: dict[str, Any], grids: dict[str, list[float]] | None = None) -
             "sweeps": [{"grid": "g", "decimals": 1, **sweep} for sweep in sweeps],
         },
     }
-    found, unread = measured(Record.of(document).document)
+    found, unread = measured(Record.of(document).document, ORDERS_DB)
     assert unread == {}
     (curves,) = found.values()
     return curves
@@ -168,7 +170,7 @@ def test_an_unknown_complex_form_is_told_and_the_rest_is_read() -> None:
             ],
         },
     }
-    found, unread = measured(Record.of(document).document)
+    found, unread = measured(Record.of(document).document, ORDERS_DB)
     assert list(unread) == ["$.results.sweeps[0]"]
     assert "polar" in unread["$.results.sweeps[0]"]
     assert found["return_loss"].keys == (Key("return_loss", "near", ("3-6",)),)
@@ -189,6 +191,39 @@ def test_both_orders_of_a_combination_of_next_are_one_curve() -> None:
     differing = read(
         next_of("3-6", "1-2", value_db=values), next_of("1-2", "3-6", value_db=other)
     ).curve(0)
-    assert differing.repeated
+    assert not differing.repeated  # by noise at one point
     assert differing.value.tolist() == other
     assert (differing.low[2], differing.high[2]) == pytest.approx((48.95, 50.05))
+
+
+@pytest.mark.parametrize(
+    ("other", "repeated"),
+    [
+        ([60.5, 54.5, 50.5, 44.5], False),  # as far apart as may be
+        ([60.0, 55.0, 51.0, 46.0], False),  # two of four further
+        ([60.0, 54.0, 51.0, 46.0], True),  # three of four
+    ],
+)
+def test_orders_that_differ_at_most_points_are_of_two_combinations(
+    other: list[float], repeated: bool
+) -> None:
+    values = [60.0, 55.0, 50.0, 45.0]
+    both = read(next_of("1-2", "3-6", value_db=values), next_of("3-6", "1-2", value_db=other))
+    assert both.repeated.tolist() == [repeated]
+
+
+def test_each_order_may_have_a_frequency_once_only() -> None:
+    values, other = [60.0, 55.0, 50.0, 45.0], [60.0, 55.1, 50.0, 45.0]
+    sweeps = [next_of("1-2", "3-6", value_db=one) for one in (values, other)]
+    both = read(*sweeps, next_of("3-6", "1-2", value_db=values))
+    assert both.repeated.tolist() == [True]
+
+
+def test_an_order_may_be_there_for_some_combinations_only() -> None:
+    values = [60.0, 55.0, 50.0, 45.0]
+    noisy = next_of("3-6", "1-2", value_db=[60.1, 54.9, 50.1, 44.9])
+    found = read(
+        next_of("1-2", "3-6", value_db=values), next_of("4-5", "7-8", value_db=values), noisy
+    )
+    assert not found.repeated.any()
+    assert found.value[1].tolist() == values

@@ -136,13 +136,12 @@ class Curves:
         )
 
 
-def without_upper_bound(curves: Curves, rows: Sequence[int]) -> Curves:
-    """The curves, some rows of them known from below only."""
-    if not rows:
-        return curves
-    high = curves.high.copy()
-    high[rows] = np.where(np.isnan(high[rows]), np.nan, np.inf)
-    return replace(curves, high=high)
+def without_bounds(curves: Curves, upper: Sequence[int], lower: Sequence[int]) -> Curves:
+    """The curves, some rows of them without an upper bound, and some without a lower one."""
+    low, high = curves.low.copy(), curves.high.copy()
+    high[upper] = np.where(np.isnan(high[upper]), np.nan, np.inf)
+    low[lower] = np.where(np.isnan(low[lower]), np.nan, -np.inf)
+    return replace(curves, low=low, high=high)
 
 
 def shared(first: Curves, second: Curves) -> tuple[Curves, Curves]:

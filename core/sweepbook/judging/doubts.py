@@ -14,17 +14,18 @@ from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
 from sweepbook.judging.beyond import too_good
 from sweepbook.judging.contradictions import loss, resistance, too_short, velocity
-from sweepbook.judging.curves import LOSSES, Curves, Flags
+from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown, taken_along
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import where_held
 from sweepbook.judging.lengths import lengths
 from sweepbook.judging.physics import Bounds
+from sweepbook.judging.scaled import scaled_loop, scaled_loss
+from sweepbook.judging.signs import silent, turned
 from sweepbook.judging.twins import twins
 from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.limits.model import LimitTable
 
-MADE_OF = {"next": ("psnext", "acr_n", "psacr_n"), "fext": ("psfext", "acr_f", "psacr_f")}
 POSITIVE = ("length", "propagation_delay", "dc_loop_resistance")
 MAGNITUDES = (
     "delay_skew",
@@ -54,8 +55,8 @@ def doubts(
     found: list[Doubt] = []
     found.extend(_not_positive(measured, figures))
     found.extend(_gain(measured))
-    found.extend(_turned(measured))
-    found.extend(_silent(measured))
+    found.extend(turned(measured, table))
+    found.extend(silent(measured))
     found.extend(too_good(measured, bounds))
     found.extend(twins(measured, bounds))
     known = lengths(measured, figures, bounds)
@@ -64,6 +65,8 @@ def doubts(
         found.extend(too_short(one, bounds))
     found.extend(resistance(figures, known, bounds))
     found.extend(loss(measured.get("insertion_loss"), known, bounds))
+    found.extend(scaled_loop(figures, known, bounds))
+    found.extend(scaled_loss(measured, known, bounds))
     return tuple(found)
 
 
@@ -140,35 +143,6 @@ def _gain(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
         else:
             continue
         yield Doubt(DoubtKind.IMPOSSIBLE, path_of(lost, row), text)
-
-
-def _turned(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
-    """Losses below 0 at every point: the sign is the wrong way round, and they prove nothing."""
-    for parameter in LOSSES:
-        curves = measured.get(parameter)
-        if curves is None:
-            continue
-        there = ~np.isnan(curves.value)
-        turned = there.any(axis=1) & ~(there & ~(curves.high < 0.0)).any(axis=1)
-        made = tuple((name, ()) for name in MADE_OF.get(parameter, ()))
-        for row in np.flatnonzero(turned).tolist():
-            key = curves.keys[row]
-            text = f"{curve_of(key)} is below 0 dB at every point, and a loss is not"
-            nothing = ((parameter, key.pairs), *made)
-            yield Doubt(DoubtKind.IMPOSSIBLE, path_of(curves, row), text, nothing)
-
-
-def _silent(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
-    """Losses without bound at every point: zeros in place of an S-parameter, an empty field."""
-    for parameter in LOSSES:
-        curves = measured.get(parameter)
-        if curves is None:
-            continue
-        there = ~np.isnan(curves.value)
-        silent = there.any(axis=1) & ~(there & ~np.isposinf(curves.value)).any(axis=1)
-        for row in np.flatnonzero(silent).tolist():
-            text = f"{curve_of(curves.keys[row])} is zero at every point, and no measurement is"
-            yield Doubt(DoubtKind.IMPOSSIBLE, path_of(curves, row), text)
 
 
 def _first(flags: Flags) -> list[tuple[int, int]]:

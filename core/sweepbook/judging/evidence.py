@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sweepbook.judging.compose import recompute
-from sweepbook.judging.curves import Curves, without_upper_bound
+from sweepbook.judging.curves import Curves, without_bounds
 from sweepbook.judging.doubt_words import path_of
 from sweepbook.judging.doubts import doubts
 from sweepbook.judging.figures import Figure, figures
@@ -51,21 +51,26 @@ class Evidence:
     def doubted_companions(self) -> dict[str, Curves] | None:
         """The same, a doubted insertion loss without upper bound; None where none is doubted.
 
-        It leaves nothing out for certain then.
+        It leaves nothing out for certain then. One that proves nothing has no lower bound either,
+        so that nothing is certain to count because of it.
         """
         found = self.companions()
         loss = found.get("insertion_loss")
-        doubted = {doubt.path for doubt in self.doubts}
-        rows = range(len(loss.keys)) if loss is not None else ()
-        opened = [row for row in rows if loss is not None and path_of(loss, row) in doubted]
-        if loss is None or not opened:
+        if loss is None:
             return None
-        return found | {"insertion_loss": without_upper_bound(loss, opened)}
+        doubted = {doubt.path for doubt in self.doubts}
+        nothing = {named for doubt in self.doubts for named in doubt.discredits}
+        rows = range(len(loss.keys))
+        opened = [row for row in rows if path_of(loss, row) in doubted]
+        if not opened:
+            return None
+        empty = [row for row in opened if ("insertion_loss", loss.keys[row].pairs) in nothing]
+        return found | {"insertion_loss": without_bounds(loss, opened, empty)}
 
 
 def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:
     """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
-    curves, unread = measured(document)
+    curves, unread = measured(document, bounds.next_orders_db)
     curves, empty = placeholders(curves, bounds, table)
     made = recompute(curves)
     single = figures(document)

@@ -3,11 +3,12 @@
 A value printed with d decimals lies within half its last digit: [v - 10^-d / 2, v + 10^-d / 2], or
 half the stated resolution where the source's unit was no decimal shift away. A clipped value opens
 the interval on the side it was clipped to. Points may come in any order and a curve in several
-sweeps; two values for one frequency leave the curve unable to prove a pass.
+sweeps; two values for one frequency leave the curve unable to prove a pass, unless they are of the
+two orders in which NEXT can be measured.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,9 @@ from sweepbook.record.grids import of_grid
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
 """Parameters of which the greater of two contradicting values is kept as the nominal one."""
+
+ROUNDING_DB = 1e-6
+"""Room for binary rounding when two values are compared; far below any printed digit."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,13 +35,18 @@ class _Points:
     low: F64
     high: F64
     plain: bool
+    turned: bool
 
 
-def measured(document: Mapping[str, Any]) -> tuple[dict[str, Curves], dict[str, str]]:
+def measured(
+    document: Mapping[str, Any], orders_apart_db: float
+) -> tuple[dict[str, Curves], dict[str, str]]:
     """Read every sweep of a record.
 
     Args:
         document: of a record that follows its schema; number arrays are float64.
+        orders_apart_db: NEXT given in both orders of its pairs is of one coupling, unless more than
+            half of the points that both orders have are further apart than this.
 
     Returns:
         Curves by parameter, those without any point left out; and the reason by JSON path of every
@@ -58,7 +67,7 @@ def measured(document: Mapping[str, Any]) -> tuple[dict[str, Curves], dict[str, 
             continue
         by_parameter.setdefault(sweep["parameter"], []).append(points)
     return {
-        name: _curves(name, there)
+        name: _curves(name, there, orders_apart_db)
         for name, found in by_parameter.items()
         if (there := [points for points in found if points.value.size])
     }, unread
@@ -81,7 +90,7 @@ def opened(low: float, high: float, bound: str | None) -> tuple[float, float]:
 
 
 def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) -> _Points:
-    key = _key(sweep)
+    key, turned = _key(sweep)
     if "complex" in sweep:
         value, low, high = loss_of(sweep["complex"], half_digit(sweep))
     else:
@@ -96,15 +105,17 @@ def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) ->
         low, high = _clipped(bounds, there, low, high)
         axis = axis[there] if gaps else axis
     plain = rising and not gaps
-    return _Points(key, position, axis, value, low, high, plain)
+    return _Points(key, position, axis, value, low, high, plain, turned)
 
 
-def _key(sweep: Mapping[str, Any]) -> Key:
-    """What a sweep is of; both orders of the pairs of NEXT name one curve."""
+def _key(sweep: Mapping[str, Any]) -> tuple[Key, bool]:
+    """What a sweep is of, and whether it names its pairs in the other order.
+
+    Both orders of the pairs of NEXT name one curve.
+    """
     parameter, pairs = sweep["parameter"], tuple(sweep["pairs"])
-    if parameter in UNORDERED:
-        pairs = tuple(sorted(pairs))
-    return Key(parameter, sweep.get("end"), pairs)
+    kept = tuple(sorted(pairs)) if parameter in UNORDERED else pairs
+    return Key(parameter, sweep.get("end"), kept), kept != pairs
 
 
 def _clipped(
@@ -123,7 +134,7 @@ def _clipped(
     return low, high
 
 
-def _curves(parameter: str, found: Sequence[_Points]) -> Curves:
+def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) -> Curves:
     axis = found[0].frequency_mhz
     keys = tuple(dict.fromkeys(points.key for points in found))
     if len(keys) == len(found) and all(
@@ -139,7 +150,21 @@ def _curves(parameter: str, found: Sequence[_Points]) -> Curves:
             tuple((points.sweep,) for points in found),
             np.zeros(len(keys), dtype=np.bool_),
         )
-    return _merged(parameter, keys, found)
+    straight, turned = ([one for one in found if one.turned is way] for way in (False, True))
+    if not straight or not turned:
+        return _merged(parameter, keys, found)
+    one, other = _merged(parameter, keys, straight), _merged(parameter, keys, turned)
+    return _of_both_orders(_merged(parameter, keys, found), one, other, orders_apart_db)
+
+
+def _of_both_orders(whole: Curves, one: Curves, other: Curves, apart_db: float) -> Curves:
+    """The whole, whose curves have a frequency twice where one order has, or the two disagree."""
+    first, second = one.on(whole.frequency_mhz).value, other.on(whole.frequency_mhz).value
+    shared = ~np.isnan(first) & ~np.isnan(second)
+    with np.errstate(invalid="ignore"):
+        far = shared & (np.abs(first - second) > apart_db + ROUNDING_DB)
+    disagree = 2 * np.count_nonzero(far, axis=1) > np.count_nonzero(shared, axis=1)
+    return replace(whole, repeated=one.repeated | other.repeated | disagree)
 
 
 def _merged(parameter: str, keys: tuple[Key, ...], found: Sequence[_Points]) -> Curves:

@@ -33,10 +33,13 @@ class Bounds:
         link_shortest_m: length that no link is below.
         impedance_ohm: of the cabling.
         copper_share: how much less than copper's a reading may be before copper contradicts it.
+        loss_times_most, loss_times_spread, loop_times_most: how many times that of thin copper a
+            loss or a loop is only by another unit, and how steady that is over frequency.
         loss_offset_db: what noise and the field reference may leave on a loss.
         return_loss_highest_db, crosstalk_highest_db: what no tester reads throughout a sweep.
         twin_points: points at which two measurements are never the same.
         twin_values: different values through which two losses or delays never run alike.
+        next_orders_db: how far NEXT in the other order of its pairs may be off at most points.
         missing_points, missing_points_apart, missing_step_db, missing_zero_db: when one value at
             several points is no reading.
         delay_at_mhz: where a swept delay is read to be held against a length.
@@ -52,11 +55,15 @@ class Bounds:
     impedance_ohm: float
     copper_share: float
     loss_offset_db: float
+    loss_times_most: float
+    loss_times_spread: float
+    loop_times_most: float
     delay_at_mhz: float
     return_loss_highest_db: float
     crosstalk_highest_db: float
     twin_points: int
     twin_values: int
+    next_orders_db: float
     missing_points: int
     missing_points_apart: int
     missing_step_db: float
@@ -80,11 +87,15 @@ class Bounds:
             practice.value("impedance_ohm"),
             practice.value("copper_share"),
             practice.value("loss_offset_db"),
+            practice.value("loss_times_most"),
+            practice.value("loss_times_spread"),
+            practice.value("loop_times_most"),
             practice.value("delay_judged_at_mhz"),
             practice.value("return_loss_highest_db"),
             practice.value("crosstalk_highest_db"),
             int(practice.value("twin_points")),
             int(practice.value("twin_values")),
+            practice.value("next_orders_db"),
             int(practice.value("missing_points")),
             int(practice.value("missing_points_apart")),
             practice.value("missing_step_db"),
