@@ -39,7 +39,7 @@ class _Points:
 
 
 def measured(
-    document: Mapping[str, Any], orders_apart_db: float
+    document: Mapping[str, Any], orders_apart_db: float = 0.0
 ) -> tuple[dict[str, Curves], dict[str, str]]:
     """Read every sweep of a record.
 
