@@ -162,6 +162,18 @@ def test_what_is_only_untidy_is_no_damage(job: Job) -> None:
     assert len(_places(job, damage=False)) == 3
 
 
+@pytest.mark.parametrize("what", ["sources/*/*/*", "sources", "corrections.csv"])
+def test_a_link_to_what_lies_elsewhere_is_named(job: Job, tmp_path: Path, what: str) -> None:
+    """As long as what it leads to is there every digest is right; a copy of the book lacks it."""
+    job.book.corrections.touch()
+    place = min(job.book.root.glob(what))
+    place.rename(tmp_path / "elsewhere")
+    place.symlink_to(tmp_path / "elsewhere")
+    (fault,) = prove(job.book.root, Proof())
+    assert (fault.place, fault.damage) == (_in_book(job, place), True)
+    assert "put what it leads to in its place" in fault.message
+
+
 def test_a_book_of_paths_that_lead_out_of_it_is_refused(job: Job) -> None:
     with pytest.raises(NotABook, match="is no record id"):
         job.book.record("sb0-../../../../etc/passwd")

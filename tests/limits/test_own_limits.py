@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections.abc import Callable
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -66,6 +67,20 @@ def test_every_mistake_is_told_and_the_exit_code_says_so(
     assert "contract.json is no usable limit table:" in shown
     assert "$ lacks title, edition" in shown
     assert "$ has titel, which is not known here" in shown
+
+
+@pytest.mark.parametrize("change", [str, str.upper, lambda title: title.replace(",", " -")])
+def test_the_title_of_a_standard_is_refused(
+    change: Callable[[str], str], file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Easier limits under it would be taken for the standard's by whoever reads a report."""
+    path = "tia-568.2-d/cat6a/permanent-link"
+    title = change(Library.load().table(path).title)
+    file.write_text(json.dumps(IN_HELP | {"title": title}), encoding="utf-8")
+    assert run("limits", "check", file) == 1
+    shown = " ".join(capsys.readouterr().out.split())
+    assert f"which is that of {path}" in shown
+    assert "Give it a title of its own" in shown
 
 
 def test_the_answers_as_a_document(

@@ -175,3 +175,25 @@ def test_order_case_and_punctuation_do_not_count(
     assert callable(case)
     found = LIBRARY.resolve(case(gap.join(words)), DAY)
     assert found.path == f"{ISO}/permanent-link-cp"
+
+
+@pytest.mark.parametrize(
+    "spelling",
+    [
+        "Cat 6+ Channel",
+        "TIA Cat 6\N{FULLWIDTH PLUS SIGN} Channel",
+        "channel cat 6+",
+        "Cat6 Channel +",
+    ],
+)
+def test_a_plus_makes_another_name(spelling: str) -> None:
+    """Words such as Category 6+ are no category of TIA-568; common practice, no source."""
+    with pytest.raises(UnknownLimit) as caught:
+        LIBRARY.resolve(spelling, DAY)
+    assert "By its plus it is another limit than" in str(caught.value)
+    assert "tia-568.2-d/cat6/channel" in str(caught.value)
+
+
+def test_a_plus_between_words_is_punctuation() -> None:
+    found = LIBRARY.resolve("TIA-568.2-D + Cat 6 Channel", DAY)
+    assert found.path == "tia-568.2-d/cat6/channel"

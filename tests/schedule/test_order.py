@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from typing import Any
 
 import pytest
 
-from sweepbook.schedule.attempt import Attempt, in_order
+from sweepbook.schedule.attempt import Attempt, in_order, is_ahead
 
 NINE = datetime(2024, 5, 1, 9)
 ONE = Attempt(
@@ -48,6 +49,7 @@ def test_the_last_test_is_known(first: Attempt, second: Attempt, last: str) -> N
         (_at("a", 0, offset=0), _at("b", -20)),
         (_at("a", 0, purpose="retest"), _at("b", 1, purpose="initial")),
         (replace(ONE, record_id="a", started=None), _at("b", 1)),
+        (_at("a", 0), replace(_at("b", 1), ahead=True)),
     ],
 )
 def test_it_is_not_known(first: Attempt, second: Attempt) -> None:
@@ -55,3 +57,26 @@ def test_it_is_not_known(first: Attempt, second: Attempt) -> None:
         ordered, known = in_order(tests)
         assert not known
         assert [test.record_id for test in ordered] == ["a", "b"]
+
+
+@pytest.mark.parametrize(
+    ("started", "read_at", "ahead"),
+    [
+        ("2024-05-01T09:00:00Z", "2024-05-01T09:30:00Z", False),
+        ("2024-05-02T09:00:00Z", "2024-05-01T09:30:00Z", False),  # within a day
+        ("2024-05-02T09:31:00Z", "2024-05-01T09:30:00Z", True),
+        ("2024-05-02T20:00:00-00:00", "2024-05-01T09:30:00Z", False),  # 14 hours before UTC
+        ("2024-05-03T09:00:00-00:00", "2024-05-01T09:30:00Z", True),
+        ("2424-05-01T09:00:00Z", "2424-05-01T09:30:00Z", True),  # later than now
+        ("2424-05-01T09:00:00Z", None, True),
+        (None, "2024-05-01T09:30:00Z", False),
+        ("no time", "2024-05-01T09:30:00Z", False),
+    ],
+)
+def test_a_test_dated_later_than_it_was_read_has_no_time(
+    started: str | None, read_at: str | None, ahead: bool
+) -> None:
+    document: dict[str, Any] = {"test": {"started": {"rfc3339": started}} if started else {}}
+    if read_at:
+        document["provenance"] = {"read_at": read_at}
+    assert is_ahead(document) is ahead

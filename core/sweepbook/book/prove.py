@@ -111,7 +111,15 @@ def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
 
 
 def _rest(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
-    """What a killed program left, and an index that is not what the journal adds up to."""
+    """Links to elsewhere, what a killed program left, and an index that the journal contradicts."""
+    for path in sorted(book.root.rglob("*")):
+        if path.is_symlink():
+            place = path.relative_to(book.root).as_posix()
+            yield Fault(
+                place,
+                "It is a symbolic link, and a book has to be whole by itself: put "
+                "what it leads to in its place.",
+            )
     for path in sorted(book.root.rglob(".sweepbook-*.part")):
         place = path.relative_to(book.root).as_posix()
         yield Fault(place, "A program that was stopped left it; you may delete it.", False)

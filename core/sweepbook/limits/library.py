@@ -13,7 +13,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.limits.basing import Document
 from sweepbook.limits.loading import Source, json_files, load_all
 from sweepbook.limits.model import LimitTable
-from sweepbook.limits.names import Match, Spellings, letters, match, spellings
+from sweepbook.limits.names import Match, Spellings, match, name_letters, spellings, without_plus
 from sweepbook.limits.not_usable import meant
 
 _MOST_NAMES = 1000
@@ -141,11 +141,13 @@ class Library:
             return Resolved(spelling, "stated as a path", "path")
         found = self._matches(spelling)
         if not found:
-            said = letters(spelling)
-            same = [path for path in self.tables if letters(path) == said]
+            said = name_letters(spelling)
+            same = [path for path in self.tables if name_letters(path) == said]
             if len(same) == 1:
                 return Resolved(same[0], "a path in another spelling", "path")
-            titled = [path for path, table in self.tables.items() if letters(table.title) == said]
+            titled = [
+                path for path, table in self.tables.items() if name_letters(table.title) == said
+            ]
             if len(titled) == 1:
                 return Resolved(titled[0], "stated by its title", "name")
             raise self._unknown(spelling)
@@ -184,6 +186,9 @@ class Library:
             )
         near = self.near(spelling)
         hint = f"Perhaps {', '.join(near)} is meant. " if near else ""
+        plain = [table.path for table, _ in self._matches(without_plus(spelling))]
+        if plain:
+            hint = f"By its plus it is another limit than {', '.join(plain)}. "
         return UnknownLimit(
             f"No limit table goes by {spelling!r}.",
             f"{hint}`sweepbook limits list` shows every table with its path; map the spelling to "

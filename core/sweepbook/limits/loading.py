@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from types import MappingProxyType
@@ -12,6 +13,7 @@ from sweepbook.limits.basing import Document
 from sweepbook.limits.build import build
 from sweepbook.limits.load import completed, parse
 from sweepbook.limits.model import LimitTable
+from sweepbook.limits.names import name_letters
 
 _NO_TABLES: Mapping[str, LimitTable] = MappingProxyType({})
 _NO_DOCUMENTS: Mapping[str, Document] = MappingProxyType({})
@@ -73,9 +75,24 @@ def load_all(
                     f"{item.name} gives the path {path}, which another table has.",
                     "Give it a path of its own.",
                 )
-            tables[path], documents[path] = build(document, item.sha256), document
+            made = build(document, item.sha256)
+            _refuse_title(made, item, tables)
+            tables[path], documents[path] = made, document
         waiting = [item for item in waiting if item not in ready]
     return tables, documents
+
+
+def _refuse_title(made: LimitTable, item: _Waiting, tables: Mapping[str, LimitTable]) -> None:
+    """Own limits under the title of a standard's: whoever reads a report would be misled."""
+    title = name_letters(made.title)
+    alike = [one.path for one in tables.values() if name_letters(one.title) == title]
+    shipped = files("sweepbook_schemas").joinpath("limits")
+    for path in alike:
+        if not item.trusted and shipped.joinpath(*f"{path}.json".split("/")).is_file():
+            raise SweepbookError(
+                f"{item.name} has the title {made.title!r}, which is that of {path}.",
+                "Give it a title of its own, such as that of the contract.",
+            )
 
 
 def _opened(source: Source) -> _Waiting:

@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.rules.times import moment
+from sweepbook import clock
+from sweepbook.rules.times import Moment, days_between, moment
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End
 from sweepbook.text import text_at
@@ -18,6 +19,9 @@ _ORDER_OF_PURPOSE = ("initial", "retest")
 
 _OFFSETS_DIFFER = timedelta(hours=26)
 """Civil time lies between 12 hours behind UTC and 14 before it."""
+
+_DAYS_AHEAD = 1.0
+"""A clock that is set to another zone may be so much ahead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,7 @@ class Attempt:
         cable: as it names it.
         utc: when it was started, in UTC; None where the offset of the clock is not known.
         configuration: that the tester was set up for, "" where it is not stated.
+        ahead: it is dated later than it was read, so that its time tells nothing.
     """
 
     record_id: str
@@ -54,6 +59,7 @@ class Attempt:
     cable: Cable = field(default_factory=Cable)
     utc: datetime | None = None
     configuration: str = ""
+    ahead: bool = False
 
     @property
     def named_ends(self) -> tuple[End, ...]:
@@ -90,19 +96,39 @@ def attempt_of(assessment: "Assessment") -> Attempt:
         cable=_cable(record.document),
         utc=utc,
         configuration=text_at(record.document, "test", "configuration", "kind"),
+        ahead=is_ahead(record.document),
     )
 
 
 def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | None]:
     """When the test was started by its clock, and in UTC."""
-    text = text_at(document, "test", "started", "rfc3339")
+    begun = _moment(text_at(document, "test", "started", "rfc3339"))
     try:
-        begun = moment({"rfc3339": text}) if text else None
         if begun is None:
             return None, None
         return begun.clock, None if begun.offset is None else begun.clock - begun.offset
-    except (ValueError, OverflowError):
+    except OverflowError:
         return None, None
+
+
+def is_ahead(document: Mapping[str, Any]) -> bool:
+    """Whether the test is dated later than its export was read, or than now, by more than a day."""
+    begun = _moment(text_at(document, "test", "started", "rfc3339"))
+    known = _moment(text_at(document, "provenance", "read_at")), _moment(clock.now())
+    try:
+        return begun is not None and any(
+            one is not None and days_between(one, begun)[0] > _DAYS_AHEAD for one in known
+        )
+    except OverflowError:
+        return True
+
+
+def _moment(text: str) -> Moment | None:
+    """A moment of a record that may break its schema."""
+    try:
+        return moment({"rfc3339": text}) if text else None
+    except ValueError:
+        return None
 
 
 def _end(document: Mapping[str, Any], end: str) -> End:
@@ -150,8 +176,11 @@ def _by_time(tests: Sequence[Attempt]) -> list[Attempt]:
     """The tests by time; none where it does not tell which was the last.
 
     Times are compared in UTC where all can be, and as the clocks showed where none can. Where the
-    offset of some clocks only is known, the last must be later by more than offsets can differ.
+    offset of some clocks only is known, the last must be later by more than offsets can differ. A
+    test that is dated later than it was read has no time that tells anything.
     """
+    if any(test.ahead for test in tests):
+        return []
     utc = [test.utc for test in tests if test.utc is not None]
     clock = [test.started for test in tests if test.started is not None]
     moments = utc if len(utc) == len(tests) else clock
