@@ -306,16 +306,21 @@ def next_again(db: float) -> Change:
 
 @pytest.mark.parametrize(
     ("db", "judgement"),
-    [(0.0, Judgement.UPHELD), (0.01, Judgement.UNPROVEN), (-60.0, Judgement.UNPROVEN)],
+    [
+        (0.0, Judgement.UPHELD),
+        (0.01, Judgement.UPHELD),
+        (0.75, Judgement.UNPROVEN),
+        (-60.0, Judgement.UNPROVEN),
+    ],
 )
-def test_next_twice_in_both_orders_proves_a_pass_only_where_it_is_alike(
+def test_next_twice_in_both_orders_proves_a_pass_only_where_noise_is_between_them(
     db: float, judgement: Judgement
 ) -> None:
     found, _ = judged(next_again(db))
     assert found.judgement is judgement
     both = [m for m in found.margins if m.parameter == "next" and m.end == "near"]
     assert len(both) == 6
-    if db:
+    if judgement is Judgement.UNPROVEN:
         assert margin(found, "next", "near", "1-2", "3-6").outcome is Outcome.UNDECIDED
 
 
