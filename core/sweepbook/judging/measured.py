@@ -122,11 +122,10 @@ def _clipped(
     bounds: Sequence[Mapping[str, Any]], there: Flags, low: F64, high: F64
 ) -> tuple[F64, F64]:
     """Open the intervals at clipped points; grid positions become positions among the values."""
-    place = np.cumsum(there) - 1
+    before = np.concatenate(([0], np.cumsum(there)))
     low, high = low.copy(), high.copy()
     for bound in bounds:
-        span = np.arange(bound["from"], bound["to"] + 1)
-        hit = place[span[there[span]]]
+        hit = slice(before[bound["from"]], before[bound["to"] + 1])
         if bound["bound"] == "at_least":
             high[hit] = np.inf
         else:
