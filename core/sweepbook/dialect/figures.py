@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from sweepbook.dialect.model import Meaning
-from sweepbook.dialect.parameters import UNIT_SUFFIX, parameters, quantity_of
+from sweepbook.dialect.parameters import DELAY_NS, UNIT_SUFFIX, parameters, quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
 
 _STATED = {"worst_margin": "margin", "worst_value": "value"}
@@ -64,6 +64,8 @@ def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result
     reading = meaning.numbers.read(
         value.cell, quantity, negative=name.parameter in meaning.negative
     )
+    if name.parameter == "propagation_delay" and not reading.bound:
+        _check_delay(reading.value, value)
     scalar: dict[str, Any] = {"parameter": name.parameter, "pairs": list(name.pairs)}
     if name.end:
         scalar["end"] = name.end
@@ -77,6 +79,21 @@ def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result
     if reading.bound or reading.resolution is not None:
         scalar["as_stated"] = value.cell.text.strip()
     result.scalars.append(scalar)
+
+
+def _check_delay(delay_ns: float, figure: RawFigure) -> None:
+    """Hold a delay against what cables have; 0 is what an instrument without a signal writes.
+
+    Raises:
+        Fault: the unit cannot be right.
+    """
+    low, high = DELAY_NS
+    if delay_ns and not low <= abs(delay_ns) <= high:
+        raise Fault(
+            figure.cell.place,
+            f"{figure.cell.text.strip()!r} for '{figure.name}' would be {delay_ns:g} ns, which no "
+            "cable has; see units.delay",
+        )
 
 
 def _item(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result: Figures) -> None:

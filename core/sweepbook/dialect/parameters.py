@@ -12,6 +12,9 @@ FAR_END = ("fext", "psfext", "acr_f", "psacr_f")
 RAW_LOSSES = ("insertion_loss", "return_loss", "next", "psnext", "fext", "psfext")
 """Of passive cabling these are positive over most of the band, which shows a forgotten sign."""
 
+DELAY_NS = (0.5, 100_000.0)
+"""Delays of 0.1 m and of 20 km of cable, roughly; outside these the unit is wrong."""
+
 ALIEN = ("anext", "psanext", "afext", "psafext", "psaacr_f")
 """These name a second link, which a record of one link has no place for."""
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect.numbers import Mark, Numbers, turned
-from sweepbook.dialect.parameters import RAW_LOSSES, parameters, quantity_of
+from sweepbook.dialect.parameters import DELAY_NS, RAW_LOSSES, parameters, quantity_of
 from sweepbook.dialect.raw import Fault, Name, RawCurve
 
 if TYPE_CHECKING:
@@ -18,9 +18,6 @@ wrong. Common practice: categories run from 16 MHz to 2,000 MHz."""
 
 LARGEST_DB = 300.0
 """No receiver reads a loss as large as this; else the decimal mark is wrong. Common practice."""
-
-DELAY_NS = (0.5, 100_000.0)
-"""Delays of 0.1 m and of 20 km of cable, roughly; outside these the unit is wrong."""
 
 
 class _Refused(Exception):
@@ -199,7 +196,8 @@ def _check_axis(axis: "NDArray[np.float64]", curve: RawCurve) -> None:
         position = int((axis > 0.0).argmin())
         raise Fault(
             curve.axis_place_of(position),
-            f"a frequency is above 0, read was {curve.frequency[position]!r}",
+            f"a frequency is above 0, read was {curve.frequency[position]!r}; see numbers.decimal, "
+            "the key that says where the frequency stands, and the mark between numbers",
         )
     if not low <= axis.max() <= high:
         raise Fault(

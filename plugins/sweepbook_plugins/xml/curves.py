@@ -76,12 +76,26 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
     _check_length(at, len(values.texts))
     axis, called = _axis(at, known, notation)
     if len(axis.texts) != len(values.texts):
+        why = _other_length(at, values, axis, notation)
         raise Fault(
             at.place,
             f"the curve '{at.name}' has {len(values.texts)} values where {called} has "
-            f"{len(axis.texts)} frequencies; see xml.curves and xml.axes",
+            f"{len(axis.texts)} frequencies{why}; see xml.curves with its separator, and xml.axes",
         )
     return RawCurve(at.name, axis.texts, values.texts, values.place_of, axis.place_of)
+
+
+def _other_length(at: CurveAt, values: Listed, axis: Listed, notation: Notation) -> str:
+    """What shows why: numbers cut in two at their decimal mark, or the first of them as read."""
+    separator = (at.form.values.separator or "").strip() if at.form.values else ""
+    if separator in (".", ",") and separator != notation.decimal:
+        whole = all(text.lstrip("+-").isdigit() for text in values.texts)
+        if whole and len(values.texts) == 2 * len(axis.texts):
+            return (
+                f", and all are whole numbers: as if {separator!r} were the decimal mark as well "
+                "as the separator, so that where one ends cannot be told; export otherwise"
+            )
+    return f"; the first values read are {', '.join(map(repr, values.texts[:3]))}"
 
 
 def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> tuple[Listed, str]:
