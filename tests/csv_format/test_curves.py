@@ -163,3 +163,13 @@ def test_blank_cells_at_the_end_of_a_row_are_no_cells(tmp_path: Path) -> None:
     text = "Link,A,,\nMHz,IL 1-2\n1,1.9,,\n2,2.5,,\n"
     document = read(tmp_path, text, CURVES).document
     assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
+
+
+def test_a_length_that_every_row_repeats_is_a_single_figure(tmp_path: Path) -> None:
+    dialect = changed(CURVES, 'frequency = "MHz"', 'frequency = "MHz"\ntest = "Link"')
+    content = "Link,Length 1-2,MHz,IL 1-2\nA,62.1,1,1.9\nA,62.1,2,2.7\n"
+    document = read(tmp_path, content, dialect).document
+    assert document["results"]["scalars"][0]["length_m"] == 62.1
+    assert [entry["parameter"] for entry in document["results"]["sweeps"]] == ["insertion_loss"]
+    lost = read(tmp_path, content.replace("A,62.1,2", "A,62.2,2"), dialect)
+    assert any("Length 1-2" in problem.message for problem in lost.problems)

@@ -69,6 +69,11 @@ def parameters() -> dict[str, Parameter]:
     }
 
 
+def can_be_swept(parameter: str) -> bool:
+    """Whether a parameter may be a curve over frequency."""
+    return quantity_of(parameter) in ("loss", "delay")
+
+
 def quantity_of(parameter: str) -> str:
     """The quantity a parameter is measured in."""
     return parameters()[parameter].quantity

@@ -5,7 +5,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect.numbers import Mark, Numbers, turned
-from sweepbook.dialect.parameters import DELAY_NS, RAW_LOSSES, parameters, quantity_of
+from sweepbook.dialect.parameters import (
+    DELAY_NS,
+    RAW_LOSSES,
+    can_be_swept,
+    parameters,
+    quantity_of,
+)
 from sweepbook.dialect.raw import Fault, Name, RawCurve
 
 if TYPE_CHECKING:
@@ -150,8 +156,12 @@ def _check_name(curve: RawCurve) -> None:
         Fault: the parameter is no curve, or the name lacks its end.
     """
     parameter = curve.name.parameter
-    if quantity_of(parameter) not in ("loss", "delay"):
-        raise Fault(curve.place_of(0), f"{parameter} is a single figure, but has a frequency here")
+    if not can_be_swept(parameter):
+        raise Fault(
+            curve.place_of(0),
+            f"{parameter} is a single figure, but has a frequency here; see [figures], and the "
+            "templates that name curves",
+        )
     if parameters()[parameter].end == "each" and curve.name.end is None:
         raise Fault(
             curve.place_of(0),

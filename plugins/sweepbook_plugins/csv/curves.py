@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from functools import cached_property
 
+from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawTest
 from sweepbook_plugins.csv.forms import CurvesForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS, begins_number
@@ -32,14 +33,18 @@ class CurveColumns:
 
     @cached_property
     def named(self) -> dict[int, Name]:
-        """Name of each curve by the position of its column."""
-        place = self.place
+        """Name of each curve by the position of its column.
+
+        A column that `figures` names and that no sweep can be, such as a length repeated in each
+        row, is none.
+        """
+        place, single = self.place, self.meaning.figure_keys
         found = {}
         for position, title in enumerate(place.titles):
             if position == self.frequency or position in self.test:
                 continue
             name = self._names.name(place, (self.form.name,), (title,))
-            if name is not None:
+            if name is not None and (title not in single or can_be_swept(name.parameter)):
                 found[position] = name
         return found
 

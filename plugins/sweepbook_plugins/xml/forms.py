@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml.found import CurveAt, Early, Found, place
@@ -74,7 +75,7 @@ class Forms:
             taken.add(curve[0])
         elif not taken and not names:
             self._found.note(at, UNKNOWN)
-        elif not taken and curves:
+        elif not taken and any(can_be_swept(names[of].parameter) for of in curves if of in names):
             self._found.note(at, NO_POINTS)
         points = curve[1].points if curve else None
         return Taken(
