@@ -125,7 +125,7 @@ def test_a_fault_of_our_own_is_2_without_a_traceback(
     def broken(*_: object) -> None:
         raise KeyError("x\x1b[31m")
 
-    monkeypatch.setattr("sweepbook.reading.files_of", broken)
+    monkeypatch.setattr("sweepbook.reading.sources_of", broken)
     monkeypatch.delenv("SWEEPBOOK_TRACEBACK", raising=False)
     result = run("check", UPHELD, *DIALECTS)
     assert result.exit_code == 2
