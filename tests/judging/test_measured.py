@@ -159,20 +159,30 @@ def test_a_magnitude_that_may_be_zero_has_no_upper_end() -> None:
     assert one.high[0] == np.inf
 
 
-def test_an_unknown_complex_form_is_told_and_the_rest_is_read() -> None:
+@pytest.mark.parametrize(
+    ("data", "told"),
+    [
+        ({"form": "polar"}, "polar"),
+        ({"form": "db-phase", "reference_ohm": 50.0, "magnitude_db": [-20.0] * 4}, "50 ohm"),
+    ],
+    ids=["an unknown form", "another impedance than the limits are for"],
+)
+def test_complex_values_that_are_of_no_use_are_told_and_the_rest_is_read(
+    data: dict[str, Any], told: str
+) -> None:
     document = {
         "kind": "balanced-link",
         "results": {
             "grids": [{"id": "g", "frequency_mhz": AXIS}],
             "sweeps": [
-                {**rl(), "grid": "g", "decimals": 1, "complex": {"form": "polar"}},
+                {**rl(), "grid": "g", "decimals": 1, "complex": data},
                 {**rl("3-6"), "grid": "g", "decimals": 1, "value_db": [20.0] * 4},
             ],
         },
     }
     found, unread = measured(Record.of(document).document, ORDERS_DB)
     assert list(unread) == ["$.results.sweeps[0]"]
-    assert "polar" in unread["$.results.sweeps[0]"]
+    assert told in unread["$.results.sweeps[0]"]
     assert found["return_loss"].keys == (Key("return_loss", "near", ("3-6",)),)
 
 

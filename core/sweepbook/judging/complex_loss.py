@@ -8,6 +8,9 @@ import numpy as np
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.curves import F64
 
+REFERENCE_OHM = 100.0
+"""Differential impedance of the cabling that all limits are for."""
+
 
 class Unreadable(SweepbookError):
     """A sweep is in a form that no loss can be computed from."""
@@ -25,8 +28,14 @@ def loss_of(data: Mapping[str, Any], half_digit: float) -> tuple[F64, F64, F64]:
         value, low, high, float64[n] each, in dB; high is inf where |S| may be zero.
 
     Raises:
-        Unreadable: the form is not known.
+        Unreadable: the form is not known, or the values refer to another impedance.
     """
+    reference_ohm = data.get("reference_ohm", REFERENCE_OHM)
+    if reference_ohm != REFERENCE_OHM:
+        raise Unreadable(
+            f"The values refer to {reference_ohm:g} ohm, and limits are for {REFERENCE_OHM:g} ohm.",
+            f"Convert them to {REFERENCE_OHM:g} ohm, differential, before they are read.",
+        )
     form = data["form"]
     if form == "db-phase":
         loss = -np.asarray(data["magnitude_db"], dtype=np.float64)
