@@ -80,6 +80,12 @@ class Pipeline:
             SweepbookError: there is no format of the name asked for, or the file that belongs to
                 this one is not at hand.
         """
+        try:
+            return self._chosen(source, given)
+        finally:
+            source.let_go()
+
+    def _chosen(self, source: Source, given: Iterable[Source]) -> Chosen:
         if part := self._part(source, given):
             return part
         chosen = self._choose(source)
@@ -130,7 +136,7 @@ class Pipeline:
         if chosen.part_of:
             return
         problems, dialect = 0, chosen.setting.dialect
-        for item in _isolated(source, chosen):
+        for item in _let_go(source, _isolated(source, chosen)):
             if dialect is not None and isinstance(item, Record):
                 self.unfilled.see(item, dialect)
             if not isinstance(item, ReadProblem) or isinstance(item, ReaderCrash):
@@ -163,6 +169,16 @@ class Pipeline:
             yield problem_of(source, error)
             return
         yield from self.read(source, chosen)
+
+
+def _let_go(
+    source: Source, items: Iterator[Record | ReadProblem]
+) -> Iterator[Record | ReadProblem]:
+    """Pass on what is read, and let go of the source's first bytes in the end."""
+    try:
+        yield from items
+    finally:
+        source.let_go()
 
 
 def problem_of(source: Source, error: SweepbookError) -> ReadProblem:

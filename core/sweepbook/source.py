@@ -108,6 +108,10 @@ class Source:
             digest.update(chunk)
         return digest.hexdigest()
 
+    def let_go(self) -> None:
+        """Keep the first bytes no longer; of very many files they would fill the memory."""
+        self.__dict__.pop("head", None)
+
     def raw_chunks(self) -> Iterator[bytes]:
         """The bytes as they came (still compressed), a mebibyte at a time.
 

@@ -83,6 +83,17 @@ def test_a_flood_of_problems_is_cut_off_and_says_so(path: Path) -> None:
     assert cast(ReadProblem, items[-1]).message == "800 more problems in this file, not listed."
 
 
+def test_of_files_that_were_read_the_first_bytes_are_not_kept(path: Path) -> None:
+    def reader(source: Source, _setting: ReadSetting) -> Iterator[ReadProblem]:
+        yield ReadProblem(source.name, source.head.decode(), "Look.")
+
+    pipeline = _pipeline(reader)
+    sources = [one for one in pipeline.sources([path]) if isinstance(one, Source)]
+    found = [item for one in sources for item in pipeline.read_source(one, sources)]
+    assert [item.place for item in found if isinstance(item, ReadProblem)] == ["a", "b"]
+    assert not any("head" in vars(one) for one in sources)
+
+
 def test_the_claim_brings_its_dialect_and_the_named_one_is_never_overruled(path: Path) -> None:
     seen: list[Dialect | None] = []
 

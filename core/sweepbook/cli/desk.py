@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -119,7 +119,7 @@ class Desk:
         """Where the records lie that were read so far."""
         from sweepbook.cli.whereabouts import Whereabouts
 
-        return Whereabouts(lambda path: self.pipeline.read_all([path]))
+        return Whereabouts()
 
     def items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         """The records of books and files, in the order in which they are named, each once.
@@ -152,6 +152,7 @@ class Desk:
     def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
         from sweepbook.book import corrections
         from sweepbook.book.layout import open_book
+        from sweepbook.cli.whereabouts import of_book, of_source
         from sweepbook.inputs import is_book
 
         given: set[Path] = set()
@@ -162,7 +163,7 @@ class Desk:
                         continue
                     given.add(folder.resolve())
                     records = corrections.records(open_book(folder))
-                    yield from self.whereabouts.noted(folder, records)
+                    yield from self.whereabouts.noted(records, partial(of_book, folder))
                 continue
             entries = self.pipeline.sources(group)
             sources = [entry for entry in entries if not isinstance(entry, ReadProblem)]
@@ -171,7 +172,8 @@ class Desk:
                     yield entry
                 else:
                     read = self._counted(self.pipeline.read_source(entry, sources))
-                    yield from self.whereabouts.noted(entry.path, read)
+                    again = partial(of_source, self.pipeline, entry, sources)
+                    yield from self.whereabouts.noted(read, again)
 
     def closing(self) -> int:
         """Tell on stderr what is to be known of the reading, and identifiers that crashed.

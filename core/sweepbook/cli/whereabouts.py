@@ -5,28 +5,26 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from sweepbook.errors import ReadProblem, SweepbookError
-from sweepbook.inputs import is_book
+from sweepbook.reading import Pipeline
 from sweepbook.record.model import Record
+from sweepbook.source import Source
 
 Item = Record | ReadProblem
+Again = Callable[[set[str]], Iterable[Item]]
+"""Reads the records of some ids again, and perhaps others of the same book or file."""
 
 
 class Whereabouts:
-    """Remembers the book or file of each record: a few dozen bytes a record.
+    """Remembers the book or file of each record: a few dozen bytes a record."""
 
-    Args:
-        read: reads an export file.
-    """
-
-    def __init__(self, read: Callable[[Path], Iterable[Item]]) -> None:
-        self._read = read
-        self._paths: list[Path] = []
+    def __init__(self) -> None:
+        self._ways: list[Again] = []
         self._of: dict[str, int] = {}
 
-    def noted(self, path: Path, items: Iterable[Item]) -> Iterator[Item]:
-        """Pass on what comes of a book or file, and remember its records."""
-        number = len(self._paths)
-        self._paths.append(path)
+    def noted(self, items: Iterable[Item], again: Again) -> Iterator[Item]:
+        """Pass on what comes of a book or file, and remember how its records are read again."""
+        number = len(self._ways)
+        self._ways.append(again)
         for item in items:
             if isinstance(item, Record):
                 self._of.setdefault(item.record_id, number)
@@ -42,27 +40,38 @@ class Whereabouts:
         for record_id in record_ids:
             if record_id in self._of:
                 wanted[self._of[record_id]].add(record_id)
-        for number in sorted(wanted):
-            path = self._paths[number]
-            yield from (self._of_book if is_book(path) else self._of_file)(path, wanted[number])
+        for number, ids in sorted(wanted.items()):
+            left = set(ids)
+            for item in self._ways[number](ids):
+                if isinstance(item, Record) and item.record_id in left:
+                    left.remove(item.record_id)
+                    yield item
+                if not left:
+                    break
 
-    def _of_book(self, folder: Path, record_ids: set[str]) -> Iterator[Record]:
-        from sweepbook.book import store
-        from sweepbook.book.layout import open_book
 
-        book = open_book(folder)
-        for record_id in sorted(record_ids):
-            try:
-                record = store.load(book, record_id)
-            except SweepbookError:
-                continue  # it was told as a problem, or will be at the next reading
-            yield record
+def of_book(folder: Path, record_ids: set[str]) -> Iterator[Record]:
+    """Some records of a book; one that is damaged is left out, and told at its first reading."""
+    from sweepbook.book import store
+    from sweepbook.book.layout import open_book
 
-    def _of_file(self, path: Path, record_ids: set[str]) -> Iterator[Record]:
-        left = set(record_ids)
-        for item in self._read(path):
-            if isinstance(item, Record) and item.record_id in left:
-                left.remove(item.record_id)
-                yield item
-            if not left:
-                return
+    book = open_book(folder)
+    for record_id in sorted(record_ids):
+        try:
+            record = store.load(book, record_id)
+        except SweepbookError:
+            continue
+        yield record
+
+
+def of_source(
+    pipeline: Pipeline, source: Source, given: Sequence[Source], _record_ids: set[str]
+) -> Iterator[Item]:
+    """Everything of one export file, which cannot be read in part.
+
+    Args:
+        pipeline: how to read.
+        source: the file.
+        given: all files of the run, among which are those that belong to it.
+    """
+    yield from pipeline.read_source(source, given)

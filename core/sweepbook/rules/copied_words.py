@@ -22,21 +22,23 @@ def figures_of(likeness: Likeness) -> dict[str, str | int | float]:
 
 def transformation(likeness: Likeness) -> str:
     """What has to be done to one test to make it the other: "ends swapped, every offset..."."""
-    return _joined(_steps(likeness), exact=likeness.exact)
+    return _joined(_steps(likeness), likeness.largest_db, exact=likeness.exact)
 
 
 def transformation_of_curve(match: Match) -> str:
     """What has to be done to one curve to make it the other."""
     odd = match.points - match.near
     steps = [*_offset(match.offset_db, match.offset_db), *_odd(odd, match.points)]
-    return _joined(iter(steps), exact=match.exact == match.points)
+    return _joined(iter(steps), match.largest_db, exact=match.exact == match.points)
 
 
-def _joined(steps: Iterator[str], *, exact: bool) -> str:
+def _joined(steps: Iterator[str], largest_db: float, *, exact: bool) -> str:
     said = ", ".join(steps)
     if said:
         return said
-    return "to the last digit of the coarser" if exact else "as they stand, with small differences"
+    if exact:
+        return "to the last digit of the coarser"
+    return "as they stand" + (", with small differences" if largest_db > LEAST_OFFSET_DB else "")
 
 
 def _steps(likeness: Likeness) -> Iterator[str]:
