@@ -1,15 +1,15 @@
 """Rules about two curves of one record that cannot both be right."""
 
+import math
 from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from sweepbook.judging.curves import Curves, Key, shared
-from sweepbook.judging.figures import figures
-from sweepbook.judging.lengths import lengths
+from sweepbook.judging.measured import half_digit
 from sweepbook.judging.phrases import name
-from sweepbook.judging.physics import Bounds
+from sweepbook.judging.physics import LIGHT_M_PER_NS
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import is_true_fail
@@ -19,6 +19,8 @@ from sweepbook.rules.words import where
 SUMS = {"psnext": "next", "psfext": "fext", "psacr_n": "acr_n", "psacr_f": "acr_f"}
 BOTH_WAYS = ("insertion_loss", "fext")
 LOSS = "insertion_loss"
+FEW = 16
+"""Points of the upper half that are looked at."""
 
 
 def curves_are_alike_both_ways(case: Case) -> Iterator[Hit]:
@@ -66,33 +68,43 @@ def loss_is_of_the_length(case: Case) -> Iterator[Hit]:
     """Yield every insertion loss far above that of a cable of the category and of that length.
 
     The limit for the longest link, taken down to the length, with an offset for the connectors;
-    by the median over the upper half of its points.
+    by the median over some points of its upper half.
     """
     working, table = case.needed_working, case.needed_table
     curves = working.measured_curves.get(LOSS)
     if curves is None or LOSS not in table.parameters or is_true_fail(case):
         return
-    known = {
-        one.pair: one
-        for one in lengths(
-            working.measured_curves, figures(case.document), Bounds.of(case.practice)
-        )
-    }
     times, offset = (case.practice.value(one) for one in ("loss_excess", "loss_excess_db"))
-    upper = slice(curves.frequency_mhz.size // 2, None)
-    limit = line(table, LOSS, curves.frequency_mhz, case.interpretations).value[upper]
+    first = curves.frequency_mhz.size // 2
+    columns = np.arange(first, curves.frequency_mhz.size)[:: max(1, first // FEW)]
+    limit = line(table, LOSS, curves.frequency_mhz, case.interpretations).value[columns]
     for row, key in enumerate(curves.keys):
-        one = known.get(key.pairs[0])
-        if one is None or not np.isfinite(one.most_m):
-            continue
-        usual = limit * min(one.most_m / table.longest_length_m, 1.0)
-        beyond = curves.low[row, upper] - (times * usual + offset)
+        length_m = _longest_m(case, key.pairs[0])
+        usual = limit * min(length_m / table.longest_length_m, 1.0)
+        beyond = curves.low[row, columns] - (times * usual + offset)
         there = np.flatnonzero(np.isfinite(beyond))
         if there.size and np.median(beyond[there]) > 0.0:
-            at = there[len(there) // 2]
-            said = {"value_db": float(curves.value[row, upper][at]), "usual_db": float(usual[at])}
-            said["frequency_mhz"] = float(curves.frequency_mhz[upper][at])
-            yield Hit(_path(curves, row), {**_which(key), **said, "length": one.words})
+            at = int(there[len(there) // 2])
+            said = {
+                "value_db": float(curves.value[row, columns[at]]),
+                "usual_db": float(usual[at]),
+                "frequency_mhz": float(curves.frequency_mhz[columns[at]]),
+                "length_m": length_m,
+            }
+            yield Hit(_path(curves, row), {**_which(key), **said})
+
+
+def _longest_m(case: Case, pair: str) -> float:
+    """How long a pair may be: by its length, the link's, or its delay; infinite without any."""
+    by_delay = math.inf
+    for one in case.document["results"].get("scalars", ()):
+        if one["pairs"] not in ([], [pair]) or "bound" in one:
+            continue
+        if one["parameter"] == "length" and "length_m" in one:
+            return float(one["length_m"]) + half_digit(one)
+        if one["parameter"] == "propagation_delay" and "delay_ns" in one:
+            by_delay = (float(one["delay_ns"]) + half_digit(one)) * LIGHT_M_PER_NS
+    return by_delay
 
 
 def _above(exported: Curves, row: int, members: Curves) -> Iterator[Hit]:

@@ -60,7 +60,14 @@ def fail_has_a_failed_part(case: Case) -> Iterator[Hit]:
 
 def some_point_was_judged(case: Case) -> Iterator[Hit]:
     """Yield every part stated to pass of which all points are for information only."""
+    silent = {
+        margin.parameter
+        for margin in case.assessment.margins
+        if margin.outcome is Outcome.NOT_EVALUATED
+    }
     for path, item in stated_items(case):
+        if item["parameter"] not in silent:
+            continue
         outcomes = {margin.outcome for margin in margins_of(case, item)}
         if _verdict(item).startswith("pass") and outcomes == {Outcome.NOT_EVALUATED}:
             yield Hit(f"{path}.verdict", {"what": _called(item), "stated": _verdict(item)})
