@@ -39,7 +39,11 @@ def test_records_come_as_a_stream_and_problems_are_kept_aside() -> None:
 
 def test_the_set_is_asked_about_once_at_the_end() -> None:
     run = Run(installed())
-    other = [{"set": "link/label", "to": "1A-P1-04"}]
+    other = [
+        {"set": "link/label", "to": "1A-P1-04"},
+        {"set": "link/near/termination", "to": "K1-P1-04"},
+        {"set": "link/far/termination", "to": "RR-04"},
+    ]
     list(run.walk([record([])]))
     list(run.walk([record(other)]))
     assert not run.findings

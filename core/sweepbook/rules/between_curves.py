@@ -100,9 +100,9 @@ def _longest_m(case: Case, pair: str) -> float:
     for one in case.document["results"].get("scalars", ()):
         if one["pairs"] not in ([], [pair]) or "bound" in one:
             continue
-        if one["parameter"] == "length" and "length_m" in one:
+        if one["parameter"] == "length" and one.get("length_m", 0.0) > 0.0:
             return float(one["length_m"]) + half_digit(one)
-        if one["parameter"] == "propagation_delay" and "delay_ns" in one:
+        if one["parameter"] == "propagation_delay" and one.get("delay_ns", 0.0) > 0.0:
             by_delay = (float(one["delay_ns"]) + half_digit(one)) * LIGHT_M_PER_NS
     return by_delay
 

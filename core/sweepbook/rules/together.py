@@ -40,6 +40,11 @@ class WholeSet(Sequence[Trace]):
     def __getitem__(self, place: int | slice) -> Trace | Sequence[Trace]:
         return self._traces[place]
 
+    @property
+    def practice(self) -> "Practice":
+        """Figures of common practice."""
+        return self._practice
+
     @cached_property
     def suspicions(self) -> "Suspicions":
         """Tests that are copies of others; looked for once, when first asked for."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.rules.about import About, about
 from sweepbook.rules.times import moment
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ class Trace:
         changes: how often a value differs from the one before it in its sweep.
         offset: of that time to UTC, None where it is not known.
         fingerprint: of return loss and NEXT, see `copies.fingerprint`; b"" where they give none.
+        about: units, place in the export, figures and cable; None where it was not kept.
     """
 
     record_id: str
@@ -49,6 +51,7 @@ class Trace:
     changes: int
     offset: "timedelta | None" = None
     fingerprint: bytes = b""
+    about: About | None = None
 
 
 def trace(assessment: "Assessment") -> Trace:
@@ -71,6 +74,7 @@ def trace(assessment: "Assessment") -> Trace:
         changes=changes,
         offset=started.offset if started else None,
         fingerprint=assessment.fingerprint,
+        about=about(assessment),
     )
 
 

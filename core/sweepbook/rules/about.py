@@ -1,0 +1,130 @@
+"""What a run keeps of a record beside its sweeps: units, place in the export, figures, cable."""
+
+import hashlib
+import re
+from dataclasses import dataclass
+from sys import intern
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from sweepbook.judging.measured import half_digit
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Assessment
+
+ENDS = ("near", "far")
+COMPARED = ("insertion_loss", "return_loss", "next", "psnext", "acr_f", "psacr_f")
+"""Parameters by whose worst margins a record is known."""
+SIZES = ("delay_ns", "length_m", "resistance_ohm", "unbalance_percent", "value_db")
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """A few hundred bytes; texts that many records share are held once.
+
+    Attributes:
+        unit: serial number of the near instrument, else of the far one; "" for none.
+        calibration: days of that unit's calibration as stated, "" for none.
+        source: digest of the export that it was read from.
+        position: where in that export, by the first number of the locator; -1 for none.
+        figures: digest of its single figures and stated margins; b"" for none.
+        figure_count: how many those are.
+        cable: maker and part of the cable; "" for none.
+        nvp: of that cable, None where it is not stated.
+        terminations: labels of both ends, each after its place; "" for none.
+        computed: worst margin of each of `COMPARED` in dB, float32; NaN for none.
+        stated: the stated one of each, float32; NaN for none.
+        halves: half a last digit of each of those, float32.
+    """
+
+    unit: str
+    calibration: str
+    source: str
+    position: int
+    figures: bytes
+    figure_count: int
+    cable: str
+    nvp: float | None
+    terminations: tuple[str, str]
+    computed: bytes
+    stated: bytes
+    halves: bytes
+
+
+def about(assessment: "Assessment") -> About:
+    """Keep what the rules about the set need of a record that follows its schema."""
+    document = assessment.record.document
+    test, link = document["test"], document["link"]
+    units: list[dict[str, str]] = [test.get(end, {}).get("instrument", {}) for end in ENDS]
+    unit: dict[str, str] = next((one for one in units if "serial" in one), {})
+    origin = document["origin"][0]
+    number = re.search(r"\d+", origin["locator"])
+    digest, count = _figures(document)
+    cable = link.get("cable", {})
+    stated, halves = _stated(document)
+    return About(
+        unit=intern(unit.get("serial", "")),
+        calibration=intern(
+            f"{unit.get('calibrated_on', '')}/{unit.get('calibration_due', '')}".strip("/")
+        ),
+        source=intern(origin["sha256"]),
+        position=int(number.group()) if number else -1,
+        figures=digest,
+        figure_count=count,
+        cable=intern(f"{cable.get('maker', '')} {cable['part']}") if "part" in cable else "",
+        nvp=cable.get("nvp"),
+        terminations=(_termination(link, "near"), _termination(link, "far")),
+        computed=_computed(assessment),
+        stated=stated,
+        halves=halves,
+    )
+
+
+def _figures(document: dict[str, Any]) -> tuple[bytes, int]:
+    """Digest and number of the single figures and stated margins, in an order of their own."""
+    texts = [
+        f"{one['parameter']} {one['pairs']} {one[size]!r}"
+        for one in document["results"].get("scalars", ())
+        for size in SIZES
+        if size in one
+    ]
+    for item in document.get("stated", {}).get("items", ()):
+        for figure in ("worst_margin", "worst_value"):
+            if figure in item:
+                place = f"{item['parameter']} {item.get('end')} {item.get('pairs')} {figure}"
+                texts.append(f"{place} {sorted(item[figure].items())!r}")
+    if not texts:
+        return b"", 0
+    return hashlib.sha256("\n".join(sorted(texts)).encode()).digest()[:16], len(texts)
+
+
+def _computed(assessment: "Assessment") -> bytes:
+    worst = np.full(len(COMPARED), np.nan, dtype=np.float32)
+    for margin in assessment.margins:
+        if margin.parameter in COMPARED and margin.worst_margin_db is not None:
+            place = COMPARED.index(margin.parameter)
+            worst[place] = np.fmin(worst[place], margin.worst_margin_db)
+    return worst.tobytes()
+
+
+def _stated(document: dict[str, Any]) -> tuple[bytes, bytes]:
+    worst, halves = (np.full(len(COMPARED), np.nan, dtype=np.float32) for _ in range(2))
+    for item in document.get("stated", {}).get("items", ()):
+        margin = item.get("worst_margin", {})
+        if item["parameter"] in COMPARED and "margin_db" in margin:
+            place = COMPARED.index(item["parameter"])
+            worst[place] = np.fmin(worst[place], margin["margin_db"])
+            halves[place] = half_digit(margin)
+    return worst.tobytes(), halves.tobytes()
+
+
+def _termination(link: dict[str, Any], end: str) -> str:
+    """The label of an end within its place; "" without one, or where it names no number."""
+    said = link.get(end, {})
+    label: str = said.get("termination", "")
+    if not any(map(str.isdigit, label)):
+        return ""
+    place = said.get("place", {})
+    levels = ("site", "building", "floor", "space", "cabinet", "panel")
+    return "|".join([*(place.get(level, "") for level in levels), label])
