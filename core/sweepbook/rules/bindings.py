@@ -57,6 +57,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     coverage.range_is_covered,
     coverage.some_points_count,
     coverage.step_is_fine,
+    coverage.sweeps_are_of_use,
     fitting.adaptors_are_of_limit,
     fitting.plug_end_is_named,
     limit_name.limit_is_known,

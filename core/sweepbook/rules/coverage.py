@@ -79,6 +79,12 @@ def figures_are_judged(case: Case) -> Iterator[Hit]:
         yield Hit(path, {"parameter": name(parameter), "figures": count})
 
 
+def sweeps_are_of_use(case: Case) -> Iterator[Hit]:
+    """Yield every sweep that nothing could be judged by, with the reason."""
+    for path, reason in case.needed_working.unread.items():
+        yield Hit(path, {"reason": reason.rstrip(".")})
+
+
 def _is_for_information(margin: Margin) -> bool:
     return margin.outcome is Outcome.NOT_EVALUATED and margin.obligation == "required"
 
