@@ -1,7 +1,10 @@
 """The commands `dialect draft` and `dialect try`: what they refuse, and what a trial says."""
 
+import json
 from pathlib import Path
 
+from sweepbook import schemas
+from tests import guide
 from tests.program import DEMO, run
 
 from .drafting import draft_of
@@ -102,11 +105,12 @@ def test_a_trial_says_what_physics_forbids(tmp_path: Path) -> None:
     _, said = tried(tmp_path, text)
     assert "294 to 294 ns" in said
     assert "any insulation" not in said
-    _, said = tried(tmp_path, text, ('\ndelay = "ns"', '\ndelay = "us"'))
-    assert "294000 to 294000 ns" in said
-    assert "any insulation (0.35)" in said
+    _, said = tried(tmp_path, text, ('\nlength = "ft"', '\nlength = "m"'))
+    assert "the speed of light" in said
     assert "units.delay: " in said.partition("Next changes")[2]
     assert "units.length or mine.toml, line" in said
+    _, said = tried(tmp_path, text, ('\ndelay = "ns"', '\ndelay = "us"'))
+    assert "would be 294000 ns, which no cable has; see units.delay" in said
 
 
 def test_a_test_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) -> None:
@@ -123,3 +127,25 @@ def test_a_dialect_that_fits_leaves_nothing_to_change() -> None:
     result = run("dialect", "try", dialect, export)
     assert result.exit_code == 0, result.output
     assert "Nothing to change is seen." in result.output
+
+
+def test_a_trial_for_a_program_follows_its_schema_and_looks_at_as_many_tests_as_asked(
+    tmp_path: Path,
+) -> None:
+    content, dialect = guide.blocks("csv")[2], guide.blocks("toml")[2]
+    (tmp_path / "hall-2.csv").write_text(content, encoding="utf-8")
+    (tmp_path / "d.toml").write_text(dialect, encoding="utf-8")
+    asked = ("dialect", "try", tmp_path / "d.toml", tmp_path / "hall-2.csv")
+    for count in (1, 2):
+        result = run(*asked, "--tests", str(count), "--json")
+        document = json.loads(result.stdout)
+        assert list(schemas.errors(document, schemas.schema("trial-0.schema.json"))) == []
+        assert [one["label"] for one in document["tests"]] == ["A-17", "A-18"][:count]
+    first = document["tests"][0]
+    rows = {row["parameter"]: row for row in first["parameters"]}
+    assert (rows["insertion_loss"]["found"], rows["insertion_loss"]["expected"]) == (2, 4)
+    assert first["verdict"] == {"as_stated": "PASS", "read_as": "pass"}
+    assert document["changes"] != []
+    assert result.exit_code == 1
+    lines = run(*asked, "--tests", "2").stdout
+    assert "Test 2 that example-sections reads" in lines

@@ -1,88 +1,64 @@
 """The lines of a trial of a dialect."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.wording import counted, sentence
-from sweepbook.errors import ReadProblem
-from sweepbook.source import Source
 from sweepbook.text import text_at
-from sweepbook.trial import counts, idle, next_edits
+from sweepbook.trial import counts, next_edits
+from sweepbook.trial.idle import Idle
+from sweepbook.trial.looking import Look
 from sweepbook.trial.next_edits import Edit
 
 if TYPE_CHECKING:
-    from sweepbook.cli.desk import Desk
     from sweepbook.dialect.model import Dialect
-    from sweepbook.record.model import Record
 
 MOST_EDITS = 12
 MOST_LEFT = 12
 _LONGEST = 60
 
 
-class Shown(NamedTuple):
-    """The lines, and how many changes they ask for."""
-
-    lines: list[str]
-    edits: int
-
-
 def shown(
-    desk: "Desk",
     dialect: "Dialect",
     file: Path,
-    record: "Record | None",
-    problems: Sequence[ReadProblem],
-    waiting: Sequence[Edit],
-) -> Shown:
-    """Everything that a trial says.
+    looks: Sequence[Look],
+    edits: Sequence[Edit],
+) -> Iterator[str]:
+    """Everything that a trial says, in lines.
 
     Args:
-        desk: for limits and settings.
         dialect: the one tried.
         file: the file it was tried on.
-        record: the first record, or None where no test could be read.
-        problems: what was told until then.
-        waiting: what in the dialect waits for a person.
+        looks: what it made of the first tests; none where no test could be read.
+        edits: the changes worth making.
     """
     columns = table.terminal_columns()
-    if record is None:
-        edits = [*waiting, *next_edits.told(problems)]
+    if not looks:
         head = f"No test of {file.name} could be read by the dialect {dialect.name}."
-        return Shown([*table.paragraph(head, columns), "", *_edits(edits, columns)], len(edits))
-    lines, edits = _of_record(desk, dialect, file, record, problems)
-    every = [*waiting, *edits]
-    return Shown([*lines, "", *_edits(every, columns)], len(every))
+        yield from table.paragraph(head, columns)
+    for number, one in enumerate(looks, 1):
+        if number > 1:
+            yield ""
+        which = "The first test" if number == 1 else f"Test {number}"
+        yield from table.paragraph(f"{which} that {dialect.name} reads", columns)
+        yield from _of_test(dialect, one, columns)
+    yield ""
+    yield from _edits(edits, columns)
 
 
-def _of_record(
-    desk: "Desk",
-    dialect: "Dialect",
-    file: Path,
-    record: "Record",
-    problems: Sequence[ReadProblem],
-) -> tuple[list[str], list[Edit]]:
-    from sweepbook.judging.judge import judge_with_working
-
-    document = record.document
-    path = document.get("resolved", {}).get("limit", {}).get("path")
-    limit = desk.library.tables.get(path) if path else None
-    _, working = judge_with_working(record, limit, desk.context.settings)
-    rows = counts.rows(document, working.measured_curves, limit)
-    columns = table.terminal_columns()
-    lines = list(table.paragraph(f"The first test that {dialect.name} reads", columns))
-    lines += table.facts(_head(document, path), columns)
-    lines += ["", *_rows(rows)]
-    for note in document.get("resolved", {}).get("notes", ()):
-        lines += table.paragraph(f"note: {sentence(note)}", columns)
-    for doubt in working.doubts:
-        lines += table.paragraph(f"{doubt.kind.value}: {sentence(doubt.text)}", columns)
-    left: Mapping[str, str] = document.get("extra", {})
-    lines += ["", *_left(left, columns), *_idle(dialect, record, columns)]
-    edits = next_edits.edits(dialect, document, rows, problems, working.doubts, _places(file, left))
-    return lines, list(edits)
+def _of_test(dialect: "Dialect", one: Look, columns: int) -> Iterator[str]:
+    yield from table.facts(_head(one.document, one.limit), columns)
+    yield ""
+    yield from _rows(one.rows)
+    for note in one.document.get("resolved", {}).get("notes", ()):
+        yield from table.paragraph(f"note: {sentence(note)}", columns)
+    for kind, text in one.doubts:
+        yield from table.paragraph(f"{kind}: {sentence(text)}", columns)
+    yield ""
+    yield from _left(one.left, columns)
+    yield from _idle(dialect, one.idle, columns)
 
 
 def _head(document: Mapping[str, object], path: str | None) -> Iterator[tuple[str, str]]:
@@ -127,8 +103,7 @@ def _left(left: Mapping[str, str], columns: int) -> Iterator[str]:
         yield f"    and {len(left) - MOST_LEFT} more; `sweepbook show --json` prints them all"
 
 
-def _idle(dialect: "Dialect", record: "Record", columns: int) -> Iterator[str]:
-    found = list(idle.idle(dialect, record.document))
+def _idle(dialect: "Dialect", found: Sequence[Idle], columns: int) -> Iterator[str]:
     if found:
         yield "Keys of the dialect that found nothing in this test:"
     for one in found:
@@ -147,15 +122,3 @@ def _edits(edits: Sequence[Edit], columns: int) -> Iterator[str]:
         yield from table.paragraph(text, columns, 2)
     if len(edits) > MOST_EDITS:
         yield f"  and {len(edits) - MOST_EDITS} more; make these first"
-
-
-def _places(file: Path, keys: Iterable[str]) -> dict[str, str]:
-    """The first line of a file that holds each key, of those that a text table has as they are."""
-    lines = Source(file).head.decode("utf-8", "replace").splitlines()
-    found = {}
-    for key in keys:
-        last = key.rpartition("/")[2]
-        number = next((n for n, line in enumerate(lines, 1) if last and last in line), None)
-        if number is not None:
-            found[key] = f"line {number} of {file.name}"
-    return found
