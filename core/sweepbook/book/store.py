@@ -83,8 +83,8 @@ def load(book: Book, record_id: str, file_sha256: str = "") -> Record:
         raise _damaged(record_id, f"cannot be read: {error.message}") from error
     if record.record_id != record_id:
         raise _damaged(record_id, "calls itself by another id")
-    unchanged = hashlib.sha256(raw).hexdigest() == file_sha256
-    if not unchanged and identity.record_id(record.document) != record_id:
+    proved = record.proven_id == record_id or hashlib.sha256(raw).hexdigest() == file_sha256
+    if not proved and identity.record_id(record.document) != record_id:
         raise _damaged(record_id, "was changed: its digest does not fit what it says")
     return record
 
