@@ -92,16 +92,15 @@ def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
     first, *others = data.split(b"[")
     kept, rows = [first], []
     for part in others:
-        if len(part) < LONG or part[0] not in _BEGINS:
-            kept.append(part)
-            continue
-        row, bracket, after = part.partition(b"]")
+        row, bracket, after = b"", b"", b""
+        if len(part) >= LONG and part[0] in _BEGINS:
+            row, bracket, after = part.partition(b"]")
         if bracket and len(row) >= LONG and not any(mark in row for mark in _NO_NUMBERS):
             rows.append(row)
-            kept[-1] += _DIGITS + after
+            kept += (_DIGITS, after)
         else:
-            kept.append(part)
-    return b"[".join(kept), rows
+            kept += (b"[", part)
+    return b"".join(kept), rows
 
 
 def _numbers(joined: bytes, count: int) -> F64 | None:
