@@ -8,7 +8,7 @@ import pytest
 from sweepbook.judging.assessment import Judgement, Outcome
 from sweepbook.judging.working import DoubtKind
 
-from .links import Change, at, find, grid, judged, margin, put, scale, stating
+from .links import PAIRS, Change, at, find, grid, judged, loss, margin, put, scale, stating
 
 WORST = slice(at(240.0), at(250.0))
 
@@ -146,3 +146,37 @@ def test_a_curve_of_one_value_proves_no_pass(value: float) -> None:
     assert found.judgement is Judgement.UNPROVEN
     assert f"is {value:g} dB at all of 1028 points" in found.reason
     assert [doubt.kind for doubt in working.doubts] == [DoubtKind.FLAT]
+
+
+@pytest.mark.parametrize("verdict", ["pass", "fail"])
+@pytest.mark.parametrize("value", [20.0, 24.0])
+def test_an_insertion_loss_that_stays_level_proves_nothing(value: float, verdict: str) -> None:
+    level = filled(value, slice(at(300.0), None), "insertion_loss", None, "4-5")
+    found, working = judged(level, stating(verdict))
+    assert found.judgement is Judgement.UNPROVEN
+    assert "at 201 points in a row, where the loss of a cable rises" in working.doubts[0].text
+
+
+def test_a_loss_at_the_end_of_the_testers_range_is_a_fail_all_the_same() -> None:
+    level = filled(50.0, slice(at(300.0), None), "insertion_loss", None, "4-5")
+    found, working = judged(level, stating("fail"))
+    assert found.judgement is Judgement.UPHELD
+    assert any("in a row" in doubt.text for doubt in working.doubts)
+
+
+@pytest.mark.parametrize(
+    ("decimals", "length_m"), [(1, 0.5), (1, 2.0), (1, 20.0), (2, 0.5), (2, 60.0)]
+)
+def test_a_loss_that_rises_within_its_digits_is_not_level(decimals: int, length_m: float) -> None:
+    """Short links and coarse digits print one value at many points."""
+
+    def change(body: dict[str, Any]) -> None:
+        scale(body, length_m / 58.0)
+        for row, pair in enumerate(PAIRS):
+            one = find(body, "insertion_loss", None, pair)
+            one["value_db"] = (length_m / 60.0 * loss(grid())).round(decimals)
+            one["value_db"][at(333.0)] += row * 10.0**-decimals
+            one["decimals"] = decimals
+
+    words = [doubt.text for doubt in judged(change)[1].doubts]
+    assert not [text for text in words if "in a row" in text]

@@ -28,7 +28,7 @@ class _Found:
     row: int
     value: float
     at: Flags
-    step: float
+    step: float | None
 
 
 def placeholders(
@@ -49,10 +49,13 @@ def placeholders(
     for name, one in measured.items():
         if name in IN_NS or not one.frequency_mhz.size:
             continue
-        found = list(_of(one, where_held(one, table), bounds))
+        inside = where_held(one, table)
+        found = list(_of(one, inside, bounds))
         if found:
             curves[name] = _opened(one, found)
             doubts.extend(_doubt(one, item) for item in found)
+        if name == "insertion_loss":
+            doubts.extend(_doubt(one, item) for item in _level(one, inside, bounds))
     return curves, tuple(doubts)
 
 
@@ -69,6 +72,29 @@ def _of(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
             many = np.count_nonzero(alike) >= bounds.missing_points
             if (many and near >= least) or apart >= bounds.missing_step_db:
                 yield _Found(row, value, alike, near)
+
+
+def _level(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
+    """Insertion losses that stay level where copper's rises by the root of the frequency.
+
+    It may be where the range of the tester ends, so that what is too great there stays a fail.
+    """
+    axis = curves.frequency_mhz
+    width = curves.high - curves.low
+    read = inside & (axis > 0.0) & (width <= COARSEST_DB * (1.0 + 1e-6))
+    for row in np.flatnonzero(read.any(axis=1)).tolist():
+        points = np.flatnonzero(read[row])
+        values = curves.value[row, points]
+        starts = np.flatnonzero(np.append(True, values[1:] != values[:-1]))
+        sizes = np.diff(np.append(starts, values.size))
+        for number in np.flatnonzero(sizes >= bounds.twin_points).tolist():
+            start = starts[number]
+            run = points[start : start + sizes[number]]
+            rise = values[start] * (np.sqrt(axis[run[-1]] / axis[run[0]]) - 1.0)
+            if rise > bounds.level_digits * width[row, run[0]]:
+                alike = np.zeros(axis.size, dtype=np.bool_)
+                alike[run] = True
+                yield _Found(row, float(values[start]), alike, None)
 
 
 def _with_steps(curves: Curves, inside: Flags, bounds: Bounds) -> list[int]:
@@ -112,10 +138,13 @@ def _opened(curves: Curves, found: list[_Found]) -> Curves:
 
 
 def _doubt(curves: Curves, found: _Found) -> Doubt:
+    points = int(found.at.sum())
+    how = f"{points} points in a row, where the loss of a cable rises"
+    if found.step is not None:
+        how = f"{points} points, {found.step:.0f} dB or more from what lies beside them"
     text = (
-        f"{curve_of(curves.keys[found.row])} is {shown(found.value)} dB in every digit at "
-        f"{int(found.at.sum())} points, {found.step:.0f} dB or more from what lies beside them, "
-        f"and no reading is; if it stands for no value, list {shown(found.value)} under missing "
-        "in [numbers] of the dialect"
+        f"{curve_of(curves.keys[found.row])} is {shown(found.value)} dB in every digit at {how}, "
+        f"and no reading is; if it stands for no value, list {shown(found.value)} under missing in "
+        "[numbers] of the dialect"
     )
     return Doubt(DoubtKind.CONTRADICTION, path_of(curves, found.row), text)
