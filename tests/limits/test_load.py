@@ -125,7 +125,8 @@ def test_what_is_no_strict_json_is_refused(raw: bytes, said: str) -> None:
 def test_a_folder_of_data_brings_its_own_tables(tmp_path: Path) -> None:
     place = tmp_path / "limits" / "site"
     place.mkdir(parents=True)
-    place.joinpath("own.json").write_bytes(changed(lambda d: d.update(path="site-7/own/channel")))
+    named = {"path": "site-7/own/channel", "title": "Site 7, channel"}
+    place.joinpath("own.json").write_bytes(changed(lambda d: d.update(named)))
     library = Library.load([tmp_path, tmp_path / "nothing-here"])
     assert library.table("site-7/own/channel").parameters["next"].cap == 65.0
     assert library.resolve("site-7/own/channel").by == "path"
