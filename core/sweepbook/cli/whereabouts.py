@@ -55,10 +55,9 @@ def of_book(folder: Path, record_ids: set[str]) -> Iterator[Record]:
     from sweepbook.book import store
     from sweepbook.book.layout import open_book
 
-    book = open_book(folder)
     for record_id in sorted(record_ids):
         try:
-            record = store.load(book, record_id)
+            record = store.load(open_book(folder), record_id)
         except SweepbookError:
             continue
         yield record
