@@ -1,5 +1,6 @@
 """Tests that an export spreads over two files come together, or say in a line why they do not."""
 
+import json
 import zipfile
 from collections.abc import Mapping
 from hashlib import sha256
@@ -8,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from sweepbook import registry
+from sweepbook import registry, schemas
 from sweepbook.book import gather, prove, store
 from sweepbook.book.layout import open_or_begin
 from sweepbook.book.proof import Proof
@@ -311,3 +312,9 @@ def test_check_takes_both_files_by_name(tmp_path: Path) -> None:
     assert "A-17" in done.stdout
     assert "A-18" in done.stdout
     assert "not at hand" not in done.stdout + done.stderr
+    shown = run("show", paths[0], "A-17", "--dialect", str(tmp_path / "d.toml")).stdout
+    assert "3-heads.csv, lines 3-3" in shown
+    audit = json.loads(run("check", *paths, "--dialect", str(tmp_path / "d.toml"), "--json").stdout)
+    assert list(schemas.errors(audit, schemas.schema("audit-0.schema.json"))) == []
+    parts = [of["source"][0]["joined"][0]["name"] for of in audit["records"]]
+    assert parts == ["3-heads.csv"] * 2

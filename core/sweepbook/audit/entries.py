@@ -120,7 +120,15 @@ def _json(value: Any) -> Any:  # noqa: ANN401 - a field of any of the above
     return dict(value) if hasattr(value, "keys") else value
 
 
-def _origin(origin: dict[str, Any]) -> dict[str, str]:
+def _origin(origin: dict[str, Any]) -> dict[str, Any]:
+    """A file in which a record was found, and those that hold other parts of the same test."""
+    found: dict[str, Any] = _part(origin)
+    if "joined" in origin:
+        found["joined"] = [_part(part) for part in origin["joined"]]
+    return found
+
+
+def _part(origin: dict[str, Any]) -> dict[str, Any]:
     return {name: str(origin.get(name, "")) for name in ("name", "sha256", "locator")}
 
 

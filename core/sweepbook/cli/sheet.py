@@ -103,8 +103,16 @@ def head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     yield "field reference", _text(performed, "as_stated")
     origins = document.get("origin")
     for origin in origins if isinstance(origins, list) else []:
-        yield "source", ", ".join(filter(None, (_text(origin, "name"), _text(origin, "locator"))))
+        yield "source", _place(origin)
+        joined = origin.get("joined") if isinstance(origin, dict) else None
+        for part in joined if isinstance(joined, list) else []:
+            yield "joined with", _place(part)
     yield "record", _text(document, "record_id")
+
+
+def _place(origin: object) -> str:
+    """A file, and where in it."""
+    return ", ".join(filter(None, (_text(origin, "name"), _text(origin, "locator"))))
 
 
 def _parameters(assessment: Assessment) -> Iterator[str]:
