@@ -171,6 +171,19 @@ def test_an_empty_file(text: bytes, tmp_path: Path) -> None:
     assert list(json_record.identify(Source(path), ReadSetting(LIBRARY))) == []
 
 
+def test_canonical_text_is_claimed_though_its_schema_stands_beyond_the_head(tmp_path: Path) -> None:
+    path = tmp_path / "canonical.jsonl"
+    values = b",".join([b"20.5"] * 40_000)
+    path.write_bytes(
+        b'{"kind":"balanced-link","record_id":"sb0-' + b"0" * 64 + b'","results":{"x":[' + values
+        + b']},"schema":"urn:sweepbook:record-0"}\n'
+    )  # fmt: skip
+    (claim,) = json_record.identify(Source(path), ReadSetting(LIBRARY))
+    assert "id of a record" in claim.because
+    path.write_bytes(b'{"schema":"urn:sweepbook:audit-0","record_id":"sb0-' + b"0" * 64 + b'"}')
+    assert list(json_record.identify(Source(path), ReadSetting(LIBRARY))) == []
+
+
 def test_other_json_is_not_claimed(tmp_path: Path) -> None:
     path = tmp_path / "x.json"
     path.write_text('{"schema": "urn:sweepbook:audit-0"}', encoding="utf-8")

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 URN = "urn:sweepbook:record-"
 SCHEMA = f"{URN}0"
-_MARK = re.compile(rb'"schema"\s*:\s*"' + URN.encode())
+_SCHEMA_NAMED = re.compile(rb'"schema"\s*:\s*"urn:sweepbook:(\w*)')
+_ID = re.compile(rb'"record_id"\s*:\s*"sb0-[0-9a-f]{64}"')
 
 
 @hookimpl
@@ -37,15 +38,22 @@ def describe_formats() -> Sequence[Format]:
 
 
 def identify(source: Source, setting: ReadSetting) -> Iterator[Claim]:
-    """Claim what begins as JSON and names the schema of a record in its head.
+    """Claim what begins as JSON and names the schema of a record in its head, or else its id.
+
+    In canonical text the schema comes after the results, far beyond the head.
 
     Raises:
         UnreadableSource: the file cannot be opened.
     """
     del setting
     head = source.head.removeprefix(b"\xef\xbb\xbf").lstrip()
-    if head[:1] in (b"{", b"[") and _MARK.search(head):
+    if head[:1] not in (b"{", b"["):
+        return
+    named = _SCHEMA_NAMED.search(head)
+    if named and named[1] == b"record":
         yield Claim(Strength.SIGNATURE, f"it names the schema {URN}...")
+    elif not named and _ID.search(head):
+        yield Claim(Strength.SIGNATURE, "it names the id of a record")
 
 
 def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem]":
