@@ -46,7 +46,8 @@ def fail_has_a_failed_part(case: Case) -> Iterator[Hit]:
         return
     verdicts: dict[str, set[str]] = {}
     for _, item in stated_items(case):
-        verdicts.setdefault(item["parameter"], set()).add(_verdict(item).rstrip("*"))
+        if _verdict(item):
+            verdicts.setdefault(item["parameter"], set()).add(_verdict(item).rstrip("*"))
     asked = [
         rule.parameter
         for rule in case.needed_table.parameters.values()

@@ -27,16 +27,29 @@ SUMS = {"psnext": "next", "psfext": "fext", "psacr_n": "acr_n", "psacr_f": "acr_
 
 
 def margin_is_of_the_verdict(case: Case) -> Iterator[Hit]:
-    """Yield every item that fails with a margin surely above 0, or passes with one below."""
-    for path, item in stated_items(case):
-        margin, verdict = item.get("worst_margin"), item.get("verdict", "")
-        if margin is None or not verdict:
-            continue
-        value, unit = _value(margin, "margin_")
-        signed = -value if verdict.startswith("fail") else value
-        if signed < -half_digit(margin):
-            said = {"what": _called(item), "verdict": verdict, "margin": value, "unit": unit}
-            yield Hit(f"{path}.verdict", said)
+    """Yield every item that fails with a margin surely above 0, or passes with one below.
+
+    A part passes only where all of it does, so that a margin below 0 stated by itself, of a pair or
+    an end of the part, contradicts its pass as well.
+    """
+    items = list(stated_items(case))
+    for path, item in items:
+        verdict = item.get("verdict", "")
+        if verdict.startswith("fail"):
+            margins = [item["worst_margin"]] if "worst_margin" in item else []
+        else:
+            margins = [
+                one["worst_margin"]
+                for _, one in items
+                if verdict and "worst_margin" in one and _is_part(one, item)
+            ]
+        for margin in margins:
+            value, unit = _value(margin, "margin_")
+            signed = -value if verdict.startswith("fail") else value
+            if signed < -half_digit(margin):
+                said = {"what": _called(item), "verdict": verdict, "margin": value, "unit": unit}
+                yield Hit(f"{path}.verdict", said)
+                break
 
 
 def margin_is_value_less_limit(case: Case) -> Iterator[Hit]:
@@ -130,6 +143,14 @@ def stated_sum_is_below_its_members(case: Case) -> Iterator[Hit]:
                 said |= {"member": _called(member), "member_db": worst["value_db"]}
                 yield Hit(f"{path}.worst_value", said)
                 break
+
+
+def _is_part(one: Item, item: Item) -> bool:
+    """Whether an item is the other, or a pair or end of it."""
+    end, pairs = item.get("end"), list(item.get("pairs", ()))
+    if one["parameter"] != item["parameter"] or (end and one.get("end") != end):
+        return False
+    return not pairs or list(one.get("pairs", ())) == pairs
 
 
 def _is_in(member: Item, item: Item) -> bool:
