@@ -64,10 +64,13 @@ def _of(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
     read = inside & (width <= COARSEST_DB * (1.0 + 1e-6))  # neither clipped nor a hole
     for row in _with_steps(curves, inside, bounds):
         there = inside & ~np.isnan(curves.value[row])
+        values = curves.value[row, there]
+        stepped = _beside_steps(values, min(bounds.missing_zero_db, bounds.missing_step_db))
         levels, counts = np.unique(curves.value[row, read[row]], return_counts=True)
-        for value in levels[counts >= bounds.missing_points_apart].tolist():
+        levels = levels[counts >= bounds.missing_points_apart]
+        for value in levels[np.isin(levels, stepped)].tolist():
             alike = read[row] & (curves.value[row] == value)
-            near, apart = _steps(curves.value[row, there], alike[there])
+            near, apart = _steps(values, alike[there])
             least = bounds.missing_zero_db if value == 0.0 else bounds.missing_step_db
             many = np.count_nonzero(alike) >= bounds.missing_points
             if (many and near >= least) or apart >= bounds.missing_step_db:
@@ -107,6 +110,12 @@ def _with_steps(curves: Curves, inside: Flags, bounds: Bounds) -> list[int]:
     great |= np.isnan(values).any(axis=1)
     found: list[int] = np.flatnonzero(great).tolist()
     return found
+
+
+def _beside_steps(values: F64, least: float) -> F64:
+    """Values at either side of a step so great; no other can be so far from what lies beside it."""
+    great = np.abs(np.diff(values)) >= least
+    return np.concatenate((values[:-1][great], values[1:][great]))
 
 
 def _steps(values: F64, alike: Flags) -> tuple[float, float]:
