@@ -36,9 +36,9 @@ class CurveColumns:
         """Name of each curve by the position of its column.
 
         A column that `figures` names and that no sweep can be, such as a length repeated in each
-        row, is none.
+        row of a test, is none.
         """
-        place, single = self.place, self.meaning.figure_keys
+        place, single = self.place, self.meaning.figure_keys if self.test else {}
         found = {}
         for position, title in enumerate(place.titles):
             if position == self.frequency or position in self.test:
