@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable
 
-from sweepbook.dialect.join import PACKED, Join
+from sweepbook.dialect.model import Join
+from sweepbook.dialect.paired_names import PACKED
 from sweepbook.errors import SweepbookError
 from sweepbook.source import Source
 

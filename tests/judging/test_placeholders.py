@@ -180,3 +180,18 @@ def test_a_loss_that_rises_within_its_digits_is_not_level(decimals: int, length_
 
     words = [doubt.text for doubt in judged(change)[1].doubts]
     assert not [text for text in words if "in a row" in text]
+
+
+def test_a_plateau_by_reflections_on_a_short_link_is_a_reading() -> None:
+    """One value at 50 points, as two connectors a metre apart make it by their reflections."""
+
+    def change(body: dict[str, Any]) -> None:
+        scale(body, 1.0 / 58.0)
+        for row, pair in enumerate(PAIRS):
+            one = find(body, "insertion_loss", None, pair)
+            one["value_db"] = (0.4 + loss(grid()) / 60.0 + 0.01 * row).round(2)
+        flat = find(body, "insertion_loss", None, "4-5")
+        flat["value_db"][at(300.0) : at(350.0)] = 0.87
+
+    words = [doubt.text for doubt in judged(change)[1].doubts]
+    assert not [text for text in words if "in a row" in text]

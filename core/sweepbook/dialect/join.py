@@ -2,64 +2,17 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from sweepbook.dialect.model import Dialect, Join
 from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
 from sweepbook.source import Source
-
-if TYPE_CHECKING:
-    from sweepbook.dialect.model import Dialect
 
 MOST_TESTS = 100_000
 """Tests of the other file, which are kept in memory."""
 
-Tests = Callable[[Source, "Dialect"], Iterable[RawTest | Fault]]
+Tests = Callable[[Source, Dialect], Iterable[RawTest | Fault]]
 """A reader's own half: the tests of a source as texts, and notes about the file as a whole."""
-
-PACKED = (".gz", ".zst")
-"""Endings of packed files, which do not count."""
-
-
-@dataclass(frozen=True)
-class Join:
-    """What a dialect says of two files that hold one test together.
-
-    Attributes:
-        file: name of the file with the curves; `{}` stands for what the names of both share.
-        other: name of the other file.
-        key: key, title or path in the file with the curves by which its tests are joined; "" where
-            each of the files holds one test.
-        other_key: the same in the other file.
-        dialect: how the other file is read: the same words, another layout.
-    """
-
-    file: str
-    other: str
-    key: str
-    other_key: str
-    dialect: "Dialect"
-
-    def other_name(self, name: str) -> str | None:
-        """Name of the other file by the name of the one with the curves; None if this is none."""
-        return _turned(name, self.file, self.other)
-
-    def file_name(self, name: str) -> str | None:
-        """Name of the file with the curves by the name of the other; None if this is none."""
-        return _turned(name, self.other, self.file)
-
-
-def _turned(name: str, form: str, into: str) -> str | None:
-    """What stands for `{}` in one form, put into the other."""
-    for ending in PACKED:
-        name = name.removesuffix(ending)
-    before, mark, after = form.partition("{}")
-    if not mark:
-        return into if name == form else None
-    if len(name) <= len(before) + len(after) or not name.startswith(before):
-        return None
-    if not name.endswith(after):
-        return None
-    return into.replace("{}", name[len(before) : len(name) - len(after)])
 
 
 @dataclass

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect import schema_check
 from sweepbook.dialect.compile import compile_meaning
-from sweepbook.dialect.join import Join
-from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.model import Dialect, Join
 from sweepbook.errors import SweepbookError
 from sweepbook.schemas import schema
 

@@ -6,9 +6,9 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from sweepbook.dialect.dates import Calendar
-from sweepbook.dialect.join import Join
 from sweepbook.dialect.names import Grammar, Namer
 from sweepbook.dialect.numbers import Numbers
+from sweepbook.dialect.paired_names import turned
 from sweepbook.dialect.raw import Name
 from sweepbook.dialect.words import Words
 
@@ -99,6 +99,34 @@ class Meaning:
         keys = {key for keys in self.fields.values() for key in keys}
         joins = {self.join_key} if self.join_key else set()
         return frozenset(keys | set(self.external_ids.values()) | joins)
+
+
+@dataclass(frozen=True)
+class Join:
+    """What a dialect says of two files that hold one test together.
+
+    Attributes:
+        file: name of the file with the curves; `{}` stands for what the names of both share.
+        other: name of the other file.
+        key: key, title or path in the file with the curves by which its tests are joined; "" where
+            each of the files holds one test.
+        other_key: the same in the other file.
+        dialect: how the other file is read: the same words, another layout.
+    """
+
+    file: str
+    other: str
+    key: str
+    other_key: str
+    dialect: "Dialect"
+
+    def other_name(self, name: str) -> str | None:
+        """Name of the other file by the name of the one with the curves; None if this is none."""
+        return turned(name, self.file, self.other)
+
+    def file_name(self, name: str) -> str | None:
+        """Name of the file with the curves by the name of the other; None if this is none."""
+        return turned(name, self.other, self.file)
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.assemble import Assembler
-from sweepbook.dialect.join import Join, Other, Tests
-from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.join import Other, Tests
+from sweepbook.dialect.model import Dialect, Join
 from sweepbook.dialect.raw import Fault
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting

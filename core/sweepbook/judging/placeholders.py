@@ -94,7 +94,7 @@ def _level(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
             start = starts[number]
             run = points[start : start + sizes[number]]
             rise = values[start] * (np.sqrt(axis[run[-1]] / axis[run[0]]) - 1.0)
-            if rise > bounds.level_digits * width[row, run[0]]:
+            if rise > bounds.level_rise_db:
                 alike = np.zeros(axis.size, dtype=np.bool_)
                 alike[run] = True
                 yield _Found(row, float(values[start]), alike, None)

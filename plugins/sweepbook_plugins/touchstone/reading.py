@@ -8,7 +8,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.reading import broken_off
 from sweepbook.source import Source, UnreadableSource
-from sweepbook_plugins.touchstone import checks, texts
+from sweepbook_plugins.touchstone import checks, port_checks, texts
 from sweepbook_plugins.touchstone.curves import GRID, Sweeps, delays_of
 from sweepbook_plugins.touchstone.data import Data
 from sweepbook_plugins.touchstone.ends import hold_ends
@@ -54,8 +54,8 @@ def _fill(test: RawTest, name: str, lines: Lines, layout: Layout) -> None:
     net = network(given, wires)
     test.notes += checks.axis(net.frequency_mhz, net.lines, head.options.unit)
     if layout.conductors and not head.modes:
-        test.notes += checks.conductors(net, wires.ports)
-    test.notes += checks.connected(net, wires.ports)
+        test.notes += port_checks.conductors(net, wires.ports)
+    test.notes += port_checks.connected(net, wires.ports)
     delays = delays_of(net, wires.ports)
     hold_ends(net, wires.ports, delays)
     sweeps, left_out = Sweeps(net, given, layout, delays).all()
