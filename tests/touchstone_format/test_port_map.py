@@ -53,7 +53,7 @@ def test_a_link_with_faults_is_no_wrong_map(label: str, tmp_path: Path) -> None:
 
 
 def test_an_interrupted_pair_is_no_wrong_map(tmp_path: Path) -> None:
-    link = model(KHZ[:40])
+    link = model(KHZ[::20])
     s = link.s.copy()
     s[:, 4, 0] = s[:, 0, 4] = 1e-6
     (record,) = read(tmp_path, "x.s8p", text(network(link.f / 1e6, s, 100.0)), BALANCED).records
