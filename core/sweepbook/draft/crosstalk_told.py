@@ -1,6 +1,5 @@
 """Crosstalk in an export: which pair comes first, what stands between, which end is named."""
 
-import re
 from collections.abc import Iterator
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
@@ -8,9 +7,12 @@ from sweepbook.draft import curve_facts, phrases
 from sweepbook.draft.curve_facts import Order
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
 
-_RIGHT = (">", "->", "=>", "to", "into", "\u2192")
-_LEFT = ("<", "<-", "from", "\u2190")
+_RIGHT = (">", "->", "=>", "\u2192", *map(phrases.folded, TO))
+_LEFT = ("<", "<-", "\u2190", *map(phrases.folded, FROM))
+_SAID = {"disturbing": (*DISTURBING, *FROM), "disturbed": (*DISTURBED, *TO)}
+_OTHER = {"disturbing": "disturbed", "disturbed": "disturbing"}
 _EQUAL_LEVEL = ("equal level fext", "equal level far end crosstalk", "el fext")
 
 
@@ -75,14 +77,17 @@ def _words(found: Understood) -> Iterator[Order]:
     """Which pair comes first by the words about them."""
     slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
     slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
-    heads = [re.split(r"[^a-z]+", slot.casefold()) for slot in slots]
     named = " and ".join(f"'{slot}'" for slot in slots)
-    if len(heads) == 2 and ("from" in heads[0] or "to" in heads[1]):
-        yield Order("disturbing", f"{named} name the disturbing and the disturbed pair", False)
-    elif len(heads) == 2 and ("to" in heads[0] or "from" in heads[1]):
-        yield Order("disturbed", f"{named} name the disturbed and the disturbing pair", False)
+    if len(slots) == 2:
+        said = [phrases.find(slot, _SAID) for slot in slots]
+        first, second = (span.meaning if span else "" for span in said)
+        if "disturbing" in (first, _OTHER.get(second)) and first != second:
+            yield Order("disturbing", f"{named} name the disturbing and the disturbed pair", False)
+        elif "disturbed" in (first, _OTHER.get(second)) and first != second:
+            yield Order("disturbed", f"{named} name the disturbed and the disturbing pair", False)
     for text in found.naming.between:
-        if text.strip().casefold() in _RIGHT:
+        word = phrases.folded(text)
+        if word in _RIGHT:
             yield Order("disturbing", f"'{text}' leads from the disturbing pair on", False)
-        if text.strip().casefold() in _LEFT:
+        if word in _LEFT:
             yield Order("disturbed", f"'{text}' leads back to the disturbing pair", False)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from sweepbook.draft import dates, phrases
+from sweepbook.draft import dates, phrases, tongue_keys
 from sweepbook.draft.key_words import EQUIPMENT, KEYS, PARTS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
@@ -13,12 +13,15 @@ from sweepbook.draft.trade_words import ANSWERS, ENDS, VERDICTS
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
 )
-_CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text))?$")
+_CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text|v))?$")
 """A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
+_VERDICTS = {phrases.folded(text): word for word, some in VERDICTS.items() for text in some}
+_ANSWERS = {phrases.folded(text) for text in ANSWERS}
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
+_ASK = ("pass fail", "passed", "pass", "ok", "verdict", *tongue_keys.KEYS["stated.overall"])
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
@@ -88,8 +91,7 @@ def _label(properties: Mapping[str, Sequence[str]], used: set[str]) -> str | Non
 
 def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
-    plain = " ".join(text.strip().casefold().split())
-    return next((word for word, known in VERDICTS.items() if plain in known), None)
+    return _VERDICTS.get(phrases.folded(text))
 
 
 def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
@@ -97,10 +99,11 @@ def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
 
     "Failed: yes" is the contrary of one, and "Screened: yes" is none.
     """
-    if phrases.find(key, {"": ("failed", "fail", "failure")}):
+    asked = phrases.find(key, {"ask": _ASK, "contrary": ("failed", "fail", "failure")})
+    if asked and asked.meaning == "contrary":
         return False
-    answers = any(text.strip().casefold() in ANSWERS for text in texts)
-    return not answers or phrases.find(key, {"": ("passed", "pass", "ok", "verdict")}) is not None
+    answers = any(phrases.folded(text) in _ANSWERS for text in texts)
+    return not answers or asked is not None
 
 
 def _offers(key: str, ends: Ends | None) -> list[tuple[str, float, int]]:

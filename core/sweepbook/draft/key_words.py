@@ -1,5 +1,7 @@
 """What keys about a test are called in the trade: common practice, no source."""
 
+from sweepbook.draft import tongue_keys
+
 KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.label", ("cable label", "link label", "cable identifier", "link identifier", "label")),
     ("link.label", ("link name", "cable name", "circuit", "outlet", "link", "cable", "name", "id")),
@@ -15,7 +17,11 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("test.configuration", ("configuration", "link type", "set up")),
     ("test.purpose", ("purpose", "reason")),
     ("stated.overall", ("overall result", "overall verdict", "overall", "test result", "summary")),
-    ("stated.overall", ("verdict", "result", "outcome", "status", "evaluation", "passed", "ok")),
+    (
+        "stated.overall",
+        ("verdict", "result", "outcome", "status", "evaluation", "passed"),
+    ),
+    ("stated.overall", ("pass fail", "ok")),
     ("results.wire_map.pins", ("wire map", "wires")),
     ("results.wire_map.screen", ("screen", "shield")),
     ("link.cable.maker", ("cable maker", "cable manufacturer")),
@@ -29,6 +35,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.near.place.floor", ("floor",)),
     ("link.near.place.panel", ("patch panel", "panel")),
     ("link.near.place.port", ("panel port", "port")),
+    *tongue_keys.KEYS.items(),
 )
 """Member of a record and the keys for it; the more telling key of two comes first."""
 
@@ -45,6 +52,7 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("instrument.maker", ("maker", "manufacturer")),
     ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
     ("instrument.calibration_due", ("calibration due", "calibrate before")),
+    *tongue_keys.EQUIPMENT.items(),
 )
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""

@@ -20,7 +20,7 @@ def units_table(evidence: Evidence, found: Understood) -> Table:
         highest = max(ends)
         stated = dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names)))
         possible = numbers.units_possible(highest)
-        sweep = f"the highest frequency is {highest:g}"
+        sweep = f"the highest frequency is {highest:.12g}"
         if len(stated) == 1 and next(iter(stated)) in possible:
             unit = next(iter(stated))
             note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)

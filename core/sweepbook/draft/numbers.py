@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft import phrases
-from sweepbook.draft.trade_words import FREQUENCY
+from sweepbook.draft.trade_words import FREQUENCY, NO_VALUE
 from sweepbook.numerals import NotANumber, Notation, parse
 
 NUMERIC = re.compile(
@@ -135,8 +135,8 @@ def unit_named(text: str) -> str | None:
 def is_frequency(title: str) -> bool:
     """Whether a title is that of an axis."""
     if unit_named(title):
-        return phrases.find(title, {"": ("margin", "limit", "worst")}) is None
-    return phrases.find(title, {"": FREQUENCY[:-1]}) is not None or title in ("f", "F")
+        return phrases.find(title, {"": NO_VALUE}) is None
+    return phrases.find(title, {"": FREQUENCY}) is not None or title in ("f", "F")
 
 
 def units_possible(highest: float) -> list[str]:

@@ -8,7 +8,7 @@ from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft import phrases
 from sweepbook.draft.phrases import Pairing, Span
-from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
+from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, WORST
 
 PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 _LONGEST_BETWEEN = 8
@@ -106,7 +106,7 @@ def parse(
 def told_whole(template: str) -> bool:
     """Whether the rest of a name is words for what a figure is, and nothing else."""
     rest = PLACEHOLDER.sub(" ", template)
-    known = (*FREQUENCY[:-1], "at", *MARGIN, *VERDICT_KEYS, "limit", "worst", "value", "accuracy")
+    known = (*FREQUENCY, "at", *MARGIN, *VERDICT_KEYS, *LIMIT, *WORST, "value", "accuracy")
     while span := phrases.find(rest, {"": (*known, "db", "ns", "end", "pair", "pairs")}):
         rest = f"{rest[: span.start]} {rest[span.end :]}"
     return not any(map(str.isalpha, rest))

@@ -1,18 +1,22 @@
 """Finds phrases of the trade in texts, however their words are joined."""
 
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from sweepbook.draft.trade_words import PAIR_COLOURS, PAIR_NUMBERS, PARAMETERS, PIN_PAIRS
 
-_JOINT = r"[\s_.-]*"
+_JOINT = r"[\s_.'\u2019-]*"
 _LETTERS = r"[^\W\d_]"
 _TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
 _BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN})"
 _END = rf"(?:(?!{_LETTERS})|{_TURN})"
 """No letter stands beside a phrase, but where small and great letters part words: LocalEnd."""
+
+
+_SPELT_OUT = {"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"}
 
 
 class Span(NamedTuple):
@@ -25,31 +29,48 @@ class Span(NamedTuple):
 
 def joined(phrase: str) -> str:
     """The expression for a phrase, its words together or apart."""
-    return _JOINT.join(map(re.escape, phrase.split()))
+    return _JOINT.join("".join(map(_letter, word)) for word in phrase.split())
+
+
+def _letter(letter: str) -> str:
+    """The expression for a letter; one with a mark may have lost it."""
+    if letter in _SPELT_OUT:
+        return _SPELT_OUT[letter]
+    bare = unicodedata.normalize("NFKD", letter)[0]
+    return re.escape(letter) if bare == letter else f"[{letter}{bare}]"
+
+
+def folded(text: str) -> str:
+    """A text in small letters, without their marks, and with single blanks."""
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    return " ".join("".join(c for c in apart if not unicodedata.combining(c)).split())
+
+
+Meanings = tuple[tuple[str, tuple[str, ...]], ...]
 
 
 @cache
-def finder(meanings: tuple[tuple[str, tuple[str, ...]], ...]) -> re.Pattern[str]:
-    """An expression for phrases by meaning, the longest first; no letter may stand beside."""
+def finder(meanings: Meanings) -> tuple[re.Pattern[str], tuple[str, ...]]:
+    """An expression for phrases, the longest first, and the meaning of each of its groups.
+
+    No letter may stand beside a phrase.
+    """
     phrases = sorted(
         ((phrase, word) for word, some in meanings for phrase in some),
         key=lambda item: (-len(item[0]), item[0]),
     )
     options = [f"(?P<m{n}>{joined(phrase)})" for n, (phrase, _) in enumerate(phrases)]
-    return re.compile(rf"{_BEGIN}(?:{'|'.join(options)}){_END}", re.IGNORECASE)
+    pattern = re.compile(rf"{_BEGIN}(?:{'|'.join(options)}){_END}", re.IGNORECASE)
+    return pattern, tuple(word for _, word in phrases)
 
 
 def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
     """The first phrase in a text and its meaning; the longest of those that begin there."""
-    table = tuple((word, tuple(some)) for word, some in meanings.items())
-    match = finder(table).search(text)
+    pattern, words = finder(tuple((word, tuple(some)) for word, some in meanings.items()))
+    match = pattern.search(text)
     if match is None or match.lastgroup is None:
         return None
-    phrases = sorted(
-        ((phrase, word) for word, some in table for phrase in some),
-        key=lambda item: (-len(item[0]), item[0]),
-    )
-    return Span(match.start(), match.end(), phrases[int(match.lastgroup[1:])][1])
+    return Span(match.start(), match.end(), words[int(match.lastgroup[1:])])
 
 
 def whole(text: str, phrases: Iterable[str]) -> bool:
@@ -58,6 +79,7 @@ def whole(text: str, phrases: Iterable[str]) -> bool:
     return re.fullmatch(rf"\W*(?:{pattern})\W*", text, re.IGNORECASE) is not None
 
 
+@lru_cache(maxsize=4096)
 def parameter_in(text: str) -> Span | None:
     """The parameter that a text names; of several the longest phrase, the first of these."""
     found = [span for span in _parameters(text)]
@@ -101,6 +123,6 @@ PINS = Pairing("pins", tuple((pair, rf"{a}{JOINED}{b}") for pair, (a, b) in PIN_
 NUMBERS = Pairing("numbers", tuple(PAIR_NUMBERS.items()))
 COLOURS = Pairing(
     "colours",
-    tuple((pair, "|".join(map(re.escape, words))) for pair, words in PAIR_COLOURS.items()),
+    tuple((pair, "|".join(map(joined, words))) for pair, words in PAIR_COLOURS.items()),
 )
 PAIRINGS = (PINS, NUMBERS, COLOURS)

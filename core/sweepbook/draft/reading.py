@@ -10,12 +10,14 @@ from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible, told_whole
-from sweepbook.draft.trade_words import FREQUENCY, MARGIN, VERDICT_KEYS
+from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, WORST
 
 _PAIRS = 4
 _LEAST_OF_AN_END = 4
 """So many curves at least have an end in their names: return loss of four pairs."""
-_BESIDE = ("limit", "limits", "measured", *MARGIN)
+_SHORT = 2
+"""No longer are codes of ends."""
+_BESIDE = (*LIMIT, "measured", *MARGIN)
 """Words for what stands beside curves, and for these in contrast to it."""
 
 
@@ -67,12 +69,12 @@ def understand(evidence: Evidence) -> Understood:
 def role_of(template: str, texts: Sequence[str]) -> str | None:
     """What a single figure is, by the rest of its name and by its texts."""
     rest = PLACEHOLDER.sub(" ", template)
-    at = phrases.find(rest, {"": (*FREQUENCY[:-1], "at")}) is not None
+    at = phrases.find(rest, {"": (*FREQUENCY, "at")}) is not None
     if phrases.find(rest, {"": MARGIN}):
         return f"worst_margin.{'frequency' if at else 'margin'}"
-    if phrases.find(rest, {"": ("limit",)}):
+    if phrases.find(rest, {"": LIMIT}):
         return None
-    if phrases.find(rest, {"": ("worst", "worst value")}):
+    if phrases.find(rest, {"": WORST}):
         return f"worst_value.{'frequency' if at else 'value'}"
     if phrases.find(rest, {"": ("accuracy",)}):
         return "accuracy"
@@ -158,7 +160,7 @@ def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
 
 
 def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
-    """Two numbers in one slot are ends where another slot names four pairs by number."""
+    """Two codes in one slot are ends where another slot names four pairs; return loss has ends."""
     words: dict[str, list[str]] = {}
     for curve in curves:
         for slot, text in curve.texts.items():
@@ -166,7 +168,8 @@ def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
                 words[slot].append(text.strip())
     all_pairs = [slot for slot, some in words.items() if len(some) == _PAIRS]
     for slot, some in words.items():
-        numbered = all(naming.parse(text).pairs for text in some) and len(some) == 2
+        short = all(text.isalnum() and len(text) <= _SHORT for text in some)
+        numbered = len(some) == 2 and (short or all(naming.parse(text).pairs for text in some))
         if numbered and all_pairs and not all(curve.texts.get(slot) for curve in curves):
             first, second = sorted(some)
             naming.ends, naming.end_slots = (first.casefold(), second.casefold()), {slot}

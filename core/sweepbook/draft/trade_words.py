@@ -1,12 +1,22 @@
 """Words of the trade for what an export may call things: common practice, no source.
 
 A blank in a phrase stands for nothing, blanks, a hyphen or an underline: "return loss" is also
-returnLoss and RETURN_LOSS.
+returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues`.
 """
 
-PARAMETERS: dict[str, tuple[str, ...]] = {
-    "insertion_loss": ("insertion loss", "attenuation", "attn", "att", "il"),
-    "return_loss": ("return loss", "rl"),
+from sweepbook.draft import tongues
+
+
+def _with(
+    english: dict[str, tuple[str, ...]], others: dict[str, tuple[str, ...]]
+) -> dict[str, tuple[str, ...]]:
+    """Words of English and those of other languages."""
+    return {word: (*some, *others.get(word, ())) for word, some in english.items()}
+
+
+_PARAMETERS: dict[str, tuple[str, ...]] = {
+    "insertion_loss": ("insertion loss", "ins loss", "attenuation", "atten", "attn", "att", "il"),
+    "return_loss": ("return loss", "ret loss", "rl"),
     "next": ("near end crosstalk", "near end cross talk", "next"),
     "psnext": (
         "power sum near end crosstalk",
@@ -60,6 +70,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     ),
     "wire_map": ("wire map",),
 }
+PARAMETERS = _with(_PARAMETERS, tongues.PARAMETERS)
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
 ENDS: tuple[tuple[str, str], ...] = (
@@ -80,6 +91,7 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("m", "r"),
     ("l", "r"),
     ("a", "b"),
+    *tongues.ENDS,
 )
 """Pairs of words for the near and the far end."""
 
@@ -87,22 +99,26 @@ PIN_PAIRS = {"1-2": ("1", "2"), "3-6": ("3", "6"), "4-5": ("4", "5"), "7-8": ("7
 PAIR_NUMBERS = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
 """Numbers of pairs under T568B; T568A calls 3-6 pair 2 and 1-2 pair 3 (ANSI/TIA-568, recalled)."""
 
-PAIR_COLOURS = {
-    "1-2": ("orange", "org"),
-    "3-6": ("green", "grn"),
-    "4-5": ("blue", "blu"),
-    "7-8": ("brown", "brn"),
-}
+PAIR_COLOURS = _with(
+    {
+        "1-2": ("orange", "org"),
+        "3-6": ("green", "grn"),
+        "4-5": ("blue", "blu"),
+        "7-8": ("brown", "brn"),
+    },
+    tongues.COLOURS,
+)
 """Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled)."""
 
-VERDICTS: dict[str, tuple[str, ...]] = {
+_VERDICTS: dict[str, tuple[str, ...]] = {
     "pass": ("pass", "passed", "ok", "good", "yes", "true", "accepted"),
     "pass*": ("pass*", "passed*", "ok*", "good*", "marginal pass"),
     "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
     "fail": ("fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
 }
+VERDICTS = _with(_VERDICTS, tongues.VERDICTS)
 
-ANSWERS = ("yes", "no", "true", "false")
+ANSWERS = ("yes", "no", "true", "false", *tongues.ANSWERS)
 """Words that are a verdict only where the key asks for one."""
 
 OPPOSITES = {
@@ -113,12 +129,30 @@ OPPOSITES = {
     "yes": "no",
     "true": "false",
     "accepted": "rejected",
+    **tongues.OPPOSITES,
 }
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
-MARGIN = ("margin", "reserve")
-NO_VALUE = (*MARGIN, "margins", "limit", "limits", "worst", "status", "verdict")
+MARGIN = ("margin", "margins", "reserve", *tongues.MARGIN)
+LIMIT = ("limit", "limits", *tongues.LIMIT)
+WORST = ("worst", "worst value", *tongues.WORST)
+NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""
 
-VERDICT_KEYS = ("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail")
-FREQUENCY = ("frequency", "freq", "mhz", "khz", "ghz", "hz", "hertz", "megahertz", "kilohertz", "f")
+VERDICT_KEYS = (
+    *("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail"),
+    *tongues.VERDICT_KEYS,
+)
+FREQUENCY = (
+    *("frequency", "frequencies", "freq", "mhz", "khz", "ghz", "hz", "hertz"),
+    *("megahertz", "kilohertz", *tongues.FREQUENCY),
+)
+"""Words for an axis; a lone f is one too."""
+
+UNIT = ("unit", "units", *tongues.UNIT)
+
+DISTURBING = ("disturbing", "disturber", "aggressor", "source", "driven", *tongues.DISTURBING)
+DISTURBED = ("disturbed", "victim", "receiver", "receiving", *tongues.DISTURBED)
+FROM = ("from", *tongues.FROM)
+TO = ("to", "into", *tongues.TO)
+"""Words for the pair that disturbs and for that which is disturbed."""

@@ -10,7 +10,7 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import MARGIN
+from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook_plugins.csv.draft.text import Cells
 
 TITLE = "the title of a column"
@@ -90,7 +90,7 @@ class CurvesTable:
 
 def beside_curves(title: str) -> bool:
     """Whether a title is of a limit or a margin at each frequency, not of a measurement."""
-    return phrases.find(title, {"": ("limit", "limits", *MARGIN)}) is not None
+    return phrases.find(title, {"": (*LIMIT, *MARGIN)}) is not None
 
 
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:

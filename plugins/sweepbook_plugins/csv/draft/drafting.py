@@ -1,24 +1,29 @@
 """A draft of a dialect for text tables nobody has described yet."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
+from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import sections
+from sweepbook_plugins.csv.draft import join, sections, tests
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
+from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.tables import shape_of
-from sweepbook_plugins.csv.draft.text import Text, read
+from sweepbook_plugins.csv.draft.tests import are_tests
+from sweepbook_plugins.csv.draft.text import Cells, Text, read
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 Looked = tuple[Text, Shape]
+_BOTH = 2
+_LOOKED_AT = 40
 
 
 def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
@@ -38,6 +43,8 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         if text is None or shape is None or not shape.tables:
             return None
         looked.append((text, shape))
+    if (joined := _joined(sources, looked, limits)) is not None:
+        return joined
     evidence = Evidence()
     for _, shape in looked:
         for _, key, value in shape.keys:
@@ -47,6 +54,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     single = len({seen.titles for seen in kinds}) == 1
     if single and are_curves(kinds[0].titles, _rows(text, kinds[0])):
         layout = _curves(text, kinds[0], evidence)
+    elif single and are_tests(kinds[0].titles, _all_rows(looked)):
+        layout = _tests(kinds[0], _all_rows(looked), evidence)
+    elif single and (told := tests.told_by(kinds[0].titles, _all_rows(looked))):
+        layout = _figures(kinds[0], _all_rows(looked), told, evidence)
     elif single and not shape.first_line:
         layout = _points(looked, kinds[0], evidence) or _curves(text, kinds[0], evidence)
     else:
@@ -59,24 +70,108 @@ def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Un
     table = CurvesTable(seen.titles, _rows(text, seen), units=seen.units)
     table.into(evidence)
     found = understand(evidence)
+    return [Table("curve-per-column"), _curve_lines(table, found)], found
+
+
+def _curve_lines(table: CurvesTable, found: Understood) -> Table:
     lines = Table("[csv.curves]")
+    titles = table.titles[table.frequency + 1 :]
     for key, value in table.lines(found):
-        notes = [Note(FOUND, "the titles of curves", seen.titles[1:])] if key == "name" else []
+        notes = [Note(FOUND, "the titles of curves", titles)] if key == "name" else []
+        if key in ("test", "frequency"):
+            at = table.test if key == "test" else table.frequency
+            notes = [Note(FOUND, "", [row[at or 0] for row in table.rows])]
         lines.add(key, value, *notes)
-    return [Table("curve-per-column"), lines], found
+    return lines
 
 
 def _points(
     looked: Sequence[Looked], seen: Seen, evidence: Evidence
 ) -> tuple[list[Table], Understood] | None:
-    rows = [row for text, shape in looked for one in shape.tables for row in _rows(text, one)]
-    table = RowsTable(seen.titles, rows)
+    table = RowsTable(seen.titles, _all_rows(looked))
     if not table.can_name():
         return None
     table.into(evidence)
     found = understand(evidence)
     tables = table.lines(evidence, found, "csv.rows")
     return [Table("point-per-row"), *tables], found
+
+
+def _tests(seen: Seen, rows: Sequence[Cells], evidence: Evidence) -> tuple[list[Table], Understood]:
+    tests.into(seen.titles, rows, evidence)
+    lines = tests.test_lines(seen.titles, rows, "csv.rows")
+    return [Table("test-per-row"), lines], understand(evidence)
+
+
+def _figures(
+    seen: Seen, rows: Sequence[Cells], told: str, evidence: Evidence
+) -> tuple[list[Table], Understood]:
+    """Several rows a test, without a sweep: one a pair, with figures in columns."""
+    tests.shared_into(seen.titles, rows, told, evidence)
+    evidence.singles += [cell for row in rows for cell in row]
+    found = understand(evidence)
+    found.naming.pairing = settle([cell for row in rows[:_LOOKED_AT] for cell in row]).pairing
+    lines = Table("[csv.rows]")
+    samples = [row[list(seen.titles).index(told)] for row in rows]
+    how = Note(FOUND, "its text changes from test to test and never comes back", samples)
+    lines.add("test", told, how)
+    figures = figure_tables(seen.titles, rows, evidence, found, "csv.rows")
+    return [Table("test-per-row"), lines, *figures], found
+
+
+def _joined(
+    sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
+) -> list[Table] | None:
+    """The tables where the points of all tests are in one file and the rest in another."""
+    if len(looked) != _BOTH or any(len(shape.tables) != 1 for _, shape in looked):
+        return None
+    halves = [
+        join.Half(source.name, seen.titles, _rows(text, seen), text.delimiter, text.encoding)
+        for source, (text, shape) in zip(sources, looked, strict=True)
+        for seen in shape.tables
+    ]
+    for at, heads in enumerate(halves):
+        points, own = halves[1 - at], looked[1 - at]
+        keys = join.shared(heads, points)
+        if keys is None or not are_tests(heads.titles, heads.rows):
+            continue
+        evidence = Evidence()
+        half = _points_of(points, keys[1], evidence)
+        if half is None:
+            continue
+        join.into(heads, keys, evidence)
+        found = understand(evidence)
+        name, lines = half(evidence, found)
+        top = [*_file([own], name), *lines, *join.lines(heads, points, keys)]
+        return [*top, *core_tables(evidence, found, limits)]
+    return None
+
+
+def _points_of(
+    points: join.Half, key: str, evidence: Evidence
+) -> Callable[[Evidence, Understood], tuple[str, list[Table]]] | None:
+    """Hand over the curves of the file with the points; what then makes its layout and lines."""
+    at = list(points.titles).index(key)
+    if are_curves(points.titles, points.rows):
+        curves = CurvesTable(points.titles, points.rows)
+        if at >= curves.frequency:
+            return None
+        curves.test = at
+        curves.into(evidence)
+        return lambda _, found: ("curve-per-column", [_curve_lines(curves, found)])
+    table = RowsTable(points.titles, points.rows)
+    if table.roles.frequency is None or not table.can_name():
+        return None
+    table.tell_tests_by(key)
+    table.into(evidence)
+    return lambda evidence, found: (
+        "point-per-row",
+        table.lines(evidence, found, "csv.rows"),
+    )
+
+
+def _all_rows(looked: Sequence[Looked]) -> list[Cells]:
+    return [row for text, shape in looked for one in shape.tables for row in _rows(text, one)]
 
 
 def _rows(text: Text, seen: Seen) -> list[list[str]]:

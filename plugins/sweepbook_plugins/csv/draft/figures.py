@@ -8,7 +8,7 @@ from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import MARGIN, VERDICT_KEYS
+from sweepbook.draft.trade_words import LIMIT, MARGIN, VERDICT_KEYS
 from sweepbook_plugins.csv.draft.text import Cells
 
 
@@ -115,7 +115,7 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
         return "worst_margin.margin"
     if is_frequency(title) or title.casefold() == "at":
         return "worst_margin.frequency" if margin else "frequency"
-    if phrases.find(title, {"": ("limit",)}):
+    if phrases.find(title, {"": LIMIT}):
         return "worst_margin.limit" if margin and numeric else None
     if phrases.find(title, {"": VERDICT_KEYS}):
         return "verdict"

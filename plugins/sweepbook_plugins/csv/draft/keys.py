@@ -16,7 +16,12 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     if count < 2:
         return
     before = [at for at in loose if at < shape.tables[0].start]
-    starts = {at: _start(text, at) for at in loose}
+    whole = Counter(map(_whole(text), loose))
+    starts = {
+        at: line if whole[line] == count and len(text.rows[at]) == 1 else _start(text, at)
+        for at in loose
+        for line in (text.lines[at].strip(),)
+    }
     for at in before:
         same = [other for other in loose if starts[other] == starts[at]]
         if len(same) == count:

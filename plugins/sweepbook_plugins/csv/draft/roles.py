@@ -1,10 +1,11 @@
 """Which column of a table whose rows say what they hold is what."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, tongues
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
@@ -15,8 +16,16 @@ _MOST_WORDS = 400
 _MOST_KINDS = 6
 _FEW_NUMBERS = 20
 """A column of so few different numbers holds names of pairs, or the like."""
-_TEST_WORDS = ("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job")
-_VALUE_WORDS = ("value", "reading", "measured", "db", "level", "loss", "result")
+_TEST_WORDS = (
+    *("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job"),
+    *tongues.TEST,
+)
+_VALUE_WORDS = (
+    *("value", "reading", "measured", "db", "level", "loss", "result"),
+    *tongues.VALUE,
+)
+
+_CONTACTS = re.compile(r"[1-8][.,+-][1-8]")
 
 
 @dataclass
@@ -78,6 +87,8 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
     varying = [at for at in rest if 0 < len(words[at]) <= _MOST_WORDS]
     naming = settle([word for at in varying for word in words[at]])
     for at in varying:
+        if any(map(_is_decimal, words[at])):
+            continue
         parsed = [naming.parse(word) for word in words[at]]
         said = sum(bool(part.pairs or part.end) and len(part.template) < 40 for part in parsed)
         whole = sum("{" in part.template and not _spare(part.template) for part in parsed)
@@ -157,6 +168,12 @@ def _lettered(words: Sequence[str]) -> bool:
     if len(words) > _MOST_WORDS or all(map(verdict_of, words)):
         return False
     return sum(any(map(str.isalpha, word)) for word in words) * 2 > len(words)
+
+
+def _is_decimal(text: str) -> bool:
+    """Whether a text is a number with decimals or a sign, and not two contacts such as 3,6."""
+    signs = any(mark in text for mark in ".,-+")
+    return signs and is_numeric(text) and not _CONTACTS.fullmatch(text)
 
 
 def _sides(column: Cells) -> bool:

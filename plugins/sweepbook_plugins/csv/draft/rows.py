@@ -74,6 +74,15 @@ class RowsTable:
             evidence.axis_names.append(self.titles[roles.frequency])
         self._properties(evidence)
 
+    def tell_tests_by(self, title: str) -> None:
+        """Take a column that is known to tell tests apart."""
+        roles, at = self.roles, list(self.titles).index(title)
+        roles.names = [one for one in roles.names if one != at]
+        roles.free = [one for one in roles.free if one != at]
+        if roles.test is not None and roles.test != at:
+            roles.free.append(roles.test)
+        roles.test, roles.test_sure = at, True
+
     def can_name(self) -> bool:
         """Whether a column holds words, so that it may say what a row is of."""
         return self._wordy() is not None
@@ -99,6 +108,7 @@ class RowsTable:
             how = Note(FOUND, "its text changes from test to test and never comes back")
             if not roles.test_sure:
                 how = Note(ASSUMED, "the examples hold one test; this column reads as its name")
+            how = how._replace(samples=self._texts(roles.test))
             top.add("test", self.titles[roles.test], how)
         if roles.kind is not None:
             top.add("kind", self.titles[roles.kind])
@@ -112,14 +122,25 @@ class RowsTable:
                 named[self.titles[at]] = PARAMETER
                 notes = [Note(UNTOLD, NAMELESS, [row[at] for row in self.rows[:_SHOWN]])]
             if named:
-                point.add("name", named, *notes)
-            point.add("frequency", self.titles[roles.frequency])
+                point.add("name", named, *(notes or [Note(FOUND, "", self._names())]))
+            samples = Note(FOUND, "", self._texts(roles.frequency))
+            point.add("frequency", self.titles[roles.frequency], samples)
             others = [self.titles[at] for at in roles.rivals]
             text = "by its title and by how much it varies; other columns hold numbers too"
-            notes = [Note(ASSUMED, text, others)] if others else []
+            notes = [Note(FOUND, "", self._texts(roles.value))]
+            notes += [Note(ASSUMED, text, others)] if others else []
             point.add("value", self.titles[roles.value], *notes)
             tables.append(point)
         return tables + self._rows_besides(evidence, found, where)
+
+    def _texts(self, at: int) -> list[str]:
+        """The first texts of a column."""
+        return list(dict.fromkeys(row[at] for row in self.rows if row[at]))[:_SHOWN]
+
+    def _names(self) -> list[str]:
+        """What the first rows say in the columns that name them."""
+        names = (" ".join(row[at] for at in self.roles.names if row[at]) for row in self.rows)
+        return list(dict.fromkeys(names))[:_SHOWN]
 
     def _wordy(self) -> int | None:
         """The column that most likely says what is measured."""

@@ -30,7 +30,7 @@ _RUN = {
 
 def numbers_in(text: str) -> tuple[list[str], str]:
     """The numbers of a list and the text between them ("" for blanks); ([], "") for no list."""
-    for separator in (";", ",", ""):
+    for separator in (";", "", ","):  # blanks before commas, which may be decimal ones
         if separator and separator not in text:
             continue
         parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
@@ -46,31 +46,14 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     curves: list[Curve] = []
     passed: set[_Element] = set()
     for element in tree.elements():
-        if run := _runs(element, tree):
-            axes.append(Axis(element, run))
-            continue
-        if pointed := _axis_points(element, tree):
-            axes.append(pointed)
+        pointed = _axis_points(element, tree)
+        held = pointed or (None if element in passed else _held_by(element, tree))
+        if pointed:
             passed.update(element)
-            continue
-        if element in passed:
-            continue
-        points = points_in(element, tree)
-        if points is not None:
-            curves.append(points)
-            continue
-        if phrases.find(_local(element), {"": NO_VALUE}):
-            continue
-        if (listed := _in_attributes(element, tree)) is not None:
-            curves.append(listed)
-            continue
-        texts, separator = (
-            numbers_in(text_of(element)) if len(text_of(element)) > _SHORTEST_LIST else ([], "")
-        )
-        if texts and _is_axis(element):
-            axes.append(Axis(element, {}, separator, texts))
-        elif texts:
-            curves.append(Curve(element, ".", "", separator, None, (), texts))
+        if isinstance(held, Axis):
+            axes.append(held)
+        elif held is not None:
+            curves.append(held)
     settle_values(curves)
     curves, unnamed = _axes_by_course(curves)
     axes += unnamed
@@ -80,8 +63,25 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
 
 
-def _in_attributes(element: "_Element", tree: Tree) -> Curve | None:
-    """The curve whose values, and perhaps frequencies, are lists in attributes."""
+def _held_by(element: "_Element", tree: Tree) -> Curve | Axis | None:
+    """The curve or the axis that an element holds."""
+    if run := _runs(element, tree):
+        return Axis(element, run)
+    if (points := points_in(element, tree)) is not None:
+        return points
+    if phrases.find(_local(element), {"": NO_VALUE}):
+        return None
+    if (listed := _in_attributes(element, tree)) is not None:
+        return listed
+    text = text_of(element)
+    texts, separator = numbers_in(text) if len(text) > _SHORTEST_LIST else ([], "")
+    if texts and _is_axis(element):
+        return Axis(element, {}, separator, texts)
+    return Curve(element, ".", "", separator, None, (), texts) if texts else None
+
+
+def _in_attributes(element: "_Element", tree: Tree) -> Curve | Axis | None:
+    """The curve whose values, and perhaps frequencies, are lists in attributes; or an axis."""
     lists = {
         name: numbers_in(text)
         for name, text in attributes(element).items()
@@ -90,6 +90,10 @@ def _in_attributes(element: "_Element", tree: Tree) -> Curve | None:
     lists = {name: held for name, held in lists.items() if held[0]}
     axis = next((name for name in lists if is_frequency(name)), None)
     value = next((name for name in lists if name != axis), None)
+    if axis is not None and (value is None or _is_axis_tag(element)):
+        texts, separator = lists[axis]
+        held = f"@{tree.spaces.name(axis, attribute=True)}"
+        return Axis(element, separator=separator, texts=texts, held=held)
     if value is None:
         return None
     texts, separator = lists[value]
@@ -146,11 +150,13 @@ def _local(element: "_Element") -> str:
     return str(element.tag).rpartition("}")[2]
 
 
+def _is_axis_tag(element: "_Element") -> bool:
+    return is_frequency(_local(element)) or phrases.whole(_local(element), _AXIS)
+
+
 def _is_axis(element: "_Element") -> bool:
-    names = [_local(element)]
-    if any(is_frequency(name) or phrases.whole(name, _AXIS) for name in names):
-        return True
-    return any(is_frequency(text) for text in attributes(element).values())
+    texts = attributes(element).values()
+    return _is_axis_tag(element) or any(map(is_frequency, texts))
 
 
 def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
@@ -205,7 +211,7 @@ def _with_frequency(
     beside = [
         axis
         for axis in axes
-        if axis.element.getparent() is parent and axis.texts and not axis.point
+        if axis.element.getparent() is parent and axis.texts and not axis.point and axis.held == "."
     ]
     lists = [
         child

@@ -12,7 +12,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import keys
 from sweepbook_plugins.xml.draft.curves import find
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
-from sweepbook_plugins.xml.draft.tests import lineage, naming_texts, test_depth
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, read
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     found = understand(evidence)
     singles = figures.figures(tree, tests, skip, found, evidence)
     for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
-        held = skip | singles.taken if one is tree else {c.element for c in find(one)[0]}
+        held = skip | singles.taken if one is tree else _held(one)
         keys.keys(one, own, held, evidence)
     layout = layout_table(tree, tests[0], shown)
     if units := unit_paths(tree, curves, tests, slots, found):
@@ -67,6 +67,11 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
     return [*layout, *halves, *singles.tables(), *core_tables(evidence, found, limits)]
+
+
+def _held(tree: Tree) -> "set[_Element]":
+    curves, axes = find(tree)
+    return {curve.element for curve in curves} | {axis.element for axis in axes}
 
 
 def _tests(tree: Tree, top: "_Element") -> "list[_Element]":
@@ -120,8 +125,14 @@ def _expanded(axes: Sequence[Axis], count: int) -> list[str]:
 
 
 def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
-    found = [text for axis in axes for text in attributes(axis.element).values()]
+    found = [
+        text
+        for axis in axes
+        for text in attributes(axis.element).values()
+        if len(text) <= LONGEST_WORD
+    ]
     found += [str(axis.element.tag).rpartition("}")[2] for axis in axes]
+    found += [axis.held.strip("@").rpartition(":")[2] for axis in axes if axis.held != "."]
     for curve in curves[:1]:
         found += [curve.frequency.rpartition("/")[2]] if curve.frequency else []
         found += [curve.point[1].rpartition("@")[2]] if curve.point else []

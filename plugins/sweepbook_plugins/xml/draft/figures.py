@@ -10,6 +10,7 @@ from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.numbers import is_frequency
 from sweepbook.draft.parsed import Named, Parsed, plausible, tells
 from sweepbook.draft.reading import Understood, role_of
+from sweepbook.draft.trade_words import UNIT
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -172,7 +173,7 @@ def _unit(
     quantity = quantity_of(parameter)
     spellings = [s for unit in UNITS.get(quantity, {}).values() for s in unit.spellings]
     for slot, text in slots.items():
-        if slot not in names and phrases.whole(slot, ("unit", "units")) and text in spellings:
+        if slot not in names and phrases.whole(slot, UNIT) and text in spellings:
             names[slot] = ["{unit}"]
             known = found.naming.units.setdefault(quantity, [])
             known += [] if text in known else [text]

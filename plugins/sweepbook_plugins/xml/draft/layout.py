@@ -72,7 +72,7 @@ def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -
         elif axis.point:
             table.add("point", axis.point)
         else:
-            table.add("list", ".")
+            table.add("list", axis.held, Note(FOUND, "", axis.texts))
         if axis.separator:
             table.add("separator", axis.separator)
     return list(made.values())
@@ -93,6 +93,7 @@ def curve_tables(
     """A table `xml.curves` for each way that a curve is written."""
     made: dict[str, Table] = {}
     kinds: dict[str, tuple[Curve, dict[str, list[str]]]] = {}
+    said: dict[str, list[list[str]]] = {}
     for curve in curves:
         test = next((one for one in lineage(curve.element) if one in tests), None)
         if test is None:
@@ -100,7 +101,10 @@ def curve_tables(
         path = _path(tree, curve, test, slots, found)
         key = f"{path} {curve.values} {curve.frequency} {curve.point}"
         _, named = kinds.setdefault(key, (curve, {}))
-        for slot in texts_of(tree, curve, test):
+        texts = texts_of(tree, curve, test)
+        told = [text for slot, text in texts.items() if slot in slots and slot[:5] != STEP]
+        said.setdefault(key, []).append(told)
+        for slot in texts:
             templates = [text for text in found.templates.get(slot, []) if "{" in text]
             if slot in slots and not slot.startswith(STEP) and templates:
                 named.setdefault(slot, templates)
@@ -114,7 +118,9 @@ def curve_tables(
         table = Table("[[xml.curves]]")
         table.add("path", shown, *notes)
         if named:
-            table.add("name", {slot: one_of(some) for slot, some in named.items()})
+            words = [" ".join(some) for some in said[key] if some]
+            names = {slot: one_of(some) for slot, some in named.items()}
+            table.add("name", names, Note(FOUND, "", words))
         _numbers(table, tree, curve, axes)
         made.setdefault(key.replace(path, shown, 1), table)
     return list(made.values())
@@ -170,14 +176,16 @@ def _numbers(table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis]) -> No
     if curve.point is not None:
         path, frequency, value = curve.point
         text = "of several numbers a point this one differs most from curve to curve; others are"
-        notes = [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
+        points = zip(curve.axis_texts, curve.value_texts, strict=False)
+        notes = [Note(FOUND, "", [f"{x} {y}" for x, y in points])]
+        notes += [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
         table.add("point", {"path": path, "frequency": frequency, "value": value}, *notes)
         return
-    table.add("values", curve.values)
+    table.add("values", curve.values, Note(FOUND, "", curve.value_texts))
     if curve.separator:
         table.add("separator", curve.separator)
     if curve.frequency:
-        table.add("frequency", curve.frequency)
+        table.add("frequency", curve.frequency, Note(FOUND, "", curve.axis_texts))
         return
     ids: Mapping[str, set[str | None]] = {
         name: {axis.element.get(name) for axis in axes}

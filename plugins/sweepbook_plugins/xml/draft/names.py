@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import tells
 from sweepbook_plugins.xml.draft.shape import Curve
@@ -38,10 +39,11 @@ def slots_of(
 ) -> list[str]:
     """The paths whose texts name curves."""
     texts: dict[str, list[str]] = {}
-    for curve in curves:
-        if tests[0] not in lineage(curve.element):
-            continue
-        for slot, text in texts_of(tree, curve, tests[0]).items():
+    told_of = [
+        texts_of(tree, curve, tests[0]) for curve in curves if tests[0] in lineage(curve.element)
+    ]
+    for held in told_of:
+        for slot, text in held.items():
             known = texts.setdefault(slot, [])
             known += [] if text in known else [text]
     kept = []
@@ -49,10 +51,15 @@ def slots_of(
         parsed = [naming.parse(word) for word in words]
         told = sum(bool(part.parameter or part.pairs or part.end) for part in parsed)
         clean = sum(tells(part) for part in parsed)
-        lettered = all(w.isascii() and any(map(str.isalpha, w)) for w in words)
+        lettered = all(any(map(str.isalpha, word)) for word in words)
         digits = any(any(map(str.isdigit, word)) for word in words)
         wordy = lettered and not digits and len(words) > 1
         named = told * 2 > len(words) and clean * 2 > len(words)
-        if named or (wordy and not slot.startswith(STEP)):
+        ends = (
+            len(words) == 2
+            and not any(map(verdict_of, words))
+            and any(slot not in held for held in told_of)
+        )
+        if named or ((wordy or ends) and not slot.startswith(STEP)):
             kept.append(slot)
     return kept

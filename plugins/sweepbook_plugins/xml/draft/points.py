@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook.draft.trade_words import NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
@@ -46,7 +46,7 @@ def points_in(element: "_Element", tree: Tree) -> Curve | None:
         point=(tree.spaces.name(tag), axis, value),
         axis_texts=[one.get(axis, "") for one in held],
         value_texts=[one.get(value, "") for one in held],
-        units=[path for path in cells if _plain(path).casefold() in ("unit", "units")],
+        units=[path for path in cells if _plain(path).casefold() in UNIT],
         rivals={
             path: [one.get(path, "") for one in held]
             for path in rest

@@ -18,6 +18,7 @@ class Axis:
         separator: text between the numbers of a list, or "".
         texts: the frequencies, as far as they are written out.
         point: path of elements with one frequency each, or "".
+        held: path of the text of a list: "." or that of an attribute.
     """
 
     element: "_Element"
@@ -25,6 +26,7 @@ class Axis:
     separator: str = ""
     texts: Sequence[str] = ()
     point: str = ""
+    held: str = "."
 
 
 @dataclass

@@ -1,0 +1,61 @@
+"""Keys about a test in German, French, Spanish, Dutch and Italian: from memory, no source."""
+
+KEYS: dict[str, tuple[str, ...]] = {
+    "link.label": (
+        *("kabelbezeichnung", "kabelname", "kabelnummer", "streckenbezeichnung", "bezeichnung"),
+        *("strecke", "kabel", "nom du câble", "nom de la liaison", "identifiant", "étiquette"),
+        *("repère", "liaison", "câble", "prise", "nombre del cable", "nombre del enlace"),
+        *("etiqueta", "identificador", "enlace", "toma", "kabelnaam", "verbinding"),
+        *("aansluiting", "nome cavo", "nome del cavo", "etichetta", "identificativo"),
+        *("collegamento", "cavo", "presa"),
+    ),
+    "test.limit": (
+        *("grenzwert", "grenzwerte", "grenzwertsatz", "prüfnorm", "anforderung", "limite"),
+        *("norme d essai", "norme", "exigence", "límite", "norma", "requisito", "limiet"),
+        *("testnorm", "grenswaarde", "eis"),
+    ),
+    "test.started": (
+        *("prüfdatum", "messdatum", "prüfzeit", "datum und uhrzeit", "datum", "zeitpunkt"),
+        *("geprüft am", "gemessen am", "beginn", "date et heure", "date d essai", "date du test"),
+        *("testé le", "mesuré le", "début", "fecha y hora", "fecha de prueba", "fecha", "inicio"),
+        *("datum en tijd", "testdatum", "meetdatum", "getest op", "gemeten op", "aanvang"),
+        *("data e ora", "data della prova", "data prova", "data", "inizio"),
+    ),
+    "test.ended": ("ende", "fin", "einde", "fine"),
+    "test.operator": (
+        *("prüfer", "techniker", "bediener", "messtechniker", "opérateur", "technicien"),
+        *("operador", "técnico", "monteur", "operatore", "tecnico"),
+    ),
+    "test.ambient_c": ("temperatur", "température", "temperatura", "temperatuur"),
+    "stated.overall": (
+        *("gesamtergebnis", "gesamturteil", "ergebnis", "bewertung", "urteil", "résultat global"),
+        *("résultat", "bilan", "resultado general", "resultado global", "resultado", "dictamen"),
+        *("veredicto", "eindresultaat", "resultaat", "uitslag", "oordeel", "beoordeling"),
+        *("esito complessivo", "esito", "risultato", "giudizio"),
+    ),
+    "results.wire_map.pins": ("verdrahtung", "plan de câblage", "mapa de cableado", "bedrading"),
+    "results.wire_map.screen": ("schirm", "schirmung", "blindage", "pantalla", "scherm", "schermo"),
+    "link.cable.maker": ("kabelhersteller", "fabricant du câble", "fabricante del cable"),
+    "link.cable.part": (
+        *("kabeltyp", "type de câble", "tipo de cable", "kabeltype", "tipo di cavo", "tipo cavo"),
+    ),
+    "link.near.place.site": (
+        *("standort", "baustelle", "chantier", "emplazamiento", "sitio", "locatie", "sede"),
+    ),
+    "link.near.place.building": ("gebäude", "bâtiment", "edificio", "gebouw"),
+    "link.near.place.floor": ("etage", "stockwerk", "étage", "planta", "verdieping", "piano"),
+    "link.near.place.panel": ("verteilerfeld", "panneau", "paneel", "pannello"),
+    "link.near.place.port": ("puerto", "poort", "porta"),
+}
+
+EQUIPMENT: dict[str, tuple[str, ...]] = {
+    "instrument.serial": (
+        *("seriennummer", "numéro de série", "número de serie", "serienummer"),
+        *("numero di serie", "matricola"),
+    ),
+    "instrument.model": ("modell", "modèle", "modelo", "modello"),
+    "instrument.maker": ("hersteller", "fabricant", "fabricante", "fabrikant", "costruttore"),
+    "instrument.calibrated_on": (
+        *("kalibriert am", "étalonné le", "calibrado el", "gekalibreerd op", "calibrato il"),
+    ),
+}

@@ -1,0 +1,199 @@
+"""Words of the trade in German, French, Spanish, Dutch and Italian: from memory, no source.
+
+As in `trade_words`, a blank stands for whatever joins words. A letter with a mark is found without
+it too, and the German ones spelt out: "Länge", "Laenge" and "Lange" are one word.
+"""
+
+PARAMETERS: dict[str, tuple[str, ...]] = {
+    "insertion_loss": (
+        *("einfügedämpfung", "einfügungsdämpfung", "dämpfung", "affaiblissement d insertion"),
+        *("perte d insertion", "pertes d insertion", "affaiblissement", "atténuation"),
+        *("pérdida de inserción", "pérdidas de inserción", "pérdida por inserción", "atenuación"),
+        *("invoegdemping", "invoegverlies", "tussenvoegdemping", "demping", "verzwakking"),
+        *("perdita di inserzione", "perdita d inserzione", "attenuazione"),
+    ),
+    "return_loss": (
+        *("rückflussdämpfung", "reflexionsdämpfung", "rückflußdämpfung"),
+        *("affaiblissement de réflexion", "affaiblissement par réflexion", "perte de retour"),
+        *("pertes de retour", "perte par réflexion", "affaiblissement de retour"),
+        *("pérdida de retorno", "pérdidas de retorno", "pérdida por retorno"),
+        *("reflectiedemping", "retourdemping", "retourverlies", "terugkeerverlies"),
+        *("perdita di ritorno", "perdite di ritorno", "attenuazione di riflessione"),
+    ),
+    "next": (
+        *("nahnebensprechdämpfung", "nahnebensprechen", "nebensprechen nah", "paradiaphonie"),
+        *("paradiafonía", "diafonía cercana", "nabij overspraak", "nabije overspraak"),
+        *("overspraak nabij", "paradiafonia", "diafonia vicina"),
+    ),
+    "psnext": (
+        *("leistungssumme nahnebensprechen", "summe nahnebensprechen", "leistungssumme next"),
+        *("paradiaphonie cumulée", "paradiaphonie en somme de puissance", "suma de paradiafonía"),
+        *("suma de potencias next", "paradiafonía de suma", "vermogenssom next"),
+        *("somma paradiafonia", "somma di potenza next"),
+    ),
+    "fext": (
+        *("fernnebensprechdämpfung", "fernnebensprechen", "nebensprechen fern", "télédiaphonie"),
+        *("telediafonía", "diafonía lejana", "ver overspraak", "verre overspraak"),
+        *("overspraak ver", "telediafonia", "diafonia lontana"),
+    ),
+    "psfext": ("summe fernnebensprechen", "télédiaphonie cumulée", "suma de telediafonía"),
+    "acr_f": ("ausgangsseitiges fernnebensprechen", "télédiaphonie relative"),
+    "coupling_attenuation": (
+        *("kopplungsdämpfung", "affaiblissement de couplage", "atenuación de acoplamiento"),
+        *("koppelingsdemping", "attenuazione di accoppiamento"),
+    ),
+    "propagation_delay": (
+        *("signallaufzeit", "laufzeit", "verzögerung", "temps de propagation"),
+        *("délai de propagation", "retard de propagation", "retardo de propagación"),
+        *("tiempo de propagación", "retardo", "voortplantingsvertraging", "looptijd"),
+        *("vertraging", "ritardo di propagazione", "tempo di propagazione", "ritardo"),
+    ),
+    "delay_skew": (
+        *("laufzeitdifferenz", "laufzeitunterschied", "écart de temps de propagation"),
+        *("écart de propagation", "écart de délai", "diferencia de retardo", "looptijdverschil"),
+        *("vertragingsverschil", "differenza di ritardo", "differenza di propagazione"),
+    ),
+    "length": (
+        *("länge", "kabellänge", "leitungslänge", "longueur", "longitud", "lengte"),
+        *("kabellengte", "lunghezza"),
+    ),
+    "dc_loop_resistance": (
+        *("schleifenwiderstand", "gleichstromwiderstand", "résistance de boucle"),
+        *("résistance", "resistencia de bucle", "resistencia", "lusweerstand", "weerstand"),
+        *("resistenza di anello", "resistenza di loop", "resistenza"),
+    ),
+    "dc_resistance_unbalance_within_pair": (
+        *("widerstandsunsymmetrie", "déséquilibre de résistance", "weerstandsonbalans"),
+        *("desequilibrio de resistencia", "squilibrio di resistenza"),
+    ),
+    "wire_map": (
+        *("verdrahtungsplan", "verdrahtung", "plan de câblage", "schéma de câblage"),
+        *("mapa de cableado", "mapa de hilos", "bedradingsschema", "mappa di cablaggio"),
+    ),
+}
+
+ENDS: tuple[tuple[str, str], ...] = (
+    ("nahes ende", "fernes ende"),
+    ("hauptgerät", "gegengerät"),
+    ("hauptgerät", "fernes gerät"),
+    ("nah", "fern"),
+    ("lokal", "entfernt"),
+    ("seite a", "seite b"),
+    ("ende a", "ende b"),
+    ("proche", "éloignée"),
+    ("proche", "éloigné"),
+    ("proche", "lointaine"),
+    ("proche", "lointain"),
+    ("local", "distant"),
+    ("principal", "distant"),
+    ("côté a", "côté b"),
+    ("extrémité a", "extrémité b"),
+    ("cercano", "lejano"),
+    ("cercana", "lejana"),
+    ("local", "remoto"),
+    ("local", "remota"),
+    ("principal", "remoto"),
+    ("extremo a", "extremo b"),
+    ("lado a", "lado b"),
+    ("nabij", "ver"),
+    ("dichtbij", "veraf"),
+    ("lokaal", "extern"),
+    ("hoofd", "extern"),
+    ("zijde a", "zijde b"),
+    ("kant a", "kant b"),
+    ("vicino", "lontano"),
+    ("vicina", "lontana"),
+    ("locale", "remoto"),
+    ("locale", "remota"),
+    ("principale", "remoto"),
+    ("principale", "remota"),
+    ("lato a", "lato b"),
+)
+
+VERDICTS: dict[str, tuple[str, ...]] = {
+    "pass": (
+        *("bestanden", "in ordnung", "i.o.", "gut", "erfüllt", "ja", "wahr"),
+        *("conforme", "réussi", "réussie", "bon", "succès", "oui", "vrai"),
+        *("pasa", "aprobado", "correcto", "apto", "cumple", "sí", "verdadero"),
+        *("geslaagd", "goed", "voldoet", "goedgekeurd", "akkoord", "waar"),
+        *("superato", "superata", "passato", "positivo", "idoneo", "vero"),
+    ),
+    "pass*": ("bestanden*", "conforme*", "réussi*", "aprobado*", "geslaagd*", "superato*"),
+    "fail*": ("nicht bestanden*", "non conforme*", "échec*", "fallo*", "gezakt*", "non superato*"),
+    "fail": (
+        *("nicht bestanden", "durchgefallen", "nicht in ordnung", "n.i.o.", "nicht erfüllt"),
+        *(
+            "nein",
+            "falsch",
+            "schlecht",
+            "non conforme",
+            "échec",
+            "échoué",
+            "mauvais",
+            "non",
+            "faux",
+        ),
+        *("falla", "fallo", "no pasa", "no apto", "no cumple", "suspenso", "rechazado"),
+        *("incorrecto", "falso", "gezakt", "mislukt", "fout", "voldoet niet", "afgekeurd", "nee"),
+        *("onwaar", "non superato", "non superata", "fallito", "negativo", "non idoneo"),
+    ),
+}
+
+ANSWERS = (
+    *("ja", "nein", "wahr", "falsch", "oui", "non", "vrai", "faux", "sí", "verdadero", "falso"),
+    *("nee", "waar", "onwaar", "vero"),
+)
+
+OPPOSITES = {
+    "bestanden": "nicht bestanden",
+    "gut": "schlecht",
+    "ja": "nein",
+    "conforme": "non conforme",
+    "réussi": "échec",
+    "oui": "non",
+    "aprobado": "suspenso",
+    "apto": "no apto",
+    "cumple": "no cumple",
+    "pasa": "falla",
+    "geslaagd": "gezakt",
+    "goedgekeurd": "afgekeurd",
+    "superato": "non superato",
+    "idoneo": "non idoneo",
+    "positivo": "negativo",
+}
+
+COLOURS: dict[str, tuple[str, ...]] = {
+    "1-2": ("naranja", "oranje", "arancione", "arancio"),
+    "3-6": ("grün", "vert", "verte", "verde", "groen"),
+    "4-5": ("blau", "bleu", "bleue", "azul", "blauw", "blu"),
+    "7-8": ("braun", "marron", "brun", "brune", "marrón", "bruin", "marrone"),
+}
+
+MARGIN = ("abstand", "marge", "margen", "margine", "reserva", "riserva", "marges", "spielraum")
+LIMIT = ("grenzwert", "grenzwerte", "grenze", "limite", "límite", "limiet", "grenswaarde")
+WORST = ("schlechtester", "pire", "peor", "slechtste", "peggiore")
+VERDICT_KEYS = (
+    *("ergebnis", "gesamtergebnis", "bewertung", "urteil", "bestanden", "résultat", "bilan"),
+    *("résultat global", "conformité", "resultado", "dictamen", "veredicto", "estado"),
+    *("resultaat", "uitslag", "oordeel", "beoordeling", "esito", "risultato", "giudizio", "stato"),
+)
+FREQUENCY = (
+    *("frequenz", "frequenzen", "fréquence", "fréquences", "frecuencia", "frecuencias"),
+    *("frequentie", "frequenties", "frequenza", "frequenze"),
+)
+UNIT = ("einheit", "unité", "unidad", "eenheid", "unità")
+VALUE = ("wert", "messwert", "valeur", "valor", "waarde", "meetwaarde", "valore")
+TEST = (
+    *("messung", "prüfung", "strecke", "kabel", "essai", "liaison", "câble", "numéro", "prueba"),
+    *("enlace", "cable", "número", "meting", "verbinding", "prova", "collegamento", "cavo"),
+)
+DISTURBING = (
+    *("störend", "störendes", "störendes paar", "störer", "perturbatrice", "perturbateur"),
+    *("perturbante", "perturbador", "perturbadora", "storend", "stoorpaar", "disturbante"),
+)
+DISTURBED = (
+    *("gestört", "gestörtes", "gestörtes paar", "perturbée", "perturbé", "perturbado"),
+    *("perturbada", "gestoord", "disturbata", "disturbato", "disturbada"),
+)
+FROM = ("von", "de", "desde", "van", "da")
+TO = ("nach", "zu", "vers", "hacia", "naar", "verso")

@@ -1,0 +1,93 @@
+"""Tests spread over two files: which column they share, and the dialect's lines for that."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import takewhile
+
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
+from sweepbook.draft.evidence import Evidence
+from sweepbook_plugins.csv.draft import tests
+from sweepbook_plugins.csv.draft.text import Cells
+
+
+@dataclass(frozen=True)
+class Half:
+    """One of the two files.
+
+    Attributes:
+        name: of the file.
+        titles, rows: of its only table.
+        delimiter, encoding: as a dialect calls them.
+    """
+
+    name: str
+    titles: Sequence[str]
+    rows: Sequence[Cells]
+    delimiter: str
+    encoding: str
+
+
+def shared(heads: Half, points: Half) -> tuple[str, str] | None:
+    """The columns of heads and points that hold the same texts, one a row among the heads.
+
+    A column of one name in both counts before others.
+    """
+    found = []
+    known = tests.columns_of(points.titles, points.rows)
+    for title, texts in tests.columns_of(heads.titles, heads.rows).items():
+        if len(texts) < len(heads.rows):
+            continue
+        for other, some in known.items():
+            common = set(texts) & set(some)
+            if common and len(common) * 2 >= max(len(some), len(texts)):
+                found.append((title.casefold() != other.casefold(), title, other))
+    return min(found)[1:] if found else None
+
+
+def lines(heads: Half, points: Half, keys: tuple[str, str]) -> list[Table]:
+    """The tables `join` and below."""
+    mine, others = keys
+    join = Table("[join]")
+    how = Note(ASSUMED, "what both names share is taken for the name of the job")
+    names = _patterns(points.name, heads.name)
+    join.add("file", names[0], how)
+    join.add("other", names[1])
+    shown = [row[list(heads.titles).index(mine)] for row in heads.rows]
+    join.add("key", others, Note(FOUND, "both files hold these texts", shown))
+    join.add("other_key", mine)
+    layout = Table("[join.csv]")
+    layout.add("layout", "test-per-row")
+    layout.add("delimiter", heads.delimiter)
+    if heads.encoding != "utf-8":
+        layout.add("encoding", heads.encoding)
+    return [join, layout, tests.test_lines(heads.titles, heads.rows, "join.csv.rows", mine)]
+
+
+def _patterns(one: str, other: str) -> list[str]:
+    """Two names with {} for what they share at their beginning, else at the end of their stems."""
+    if start := _shared_start(one, other):
+        return [f"{{}}{name[len(start) :]}" for name in (one, other)]
+    stems = [name.partition(".")[0] for name in (one, other)]
+    end = len(_shared_start(stems[0][::-1], stems[1][::-1]))
+    if not end:
+        return [one, other]
+    return [
+        f"{stem[:-end]}{{}}{name[len(stem) :]}"
+        for stem, name in zip(stems, (one, other), strict=True)
+    ]
+
+
+def _shared_start(one: str, other: str) -> str:
+    """What two names begin with, down to where a word ends in both."""
+    same = takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False))
+    start = "".join(letter for letter, _ in same)
+    while start[-1:].isalnum() and any(
+        name[len(start) : len(start) + 1].isalnum() for name in (one, other)
+    ):
+        start = start[:-1]
+    return start.rstrip("-_. ")
+
+
+def into(heads: Half, keys: tuple[str, str], evidence: Evidence) -> None:
+    """Hand over what the heads say of each test."""
+    tests.into(heads.titles, heads.rows, evidence, besides=keys[0] if keys[0] == keys[1] else "")

@@ -1,0 +1,142 @@
+"""Drafts for exports in other languages, with codes, of single figures only, and of two files."""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.desk import Desk
+from sweepbook.draft import phrases
+from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.errors import ReadProblem
+from sweepbook.record.model import Record
+from tests.program import run
+
+from . import tongues
+from .drafting import curves, draft_of, edited, read, written
+from .links import PAIRS, link
+
+LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("Rückflussdämpfung 12 nah", "return_loss"),
+        ("Rueckflussdaempfung", "return_loss"),
+        ("DAMPFUNG", "insertion_loss"),
+        ("Affaiblissement de réflexion", "return_loss"),
+        ("affaiblissement d\u2019insertion", "insertion_loss"),
+        ("Paradiafonia", "next"),
+        ("TÉLÉDIAPHONIE", "fext"),
+        ("Pérdidas de retorno", "return_loss"),
+        ("Demping - zijde A", "insertion_loss"),
+        ("Reflectiedemping", "return_loss"),
+        ("Laufzeitunterschied", "delay_skew"),
+    ],
+)
+def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, meant: str) -> None:
+    found = phrases.parameter_in(text)
+    assert found is not None
+    assert found.meaning == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("Échec", "fail"),
+        ("ECHEC", "fail"),
+        ("Nicht  bestanden", "fail"),
+        ("NO APTO", "fail"),
+        ("Sí", "pass"),
+        ("superato", "pass"),
+        ("vielleicht", None),
+    ],
+)
+def test_verdicts_of_other_languages(text: str, meant: str | None) -> None:
+    assert verdict_of(text) == meant
+
+
+def test_a_key_that_asks_for_both_verdicts_asks_for_a_pass() -> None:
+    assert asks_for_a_pass("PassFail", ["yes"])
+    assert asks_for_a_pass("Pass/Fail", ["FAIL"])
+    assert not asks_for_a_pass("Failed", ["yes"])
+    assert not asks_for_a_pass("Geschirmt", ["ja"])
+
+
+def test_heads_and_curves_in_two_files_need_no_change(tmp_path: Path) -> None:
+    names = ("kopf-17.csv", "kurven-17.csv")
+    for name, text in zip(names, (tongues.heads(LINKS), tongues.courses(LINKS)), strict=True):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    dialect = tmp_path / "draft.toml"
+    paths = [tmp_path / name for name in names]
+    assert run("dialect", "draft", *paths, "-o", dialect).exit_code == 0
+    items = list(Desk(Asked(dialects=(str(dialect),))).items(paths))
+    assert [item for item in items if isinstance(item, ReadProblem)] == []
+    records = [item for item in items if isinstance(item, Record)]
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, verdict, record in zip(LINKS, ("pass", "fail"), records, strict=True):
+        assert curves(record.document) == written(one, *tongues.GERMAN)
+        assert [e["length_m"] for e in record.document["results"]["scalars"]] == [one.metres]
+        assert record.document["stated"]["overall"]["verdict"] == verdict
+        assert record.document["test"]["started"]["rfc3339"] == "2026-03-02T17:05:00-00:00"
+        assert record.document["test"]["operator"] == "nb"
+
+
+def test_french_points_with_limits_beside_them_need_one_change(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.points(LINKS[0]))
+    draft = edited(
+        draft,
+        ('forms = ["DD/MM/YYYY hh:mm", "MM/DD/YYYY hh:mm"]', 'forms = ["DD/MM/YYYY hh:mm"]'),
+    )
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.label == "L-1"
+    assert curves(record.document) == written(LINKS[0], *tongues.FRENCH)
+    assert record.document["stated"]["overall"]["verdict"] == "fail"
+    assert record.document["test"]["started"]["rfc3339"] == "2026-03-02T17:05:00-00:00"
+    assert "\n# ASSUMED: 'Perturbatrice' and 'Perturbée' name the disturbing" in draft
+    assert "# seen: '20,0'" not in draft
+
+
+def test_italian_lists_of_decimal_commas_need_no_change(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.lists(LINKS), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *tongues.ITALIAN)
+        assert [e["length_m"] for e in record.document["results"]["scalars"]] == [one.metres]
+        assert record.document["stated"]["overall"]["verdict"] == "fail"
+
+
+def test_an_axis_in_an_attribute_and_codes_for_ends(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.codes(LINKS[0]), "export.xml")
+    draft = edited(draft, ('first = "TO-BE-SETTLED"', 'first = "disturbing"'))
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert record.label == "L-1"
+    assert curves(record.document) == written(LINKS[0], *tongues.CODES)
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_one_row_a_test_needs_no_change(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.rows(LINKS))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(LINKS, records, strict=True):
+        found = {e["pairs"][0]: e["length_m"] for e in record.document["results"]["scalars"]}
+        assert found == {pair: pytest.approx(one.metres, abs=0.02) for pair in PAIRS}
+        assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_one_row_a_pair_needs_no_change(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.pair_rows(LINKS))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(LINKS, records, strict=True):
+        scalars = record.document["results"]["scalars"]
+        assert {e["length_m"] for e in scalars if "length_m" in e} == {one.metres}
+        assert len(scalars) == 2 * len(PAIRS)
+        assert record.document["stated"]["overall"]["verdict"] == "fail"
