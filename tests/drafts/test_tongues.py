@@ -119,6 +119,25 @@ def test_an_axis_in_an_attribute_and_codes_for_ends(tmp_path: Path) -> None:
     assert record.document["stated"]["overall"]["verdict"] == "pass"
 
 
+def test_what_stands_around_curves_is_no_label_and_axes_are_told_apart(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.wrapped(LINKS), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *tongues.CODES)
+        assert record.document["stated"]["overall"]["verdict"] == "fail"
+
+
+def test_two_tables_without_headings_and_codes_of_colours(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.coded(LINKS[1]))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.label == "L-2"
+    assert curves(record.document) == written(LINKS[1], *tongues.ITALIAN)
+    assert len(record.document["results"]["scalars"]) == 2 * len(PAIRS)
+
+
 def test_one_row_a_test_needs_no_change(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, tongues.rows(LINKS))
     records, problems = read(tmp_path / "export.csv", draft)

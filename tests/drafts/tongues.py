@@ -108,6 +108,47 @@ def codes(one: Link) -> str:
     return "\n".join([*lines, "</dump>\n"])
 
 
+def wrapped(links: list[Link]) -> str:
+    """XML: facts as name and value, an axis for each parameter, ends as elements around curves."""
+    lines = ["<Export>"]
+    for one in links:
+        facts = {"Name": one.label, "Limit": NORM, "Good": "false"}
+        fields = "".join(
+            f"<Field><Name>Cable {key}</Name><Value>{text}</Value></Field>"
+            for key, text in facts.items()
+        )
+        axis = " ".join(str(khz) for khz in KHZ)
+        lines.append(f"<Test><Fields>{fields}</Fields><Axes>")
+        lines += [f'<Axis for="{code}" unit="kHz">{axis}</Axis>' for code in CODES.values()]
+        lines.append("</Axes>")
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in CODES:
+                named = f'of="{CODES[parameter]}" victim="{pairs[-1]}"'
+                named += f' disturber="{pairs[0]}"' if len(pairs) > 1 else ""
+                text = " ".join(shifted(value, 2) for value in values)
+                side = {None: "Both", "near": "A", "far": "B"}[end]
+                curve = f"<Curve {named}>{text}</Curve>"
+                lines.append(f'<End id="{side}">{curve}</End>' if end else curve)
+        lines.append("</Test>")
+    return "\n".join([*lines, "</Export>\n"])
+
+
+def coded(one: Link) -> str:
+    """Two tables without headings, pairs by the codes of colours of IEC 60757."""
+    code = {"1-2": "OG", "3-6": "GN", "4-5": "BU", "7-8": "BN"}
+    lines = [f"Cable;{one.label}", f"Limit;{NORM}", "Result;PASS", ""]
+    lines.append("Pair;Length (m);Delay (ns)")
+    lines += [f"{code[pair]};{one.metres:.1f};{round(one.metres * 4.9)}" for pair in PAIRS]
+    named = {key: values for key, values in one.curves.items() if key[0] in ITALIAN}
+    ends = {None: "", "near": " near", "far": " far"}
+    titles = [f"{CODES[p]} {'/'.join(code[q] for q in pairs)}{ends[e]}" for p, e, pairs in named]
+    lines += ["", ";".join(["MHz", *titles])]
+    for at, khz in enumerate(KHZ):
+        cells = [shifted(values[at], 2) for values in named.values()]
+        lines.append(";".join([shifted(khz, 3), *cells]))
+    return "\n".join(lines) + "\n"
+
+
 def rows(links: list[Link]) -> str:
     """One row a test: figures of every pair, headline margins, no curve."""
     titles = ["Cable ID", "Test Limit", "Date Time", "Pass/Fail"]

@@ -66,10 +66,10 @@ class Table:
 
 
 def render(head: Sequence[str], tables: Sequence[Table]) -> str:
-    """The text of a draft; a table without lines and notes is left out."""
+    """The text of a draft; a table without lines and notes is left out, but not one of several."""
     written = ["\n".join(_comment(text, "# ") for text in head)]
     for table in tables:
-        lines = list(_table(table))
+        lines = list(_table(table)) or ([table.name] if table.name.startswith("[[") else [])
         if lines:
             written.append("\n".join(lines))
     return "\n\n".join(written) + "\n"

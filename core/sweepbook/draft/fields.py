@@ -21,7 +21,10 @@ _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
-_ASK = ("pass fail", "passed", "pass", "ok", "verdict", *tongue_keys.KEYS["stated.overall"])
+_ASK = (
+    *("pass fail", "passed", "pass", "ok", "good", "accepted", "verdict"),
+    *tongue_keys.KEYS["stated.overall"],
+)
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 

@@ -101,14 +101,17 @@ PAIR_NUMBERS = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
 
 PAIR_COLOURS = _with(
     {
-        "1-2": ("orange", "org"),
-        "3-6": ("green", "grn"),
-        "4-5": ("blue", "blu"),
-        "7-8": ("brown", "brn"),
+        "1-2": ("orange", "org", "og"),
+        "3-6": ("green", "grn", "gn"),
+        "4-5": ("blue", "blu", "bu"),
+        "7-8": ("brown", "brn", "bn"),
     },
     tongues.COLOURS,
 )
-"""Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled)."""
+"""Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled).
+
+The codes of two letters are those of IEC 60757, recalled.
+"""
 
 _VERDICTS: dict[str, tuple[str, ...]] = {
     "pass": ("pass", "passed", "ok", "good", "yes", "true", "accepted"),

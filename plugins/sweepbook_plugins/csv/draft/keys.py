@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Sequence
 
+from sweepbook.draft.fields import guess
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
 
@@ -80,7 +81,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
             shape.keys.append((at, _below(heading, key), value))
         elif len(row) > 1 and row[0]:
-            if place == 0 and not shape.starts and len(row) == 2 and _has_digit(row[1]):
+            if place == 0 and not shape.starts and _names_the_make(row):
                 shape.opening = line
             _keys(shape, at, heading, row)
         elif place == 0 and not line.startswith("["):
@@ -97,6 +98,11 @@ def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
     for number, cell in enumerate(row[2:], 2):
         if cell:
             shape.keys.append((at, _below(heading, f"{row[0]}/{number}"), cell))
+
+
+def _names_the_make(row: Sequence[str]) -> bool:
+    """Whether the first line is a name and a number of some release, and says nothing of a test."""
+    return len(row) == 2 and _has_digit(row[1]) and not guess({row[0]: [row[1]]}, None)
 
 
 def _separator(text: Text, loose: Sequence[int]) -> str:

@@ -47,13 +47,13 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     passed: set[_Element] = set()
     for element in tree.elements():
         pointed = _axis_points(element, tree)
-        held = pointed or (None if element in passed else _held_by(element, tree))
+        holds = pointed or (None if element in passed else _held_by(element, tree))
         if pointed:
             passed.update(element)
-        if isinstance(held, Axis):
-            axes.append(held)
-        elif held is not None:
-            curves.append(held)
+        if isinstance(holds, Axis):
+            axes.append(holds)
+        elif holds is not None:
+            curves.append(holds)
     settle_values(curves)
     curves, unnamed = _axes_by_course(curves)
     axes += unnamed

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 from sweepbook_plugins.xml.draft import figures
 from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
-from sweepbook_plugins.xml.draft.names import slots_of, texts_of
+from sweepbook_plugins.xml.draft.names import naming_attributes, slots_of, texts_of
 
 
 def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
@@ -54,11 +54,12 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
     evidence.axis_names += _axis_names(curves, axes)
     skip = {curve.element for curve in curves} | {axis.element for axis in axes}
+    names_curves = naming_attributes(tree, curves, tests, slots)
     found = understand(evidence)
     singles = figures.figures(tree, tests, skip, found, evidence)
     for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
         held = skip | singles.taken if one is tree else _held(one)
-        keys.keys(one, own, held, evidence)
+        keys.keys(one, own, held, evidence, names_curves)
     layout = layout_table(tree, tests[0], shown)
     if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))

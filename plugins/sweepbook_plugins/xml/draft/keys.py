@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.evidence import Evidence
@@ -16,13 +16,31 @@ _LONGEST = 200
 
 
 def keys(
-    tree: Tree, tests: "Sequence[_Element]", skip: "set[_Element]", evidence: Evidence
+    tree: Tree,
+    tests: "Sequence[_Element]",
+    skip: "set[_Element]",
+    evidence: Evidence,
+    named: "Collection[tuple[str, str]]" = (),
 ) -> None:
-    """Hand over every other text by the path that leads to it, those of tests first."""
+    """Hand over every other text by the path that leads to it, those of tests first.
+
+    Args:
+        tree: a file.
+        tests: its tests.
+        skip: elements of curves, axes and figures.
+        evidence: takes the texts.
+        named: paths from a test and attributes there that name curves, and so are no keys.
+    """
+    texts = Evidence()
     for test in tests:
         for name, text in attributes(test).items():
             evidence.put(f"@{tree.spaces.name(name, attribute=True)}", text)
-        _below(tree, test, "", skip, evidence)
+        _below(tree, test, "", skip, texts)
+    for key, some in texts.properties.items():
+        path, _, attribute = re.sub(r"\[[^]]*\]", "", key).rpartition("/@")
+        if (path, attribute) not in named:
+            for text in some:
+                evidence.put(key, text)
     inside = set(tests)
     around: list[tuple[str, _Element]] = [(f"/{tree.spaces.name(str(tree.root.tag))}", tree.root)]
     while around:
@@ -41,9 +59,12 @@ def keys(
 
 
 def _below(
-    tree: Tree, element: "_Element", path: str, skip: "set[_Element]", evidence: Evidence
-) -> None:
+    tree: Tree, element: "_Element", path: str, skip: "set[_Element]", evidence: Evidence,
+    chosen_by: str = "",
+) -> None:  # fmt: skip
+    """Hand over what stands below an element, but not the child whose text chose it."""
     children = [c for c in element if isinstance(c.tag, str) and c not in skip]
+    children = [c for c in children if tree.spaces.name(str(c.tag)) != chosen_by]
     count = Counter(str(child.tag) for child in children)
     for child in children:
         name = tree.spaces.name(str(child.tag))
@@ -59,7 +80,13 @@ def _below(
             shown = tree.spaces.name(attribute, attribute=True)
             if f"@{shown}=" not in name:
                 evidence.put(f"{here}/@{shown}", text)
-        _below(tree, child, f"{here}/", skip, evidence)
+        _below(tree, child, f"{here}/", skip, evidence, _chosen_by(name))
+
+
+def _chosen_by(name: str) -> str:
+    """The child of an element whose text stands in its path as what chose it, or ""."""
+    condition = name.partition("[")[2].partition("=")[0]
+    return "" if condition.startswith("@") else condition
 
 
 def _condition(tree: Tree, child: "_Element", children: "Sequence[_Element]") -> str | None:

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 from sweepbook_plugins.xml.draft.names import STEP, texts_of
 
+_IDS = ("id", "name", "ref", "key")
+
 
 def layout_table(tree: Tree, test: "_Element", shown: bool) -> list[Table]:
     """The table `xml` itself, and that of namespaces.
@@ -82,8 +84,9 @@ def _id(axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]") -> str | 
     """The attribute by which the axes of one test are told apart."""
     axes = [one for one in axes if not set(lineage(one.element)) & set(tests[1:])]
     texts = {name: [one.element.get(name) for one in axes] for name in attributes(axis.element)}
-    words = [name for name in texts if name.rpartition("}")[2] in ("id", "name", "ref", "key")]
-    return next((name for name in words if len(set(texts[name])) == len(axes)), None)
+    words = sorted(texts, key=lambda name: name.rpartition("}")[2] not in _IDS)
+    several = [name for name in words if name.rpartition("}")[2] in _IDS or len(axes) > 1]
+    return next((name for name in several if len(set(texts[name])) == len(axes)), None)
 
 
 def curve_tables(

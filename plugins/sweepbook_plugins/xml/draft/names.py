@@ -34,6 +34,22 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
     return found
 
 
+def naming_attributes(
+    tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", slots: Sequence[str]
+) -> set[tuple[str, str]]:
+    """Path from the test, and attribute, of elements around curves that name these."""
+    found: set[tuple[str, str]] = set()
+    for curve in curves:
+        if tests[0] not in lineage(curve.element):
+            continue
+        line = [tree.spaces.name(str(one.tag)) for one in chain(curve.element, tests[0])]
+        for slot in slots:
+            ups, _, attribute = slot.rpartition("@")
+            if attribute and ups.count("../") in range(1, len(line)):
+                found.add(("/".join(line[: -ups.count("../")]), attribute))
+    return found
+
+
 def slots_of(
     tree: Tree, curves: Sequence[Curve], tests: "Sequence[_Element]", naming: Naming
 ) -> list[str]:
