@@ -59,6 +59,8 @@ def test_verdicts_of_other_languages(text: str, meant: str | None) -> None:
 
 def test_a_key_that_asks_for_both_verdicts_asks_for_a_pass() -> None:
     assert asks_for_a_pass("PassFail", ["yes"])
+    assert asks_for_a_pass("P/F", ["P", "F"])
+    assert not asks_for_a_pass("Wing", ["P", "F"])
     assert asks_for_a_pass("Pass/Fail", ["FAIL"])
     assert not asks_for_a_pass("Failed", ["yes"])
     assert not asks_for_a_pass("Geschirmt", ["ja"])
@@ -126,6 +128,15 @@ def test_what_stands_around_curves_is_no_label_and_axes_are_told_apart(tmp_path:
     assert [record.label for record in records] == ["L-1", "L-2"]
     for one, record in zip(LINKS, records, strict=True):
         assert curves(record.document) == written(one, *tongues.CODES)
+        assert record.document["stated"]["overall"]["verdict"] == "fail"
+
+
+def test_a_rising_list_among_many_others_is_their_axis(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.dutch(LINKS), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *tongues.ITALIAN)
         assert record.document["stated"]["overall"]["verdict"] == "fail"
 
 

@@ -133,6 +133,24 @@ def wrapped(links: list[Link]) -> str:
     return "\n".join([*lines, "</Export>\n"])
 
 
+def dutch(links: list[Link]) -> str:
+    """XML: one axis a test in an element without a word that is known."""
+    lines = ["<map>"]
+    for one in links:
+        lines.append(f"<meting><kabelnaam>{one.label}</kabelnaam><norm>{NORM}</norm>")
+        lines.append(
+            f'<uitslag>voldoet niet</uitslag><lijst id="1">{" ".join(map(str, KHZ))}</lijst>'
+        )
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in ITALIAN:
+                named = f'grootheid="{CODES[parameter]}" paren="{" ".join(map(digits, pairs))}"'
+                side = {None: "", "near": ' kant="1"', "far": ' kant="2"'}[end]
+                text = " ".join(shifted(value, 2) for value in values)
+                lines.append(f'<kromme {named}{side} lijst="1">{text}</kromme>')
+        lines.append("</meting>")
+    return "\n".join([*lines, "</map>\n"])
+
+
 def coded(one: Link) -> str:
     """Two tables without headings, pairs by the codes of colours of IEC 60757."""
     code = {"1-2": "OG", "3-6": "GN", "4-5": "BU", "7-8": "BN"}

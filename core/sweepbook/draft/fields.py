@@ -22,7 +22,7 @@ _LEAST = 0.34
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
 _ASK = (
-    *("pass fail", "passed", "pass", "ok", "good", "accepted", "verdict"),
+    *("pass fail", "p/f", "passed", "pass", "ok", "good", "accepted", "verdict"),
     *tongue_keys.KEYS["stated.overall"],
 )
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")

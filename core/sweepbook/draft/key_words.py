@@ -21,7 +21,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "stated.overall",
         ("verdict", "result", "outcome", "status", "evaluation", "passed"),
     ),
-    ("stated.overall", ("pass fail", "ok", "good", "accepted")),
+    ("stated.overall", ("pass fail", "p/f", "ok", "good", "accepted")),
     ("results.wire_map.pins", ("wire map", "wires")),
     ("results.wire_map.screen", ("screen", "shield")),
     ("link.cable.maker", ("cable maker", "cable manufacturer")),

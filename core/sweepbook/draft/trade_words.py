@@ -53,7 +53,7 @@ _PARAMETERS: dict[str, tuple[str, ...]] = {
     "coupling_attenuation": ("coupling attenuation",),
     "propagation_delay": ("propagation delay", "prop delay", "delay"),
     "delay_skew": ("propagation delay skew", "delay skew", "skew"),
-    "length": ("length",),
+    "length": ("length", "len"),
     "dc_loop_resistance": (
         "dc loop resistance",
         "loop resistance",
@@ -114,14 +114,14 @@ The codes of two letters are those of IEC 60757, recalled.
 """
 
 _VERDICTS: dict[str, tuple[str, ...]] = {
-    "pass": ("pass", "passed", "ok", "good", "yes", "true", "accepted"),
+    "pass": ("p", "pass", "passed", "ok", "good", "yes", "true", "accepted"),
     "pass*": ("pass*", "passed*", "ok*", "good*", "marginal pass"),
     "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
-    "fail": ("fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
+    "fail": ("f", "fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
 }
 VERDICTS = _with(_VERDICTS, tongues.VERDICTS)
 
-ANSWERS = ("yes", "no", "true", "false", *tongues.ANSWERS)
+ANSWERS = ("p", "f", "yes", "no", "true", "false", *tongues.ANSWERS)
 """Words that are a verdict only where the key asks for one."""
 
 OPPOSITES = {
@@ -129,6 +129,7 @@ OPPOSITES = {
     "passed": "failed",
     "ok": "not ok",
     "good": "bad",
+    "p": "f",
     "yes": "no",
     "true": "false",
     "accepted": "rejected",

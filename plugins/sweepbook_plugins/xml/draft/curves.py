@@ -20,6 +20,8 @@ _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
 _LONGEST_NAME = 40
 _SHORTEST_LIST = 15
 _BOTH = 2
+_MANY = 4
+"""So many more curves than lists of another name make these their axes, if they rise."""
 _RUN = {
     "start": ("start", "first", "from", "begin"),
     "step": ("step", "increment", "spacing", "delta"),
@@ -128,7 +130,7 @@ def _axes_by_course(curves: list[Curve]) -> tuple[list[Curve], list[Axis]]:
         tag
         for tag, some in by_tag.items()
         if len(by_tag) == _BOTH
-        and len(some) > _BOTH
+        and (len(some) > _BOTH or len(lists) > _MANY * len(some))
         and len({tuple(curve.value_texts) for curve in some}) == 1
         and _rise(some[0].value_texts)
     }
