@@ -140,6 +140,17 @@ def test_a_rising_list_among_many_others_is_their_axis(tmp_path: Path) -> None:
         assert record.document["stated"]["overall"]["verdict"] == "fail"
 
 
+def test_a_line_that_begins_with_the_mark_of_keys_is_no_key(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, tongues.ruled(LINKS))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *tongues.ITALIAN)
+        assert record.document["stated"]["overall"]["verdict"] == "pass"
+        assert not record.document.get("extra")
+
+
 def test_two_tables_without_headings_and_codes_of_colours(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, tongues.coded(LINKS[1]))
     (record,), problems = read(tmp_path / "export.csv", draft)

@@ -151,6 +151,25 @@ def dutch(links: list[Link]) -> str:
     return "\n".join([*lines, "</map>\n"])
 
 
+def ruled(links: list[Link]) -> str:
+    """French: key=value below a line with the same mark in it, a section a parameter and end."""
+    lines = []
+    for one in links:
+        lines += ["=== Rapport ===", f"Repère={one.label}", f"Norme={NORM}", "Bilan=conforme"]
+        for parameter in ITALIAN:
+            for end, side in ((None, ""), ("near", " (côté A)"), ("far", " (côté B)")):
+                some = {k[2]: v for k, v in one.curves.items() if k[:2] == (parameter, end)}
+                if some:
+                    titles = ["/".join(map(digits, pairs)) for pairs in some]
+                    lines += [f"* {FRENCH[parameter].upper()}{side}", "|".join(["Hz", *titles])]
+                    lines += [
+                        "|".join([f"{khz}000", *(shifted(-of[at], 2) for of in some.values())])
+                        for at, khz in enumerate(KHZ)
+                    ]
+        lines.append("")
+    return "\n".join(lines)
+
+
 def coded(one: Link) -> str:
     """Two tables without headings, pairs by the codes of colours of IEC 60757."""
     code = {"1-2": "OG", "3-6": "GN", "4-5": "BU", "7-8": "BN"}

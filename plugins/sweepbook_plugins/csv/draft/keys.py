@@ -77,7 +77,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         heading = "" if at in starts else heading
         if at in starts and len(row) == 1 and not (shape.separator and shape.separator in line):
             shape.keys.append((at, shape.first_line, value_of(line, shape.first_line)))
-        elif shape.separator and shape.separator in line:
+        elif shape.separator and line.find(shape.separator) > 0:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
             shape.keys.append((at, _below(heading, key), value))
         elif len(row) > 1 and row[0]:
