@@ -250,6 +250,29 @@ def test_a_book_keeps_both_and_sees_when_either_changes(tmp_path: Path) -> None:
     assert "several files of the name 3-heads.csv" in refused[0].problems[0].message
 
 
+def test_the_same_curves_under_two_heads_both_stand_in_a_book(tmp_path: Path) -> None:
+    """One measurement under two labels has to be seen, whatever the order of the files."""
+    exports = tmp_path / "exports"
+    for folder, heads in (("a", HEADS), ("b", HEADS.replace("A-1", "K-1"))):
+        (exports / folder).mkdir(parents=True)
+        (exports / folder / "3-points.csv").write_text(POINTS, encoding="utf-8")
+        (exports / folder / "3-heads.csv").write_text(heads, encoding="utf-8")
+    book = open_or_begin(tmp_path / "book", None)
+    through = pipeline(exports, ROWS)
+
+    def labels() -> list[str]:
+        return [of.label for of in store.records(book) if isinstance(of, Record)]
+
+    first = [of.status.value for of in gather.gather(book, [exports], through)]
+    assert first == ["gathered"] * 4
+    assert labels() == ["A-17", "A-18", "K-17", "K-18"]
+    again = [of.status.value for of in gather.gather(book, [exports], through)]
+    assert again == ["unchanged"] * 4
+    list(gather.gather(book, [exports / "b"], through))
+    assert labels() == ["A-17", "A-18", "K-17", "K-18"]
+    assert list(prove.prove(book.root, Proof())) == []
+
+
 @pytest.mark.parametrize(
     ("old", "new", "key"),
     [

@@ -52,6 +52,10 @@ class Way:
     joined_sha256: str = ""
 
 
+Of = tuple[str, str]
+"""Digest of a source, and of the file with the other parts of its tests, "" where there is none."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """One source, read once.
@@ -69,6 +73,11 @@ class Reading:
     way: Way
     records: tuple[Listed, ...]
     problems: tuple[ReadProblem, ...]
+
+    @property
+    def of(self) -> "Of":
+        """What was read: a source, with the file that holds the other parts of its tests."""
+        return self.sha256, self.way.joined_sha256
 
     def to_json(self) -> dict[str, Any]:
         """The part of a journal line that says all this."""
@@ -106,15 +115,16 @@ class Contents:
 
     Attributes:
         last: the last line; None in a new book.
-        latest: the last reading of each source, by digest, with its line's number.
-        current: the last reading of each source that gave a record.
+        latest: the last reading of each source, by its digest and that of the file joined to it,
+            with its line's number.
+        current: the last reading of each source that gave a record, by the same.
         file_sha256: digest of each record's file as last written, by record id.
         corrections: each correction that was entered, text by title, with its line's number.
     """
 
     last: journal.Line | None = None
-    latest: dict[str, tuple[int, Reading]] = field(default_factory=dict)
-    current: dict[str, Reading] = field(default_factory=dict)
+    latest: dict[Of, tuple[int, Reading]] = field(default_factory=dict)
+    current: dict[Of, Reading] = field(default_factory=dict)
     file_sha256: dict[str, str] = field(default_factory=dict)
     corrections: list[tuple[int, Mapping[str, Any]]] = field(default_factory=list)
 
@@ -130,9 +140,14 @@ class Contents:
         if line.event != GATHERED:
             return
         reading = _reading(line)
-        self.latest[reading.sha256] = (line.number, reading)
+        replaced = line.body.get("read_before", {}).get("line")
+        for of in [of for of, (number, _) in self.latest.items() if number == replaced]:
+            del self.latest[of]
+            if reading.records:
+                self.current.pop(of, None)
+        self.latest[reading.of] = (line.number, reading)
         if reading.records:
-            self.current[reading.sha256] = reading
+            self.current[reading.of] = reading
         self.file_sha256.update({r.record_id: r.file_sha256 for r in reading.records})
 
     def entries(self) -> list[Entry]:
@@ -145,6 +160,14 @@ class Contents:
                 names.setdefault(record.record_id, set()).add(reading.name)
         order = sorted(listed.values(), key=lambda r: (natural_key(r.label), r.label, r.record_id))
         return [Entry(record, tuple(sorted(names[record.record_id]))) for record in order]
+
+    def sources(self) -> set[str]:
+        """Digests of all sources that were read."""
+        return {sha256 for sha256, _ in self.latest}
+
+    def readings_of(self, sha256: str) -> list[tuple[int, Reading]]:
+        """The last readings of a source, one for each file that was joined to it."""
+        return [entry for (source, _), entry in self.latest.items() if source == sha256]
 
     def problems(self) -> Iterator[ReadProblem]:
         """What the last reading of each source could not take, by source and place."""

@@ -139,7 +139,7 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     """Take one file in."""
     book, contents, pipeline, again = run.book, run.contents, run.pipeline, run.again
     sha256, way = source.sha256, _way(chosen)
-    line, before = contents.latest.get(sha256, (0, None))
+    line, before = contents.latest.get((sha256, way.joined_sha256), (0, None))
     if before is not None and before.way == way and not before.problems and not again:
         return _outcome(before, Status.UNCHANGED)
     try:
@@ -154,6 +154,8 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
         return _outcome(reading, Status.UNCHANGED, crashed=crashed)
+    if before is None:
+        line, before = _replaced(run, reading)
     body = {**reading.to_json(), "from": utf8_safe(str(source.folder / source.file_name))}
     if before is None:
         contents.add(journal.append(book.journal, contents.last, GATHERED, body))
@@ -167,6 +169,31 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     dropped = len({r.record_id for r in before.records} - {r.record_id for r in listed})
     contents.add(journal.append(book.journal, contents.last, GATHERED, body))
     return _outcome(reading, Status.READ_AGAIN, new, dropped, crashed)
+
+
+def _replaced(run: _Run, reading: Reading) -> tuple[int, Reading | None]:
+    """The reading of the same source with another file joined to it, whose place this one takes.
+
+    It does where one of the two had no other file, or where its other file is not given now and
+    tests of the same labels came of it. Otherwise both stand: curves that come with two heads may
+    be one measurement under two labels, and that has to be seen.
+    """
+    given = {_digest(source) for source in run.given}
+    labels = {listed.label for listed in reading.records}
+    for line, before in run.contents.readings_of(reading.sha256):
+        other, joined = before.way.joined_sha256, reading.way.joined_sha256
+        shared = labels & {listed.label for listed in before.records}
+        if not other or not joined or (other not in given and shared):
+            return line, before
+    return 0, None
+
+
+def _digest(source: Source) -> str:
+    """Digest of a file; "" of one that cannot be read, which is told elsewhere."""
+    try:
+        return source.sha256
+    except SweepbookError:
+        return ""
 
 
 def _read(

@@ -44,7 +44,7 @@ def records(
                 yield Fault(place, todo, False)
         elif not problems and digest_of(path) != known.file_sha256[path.stem]:
             came_from = {origin["sha256"] for origin in record.document["origin"]}
-            yield Fault(place, BESIDE, damage=came_from <= known.latest.keys())
+            yield Fault(place, BESIDE, damage=came_from <= known.sources())
     for record_id in sorted(set(known.file_sha256) - found):
         yield Fault(
             f"records/{record_id[4:6]}/{record_id}.json",
@@ -68,10 +68,10 @@ def sources(
             yield Fault(place, f"Its digest is {digest}: it was changed. Restore it from a copy.")
             continue
         proof.sources += 1
-        if digest not in known.latest and proof.whole:
+        if digest not in known.sources() and proof.whole:
             yield Fault(place, "No line of the journal tells of it; gather it again.", False)
-    for sha256 in sorted(set(known.latest) - found):
-        name = known.latest[sha256][1].name
+    for sha256 in sorted(known.sources() - found):
+        name = known.readings_of(sha256)[0][1].name
         yield Fault(f"sources/{sha256[:2]}/{sha256}", f"{name} is missing. Restore it from a copy.")
 
 
