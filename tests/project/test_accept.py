@@ -91,6 +91,7 @@ def test_the_same_is_accepted_once_and_listed(book: Path) -> None:
         (("REC003", "1A-P1-99", *ENTER), "1A-P1-99"),
         (("REC003", *ENTER), "or --everywhere"),
         (("REC003", "1A-P1-02", "--who", "K. Orme"), "--why"),
+        (("REC003", "1A-P1-02", "--who", "\udcff", "--why", "w"), "bytes that are no text"),
     ],
 )
 def test_what_cannot_be_accepted_is_refused(book: Path, words: tuple[str, ...], told: str) -> None:
@@ -111,6 +112,45 @@ def test_what_people_wrote_into_the_file_stays(tmp_path: Path) -> None:
     assert path.read_text(encoding="utf-8").startswith(text)
     assert load(path).acceptances == (entered,)
     assert load(path).practice == {"field_reference_days": 7}
+
+
+def test_line_ends_and_links_stay_as_they_are(tmp_path: Path) -> None:
+    path, link = tmp_path / "ours.toml", tmp_path / "project.toml"
+    path.write_bytes(HEAD.replace("\n", "\r\n").encode())
+    link.symlink_to(path)
+    entered = Acceptance("REC004", "A-1", None, False, None, Accepted("N", "2024-02-29", "w"))
+    assert accept(link, entered)
+    assert link.is_symlink()
+    assert path.read_bytes().count(b"\n") == path.read_bytes().count(b"\r\n") > 5
+    assert load(path).acceptances == (entered,)
+
+
+def test_a_file_that_has_no_room_for_one_more_is_left_as_it_was(tmp_path: Path) -> None:
+    path = tmp_path / "project.toml"
+    path.write_text(f"{HEAD}accept = []\n", encoding="utf-8")
+    before = path.read_bytes()
+    entered = Acceptance("REC004", "A-1", None, False, None, Accepted("N", "2024-02-29", "w"))
+    with pytest.raises(SweepbookError, match="no TOML"):
+        accept(path, entered)
+    assert path.read_bytes() == before
+
+
+def test_no_figure_of_a_job_changes_a_judgement(book: Path) -> None:
+    (book / "project.toml").write_text(f"{HEAD}[practice]\ntwin_points = 1e9\n")
+    refused = run("check", book)
+    assert refused.exit_code == 3
+    assert "twin_points bears on judgements, which no job can change" in refused.stderr
+
+
+def test_a_book_without_a_project_file_is_not_read_by_that_of_another(
+    book: Path, demo_book: Path
+) -> None:
+    (book / "project.toml").write_text(f"{HEAD}[practice]\nfield_reference_days = 7\n")
+    refused = run("check", book, demo_book)
+    assert refused.exit_code == 3
+    assert "read the books one by one" in refused.stderr
+    alone = " ".join(run("check", book).stdout.split())
+    assert "Figures set by project.toml: field_reference_days = 7." in alone
 
 
 def test_a_figure_of_the_job_goes_before_that_of_the_program(book: Path) -> None:
@@ -146,6 +186,13 @@ def test_rules_left_out_are_named(book: Path) -> None:
         ),
         (f"{HEAD}figures = 1\n", "not known here"),
         ("schema = ", "no TOML"),
+        (f"{HEAD}[practice]\nfield_reference_days = nan\n", "must be a number above 0"),
+        (f"{HEAD}[practice]\nfield_reference_days = {'9' * 5000}\n", "no TOML|above 0"),
+        (
+            f'{HEAD}[[accept]]\nrule = "REC004"\nlabel = "A"\nwho = "N"\nwhy = "w"\n'
+            'when = "9999-99-99"\n',
+            "no day of the calendar",
+        ),
     ],
 )
 def test_a_project_file_that_cannot_be_used_is_told(tmp_path: Path, text: str, told: str) -> None:

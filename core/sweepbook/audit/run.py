@@ -69,7 +69,7 @@ def _judged(record: Record, stated_limit: StatedLimit, context: Context) -> Case
         same = table is stated_limit.table
         how = f"{stated_limit.how}; asked for too" if same else ASKED_FOR
     assessment, working = judge_with_working(
-        record, table, replace(context.settings, limit_how=how, practice=context.practice)
+        record, table, replace(context.settings, limit_how=how)
     )
     asked = context.against is not None
     assessment = told(assessment, stated_limit, context.library, asked=asked)
@@ -194,8 +194,7 @@ class Run:
         """Note which acceptances met a finding."""
         for finding in findings:
             if finding.accepted and self.context.project:
-                every = self.context.project.acceptances
-                self._met.update(one for one in every if one.reaches(finding, label, record_id))
+                self._met.update(self.context.project.reaching(finding, label, record_id))
 
     def add_problem(self, problem: ReadProblem) -> None:
         """Keep and count one problem in reading."""

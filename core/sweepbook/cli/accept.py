@@ -81,10 +81,13 @@ def _enter(
 ) -> None:
     from sweepbook.cli.decided import PROJECT
     from sweepbook.clock import now
+    from sweepbook.corrections.model import check_value
     from sweepbook.findings import Accepted
     from sweepbook.project.model import Acceptance
     from sweepbook.project.write import accept
 
+    for option, text in zip(("--who", "--why"), words, strict=True):
+        check_value(option, text)
     link, record = (None, None) if label is None else _meant(book, label)
     accepted = Accepted(words[0].strip(), now()[:10], words[1].strip())
     acceptance = Acceptance(rule, link, record, label is None, place, accepted)

@@ -35,12 +35,13 @@ def decided(context: Context, asked: Asked, paths: Sequence[Path]) -> Context:
     return replace(
         context,
         practice=practice,
-        settings=replace(context.settings, practice=practice, accuracy=asked.accuracy),
+        settings=replace(context.settings, accuracy=asked.accuracy),
         catalogue=selected(context.catalogue, asked.rules, left_out),
         project=project,
         options={
             **context.options,
             "accuracy": asked.accuracy or "as declared by each test",
+            "figures": project.figures if project else "",
             "rules": ", ".join(asked.rules) or "all",
             "rules_left_out": ", ".join(left_out),
         },
@@ -51,12 +52,13 @@ def project_of(named: Path | None, paths: Sequence[Path]) -> Project | None:
     """The project file named, else that of the books that are read; None where there is none."""
     if named is not None:
         return load(named)
-    kept = [path / PROJECT for path in paths if is_book(path) and (path / PROJECT).is_file()]
+    places = [path / PROJECT if is_book(path) else None for path in paths]
+    kept = [place for place in places if place and place.is_file()]
     found = {project.sha256: project for project in map(load, kept)}
-    if len(found) > 1:
+    if len(found) > 1 or (found and len(kept) < len(paths)):
         listed = " and ".join(utf8_safe(str(path)) for path in kept)
         raise SweepbookError(
-            f"Two books bring project files that differ: {listed}.",
-            "Name the one to go by with --project.",
+            f"Not everything that is read goes by one project file: {listed}.",
+            "Name the one to go by with --project, or read the books one by one.",
         )
     return next(iter(found.values()), None)

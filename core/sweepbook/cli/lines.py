@@ -132,6 +132,9 @@ def of_choice(run: "Run") -> Iterator[str]:
     if left_out:
         yield from table.paragraph(f"Rules not asked, by choice: {', '.join(left_out)}.", columns)
     project = run.context.project
+    if project and project.practice:
+        text = f"Figures set by {project.name}: {project.figures}."
+        yield from table.paragraph(text, columns)
     if project and run.idle_acceptances:
         idle = "; ".join(one.in_words() for one in run.idle_acceptances)
         text = f"{project.name} accepts what was not found here: {idle}."

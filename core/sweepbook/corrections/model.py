@@ -86,5 +86,7 @@ def check_value(field: str, value: str) -> None:
         raise NotCorrectable(f"{field} cannot be empty.", "Say what is right.")
     if field == "test.purpose" and value not in (*PURPOSES, ""):
         raise NotCorrectable(f"{value!r} is no purpose.", f"Purposes are {', '.join(PURPOSES)}.")
+    if any("\ud800" <= char <= "\udfff" for char in value):
+        raise NotCorrectable(f"The text for {field} holds bytes that are no text.", "Type it anew.")
     if any(char in value for char in "\r\n\0"):
         raise NotCorrectable(f"The text for {field} is not one line.", "Write it in one line.")

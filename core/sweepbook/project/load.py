@@ -2,13 +2,15 @@
 
 import hashlib
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Accepted
 from sweepbook.limits import schema_check
+from sweepbook.project import figures
 from sweepbook.project.model import Acceptance, Project
 from sweepbook.text import utf8_safe
 
@@ -33,25 +35,46 @@ def load(path: Path) -> Project:
     """
     try:
         raw = path.read_bytes()
-        if len(raw) > MOST_BYTES:
-            raise BadProject(path, f"it is over {MOST_BYTES >> 20} MB", "Name the right file.")
-        document = tomllib.loads(raw.decode())
     except OSError as error:
         why = f"it cannot be read: {error.strerror or error}"
         raise BadProject(path, why, "Check the path.") from error
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+    return parsed(raw, path)
+
+
+def parsed(raw: bytes, path: Path) -> Project:
+    """A project file out of its bytes; `path` names it in what is told.
+
+    Raises:
+        BadProject: it is too large, is no TOML, or does not follow its schema.
+    """
+    if len(raw) > MOST_BYTES:
+        raise BadProject(path, f"it is over {MOST_BYTES >> 20} MB", "Name the right file.")
+    try:
+        document = tomllib.loads(raw.decode())
+    except (ValueError, RecursionError) as error:  # of UTF-8, of TOML, or a number without end
         raise BadProject(path, f"it is no TOML: {error}", "Mend the file.") from error
-    faults = schema_check.faults(_plain(document), SCHEMA)
-    if faults:
-        raise BadProject(path, "; ".join(faults))
-    entries: list[Mapping[str, Any]] = document.get("accept", [])
-    return Project(
+    found = [
+        *schema_check.faults(_plain(document), SCHEMA),
+        *figures.faults(document.get("practice", {})),
+        *_no_days(document.get("accept", [])),
+    ]
+    if found:
+        raise BadProject(path, "; ".join(found))
+    return Project.of(
         name=path.name,
         sha256=hashlib.sha256(raw).hexdigest(),
         practice=dict(document.get("practice", {})),
         left_out=tuple(document.get("rules", {}).get("leave_out", ())),
-        acceptances=tuple(map(_acceptance, entries)),
+        acceptances=tuple(map(_acceptance, document.get("accept", []))),
     )
+
+
+def _no_days(entries: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    for number, entry in enumerate(entries):
+        try:
+            date.fromisoformat(str(entry.get("when")))
+        except ValueError:
+            yield f"$.accept[{number}].when is no day of the calendar"
 
 
 def _acceptance(entry: Mapping[str, Any]) -> Acceptance:

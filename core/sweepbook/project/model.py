@@ -1,7 +1,7 @@
 """A project file as immutable values, and which findings it accepts."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from sweepbook.findings import Accepted, Finding
 
@@ -52,13 +52,42 @@ class Project:
         practice: its own practice figures by name.
         left_out: words of rules that are not asked: ids, letters of a group, severities.
         acceptances: findings that are accepted.
+        found_by: the same by rule and label; those that name no label under None.
     """
 
     name: str
     sha256: str
-    practice: Mapping[str, float] = field(default_factory=dict)
-    left_out: tuple[str, ...] = ()
-    acceptances: tuple[Acceptance, ...] = ()
+    practice: Mapping[str, float]
+    left_out: tuple[str, ...]
+    acceptances: tuple[Acceptance, ...]
+    found_by: Mapping[tuple[str, str | None], tuple[Acceptance, ...]]
+
+    @staticmethod
+    def of(
+        name: str,
+        sha256: str,
+        practice: Mapping[str, float],
+        left_out: tuple[str, ...],
+        acceptances: tuple[Acceptance, ...],
+    ) -> "Project":
+        """Put a project together."""
+        by: dict[tuple[str, str | None], list[Acceptance]] = {}
+        for one in acceptances:
+            by.setdefault((one.rule, one.label), []).append(one)
+        found_by = {key: tuple(ones) for key, ones in by.items()}
+        return Project(name, sha256, practice, left_out, acceptances, found_by)
+
+    @property
+    def figures(self) -> str:
+        """Its practice figures with their values: "field_reference_days = 7"."""
+        return ", ".join(f"{name} = {value:.10g}" for name, value in self.practice.items())
+
+    def reaching(self, finding: Finding, label: str, record_id: str) -> Iterator[Acceptance]:
+        """Each acceptance that is about a finding."""
+        for key in ((finding.rule, label), (finding.rule, None)):
+            for one in self.found_by.get(key, ()):
+                if one.reaches(finding, label, record_id):
+                    yield one
 
     def marked(
         self, findings: Iterable[Finding], label: str, record_id: str
@@ -73,7 +102,5 @@ class Project:
         return tuple(self._marked(finding, label, record_id) for finding in findings)
 
     def _marked(self, finding: Finding, label: str, record_id: str) -> Finding:
-        for acceptance in self.acceptances:
-            if acceptance.reaches(finding, label, record_id):
-                return replace(finding, accepted=acceptance.accepted)
-        return finding
+        one = next(self.reaching(finding, label, record_id), None)
+        return replace(finding, accepted=one.accepted) if one else finding

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from sweepbook.files import write_bytes
-from sweepbook.project.load import load
+from sweepbook.project.load import load, parsed
 from sweepbook.project.model import Acceptance
 
 _HEAD = """\
@@ -24,12 +24,15 @@ def accept(path: Path, acceptance: Acceptance) -> bool:
         BadProject: the file that is there cannot be used.
         SweepbookError: it cannot be written.
     """
-    there = path.read_text(encoding="utf-8") if path.exists() else _HEAD
+    there = path.read_bytes() if path.is_file() else _HEAD.encode()
     if path.exists() and acceptance in load(path).acceptances:
         return False
-    gap = "" if there.endswith("\n") else "\n"
-    entry = "".join(f"{line}\n" for line in _lines(acceptance))
-    write_bytes(path, f"{there}{gap}\n[[accept]]\n{entry}".encode())
+    end = "\r\n" if b"\r\n" in there else "\n"
+    gap = "" if there.endswith(b"\n") else end
+    entry = end.join(("", "[[accept]]", *_lines(acceptance), ""))
+    whole = there + f"{gap}{entry}".encode()
+    parsed(whole, path)  # what people wrote may leave no place for one more
+    write_bytes(path.resolve(), whole)
     return True
 
 
