@@ -1,11 +1,16 @@
 """ZIP archives of exports: each file in one is a source of its own."""
 
 import io
+import lzma
+import os
 import stat
+import struct
 import zipfile
+import zlib
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path, PurePosixPath
 
 from sweepbook.errors import ReadProblem
@@ -13,8 +18,18 @@ from sweepbook.inputs import files_of
 from sweepbook.source import Bounded, Bounds, Source
 from sweepbook.text import natural_key, utf8_safe
 
-MOST_MEMBERS = 100_000
+MOST_MEMBERS = 10_000
 _MAGIC = b"PK\x03\x04"
+_BEGINS = (_MAGIC, b"PK\x05\x06", b"PK\x07\x08")
+"""An archive with files, one without any, and one that was in parts (APPNOTE.TXT 6.3.10, sections
+4.3.7, 4.3.16 and 8.5)."""
+_PROGRAM = b"MZ"
+"""How a program for Windows begins, such as an archive that unpacks itself."""
+_BAD_DIRECTORY = (zipfile.BadZipFile, NotImplementedError, ValueError, struct.error)
+"""What the library raises on a directory that is damaged: a name that is not in the encoding which
+the archive states (a UnicodeDecodeError is a ValueError), a place before its beginning."""
+_BAD_DATA = (*_BAD_DIRECTORY, RuntimeError, EOFError, zlib.error, lzma.LZMAError)
+_OPENED = 4
 _OFFICE = ("[Content_Types].xml", "mimetype", "META-INF/MANIFEST.MF")
 """Files that make an archive a document or a program, which is one thing."""
 _ENCRYPTED = 0x1
@@ -54,8 +69,13 @@ class Member(Source):
     @contextmanager
     def _raw(self) -> Iterator[tuple[io.BufferedReader, int]]:
         """The bytes as they were put into the archive."""
-        with zipfile.ZipFile(self.path) as archive, archive.open(self.member) as inner:
+        try:
+            archive = _archive(self.path)
             info = archive.getinfo(self.member)
+            opened = archive.open(info)
+        except (*_BAD_DATA, KeyError) as error:
+            raise zipfile.BadZipFile(str(error)) from error
+        with opened as inner:
             yield (
                 io.BufferedReader(Bounded(inner, self.name, self.bounds, info.compress_size)),
                 info.file_size,
@@ -85,21 +105,41 @@ def sources_of(
 
 
 def _is_archive(path: Path) -> bool:
-    """Whether a file is an archive, by its first bytes; one that cannot be opened is none."""
+    """Whether a file is an archive, by its first bytes; one that cannot be opened is none.
+
+    One that unpacks itself is a program with an archive behind it, so its end is looked at too.
+    """
     try:
         with path.open("rb") as stream:
-            return stream.read(len(_MAGIC)) == _MAGIC
+            begins = stream.read(len(_MAGIC))
+        return begins in _BEGINS or (begins.startswith(_PROGRAM) and zipfile.is_zipfile(path))
     except OSError:
         return False
+
+
+def _archive(path: Path) -> zipfile.ZipFile:
+    """An archive with its directory read, which is done once for all its files.
+
+    Raises:
+        OSError: it cannot be opened.
+        zipfile.BadZipFile, ValueError, NotImplementedError, struct.error: it is damaged.
+    """
+    stands = path.stat()
+    return _opened(path, (stands.st_ino, stands.st_size, stands.st_mtime_ns), os.getpid())
+
+
+@lru_cache(maxsize=_OPENED)
+def _opened(path: Path, version: tuple[int, ...], process: int) -> zipfile.ZipFile:
+    """An archive as it stands, for one process; the last few stay open, and close when let go."""
+    return zipfile.ZipFile(path)
 
 
 def _members(path: Path, bounds: Bounds) -> Iterator[Source | ReadProblem]:
     """The files in an archive by name in natural order, as those of a folder are."""
     name = utf8_safe(path.name)
     try:
-        with zipfile.ZipFile(path) as archive:
-            infos = archive.infolist()
-    except (zipfile.BadZipFile, OSError, NotImplementedError) as error:
+        infos = _archive(path).infolist()
+    except (*_BAD_DIRECTORY, OSError) as error:
         why = f"The archive is damaged or cut off ({str(error).rstrip('.')})."
         yield ReadProblem(name, "", f"{why} Copy it again from where it came from.")
         return
@@ -109,10 +149,11 @@ def _members(path: Path, bounds: Bounds) -> Iterator[Source | ReadProblem]:
     if problem := _too_much(infos, path, bounds):
         yield ReadProblem(name, "", problem)
         return
+    shown = [info for info in infos if not info.is_dir() and not _hidden(info.filename)]
+    if not shown:
+        yield ReadProblem(name, "", "There is no file in this archive. Pack the exports again.")
     seen: set[str] = set()
-    for info in sorted(infos, key=lambda each: (natural_key(each.filename), each.filename)):
-        if info.is_dir() or _hidden(info.filename):
-            continue
+    for info in sorted(shown, key=lambda each: (natural_key(each.filename), each.filename)):
         why = _refused(path, info)
         if info.filename in seen:
             why = "stands twice in the archive"
@@ -143,7 +184,8 @@ def _too_much(infos: list[zipfile.ZipInfo], path: Path, bounds: Bounds) -> str:
 def _hidden(name: str) -> bool:
     """Whether a file is hidden, or a note of the packing program beside another one."""
     return any(
-        (part.startswith(".") and part != "..") or part == "__MACOSX" for part in _parts(name)
+        (part.startswith(".") and part not in (".", "..")) or part == "__MACOSX"
+        for part in _parts(name)
     )
 
 
@@ -157,9 +199,9 @@ def _refused(path: Path, info: zipfile.ZipInfo) -> str:
     if stat.S_ISLNK(info.external_attr >> 16):
         return "is a link to another one"
     try:
-        with zipfile.ZipFile(path) as archive, archive.open(info) as stream:
+        with _archive(path).open(info) as stream:
             nested = stream.read(len(_MAGIC)) == _MAGIC
-    except (zipfile.BadZipFile, NotImplementedError, OSError, EOFError) as error:
+    except (*_BAD_DATA, OSError) as error:
         return f"is damaged, or packed in a way that is not known ({str(error).rstrip('.')})"
     return "is an archive in an archive" if nested else ""
 

@@ -34,8 +34,14 @@ def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:
         for entry in found:
             if isinstance(entry, ReadProblem):
                 yield entry
-            elif entry.resolve() not in seen:
-                seen.add(entry.resolve())
+                continue
+            try:
+                whole = entry.resolve()
+            except (OSError, RuntimeError):
+                yield _endless(entry)
+                continue
+            if whole not in seen:
+                seen.add(whole)
                 yield entry if entry.is_file() else _no_file(entry)
 
 
@@ -61,4 +67,14 @@ def _below(folder: Path) -> Iterator[Path | ReadProblem]:
 def _no_file(path: Path) -> ReadProblem:
     return ReadProblem(
         utf8_safe(path.name), "", "This is no regular file; copy what it gives into one."
+    )
+
+
+def _endless(path: Path) -> ReadProblem:
+    """The problem of a link that leads back to itself."""
+    return ReadProblem(
+        utf8_safe(path.name),
+        "",
+        "This is a link that leads to no file, but round in a circle. Put the file in its place, "
+        "or remove the link.",
     )

@@ -15,7 +15,7 @@ from typing import BinaryIO, Protocol
 
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
-from sweepbook.zstd import ZSTD_MAGIC, DamagedZstd, NoZstd, Unpacked
+from sweepbook.zstd import ZSTD_MAGIC, DamagedZstd, NoZstd, Unpacked, is_zstd
 
 HEAD_BYTES = 65_536
 _GZIP_MAGIC = b"\x1f\x8b"
@@ -152,7 +152,7 @@ class Source:
                 inner: gzip.GzipFile | Unpacked
                 if magic.startswith(_GZIP_MAGIC):
                     inner = gzip.GzipFile(fileobj=raw)
-                elif magic.startswith(ZSTD_MAGIC):
+                elif is_zstd(magic):
                     inner = Unpacked(raw)
                 else:
                     yield raw

@@ -8,11 +8,21 @@ if TYPE_CHECKING:
 ZSTD_MAGIC = b"\x28\xb5\x2f\xfd"
 """How every frame begins (RFC 8878, section 3.1.1)."""
 
+_SKIPPED_FIRST = tuple(bytes([first]) for first in range(0x50, 0x60))
+_SKIPPED_MAGIC = b"\x2a\x4d\x18"
+"""How a frame to be skipped goes on behind a first byte of 0x50 to 0x5f (section 3.1.2)."""
+
 _FED = 512
 """Bytes fed at once: 4 of them make a block of 128 KiB at most, so that 16 MiB come out at most."""
 
 _WIDEST = 128 << 20
 """The widest window that is unpacked, in bytes; the usual program asks before it takes more."""
+
+
+def is_zstd(begins: bytes) -> bool:
+    """Whether a file with these first four bytes or more is packed with Zstandard."""
+    skipped = begins[:1] in _SKIPPED_FIRST and begins[1:4] == _SKIPPED_MAGIC
+    return skipped or begins.startswith(ZSTD_MAGIC)
 
 
 class DamagedZstd(Exception):

@@ -1,6 +1,8 @@
 """Files in a ZIP archive are sources of their own, as those of a folder; nothing climbs out."""
 
+import time
 import zipfile
+from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 
@@ -132,3 +134,91 @@ def test_too_many_files_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     path = archive(tmp_path / "job.zip", ("a.csv", b"x"), ("b.csv", b"x"))
     monkeypatch.setattr("sweepbook.archive.MOST_MEMBERS", 1)
     assert "more than 1 files" in problems(path)[0][1]
+
+
+def patched(raw: bytes, at: bytes, behind: int, put: bytes) -> bytes:
+    """An archive with some bytes replaced, so many behind each place where these stand."""
+    made, start = bytearray(raw), 0
+    while (found := raw.find(at, start)) >= 0:
+        made[found + behind : found + behind + len(put)] = put
+        start = found + 1
+    return bytes(made)
+
+
+def bad_name(raw: bytes) -> bytes:
+    """A name that the archive says is UTF-8 (APPNOTE.TXT 6.3.10, section 4.4.4, bit 11)."""
+    flagged = patched(patched(raw, b"PK\x03\x04", 7, b"\x08"), b"PK\x01\x02", 9, b"\x08")
+    return flagged.replace(b"a.csv", b"\xff.csv")
+
+
+DAMAGED: dict[str, tuple[int, Callable[[bytes], bytes]]] = {
+    "deflated data": (zipfile.ZIP_DEFLATED, lambda raw: patched(raw, b"a.csv", 5, b"\xff" * 9)),
+    "bzip2 data": (zipfile.ZIP_BZIP2, lambda raw: patched(raw, b"BZh", 4, b"\xff" * 9)),
+    "LZMA data": (zipfile.ZIP_LZMA, lambda raw: patched(raw, b"a.csv", 14, b"\xff" * 9)),
+    "a name that is not UTF-8": (zipfile.ZIP_DEFLATED, bad_name),
+    "a place behind the end": (
+        zipfile.ZIP_DEFLATED,
+        lambda raw: patched(raw, b"PK\x01\x02", 42, b"\xff\xff\xff\x7f"),
+    ),
+}
+
+
+@pytest.mark.parametrize("kind", DAMAGED)
+def test_damage_in_one_archive_is_told_once_and_the_next_file_read(
+    kind: str, tmp_path: Path
+) -> None:
+    method, damage = DAMAGED[kind]
+    with zipfile.ZipFile(tmp_path / "a.zip", "w", method) as packed:
+        packed.writestr("a.csv", bytes(range(256)) * 9)
+    whole = (tmp_path / "a.zip").read_bytes()
+    (tmp_path / "a.zip").write_bytes(damage(whole))
+    (tmp_path / "b.csv").write_bytes(b"x")
+    assert ["damaged" in told for _, told in problems(tmp_path)] == [True]
+    assert [of.name for of in sources(tmp_path)] == ["b.csv"]
+
+
+def test_a_name_from_the_folder_itself_is_not_hidden(tmp_path: Path) -> None:
+    path = archive(tmp_path / "job.zip", ("./a.csv", b"x"), ("./.b.csv", b"-"), ("f/./c.csv", b"y"))
+    assert [(of.file_name, of.head) for of in sources(path)] == [("a.csv", b"x"), ("c.csv", b"y")]
+
+
+def test_an_archive_without_files_is_told(tmp_path: Path) -> None:
+    found = [
+        problems(archive(tmp_path / "a.zip", *files)) for files in ([], [("f/", b"")])
+    ]  # fmt: skip
+    assert [told for ((_, told),) in found] == [
+        "There is no file in this archive. Pack the exports again."
+    ] * 2
+
+
+def test_an_archive_that_unpacks_itself_is_read(tmp_path: Path) -> None:
+    """A program stands before the first file (APPNOTE.TXT 6.3.10, section 4.1.9)."""
+    raw = archive(tmp_path / "job.zip", ("a.csv", b"x")).read_bytes()
+    (tmp_path / "job.exe").write_bytes(b"MZ" + bytes(500) + raw)
+    (tmp_path / "other.exe").write_bytes(b"MZ" + bytes(500))
+    assert [(of.name, of.head) for of in sources(tmp_path / "job.exe")] == [("job.exe!a.csv", b"x")]
+    assert [of.name for of in sources(tmp_path / "other.exe")] == ["other.exe"]
+
+
+def test_the_directory_of_an_archive_is_read_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened = []
+    whole = zipfile.ZipFile
+
+    def counted(path: Path) -> zipfile.ZipFile:
+        opened.append(path)
+        return whole(path)
+
+    path = archive(tmp_path / "job.zip", *((f"{at}.csv", b"x%d" % at) for at in range(50)))
+    monkeypatch.setattr("sweepbook.archive.zipfile.ZipFile", counted)
+    assert [of.head for of in sources(path)] == [b"x%d" % at for at in range(50)]
+    assert opened == [path]
+
+
+def test_an_archive_that_changed_is_opened_again(tmp_path: Path) -> None:
+    path = archive(tmp_path / "job.zip", ("a.csv", b"old"))
+    (before,) = sources(path)
+    time.sleep(0.01)
+    archive(path, ("a.csv", b"newer"))
+    assert [of.head for of in (before, *sources(path))] == [b"newer", b"newer"]

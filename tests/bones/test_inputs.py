@@ -60,3 +60,13 @@ def test_a_pipe_is_told_and_never_opened(folder: Path) -> None:
     problems = [entry for entry in files_of([folder]) if isinstance(entry, ReadProblem)]
     assert [problem.source for problem in problems] == ["a.csv"]
     assert "no regular file" in problems[0].message
+
+
+def test_a_link_in_a_circle_is_told_and_the_rest_is_read(folder: Path) -> None:
+    (folder / "a.csv").symlink_to(folder / "a.csv")
+    (folder / "aa.csv").symlink_to(folder / "aaa.csv")
+    (folder / "aaa.csv").symlink_to(folder / "aa.csv")
+    problems = [entry for entry in files_of([folder]) if isinstance(entry, ReadProblem)]
+    assert [problem.source for problem in problems] == ["a.csv", "aa.csv", "aaa.csv"]
+    assert "circle" in problems[0].message
+    assert _names(folder) == ["a2.csv", "a10.csv", "b.csv", "c.csv"]

@@ -37,6 +37,17 @@ def test_a_file_that_expands_without_end_is_stopped(tmp_path: Path, bounds: Boun
             pass
 
 
+@pytest.mark.parametrize("nibble", [0, 15])
+def test_frames_to_be_skipped_are_skipped(nibble: int, tmp_path: Path) -> None:
+    """Such a frame is 0x184D2A5?, its size in 4 bytes, then that many (RFC 8878, section 3.1.2)."""
+    skipped = bytes([0x50 + nibble]) + b"\x2a\x4d\x18" + (700).to_bytes(4, "little") + bytes(700)
+    data = zstandard.ZstdCompressor().compress(b"Link;1A-07\n")
+    packed = tmp_path / "export.csv"
+    packed.write_bytes(skipped + skipped + data + skipped + data)
+    with Source(packed).open() as stream:
+        assert stream.read() == b"Link;1A-07\n" * 2
+
+
 @pytest.mark.parametrize("cut", [-9, 15])
 def test_a_damaged_archive_says_so(tmp_path: Path, cut: int) -> None:
     packed = tmp_path / "cut.gz"
