@@ -11,13 +11,13 @@ from sweepbook import schemas
 from sweepbook.compare.ends import Ends
 from sweepbook.compare.tests import (
     NO_ORDER,
+    NOT_KNOWN,
     NOTHING_CHANGED,
     OTHER_LINK,
     Comparison,
+    Judged,
     comparisons,
 )
-from sweepbook.judging.working import Working
-from sweepbook.schedule.attempt import Attempt, attempt_of
 from tests.judging.links import Change, judged
 from tests.program import run
 
@@ -62,12 +62,11 @@ def turned(body: dict[str, Any]) -> None:
             one["end"] = TURNED[one["end"]]
 
 
-def one_of(*changes: Change) -> tuple[Attempt, Working]:
-    assessment, working = judged(*changes)
-    return attempt_of(assessment), working
+def one_of(*changes: Change) -> Judged:
+    return Judged.of(*judged(*changes))
 
 
-def compared(*tests: tuple[Attempt, Working]) -> Comparison:
+def compared(*tests: Judged) -> Comparison:
     (found,) = comparisons(tests)
     return found
 
@@ -108,6 +107,15 @@ def test_a_difference_within_the_accuracy_and_the_digits_is_none() -> None:
     assert len(compared(first, third).changed) == 1
 
 
+def test_what_lies_in_the_noise_of_a_tester_is_no_change() -> None:
+    """NEXT of 87 and of 83 dB are both deeper than 60 dB; 87 and 45 differ."""
+    first = one_of(on_day(1), declared(0.3), moved("next", "near", ("1-2", "3-6"), 5.0))
+    second = one_of(on_day(2), declared(0.3))
+    (one,) = compared(first, second).changed  # from 100 MHz on, where both are below 60 dB
+    assert one.largest_db == pytest.approx(-5.0, abs=0.011)
+    assert one.at_mhz > 100.0
+
+
 def test_without_an_accuracy_the_difference_is_shown_and_not_judged() -> None:
     found = compared(one_of(on_day(1)), one_of(on_day(2), declared(0.1)))
     assert {one.agrees for one in found.differences} == {None}
@@ -128,11 +136,18 @@ def test_a_fail_that_became_a_pass_though_nothing_changed_calls_for_a_question()
 
     first = one_of(on_day(1, verdict="fail"), declared(0.3), lifted(18.02))
     second = one_of(on_day(2), declared(0.3), lifted(17.92))
-    assert (first[0].recomputed, second[0].recomputed) == ("fail", "pass")
+    assert (first.test.recomputed, second.test.recomputed) == ("fail", "pass")
     assert compared(first, second).remarks == (NOTHING_CHANGED,)
+    elsewhere = moved("return_loss", "near", ("7-8",), 4.0)  # is no reason for it
+    assert compared(first, one_of(on_day(2), declared(0.3), lifted(17.92), elsewhere)).remarks == (
+        NOTHING_CHANGED,
+    )
+    untold = one_of(on_day(1, verdict="fail"), lifted(18.02))
+    assert compared(untold, one_of(on_day(2), lifted(17.92))).remarks == (NOT_KNOWN,)
     mended = one_of(on_day(2), declared(0.02), lifted(17.92))
     exact = one_of(on_day(1, verdict="fail"), declared(0.02), lifted(18.02))
     assert compared(exact, mended).remarks == ()
+    assert [one.key.parameter for one in compared(exact, mended).mended] == ["insertion_loss"]
 
 
 def test_other_ends_are_not_compared_and_a_missing_order_is_told() -> None:

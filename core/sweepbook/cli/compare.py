@@ -95,13 +95,11 @@ def _of_link(
 ) -> "Iterator[Comparison]":
     from sweepbook.audit.run import case_of
     from sweepbook.book import store
-    from sweepbook.compare.tests import comparisons
-    from sweepbook.schedule.attempt import attempt_of
+    from sweepbook.compare.tests import Judged, comparisons
 
     records = (held.of(store.load(book, one, contents.file_sha256[one])) for one in ids)
     cases = [case_of(record, context) for record in records]
-    judged = [(attempt_of(one.assessment), one.working) for one in cases]
-    return comparisons([(test, working) for test, working in judged if working is not None])
+    return comparisons([Judged.of(c.assessment, c.working) for c in cases if c.working is not None])
 
 
 def _print(found: "list[Comparison]") -> None:
@@ -111,6 +109,8 @@ def _print(found: "list[Comparison]") -> None:
             click.echo(line)
         click.echo("")
     said = f"{counted(len(found), 'later test')} held against the one before."
+    if not found:
+        said = "Nothing is to be compared: no link that was asked for was tested more than once."
     for line in table.paragraph(said, columns):
         click.echo(line)
 
@@ -131,14 +131,28 @@ def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
         yield from table.heading(_COLUMNS)
         for difference in _telling(comparison):
             yield from table.row(_cells(difference), _COLUMNS)
-        changed, all_of_them = len(comparison.changed), len(comparison.differences)
-        if any(one.agrees is None for one in comparison.differences):
-            text = "Accuracy is not declared for every curve, so nothing is said of those."
+        for text in _summary(comparison):
             yield from table.paragraph(text, columns)
-        text = f"{changed} of {counted(all_of_them, 'curve')} changed by more than the accuracy."
-        yield from table.paragraph(text, columns)
     for remark in comparison.remarks:
         yield from table.paragraph(remark, columns)
+
+
+def _summary(comparison: "Comparison") -> Iterator[str]:
+    """What the rows amount to."""
+    every = comparison.differences
+    unknown = sum(one.agrees is None for one in every)
+    yield "Shown is the curve of each parameter that differs most, and each that has changed."
+    if unknown:
+        yield (
+            f"Of {counted(unknown, 'curve')} no accuracy is known, so nothing is said of them; "
+            "--accuracy works one out."
+        )
+    if unknown < len(every):
+        changed = len(comparison.changed)
+        yield f"{changed} of {counted(len(every) - unknown, 'curve')} changed by more than that."
+    if comparison.mended:
+        named = ", ".join(_name(one) for one in comparison.mended)
+        yield f"Of the curves that failed these have changed: {named}."
 
 
 def _telling(comparison: "Comparison") -> "Iterator[Difference]":
@@ -154,6 +168,9 @@ def _telling(comparison: "Comparison") -> "Iterator[Difference]":
 
 
 def _cells(one: "Difference") -> tuple[str, ...]:
-    curve = " ".join(filter(None, (one.key.parameter, "/".join(one.key.pairs), one.key.end)))
     word = {True: "agrees", False: "changed", None: ""}[one.agrees]
-    return curve, signed(one.largest_db), megahertz(one.at_mhz), decibel(one.allowed_db), word
+    return _name(one), signed(one.largest_db), megahertz(one.at_mhz), decibel(one.allowed_db), word
+
+
+def _name(one: "Difference") -> str:
+    return " ".join(filter(None, (one.key.parameter, "/".join(one.key.pairs), one.key.end)))

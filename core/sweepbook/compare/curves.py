@@ -9,6 +9,10 @@ from sweepbook.judging.curves import ENDS, OTHER_END, UNORDERED, Curve, Key
 from sweepbook.judging.settle import TOLERANCE
 from sweepbook.judging.working import Working
 
+DEEPEST_DB = 60.0
+"""What lies deeper counts as this much: there the noise of the tester decides, and a declared
+accuracy, which is one near the limit, does not hold. Common practice, no source."""
+
 COMPARED = ("insertion_loss", "return_loss", "next", "acr_f")
 """What describes a link; the rest follows from it."""
 
@@ -20,7 +24,8 @@ class Difference:
     Attributes:
         key: in the earlier test.
         points: frequencies that both have.
-        largest_db: later less earlier, where the two are farthest apart for their accuracy.
+        largest_db: later less earlier, both at most `DEEPEST_DB`, where the two are farthest apart
+            for their accuracy.
         at_mhz: where that is.
         allowed_db: the accuracy of both readings added up, and half a last digit of each; None
             where no accuracy is known.
@@ -68,7 +73,7 @@ def _difference(first: Working, second: Working, one: Curve, two: Curve) -> Diff
     )
     if not axis.size:
         return None
-    apart = two.value[there] - one.value[here]
+    apart = np.minimum(two.value[there], DEEPEST_DB) - np.minimum(one.value[here], DEEPEST_DB)
     digits = (one.high[here] - one.low[here] + two.high[there] - two.low[there]) / 2.0
     allowed = digits + sum(
         working.accuracy.at(curve.key, axis) if working.accuracy else np.nan

@@ -3,15 +3,22 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from sweepbook.compare.curves import Difference, differences
 from sweepbook.compare.ends import Ends, ends
+from sweepbook.judging.assessment import Assessment, Outcome
+from sweepbook.judging.curves import Key
 from sweepbook.judging.working import Working
-from sweepbook.schedule.attempt import Attempt, in_order
+from sweepbook.schedule.attempt import Attempt, attempt_of, in_order
 
 NOTHING_CHANGED = (
-    "The later test passes and the earlier one fails, and no curve differs by more than the "
-    "accuracy of both: ask what was mended."
+    "The later test passes and the earlier one does not, and no curve that failed differs by more "
+    "than the accuracy of both: ask what was mended."
+)
+NOT_KNOWN = (
+    "The later test passes and the earlier one does not, and no accuracy is known by which to tell "
+    "whether anything was mended: see what --accuracy says, or ask."
 )
 OTHER_LINK = (
     "The ends are other ones, so the two tests may be of two links: see which label is right, "
@@ -30,6 +37,7 @@ class Comparison:
         ends: how their ends lie to each other.
         differences: a curve each; none where the ends are other ones.
         remarks: what a person should know.
+        failed: the curves by which the earlier test fails.
     """
 
     first: Attempt
@@ -37,39 +45,78 @@ class Comparison:
     ends: Ends
     differences: tuple[Difference, ...]
     remarks: tuple[str, ...]
+    failed: frozenset[Key] = frozenset()
 
     @property
     def changed(self) -> tuple[Difference, ...]:
         """The curves that differ by more than the accuracy of both."""
         return tuple(one for one in self.differences if one.agrees is False)
 
+    @property
+    def mended(self) -> tuple[Difference, ...]:
+        """The curves by which the earlier test fails and that have changed."""
+        return tuple(one for one in self.changed if one.key in self.failed)
 
-def comparisons(tests: Sequence[tuple[Attempt, Working]]) -> Iterator[Comparison]:
+
+class Judged(NamedTuple):
+    """A test with its curves, and those of them that fail."""
+
+    test: Attempt
+    working: Working
+    failed: frozenset[Key]
+
+    @staticmethod
+    def of(assessment: Assessment, working: Working) -> "Judged":
+        """Keep of an assessment what comparing needs."""
+        fails = (one for one in assessment.margins if one.outcome is Outcome.FAIL)
+        failed = frozenset(Key(one.parameter, one.end, one.pairs) for one in fails)
+        return Judged(attempt_of(assessment), working, failed)
+
+
+def comparisons(tests: Sequence[Judged]) -> Iterator[Comparison]:
     """Each test of a link with the one before it.
 
     Args:
         tests: all tests of one link, two or more, in any order.
     """
-    ordered, known = in_order([test for test, _ in tests])
-    workings = {test.record_id: working for test, working in tests}
+    ordered, known = in_order([one.test for one in tests])
+    workings = {one.test.record_id: one for one in tests}
     for first, second in pairwise(ordered):
         yield _compared(first, second, workings, known=known)
 
 
 def _compared(
-    first: Attempt, second: Attempt, workings: dict[str, Working], *, known: bool
+    first: Attempt, second: Attempt, judged: dict[str, Judged], *, known: bool
 ) -> Comparison:
     lie = ends(first, second)
     found: tuple[Difference, ...] = ()
     if lie is not Ends.OTHERS:
-        one, two = workings[first.record_id], workings[second.record_id]
+        one, two = judged[first.record_id].working, judged[second.record_id].working
         found = tuple(differences(one, two, turned=lie is Ends.TURNED))
     remarks = [] if known else [NO_ORDER]
     if lie is Ends.OTHERS:
         remarks.append(OTHER_LINK)
     elif not found:
         remarks.append(NO_CURVES)
-    mended = known and first.recomputed == "fail" and second.recomputed == "pass"
-    if mended and found and all(one.agrees for one in found):
-        remarks.append(NOTHING_CHANGED)
-    return Comparison(first, second, lie, found, tuple(remarks))
+    failed = judged[first.record_id].failed
+    if known and found and _became_a_pass(first, second):
+        remarks += _unexplained(found, failed)
+    return Comparison(first, second, lie, found, tuple(remarks), failed)
+
+
+def _became_a_pass(first: Attempt, second: Attempt) -> bool:
+    """Whether the later test passes and the earlier one fails, by the sweeps or as stated."""
+    before = first.recomputed == "fail" or first.stated.startswith("fail")
+    return before and second.recomputed == "pass"
+
+
+def _unexplained(found: Sequence[Difference], failed: frozenset[Key]) -> Iterator[str]:
+    """Why a pass is not explained by what changed; nothing where it is.
+
+    Where only derived curves failed, or none, every curve is looked at.
+    """
+    telling = [one for one in found if one.key in failed] or list(found)
+    if all(one.agrees for one in telling):
+        yield NOTHING_CHANGED
+    elif not any(one.agrees is False for one in telling):
+        yield NOT_KNOWN
