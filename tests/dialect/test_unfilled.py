@@ -18,7 +18,7 @@ link.cable.maker = "Pellumbra"
 """
 DIALECT = changed(LEAST, 'link.label = "Link"', f'link.label = "Link"{FIELDS}')
 ROWS = "\nMHz;IL 1-2\n1;1.5\n2;1.9\n"
-WHOLE = ("Asset;7", "NVP;69", "By;M.")
+WHOLE = ("Asset;7", "NVP;0.69", "By;M.")
 
 
 def _files(folder: Path, *heads: tuple[str, ...]) -> tuple[Path, str, Path]:

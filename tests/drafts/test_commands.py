@@ -1,6 +1,7 @@
 """The commands `dialect draft` and `dialect try`: what they refuse, and what a trial says."""
 
 import json
+import shlex
 from pathlib import Path
 
 from sweepbook import schemas
@@ -127,6 +128,9 @@ def test_a_dialect_that_fits_leaves_nothing_to_change() -> None:
     result = run("dialect", "try", dialect, export)
     assert result.exit_code == 0, result.output
     assert "Nothing to change is seen." in result.output
+    advice = result.output.rpartition("the numbers: sweepbook ")[2]
+    shown = run(*shlex.split(advice))
+    assert shown.stdout.startswith("Test of 1A-P1-01\n")
 
 
 def test_a_trial_for_a_program_follows_its_schema_and_looks_at_as_many_tests_as_asked(

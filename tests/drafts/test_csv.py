@@ -10,6 +10,7 @@ from tests.program import DEMO, run
 from .drafting import curves, draft_of, edited, read, written
 from .links import blocks, link, long, wide
 
+SETTLE, SETTLED = 'first = "TO-BE-SETTLED"', 'first = "disturbed"'
 RAW = ("insertion_loss", "return_loss", "next", "fext")
 
 
@@ -179,3 +180,29 @@ def test_elfext_and_plain_resistance_are_told_as_assumptions(tmp_path: Path) -> 
     said = " ".join(draft.replace("\n#", " ").split())
     assert "ASSUMED: this is of the loop of both conductors, not of one of them" in said
     assert "of ELFEXT some take the disturbing pair's; seen: 'ELFEXT'" in said
+
+
+@pytest.mark.parametrize("line", ["NVP %;70", "NVP;70 %"])
+def test_an_nvp_above_one_is_in_percent(tmp_path: Path, line: str) -> None:
+    text = wide(link("007", 52.4), *RAW).replace("Outcome;", f"{line}\nOutcome;")
+    draft = edited(draft_of(tmp_path, text), (SETTLE, SETTLED))
+    assert '\nnvp = "%"\n' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.document["link"]["cable"] == {"nvp": 0.7, "nvp_decimals": 2}
+
+
+def test_words_that_may_mean_a_pass_or_a_fail_are_not_guessed(tmp_path: Path) -> None:
+    text = wide(link("007", 52.4), *RAW).replace("Outcome;PASS", "Outcome;in order")
+    draft = draft_of(tmp_path, text)
+    assert "# [words.verdicts]\n# pass = []\n# fail = []\n" in draft
+    note = draft.partition("# [words.verdicts]")[0].rpartition("COULD NOT TELL")[2]
+    assert '"in order"' in note
+    awake = edited(
+        draft,
+        (SETTLE, SETTLED),
+        ("# [words.verdicts]", "[words.verdicts]"),
+        ("# pass = []", 'pass = ["in order"]'),
+    )
+    (record,), _ = read(tmp_path / "export.csv", awake)
+    assert record.document["stated"]["overall"]["verdict"] == "pass"

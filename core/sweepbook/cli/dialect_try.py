@@ -77,7 +77,7 @@ def command(dialect: str, file: Path, count: int, as_json: bool, asked: Asked) -
     if as_json:
         click.echo(json.dumps(_document(chosen, file, looks, every, edits), ensure_ascii=False))
     else:
-        for line in dialect_try_lines.shown(chosen, file, looks, edits):
+        for line in dialect_try_lines.shown(chosen, dialect, file, looks, edits):
             click.echo(line)
     return 1 if edits or not looks else 0
 

@@ -1,12 +1,13 @@
 """The lines of a trial of a dialect."""
 
+import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.wording import counted, sentence
-from sweepbook.text import text_at
+from sweepbook.text import printable, text_at
 from sweepbook.trial import counts, next_edits
 from sweepbook.trial.idle import Idle
 from sweepbook.trial.looking import Look
@@ -22,6 +23,7 @@ _LONGEST = 60
 
 def shown(
     dialect: "Dialect",
+    given: str,
     file: Path,
     looks: Sequence[Look],
     edits: Sequence[Edit],
@@ -30,6 +32,7 @@ def shown(
 
     Args:
         dialect: the one tried.
+        given: how it was named.
         file: the file it was tried on.
         looks: what it made of the first tests; none where no test could be read.
         edits: the changes worth making.
@@ -46,6 +49,10 @@ def shown(
         yield from _of_test(dialect, one, columns)
     yield ""
     yield from _edits(edits, columns)
+    if looks and not edits:
+        words = (str(file), text_at(looks[0].document, "link", "label"), "--dialect", given)
+        to_see = f"sweepbook show {' '.join(map(shlex.quote, words))}"
+        yield f"Nothing to change is seen. Look at the numbers: {printable(to_see)}"
 
 
 def _of_test(dialect: "Dialect", one: Look, columns: int) -> Iterator[str]:
@@ -113,10 +120,8 @@ def _idle(dialect: "Dialect", found: Sequence[Idle], columns: int) -> Iterator[s
 
 
 def _edits(edits: Sequence[Edit], columns: int) -> Iterator[str]:
-    if not edits:
-        yield "Nothing to change is seen. Look at the numbers: sweepbook show --dialect."
-        return
-    yield "Next changes, the weightiest first:"
+    if edits:
+        yield "Next changes, the weightiest first:"
     for number, edit in enumerate(edits[:MOST_EDITS], 1):
         text = f"{number}. {edit.where}: {sentence(edit.what)}"
         yield from table.paragraph(text, columns, 2)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from sweepbook import clock
 from sweepbook.dialect import figures, sweeps
 from sweepbook.dialect.fill import Filled, fill, put
+from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawFigure, RawTest
@@ -80,7 +81,7 @@ class Assembler:
 
         tree = filled.tree
         try:
-            return Record.build(
+            record = Record.build(
                 link=tree["link"],
                 test=tree.get("test", {}),
                 results=tree.get("results", {}),
@@ -99,6 +100,8 @@ class Assembler:
             )
         except SweepbookError as error:
             return self._lost(test, [Fault("", f"{error.message} {error.todo}".rstrip("."))])
+        wrong = [Fault("", text) for text in record_faults(record, self.dialect.meaning)]
+        return self._lost(test, wrong) if wrong else record
 
     def _resolved(self, filled: Filled) -> dict[str, Any]:
         """The limit's path and how it is known; without a path where it could not be told.

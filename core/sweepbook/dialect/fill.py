@@ -7,8 +7,12 @@ from typing import Any
 from sweepbook.dialect.dates import NotADate, Stamp
 from sweepbook.dialect.fields import EXTERNAL_IDS, FIELDS
 from sweepbook.dialect.figures import verdict_word
+from sweepbook.dialect.fits import is_contact, range_fault
 from sweepbook.dialect.model import Meaning, WireForm
 from sweepbook.dialect.raw import Cell, Fault
+from sweepbook.dialect.units import UNITS
+
+_UNITS_SAID = {"fraction": "a fraction"}
 
 
 class Unfit(Exception):
@@ -157,6 +161,14 @@ def _number(quantity: str) -> Callable[[str, Cell, Meaning, Filled], None]:
             raise Unfit(fault.message) from fault
         if reading.bound:
             raise Unfit(f"{cell.text!r} is a bound where a number was expected")
+        if asked := range_fault(path, reading.value):
+            declared = meaning.numbers.units[quantity]
+            others = ", ".join(unit for unit in UNITS[quantity] if unit != declared)
+            raise Unfit(
+                f"{cell.text!r}, taken for {_UNITS_SAID.get(declared, declared)}, is "
+                f"{reading.value:g}, and {path} is {asked}; if the export writes it in another "
+                f"unit ({others}), change units.{quantity}"
+            )
         put(filled.tree, path, reading.value)
         if path == "link.cable.nvp":
             put(filled.tree, "link.cable.nvp_decimals", reading.decimals)
@@ -171,9 +183,9 @@ def _pins(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
     if pins is None:
         form = meaning.wires
         note = (
-            f"the wire map {cell.text!r} is kept as stated, since it does not read as contacts "
-            f"joined by {form.between_ends!r}; see wire_map.between_ends, wire_map.between_wires "
-            "and wire_map.open"
+            f"the wire map {cell.text!r} is kept as stated, since it does not read as numbers of "
+            f"contacts joined by {form.between_ends!r}; see wire_map.between_ends, "
+            "wire_map.between_wires and wire_map.open"
         )
         filled.notes.append(Fault(cell.place, note))
         return
@@ -186,7 +198,7 @@ def _wires(text: str, form: WireForm) -> list[list[str | None]] | None:
     for wire in text.split(form.between_wires):
         near, between, far = (part.strip() for part in wire.strip().partition(form.between_ends))
         ends = [None if contact in form.open else contact for contact in (near, far)]
-        if not between or "" in ends or not all(end is None or end.isalnum() for end in ends):
+        if not between or not all(end is None or is_contact(end) for end in ends):
             return None
         wires.append(ends)
     return wires
@@ -202,7 +214,7 @@ _KINDS: dict[str, Callable[[str, Cell, Meaning, Filled], None]] = {
     "screened": _word("screened"),
     "time": _time,
     "day": _day,
-    "nvp": _number("plain"),
+    "nvp": _number("nvp"),
     "temperature": _number("temperature"),
     "pins": _pins,
 }

@@ -73,7 +73,7 @@ class Numbers:
 
         Args:
             cell: the text and its place.
-            quantity: frequency, loss, delay, length, resistance, unbalance, temperature or plain.
+            quantity: frequency, loss, delay, length, resistance, unbalance, temperature or nvp.
             negative: whether the export writes this figure with the opposite sign.
 
         Raises:

@@ -50,7 +50,7 @@ UNITS: dict[str, dict[str, Unit]] = {
         "C": Unit(0, spellings=("C", "\N{DEGREE SIGN}C")),
         "F": Unit(0, Decimal(5) / Decimal(9), Decimal(32), ("F", "\N{DEGREE SIGN}F")),
     },
-    "plain": {"": Unit(0)},
+    "nvp": {"fraction": Unit(0), "%": Unit(-2, spellings=("%",))},
 }
 """The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6)."""
 
@@ -62,5 +62,5 @@ DEFAULTS = {
     "resistance": "ohm",
     "unbalance": "%",
     "temperature": "C",
-    "plain": "",
+    "nvp": "fraction",
 }

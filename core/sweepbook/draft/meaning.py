@@ -28,7 +28,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         _figures(found),
         *word_tables(evidence, found, filled),
         crosstalk_table(found),
-        notation_told.units_table(evidence, found),
+        notation_told.units_table(evidence, found, filled),
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
         notation_told.dates_table(filled),

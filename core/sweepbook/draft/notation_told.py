@@ -8,10 +8,10 @@ from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import Filled
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.single_units import unit_lines
+from sweepbook.draft.single_units import nvp_line, unit_lines
 
 
-def units_table(evidence: Evidence, found: Understood) -> Table:
+def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
     """The table `units`."""
     table = Table("[units]")
     unit = "MHz"
@@ -36,6 +36,7 @@ def units_table(evidence: Evidence, found: Understood) -> Table:
         table.add("frequency", unit, note)
     shift = UNITS["frequency"][unit].shift
     unit_lines(table, found.naming.units, _numbers_of(evidence, found), found.curves, shift)
+    nvp_line(table, filled, found.numbers.value)
     return table
 
 

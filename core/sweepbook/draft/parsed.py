@@ -15,7 +15,7 @@ _LONGEST_BETWEEN = 8
 UNIT_WORDS = {
     spelling: quantity
     for quantity, units in UNITS.items()
-    if quantity not in ("frequency", "temperature", "plain")
+    if quantity not in ("frequency", "temperature", "nvp")
     for unit in units.values()
     for spelling in unit.spellings
 }

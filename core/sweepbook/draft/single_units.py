@@ -1,11 +1,12 @@
 """Units of single figures: named beside them, or by what a link of copper can be."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from statistics import median
 
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
+from sweepbook.draft.fields import Filled
 from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
 from sweepbook.limits.practice import Practice
 
@@ -58,6 +59,22 @@ def unit_lines(
         fits = {unit: f"{value / metres:.2g}" for unit, value in scaled.items() if metres
                 if _OHM_A_METRE[0] <= value / metres <= _OHM_A_METRE[1]}  # fmt: skip
         _only(table, "resistance", "ohm", ohm, fits, "ohm a metre of loop")
+
+
+def nvp_line(table: Table, filled: Sequence[Filled], value: Callable[[str], float | None]) -> None:
+    """Add that an NVP is in percent, where it is above 1.
+
+    Args:
+        table: `units`.
+        filled: the members that keys fill.
+        value: the number of a text; None where it is none.
+    """
+    for one in filled:
+        if one.path == "link.cable.nvp":
+            numbers = [value(text.removesuffix("%").rstrip()) for text in one.texts]
+            if any(number is not None and 1.0 < number <= 100.0 for number in numbers):
+                note = "no cable is faster than light, so this NVP is in percent of its speed"
+                table.add("nvp", "%", Note(FOUND, note, (*one.keys, *one.texts)))
 
 
 def _only(

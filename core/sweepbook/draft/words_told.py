@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import phrases
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import Filled, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
@@ -43,6 +43,8 @@ _DOUBTFUL = (
 )
 """Parameters whose words may mean something else: clear words, and what is assumed of others."""
 
+_STRANGE = 12
+"""Words for a verdict that are named where nobody knows what they mean."""
 _LISTS = {
     "test.configuration": ("configurations", CONFIGURATIONS),
     "test.purpose": ("purposes", PURPOSES),
@@ -118,9 +120,14 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
             table.add(bare(word), one_of(words[word]), Note(FOUND, "", words[word]))
     strange = [text for text in dict.fromkeys(texts) if not verdict_of(text)]
     if strange:
-        table.notes.append(Note(UNTOLD, "what these words mean; name each below a word", strange))
-        for text in strange:
-            table.add("fail", text, asleep=True)
+        named = ", ".join(map(quoted, strange[:_STRANGE]))
+        more = len(strange) - _STRANGE
+        rest = f" and {more} more" if more > 0 else ""
+        said = f"what these words mean; put each into the list of what it means: {named}{rest}"
+        table.notes.append(Note(UNTOLD, said))
+        for word in ("pass", "fail"):
+            if word not in words:
+                table.add(word, [], asleep=True)
     else:
         _opposite(table, words)
     return table
