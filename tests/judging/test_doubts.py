@@ -289,8 +289,8 @@ def test_insertion_losses_and_clipped_readings_may_be_the_same() -> None:
     def clipped(body: dict[str, Any]) -> None:
         for pairs in (("1-2", "3-6"), ("4-5", "7-8")):
             one = find(body, "next", "far", *pairs)
-            one["value_db"] = np.full(grid().size, 90.0)
-            one["bounds"] = [{"from": 0, "to": grid().size - 1, "bound": "at_least"}]
+            one["value_db"][: at(250.0)] = 90.0
+            one["bounds"] = [{"from": 0, "to": at(250.0) - 1, "bound": "at_least"}]
 
     assert judged(two_metres, clipped)[1].doubts == ()
 

@@ -7,6 +7,7 @@ Insertion loss limit of the TIA Category 6A permanent link at 100 MHz, by its fo
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
@@ -80,45 +81,49 @@ def test_the_digits_of_both_curves_go_into_a_difference() -> None:
     assert one.margin_high_db - one.margin_low_db == pytest.approx(0.02, abs=1e-9)
 
 
-def clipped(parameter: str, end: str, pairs: tuple[str, ...], side: str) -> Any:
+def up_to(end_db: float) -> Any:
+    """NEXT 1-2 to 3-6 of a tester that reads up to so many dB."""
+
     def change(body: dict[str, Any]) -> None:
-        find(body, parameter, end, *pairs)["bounds"] = [
-            {"from": at(1.0), "to": at(1.0), "bound": side, "as_stated": "x"}
-        ]
+        one = find(body, "next", "near", "1-2", "3-6")
+        last = int(np.flatnonzero(one["value_db"] > end_db)[-1])
+        one["value_db"] = np.minimum(one["value_db"], end_db)
+        one["bounds"] = [{"from": 0, "to": last, "bound": "at_least", "as_stated": "x"}]
 
     return change
 
 
 def test_a_reading_clipped_below_the_limit_decides_nothing() -> None:
     # Limit of NEXT at 1 MHz is the cap of 65 dB; "at least 60" may be anything above.
-    low = put("next", "near", ("1-2", "3-6"), 1.0, 60.0)
-    found, _ = judged(low, clipped("next", "near", ("1-2", "3-6"), "at_least"))
+    found, working = judged(up_to(60.0))
     one = margin(found, "next", "near", "1-2", "3-6")
     assert one.outcome is Outcome.UNDECIDED
     assert "clipped" in one.reason
     assert one.worst_margin_db == pytest.approx(-5.0)
-    plain, _ = judged(low)
+    assert working.doubts == ()
+    plain, _ = judged(put("next", "near", ("1-2", "3-6"), 1.0, 60.0))
     assert margin(plain, "next", "near", "1-2", "3-6").outcome is Outcome.FAIL
 
 
 def test_a_reading_clipped_above_the_limit_passes() -> None:
-    high = put("next", "near", ("1-2", "3-6"), 1.0, 70.0)
-    found, _ = judged(high, clipped("next", "near", ("1-2", "3-6"), "at_least"))
-    assert found.recomputed is Recomputed.PASS
+    assert judged(up_to(70.0))[0].recomputed is Recomputed.PASS
 
 
 def test_a_reading_that_is_at_most_below_the_limit_fails() -> None:
-    low = put("next", "near", ("1-2", "3-6"), 1.0, 60.0)
-    found, _ = judged(low, clipped("next", "near", ("1-2", "3-6"), "at_most"))
+    def at_most(body: dict[str, Any]) -> None:
+        find(body, "next", "near", "1-2", "3-6")["bounds"] = [
+            {"from": at(1.0), "to": at(1.0), "bound": "at_most", "as_stated": "x"}
+        ]
+
+    found, _ = judged(put("next", "near", ("1-2", "3-6"), 1.0, 40.0), at_most)
     one = margin(found, "next", "near", "1-2", "3-6")
     assert one.outcome is Outcome.FAIL
     assert one.margin_low_db is None
-    assert one.margin_high_db == pytest.approx(-4.995)
+    assert one.margin_high_db == pytest.approx(-24.995)
 
 
 def test_a_clipped_member_opens_the_power_sum() -> None:
-    low = put("next", "near", ("1-2", "3-6"), 1.0, 60.0)
-    found, _ = judged(low, clipped("next", "near", ("1-2", "3-6"), "at_least"))
+    found, _ = judged(up_to(60.0))
     assert margin(found, "psnext", "near", "1-2").outcome is Outcome.UNDECIDED
     assert margin(found, "psnext", "near", "4-5").outcome is Outcome.PASS
 

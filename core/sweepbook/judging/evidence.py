@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sweepbook.judging.clipped import inside_range, unread
 from sweepbook.judging.compose import recompute
 from sweepbook.judging.curves import Curves, without_bounds
 from sweepbook.judging.doubt_words import path_of
@@ -70,8 +71,10 @@ class Evidence:
 
 def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:
     """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
-    curves, unread = measured(document, bounds.next_orders_db)
+    curves, unusable = measured(document, bounds.next_orders_db)
     curves, empty = placeholders(curves, bounds, table)
+    read = curves
+    curves, clipped = inside_range(read)
     made = recompute(curves)
     single = figures(document)
     return Evidence(
@@ -80,8 +83,8 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
         made,
         settle(curves, made),
         disagreements(curves, made),
-        (*empty, *doubts(curves, single, bounds, table)),
+        (*empty, *clipped, *unread(read, table), *doubts(curves, single, bounds, table)),
         single,
         is_screened(document),
-        unread,
+        unusable,
     )
