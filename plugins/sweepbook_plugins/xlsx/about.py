@@ -58,7 +58,8 @@ def _rows(delivery: "Delivery") -> Iterator[Row]:
     yield Row("Made by", about.program)
     yield Row("Decision rule", about.decision_rule)
     for name, text in about.options.items():
-        yield Row(f"Asked for: {name}", text)
+        if text:
+            yield Row(f"Asked for: {name.replace('_', ' ')}", text)
     yield Row("How to read it", "")
     yield from (Row(name, text, Kind.WORD) for name, text in words.JUDGEMENTS)
     yield from (Row(name, text) for name, text in words.READING)
