@@ -12,12 +12,14 @@ from sweepbook.audit.outcome import ExitCode, exit_code
 from sweepbook.audit.run import Run, assess
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import NotRun, RuleNotRun, Severity
+from sweepbook.record.model import Record
 from sweepbook.rules import catalogue
 from sweepbook.rules.case import Case, lacking
 from sweepbook.rules.model import Entry, Hit, Rule, SetRule
 from sweepbook.rules.trace import Trace
 
-from .changes import record
+from .changes import ORIGIN, record
+from .link import clean
 
 
 def entry(**changes: object) -> Entry:
@@ -147,3 +149,16 @@ def test_an_unknown_need_is_a_fault_of_the_catalogue() -> None:
 def test_an_unknown_table_to_judge_against_is_said_so() -> None:
     with pytest.raises(SweepbookError, match="no-such"):
         assess(record([]), replace(installed(), against="no-such/table"))
+
+
+@pytest.mark.parametrize("parameter", ["return_loss", "next", "insertion_loss"])
+@pytest.mark.parametrize("alternate", [1.0, 0.5, -1.0])
+def test_values_beyond_all_measure_crash_no_rule_and_warn_of_nothing(
+    parameter: str, alternate: float
+) -> None:
+    body = clean()
+    one = next(one for one in body["results"]["sweeps"] if one["parameter"] == parameter)
+    one["value_db"] = np.where(np.arange(1028) % 2, 1e308, 1e308 * alternate).tolist()
+    run = Run(installed())
+    (found,) = run.walk([Record.build(origin=ORIGIN, **body)])
+    assert not [one for one in found.rules_not_run if one.how is NotRun.CRASHED]

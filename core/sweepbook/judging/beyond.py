@@ -6,7 +6,7 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.curves import OWN_LOSSES, Curves
-from sweepbook.judging.doubt_words import curve_of, path_of
+from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.working import Doubt, DoubtKind
 
@@ -31,7 +31,12 @@ def too_good(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
             if there[row, at] and low[row, at] > most:
                 key = curves.keys[row]
                 text = (
-                    f"{curve_of(key)} is {phrases.figure(float(curves.value[row, at]))} dB or more "
+                    f"{curve_of(key)} is {_plain(float(curves.value[row, at]))} dB or more "
                     f"at every point, and no tester reads {most:g} dB throughout"
                 )
                 yield Doubt(DoubtKind.CONTRADICTION, path_of(curves, row), text)
+
+
+def _plain(value: float) -> str:
+    """Two decimals, or few digits where the value is no measurement at all."""
+    return phrases.figure(value) if abs(value) < 1e6 else shown(value)

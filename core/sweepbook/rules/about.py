@@ -104,7 +104,7 @@ def _computed(assessment: "Assessment") -> bytes:
     for margin in assessment.margins:
         if margin.parameter in COMPARED and margin.worst_margin_db is not None:
             place = COMPARED.index(margin.parameter)
-            worst[place] = np.fmin(worst[place], margin.worst_margin_db)
+            worst[place] = np.fmin(worst[place], _single(margin.worst_margin_db))
     return worst.tobytes()
 
 
@@ -114,9 +114,15 @@ def _stated(document: dict[str, Any]) -> tuple[bytes, bytes]:
         margin = item.get("worst_margin", {})
         if item["parameter"] in COMPARED and "margin_db" in margin:
             place = COMPARED.index(item["parameter"])
-            worst[place] = np.fmin(worst[place], margin["margin_db"])
-            halves[place] = half_digit(margin)
+            worst[place] = np.fmin(worst[place], _single(margin["margin_db"]))
+            halves[place] = _single(half_digit(margin))
     return worst.tobytes(), halves.tobytes()
+
+
+def _single(value: float) -> np.float32:
+    """In single precision; infinite where it is beyond that, and beyond any measurement."""
+    with np.errstate(over="ignore"):
+        return np.float32(value)
 
 
 def _termination(link: dict[str, Any], end: str) -> str:

@@ -5,6 +5,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 from typing import Any
 
+import numpy as np
+
 from sweepbook.findings import Finding, NotRun, RuleNotRun
 from sweepbook.rules.case import Case, lacking
 from sweepbook.rules.model import CannotLook, Entry, Hit, Rule, SetRule
@@ -31,7 +33,9 @@ def run(rules: Iterable[Rule], case: Case) -> Answers:
         if reason:
             not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
         else:
-            not_run.extend(_ask(rule.entry, partial(rule.check, case), findings))
+            # Values beyond any measurement overflow to infinities; no need to warn.
+            with np.errstate(over="ignore", invalid="ignore"):
+                not_run.extend(_ask(rule.entry, partial(rule.check, case), findings))
     return tuple(findings), tuple(not_run)
 
 

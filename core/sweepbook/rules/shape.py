@@ -146,6 +146,7 @@ def _keeping_distance(curves: Curves, limit: F64, inside: Flags) -> NDArray[np.i
     low, value, high = (one[rows][:, points] for one in (curves.low, curves.value, curves.high))
     digit = np.max(high - low, axis=1)  # inf where clipped
     kept = np.isfinite(digit) & (np.ptp(value - limit[points], axis=1) <= 2.0 * digit)
+    kept &= np.ptp(value, axis=1) > 0.0  # so great a value may be that a limit is lost in it
     found: NDArray[np.intp] = rows[kept]
     return found
 
