@@ -1,7 +1,9 @@
 """Findings that somebody accepts stay visible and count no longer; rules may be left out, aloud."""
 
+import contextlib
 import json
 import shutil
+import sqlite3
 from pathlib import Path
 from typing import Any
 
@@ -211,3 +213,14 @@ def test_a_figure_that_is_none_and_a_word_that_is_no_rule_are_told(book: Path) -
     assert (no_rule.exit_code, "'rec' is no rule" in no_rule.stderr) == (3, True)
     nothing = run("check", book, "--rule", "REC", "--without-rule", "REC")
     assert (nothing.exit_code, "No rule would be asked" in nothing.stderr) == (3, True)
+
+
+def test_an_owner_sees_in_the_database_what_was_accepted(book: Path, tmp_path: Path) -> None:
+    run("accept", book, "REC003", "1A-P1-02", *ENTER)
+    database = tmp_path / "as-built.sqlite"
+    assert run("export", book, "--to", "as-built", "-o", database).exit_code == 0
+    with contextlib.closing(sqlite3.connect(database)) as opened:
+        query = "SELECT rule, accepted_by, accepted_why FROM finding WHERE accepted_by IS NOT NULL"
+        assert opened.execute(query).fetchall() == [("REC003", "K. Orme", ENTER[3])]
+        query = "SELECT count(*) FROM open_items WHERE rule = 'REC003'"
+        assert opened.execute(query).fetchone() == (0,)

@@ -19,6 +19,9 @@ def of_finding(finding: "Finding") -> Row:
         "rule": finding.rule,
         "severity": str(finding.severity),
         "message": clean(finding.message),
+        "accepted_by": clean(finding.accepted.who) if finding.accepted else None,
+        "accepted_on": clean(finding.accepted.when) if finding.accepted else None,
+        "accepted_why": clean(finding.accepted.why) if finding.accepted else None,
     }
 
 

@@ -17,7 +17,8 @@ WITH found AS (
             WHERE scheduled.schedule_line IS NOT NULL
         )
     UNION ALL
-    SELECT test_id, 'error found', message, rule FROM finding WHERE severity = 'error'
+    SELECT test_id, 'error found', message, rule FROM finding
+    WHERE severity = 'error' AND accepted_by IS NULL
 )
 SELECT
     schedule_state.job AS job,
@@ -98,4 +99,4 @@ SELECT
     NULL
 FROM set_finding
 JOIN job ON job.id = set_finding.job_id
-WHERE set_finding.severity = 'error'
+WHERE set_finding.severity = 'error' AND set_finding.accepted_by IS NULL
