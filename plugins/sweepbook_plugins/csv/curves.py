@@ -7,7 +7,7 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawTest
 from sweepbook_plugins.csv.forms import CurvesForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS, begins_number
-from sweepbook_plugins.csv.keys import Findings
+from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, TooManyLines
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
@@ -80,10 +80,15 @@ class CurveTable:
         self._numbers: list[int] = []
         self._findings = Findings()
         self._open_end = False
+        self._odd = 0
         self._aside: dict[str, list[str]] = {}
 
     def take(self, row: list[str], line: int) -> None:
-        """Take a row as wide as the titles."""
+        """Take a row as wide as the titles.
+
+        Raises:
+            TooManyLines: there are far too many, or far too many that are no rows of numbers.
+        """
         self.last = line
         form = self._columns.form
         if form.other_rows and (text := row[self._columns.frequency].strip()) in form.other_rows:
@@ -91,8 +96,18 @@ class CurveTable:
         elif len(self._rows) < MOST_ROWS:
             self._rows.append(row)
             self._numbers.append(line)
+            self._count_odd(row[self._columns.frequency], line)
         else:
-            self.fault(Fault(f"line {line}", f"there are more than {MOST_ROWS:,} rows"))
+            raise TooManyLines(line, f"there are more than {MOST_ROWS:,} rows", "csv.test")
+
+    def _count_odd(self, frequency: str, line: int) -> None:
+        """Count a row whose frequency is no number."""
+        if begins_number(frequency.strip()):
+            return
+        self._odd += 1
+        if self._odd > MOST_STRAY:
+            what = f"more than {MOST_STRAY:,} rows hold no number where a frequency was expected"
+            raise TooManyLines(line, what, "csv.test and csv.skip")
 
     def take_run(self, rows: Rows, line: int) -> None:
         """Take rows one after another of this test."""

@@ -5,6 +5,27 @@ from sweepbook.dialect.raw import Cell, Fault, RawTest
 
 MOST_FAULTS = 100
 
+MOST_STRAY = 20_000
+"""Lines of one test that no table and no key takes, before the reading of the file ends."""
+
+
+class TooManyLines(Exception):
+    """A file goes on and on with lines that nothing takes, and is not read further.
+
+    Args:
+        line: number of the line that is one too many.
+        what: these lines, with the most that there may be.
+        see: the keys of the dialect that would take them.
+    """
+
+    def __init__(self, line: int, what: str, see: str) -> None:
+        self.fault = Fault(
+            f"line {line}",
+            f"{what}, and nothing behind this line was read; remove them from the file, or see "
+            f"{see}",
+        )
+        super().__init__(what)
+
 
 class Findings:
     """Faults and notes of one test; of very many the first hundred will do."""

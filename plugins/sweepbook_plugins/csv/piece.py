@@ -5,10 +5,15 @@ from collections.abc import Iterator
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawTest
 from sweepbook_plugins.csv.grid import Columns, Table
-from sweepbook_plugins.csv.keys import Findings, Keys
+from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, Keys, TooManyLines
 
 MOST_LINES = 5_000
 """Lines of one test that stand in no table."""
+
+_MOST_KEPT = 100_000
+"""Rows below no known titles, and comments, of one test."""
+
+_SEE = "csv.test if new tests begin there, csv.comment, csv.skip or csv.sections if not"
 
 COMMENTS = "comments"
 """Key under which comment lines go to `extra`."""
@@ -34,7 +39,7 @@ class Piece:
         self.seen: list[tuple[int, list[str]]] = []
         self.loose = False
         self._label = set(meaning.fields.get("link.label", ()))
-        self._lines = 0
+        self._lines = self._comments = self._bad = 0
         self._parts: list[RawTest] = []
 
     def touch(self, number: int) -> None:
@@ -43,15 +48,31 @@ class Piece:
         self.last = number
 
     def fault(self, number: int, reason: str) -> None:
-        """Note a line that loses the test."""
+        """Note a line that loses the test.
+
+        Raises:
+            TooManyLines: there are more of them than anybody reads.
+        """
         self.touch(number)
+        self._bad += 1
+        if self._bad > MOST_STRAY:
+            what = f"more than {MOST_STRAY:,} lines of one test are odd like the first of them"
+            raise TooManyLines(number, what, "csv.delimiter, csv.quote and csv.test")
         self.findings.fault(Fault(f"line {number}", reason))
 
     def put(self, key: str, values: list[str], number: int) -> None:
-        """Take a line of a key and its values; a second value is called "Key/2"."""
+        """Take a line of a key and its values; a second value is called "Key/2".
+
+        Raises:
+            TooManyLines: there are far too many of them.
+        """
         self._lines += 1
+        if self._lines > MOST_STRAY:
+            what = f"more than {MOST_STRAY:,} lines of one test stand in no table"
+            raise TooManyLines(number, what, _SEE)
         if self._lines > MOST_LINES:
-            self.fault(number, f"more than {MOST_LINES:,} lines of one test stand in no table")
+            if self._lines == MOST_LINES + 1:
+                self.fault(number, f"more than {MOST_LINES:,} lines of one test stand in no table")
             return
         for position, value in enumerate(values or [""], 1):
             if position == 1 or value:
@@ -59,20 +80,32 @@ class Piece:
                 self.keys.put(name, Cell(value, f"line {number}"))
 
     def keep(self, key: str, line: str, number: int) -> None:
-        """Keep a line that stands below no known titles or heading."""
+        """Keep a line that stands below no known titles or heading.
+
+        Raises:
+            TooManyLines: there are far too many of them.
+        """
         self._lines += 1
-        if self._lines <= MOST_LINES * 20:
-            self.keys.keep(key, line)
-        else:
-            self.fault(number, "too many rows stand below no known line of titles")
+        if self._lines > _MOST_KEPT:
+            what = f"more than {_MOST_KEPT:,} rows stand below no known line of titles"
+            raise TooManyLines(number, what, _SEE)
+        self.keys.keep(key, line)
 
     def saw(self, number: int, cells: list[str]) -> None:
         """Remember a line, for the message if no titles are found."""
         if len(self.seen) < MOST_SEEN:
             self.seen.append((number, cells))
 
-    def comment(self, text: str) -> None:
-        """Take a comment line; an empty text is a line to skip."""
+    def comment(self, text: str, number: int) -> None:
+        """Take a comment line; an empty text is a line to skip.
+
+        Raises:
+            TooManyLines: there are far too many of them.
+        """
+        self._comments += 1
+        if self._comments > _MOST_KEPT:
+            what = f"more than {_MOST_KEPT:,} lines of one test are comments"
+            raise TooManyLines(number, what, "csv.test if new tests begin there")
         if text:
             self.keys.keep(COMMENTS, text)
 

@@ -7,7 +7,7 @@ from sweepbook.dialect.reading import broken_off
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv.forms import CurvesForm, Layout
 from sweepbook_plugins.csv.grid import Columns, Table, fitted, width_fault
-from sweepbook_plugins.csv.keys import MOST_FAULTS, with_shared
+from sweepbook_plugins.csv.keys import MOST_FAULTS, MOST_STRAY, TooManyLines, with_shared
 from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.roles import Texts
@@ -39,6 +39,7 @@ class Tests:
         self._pending: list[tuple[Texts, Fault]] = []
         self._closed: dict[Texts, str] = {}
         self._came_back: set[Texts] = set()
+        self._odd_rows = 0
 
     def walk(self, lines: Iterator[Block]) -> Iterator[RawTest]:
         """Yield the tests in the order of the file; one that comes back has a fault."""
@@ -49,6 +50,8 @@ class Tests:
                     self._current.ends_open()
         except (EncodingFault, UnreadableSource) as error:
             self._pending.append(((), ended_by(error)))
+        except TooManyLines as error:
+            self._pending.insert(0, ((), error.fault))
         yield from self._close(None)
 
     def _block(self, block: Block) -> Iterator[RawTest]:
@@ -88,7 +91,11 @@ class Tests:
             current.take(row, block.first + position)
 
     def _odd(self, block: Block, position: int, row: list[str], width: int) -> list[str] | None:
-        """A row of another width than the titles; None where there is nothing to take."""
+        """A row of another width than the titles; None where there is nothing to take.
+
+        Raises:
+            TooManyLines: there are far too many of them in the file.
+        """
         usable, line = fitted(row, width), block.lines[position]
         if usable is not None:
             return usable
@@ -96,6 +103,7 @@ class Tests:
         if not reason:
             if not any(map(str.strip, row)):
                 return None
+            self._count(block.first + position)
             reason = width_fault(row, self._columns.place, self._layout, self._names)
         cells = [
             cell.strip(f"{self._layout.quote} ") for cell in line.split(self._layout.delimiter)
@@ -105,6 +113,13 @@ class Tests:
         if len(self._pending) < MOST_FAULTS:
             self._pending.append((key, Fault(f"line {block.first + position}", reason)))
         return None
+
+    def _count(self, number: int) -> None:
+        """Count a row of another width."""
+        self._odd_rows += 1
+        if self._odd_rows > MOST_STRAY:
+            what = f"more than {MOST_STRAY:,} lines are of another width than the titles"
+            raise TooManyLines(number, what, "csv.delimiter and csv.quote")
 
     def _close(self, key: Texts | None) -> Iterator[RawTest]:
         """Give the current test if a row of another one has come, and settle pending faults.

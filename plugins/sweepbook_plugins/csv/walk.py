@@ -10,13 +10,16 @@ from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.forms import Mark
 from sweepbook_plugins.csv.grid import DIGITS
 from sweepbook_plugins.csv.headings import Headings, joined
-from sweepbook_plugins.csv.keys import with_shared
+from sweepbook_plugins.csv.keys import TooManyLines, with_shared
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import Block, EncodingFault, rest_of
 from sweepbook_plugins.csv.names import names_of
 from sweepbook_plugins.csv.piece import COMMENTS, NO_ROWS, Piece
 from sweepbook_plugins.csv.reader import Reader
 from sweepbook_plugins.csv.tests import Tests, ended_by
+
+_MOST_BLANK = 1_100_000
+"""Blank lines one after another: somewhat more than the 1,048,576 rows of a spreadsheet."""
 
 
 class Walker:
@@ -44,6 +47,8 @@ class Walker:
                     return
         except (EncodingFault, UnreadableSource) as error:
             self._reader.piece.findings.fault(ended_by(error))
+        except TooManyLines as error:
+            self._reader.piece.findings.faults.insert(0, error.fault)
         yield from self._end()
 
     def _block(self, block: Block, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
@@ -70,7 +75,7 @@ class Walker:
         """A line that is no plain row."""
         line, number = block.lines[position], block.first + position
         if position in block.comments:
-            self._reader.piece.comment(block.comments[position])
+            self._reader.piece.comment(block.comments[position], number)
             return
         cells = [cell.strip() for cell in block.rows[position]]
         while cells and not cells[-1]:
@@ -78,6 +83,9 @@ class Walker:
         bad = block.bad.get(position)
         if not cells and bad is None:
             self._blank += 1
+            if self._blank > _MOST_BLANK:
+                what = f"more than {_MOST_BLANK:,} lines without anything in them follow"
+                raise TooManyLines(number, what, "csv.delimiter")
             if self._blank == self._marks.blank_lines:
                 yield from self._close()
             return
