@@ -1,11 +1,17 @@
 """What becomes of tests with like fingerprints: read again, told once, or said to be unread."""
 
-from collections.abc import Iterable, Sequence
+import weakref
+from collections.abc import Iterable, Iterator, Sequence
+
+import pytest
 
 from sweepbook.audit.context import installed
 from sweepbook.audit.run import Run
+from sweepbook.copies.figures import Figures
+from sweepbook.copies.reading_again import MOST_HELD, Recalled
 from sweepbook.findings import Finding, NotRun
 from sweepbook.record.model import Record
+from sweepbook.rules import copied
 from tests.rules.changes import ORIGIN, record
 
 RIPPLE = {"ripple_db": 1.0, "seed": 3}
@@ -64,3 +70,59 @@ def test_where_sweeps_cannot_be_read_again_the_rules_say_that_they_could_not_loo
         assert tuple(said) == RULES
         assert all(one.how is NotRun.SKIPPED for one in said.values())
         assert all("1 pair of tests look" in one.reason for one in said.values())
+
+
+def same(count: int, label: str = "") -> list[Record]:
+    """A test under so many labels, or one, with another rounding of its own each time."""
+    made = []
+    for number in range(count):
+        noise = {"add_db": 0.01 * (1 + number % 4), "curve": {"parameter": "next"}}
+        changes = [{**noise, "from_mhz": 1, "to_mhz": 40 + number}]
+        one = record([RIPPLE, {"set": "link/label", "to": label or f"L-{number:03d}"}, *changes])
+        origin = {**ORIGIN[0], "locator": f"line {number}"}
+        made.append(one.with_origin([origin]))
+    return made
+
+
+@pytest.mark.parametrize("label", ["", "ALL"])
+def test_many_copies_are_read_about_once_and_few_are_held(
+    monkeypatch: pytest.MonkeyPatch, label: str
+) -> None:
+    """However many there are; counted are readings, and what is still alive of them."""
+    monkeypatch.setattr(copied, "MOST_TOLD", 30)
+    records = same(60, label)
+    held = {one.record_id: one for one in records}
+    alive: weakref.WeakSet[Recalled] = weakref.WeakSet()
+    most = [0]
+
+    class Counted(Recalled):
+        __slots__ = ("__weakref__",)
+
+    def of(one: Record, figures: Figures) -> Recalled:
+        whole = plain(one, figures)
+        again = Counted(whole.curves, whole.origins, whole.source)
+        alive.add(again)
+        most[0] = max(most[0], len(alive))
+        return again
+
+    plain = Recalled.of
+    monkeypatch.setattr(Recalled, "of", of)
+    read: list[str] = []
+
+    def recall(ids: Sequence[str]) -> Iterator[Record]:
+        for one in ids:
+            read.append(one)
+            yield held[one]
+
+    run = Run(installed(), recall=recall)
+    list(run.walk(records))
+    run.close()
+    assert run.rules_not_run == ()
+    assert len(read) <= 2 * len(records)
+    assert most[0] <= MOST_HELD + 2
+    if not label:
+        assert most[0] <= 4
+        listed = [one for one in run.findings if one.rule == "SET010"]
+        assert len(listed) == 30
+        assert listed[-1].message.endswith("29 more pairs of tests are alike and not listed")
+        assert "not listed" not in listed[-2].message

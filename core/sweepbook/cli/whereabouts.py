@@ -10,7 +10,7 @@ from sweepbook.record.model import Record
 from sweepbook.source import Source
 
 Item = Record | ReadProblem
-Again = Callable[[set[str]], Iterable[Item]]
+Again = Callable[[Sequence[str]], Iterable[Item]]
 """Reads the records of some ids again, and perhaps others of the same book or file."""
 
 
@@ -36,10 +36,10 @@ class Whereabouts:
         Args:
             record_ids: of records that came through `noted`; others are passed over.
         """
-        wanted: dict[int, set[str]] = defaultdict(set)
+        wanted: dict[int, list[str]] = defaultdict(list)
         for record_id in record_ids:
             if record_id in self._of:
-                wanted[self._of[record_id]].add(record_id)
+                wanted[self._of[record_id]].append(record_id)
         for number, ids in sorted(wanted.items()):
             left = set(ids)
             for item in self._ways[number](ids):
@@ -50,12 +50,12 @@ class Whereabouts:
                     break
 
 
-def of_book(folder: Path, record_ids: set[str]) -> Iterator[Record]:
-    """Some records of a book; one that is damaged is left out, and told at its first reading."""
+def of_book(folder: Path, record_ids: Sequence[str]) -> Iterator[Record]:
+    """Some records of a book, as their ids follow; a damaged one was told at its first reading."""
     from sweepbook.book import store
     from sweepbook.book.layout import open_book
 
-    for record_id in sorted(record_ids):
+    for record_id in record_ids:
         try:
             record = store.load(open_book(folder), record_id)
         except SweepbookError:
@@ -64,7 +64,7 @@ def of_book(folder: Path, record_ids: set[str]) -> Iterator[Record]:
 
 
 def of_source(
-    pipeline: Pipeline, source: Source, given: Sequence[Source], _record_ids: set[str]
+    pipeline: Pipeline, source: Source, given: Sequence[Source], _record_ids: Sequence[str]
 ) -> Iterator[Item]:
     """Everything of one export file, which cannot be read in part.
 

@@ -25,6 +25,8 @@ FAR_OFF = 4.0
 """Points so many times further off the course than half of them are left out of the next round."""
 ROUNDED_DB = 0.05
 """Differences that are no ripple at all, but of rounding."""
+SMALLEST_SHARE = 1e-13
+"""Of the greatest square: a direction below it is not told apart by the points that are kept."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -106,18 +108,33 @@ def _ripple_db(frequency_mhz: F64, value: F64) -> F64:
     """
     above = np.maximum(frequency_mhz, 1e-3)
     course = np.stack([np.ones_like(above), np.log10(above), np.sqrt(above)], axis=1)
-    return np.array([_off_course(course, curve) for curve in value], dtype=np.float64)
-
-
-def _off_course(course: F64, curve: F64) -> float:
-    """The median of the differences between one curve float64[n] and its course, in dB."""
-    kept = np.isfinite(curve)
-    typical = 0.0
+    basis, _ = np.linalg.qr(course)  # of like size and upright: squares lose no digits that count
+    kept = np.isfinite(value)
+    filled = np.where(kept, value, 0.0)
+    typical = np.zeros(len(value))
     for _ in range(ROUNDS):
-        if np.count_nonzero(kept) <= course.shape[1]:
-            return 0.0
-        best, *_ = np.linalg.lstsq(course[kept], curve[kept], rcond=None)
-        off = np.abs(curve - course @ best)
-        typical = float(np.median(off[kept]))
-        kept &= off <= FAR_OFF * typical + ROUNDED_DB
+        off = np.abs(filled - _best(basis, kept, filled))
+        typical = np.where(kept.sum(axis=1) > course.shape[1], _medians(off, kept), 0.0)
+        kept &= off <= (FAR_OFF * typical + ROUNDED_DB)[:, None]
     return typical
+
+
+def _best(basis: F64, kept: Flags, value: F64) -> F64:
+    """The combination of a basis float64[n, k] nearest to each curve where kept: float64[m, n]."""
+    count = basis.shape[1]
+    products = (basis[:, :, None] * basis[:, None, :]).reshape(len(basis), count * count)
+    squares = (kept.astype(np.float64) @ products).reshape(-1, count, count)
+    right = np.where(kept, value, 0.0) @ basis
+    inverse = np.linalg.pinv(squares, rcond=SMALLEST_SHARE, hermitian=True)
+    return np.asarray((inverse @ right[:, :, None])[:, :, 0] @ basis.T, dtype=np.float64)
+
+
+def _medians(off: F64, kept: Flags) -> F64:
+    """The median of the kept differences of each curve: float64[m]; 0 where none is kept."""
+    if not off.shape[1]:
+        return np.zeros(len(off))
+    ordered = np.sort(np.where(kept, off, np.inf), axis=1)
+    count, row = kept.sum(axis=1), np.arange(len(off))
+    lower = ordered[row, np.maximum(count - 1, 0) // 2]
+    upper = ordered[row, np.minimum(count // 2, off.shape[1] - 1)]
+    return np.where(count > 0, (lower + upper) / 2.0, 0.0)

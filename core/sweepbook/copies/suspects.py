@@ -1,23 +1,20 @@
 """From fingerprints to suspicions: near ones are read again and held against each other."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from sweepbook.copies.curves import Readings, curves_of, readings
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.fingerprint import matrix
-from sweepbook.copies.likeness import Likeness, likeness
+from sweepbook.copies.groups import Groups
+from sweepbook.copies.reading_again import Pair, Pass, Recalled, Suspicion, in_turn
 from sweepbook.copies.search import near
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
 
 Recall = Callable[[Sequence[str]], "Iterable[Record]"]
-"""Reads records again by their ids, in any order; one that is no longer there is left out."""
-
-MOST_AT_ONCE = 400
-"""Records whose curves are held at once: about 70 MB."""
+"""Reads records again by their ids, in their order where it can; one that is gone is left out."""
 
 
 class Traced(Protocol):
@@ -37,22 +34,6 @@ class Traced(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Suspicion:
-    """Two tests that are one measurement.
-
-    Attributes:
-        first, second: their places in the set, the lower first.
-        sources: where each was read, in words.
-        likeness: how they agree.
-    """
-
-    first: int
-    second: int
-    sources: tuple[str, str]
-    likeness: Likeness
-
-
-@dataclass(frozen=True, slots=True)
 class Suspicions:
     """What came of a search.
 
@@ -63,15 +44,6 @@ class Suspicions:
 
     found: tuple[Suspicion, ...] = ()
     unread: int = 0
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Recalled:
-    """A record that was read again."""
-
-    curves: Mapping[str, Readings]
-    origins: frozenset[tuple[str, str]]
-    source: str
 
 
 def suspicions(traces: Sequence[Traced], recall: Recall | None, figures: Figures) -> Suspicions:
@@ -93,48 +65,36 @@ def suspicions(traces: Sequence[Traced], recall: Recall | None, figures: Figures
     ]
     if recall is None:
         return Suspicions(unread=len(pairs))
-    found: list[Suspicion] = []
-    unread = 0
-    for batch in _batches(pairs):
-        ids = {traces[place].record_id for pair in batch for place in pair}
-        again = {
-            record.record_id: _recalled(record, figures)
-            for record in recall(sorted(ids))
-            if record.record_id in ids
-        }
-        for first, second in batch:
-            one, other = (again.get(traces[place].record_id) for place in (first, second))
-            if one is None or other is None:
-                unread += 1
-            elif not one.origins & other.origins:
-                held = likeness(one.curves, other.curves, figures)
-                if held:
-                    found.append(Suspicion(first, second, (one.source, other.source), held))
+    found, unread = _held_together(pairs, traces, recall, figures)
     return Suspicions(tuple(_tied_once(found, traces)), unread)
 
 
-def _batches(pairs: Iterable[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
-    """The pairs in turn, so many at a time as can be held."""
-    batch: list[tuple[int, int]] = []
-    held: set[int] = set()
-    for pair in pairs:
-        if len(held | set(pair)) > MOST_AT_ONCE:
-            yield batch
-            batch, held = [], set()
-        batch.append(pair)
-        held.update(pair)
-    if batch:
-        yield batch
+def _held_together(
+    pairs: list[Pair], traces: Sequence[Traced], recall: Recall, figures: Figures
+) -> tuple[list[Suspicion], int]:
+    """Read the records of the pairs again, as often as it takes with few of them held.
 
-
-def _recalled(record: "Record", figures: Figures) -> _Recalled:
-    origins = record.document.get("origin", ())
-    first = origins[0] if origins else {"name": "an unknown source", "locator": ""}
-    return _Recalled(
-        readings(curves_of(record.document), figures.structure_db),
-        frozenset((origin["sha256"], origin["locator"]) for origin in origins),
-        ", ".join(filter(None, (first["name"], first["locator"]))),
-    )
+    Returns:
+        (two tests that are one measurement, pairs of which a record did not come).
+    """
+    links = [trace.label_key for trace in traces]
+    groups = Groups()
+    found: list[Suspicion] = []
+    unread = 0
+    while pairs:
+        places: dict[str, list[int]] = {}
+        for place in in_turn(pairs, links):
+            places.setdefault(traces[place].record_id, []).append(place)
+        one = Pass(pairs, links, groups, figures)
+        for record in recall(list(places)):
+            if record.record_id in places:
+                again = Recalled.of(record, figures)
+                for place in places.pop(record.record_id):
+                    one.take(place, again)
+        found += one.found
+        unread += one.unread()
+        pairs = one.left
+    return found, unread
 
 
 def _tied_once(found: Iterable[Suspicion], traces: Sequence[Traced]) -> list[Suspicion]:
@@ -149,18 +109,6 @@ def _tied_once(found: Iterable[Suspicion], traces: Sequence[Traced]) -> list[Sus
         other_link = traces[one.first].label_key != traces[one.second].label_key
         return other_link, not held.exact, held.odd, held.largest_db, one.first
 
-    leads: dict[int, int] = {}
-
-    def lead(place: int) -> int:
-        while leads.setdefault(place, place) != place:
-            leads[place] = leads[leads[place]]
-            place = leads[place]
-        return place
-
-    kept = []
-    for one in sorted(found, key=weight):
-        first, second = lead(one.first), lead(one.second)
-        if first != second:
-            leads[max(first, second)] = min(first, second)
-            kept.append(one)
+    groups = Groups()
+    kept = [one for one in sorted(found, key=weight) if groups.join(one.first, one.second)]
     return sorted(kept, key=lambda s: (s.first, s.second))

@@ -1,9 +1,10 @@
 """Rules about tests and curves that are one measurement: suspicions, with the figures."""
 
 from collections.abc import Iterator
+from itertools import islice
 
 from sweepbook.copies.figures import Figures
-from sweepbook.copies.suspects import Suspicion
+from sweepbook.copies.reading_again import Suspicion
 from sweepbook.copies.within import made_from_another
 from sweepbook.judging.phrases import subject
 from sweepbook.rules.case import Case
@@ -11,6 +12,9 @@ from sweepbook.rules.copied_words import figures_of, transformation, transformat
 from sweepbook.rules.model import CannotLook, Hit
 from sweepbook.rules.same_test import is_one_test, may_be_one_test, order
 from sweepbook.rules.together import WholeSet
+
+MOST_TOLD = 200
+"""Pairs of tests that a rule lists."""
 
 
 def curves_are_not_made_of_another(case: Case) -> Iterator[Hit]:
@@ -36,23 +40,31 @@ def links_are_each_tested(whole: WholeSet, least_changes: int) -> Iterator[Hit]:
         least_changes: sweeps of so many changing values that are alike in every digit are told by
             the rule about equal sweeps.
     """
+    yield from _few(_alike_links(whole, least_changes))
+    _say_what_was_not_read(whole)
+
+
+def _alike_links(whole: WholeSet, least_changes: int) -> Iterator[Hit]:
     for one in whole.suspicions.found:
         first, second = whole[one.first], whole[one.second]
         told = first.sweeps_sha256 == second.sweeps_sha256 and first.changes >= least_changes
         if first.label_key != second.label_key and not told:
             yield _hit(whole, one)
-    _say_what_was_not_read(whole)
 
 
 def retests_are_tests(whole: WholeSet) -> Iterator[Hit]:
     """Yield every later test of a link whose curves are, digit for digit, those of an earlier."""
+    yield from _few(_alike_retests(whole))
+    _say_what_was_not_read(whole)
+
+
+def _alike_retests(whole: WholeSet) -> Iterator[Hit]:
     for one in whole.suspicions.found:
         first, second = whole[one.first], whole[one.second]
         if first.label_key != second.label_key or not one.likeness.exact:
             continue
         if not may_be_one_test(first, second):
             yield _hit(whole, one, turned=order(second) < order(first))
-    _say_what_was_not_read(whole)
 
 
 def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
@@ -60,11 +72,29 @@ def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
 
     Sweeps alike in every digit are one test judged under two limits, and are passed over.
     """
+    yield from _few(_alike_exports(whole))
+    _say_what_was_not_read(whole)
+
+
+def _alike_exports(whole: WholeSet) -> Iterator[Hit]:
     for one in whole.suspicions.found:
         first, second = whole[one.first], whole[one.second]
         if first.sweeps_sha256 != second.sweeps_sha256 and is_one_test(first, second, one):
             yield _hit(whole, one)
-    _say_what_was_not_read(whole)
+
+
+def _few(hits: Iterator[Hit]) -> Iterator[Hit]:
+    """So many hits as anybody reads; the last says how many more there are."""
+    yield from islice(hits, MOST_TOLD - 1)
+    last = next(hits, None)
+    if last is None:
+        return
+    more = sum(1 for _ in hits)
+    if more:
+        pairs = "1 more pair" if more == 1 else f"{more} more pairs"
+        how = f"{last.arguments['how']}; {pairs} of tests are alike and not listed"
+        last = Hit(last.path, {**last.arguments, "how": how})
+    yield last
 
 
 def _hit(whole: WholeSet, one: Suspicion, *, turned: bool = False) -> Hit:

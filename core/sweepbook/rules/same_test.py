@@ -7,7 +7,7 @@ from sweepbook.rules.times import EASTERNMOST, WESTERNMOST
 from sweepbook.rules.trace import Trace
 
 if TYPE_CHECKING:
-    from sweepbook.copies.suspects import Suspicion
+    from sweepbook.copies.reading_again import Suspicion
 
 LATER = ("retest", "periodic", "fault-finding")
 """Purposes of tests that may differ from the first."""
