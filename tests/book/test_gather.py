@@ -2,6 +2,7 @@
 
 import csv
 import json
+import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -12,6 +13,7 @@ from sweepbook.book import journal, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.gather import Status, gather
 from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
+from sweepbook.book.plain_name import plain_name
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
@@ -218,3 +220,44 @@ def test_lines_that_do_not_say_when_a_test_was_are_read(tmp_path: Path) -> None:
     known = Contents()
     known.add(replace(last, body=body))
     assert [entry.listed.started for entry in known.entries()] == ["", ""]
+
+
+@pytest.mark.parametrize(
+    ("name", "kept"),
+    [
+        ("heron-1.csv", "heron-1.csv"),
+        ("Büro 2.ödß.csv", "Büro 2.ödß.csv"),
+        (".x.csv", ".x.csv"),
+        ("a\r\nb\x07\x1b[31m.csv", "a__b__[31m.csv"),
+        ("\u202egpj.csv", "_gpj.csv"),
+        ("f\\b:c?.csv", "f_b_c_.csv"),
+        ("bytes\udcff.csv", "bytes_.csv"),
+        ("con.csv", "_con.csv"),
+        ("COM1", "_COM1"),
+        ("console.csv", "console.csv"),
+        ("a. .", "a"),
+        ("..", "_"),
+        (".sweepbook-1.part", "_.sweepbook-1.part"),
+        ("n" * 300 + ".s4p.gz", "n" * 113 + ".s4p.gz"),
+        ("ä" * 300 + ".csv", "ä" * 58 + ".csv"),
+        ("a." + "n" * 300, "a." + "n" * 118),
+    ],
+)
+def test_every_name_has_a_plain_one(name: str, kept: str) -> None:
+    """Names of devices and characters that are not taken: the rules of Windows, as remembered."""
+    assert plain_name(name) == kept
+    assert plain_name(kept) == kept
+
+
+def test_names_that_no_disk_takes_are_kept_under_plain_ones(tmp_path: Path) -> None:
+    job = Job.begin(tmp_path)
+    names = ["n" * 300 + ".txt", "a\r\nb.txt", "c\x07.txt", "con.txt", "z.txt"]
+    with zipfile.ZipFile(job.exports / "job.zip", "w") as packed:
+        for at, name in enumerate(names):
+            packed.writestr(name, f"A-{at},pass,1\n")
+    outcomes = job.gather()
+    assert [outcome.status for outcome in outcomes] == [Status.GATHERED] * 5
+    assert {outcome.name for outcome in outcomes} == {f"job.zip!{name}" for name in names}
+    kept = {path.name for path in (tmp_path / "book").glob("sources/*/*/*")}
+    assert kept == {"n" * 116 + ".txt", "a__b.txt", "c_.txt", "_con.txt", "z.txt"}
+    assert [outcome.status for outcome in job.gather()] == [Status.UNCHANGED] * 5

@@ -85,7 +85,18 @@ CASES: dict[str, tuple[str | bytes, str]] = {
     "Hz instead of MHz": (changed(GOOD, "# MHz", "# Hz"), "would be 0.0005 MHz"),
     "Y-parameters": (changed(GOOD, "MHz S", "MHz Y"), "holds Y-parameters; S-parameters are read"),
     "an unknown option": (changed(GOOD, "MHz S", "MHz S X"), "in the option line 'X' was read"),
-    "no impedance": (changed(GOOD, "R 100.0", "R 0"), "above 0, is expected behind R, not '0'"),
+    "no impedance": (
+        changed(GOOD, "R 100.0", "R 0"),
+        "1 to 10000 ohm is expected behind R, not '0'",
+    ),
+    "an impedance without end": (
+        changed(GOOD, "R 100.0", "R 1e308"),
+        "expected behind R, not '1e308'",
+    ),
+    "hardly an impedance": (
+        changed(GOOD, "R 100.0", "R 1e-320"),
+        "expected behind R, not '1e-320'",
+    ),
     "an option twice": (changed(GOOD, "MHz S", "MHz S kHz"), "'kHz' says the unit a second time"),
     "no option line": (COMMENTS + "1 0.1 0.2\n", "expected is an option line such as"),
     "an option line alone": ("# MHz S RI R 100\n", "no data stand behind the option line"),

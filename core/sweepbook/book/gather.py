@@ -11,6 +11,7 @@ from sweepbook.archive import Member
 from sweepbook.book import index, journal, lock, store
 from sweepbook.book.contents import GATHERED, Contents, Listed, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book, kept_source
+from sweepbook.book.plain_name import plain_name
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
 from sweepbook.record.model import Record
@@ -230,10 +231,11 @@ def _keep_source(book: Book, source: Source) -> Source:
         SweepbookError: the book cannot be written to.
     """
     there = kept_source(book, source.sha256)
-    called = source.name if isinstance(source, Member) else ""
+    plain = plain_name(source.file_name)
+    called = source.name if isinstance(source, Member) or plain != source.file_name else ""
     if there is not None:
         return Source(there, source.bounds, called)
-    target = book.source_folder(source.sha256) / source.file_name
+    target = book.source_folder(source.sha256) / plain
     digest = hashlib.sha256()
     with files.replaced(target) as part, part.open("wb") as copy:
         for chunk in source.raw_chunks():

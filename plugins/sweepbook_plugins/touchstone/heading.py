@@ -8,7 +8,7 @@ from typing import NamedTuple
 from sweepbook import numerals
 from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.touchstone.lines import Line, Lines
-from sweepbook_plugins.touchstone.options import NotOptions, Options, parse
+from sweepbook_plugins.touchstone.options import LEAST_OHM, MOST_OHM, NotOptions, Options, parse
 
 VERSION = "2.0"
 MOST_PORTS = 64
@@ -221,8 +221,10 @@ def _reference(made: Heading, words: list[str], line: Line) -> Heading:
         values, _ = numerals.parse_column(words)
     except numerals.NotANumber as error:
         raise Fault(line.place, f"[Reference]: {error.message.rstrip('.')}") from error
-    if not (values > 0.0).all():
-        raise Fault(line.place, "[Reference]: an impedance is above 0 ohm")
+    if not ((values >= LEAST_OHM) & (values <= MOST_OHM)).all():
+        raise Fault(
+            line.place, f"[Reference]: an impedance is one of {LEAST_OHM:g} to {MOST_OHM:g} ohm"
+        )
     return replace(made, reference_ohm=tuple(values.tolist()))
 
 

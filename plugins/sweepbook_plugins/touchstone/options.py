@@ -12,6 +12,9 @@ SHIFTS = {"HZ": -6, "KHZ": -3, "MHZ": 0, "GHZ": 3}
 """Power of ten from a unit of the frequency to MHz."""
 PARAMETERS = ("S", "Y", "Z", "G", "H")
 FORMS = ("RI", "MA", "DB")
+LEAST_OHM, MOST_OHM = 1.0, 10_000.0
+"""Reference impedances of ports that are read: far around those of 25 to 600 ohm that instruments
+and lines have (common practice, no source)."""
 
 
 class Options(NamedTuple):
@@ -75,6 +78,8 @@ def _reference(word: str) -> float:
         value = numerals.parse(word).value
     except numerals.NotANumber:
         value = 0.0
-    if not value > 0.0:
-        raise NotOptions(f"one impedance in ohm, above 0, is expected behind R, not {word!r}")
+    if not LEAST_OHM <= value <= MOST_OHM:
+        raise NotOptions(
+            f"one impedance of {LEAST_OHM:g} to {MOST_OHM:g} ohm is expected behind R, not {word!r}"
+        )
     return value
