@@ -46,3 +46,27 @@ def test_no_sheet_is_written_into_a_book_or_among_the_exports(demo_book: Path) -
     among = run("check", DEMO / "exports", *DIALECTS, "--objections", DEMO / "exports")
     assert among.exit_code == 3
     assert not list((DEMO / "exports").glob("*.txt"))
+
+
+def test_against_a_stated_fail_speak_the_nearest_curve_and_the_sources_own_passes(
+    demo_book: Path, sheets: dict[str, str]
+) -> None:
+    (text,) = [text for name, text in sheets.items() if name.startswith("04-23")]
+    records = json.loads(run("check", "--json", demo_book).stdout)["records"]
+    (entry,) = [one for one in records if one["label"] == "04-23"]
+    nearest = min(
+        (one for one in entry["margins"] if one["obligation"] == "required"),
+        key=lambda one: one["worst_margin_db"],
+    )
+    assert (nearest["parameter"], nearest["pairs"]) == ("insertion_loss", ["3-6"])
+    assert "\njudged            insertion loss 3-6, required" in text
+    assert "stated pass       wire map, insertion loss, return loss" in text
+    assert "stated fail       no part of it" in text
+
+
+def test_sheets_of_a_former_run_stay_and_are_told_of(demo_book: Path, tmp_path: Path) -> None:
+    run("check", demo_book, "--objections", tmp_path / "to")
+    (tmp_path / "to" / "former-00000000.txt").write_text("former\n")
+    again = run("check", demo_book, "--objections", tmp_path / "to")
+    assert "1 other file lay in that folder" in again.stderr
+    assert (tmp_path / "to" / "former-00000000.txt").read_text() == "former\n"

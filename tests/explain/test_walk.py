@@ -1,6 +1,7 @@
 """Every sum that a walk prints is right by arithmetic, and leads to the figures of the check."""
 
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,9 +11,9 @@ from sweepbook.audit.run import case_of
 from sweepbook.book import corrections
 from sweepbook.book.layout import open_book
 from sweepbook.errors import SweepbookError
-from sweepbook.explain.asked import parts
+from sweepbook.explain.asked import Part, gravest_first, meant
 from sweepbook.explain.walk import walk
-from sweepbook.judging.assessment import Margin
+from sweepbook.judging.assessment import Margin, Outcome
 from sweepbook.limits.shape_model import Constant
 from sweepbook.limits.worked import worked
 from sweepbook.record.model import Record
@@ -78,19 +79,72 @@ def test_every_limit_can_be_worked_out_and_comes_to_what_is_judged_by() -> None:
 def test_words_of_the_sheet_and_of_the_trade_find_the_same_curve(cases: list[Case]) -> None:
     (first, *_) = [case for case in cases if case.record.label == "1A-P1-03"]
     chosen = [
-        parts(first.assessment, text)[0]
+        meant(first.assessment, (), text).parts[0]
         for text in ("next 3-6/4-5 near", "NEXT 4-5/3-6 near", "Next 3-6 to 4-5 near")
     ]
     assert chosen[0] is chosen[1] is chosen[2]
-    worst = parts(first.assessment, "return loss")[0]
+    worst = meant(first.assessment, (), "return loss").parts[0]
     assert isinstance(worst, Margin)
     others = [m for m in first.assessment.margins if m.parameter == "return_loss"]
     assert worst.worst_margin_db == min(m.worst_margin_db or 0.0 for m in others)
 
 
 def test_what_was_not_judged_is_told_with_what_was(cases: list[Case]) -> None:
-    with pytest.raises(SweepbookError, match=r"'next 1-2'.*\n?.*insertion_loss, return_loss"):
-        parts(cases[0].assessment, "next 1-2")
+    with pytest.raises(SweepbookError, match=r"'ripple'.*\n?.*insertion_loss, return_loss"):
+        meant(cases[0].assessment, (), "ripple")
+    with pytest.raises(SweepbookError, match=r"'next 1-2'.*\n?.*Judged of it: next 1-2/3-6 near"):
+        meant(cases[0].assessment, (), "next 1-2")
+
+
+@pytest.mark.parametrize(
+    ("asked", "known"),
+    [("returnloss 7-8", "return_loss"), ("Retrun loss far", "return_loss"), ("NXT", "next")],
+)
+def test_a_name_nearly_right_leads_to_the_right_one(
+    cases: list[Case], asked: str, known: str
+) -> None:
+    with pytest.raises(SweepbookError) as told:
+        meant(cases[0].assessment, (), asked)
+    assert told.value.todo.startswith(f"Did you mean {known!r}? ")
+
+
+@pytest.mark.parametrize(
+    ("label", "asked", "said"),
+    [
+        ("2A-P1-07", "next far", "NEXT at the far end is missing"),
+        ("2A-P1-07", "NEXT 3-6/4-5 far", "NEXT at the far end is missing"),
+        (
+            "2A-P1-07",
+            "psnext 3-6 far",
+            "PSNEXT at the far end is missing, and NEXT to make it from",
+        ),
+        ("03-13", "return loss 7-8", "return loss 7-8 at the far end is missing"),
+    ],
+)
+def test_a_curve_that_is_needed_and_missing_is_told_to_be_so(
+    demo_book: Path, label: str, asked: str, said: str
+) -> None:
+    shown = run("show", demo_book, label, "--why", asked)
+    assert shown.exit_code == 1
+    whole = " ".join(shown.stdout.split())
+    assert f"{said}; it is needed for a pass" in whole
+    assert "record unproven. " in whole
+    assert "judged" not in whole.partition("unproven")[0]
+
+
+def test_what_fails_or_is_not_decided_comes_before_what_passes(cases: list[Case]) -> None:
+    parts: list[Part] = [
+        replace(cases[0].assessment.margins[0], outcome=outcome, worst_margin_db=margin)
+        for outcome, margin in (
+            (Outcome.PASS, -0.1),
+            (Outcome.UNDECIDED, None),
+            (Outcome.PASS, 0.2),
+            (Outcome.UNDECIDED, 0.1),
+            (Outcome.FAIL, -0.3),
+        )
+    ]
+    order = [parts.index(part) for part in gravest_first(parts)]
+    assert order == [4, 3, 1, 0, 2]
 
 
 def test_the_command_walks_through_the_worst_curve_and_names_the_others(demo_book: Path) -> None:

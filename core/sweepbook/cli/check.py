@@ -67,6 +67,9 @@ def command(
     if sheets is not None:
         written = counted(len(sheets.written), "objection")
         click.echo(f"{written} written to {printable(str(sheets.folder))}", err=True)
+        if sheets.others:
+            said = f"{counted(sheets.others, 'other file')} lay in that folder and stayed there: "
+            click.echo(f"{said}sheets of a former run may hold no longer.", err=True)
     return desk.exit_code(run, fail_on_failed=fail_on == "failed")
 
 

@@ -10,10 +10,11 @@ from sweepbook.audit.context import Context
 from sweepbook.audit.run import case_of
 from sweepbook.cli import lines, sheet, table
 from sweepbook.cli.why_lines import briefly, once
-from sweepbook.explain.asked import Part, nearest_first
+from sweepbook.explain.asked import Part, gravest_first, margin
 from sweepbook.explain.walk import walk
 from sweepbook.files import write_bytes
-from sweepbook.judging.assessment import Assessment, Judgement, Outcome, Recomputed
+from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, Recomputed
+from sweepbook.judging.phrases import name
 from sweepbook.rules.case import Case
 
 COLUMNS = 80
@@ -42,6 +43,14 @@ class Objections:
     folder: Path
     context: Context
     written: list[Path] = field(default_factory=list)
+
+    @property
+    def others(self) -> int:
+        """How many files lie in the folder that this run did not write."""
+        if not self.folder.is_dir():
+            return 0
+        mine = {path.name for path in self.written}
+        return sum(path.is_file() and path.name not in mine for path in self.folder.iterdir())
 
     def see(self, assessment: Assessment) -> None:
         """Write the sheet of a test whose stated verdict is overturned.
@@ -75,6 +84,9 @@ def of(case: Case, assessment: Assessment) -> Iterator[str]:
     yield from table.facts(sheet.verdict(assessment), COLUMNS)
     yield ""
     yield from table.paragraph(_ASKED[assessment.recomputed], COLUMNS)
+    if own := list(_own(assessment)):
+        yield ""
+        yield from table.facts(own, COLUMNS)
     for chosen, others in _groups(assessment):
         yield ""
         yield from table.facts(once(walk(case, chosen, alone=False)), COLUMNS)
@@ -90,15 +102,41 @@ def of(case: Case, assessment: Assessment) -> Iterator[str]:
 
 
 def _groups(assessment: Assessment) -> Iterator[tuple[Part, tuple[Part, ...]]]:
-    """By parameter the part to walk through and its likes: failing ones, or the nearest to it."""
-    every = nearest_first((*assessment.margins, *assessment.scalars))
+    """By parameter the part to walk through and its likes: failing ones, or the nearest to it.
+
+    Margins in dB compare with each other; a figure in its own unit goes only where no curve is.
+    """
+    every = gravest_first((*assessment.margins, *assessment.scalars))
     required = [part for part in every if part.obligation == "required"]
     failing = [part for part in required if part.outcome is Outcome.FAIL]
     if not failing:
-        yield required[0], ()
+        yield min(required, key=lambda part: (_closeness(part), margin(part))), ()
     for parameter in dict.fromkeys(part.parameter for part in failing):
         first, *rest = (part for part in failing if part.parameter == parameter)
         yield first, tuple(rest)
+
+
+def _closeness(part: Part) -> int:
+    """Curves in dB that have a margin, before other parts that have one, before the rest."""
+    if margin(part) == float("inf") or part.unit == "faults":
+        return 2
+    return 0 if isinstance(part, Margin) and part.unit == "dB" else 1
+
+
+def _own(assessment: Assessment) -> Iterator[tuple[str, str]]:
+    """What the source itself states of the parts of a test that it calls a fail."""
+    if assessment.recomputed is not Recomputed.PASS:
+        return
+    by_word: dict[str, list[str]] = {}
+    for item in assessment.record.document["stated"].get("items", []):
+        if "verdict" in item:
+            words = (name(item["parameter"]), "/".join(item.get("pairs", ())), item.get("end", ""))
+            by_word.setdefault(item["verdict"], []).append(" ".join(filter(None, words)))
+    for word in ("fail", "fail*", "pass*", "pass"):
+        if word in by_word:
+            yield f"stated {word}", ", ".join(dict.fromkeys(by_word[word]))
+    if by_word and not by_word.keys() & {"fail", "fail*"}:
+        yield "stated fail", "no part of it, by the source's own words"
 
 
 def _how(case: Case, assessment: Assessment) -> Iterator[tuple[str, str]]:

@@ -7,16 +7,17 @@ from sweepbook.audit.run import case_of
 from sweepbook.cli import lines, table
 from sweepbook.cli.wording import with_unit
 from sweepbook.errors import SweepbookError
-from sweepbook.explain.asked import Part, parts, subject
+from sweepbook.explain.asked import Part, meant, subject
 from sweepbook.explain.walk import walk
 from sweepbook.judging.assessment import Assessment, Margin, Recomputed
+from sweepbook.judging.phrases import lack
 
 
 def of(assessment: Assessment, question: str, context: Context) -> Iterator[str]:
-    """Walk through the one of the parts meant that is nearest to failing, and name the others.
+    """Say what is missing, walk through the gravest of the parts meant, and name the others.
 
     Raises:
-        SweepbookError: nothing was judged, or nothing that was is called so.
+        SweepbookError: nothing was judged, or nothing judged or missing is called so.
     """
     record, columns = assessment.record, table.terminal_columns()
     case = case_of(record, context)
@@ -25,12 +26,22 @@ def of(assessment: Assessment, question: str, context: Context) -> Iterator[str]
             f"Nothing of {record.label or '(no label)'} was judged: {assessment.reason}",
             "Name a limit with --against, or see `sweepbook show` without --why.",
         )
-    chosen, *others = parts(case.assessment, question)
+    found = meant(case.assessment, case.working.lacks, question)
     yield from table.paragraph(f"Test of {record.label or '(no label)'}", columns)
+    missing = [("missing", f"{lack(one)}; it is needed for a pass") for one in found.lacks]
+    if missing:
+        yield from table.facts(once(iter(missing)), columns)
+    if not found.parts:
+        told = f"{assessment.judgement.value}. {assessment.reason}"
+        yield from table.facts([("record", told)], columns)
+        return
+    chosen, *others = found.parts
     yield from table.facts(once(walk(case, chosen)), columns)
     if others:
         yield ""
-        yield from table.paragraph("Also judged, from the nearest to failing on:", columns)
+        yield from table.paragraph(
+            "Also judged, failing and undecided ones first, then by margin:", columns
+        )
         for part in others:
             yield from table.paragraph(briefly(part), columns, lines.INDENT)
     if assessment.recomputed is Recomputed.FAIL:
