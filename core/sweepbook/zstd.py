@@ -32,7 +32,7 @@ class DamagedZstd(Exception):
 class NoZstd(Exception):
     """The library is not installed."""
 
-    TODO: ClassVar[str] = "Install it with pip install 'sweepbook[zstd]', or unpack the file first."
+    TODO: ClassVar[str] = "Run `pip install zstandard`, or unpack the file first."
 
 
 class Unpacked:
@@ -82,5 +82,7 @@ def _frame() -> "ZstdDecompressionObj":
     try:
         from zstandard import ZstdDecompressor
     except ImportError as error:
-        raise NoZstd("is packed with Zstandard, and what unpacks that is not installed.") from error
+        raise NoZstd(
+            "It is packed with Zstandard, and the library that unpacks it is not installed."
+        ) from error
     return ZstdDecompressor(max_window_size=_WIDEST).decompressobj()

@@ -43,6 +43,7 @@ def test_an_accepted_finding_is_shown_and_counts_no_longer(book: Path) -> None:
     before = audit(book)
     done = run("accept", book, "REC003", "1A-P1-02", *ENTER)
     assert (done.exit_code, done.stdout) == (0, "accepted: REC003 of 1A-P1-02\n")
+    assert "no such finding" not in done.stderr
     after = audit(book)
     assert accepted(before) == []
     assert accepted(after) == [("1A-P1-02", "REC003")]
@@ -71,7 +72,10 @@ def test_what_is_accepted_may_be_one_record_or_everything(book: Path) -> None:
 
 
 def test_what_is_accepted_and_not_found_is_told(book: Path) -> None:
-    run("accept", book, "SWP001", "1A-P1-02", *ENTER)
+    entered = run("accept", book, "SWP001", "1A-P1-02", *ENTER)
+    assert entered.stdout == "accepted: SWP001 of 1A-P1-02\n"
+    assert "no such finding is there now" in entered.stderr
+    assert "REC003 $." in entered.stderr
     shown = " ".join(run("check", book).stdout.split())
     assert "project.toml accepts what was not found here: SWP001 of 1A-P1-02." in shown
 
@@ -168,11 +172,16 @@ def test_a_figure_of_the_job_goes_before_that_of_the_program(book: Path) -> None
     )
 
 
-def test_rules_left_out_are_named(book: Path) -> None:
+def test_rules_left_out_are_counted_with_the_words_that_name_them(book: Path) -> None:
     shown = run("check", book, "--without-rule", "VRD", "--without-rule", "note")
-    assert "Rules not asked, by choice: " in shown.stdout
-    assert "VRD001" in " ".join(shown.stdout.split()).partition("by choice: ")[2]
+    every = {
+        rule["id"]: rule for rule in json.loads(run("rules", "list", "--json").stdout)["rules"]
+    }
+    out = [name for name, of in every.items() if name[:3] == "VRD" or of["severity"] == "note"]
+    told = f"Rules not asked, by choice: {len(out)} of {len(every)}; left out: VRD, note."
+    assert told in " ".join(shown.stdout.split())
     assert "error VRD001" not in shown.stdout
+    assert "; asked: error." in " ".join(run("check", book, "--rule", "error").stdout.split())
     only = json.loads(run("check", "--json", book, "--rule", "error").stdout)
     assert {f["severity"] for r in only["records"] for f in r["findings"]} == {"error"}
     assert only["options"]["rules"] == "error"

@@ -13,6 +13,7 @@ from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.book.layout import Book
+    from sweepbook.project.model import Acceptance
 
 HELP = """Let a finding stand, with who, when and why, or list those.
 
@@ -95,6 +96,40 @@ def _enter(
     said = "accepted" if written else "accepted already"
     for line in table.paragraph(f"{said}: {acceptance.in_words()}", table.terminal_columns()):
         click.echo(line)
+    if remark := _not_found(book, acceptance):
+        click.echo(f"To know: {printable(remark)}", err=True)
+
+
+def _not_found(book: "Book", acceptance: "Acceptance") -> str:
+    """What to say where no test that is meant has such a finding now; "" where one has.
+
+    A finding about every test takes the check of a whole book, so that is left to the next one.
+    """
+    if acceptance.everywhere:
+        return "the next `sweepbook check` of the book says so if nothing has this finding."
+    from sweepbook.audit.run import assess
+    from sweepbook.book import corrections, store
+    from sweepbook.cli.asked import Asked
+    from sweepbook.cli.desk import Desk
+
+    contents = store.contents_of(book)
+    held, named = corrections.load(book, contents), corrections.labels(book, contents)
+    context = Desk(Asked(), (book.root,)).context
+    seen: list[str] = []
+    for record_id, label in named.items():
+        if acceptance.record != record_id and acceptance.label != label:
+            continue
+        record = held.of(store.load(book, record_id, contents.file_sha256[record_id]))
+        for finding in assess(record, context).findings:
+            if acceptance.reaches(finding, label, record_id):
+                return ""
+            seen.append(f"{finding.rule} {finding.path}")
+    found = ", ".join(dict.fromkeys(seen)) or "none"
+    return (
+        f"no such finding is there now; found in these tests: {found}. The entry stays in "
+        "project.toml, and every check names it until it meets a finding. A finding on all tests "
+        "together takes --everywhere."
+    )
 
 
 def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:

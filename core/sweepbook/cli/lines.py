@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.table import Column
-from sweepbook.cli.wording import counted, megahertz, sentence, signed, where, with_unit
+from sweepbook.cli.wording import MOST_NAMED, counted, megahertz, sentence, signed, where, with_unit
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
@@ -126,11 +126,15 @@ def of_readings(readings: "Interpretations") -> Iterator[str]:
 
 
 def of_choice(run: "Run") -> Iterator[str]:
-    """Which rules were not asked, and which acceptances met no finding; nothing where none."""
-    left_out = run.context.catalogue.left_out
+    """How many rules were not asked, by which words, and which acceptances met no finding."""
+    catalogue, options = run.context.catalogue, run.context.options
     columns = table.terminal_columns()
-    if left_out:
-        yield from table.paragraph(f"Rules not asked, by choice: {', '.join(left_out)}.", columns)
+    if count := len(catalogue.left_out):
+        text = f"Rules not asked, by choice: {count} of {count + len(catalogue.entries)}"
+        for word, name, usual in (("asked", "rules", "all"), ("left out", "rules_left_out", "")):
+            words = options.get(name, usual)
+            text += f"; {word}: {words}" if words != usual else ""
+        yield from table.paragraph(f"{text}.", columns)
     project = run.context.project
     if project and project.practice:
         text = f"Figures set by {project.name}: {project.figures}."
@@ -168,6 +172,9 @@ def of_set(run: "Run") -> Iterator[str]:
     yield from of_limits(run)
     yield from of_choice(run)
     yield from table.paragraph(totals(run), table.terminal_columns())
+    if any(run.counters.findings.values()):
+        text = "`sweepbook rules show ID` tells what a finding means and what to do."
+        yield from table.paragraph(text, table.terminal_columns())
 
 
 def totals(run: "Run") -> str:
@@ -188,9 +195,12 @@ def totals(run: "Run") -> str:
     if counters.problems:
         parts.append(f"{counted(counters.problems, 'problem')} in reading.")
     if skipped:
+        names = f": {', '.join(skipped)}"
+        if len(skipped) > MOST_NAMED:
+            names = "; `sweepbook check --json` names them"
         parts.append(
             f"{counted(len(skipped), 'rule')} could not look at every test and "
-            f"{'does' if len(skipped) == 1 else 'do'} not count as kept: {', '.join(skipped)}."
+            f"{'does' if len(skipped) == 1 else 'do'} not count as kept{names}."
         )
     return " ".join(parts)
 

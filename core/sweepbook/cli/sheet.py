@@ -5,7 +5,7 @@ from typing import Any
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.table import Column
-from sweepbook.cli.wording import decibel, megahertz, signed, where
+from sweepbook.cli.wording import MOST_NAMED, counted, decibel, megahertz, signed, where
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, ScalarMargin
 from sweepbook.judging.curves import UNORDERED
 
@@ -180,9 +180,14 @@ def _findings(assessment: Assessment, columns: int) -> Iterator[str]:
         yield "No findings."
     yield from lines.of_findings(assessment.findings)
     yield from lines.of_crashes(assessment.rules_not_run)
-    skipped = [rule for rule in assessment.rules_not_run if rule.how == "skipped"]
-    for rule in skipped:
-        yield from table.paragraph(f"rule {rule.rule} could not look: {rule.reason}", columns)
+    skipped: dict[str, list[str]] = {}
+    for rule in assessment.rules_not_run:
+        if rule.how == "skipped":
+            skipped.setdefault(rule.reason, []).append(rule.rule)
+    for reason, rules in skipped.items():
+        named = f"rules {', '.join(rules)}" if len(rules) > 1 else f"rule {rules[0]}"
+        who = named if len(rules) <= MOST_NAMED else counted(len(rules), "rule")
+        yield from table.paragraph(f"{who} could not look: {reason}", columns)
 
 
 def _stated(document: Mapping[str, Any]) -> dict[tuple[object, ...], float]:
