@@ -206,3 +206,13 @@ def test_words_that_may_mean_a_pass_or_a_fail_are_not_guessed(tmp_path: Path) ->
     )
     (record,), _ = read(tmp_path / "export.csv", awake)
     assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_a_letter_in_place_of_a_contact_is_an_open_wire(tmp_path: Path) -> None:
+    wires = "Wire map;1>1,2>2,3>3,4>x,5>5,6>6,7>7,8>8"
+    text = wide(link("007", 52.4), *RAW).replace("Outcome;PASS", f"{wires}\nOutcome;FAIL")
+    draft = edited(draft_of(tmp_path, text), (SETTLE, SETTLED))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    pins = record.document["results"]["wire_map"]["pins"]
+    assert pins == [[str(n), None if n == 4 else str(n)] for n in range(1, 9)]

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from sweepbook.draft.document import FOUND, Note, Table
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.fields import Filled
 
 _WIRES = re.compile(r"[1-8]([^\w\s])[1-8xX]([^\w]+)[1-8]\1[1-8xX](?:\2[1-8]\1[1-8xX])*")
@@ -22,4 +22,8 @@ def wire_table(filled: Sequence[Filled]) -> Table:
             ):
                 if mark != usual:
                     table.add(key, mark, note)
+            marks = "".join(one.texts)
+            if seen := [mark for mark in "xX" if mark in marks]:
+                said = "this stands where a contact would, so the wire goes nowhere"
+                table.add("open", seen, Note(ASSUMED, said, one.texts))
     return table
