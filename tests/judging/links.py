@@ -65,7 +65,8 @@ def sweeps(f: F64) -> list[dict[str, Any]]:
     for i, k in permutations(PAIRS, 2):
         found.append(sweep("fext", "far", [i, k], 80.0 - lines + loss(f)))
     for number, one in enumerate(found):
-        one["value_db"][f == 333.0] += 0.01 * number  # no two measurements are the same
+        better = -1.0 if one["parameter"] == "insertion_loss" else 1.0
+        one["value_db"][8::11] += 0.01 * number * better  # no two measurements are the same
     return found
 
 

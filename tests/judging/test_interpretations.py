@@ -114,7 +114,7 @@ def short_link(body: dict[str, Any]) -> None:
     for row, pair in enumerate(PAIRS):
         one = find(body, "insertion_loss", None, pair)
         one["value_db"] = (loss(grid()) * 0.1).round(2)
-        one["value_db"][at(333.0)] += 0.01 * row  # no two measurements are the same
+        one["value_db"][5::11] += 0.01 * row  # no two measurements are the same
     scale(body, 0.1)
 
 

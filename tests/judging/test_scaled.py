@@ -47,7 +47,7 @@ def exporting(parameter: str) -> Change:
                 for pairs in each:
                     number += 1
                     less = 10.0 * np.log10(3.0) if parameter == "psacr_f" else 0.0
-                    values = lines - less + 0.01 * number * (grid() == 333.0)
+                    values = lines - less + 0.01 * number * (np.arange(grid().size) % 11 == 5)
                     body["results"]["sweeps"].append(sweep(parameter, end, pairs, values))
 
     return change
@@ -66,7 +66,7 @@ def lost(values: Any, *pairs: str) -> Change:
     def change(body: dict[str, Any]) -> None:
         for row, pair in enumerate(pairs):
             one = find(body, "insertion_loss", None, pair)
-            one["value_db"] = (values + 0.01 * row * (grid() == 333.0)).round(2)
+            one["value_db"] = (values + 0.01 * row * (np.arange(grid().size) % 11 == 5)).round(2)
 
     return change
 

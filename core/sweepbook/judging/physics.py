@@ -39,6 +39,8 @@ class Bounds:
         return_loss_highest_db, crosstalk_highest_db: what no tester reads throughout a sweep.
         twin_points: points at which two measurements are never the same.
         twin_values: different values through which two losses or delays never run alike.
+        twin_share, twin_digits: share of points at which twins are the same, but for one offset of
+            so many last digits.
         level_rise_db: by how much a loss must have to rise where it is level to be no reading.
         next_orders_db: how far NEXT in the other order of its pairs may be off at most points.
         missing_points, missing_points_apart, missing_step_db, missing_zero_db: when one value at
@@ -64,6 +66,8 @@ class Bounds:
     crosstalk_highest_db: float
     twin_points: int
     twin_values: int
+    twin_share: float
+    twin_digits: float
     level_rise_db: float
     next_orders_db: float
     missing_points: int
@@ -97,6 +101,8 @@ class Bounds:
             practice.value("crosstalk_highest_db"),
             int(practice.value("twin_points")),
             int(practice.value("twin_values")),
+            practice.value("twin_share"),
+            practice.value("twin_digits"),
             practice.value("level_rise_db"),
             practice.value("next_orders_db"),
             int(practice.value("missing_points")),
