@@ -18,10 +18,14 @@ DIGITS = 4
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A value of a curve: what it is of, in words, and the value in dB (ns of a delay)."""
+    """A value of a curve: what it is of, in words, and the value in dB (ns of a delay).
+
+    It is the least that it may be where it was clipped.
+    """
 
     what: str
     value: float
+    least: bool = False
 
 
 def way(working: Working, key: Key, at_mhz: float) -> Iterator[str]:
@@ -44,6 +48,12 @@ def value(working: Working, key: Key, at_mhz: float) -> float | None:
     """The nominal value of a judged curve, before any reading that rounds; None for none."""
     point = _point_of(working.judged_curves, key, at_mhz)
     return point.value if point else None
+
+
+def at_least(working: Working, key: Key, at_mhz: float) -> bool:
+    """Whether the value is the least that it may be, because it was clipped."""
+    point = _point_of(working.judged_curves, key, at_mhz)
+    return point is not None and point.least
 
 
 def _as_in_the_source(curves: Curves, key: Key) -> str:
@@ -97,9 +107,10 @@ def _power_sum(members: list[Point | None]) -> Iterator[str]:
     """-10 lg of the sum of the powers."""
     there = [point for point in members if point is not None]
     power = sum(10.0 ** (-point.value / 10.0) for point in there)
+    least = " at least, since a part is clipped" if any(point.least for point in there) else ""
     powers = " + ".join(f"10^(-{point.value:.{DIGITS}f}/10)" for point in there)
     yield f"power sum of {', '.join(point.what for point in there)}"
-    yield f"-10 x log10({powers}) = {-10.0 * np.log10(power):.{DIGITS}f} dB"
+    yield f"-10 x log10({powers}) = {-10.0 * np.log10(power):.{DIGITS}f} dB{least}"
 
 
 def _less(whole: Point | None, part: Point | None, unit: str = "dB") -> str:
@@ -149,7 +160,7 @@ def _point(curves: Curves | None, row: int | None, at_mhz: float) -> Point | Non
     there = None if curves is None or row is None else _value(curves, row, at_mhz)
     if curves is None or row is None or there is None:
         return None
-    return Point(subject(*curves.keys[row]), there)
+    return Point(subject(*curves.keys[row]), there, _is_least(curves, row, at_mhz))
 
 
 def _value(curves: Curves, row: int, at_mhz: float) -> float | None:
@@ -158,3 +169,8 @@ def _value(curves: Curves, row: int, at_mhz: float) -> float | None:
         return None
     there = float(curves.value[row, at])
     return None if np.isnan(there) else there
+
+
+def _is_least(curves: Curves, row: int, at_mhz: float) -> bool:
+    here = curves.frequency_mhz == at_mhz
+    return bool((np.isfinite(curves.low[row, here]) & np.isposinf(curves.high[row, here])).any())

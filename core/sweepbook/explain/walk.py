@@ -71,7 +71,9 @@ def _curve(case: Case, part: Margin, table: LimitTable) -> Iterator[Step]:
     nominal = sources.value(case.needed_working, key, at)
     if nominal is not None and abs(nominal - value) > _CARRIED:
         yield Step("value", f"{nominal:.{sources.DIGITS}f} {unit}, rounded by a reading that is on")
-    yield Step("value", f"at {phrases.frequency(at)}: {value:.{sources.DIGITS}f} {unit}")
+    clipped = sources.at_least(case.needed_working, key, at)
+    least = " at least, since it is clipped" if clipped else ""
+    yield Step("value", f"at {phrases.frequency(at)}: {value:.{sources.DIGITS}f} {unit}{least}")
     limit = float(part.limit_at_worst_margin_db or 0.0)
     made = worked(table, part.parameter, at, case.interpretations)
     for text in made.steps:
@@ -79,7 +81,10 @@ def _curve(case: Case, part: Margin, table: LimitTable) -> Iterator[Step]:
     if abs(made.value - limit) > _CARRIED:
         names = [one.id for one in case.interpretations.relaxations(table, part.parameter)]
         yield Step("limit", f"relaxed to {limit:.4f} {unit} by {', '.join(names) or 'a reading'}")
-    yield Step("margin", _difference(value, limit, part.worst_margin_db, table, part))
+    side = "least" if table.parameters[part.parameter].sense == "min" else "most"
+    open_side = f" at {side}, since the value is clipped" if clipped else ""
+    difference = _difference(value, limit, part.worst_margin_db, table, part)
+    yield Step("margin", difference + open_side)
     low, high = part.margin_low_db, part.margin_high_db
     if low is not None and high is not None and low < high:
         yield Step(
