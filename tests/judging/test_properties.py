@@ -169,8 +169,12 @@ def test_how_a_grid_is_written_does_not_matter() -> None:
     same(assess(body, TIA, judging()), assess({**body, "results": results}, TIA, judging()))
 
 
+SPARE = 201
+"""31.15 MHz: without it the step from 31 to 31.25 MHz is one that is allowed all the same."""
+
+
 @settings(max_examples=20, deadline=None)
-@given(SEEDS, st.integers(0, 35), st.integers(0, 1027))
+@given(SEEDS, st.integers(0, 35), st.integers(0, 1027).filter(lambda place: place != SPARE))
 def test_a_point_less_never_makes_a_pass(seed: int, which: int, place: int) -> None:
     """Leaving a point out of a curve on the least dense grid allowed proves less, never more."""
     body = near_the_limits(seed, TIA, 0.6)
