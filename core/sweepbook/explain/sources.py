@@ -12,8 +12,7 @@ from sweepbook.judging.compose import reciprocal_fext, reciprocal_next
 from sweepbook.judging.curves import PAIRS, Curves, Key, row_of_pair
 from sweepbook.judging.phrases import subject
 from sweepbook.judging.working import Working
-
-DIGITS = 4
+from sweepbook.limits.worked import DIGITS
 
 
 @dataclass(frozen=True, slots=True)

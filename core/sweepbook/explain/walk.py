@@ -9,7 +9,7 @@ from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Origin, Outcome, ScalarMargin
 from sweepbook.judging.curves import UNORDERED, Key
 from sweepbook.limits.model import LimitTable, ParameterLimit
-from sweepbook.limits.worked import worked
+from sweepbook.limits.worked import DIGITS, worked
 from sweepbook.rules.case import Case
 
 _CARRIED = 5e-7
@@ -70,10 +70,10 @@ def _curve(case: Case, part: Margin, table: LimitTable) -> Iterator[Step]:
     unit = part.unit
     nominal = sources.value(case.needed_working, key, at)
     if nominal is not None and abs(nominal - value) > _CARRIED:
-        yield Step("value", f"{nominal:.{sources.DIGITS}f} {unit}, rounded by a reading that is on")
+        yield Step("value", f"{nominal:.{DIGITS}f} {unit}, rounded by a reading that is on")
     clipped = sources.at_least(case.needed_working, key, at)
     least = " at least, since it is clipped" if clipped else ""
-    yield Step("value", f"at {phrases.frequency(at)}: {value:.{sources.DIGITS}f} {unit}{least}")
+    yield Step("value", f"at {phrases.frequency(at)}: {value:.{DIGITS}f} {unit}{least}")
     limit = float(part.limit_at_worst_margin_db or 0.0)
     made = worked(table, part.parameter, at, case.interpretations)
     for text in made.steps:
@@ -95,9 +95,9 @@ def _curve(case: Case, part: Margin, table: LimitTable) -> Iterator[Step]:
     if part.worst_value_db is not None and part.worst_value_mhz is not None:
         yield Step(
             "worst value",
-            f"{part.worst_value_db:.{sources.DIGITS}f} {unit} at "
+            f"{part.worst_value_db:.{DIGITS}f} {unit} at "
             f"{phrases.frequency(part.worst_value_mhz)}, where the limit is "
-            f"{part.limit_at_worst_value_db or 0.0:.{sources.DIGITS}f} {unit}",
+            f"{part.limit_at_worst_value_db or 0.0:.{DIGITS}f} {unit}",
         )
 
 
@@ -111,7 +111,7 @@ def _value(case: Case, part: Margin) -> float | None:
 
 
 def _difference(value: float, limit: float, margin: float, table: LimitTable, part: Part) -> str:
-    d = sources.DIGITS
+    d = DIGITS
     if table.parameters[part.parameter].sense == "min":
         return f"value less limit: {value:.{d}f} - {limit:.{d}f} = {margin:+.{d}f} {part.unit}"
     return f"limit less value: {limit:.{d}f} - {value:.{d}f} = {margin:+.{d}f} {part.unit}"
