@@ -123,7 +123,7 @@ def test_what_is_no_finite_number_is_null(tmp_path: Path, odd: float) -> None:
 def test_a_record_that_follows_no_schema_is_kept_with_what_is_usable(tmp_path: Path) -> None:
     """Such a record is assessed as unproven; its parts may be of any type."""
     document = {
-        "schema": "urn:sweepbook:record-0",
+        "schema": "urn:sweepbook:record-1",
         "record_id": "sb0-odd",
         "kind": "balanced-link",
         "origin": ["a.csv", {"sha256": 5}],

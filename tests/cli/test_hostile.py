@@ -13,7 +13,7 @@ from tests.program import DIALECTS
 from .conftest import UPHELD, Run
 
 HEAD = b"Heron sweep report,4\nmaker,Brindlewick\nmodel,Heron 5\n"
-RECORD = b'{"schema": "urn:sweepbook:record-0", "kind": "balanced-link", '
+RECORD = b'{"schema": "urn:sweepbook:record-1", "kind": "balanced-link", '
 FILES: dict[str, Callable[[], bytes]] = {
     "empty.csv": lambda: b"",
     "nul.csv": lambda: b"\0" * 10_000,
@@ -39,7 +39,7 @@ FILES: dict[str, Callable[[], bytes]] = {
     "surrogate.json": lambda: RECORD + b'"link": {"label": "\\ud800"}}',
     "list.json": lambda: b"[1, 2, 3]",
     "no-origin.json": lambda: RECORD + b'"record_id": "sb0-../../x", "origin": 7}',
-    "tree.json": lambda: json.dumps({"schema": "urn:sweepbook:record-0", "link": [], "test": "x",
+    "tree.json": lambda: json.dumps({"schema": "urn:sweepbook:record-1", "link": [], "test": "x",
                                      "results": None, "stated": 3, "origin": [{}]}).encode(),
     "\x1b[2Jname.csv": lambda: b"hello",
     "new\nline.csv": lambda: b"hello",

@@ -27,7 +27,7 @@ RECORD = Record.build(
     origin=ORIGIN,
     resolved={"limit": {"path": "tia-568.2-d/cat6/channel", "how": "by the dialect"}},
 )
-SCHEMA = Path(__file__).parents[2] / "schemas/sweepbook_schemas/record-0.schema.json"
+SCHEMA = Path(__file__).parents[2] / "schemas/sweepbook_schemas/record-1.schema.json"
 
 
 def _correction(field: str, old: str, new: str) -> Correction:

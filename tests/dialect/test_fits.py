@@ -1,6 +1,6 @@
 """What no record takes stays at the door: the test is read, and the message names the key.
 
-What a record takes is as `record-0.md` says: an NVP above 0 and at most 1, since no signal
+What a record takes is as `record-1.md` says: an NVP above 0 and at most 1, since no signal
 outruns light; contacts by number.
 """
 

@@ -1,4 +1,4 @@
-"""The record_id of a certification record (record-0.md, 13).
+"""The record_id of a certification record (record-1.md, 13).
 
 Left out: numbers that ECMAScript prints with other digits or exponents than Python does (below
 10^-4, from 10^16 on), and names beyond U+FFFF, which UTF-16 sorts otherwise.

@@ -1,4 +1,4 @@
-"""Recomputes every margin of a certification record: read it beside record-0.md and judging-0.md.
+"""Recomputes every margin of a certification record: read it beside record-1.md and judging-0.md.
 
 Left out: grids of runs, complex values, several sweeps of a curve or figures of one kind and pair,
 figures with a frequency, insertion loss with an end, PSACR-F from exported ACR-F (judging-0.md, 3),
@@ -24,12 +24,12 @@ UNITS = ("delay_ns", "length_m", "resistance_ohm", "unbalance_percent")  # of si
 
 
 def key_of(item: dict[str, Any]) -> Key:
-    """What a sweep or a single figure is of (record-0.md, 7.2 and 7.4)."""
+    """What a sweep or a single figure is of (record-1.md, 7.2 and 7.4)."""
     return item["parameter"], item.get("end"), tuple(item["pairs"])
 
 
 def read_sweeps(record: dict[str, Any]) -> Curves:
-    """The curves as they stand: a value for each position in no gap (record-0.md, 7.3 to 7.5)."""
+    """The curves as they stand: a value for each position in no gap (record-1.md, 7.3 to 7.5)."""
     curves: Curves = defaultdict(dict)
     grids = {g["id"]: list(enumerate(g["frequency_mhz"])) for g in record["results"]["grids"]}
     for sweep in record["results"]["sweeps"]:
@@ -46,28 +46,28 @@ def read_figures(record: dict[str, Any]) -> Curves:
 
 
 def crosstalk(curves: Curves, parameter: str, end: str, i: str, k: str) -> Curve:
-    """NEXT or FEXT from i to k, else the reciprocal curve, which is the same (record-0.md, 9)."""
+    """NEXT or FEXT from i to k, else the reciprocal curve, which is the same (record-1.md, 9)."""
     reciprocal_end = end if parameter == "next" else OTHER_END[end]
     return curves[parameter, end, (i, k)] or curves[parameter, reciprocal_end, (k, i)]
 
 
 def together(curves: list[Curve]) -> list[tuple[float, list[float]]]:
-    """Each frequency that all the curves have, and their values there (record-0.md, 11)."""
+    """Each frequency that all the curves have, and their values there (record-1.md, 11)."""
     return [(f, [c[f] for c in curves]) for f in curves[0] if all(f in c for c in curves)]
 
 
 def minus(curve: Curve, loss: Curve) -> Curve:
-    """The curve less the insertion loss (record-0.md, 11)."""
+    """The curve less the insertion loss (record-1.md, 11)."""
     return {f: value - loss_there for f, (value, loss_there) in together([curve, loss])}
 
 
 def power_sum(curves: list[Curve]) -> Curve:
-    """The power sum of losses (record-0.md, 11)."""
+    """The power sum of losses (record-1.md, 11)."""
     return {f: -10 * math.log10(sum(10 ** (-v / 10) for v in vs)) for f, vs in together(curves)}
 
 
 def derive(curves: Curves) -> Curves:
-    """Adds what is computed, which goes before what was exported (record-0.md, 11)."""
+    """Adds what is computed, which goes before what was exported (record-1.md, 11)."""
     for (raw, total, ratio, total_ratio), end, k in product(CROSSTALK, OTHER_END, PAIRS):
         loss = curves["insertion_loss", None, (k,)]  # of the disturbed pair, k
         disturbers = {i: crosstalk(curves, raw, end, i, k) for i in PAIRS if i != k}

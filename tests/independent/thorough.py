@@ -1,6 +1,6 @@
 """A third reader, of more: runs of frequencies, values repeated, clipped or measured at either end.
 
-Written from record-0.md and judging-0.md; the standard library only. Not read: complex values,
+Written from record-1.md and judging-0.md; the standard library only. Not read: complex values,
 unbalance, what a verdict needs.
 """
 

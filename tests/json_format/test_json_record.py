@@ -134,7 +134,7 @@ def test_arrangements_that_others_write(text: bytes, tmp_path: Path) -> None:
     ("bad", "expected"),
     [
         (A.replace(b"19.4", b"19.5"), "The content is not the one that record_id was computed"),
-        (A.replace(b"record-0", b"record-7"), "'urn:sweepbook:record-7', and this version"),
+        (A.replace(b"record-1", b"record-7"), "'urn:sweepbook:record-7', and this version"),
         (A.replace(b"1.25", b"NaN"), "NaN"),
         (A.replace(b'"op-1"', b'"op-1", "operator": "op-2"'), "operator"),
         (b"{}\n", "The schema is None"),
@@ -176,7 +176,7 @@ def test_canonical_text_is_claimed_though_its_schema_stands_beyond_the_head(tmp_
     values = b",".join([b"20.5"] * 40_000)
     path.write_bytes(
         b'{"kind":"balanced-link","record_id":"sb0-' + b"0" * 64 + b'","results":{"x":[' + values
-        + b']},"schema":"urn:sweepbook:record-0"}\n'
+        + b']},"schema":"urn:sweepbook:record-1"}\n'
     )  # fmt: skip
     (claim,) = json_record.identify(Source(path), ReadSetting(LIBRARY))
     assert "id of a record" in claim.because

@@ -1,4 +1,4 @@
-"""Ways not to follow record-0, one change each, with the place and words of the problem."""
+"""Ways not to follow record-1, one change each, with the place and words of the problem."""
 
 from collections.abc import Callable
 from typing import Any
@@ -38,7 +38,7 @@ def put(value: object, *way: str | int) -> Change:
 
 # What the JSON Schema alone says: (change, path of the problem, words of the message).
 BY_SCHEMA: dict[str, tuple[Change, str, str]] = {
-    "another schema": (put("urn:sweepbook:record-9", "schema"), "$.schema", "was expected"),
+    "another schema": (put("urn:sweepbook:record-9", "schema"), "$.schema", "is not one of"),
     "no origin": (lambda d: d.pop("origin"), "$", "'origin' is a required property"),
     "no link": (lambda d: d.pop("link"), "$", "'link' is a required property"),
     "a stray member": (put(1, "verdict"), "$", "has a member 'verdict'"),

@@ -12,7 +12,7 @@ from jsonschema import Draft202012Validator
 from sweepbook.record import arrays, grids, identity, schema, strict, validate
 from sweepbook.record.arrays import EACH
 
-NAMES = ("record-0.schema.json", "vocabulary-0.schema.json")
+NAMES = ("record-1.schema.json", "vocabulary-1.schema.json")
 UNITS = {
     "mhz": "MHz",
     "db": "dB",
@@ -58,7 +58,7 @@ def merged(part: Part, whole: Part) -> Part:
     return {**merged(whole["$defs"][part["$ref"].removeprefix("#/$defs/")], whole), **part}
 
 
-RECORD = load("record-0.schema.json")
+RECORD = load("record-1.schema.json")
 EVERY = [
     pytest.param(part, load(name), id=f"{name}{path}")
     for name in NAMES
@@ -153,7 +153,8 @@ def test_the_code_knows_every_array_of_numbers_of_the_schema() -> None:
 
 
 def test_names_and_bounds_are_the_same_in_schema_and_code() -> None:
-    assert RECORD["properties"]["schema"]["const"] == schema.NAME == validate.SCHEMA
+    assert tuple(RECORD["properties"]["schema"]["enum"]) == schema.READ
+    assert schema.READ[0] == schema.NAME == validate.SCHEMA
     run = RECORD["$defs"]["run"]["properties"]
     assert run["count"]["maximum"] == grids.MOST_POINTS
     assert RECORD["$defs"]["position"]["maximum"] == grids.MOST_POINTS - 1

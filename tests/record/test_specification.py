@@ -15,7 +15,7 @@ from sweepbook.record.validate import problems
 
 from .test_schema import RECORD, properties
 
-TEXT = files("sweepbook_schemas").joinpath("record-0.md").read_text("utf-8")
+TEXT = files("sweepbook_schemas").joinpath("record-1.md").read_text("utf-8")
 
 
 def block(language: str) -> str:

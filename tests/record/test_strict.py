@@ -16,7 +16,7 @@ REFUSED = {
     "no JSON": (b"label,verdict\n", "line 1, column 1"),
     "cut off": (b'{"schema": "urn:sweepbook:rec', "line 1, column 12"),
     "two values": (b"{} {}", "line 1, column 4"),
-    "no object": (b'["urn:sweepbook:record-0"]', "no object"),
+    "no object": (b'["urn:sweepbook:record-1"]', "no object"),
     "a number": (b"7", "no object"),
     "NaN": (b'{"a": NaN}', "NaN is no number"),
     "infinity": (b'{"a": -Infinity}', "-Infinity is no number"),

@@ -1,4 +1,4 @@
-"""Every way not to follow record-0 is named with its place; the stock validator agrees."""
+"""Every way not to follow record-1 is named with its place; the stock validator agrees."""
 
 import copy
 import json

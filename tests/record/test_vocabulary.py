@@ -21,8 +21,8 @@ TRADE = {
 
 def test_the_file_follows_its_schema() -> None:
     folder = files("sweepbook_schemas")
-    rules = json.loads(folder.joinpath("vocabulary-0.schema.json").read_text("utf-8"))
-    words = json.loads(folder.joinpath("vocabulary-0.json").read_text("utf-8"))
+    rules = json.loads(folder.joinpath("vocabulary-1.schema.json").read_text("utf-8"))
+    words = json.loads(folder.joinpath("vocabulary-1.json").read_text("utf-8"))
     assert list(Draft202012Validator(rules).iter_errors(words)) == []
     assert len(WORDS) == len(words["parameters"]), "no word stands twice"
 

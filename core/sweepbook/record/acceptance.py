@@ -37,7 +37,7 @@ def _validator() -> "Draft202012Validator":
 def _doubtful(value: object) -> bool:
     """Whether a number with a decimal mark may stand where an integer belongs.
 
-    JSON Schema takes 1.0 for an integer and record-0 does not. The names of all members that are
+    JSON Schema takes 1.0 for an integer and record-1 does not. The names of all members that are
     integers are known; a float under any of them is left to the slow way.
     """
     if isinstance(value, dict):
@@ -67,7 +67,7 @@ def _integers() -> frozenset[str]:
     every = sum(1 for part in _parts(whole) if _is_integer(part, defined))
     under_names = sum(1 for _, part in _members(whole) if _is_integer(part, defined))
     if every != under_names + len(defined):
-        raise ValueError("an integer of record-0 is no member of an object")
+        raise ValueError("an integer of record-1 is no member of an object")
     return frozenset(named)
 
 

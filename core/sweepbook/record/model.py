@@ -39,7 +39,7 @@ class Record:
     Make one with `build` or `of`. Two records are equal when they say the same, in whatever order.
 
     Attributes:
-        document: as record-0.md describes it; number arrays are float64[n]. Read only.
+        document: as record-1.md describes it; number arrays are float64[n]. Read only.
         corrected: what corrections made of it; None where there are none. The document is then a
             view of the evidence, which keeps its identity and lies beside it, unchanged.
         proven_id: the identity that follows from the bytes it was read from; "" where that was not

@@ -7,7 +7,11 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
-NAME = "urn:sweepbook:record-0"
+NAME = "urn:sweepbook:record-1"
+"""What a record that is made here names as its schema."""
+
+READ = (NAME, "urn:sweepbook:record-0")
+"""What a record may name: the draft of the schema differs in its name alone."""
 
 
 @dataclass(frozen=True)
@@ -31,8 +35,8 @@ ANY = Order((), {})
 
 @lru_cache(maxsize=1)
 def schema() -> dict[str, Any]:
-    """The JSON Schema of record-0."""
-    text = files("sweepbook_schemas").joinpath("record-0.schema.json").read_text(encoding="utf-8")
+    """The JSON Schema of record-1."""
+    text = files("sweepbook_schemas").joinpath("record-1.schema.json").read_text(encoding="utf-8")
     loaded: dict[str, Any] = json.loads(text)
     return loaded
 

@@ -30,7 +30,7 @@ def faults(skeleton: dict[str, Any]) -> Iterator[tuple[str, str]]:
 
 @lru_cache(maxsize=1)
 def validator() -> "Validator":
-    """The validator of record-0.
+    """The validator of record-1.
 
     It is stricter than JSON Schema in two points: a pattern that ends in `$` does not let a
     newline through after it, as ECMA 262 has it and Python has not; and an integer is written

@@ -137,5 +137,5 @@ def _integer(digits: str) -> int:
 def _refused(what: str) -> NotARecord:
     return NotARecord(
         f"This is no record that can be read: {what}.",
-        "Take it again from where it came from; `record-0.md` describes what a record looks like.",
+        "Take it again from where it came from; `record-1.md` describes what a record looks like.",
     )

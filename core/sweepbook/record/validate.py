@@ -1,4 +1,4 @@
-"""Whether a record follows record-0, and where it does not."""
+"""Whether a record follows record-1, and where it does not."""
 
 import re
 from collections.abc import Iterator, Mapping
@@ -21,7 +21,7 @@ _ITEM = re.compile(r"\$\.results\.(?:grids|sweeps|scalars)\[[0-9]+\]")
 
 @dataclass(frozen=True, slots=True)
 class SchemaProblem:
-    """One place where a record does not follow record-0.
+    """One place where a record does not follow record-1.
 
     Attributes:
         path: JSON path, e.g. `$.results.sweeps[3].value_db`.
@@ -35,7 +35,7 @@ class SchemaProblem:
 def problems(
     document: Mapping[str, Any], most: int = MOST, proven_id: str = ""
 ) -> tuple[SchemaProblem, ...]:
-    """Every place where a document does not follow record-0; none where it does.
+    """Every place where a document does not follow record-1; none where it does.
 
     The schema is asked about the document without its number arrays; these are checked by array
     operations. What the schema cannot say (lengths, grids, calendar days, words of the vocabulary,

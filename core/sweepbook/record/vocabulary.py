@@ -1,4 +1,4 @@
-"""The words for what is measured, from vocabulary-0.json."""
+"""The words for what is measured, from vocabulary-1.json."""
 
 import json
 from collections.abc import Mapping
@@ -68,7 +68,7 @@ class Vocabulary:
 @lru_cache(maxsize=1)
 def load() -> Vocabulary:
     """Read the vocabulary that is installed with the program."""
-    text = files("sweepbook_schemas").joinpath("vocabulary-0.json").read_text(encoding="utf-8")
+    text = files("sweepbook_schemas").joinpath("vocabulary-1.json").read_text(encoding="utf-8")
     entries: list[dict[str, Any]] = json.loads(text)["parameters"]
     return Vocabulary({entry["parameter"]: _parameter(entry) for entry in entries})
 

@@ -41,4 +41,4 @@ def _faults(
         allowed.add("complex")
     if not allowed & figure.keys():
         unit = parameter.unit if parameter.values else "a place of its own"
-        yield path, f"{word} is given in {unit}: {', '.join(parameter.values) or 'see record-0.md'}"
+        yield path, f"{word} is given in {unit}: {', '.join(parameter.values) or 'see record-1.md'}"

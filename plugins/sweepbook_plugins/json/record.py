@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from sweepbook.record.model import Record
 
 URN = "urn:sweepbook:record-"
-SCHEMA = f"{URN}0"
 _SCHEMA_NAMED = re.compile(rb'"schema"\s*:\s*"urn:sweepbook:(\w*)')
 _ID = re.compile(rb'"record_id"\s*:\s*"sb0-[0-9a-f]{64}"')
 
@@ -130,12 +129,12 @@ def _checked(record: "Record") -> "Record":
     Raises:
         SweepbookError: it is of another schema, or its content is not what its id says.
     """
-    from sweepbook.record import identity
+    from sweepbook.record import identity, schema
 
     named = record.document.get("schema")
-    if named != SCHEMA:
+    if named not in schema.READ:
         raise SweepbookError(
-            f"The schema is {named!r}, and this version of sweepbook reads {SCHEMA!r}.",
+            f"The schema is {named!r}, and this version of sweepbook reads {schema.NAME!r}.",
             "Use the version of sweepbook that wrote it, or a newer one.",
         )
     rightly = record.proven_id or identity.record_id(record.document)
