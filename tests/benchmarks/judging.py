@@ -16,7 +16,7 @@ FLOOR = "read + orjson.loads"
 
 def rows(material: Material) -> Iterator[Row]:
     """Reading, and reading with all that a check does, over the same files."""
-    book = material.book
+    book = material.as_stated
     context = Desk(paths=(book.root,)).context
     files = material.files_of(book)
 

@@ -1,7 +1,7 @@
 """What is measured on: the demo's exports unpacked, and books of any size made from its records."""
 
 import gzip
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import cycle, islice
@@ -17,6 +17,8 @@ from sweepbook.cli.desk import Desk
 from sweepbook.record import codec
 from sweepbook.record.model import Record
 from tests.program import DEMO, run
+
+Part = dict[str, Any]
 
 FULL = 1_000
 """Points that a whole sweep of the demo has; shorter ones are planted."""
@@ -58,14 +60,26 @@ class Material:
 
     @cached_property
     def book(self) -> Book:
-        """A book of as many records as were asked for."""
+        """A book of as many records as were asked for, each with curves of its own."""
         return self.book_of(self.records)
+
+    @cached_property
+    def as_stated(self) -> Book:
+        """A book of as many, with the demo's curves: what is stated follows from them.
+
+        Under noise most stated figures do not, and a check would be timed on faults alone.
+        """
+        return self._made(self._relabelled(lambda results: results), self.records, "as-stated")
 
     def book_of(self, count: int) -> Book:
         """A book of so many records: the demo's, each with noise of its own."""
-        target, exports = self.folder / f"book-{count}", self.folder / f"records-{count}"
+        random = np.random.default_rng(1)
+        return self._made(self._relabelled(lambda one: _noisy(one, random)), count, str(count))
+
+    def _made(self, records: Iterator[Record], count: int, name: str) -> Book:
+        target, exports = self.folder / f"book-{name}", self.folder / f"records-{name}"
         exports.mkdir()
-        for number, record in enumerate(islice(self._noisy(), count)):
+        for number, record in enumerate(islice(records, count)):
             (exports / f"{number:05d}.json").write_bytes(codec.dumps(record))
         assert run("gather", target, exports).exit_code in (0, 1)
         return open_book(target)
@@ -74,22 +88,23 @@ class Material:
         """The files of a book's records."""
         return [book.record(entry.listed.record_id) for entry in store.contents_of(book).entries()]
 
-    def _noisy(self) -> Iterator[Record]:
-        random = np.random.default_rng(1)
+    def _relabelled(self, change: Callable[[Part], Part]) -> Iterator[Record]:
+        """The demo's records over and over, as those of other links, with changed results."""
         for number, record in enumerate(cycle(self.demo)):
-            yield _changed(record.document, random, f"L{number:05d}")
+            document = record.document
+            yield _labelled(document, change(document["results"]), f"L{number:05d}")
 
 
-def _is_full(document: dict[str, Any]) -> bool:
+def _is_full(document: Part) -> bool:
     sweeps = document["results"]["sweeps"]
     points = max((one["value_db"].size for one in sweeps if "value_db" in one), default=0)
     return len(sweeps) >= 36 and points >= FULL
 
 
-def _changed(document: dict[str, Any], random: np.random.Generator, label: str) -> Record:
-    """The record of another link: far enough from the first not to be looked at as its copy."""
+def _noisy(results: Part, random: np.random.Generator) -> Part:
+    """Results far enough from the first not to be looked at as their copy."""
 
-    def noisy(sweep: dict[str, Any]) -> dict[str, Any]:
+    def noisy(sweep: Part) -> Part:
         if "value_db" not in sweep:
             return sweep
         values = sweep["value_db"]
@@ -97,7 +112,10 @@ def _changed(document: dict[str, Any], random: np.random.Generator, label: str) 
         noise = random.integers(-most, most + 1, values.size) / 100.0
         return {**sweep, "value_db": np.round(values + noise, 2)}
 
-    results = {**document["results"], "sweeps": [*map(noisy, document["results"]["sweeps"])]}
+    return {**results, "sweeps": [*map(noisy, results["sweeps"])]}
+
+
+def _labelled(document: Part, results: Part, label: str) -> Record:
     names = ("stated", "extra", "resolved", "provenance")
     return Record.build(
         link={**document["link"], "label": label},
