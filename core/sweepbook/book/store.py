@@ -77,14 +77,14 @@ def load(book: Book, record_id: str, file_sha256: str = "") -> Record:
     """
     path = book.record(record_id)
     raw = _bytes(path, record_id)
+    as_written = hashlib.sha256(raw).hexdigest() == file_sha256
     try:
-        record = codec.loads(raw)
+        record = codec.loads(raw, proven_id=record_id if as_written else "")
     except SweepbookError as error:
         raise _damaged(record_id, f"cannot be read: {error.message}") from error
     if record.record_id != record_id:
         raise _damaged(record_id, "calls itself by another id")
-    proved = record.proven_id == record_id or hashlib.sha256(raw).hexdigest() == file_sha256
-    if not proved and identity.record_id(record.document) != record_id:
+    if record.proven_id != record_id and identity.record_id(record.document) != record_id:
         raise _damaged(record_id, "was changed: its digest does not fit what it says")
     return record
 

@@ -1,5 +1,6 @@
 """A record to bytes and back, without loss."""
 
+from dataclasses import replace
 from typing import Any
 
 from sweepbook.record import layout, quick, schema, strict
@@ -8,19 +9,21 @@ from sweepbook.record.model import Record
 from sweepbook.record.strict import NotARecord as NotARecord
 
 
-def loads(data: bytes) -> Record:
+def loads(data: bytes, proven_id: str = "") -> Record:
     """Read a record. Whether it follows its schema is for `validate` to say.
 
     Args:
         data: UTF-8 text of one JSON object.
+        proven_id: the identity, where the bytes are known to be those that were written under it;
+            otherwise it is worked out where that is quick.
 
     Raises:
         NotARecord: the text is no JSON, or JSON that two programs might read in two ways.
     """
-    quick_one = quick.parsed(data)
+    quick_one = quick.parsed(data, identify=not proven_id)
     if quick_one is not None:
-        return Record(quick_one.document, proven_id=quick_one.record_id)
-    return from_json(strict.parsed(data))
+        return Record(quick_one.document, proven_id=proven_id or quick_one.record_id)
+    return replace(from_json(strict.parsed(data)), proven_id=proven_id)
 
 
 def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value

@@ -6,8 +6,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from sweepbook.record.arrays import F64
 
 LARGEST_INTEGER = 2**53 - 1
@@ -77,12 +75,7 @@ def joined(values: "F64") -> str:
     return ",".join(text(value) if "e" in part else part for part, value in each)
 
 
-def commas(text: bytes) -> "NDArray[np.intp]":
-    """Positions of the commas in a text."""
-    return np.flatnonzero(np.frombuffer(text, dtype=np.uint8) == _COMMA)
-
-
-def is_joined(text: bytes, between: "NDArray[np.intp]", values: "F64") -> bool:
+def is_joined(text: bytes, values: "F64") -> bool:
     """Whether a text is certainly what `joined` makes of the numbers in it.
 
     A decimal of at most 15 digits is the only one so short that reads back as its double, unless
@@ -92,13 +85,12 @@ def is_joined(text: bytes, between: "NDArray[np.intp]", values: "F64") -> bool:
 
     Args:
         text: numbers of JSON with commas between.
-        between: positions of the commas.
         values: float64[n], as the text says.
     """
     marks = np.frombuffer(text, dtype=np.uint8)
     if not (marks.min() >= _COMMA and marks.max() <= _NINE):
         return False  # a blank or an exponent
-    ends = np.append(between, marks.size)
+    ends = np.append(np.flatnonzero(marks == _COMMA), marks.size)
     fraction = values != np.floor(values)
     return bool(
         ends.size == values.size

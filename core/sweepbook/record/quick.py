@@ -10,7 +10,7 @@ here; `strict` reads the whole then and says what is wrong.
 
 import re
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -37,7 +37,8 @@ class Parsed(NamedTuple):
 
     Attributes:
         document: as of a record, number arrays as read-only float64[n].
-        record_id: the identity that follows from the text; "" where it was not worked out.
+        record_id: the identity that follows from the text; "" where it was not worked out or asked
+            for.
     """
 
     document: dict[str, Any]
@@ -48,7 +49,7 @@ class _Doubtful(Exception):
     """The strict reading has to look."""
 
 
-def parsed(data: bytes) -> Parsed | None:
+def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
     """What a record's text says; None for no answer.
 
     An answer is what `strict.parsed` and `arrays.with_arrays` make of the same text, and holds
@@ -56,6 +57,7 @@ def parsed(data: bytes) -> Parsed | None:
 
     Args:
         data: UTF-8 text of one JSON object.
+        identify: whether the identity is asked for.
     """
     import orjson
 
@@ -64,8 +66,8 @@ def parsed(data: bytes) -> Parsed | None:
         return None
     rest, rows = _cut(data)
     joined = b",".join(rows)
-    between = numbers.commas(joined)
-    every = _numbers(joined, between.size + 1) if rows and _DIGITS not in data else None
+    lengths = [row.count(b",") + 1 for row in rows]
+    every = _numbers(joined, sum(lengths)) if rows and _DIGITS not in data else None
     if every is None:
         return None
     try:
@@ -78,12 +80,11 @@ def parsed(data: bytes) -> Parsed | None:
         return None
     if seen.stand_ins != len(rows) or seen.members != _colons(rest):
         return None
-    lengths = accumulate(len(row) + 1 for row in rows)
-    ends = np.searchsorted(between, np.fromiter(lengths, dtype=np.intp))
-    document = _filled(value, np.split(every, ends[:-1]))
+    ends = [0, *accumulate(lengths)]
+    document = _filled(value, [every[a:b] for a, b in pairwise(ends)])
     if document is None:
         return None
-    shortest = numbers.is_joined(joined, between, every)
+    shortest = identify and numbers.is_joined(joined, every)
     return Parsed(document, _identity(value, rows) if shortest else "")
 
 
