@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
+from sweepbook.project.job import NO_JOB, Job
 
 if TYPE_CHECKING:
     from sweepbook.findings import Finding, RuleNotRun
@@ -31,6 +32,7 @@ class About:
         limits: the library, for the tables' documents, grades and sources.
         catalogue: the rules, for what a finding means and what to do about it.
         interpretations: which disputed readings of the standards were on, where that is known.
+        job: what the job is, as far as its project file says.
     """
 
     title: str
@@ -41,6 +43,7 @@ class About:
     limits: "Library"
     catalogue: "Catalogue"
     interpretations: "Interpretations | None" = None
+    job: Job = NO_JOB
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ PASS = Attempt(
 )  # fmt: skip
 FAIL = replace(PASS, record_id="sb0-2", stated="fail", recomputed="fail", reason="NEXT fails.")
 UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="unproven")
+MARGINAL = replace(PASS, record_id="sb0-4", stated="pass*", again="A marginal pass.")
 LATER = datetime(2024, 5, 2, 9)
 
 
@@ -40,6 +41,10 @@ def _list(*tests: Attempt) -> tuple[Retest, ...]:
         ((FAIL, replace(PASS, started=LATER)), None),
         ((replace(PASS, started=LATER), UNDECIDED), None),
         ((PASS, replace(FAIL, started=LATER)), "fail"),
+        ((MARGINAL,), "marginal"),
+        ((MARGINAL, replace(PASS, started=LATER)), None),
+        ((PASS, replace(MARGINAL, started=LATER)), "marginal"),
+        ((replace(MARGINAL, judgement="overturned"),), "overturned"),
         ((FAIL, replace(UNDECIDED, started=LATER)), "unproven"),
         ((replace(FAIL, started=None), replace(PASS, started=None)), "fail"),
         ((FAIL, replace(PASS, started=LATER, limit_path="tia-568.2-d/cat6/permanent-link")),

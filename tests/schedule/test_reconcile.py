@@ -22,6 +22,7 @@ PASS = Attempt(
 )  # fmt: skip
 FAIL = replace(PASS, record_id="sb0-2", stated="fail", recomputed="fail", reason="NEXT fails.")
 UNDECIDED = replace(PASS, record_id="sb0-3", recomputed="undecided", judgement="unproven")
+MARGINAL = replace(PASS, record_id="sb0-5", stated="pass*", again="A marginal pass.")
 LATER = datetime(2024, 5, 2, 9)
 
 
@@ -45,6 +46,12 @@ def _item(*tests: Attempt, limit: str = CHANNEL, configuration: str = "") -> Ite
         ((replace(PASS, started=LATER), FAIL), State.RETESTED),
         ((UNDECIDED, replace(PASS, started=LATER)), State.RETESTED),
         ((PASS, replace(FAIL, started=LATER)), State.FAILED),
+        ((MARGINAL,), State.MARGINAL),
+        ((FAIL, replace(MARGINAL, started=LATER)), State.MARGINAL),
+        ((MARGINAL, replace(PASS, started=LATER)), State.RETESTED),
+        ((replace(MARGINAL, judgement="overturned"),), State.CONTRADICTED),
+        ((replace(MARGINAL, started=None), replace(PASS, started=None)), State.MARGINAL),
+        ((replace(MARGINAL, started=None), replace(UNDECIDED, started=None)), State.UNPROVEN),
         ((PASS, replace(PASS, record_id="sb0-4", started=LATER)), State.PASSED),
         ((replace(FAIL, started=None), replace(PASS, started=None, purpose="retest")),
          State.RETESTED),

@@ -9,6 +9,7 @@ from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
 from sweepbook.limits.practice import Practice
+from sweepbook.project.job import NO_JOB, Job
 from sweepbook.rules import catalogue
 from sweepbook.rules.catalogue import Catalogue
 from sweepbook.rules.model import Rule, SetRule
@@ -38,6 +39,11 @@ class Context:
     against: str | None = None
     project: "Project | None" = None
     options: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def job(self) -> Job:
+        """What the job is, as far as a project file says."""
+        return self.project.job if self.project else NO_JOB
 
 
 def installed(

@@ -101,6 +101,7 @@ def _head(run: Run) -> dict[str, Any]:
         "options": _options(run.context),
         "interpretations": _interpretations(run.context),
         "decision_rule": DECISION_RULE,
+        "job": run.context.job.to_json(),
         "summary": _summary(run.counters),
     }
 
@@ -139,6 +140,8 @@ def _summary(counters: Counters) -> dict[str, Any]:
         "judgements": {word.value: count for word, count in counters.judgements.items()},
         "recomputed": {word.value: count for word, count in counters.recomputed.items()},
         "under_another_limit": counters.under_another,
+        "marginal": counters.marginal,
+        "again": counters.again,
         "findings": {word.value: count for word, count in counters.findings.items()},
         "accepted": counters.accepted,
         "rules": [

@@ -69,6 +69,8 @@ def record_entry(assessment: Assessment) -> dict[str, Any]:
         "judgement": assessment.judgement.value,
         "reason": assessment.reason,
         "grade": assessment.grade,
+        "marginal": assessment.marginal,
+        "again": assessment.again,
         "margins": [_plain(margin, _MARGIN) for margin in assessment.margins],
         "scalars": [_plain(scalar, _SCALAR) for scalar in assessment.scalars],
         "corrections": list(_corrections(record)),

@@ -37,6 +37,8 @@ class Counters:
         recomputed: records by what the sweeps prove.
         under_another: records whose verdict was stated under another limit than it was held
             against, or under one that is not known.
+        marginal: records that are marginal passes.
+        again: those of them that the quality plan has tested again.
         findings: findings by severity, those about the set included, accepted ones not.
         accepted: findings that somebody has accepted.
         rules: by id of the rule; every rule of the run has an entry.
@@ -48,6 +50,8 @@ class Counters:
     judgements: dict[Judgement, int] = field(default_factory=lambda: dict.fromkeys(Judgement, 0))
     recomputed: dict[Recomputed, int] = field(default_factory=lambda: dict.fromkeys(Recomputed, 0))
     under_another: int = 0
+    marginal: int = 0
+    again: int = 0
     findings: dict[Severity, int] = field(default_factory=lambda: dict.fromkeys(Severity, 0))
     accepted: int = 0
     rules: dict[str, Tally] = field(default_factory=dict)
@@ -59,6 +63,8 @@ class Counters:
         self.judgements[assessment.judgement] += 1
         self.recomputed[assessment.recomputed] += 1
         self.under_another += assessment.is_stated_under_another
+        self.marginal += bool(assessment.marginal)
+        self.again += assessment.again
         self.add_answers(assessment.findings, assessment.rules_not_run)
 
     def add_answers(self, findings: tuple[Finding, ...], not_run: tuple[RuleNotRun, ...]) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.audit.context import Context
+from sweepbook.audit.marginal import marginal_pass
 from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.audit.verdict_limit import ASKED_FOR, told
 from sweepbook.copies.fingerprint import fingerprint
@@ -46,7 +47,15 @@ def assess(record: Record, context: Context) -> Assessment:
     if context.project is not None:
         findings = context.project.marked(findings, record.label, record.record_id)
     known_by = fingerprint(case.working.measured_curves) if case.working else b""
-    return replace(case.assessment, findings=findings, rules_not_run=not_run, fingerprint=known_by)
+    marginal = marginal_pass(case.assessment, case.working)
+    return replace(
+        case.assessment,
+        findings=findings,
+        rules_not_run=not_run,
+        fingerprint=known_by,
+        marginal=marginal,
+        again=bool(marginal) and context.job.retests_marginal,
+    )
 
 
 def case_of(record: Record, context: Context) -> Case:

@@ -34,8 +34,9 @@ journal.jsonl  what came in, when, from where and how it was read: one line an e
 corrections.csv
                what people know better than the testers did: which record and field, from what
                to what, who, when and why. The records themselves stay as they are
-project.toml   what the job decided for itself, where it did: practice figures, rules left out,
-               findings accepted with who, when and why. It changes no judgement
+project.toml   what the job is (numbers, owner, warranty, what becomes of marginal passes) and
+               what it decided for itself: practice figures, rules left out, findings accepted
+               with who, when and why. It changes no judgement
 index.csv      what is current, for people: made anew from the journal, never read back
 
 Nothing that was measured or stated is ever changed after the event. A test that a better

@@ -26,11 +26,15 @@ accepted, and no longer counts in the exit code. No judgement changes by it.
         --who "K. Orme" --why "the reference of that morning is in the paper log"
 
 With --everywhere in place of LABEL it is about every test, and about findings on all tests
-together. project.toml may also be written by hand, and may set practice figures and leave rules
-out:
+together. project.toml may also be written by hand, may say what the job is, set practice figures
+and leave rules out:
 
 \b
     schema = "urn:sweepbook:project-0"
+    [job]
+    number = "TQ-2031"
+    owner = "Thornquay Borough"
+    marginal_pass = "retest"    # what the quality plan makes of pass*; else "counts"
     [practice]
     field_reference_days = 7
     [rules]

@@ -104,13 +104,14 @@ def _print_document(run: "Run", assessments: "Iterator[Assessment]") -> None:
 
 def print_rows(run: "Run", assessments: "Iterator[Assessment]", progress: Progress) -> None:
     """Print the table as the records come, and close the run with its totals."""
-    from sweepbook.cli import lines, table
+    from sweepbook.cli import job_lines, lines, table
 
     layout = lines.columns()
+    job = list(job_lines.of_job(run.context.job))
     for number, assessment in enumerate(assessments):
         progress.wipe()
         if number == 0:
-            _print(list(table.heading(layout)))
+            _print([*job, *([""] if job else []), *table.heading(layout)])
         _print(list(lines.of_record(assessment, layout)))
     run.close()
     progress.wipe()

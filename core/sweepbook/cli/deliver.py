@@ -194,4 +194,5 @@ def _about(desk: Desk, title: str) -> About:
         limits=desk.library,
         catalogue=desk.context.catalogue,
         interpretations=desk.context.settings.interpretations,
+        job=desk.context.job,
     )

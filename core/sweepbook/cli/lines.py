@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
+from sweepbook.cli.job_lines import of_marginal
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import MOST_NAMED, counted, megahertz, sentence, signed, where, with_unit
 from sweepbook.errors import ReadProblem
@@ -170,6 +171,7 @@ def of_set(run: "Run") -> Iterator[str]:
     yield from of_problems(run.problems)
     yield from of_readings(run.context.settings.interpretations)
     yield from of_limits(run)
+    yield from of_marginal(run)
     yield from of_choice(run)
     yield from table.paragraph(totals(run), table.terminal_columns())
     if any(run.counters.findings.values()):

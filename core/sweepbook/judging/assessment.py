@@ -159,6 +159,8 @@ class Assessment:
             it names none.
         verdict_limit_path: the table that this leads to, or None where there is none.
         fingerprint: of its return loss and NEXT, to find copies by; b"" where they give none.
+        marginal: why a proved pass is marginal, in words; "" where it is not.
+        again: whether the quality plan of the job has such a link tested again.
     """
 
     record: "Record"
@@ -177,6 +179,8 @@ class Assessment:
     verdict_limit: str = ""
     verdict_limit_path: str | None = None
     fingerprint: bytes = b""
+    marginal: str = ""
+    again: bool = False
 
     @property
     def is_stated_under_another(self) -> bool:

@@ -1,1 +1,1 @@
-"""What a job decided for itself: figures, rules left out, findings accepted."""
+"""What a job decided for itself: what it is, figures, rules left out, findings accepted."""

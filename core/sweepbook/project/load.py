@@ -11,6 +11,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.findings import Accepted
 from sweepbook.limits import schema_check
 from sweepbook.project import figures
+from sweepbook.project.job import job_of
 from sweepbook.project.model import Acceptance, Project
 from sweepbook.text import utf8_safe
 
@@ -66,6 +67,7 @@ def parsed(raw: bytes, path: Path) -> Project:
         practice=dict(document.get("practice", {})),
         left_out=tuple(document.get("rules", {}).get("leave_out", ())),
         acceptances=tuple(map(_acceptance, document.get("accept", []))),
+        job=job_of(document.get("job", {})),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from sweepbook.findings import Accepted, Finding
+from sweepbook.project.job import NO_JOB, Job
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,7 @@ class Project:
         left_out: words of rules that are not asked: ids, letters of a group, severities.
         acceptances: findings that are accepted.
         found_by: the same by rule and label; those that name no label under None.
+        job: what the job is, as far as it is said.
     """
 
     name: str
@@ -61,6 +63,7 @@ class Project:
     left_out: tuple[str, ...]
     acceptances: tuple[Acceptance, ...]
     found_by: Mapping[tuple[str, str | None], tuple[Acceptance, ...]]
+    job: Job = NO_JOB
 
     @staticmethod
     def of(
@@ -69,13 +72,14 @@ class Project:
         practice: Mapping[str, float],
         left_out: tuple[str, ...],
         acceptances: tuple[Acceptance, ...],
+        job: Job = NO_JOB,
     ) -> "Project":
         """Put a project together."""
         by: dict[tuple[str, str | None], list[Acceptance]] = {}
         for one in acceptances:
             by.setdefault((one.rule, one.label), []).append(one)
         found_by = {key: tuple(ones) for key, ones in by.items()}
-        return Project(name, sha256, practice, left_out, acceptances, found_by)
+        return Project(name, sha256, practice, left_out, acceptances, found_by, job)
 
     @property
     def figures(self) -> str:

@@ -9,7 +9,7 @@ from sweepbook.project.load import load, parsed
 from sweepbook.project.model import Acceptance
 
 _HEAD = """\
-# What this job decided for itself. Nothing in here changes a judgement.
+# What this job is, and what it decided for itself. Nothing in here changes a judgement.
 schema = "urn:sweepbook:project-0"
 """
 

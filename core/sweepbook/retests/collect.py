@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sweepbook.judging.assessment import Recomputed
 from sweepbook.retests.suspect import Suspect, suspects
 from sweepbook.schedule.asked import Answer, Asked, answer
-from sweepbook.schedule.attempt import Attempt, attempt_of, in_order
+from sweepbook.schedule.attempt import Attempt, again, attempt_of, in_order
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 JUDGED_KIND = "balanced-link"
-FAILED, OVERTURNED, UNPROVEN = "fail", "overturned", "unproven"
+FAILED, OVERTURNED, UNPROVEN, MARGINAL = "fail", "overturned", "unproven", "marginal"
 _WIDEST = ("site", "building", "floor")
 _ENOUGH = (Answer.AS_ASKED, Answer.HIGHER)
 
@@ -44,7 +44,8 @@ class Retest:
     Attributes:
         label: of the link, as in the test that speaks for it.
         place: levels of place with their texts, the widest first.
-        state: "fail", "overturned" or "unproven".
+        state: "fail", "overturned", "unproven", or "marginal" where the quality plan has marginal
+            passes tested again.
         reason: why, in words; of an unproven test what was missing.
         remarks: what else to know, a sentence each.
         suspects: where to look first, as far as the sweeps tell.
@@ -101,6 +102,7 @@ def _bare(assessment: "Assessment") -> Attempt:
         judgement=assessment.judgement.value,
         reason=assessment.reason,
         limit_path=assessment.limit_path or "",
+        again=again(assessment),
     )
 
 
@@ -110,7 +112,8 @@ def retests(
     """What has to be tested again, by site, building, floor, panel and label in natural order.
 
     A link is one label within its site and building. It is off the list once its last test is a
-    proved pass under a limit that asks for as much as the one that it missed before.
+    proved pass, and no marginal one where these have to be tested again, under a limit that asks
+    for as much as the one that it missed before.
 
     Args:
         tests: of all links, in any order.
@@ -152,7 +155,7 @@ def _of_link(
         label=speaks.label,
         place=places.get(speaks.record_id) or speaks.place,
         state=_state(speaks),
-        reason=speaks.reason,
+        reason=speaks.why,
         remarks=remarks,
         suspects=whole.suspects,
         record_id=speaks.record_id,
@@ -164,6 +167,8 @@ def _of_link(
 def _state(test: Attempt) -> str:
     if test.judgement == "overturned":
         return OVERTURNED
+    if test.again:
+        return MARGINAL
     return FAILED if test.recomputed == "fail" else UNPROVEN
 
 

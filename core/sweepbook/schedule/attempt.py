@@ -43,6 +43,8 @@ class Attempt:
         utc: when it was started, in UTC; None where the offset of the clock is not known.
         configuration: that the tester was set up for, "" where it is not stated.
         ahead: it is dated later than it was read, so that its time tells nothing.
+        again: why the quality plan has the link tested again though the test is a proved pass, in
+            words; "" where it has not.
     """
 
     record_id: str
@@ -60,6 +62,7 @@ class Attempt:
     utc: datetime | None = None
     configuration: str = ""
     ahead: bool = False
+    again: str = ""
 
     @property
     def named_ends(self) -> tuple[End, ...]:
@@ -73,8 +76,14 @@ class Attempt:
 
     @property
     def passed(self) -> bool:
-        """Whether it is proof of a pass: by the sweeps, and nobody stated otherwise."""
-        return self.recomputed == "pass" and self.judgement in ("upheld", "unstated")
+        """Whether it closes its link: a pass by the sweeps, and nobody stated otherwise."""
+        proved = self.recomputed == "pass" and self.judgement in ("upheld", "unstated")
+        return proved and not self.again
+
+    @property
+    def why(self) -> str:
+        """Why it does not close its link, or else the reason of its judgement."""
+        return self.again or self.reason
 
 
 def attempt_of(assessment: "Assessment") -> Attempt:
@@ -97,7 +106,15 @@ def attempt_of(assessment: "Assessment") -> Attempt:
         utc=utc,
         configuration=text_at(record.document, "test", "configuration", "kind"),
         ahead=is_ahead(record.document),
+        again=again(assessment),
     )
+
+
+def again(assessment: "Assessment") -> str:
+    """Why the quality plan has a link tested again though its test passes, in a sentence."""
+    if not assessment.again:
+        return ""
+    return f"A marginal pass, which the quality plan has tested again: {assessment.marginal}."
 
 
 def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | None]:

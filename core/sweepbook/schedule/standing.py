@@ -19,6 +19,7 @@ class State(StrEnum):
     FAILED = "failed"
     CONTRADICTED = "verdict overturned"
     UNPROVEN = "unproven"
+    MARGINAL = "marginal, to be tested again"
     LESSER = "tested to a lesser limit"
     OTHER_CONFIGURATION = "other configuration"
     OTHER_LIMIT = "tested to another limit"
@@ -60,12 +61,8 @@ def standing(
     how = answer(wanted, last.limit_path, library)
     if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
         remarks.append(_why(how, wanted, last))
-    if last.recomputed == "fail":
-        return State.FAILED, last.reason, tuple(remarks)
-    if last.judgement == "overturned":
-        return State.CONTRADICTED, last.reason, tuple(remarks)
     if not last.passed:
-        return State.UNPROVEN, last.reason, tuple(remarks)
+        return _missed(last), last.why, tuple(remarks)
     if how in _STATE_OF:
         return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
     if wanted.configuration and last.configuration not in ("", wanted.configuration):
@@ -76,8 +73,17 @@ def standing(
         reason = f"It passes {last.limit_path}; the schedule asks for no limit."
         return State.UNASKED, reason, tuple(remarks)
     if before and known:
-        return State.RETESTED, f"Before: {before[-1].reason}", tuple(remarks)
+        return State.RETESTED, f"Before: {before[-1].why}", tuple(remarks)
     return State.PASSED, "", tuple(remarks)
+
+
+def _missed(test: Attempt) -> State:
+    """Where a test leaves its link that does not close it."""
+    if test.recomputed == "fail":
+        return State.FAILED
+    if test.judgement == "overturned":
+        return State.CONTRADICTED
+    return State.MARGINAL if test.again else State.UNPROVEN
 
 
 def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
@@ -92,9 +98,11 @@ def _why(how: Answer, wanted: Asked, test: Attempt) -> str:
 
 
 def _rank(test: Attempt) -> int:
-    """The worst first: proved to fail, said to fail, not proved, passed."""
+    """The worst first: proved to fail, said to fail, not proved, marginal, passed."""
     if test.recomputed == "fail":
         return 0
     if test.judgement == "overturned":
         return 1
-    return 3 if test.passed else 2
+    if test.again:
+        return 3
+    return 4 if test.passed else 2

@@ -55,6 +55,7 @@ def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
 def _rows(delivery: "Delivery") -> Iterator[Row]:
     about = delivery.about
     yield Row("Caution", words.CAUTION)
+    yield from (Row(title, text) for title, text in about.job.in_words())
     yield Row("Made by", about.program)
     yield Row("Decision rule", about.decision_rule)
     for name, text in about.options.items():

@@ -67,6 +67,8 @@ TINTS = {
     "tested to a lesser limit": DOUBTFUL,
     "tested to another limit": DOUBTFUL,
     "other configuration": DOUBTFUL,
+    "marginal, to be tested again": DOUBTFUL,
+    "marginal": DOUBTFUL,
     "not on the schedule": DOUBTFUL,
     "untested": BAD,
     "failed": BAD,
