@@ -58,6 +58,7 @@ class Delivery:
         rules_not_run: rules about the set that gave no answer; complete only then too.
         schedule: the cable schedule to hold the tests against, where one was given.
         scheme: what labels say of the ends of their links, where that was declared.
+        remarks: what the writer has to say to whoever asked for it, a sentence or two each.
     """
 
     entries: "Iterable[Assessment]"
@@ -67,3 +68,4 @@ class Delivery:
     rules_not_run: "list[RuleNotRun]" = field(default_factory=list)
     schedule: "Schedule | None" = None
     scheme: "LabelScheme | None" = None
+    remarks: list[str] = field(default_factory=list)

@@ -10,6 +10,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.source import Source
 
 if TYPE_CHECKING:
+    from sweepbook.database_url import DatabaseUrl
     from sweepbook.delivery import Delivery
     from sweepbook.dialect.join import Tests
     from sweepbook.dialect.model import Dialect
@@ -65,6 +66,7 @@ Identify = Callable[[Source, ReadSetting], Iterable[Claim]]
 Read = Callable[[Source, ReadSetting], "Iterator[Record | ReadProblem]"]
 ReadTable = Callable[[Source], "Iterator[Row]"]
 Write = Callable[["Delivery", Path], None]
+WriteUrl = Callable[["Delivery", "DatabaseUrl"], None]
 CheckDialect = Callable[["Dialect"], None]
 Draft = Callable[[Sequence[Source], "Library"], "Sequence[Table] | None"]
 
@@ -82,6 +84,8 @@ class Format:
         read_table: yields the rows of a table that holds no records, such as a cable schedule; it
             is chosen by the ending of the file's name.
         write: writes a delivery to a path, atomically.
+        write_url: writes a delivery into a database on a server, in one transaction.
+        url_schemes: what the URLs of such databases begin with: "postgresql".
         beside: endings, added to the whole name of the target, of other files that are written.
         check_dialect: for a format that reads by dialects: looks at the reader's half of one and
             raises `BadDialect` where it cannot be used.
@@ -98,6 +102,8 @@ class Format:
     read: Read | None = None
     read_table: ReadTable | None = None
     write: Write | None = None
+    write_url: WriteUrl | None = None
+    url_schemes: tuple[str, ...] = ()
     beside: tuple[str, ...] = ()
     check_dialect: CheckDialect | None = None
     texts: "Tests | None" = None

@@ -12,6 +12,7 @@ from sweepbook.judging.assessment import Assessment
 from sweepbook_plugins.asbuilt import database as asbuilt
 from sweepbook_plugins.asbuilt import opening as asbuilt_opening
 from sweepbook_plugins.asbuilt import schema as asbuilt_schema
+from sweepbook_plugins.asbuilt import sqlite_file
 
 from .made_up import ask, assessed, delivery, dump, record, write
 
@@ -103,7 +104,7 @@ def test_an_empty_file_becomes_a_database(tmp_path: Path) -> None:
 def test_a_database_that_another_program_writes_to_is_waited_for_and_then_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(asbuilt_opening, "WAIT_SECONDS", 0.1)
+    monkeypatch.setattr(sqlite_file, "WAIT_SECONDS", 0.1)
     target = write(tmp_path / "a.sqlite", assessed(record("A")))
     with contextlib.closing(sqlite3.connect(target, isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
@@ -125,9 +126,9 @@ def test_a_database_made_in_the_meantime_is_not_overwritten(tmp_path: Path) -> N
 
 
 def test_foreign_keys_are_enforced_while_writing(tmp_path: Path) -> None:
-    with asbuilt_opening.opened(tmp_path / "a.sqlite", asbuilt_schema.load()) as (writing, fresh):
-        assert fresh
-        told = writing.connection.exec_driver_sql("PRAGMA foreign_keys").scalar()
+    with asbuilt_opening.opened(tmp_path / "a.sqlite", asbuilt_schema.load()) as database:
+        assert database.fresh
+        told = database.writing.connection.exec_driver_sql("PRAGMA foreign_keys").scalar()
         assert told == 1
 
 

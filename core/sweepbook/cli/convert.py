@@ -1,11 +1,15 @@
 """`sweepbook convert`: files in, one format out, no book."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
+
+if TYPE_CHECKING:
+    from sweepbook.cli.target import Target
 
 
 @click.command("convert", short_help="Turn export files into another format without a book.")
@@ -18,7 +22,7 @@ def command(
     paths: tuple[Path, ...],
     asked: Asked,
     to_format: str,
-    target: Path,
+    target: "Target",
 ) -> int:
     """Turn export files into another format without a book.
 
@@ -30,4 +34,5 @@ def command(
     from sweepbook.cli.desk import Desk
 
     desk = Desk(asked, paths)
-    return deliver(desk, paths, to_format, target, title=target.stem)
+    title = target.stem if isinstance(target, Path) else Path(paths[0]).stem
+    return deliver(desk, paths, to_format, target, title)

@@ -14,7 +14,7 @@ from sweepbook.cli.desk import Desk
 from sweepbook.cli.faults import Exit, PipeClosed
 from sweepbook.cli.planned import NOT_PLANNED, Planned, not_known
 from sweepbook.cli.progress import Progress
-from sweepbook.cli.target import refuse_evidence
+from sweepbook.cli.target import Target, refuse_evidence, refuse_other_kind
 from sweepbook.cli.wording import counted
 from sweepbook.delivery import About, Delivery
 from sweepbook.errors import PluginCrash, SweepbookError
@@ -23,7 +23,7 @@ from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.formats import Format
 from sweepbook.judging.assessment import Assessment
 from sweepbook.registry import STRICT, told
-from sweepbook.text import utf8_safe
+from sweepbook.text import printable, utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
@@ -35,7 +35,7 @@ def deliver(
     desk: Desk,
     paths: Sequence[Path],
     to_format: str,
-    target: Path,
+    target: Target,
     title: str,
     planned: Planned = NOT_PLANNED,
 ) -> int:
@@ -48,12 +48,14 @@ def deliver(
     Raises:
         SweepbookError: no such format can be written, or not to this path.
     """
-    helpers = (*desk.asked.files(), *planned.files())
-    refuse_evidence(target, paths, helpers, desk.registry.writer(to_format).beside)
+    helpers, writer = (*desk.asked.files(), *planned.files()), desk.registry.writer(to_format)
+    refuse_other_kind(writer, target)
+    if isinstance(target, Path):
+        refuse_evidence(target, paths, helpers, writer.beside)
     schedule, scheme = planned.read(desk), planned.scheme()
     run = desk.run()
     labels = {link.label for link in schedule.links} if schedule else set()
-    write_delivery(
+    remarks = write_delivery(
         desk,
         run,
         paths,
@@ -73,8 +75,9 @@ def deliver(
     if not run.counters.records:
         return Exit.WRONG_USE
     said = f"{counted(run.counters.records, 'test')} written to {utf8_safe(str(target))}."
-    for line in table.paragraph(said, table.terminal_columns()):
-        click.echo(line)
+    for remark in (said, *remarks):
+        for line in table.paragraph(printable(remark), table.terminal_columns()):
+            click.echo(line)
     if crashes:
         return Exit.CRASHED
     unread = run.problems or strange or (schedule and schedule.faults)
@@ -86,12 +89,12 @@ def write_delivery(
     run: "Run",
     paths: Sequence[Path],
     to_format: str,
-    target: Path,
+    target: Target,
     title: str,
     on_entry: Callable[[Assessment], None] = lambda _: None,
     schedule: "Schedule | None" = None,
     scheme: "LabelScheme | None" = None,
-) -> None:
+) -> list[str]:
     """Write what a run finds through a format's writer; nothing where there is no record.
 
     Args:
@@ -105,6 +108,9 @@ def write_delivery(
         schedule: the cable schedule, for writers that hold the tests against one.
         scheme: what labels say of the ends of their links, for the same.
 
+    Returns:
+        What the writer has to say.
+
     Raises:
         PluginCrash: the writer raised what it must not.
         SweepbookError: no such format can be written, or not to this path.
@@ -115,29 +121,36 @@ def write_delivery(
         assessed = run.walk(desk.items(paths))
         first = next(assessed, None)
         if first is None:
-            return
+            return []
         findings: list[Finding] = []
         not_run: list[RuleNotRun] = []
         entries = _closing(run, progress.over(chain([first], assessed)), about, findings, not_run)
         shown = _shown(entries, on_entry, progress)
         delivery = Delivery(shown, about, run.problems, findings, not_run, schedule, scheme)
         _write(writer, delivery, target)
+        return delivery.remarks
 
 
-def _write(writer: Format, delivery: Delivery, target: Path) -> None:
+def _write(writer: Format, delivery: Delivery, target: Target) -> None:
     """Call a writer, which may be anybody's."""
-    assert writer.write is not None  # the registry gives only formats that can write
     try:
-        writer.write(delivery, target)
+        if isinstance(target, Path):
+            assert writer.write is not None  # the registry gives only formats that can write
+            writer.write(delivery, target)
+        else:
+            assert writer.write_url is not None  # it names schemes of URLs
+            writer.write_url(delivery, target)
     except (SweepbookError, BrokenPipeError):
         raise
-    except OSError as error:
-        raise cannot_write(target, error) from error
     except Exception as error:  # a plugin may raise anything
+        if isinstance(error, OSError) and isinstance(target, Path):
+            raise cannot_write(target, error) from error
         if os.environ.get(STRICT) == "1":
             raise
+        what = told(error)
         raise PluginCrash(
-            f"The writer {writer.name!r} crashed ({told(error)}).",
+            f"The writer {writer.name!r} crashed "
+            f"({what if isinstance(target, Path) else target.without_secrets(what)}).",
             f"What was at {utf8_safe(str(target))} before is still there, unless the writer "
             f"changed it; set {STRICT}=1 to see where it crashed, and tell its author.",
         ) from error

@@ -1,6 +1,7 @@
 """`sweepbook export`: a checked book in another format."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -8,6 +9,9 @@ from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
+
+if TYPE_CHECKING:
+    from sweepbook.cli.target import Target
 
 
 @click.command(
@@ -25,7 +29,7 @@ def command(
     columns: tuple[str, ...],
     label_scheme: Path | None,
     to_format: str,
-    target: Path,
+    target: "Target",
 ) -> int:
     """Write a checked book in another format, such as a spreadsheet.
 

@@ -4,11 +4,14 @@ from collections.abc import Callable
 from dataclasses import fields
 from functools import wraps
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from sweepbook.cli.asked import Asked
+
+if TYPE_CHECKING:
+    from sweepbook.cli.target import Target
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -152,11 +155,17 @@ def output(command: Command) -> Command:
         "--to", "to_format", required=True, metavar="FORMAT", help="Format to write."
     )
     add_target = click.option(
-        "-o", "--output", "target", required=True, metavar="PATH", type=ANY_PATH,
-        help="File or folder to write. A file that is there is replaced once the new one is whole; "
-        "a database is brought up to date, and a folder is added to.",
+        "-o", "--output", "target", required=True, metavar="PATH", callback=_target,
+        help="File or folder to write, or the URL of a database. A file that is there is replaced "
+        "once the new one is whole; a database is brought up to date, and a folder is added to.",
     )  # fmt: skip
     return add_to(add_target(command))
+
+
+def _target(_: click.Context, __: click.Parameter, text: str) -> "Target":
+    from sweepbook.cli.target import target_of
+
+    return target_of(text)
 
 
 def as_json(command: Command) -> Command:

@@ -2,10 +2,52 @@
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from urllib.parse import unquote, urlsplit
 
+from sweepbook.database_url import IS_URL, DatabaseUrl
 from sweepbook.errors import SweepbookError
+from sweepbook.formats import Format
 from sweepbook.inputs import files_of, is_book
 from sweepbook.text import utf8_safe
+
+Target = Path | DatabaseUrl
+
+
+def target_of(text: str) -> Target:
+    """What `-o` names: a path, also one written as `sqlite:///path`, or a database on a server.
+
+    Raises:
+        SweepbookError: it looks like a URL and is none that can be used.
+    """
+    if not IS_URL.match(text):
+        return Path(text)
+    url = DatabaseUrl(text)
+    if url.scheme != "sqlite":
+        return url
+    parts = urlsplit(text)
+    if parts.netloc or parts.query or len(parts.path) < 2:
+        raise SweepbookError(
+            f"{utf8_safe(str(url))} names no file.",
+            "Write sqlite:///file.sqlite, sqlite:////folder/file.sqlite, or the path alone.",
+        )
+    return Path(unquote(parts.path[1:]))
+
+
+def refuse_other_kind(writer: Format, target: Target) -> None:
+    """Refuse a database on a server for a format that is written to files, or of another kind.
+
+    Raises:
+        SweepbookError: it is one.
+    """
+    if isinstance(target, Path) or target.scheme in writer.url_schemes:
+        return
+    schemes = ", ".join(f"{scheme}://" for scheme in writer.url_schemes)
+    raise SweepbookError(
+        f"The format {writer.name} is not written to {target.scheme}://.",
+        f"Name a file after -o, or a URL that begins with {schemes}."
+        if schemes
+        else "Name a file after -o.",
+    )
 
 
 def refuse_evidence(

@@ -8,7 +8,9 @@ from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
 
 if TYPE_CHECKING:
+    from sweepbook.database_url import DatabaseUrl
     from sweepbook.delivery import Delivery
+    from sweepbook_plugins.asbuilt.opening import Place
 
 _DICTIONARY = ".columns.csv"
 """What the name of the dictionary of columns adds to that of the database."""
@@ -17,30 +19,57 @@ _DICTIONARY = ".columns.csv"
 @hookimpl
 def describe_formats() -> Sequence[Format]:
     """Give the format "as-built"."""
-    title = "database (SQLite) of places, links, tests and results, with their history"
+    title = "database (SQLite, PostgreSQL) of places, links, tests and results, with their history"
     return [
         Format(
-            name="as-built", title=title, suffixes=(".sqlite",), write=write, beside=(_DICTIONARY,)
+            name="as-built",
+            title=title,
+            suffixes=(".sqlite",),
+            write=write,
+            write_url=write_url,
+            url_schemes=("postgresql",),
+            beside=(_DICTIONARY,),
         )
     ]
 
 
 def write(delivery: "Delivery", target: Path) -> None:
-    """Write a delivery into a database, one walk over the entries.
+    """Write a delivery into a SQLite file, one walk over the entries.
 
     A database that is there is added to: what it has of the same job is brought up to date, and
     tests that it has stay. Beside it the dictionary of its columns is written, as CSV.
 
     Raises:
-        SweepbookError: the target is no database of this kind and revision, or cannot be written.
+        SweepbookError: the target is no database of this kind that can be used, or cannot be
+            written.
     """
     from sweepbook import files
     from sweepbook_plugins.asbuilt import schema as asbuilt_schema
-    from sweepbook_plugins.asbuilt.load import Load
-    from sweepbook_plugins.asbuilt.opening import opened
     from sweepbook_plugins.asbuilt.tables import dictionary_csv
 
+    _put(delivery, target)
+    beside = target.with_name(target.name + _DICTIONARY)
+    files.write_bytes(beside, dictionary_csv(asbuilt_schema.load()))
+
+
+def write_url(delivery: "Delivery", url: "DatabaseUrl") -> None:
+    """Write a delivery into a PostgreSQL database, in the same way; it has its own dictionary.
+
+    Raises:
+        SweepbookError: it cannot be reached or written, or is no database of this kind.
+    """
+    _put(delivery, url)
+
+
+def _put(delivery: "Delivery", place: "Place") -> None:
+    from sweepbook_plugins.asbuilt import schema as asbuilt_schema
+    from sweepbook_plugins.asbuilt.load import Load
+    from sweepbook_plugins.asbuilt.opening import opened
+    from sweepbook_plugins.asbuilt.remarks import of_jobs, of_revision
+
     schema = asbuilt_schema.load()
-    with opened(target, schema) as (writing, fresh):
-        Load(writing, delivery, schema, fresh).run()
-    files.write_bytes(target.with_name(target.name + _DICTIONARY), dictionary_csv(schema))
+    with opened(place, schema) as database:
+        load = Load(database.writing, delivery, schema, database.fresh)
+        load.run()
+        said = [*of_revision(database, schema), *of_jobs(database, load.job_id)]
+    delivery.remarks.extend(said)

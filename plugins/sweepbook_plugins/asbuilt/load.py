@@ -40,6 +40,11 @@ class Load:
         self._deserted: set[int] = set()
         self._batch: list[int] = []
 
+    @property
+    def job_id(self) -> int:
+        """Number of the job that the delivery is of."""
+        return self._rows.entities.job_id
+
     def run(self) -> None:
         """Put everything in: what tests share, tests, what is known only at the end."""
         about = self._delivery.about

@@ -1,14 +1,15 @@
-"""Opening an as-built database: a new one beside its place, an old one in one transaction."""
+"""Opening an as-built database, in a file or on a server, in one transaction."""
 
-import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from sweepbook.database_url import DatabaseUrl
 from sweepbook.errors import SweepbookError
-from sweepbook.files import cannot_write, replaced
 from sweepbook.text import utf8_safe
+from sweepbook_plugins.asbuilt import migrating, postgresql, sqlite_file
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.tables import create, metadata
 from sweepbook_plugins.asbuilt.writing import Writing
@@ -16,115 +17,78 @@ from sweepbook_plugins.asbuilt.writing import Writing
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
-OLDEST_SQLITE = (3, 37, 0)
-"""The first with STRICT tables (SQLite's release history, 2021-11-27)."""
-WAIT_SECONDS = 30.0
-
-_TODO = {
-    "SQLITE_NOTADB": "Choose another file: this one is no SQLite database, and was left alone.",
-    "SQLITE_BUSY": "Another program is writing to it; close it there, or try again later.",
-    "SQLITE_LOCKED": "Another program is writing to it; close it there, or try again later.",
-    "SQLITE_READONLY": "Make the file writable, or choose another one.",
-    "SQLITE_CANTOPEN": "Check that it is a file and that you may write to its folder.",
-    "SQLITE_FULL": "Make room on the disk.",
-    "SQLITE_CORRUPT": "The database is damaged; take it from a copy, or write a new one.",
-    "SQLITE_CONSTRAINT_PRIMARYKEY": "Two rows came to one number by chance (odds below one in "
-    "ten thousand for a million links): give the job another name.",
-}
-_ANY = "Nothing of this delivery was kept; tell the authors what the message says."
+Place = Path | DatabaseUrl
 
 
 class NotOurDatabase(SweepbookError):
     """A database that must not be written to."""
 
 
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A database to write to.
+
+    Attributes:
+        writing: what writes.
+        fresh: whether it was made just now.
+        brought_from: the revision that it was of and is of no longer; None where it was not.
+        jobs: numbers of the jobs that were in it before.
+    """
+
+    writing: Writing
+    fresh: bool
+    brought_from: int | None = None
+    jobs: frozenset[int] = frozenset()
+
+
 @contextmanager
-def opened(target: Path, schema: Schema) -> Iterator[tuple[Writing, bool]]:
+def opened(place: Place, schema: Schema) -> Iterator[Opened]:
     """Give a database to write to; on an error it is as it was.
 
-    A database that is there is written to in one transaction. A new one is made beside its place
-    and moved there when it is whole.
-
-    Yields:
-        What writes, and whether the database is new.
+    One of an earlier revision is brought to the newest first, in the same transaction.
 
     Raises:
-        NotOurDatabase: it is another kind of database, or of another revision.
+        NotOurDatabase: it is another kind of database, or of a revision that cannot be used.
         SweepbookError: it cannot be opened or written to.
     """
-    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
-        raise SweepbookError(
-            f"Python's SQLite is {sqlite3.sqlite_version}, and an as-built database needs 3.37.",
-            "Use a newer Python, or one that is linked to a newer SQLite.",
-        )
-    if target.is_dir():
-        raise cannot_write(target, IsADirectoryError())
-    with _told(target):
-        if target.exists():
-            with _transaction(target, new=False) as connection:
-                tables = metadata(schema)
-                fresh = _is_empty(connection, schema, target)
-                if fresh:
-                    create(connection, schema, tables)
-                yield Writing(connection, schema, tables), fresh
-            return
-        with replaced(target) as part:
-            with _transaction(part, new=True) as connection:
-                tables = metadata(schema)
-                create(connection, schema, tables)
-                yield Writing(connection, schema, tables), True
-            _refuse_if_there(target)
+    with transaction(place) as connection:
+        tables = metadata(schema)
+        found = _revision(connection, schema, utf8_safe(str(place)))
+        if found is None:
+            create(connection, schema, tables)
+        elif found < schema.revision:
+            migrating.migrate(connection, schema, tables, found)
+        before = found if found is not None and found < schema.revision else None
+        jobs = frozenset(row[0] for row in connection.exec_driver_sql("SELECT id FROM job"))
+        yield Opened(Writing(connection, schema, tables), found is None, before, jobs)
 
 
 @contextmanager
-def _transaction(path: Path, new: bool) -> "Iterator[sa.Connection]":
-    """A connection in one transaction, with foreign keys enforced."""
-    import sqlalchemy as sa
-
-    engine = sa.create_engine(
-        sa.URL.create("sqlite", database=str(path)),
-        poolclass=sa.pool.NullPool,
-        connect_args={"timeout": WAIT_SECONDS},
-    )
-    sa.event.listen(engine, "connect", _on_new if new else _on_old)
-    sa.event.listen(engine, "begin", _begin)
-    try:
-        with engine.begin() as connection:
-            yield connection
-    finally:
-        engine.dispose()
-
-
-def _on_old(connection: Any, _: object) -> None:  # noqa: ANN401 - any driver's connection
-    """Leave transactions to SQLAlchemy, so that tables are made within them too."""
-    connection.isolation_level = None
-    connection.execute("PRAGMA foreign_keys = ON")
-    connection.execute("PRAGMA cache_size = -65536")  # KiB
-
-
-def _on_new(connection: Any, record: object) -> None:  # noqa: ANN401
-    """A file that nobody sees before it is whole needs no journal."""
-    _on_old(connection, record)
-    connection.execute("PRAGMA journal_mode = OFF")
-    connection.execute("PRAGMA synchronous = OFF")
-
-
-def _begin(connection: "sa.Connection") -> None:
-    connection.exec_driver_sql("BEGIN IMMEDIATE")
-
-
-def _is_empty(connection: "sa.Connection", schema: Schema, target: Path) -> bool:
-    """Whether the database holds nothing at all; one that holds something must be ours.
+def transaction(place: Place) -> "Iterator[sa.Connection]":
+    """A connection in one transaction.
 
     Raises:
-        NotOurDatabase: it is another kind of database, or of another revision.
+        SweepbookError: the database cannot be opened or written to.
+    """
+    if isinstance(place, Path):
+        with sqlite_file.transaction(place) as connection:
+            yield connection
+    else:
+        with postgresql.transaction(place) as connection:
+            yield connection
+
+
+def _revision(connection: "sa.Connection", schema: Schema, shown: str) -> int | None:
+    """The revision of the database; None of one that holds nothing at all.
+
+    Raises:
+        NotOurDatabase: it is another kind of database, or of a revision that cannot be used.
     """
     import sqlalchemy as sa
 
     names = set(sa.inspect(connection).get_table_names())
     if not names:
-        return True
-    shown = utf8_safe(str(target))
+        return None
     said: dict[str, str] = {}
     if {"about", "column_dictionary", "test"} <= names:
         said = {row[0]: row[1] for row in connection.exec_driver_sql("SELECT * FROM about")}
@@ -132,35 +96,29 @@ def _is_empty(connection: "sa.Connection", schema: Schema, target: Path) -> bool
         kind = f"of the schema {said['schema']!r}" if "schema" in said else "of another kind"
         raise NotOurDatabase(
             f"{shown} is a database {kind}, and this version of sweepbook writes {schema.schema}.",
-            "Choose another file; this one was left alone.",
+            _ELSEWHERE[connection.dialect.name],
         )
-    if said.get("revision") != str(schema.revision):
+    found = _whole(said.get("revision", ""))
+    if found is None or not migrating.oldest(schema) <= found <= schema.revision:
+        newer = found is not None and found > schema.revision
         raise NotOurDatabase(
             f"{shown} is of revision {said.get('revision')} of its schema, and this version of "
-            f"sweepbook writes revision {schema.revision}.",
-            "Use the version that wrote it, or export the book to a new file.",
+            f"sweepbook writes revision {schema.revision} and brings those from "
+            f"{migrating.oldest(schema)} on to it.",
+            "Use the version that wrote it, or a newer one."
+            if newer
+            else "Export the book to a new database.",
         )
-    return False
+    return found
 
 
-def _refuse_if_there(target: Path) -> None:
-    """Do not put a new database over one that somebody else made in the meantime."""
-    if target.exists():
-        raise SweepbookError(
-            f"{utf8_safe(str(target))} was made by another program in the meantime.",
-            "Run the command again: what is there is added to.",
-        )
+_ELSEWHERE = {
+    "sqlite": "Choose another file; this one was left alone.",
+    "postgresql": "Choose another database, or a schema of its own in this one: CREATE SCHEMA "
+    "as_built, and ?options=-csearch_path%3Das_built at the end of the URL. This one was left "
+    "alone.",
+}
 
 
-@contextmanager
-def _told(target: Path) -> Iterator[None]:
-    """Say what went wrong with the database in words."""
-    from sqlalchemy.exc import DBAPIError
-
-    try:
-        yield
-    except DBAPIError as error:
-        name = getattr(error.orig, "sqlite_errorname", "")
-        todo = next((text for key, text in _TODO.items() if name.startswith(key)), _ANY)
-        shown = utf8_safe(str(target))
-        raise SweepbookError(f"{shown} cannot be written: {error.orig}.", todo) from error
+def _whole(text: str) -> int | None:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None

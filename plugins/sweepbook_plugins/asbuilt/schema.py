@@ -100,12 +100,32 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """What brings a database to the next revision; views and dictionary are made anew besides.
+
+    Attributes:
+        revision: the one that it leads to.
+        brings: what is new, for people.
+        tables: new ones, in the order in which they are made.
+        columns: new ones of old tables, "job.number", each of which may be NULL.
+        statements: SQL that both engines take, after that.
+    """
+
+    revision: int
+    brings: str
+    tables: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    statements: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Schema:
     """The whole database.
 
     Attributes:
         schema: URN.
-        revision: a database of another revision is not written to.
+        revision: the one that is written; see `steps` for earlier ones.
+        steps: from the oldest revision that can be brought to the newest, in order.
         words: lists of words by name.
         tables: by name, in the order in which rows go in.
         views: in the order in which they are made.
@@ -118,6 +138,7 @@ class Schema:
     tables: Mapping[str, Table]
     views: tuple[View, ...]
     questions: tuple[Question, ...]
+    steps: tuple[Step, ...] = ()
 
 
 @cache
@@ -139,6 +160,7 @@ def load() -> Schema:
             Question(**entry, sql=_sql("questions", entry["question"]))
             for entry in document["questions"]
         ),
+        steps=tuple(_step(dict(entry)) for entry in document["steps"]),
     )
 
 
@@ -148,6 +170,13 @@ def _table(entry: dict[str, Any]) -> Table:
     columns = tuple(Column(**column) for column in entry.pop("columns"))
     indexes = tuple(tuple(index) for index in entry.pop("indexes", ()))
     return Table(key=key, natural=natural, columns=columns, indexes=indexes, **entry)
+
+
+def _step(entry: dict[str, Any]) -> Step:
+    """A step; lists become tuples."""
+    for name in ("tables", "columns", "statements"):
+        entry[name] = tuple(entry.get(name, ()))
+    return Step(**entry)
 
 
 def _sql(*path: str) -> str:

@@ -46,11 +46,54 @@ def metadata(schema: Schema) -> "sa.MetaData":
 
 def create(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData") -> None:
     """Make tables and views in an empty database, and fill the dictionary of columns."""
-    tables.create_all(connection)
-    for index in _indexes(schema, tables):
+    for name in schema.tables:
+        new_table(connection, schema, tables, name)
+    make_views(connection, schema)
+    fill_dictionary(connection, schema, tables)
+
+
+def new_table(
+    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
+) -> None:
+    """Make one table, whose references are there already, with its indexes."""
+    tables.tables[name].create(connection)
+    for index in _indexes(schema.tables[name], tables):
         index.create(connection)
+
+
+def added_column(
+    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
+) -> str:
+    """The statement that adds a column, which may be NULL, to a table that has rows.
+
+    Args:
+        connection: tells the engine.
+        schema: has the column.
+        tables: the same for SQLAlchemy.
+        name: table and column, "job.number".
+    """
+    import sqlalchemy as sa
+
+    table, _, column = name.partition(".")
+    (described,) = (one for one in schema.tables[table].columns if one.column == column)
+    made = sa.schema.CreateColumn(tables.tables[table].c[column])
+    text = str(made.compile(dialect=connection.dialect))
+    if described.refers:
+        other, _, its = described.refers.partition(".")
+        text += f" REFERENCES {other} ({its})"
+    if known := _known(described, schema):
+        text += f" CONSTRAINT {table}_{column}_known CHECK ({known})"
+    return f"ALTER TABLE {table} ADD COLUMN {text}"
+
+
+def make_views(connection: "sa.Connection", schema: Schema) -> None:
+    """Make the views."""
     for view in schema.views:
         connection.exec_driver_sql(f"CREATE VIEW {view.view} AS\n{view.sql}")
+
+
+def fill_dictionary(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData") -> None:
+    """Fill the dictionary of columns, which is empty."""
     rows = [dict(zip(DICTIONARY, entry, strict=True)) for entry in dictionary(schema)]
     connection.execute(tables.tables["column_dictionary"].insert(), rows)
 
@@ -125,33 +168,33 @@ def _constraints(table: Table, schema: Schema) -> "Iterator[sa.schema.SchemaItem
     import sqlalchemy as sa
 
     for column in table.columns:
-        name = column.column
-        allowed = [f"'{word}'" for word in schema.words[column.words]] if column.words else []
-        if column.type == "flag":
-            allowed = ["0", "1"]
-        if allowed:
-            any_of = " OR ".join(f"{name} = {value}" for value in allowed)
-            yield sa.CheckConstraint(any_of, name=f"{table.table}_{name}_known")
+        if any_of := _known(column, schema):
+            yield sa.CheckConstraint(any_of, name=f"{table.table}_{column.column}_known")
     if table.natural != table.key:
         yield sa.UniqueConstraint(*table.natural, name=f"{table.table}_natural")
 
 
-def _indexes(schema: Schema, tables: "sa.MetaData") -> "Iterator[sa.Index]":
-    """The indexes in a fixed order, which they lose once they belong to their tables."""
+def _known(column: Column, schema: Schema) -> str:
+    """The condition that one of the known words stands in a column; "" where any may."""
+    allowed = [f"'{word}'" for word in schema.words[column.words]] if column.words else []
+    if column.type == "flag":
+        allowed = ["0", "1"]
+    return " OR ".join(f"{column.column} = {value}" for value in allowed)
+
+
+def _indexes(table: Table, tables: "sa.MetaData") -> "Iterator[sa.Index]":
+    """The indexes of a table in a fixed order, which they lose once they belong to it."""
     import sqlalchemy as sa
 
-    for table in schema.tables.values():
-        columns = tables.tables[table.table].c
-        for index in table.indexes:
-            yield sa.Index(
-                f"{table.table}_by_{'_'.join(index)}", *(columns[name] for name in index)
-            )
-    test = tables.tables["test"].c
-    current = test.is_current == 1
-    yield sa.Index(
-        "test_one_current",
-        test.link_id,
-        unique=True,
-        sqlite_where=current,
-        postgresql_where=current,
-    )
+    columns = tables.tables[table.table].c
+    for index in table.indexes:
+        yield sa.Index(f"{table.table}_by_{'_'.join(index)}", *(columns[name] for name in index))
+    if table.table == "test":
+        current = columns.is_current == 1
+        yield sa.Index(
+            "test_one_current",
+            columns.link_id,
+            unique=True,
+            sqlite_where=current,
+            postgresql_where=current,
+        )

@@ -35,9 +35,18 @@ class Writing:
 
     def put_cells(self, table: str, cells: Sequence[tuple[Any, ...]], there: str = "") -> None:
         """Put rows into a table, their cells in the order of its columns."""
-        statement = self._insert(table, there or self._schema.tables[table].there)
+        how = there or self._schema.tables[table].there
+        if how == "rewrite" and self._on_postgresql:
+            self._copy(table, cells)
+            return
+        statement = self._insert(table, how)
         for start in range(0, len(cells), CHUNK):
             self.connection.exec_driver_sql(statement, list(cells[start : start + CHUNK]))
+
+    def count(self, *tables: str) -> None:
+        """Let PostgreSQL count rows that it has never seen, so that it plans by what is there."""
+        if self._on_postgresql:
+            self.connection.exec_driver_sql(f"ANALYZE {', '.join(tables)}")
 
     def clear(self, table: str, owners: Iterable[int]) -> None:
         """Take out the rows of some tests or jobs."""
@@ -51,6 +60,18 @@ class Writing:
             self.connection.exec_driver_sql(
                 str(made.compile(dialect=self.connection.dialect)), numbers
             )
+
+    @property
+    def _on_postgresql(self) -> bool:
+        return self.connection.dialect.name == "postgresql"
+
+    def _copy(self, table: str, cells: Sequence[tuple[Any, ...]]) -> None:
+        """Put in rows none of which is there, in the way that is many times as fast."""
+        names = ", ".join(column.column for column in self._schema.tables[table].columns)
+        driver: Any = self.connection.connection.dbapi_connection
+        with driver.cursor() as cursor, cursor.copy(f"COPY {table} ({names}) FROM STDIN") as copy:
+            for row in cells:
+                copy.write_row(row)
 
     def _insert(self, table: str, there: str) -> str:
         """The statement as the driver takes it; each column is a parameter, in order."""

@@ -1,0 +1,119 @@
+"""A SQLite file in one transaction: an old one as it is, a new one beside its place."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from sweepbook.errors import SweepbookError
+from sweepbook.files import cannot_write, replaced
+from sweepbook.text import utf8_safe
+
+if TYPE_CHECKING:
+    import sqlalchemy as sa
+
+OLDEST_SQLITE = (3, 37, 0)
+"""The first with STRICT tables (SQLite's release history, 2021-11-27)."""
+WAIT_SECONDS = 30.0
+
+_TODO = {
+    "SQLITE_NOTADB": "Choose another file: this one is no SQLite database, and was left alone.",
+    "SQLITE_BUSY": "Another program is writing to it; close it there, or try again later.",
+    "SQLITE_LOCKED": "Another program is writing to it; close it there, or try again later.",
+    "SQLITE_READONLY": "Make the file writable, or choose another one.",
+    "SQLITE_CANTOPEN": "Check that it is a file and that you may write to its folder.",
+    "SQLITE_FULL": "Make room on the disk.",
+    "SQLITE_CORRUPT": "The database is damaged; take it from a copy, or write a new one.",
+    "SQLITE_CONSTRAINT_PRIMARYKEY": "Two rows came to one number by chance (odds below one in "
+    "ten thousand for a million links): give the job another name.",
+}
+_ANY = "Nothing of this delivery was kept; tell the authors what the message says."
+
+
+@contextmanager
+def transaction(target: Path) -> "Iterator[sa.Connection]":
+    """A connection in one transaction; on an error the file is as it was.
+
+    A file that is there is written to as it is. A new one is made beside its place and moved there
+    when it is whole.
+
+    Raises:
+        SweepbookError: it cannot be opened or written to.
+    """
+    if sqlite3.sqlite_version_info < OLDEST_SQLITE:
+        raise SweepbookError(
+            f"Python's SQLite is {sqlite3.sqlite_version}, and an as-built database needs 3.37.",
+            "Use a newer Python, or one that is linked to a newer SQLite.",
+        )
+    if target.is_dir():
+        raise cannot_write(target, IsADirectoryError())
+    with _told(target):
+        if target.exists():
+            with _begun(target, _on_old) as connection:
+                yield connection
+            return
+        with replaced(target) as part:
+            with _begun(part, _on_new) as connection:
+                yield connection
+            _refuse_if_there(target)
+
+
+@contextmanager
+def _begun(path: Path, on_connect: Any) -> "Iterator[sa.Connection]":  # noqa: ANN401
+    """A connection in one transaction, with foreign keys enforced."""
+    import sqlalchemy as sa
+
+    engine = sa.create_engine(
+        sa.URL.create("sqlite", database=str(path)),
+        poolclass=sa.pool.NullPool,
+        connect_args={"timeout": WAIT_SECONDS},
+    )
+    sa.event.listen(engine, "connect", on_connect)
+    sa.event.listen(engine, "begin", _begin)
+    try:
+        with engine.begin() as connection:
+            yield connection
+    finally:
+        engine.dispose()
+
+
+def _on_old(connection: Any, _: object) -> None:  # noqa: ANN401 - any driver's connection
+    """Leave transactions to SQLAlchemy, so that tables are made within them too."""
+    connection.isolation_level = None
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA cache_size = -65536")  # KiB
+
+
+def _on_new(connection: Any, record: object) -> None:  # noqa: ANN401
+    """A file that nobody sees before it is whole needs no journal."""
+    _on_old(connection, record)
+    connection.execute("PRAGMA journal_mode = OFF")
+    connection.execute("PRAGMA synchronous = OFF")
+
+
+def _begin(connection: "sa.Connection") -> None:
+    connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+
+def _refuse_if_there(target: Path) -> None:
+    """Do not put a new database over one that somebody else made in the meantime."""
+    if target.exists():
+        raise SweepbookError(
+            f"{utf8_safe(str(target))} was made by another program in the meantime.",
+            "Run the command again: what is there is added to.",
+        )
+
+
+@contextmanager
+def _told(target: Path) -> Iterator[None]:
+    """Say what went wrong with the database in words."""
+    from sqlalchemy.exc import DBAPIError
+
+    try:
+        yield
+    except DBAPIError as error:
+        name = getattr(error.orig, "sqlite_errorname", "")
+        todo = next((text for key, text in _TODO.items() if name.startswith(key)), _ANY)
+        shown = utf8_safe(str(target))
+        raise SweepbookError(f"{shown} cannot be written: {error.orig}.", todo) from error

