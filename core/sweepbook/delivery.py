@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.library import Library
+    from sweepbook.limits.practice import Practice
     from sweepbook.rules.catalogue import Catalogue
     from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
@@ -33,6 +34,7 @@ class About:
         catalogue: the rules, for what a finding means and what to do about it.
         interpretations: which disputed readings of the standards were on, where that is known.
         job: what the job is, as far as its project file says.
+        practice: the figures of common practice, where they are known.
     """
 
     title: str
@@ -44,6 +46,7 @@ class About:
     catalogue: "Catalogue"
     interpretations: "Interpretations | None" = None
     job: Job = NO_JOB
+    practice: "Practice | None" = None
 
 
 @dataclass(frozen=True, slots=True)

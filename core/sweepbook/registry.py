@@ -26,6 +26,7 @@ BUILTIN = (
     "sweepbook_plugins.csv.sweeps",
     "sweepbook_plugins.csv.table",
     "sweepbook_plugins.json.record",
+    "sweepbook_plugins.report.page",
     "sweepbook_plugins.touchstone.sweeps",
     "sweepbook_plugins.xlsx.sheet_table",
     "sweepbook_plugins.xlsx.workbook",

@@ -12,6 +12,7 @@ from sweepbook.registry import BUILTIN
 
 ROOT = Path(__file__).parents[2]
 HEAVY = {
+    "jinja2",
     "jsonschema",
     "jsonschema_rs",
     "lxml",
@@ -117,7 +118,9 @@ def test_listing_loads_no_heavy_libraries(arguments: list[str]) -> None:
     assert _loaded_by(*arguments) & (HEAVY - {"pluggy", "importlib.metadata"}) == set()
 
 
-@pytest.mark.parametrize("package", ["jsonschema", "lxml", "pandas", "sqlalchemy", "xlsxwriter"])
+@pytest.mark.parametrize(
+    "package", ["jinja2", "jsonschema", "lxml", "pandas", "sqlalchemy", "xlsxwriter"]
+)
 def test_no_module_of_core_or_plugins_imports_a_heavy_library_at_its_top(package: str) -> None:
     guilty = []
     for root in ("core", "plugins"):

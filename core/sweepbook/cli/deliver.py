@@ -208,4 +208,5 @@ def _about(desk: Desk, title: str) -> About:
         catalogue=desk.context.catalogue,
         interpretations=desk.context.settings.interpretations,
         job=desk.context.job,
+        practice=desk.context.practice,
     )

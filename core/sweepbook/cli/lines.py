@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook import caution
 from sweepbook.cli import table
 from sweepbook.cli.job_lines import of_marginal
 from sweepbook.cli.table import Column
@@ -20,11 +21,7 @@ if TYPE_CHECKING:
 
 INDENT = 4
 _QUOTED = re.compile(r"'[^']*'")
-CAUTION = (
-    "Before anybody works on a link that failed: make sure that it carries no service, no remote "
-    "power and no telephone voltage, and that screens stay bonded as designed. Local codes and "
-    "licensed practice come first."
-)
+CAUTION = caution.ON_LINKS
 
 
 def columns() -> list[Column]:

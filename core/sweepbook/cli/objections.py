@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from sweepbook import __version__
+from sweepbook.audit import told
 from sweepbook.audit.context import Context
 from sweepbook.audit.run import case_of
 from sweepbook.cli import lines, sheet, table
@@ -79,7 +80,7 @@ def of(case: Case, assessment: Assessment) -> Iterator[str]:
     yield from table.paragraph(title, COLUMNS)
     yield "=" * min(len(title), COLUMNS)
     yield ""
-    yield from table.facts(sheet.head(case.document), COLUMNS)
+    yield from table.facts(told.head(case.document), COLUMNS)
     yield ""
     yield from table.facts(sheet.verdict(assessment), COLUMNS)
     yield ""

@@ -1,13 +1,12 @@
 """A test sheet: the head of a record, what was stated beside what was recomputed, the findings."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
 
+from sweepbook.audit.told import head, stated_margins, stated_verdicts
 from sweepbook.cli import lines, table
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import MOST_NAMED, counted, decibel, megahertz, signed, where
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, ScalarMargin
-from sweepbook.judging.curves import UNORDERED
 
 _PARAMETERS = (
     Column("parameter", 50),
@@ -46,7 +45,7 @@ def of(assessment: Assessment) -> Iterator[str]:
     if assessment.margins or assessment.scalars:
         yield ""
         yield from _parameters(assessment)
-    stated = _stated(document)
+    stated = stated_margins(document)
     if assessment.margins:
         yield ""
         yield from table.heading(_CURVES)
@@ -81,48 +80,9 @@ def verdict(assessment: Assessment) -> Iterator[tuple[str, str]]:
     yield "limit", f"{assessment.limit_path or 'none'}{grade}; {assessment.limit_how}"
 
 
-def head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """What a reader looks for at the top of a sheet; what is not there gives no line."""
-    link, test = _part(document, "link"), _part(document, "test")
-    for end in ("near", "far"):
-        there = _part(link, end)
-        place = ", ".join(f"{word} {text}" for word, text in _part(there, "place").items())
-        yield f"{end} end", "; ".join(filter(None, (_text(there, "termination"), place)))
-    yield "cable", _joined(_part(link, "cable"), "maker", "part", "category", "construction")
-    yield "limit as stated", _text(_part(test, "limit"), "as_stated")
-    yield "configuration", _text(_part(test, "configuration"), "kind")
-    yield "purpose", _text(test, "purpose")
-    yield "tested", _text(_part(test, "started"), "as_stated")
-    yield "operator", _text(test, "operator")
-    for end in ("near", "far"):
-        there = _part(test, end)
-        unit = _joined(_part(there, "instrument"), "maker", "model", "serial", "firmware")
-        adaptor = _joined(_part(there, "adaptor"), "part", "serial")
-        yield f"{end} unit", " with adaptor ".join(filter(None, (unit, adaptor)))
-    performed = _part(_part(test, "field_reference"), "performed")
-    yield "field reference", _text(performed, "as_stated")
-    origins = document.get("origin")
-    for origin in origins if isinstance(origins, list) else []:
-        yield "source", _place(origin)
-        joined = origin.get("joined") if isinstance(origin, dict) else None
-        for part in joined if isinstance(joined, list) else []:
-            yield "joined with", _place(part)
-    yield "record", _text(document, "record_id")
-
-
-def _place(origin: object) -> str:
-    """A file, and where in it."""
-    return ", ".join(filter(None, (_text(origin, "name"), _text(origin, "locator"))))
-
-
 def _parameters(assessment: Assessment) -> Iterator[str]:
     """One row a parameter: the source's own verdict beside what its curves and figures prove."""
-    items = _part(assessment.record.document, "stated").get("items")
-    words: dict[str, str] = {}
-    for item in items if isinstance(items, list) else []:
-        stated = _text(item, "verdict")
-        if stated:
-            words.setdefault(_text(item, "parameter"), stated)
+    words = stated_verdicts(assessment.record.document)
     outcomes: dict[str, list[Outcome]] = {}
     everything: tuple[Margin | ScalarMargin, ...] = (*assessment.margins, *assessment.scalars)
     for judged in everything:
@@ -188,35 +148,6 @@ def _findings(assessment: Assessment, columns: int) -> Iterator[str]:
         named = f"rules {', '.join(rules)}" if len(rules) > 1 else f"rule {rules[0]}"
         who = named if len(rules) <= MOST_NAMED else counted(len(rules), "rule")
         yield from table.paragraph(f"{who} could not look: {reason}", columns)
-
-
-def _stated(document: Mapping[str, Any]) -> dict[tuple[object, ...], float]:
-    """The source's own worst margins in dB by parameter, end and pairs."""
-    stated: dict[tuple[object, ...], float] = {}
-    items = _part(document, "stated").get("items")
-    for item in items if isinstance(items, list) else []:
-        margin = _part(item, "worst_margin").get("margin_db")
-        pairs = item.get("pairs", []) if isinstance(item, dict) else []
-        if isinstance(margin, int | float) and isinstance(pairs, list):
-            named = sorted(pairs) if item.get("parameter") in UNORDERED else pairs
-            key = (_text(item, "parameter"), item.get("end"), tuple(map(str, named)))
-            stated[key] = float(margin)
-    return stated
-
-
-def _part(document: object, name: str) -> Mapping[str, Any]:
-    """A member that is an object; an empty one where it is not."""
-    part = document.get(name) if isinstance(document, Mapping) else None
-    return part if isinstance(part, Mapping) else {}
-
-
-def _text(part: object, name: str) -> str:
-    value = part.get(name) if isinstance(part, Mapping) else None
-    return value if isinstance(value, str) else ""
-
-
-def _joined(part: Mapping[str, Any], *names: str) -> str:
-    return " ".join(filter(None, (_text(part, name) for name in names)))
 
 
 def _plain(value: float | None) -> str:

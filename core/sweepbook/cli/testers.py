@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sweepbook import caution
 from sweepbook.cli import options, table
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
@@ -19,10 +20,6 @@ if TYPE_CHECKING:
 
     from sweepbook.testers.collect import Compared, Fleet, Record
 
-CAUTION = (
-    "A tester that reads apart may be right, and its links may differ from the others in what "
-    "nobody wrote down. Test one link with both, one after the other, before anybody acts on it."
-)
 _INDENT = 4
 _COLUMNS = (
     Column("figure on like links", 30),
@@ -100,7 +97,7 @@ def _of(fleet: "Fleet", compared: "Sequence[Compared]") -> Iterator[str]:
         text = "No instrument shares enough like links with others for a comparison."
         yield from table.paragraph(text, columns)
     if any(one.apart for one in compared):
-        yield from table.paragraph(CAUTION, columns)
+        yield from table.paragraph(caution.ON_TESTERS, columns)
 
 
 def _facts(record: "Record") -> Iterator[str]:

@@ -122,7 +122,7 @@ def retests(
     """
     links: dict[tuple[str, ...], list[OneTest]] = {}
     for one in tests:
-        links.setdefault(_key(one.test), []).append(one)
+        links.setdefault(link_key(one.test), []).append(one)
     found = (_of_link(group, library, places or {}) for group in links.values())
     return tuple(sorted((retest for retest in found if retest), key=_order))
 
@@ -172,7 +172,7 @@ def _state(test: Attempt) -> str:
     return FAILED if test.recomputed == "fail" else UNPROVEN
 
 
-def _key(test: Attempt) -> tuple[str, ...]:
+def link_key(test: Attempt) -> tuple[str, ...]:
     """Site, building and label; a test without a label is a link of its own."""
     if not test.label:
         return (test.record_id,)

@@ -1,0 +1,1 @@
+"""The format "report": one page for people, with everything in it."""

@@ -1,0 +1,43 @@
+"""The sheet of one test: its verdicts, its parameters by margin, its plots, what is known of it."""
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from sweepbook.audit.told import head
+from sweepbook.judging.assessment import Judgement, Recomputed
+from sweepbook_plugins.report.parts import rows
+from sweepbook_plugins.report.render import template
+
+if TYPE_CHECKING:
+    from sweepbook.findings import RuleNotRun
+    from sweepbook.judging.assessment import Assessment
+
+
+def sheet(assessment: "Assessment", number: int) -> str:
+    """The sheet as HTML; it stands below the heading of its link.
+
+    Args:
+        assessment: of the test.
+        number: of the test in the job, from 1.
+    """
+    record = assessment.record
+    facts = list(dict.fromkeys(fact for fact in head(record.document) if fact[1]))
+    failed = assessment.recomputed is Recomputed.FAIL
+    return template("sheet.html").render(
+        number=number,
+        of=assessment,
+        caution=failed or assessment.judgement is Judgement.OVERTURNED,
+        rows=rows(assessment),
+        facts=facts,
+        facts_at=dict(facts),
+        corrected=record.corrected,
+        silent=_silent(assessment.rules_not_run),
+    )
+
+
+def _silent(rules: "tuple[RuleNotRun, ...]") -> "Iterator[tuple[str, str, str]]":
+    """Rules that gave no answer: how, why, and which."""
+    for how, reason in Counter((rule.how, rule.reason) for rule in rules):
+        named = ", ".join(r.rule for r in rules if (r.how, r.reason) == (how, reason))
+        yield how.value, reason, named

@@ -1,0 +1,62 @@
+"""What the page says of itself, as data."""
+
+from sweepbook import caution
+
+JUDGES = (
+    "This page judges data; it does not authorise work and is no acceptance. Local codes, the "
+    "contract and licensed practice come first."
+)
+ON_LINKS = caution.ON_LINKS
+ON_TESTERS = caution.ON_TESTERS
+CAUTIONS = (
+    ("Live circuits", "A link may carry service: know that it carries none before it is opened."),
+    ("Remote power", "Power may be fed over the pairs: off at the source before a link is opened."),
+    ("Telephone", "Idle lines carry tens of volts and ringing carries more: keep hands off."),
+    ("Light", "Never look into a fibre or a port, whatever the plan says that it carries."),
+    ("Screens", "Never lift a screen or break a bond to better a result."),
+)
+JUDGEMENTS = (
+    ("upheld", "The sweeps prove what was stated, a pass or a fail."),
+    ("overturned", "The sweeps prove the opposite of what was stated."),
+    ("unproven", "The sweeps prove neither: something required is missing or too near to tell."),
+    ("unstated", "The source stated no verdict; see what the sweeps say."),
+)
+STATES = {
+    "fail": "the sweeps of the last test prove a fail",
+    "overturned": "the last test states what its sweeps disprove",
+    "unproven": "the last test proves neither pass nor fail",
+    "passed": "its tests are proved passes",
+    "passed on retest": "an earlier test was none, the last is a proved pass",
+    "kept, not judged": "a kind of record that is kept and not judged",
+}
+READING = (
+    (
+        "Margin",
+        "Positive is better than the limit. Each row shows the curve of its parameter that is "
+        "nearest to failing; the worst value, the smallest loss or the largest insertion loss, may "
+        "lie at another frequency.",
+    ),
+    (
+        "Pairs and ends",
+        "Pairs by pins. Crosstalk from the disturbing to the disturbed pair. The end is where the "
+        "value was measured; of far-end crosstalk where the disturbed pair is received.",
+    ),
+    (
+        "For information",
+        "Points that a rule of the standard leaves out of the verdict; they are drawn dotted.",
+    ),
+    ("Stated", "What the source said itself; it stands beside what was recomputed, unchanged."),
+    ("Colours", "A tint or a colour repeats a word or a mark and says nothing of its own."),
+)
+GRADES = (
+    ("A", "A public text shows the limit."),
+    ("B", "Recalled, of the standards' usual structure, agreeing with recalled values."),
+    ("C", "Recalled and not cross-checked; used within a known interval, or on request."),
+)
+ALL_READ = "Every test in the sources was read."
+NO_SCHEDULE = (
+    "No cable schedule was given, so nothing here says whether every link was tested, or to the "
+    "limit that was ordered. Below is what the tests themselves name."
+)
+NO_TABLE = "No test was judged under a limit table."
+HINTS = "Where to look first is a hint by common practice: sweeps tell end and pairs, no distance."

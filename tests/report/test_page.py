@@ -1,0 +1,137 @@
+"""What a page needs for everybody to read it, and that the same job makes the same bytes."""
+
+import math
+import re
+from importlib.resources import files
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook.findings import NotRun, RuleNotRun
+from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
+from sweepbook_plugins.report import page as report
+from sweepbook_plugins.xlsx.look import TINTS
+from tests.xlsx.making import assessment, delivery, document, many, margin, record
+
+from .reading import answers, links, part, rows, text, written
+
+CSS = files("sweepbook_plugins.report").joinpath("templates/page.css").read_text(encoding="utf-8")
+COLOURS = dict(re.findall(r"--([a-z]+): (#[0-9a-f]{6})", CSS))
+
+
+def failing() -> Any:
+    curve = margin(outcome=Outcome.FAIL, worst_margin_db=-2.5)
+    return assessment(
+        record(document("F-1")),
+        recomputed=Recomputed.FAIL,
+        judgement=Judgement.OVERTURNED,
+        reason="Stated pass, but the data show a fail.",
+        margins=(curve,),
+    )
+
+
+def test_the_basics_of_access_are_there(tmp_path: Path) -> None:
+    """WCAG 2.1: 3.1.1 language, 2.4.2 title, 1.3.1 headings and header cells, 2.4.4 links."""
+    tree = written(tmp_path / "x.html", [assessment(), failing()], title="A job")
+    assert tree.get("lang") == "en"
+    assert text(tree.find(".//title")).startswith("A job")
+    levels = [int(h.tag[1]) for h in tree.iter("h1", "h2", "h3", "h4")]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(two - one <= 1 for one, two in pairwise(levels))
+    assert {cell.get("scope") for cell in tree.xpath("//thead//th")} == {"col"}
+    assert {cell.get("scope") for cell in tree.xpath("//tbody//th")} == {"row"}
+    assert all(text(a) for a in tree.iter("a"))
+    names = [element.get("id") for element in tree.xpath("//*[@id]")]
+    assert len(set(names)) == len(names)
+    pointed = {a.get("href")[1:] for a in tree.iter("a")} | set(tree.xpath("//@aria-labelledby"))
+    assert pointed <= set(names)
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance 0 to 1 of #RRGGBB: WCAG 2.1, definition "relative luminance"."""
+    channels = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    red, green, blue = (
+        c / 12.92 if c <= 0.04045 else math.pow((c + 0.055) / 1.055, 2.4) for c in channels
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, two: str) -> float:
+    """WCAG 2.1, definition "contrast ratio"."""
+    light, dark = sorted((luminance(one), luminance(two)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+@pytest.mark.parametrize("ink", ["ink", "soft", "link"])
+@pytest.mark.parametrize("paper", ["#ffffff", COLOURS["band"]])
+def test_text_is_legible(ink: str, paper: str) -> None:
+    """WCAG 2.1, success criterion 1.4.3: 4.5 to 1 at least; black on white is 21, as it says."""
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast(COLOURS[ink], paper) >= 4.5
+
+
+def test_the_tints_are_those_of_the_workbook() -> None:
+    """Whose tests hold them to differ in grey and black text to be legible on them."""
+    told = {"good": "upheld", "doubt": "unproven", "bad": "overturned"}
+    assert {name: COLOURS[name] for name in told} == {
+        name: TINTS[word].lower() for name, word in told.items()
+    }
+
+
+def test_the_same_job_makes_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1774000000")
+    one, two = tmp_path / "one.html", tmp_path / "two.html"
+    report.write(delivery(many(5)), one)
+    report.write(delivery(many(5)), two)
+    assert one.read_bytes() == two.read_bytes()
+    assert b"2026-03-20T09:46:40Z" in one.read_bytes()
+
+
+def test_without_a_schedule_it_says_that_nobody_knows_what_was_asked(tmp_path: Path) -> None:
+    tree = written(tmp_path / "x.html", [assessment()])
+    assert "No cable schedule was given" in text(part(tree, "asked"))
+    assert answers(tree)["Which link is nearest to its limit?"].startswith("A-1")
+    assert "No link has to be tested again" in text(part(tree, "open"))
+
+
+def test_a_failed_link_has_its_caution_where_it_stands(tmp_path: Path) -> None:
+    tree = written(tmp_path / "x.html", [failing(), assessment()])
+    first, second = tree.xpath("//article[@class='test']")
+    if "F-1" not in text(first.getparent().find("h2")):
+        first, second = second, first
+    assert "Local codes" in text(first.find("p[@class='caution']"))
+    assert second.find("p[@class='caution']") is None
+    assert "judges data" in text(part(tree, "cautions"))
+
+
+def test_a_rule_without_an_answer_is_shown_and_not_counted_as_passed(tmp_path: Path) -> None:
+    silent = (RuleNotRun("LIM002", NotRun.SKIPPED, "no limit"),)
+    tree = written(tmp_path / "x.html", [assessment(rules_not_run=silent)])
+    (row,) = rows(part(tree, "unjudged").find(".//table"))
+    assert row == {"Rule": "LIM002", "How": "skipped", "Why": "no limit", "Tests": "1"}
+
+
+def test_two_records_of_one_identity_are_two_tests(tmp_path: Path) -> None:
+    """The same evidence under different corrections, out of two books."""
+    tree = written(tmp_path / "x.html", [assessment(), assessment()])
+    (row,) = links(tree)
+    assert row["Sweeps of its tests"] == "pass and pass"
+    assert len(tree.xpath("//article[@class='test']")) == 2
+
+
+def test_a_job_of_kinds_that_are_not_judged_is_shown(tmp_path: Path) -> None:
+    from sweepbook.record.model import Record
+
+    kept = assessment(
+        Record.build(kind="cord", **document(), origin=[{"name": "a"}]),
+        limit_path=None,
+        stated=None,
+        recomputed=Recomputed.UNDECIDED,
+        judgement=Judgement.UNSTATED,
+        margins=(),
+        scalars=(),
+    )
+    (row,) = links(written(tmp_path / "x.html", [kept]))
+    assert row["State"] == "kept, not judged"
