@@ -51,7 +51,7 @@ def test_a_failed_link_comes_with_the_caution(run: Run, book: Path) -> None:
     for command in (["check", book], ["show", book, "1A-P1-03"]):
         said = " ".join(run(*command).stdout.split())
         assert "carries no service, no remote power and no telephone voltage" in said
-        assert "Local codes and licensed practice come first." in said
+        assert "Local codes, the contract and licensed practice come first." in said
     assert "telephone" not in run("show", book, "1A-P1-01").stdout
 
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 _LIBRARIES = (
     "click",
+    "jinja2",
     "jsonschema",
     "jsonschema-rs",
     "lxml",
