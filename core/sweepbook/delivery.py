@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
+from sweepbook.people.names import NOBODY, People
 from sweepbook.project.job import NO_JOB, Job
 
 if TYPE_CHECKING:
@@ -62,6 +63,8 @@ class Delivery:
         schedule: the cable schedule to hold the tests against, where one was given.
         scheme: what labels say of the ends of their links, where that was declared.
         remarks: what the writer has to say to whoever asked for it, a sentence or two each.
+        people: names by the ids that stand in records, corrections and acceptances; nobody where
+            they are not known or not to be told.
     """
 
     entries: "Iterable[Assessment]"
@@ -72,3 +75,4 @@ class Delivery:
     schedule: "Schedule | None" = None
     scheme: "LabelScheme | None" = None
     remarks: list[str] = field(default_factory=list)
+    people: People = NOBODY

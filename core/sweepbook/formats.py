@@ -87,6 +87,8 @@ class Format:
         write_url: writes a delivery into a database on a server, in one transaction.
         url_schemes: what the URLs of such databases begin with: "postgresql".
         beside: endings, added to the whole name of the target, of other files that are written.
+        writes_records: what is written holds records as they are, so that nothing of them can be
+            left out.
         check_dialect: for a format that reads by dialects: looks at the reader's half of one and
             raises `BadDialect` where it cannot be used.
         texts: for such a format: the tests of a source as texts, by a dialect; with it, another
@@ -105,6 +107,7 @@ class Format:
     write_url: WriteUrl | None = None
     url_schemes: tuple[str, ...] = ()
     beside: tuple[str, ...] = ()
+    writes_records: bool = False
     check_dialect: CheckDialect | None = None
     texts: "Tests | None" = None
     draft: Draft | None = None

@@ -1,6 +1,7 @@
 """Gathering: whole files, once, in any order, and again without a change."""
 
 import csv
+import errno
 import json
 import zipfile
 from collections.abc import Iterator
@@ -16,6 +17,7 @@ from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
 from sweepbook.book.plain_name import plain_name
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
+from sweepbook.errors import SweepbookError
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
 from sweepbook.reading import Pipeline
 from sweepbook.record.model import Record
@@ -261,3 +263,40 @@ def test_names_that_no_disk_takes_are_kept_under_plain_ones(tmp_path: Path) -> N
     kept = {path.name for path in (tmp_path / "book").glob("sources/*/*/*")}
     assert kept == {"n" * 116 + ".txt", "a__b.txt", "c_.txt", "_con.txt", "z.txt"}
     assert [outcome.status for outcome in job.gather()] == [Status.UNCHANGED] * 5
+
+
+@pytest.mark.parametrize("number", [errno.EILSEQ, errno.ENAMETOOLONG])
+def test_a_name_that_the_disk_refuses_ends_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    """Some disks take fewer letters than others, and say so only when they are asked."""
+    real = Path.replace
+
+    def picky(self: Path, target: Path) -> Path:
+        if not target.name.isascii():
+            raise OSError(number, "not here")
+        return real(self, target)
+
+    job = Job.begin(tmp_path, a="A-1,pass,1\n", **{"é": "B-1,pass,1\n"}, z="C-1,pass,1\n")
+    monkeypatch.setattr(Path, "replace", picky)
+    outcomes = job.gather()
+    assert [outcome.status for outcome in outcomes] == ["gathered"] * 3
+    monkeypatch.undo()
+    named = {outcome.name for outcome in outcomes}
+    assert any("é" in name for name in named)
+    kept = {path.name for path in job.book.root.glob("sources/*/*/*")}
+    assert [name for name in kept if name.startswith("source")] != []
+    assert all(name.isascii() for name in kept)
+    assert list(prove(job.book.root, Proof())) == []
+    assert {outcome.status for outcome in job.gather()} == {"unchanged"}
+
+
+def test_a_full_disk_is_no_fault_of_a_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    job = Job.begin(tmp_path, a="A-1,pass,1\n")
+
+    def full(self: Path, target: Path) -> Path:
+        raise OSError(errno.ENOSPC, "No space left on device", str(target))
+
+    monkeypatch.setattr(Path, "replace", full)
+    with pytest.raises(SweepbookError, match="No space left"):
+        job.gather()

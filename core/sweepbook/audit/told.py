@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from sweepbook.judging.curves import UNORDERED
+from sweepbook.people.names import NOBODY, People
 
 
-def head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+def head(document: Mapping[str, Any], people: People = NOBODY) -> Iterator[tuple[str, str]]:
     """What a reader looks for at the top of a sheet; what is not there gives no line."""
     link, test = _part(document, "link"), _part(document, "test")
     for end in ("near", "far"):
@@ -21,7 +22,7 @@ def head(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     yield "configuration", _text(_part(test, "configuration"), "kind")
     yield "purpose", _text(test, "purpose")
     yield "tested", _text(_part(test, "started"), "as_stated")
-    yield "operator", _text(test, "operator")
+    yield "operator", people.shown(_text(test, "operator"))
     for end in ("near", "far"):
         there = _part(test, end)
         unit = _joined(_part(there, "instrument"), "maker", "model", "serial", "firmware")

@@ -11,7 +11,7 @@ from sweepbook.archive import Member
 from sweepbook.book import index, journal, lock, store
 from sweepbook.book.contents import GATHERED, Contents, Listed, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book, kept_source
-from sweepbook.book.plain_name import plain_name
+from sweepbook.book.plain_name import is_of_name, plain_name, spare_name
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
 from sweepbook.record.model import Record
@@ -236,6 +236,23 @@ def _keep_source(book: Book, source: Source) -> Source:
     if there is not None:
         return Source(there, source.bounds, called)
     target = book.source_folder(source.sha256) / plain
+    try:
+        _copy(source, target)
+    except SweepbookError as error:
+        if not is_of_name(error.__cause__):
+            raise
+        target, called = target.with_name(spare_name(plain)), source.name
+        _copy(source, target)
+    return Source(target, source.bounds, called)
+
+
+def _copy(source: Source, target: Path) -> None:
+    """Copy the bytes as they came.
+
+    Raises:
+        UnreadableSource: the source cannot be read to its end, or changed meanwhile.
+        SweepbookError: the book cannot be written to.
+    """
     digest = hashlib.sha256()
     with files.replaced(target) as part, part.open("wb") as copy:
         for chunk in source.raw_chunks():
@@ -248,7 +265,6 @@ def _keep_source(book: Book, source: Source) -> Source:
                 "The file changed while it was being copied.",
                 "Wait until its program has finished writing and gather it again.",
             )
-    return Source(target, source.bounds, called)
 
 
 def _keep_dialect(book: Book, chosen: Chosen) -> None:

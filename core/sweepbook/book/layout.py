@@ -37,6 +37,8 @@ corrections.csv
 project.toml   what the job is (numbers, owner, warranty, what becomes of marginal passes) and
                what it decided for itself: practice figures, rules left out, findings accepted
                with who, when and why. It changes no judgement
+people.csv     the names of people by the ids that stand in the records, where somebody put it
+               there: id,name. It may be left out of any copy
 index.csv      what is current, for people: made anew from the journal, never read back
 
 Nothing that was measured or stated is ever changed after the event. A test that a better
@@ -86,6 +88,11 @@ class Book:
     def corrections(self) -> Path:
         """What people know better than the testers did, one line a correction."""
         return self.root / "corrections.csv"
+
+    @property
+    def people(self) -> Path:
+        """The names of people by their ids, where somebody put them there."""
+        return self.root / "people.csv"
 
     @property
     def lock(self) -> Path:

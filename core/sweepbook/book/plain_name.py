@@ -1,5 +1,6 @@
 """Names under which files from anywhere can be kept on any disk."""
 
+import errno
 import re
 from pathlib import PurePath
 
@@ -13,6 +14,10 @@ _DEVICE = re.compile(
 )
 """Names that stand for devices (Microsoft Learn, "Naming Files, Paths, and Namespaces", as
 remembered)."""
+
+_OF_NAME = frozenset({errno.ENAMETOOLONG, errno.EILSEQ, errno.EINVAL})
+"""What systems say of a name that their disk does not take."""
+_PLAINEST = re.compile(r"(\.[A-Za-z0-9]{1,8}){1,2}$")
 
 
 def plain_name(name: str) -> str:
@@ -35,3 +40,14 @@ def plain_name(name: str) -> str:
         ending = ""
     stem = plain.removesuffix(ending).encode()[: MOST_BYTES - len(ending.encode())]
     return stem.decode(errors="ignore").rstrip(". ") + ending
+
+
+def is_of_name(error: BaseException | None) -> bool:
+    """Whether a file could not be written for its name alone."""
+    return isinstance(error, OSError) and error.errno in _OF_NAME
+
+
+def spare_name(name: str) -> str:
+    """A name that every disk takes, with the ending of one that a disk refused."""
+    ending = _PLAINEST.search(name)
+    return f"source{ending.group() if ending else ''}"

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from sweepbook import schemas
-from sweepbook.book import index, journal, prove_files, store
+from sweepbook.book import index, journal, people, prove_files, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.layout import Book, open_book
 from sweepbook.book.proof import Fault, Proof, text_of
@@ -39,6 +39,7 @@ def prove(
     yield from prove_files.sources(book, known, proof, on_file)
     yield from prove_files.dialects(book, known, proof)
     yield from _corrections(book, known, proof)
+    yield from _people(book)
     yield from _rest(book, known, proof)
 
 
@@ -108,6 +109,17 @@ def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
         elif proof.whole and table.texts(item) not in entered:
             message = "Somebody wrote it by hand: the journal does not tell of it."
             yield Fault(f"{place}, line {item.line}", message, False)
+
+
+def _people(book: Book) -> Iterator[Fault]:
+    """Lines of the names of people that cannot be used; no evidence rests on them."""
+    try:
+        problems = people.load(book).problems
+    except SweepbookError as error:
+        yield Fault(book.people.name, f"{error.message} {error.todo}", False)
+        return
+    for problem in problems:
+        yield Fault(f"{book.people.name}, {problem.place}", problem.message, False)
 
 
 def _rest(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:

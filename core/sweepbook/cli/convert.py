@@ -17,12 +17,14 @@ if TYPE_CHECKING:
 @options.reading
 @options.judging
 @options.output
+@options.people
 @options.asked
 def command(
     paths: tuple[Path, ...],
     asked: Asked,
     to_format: str,
     target: "Target",
+    without_people: bool,
 ) -> int:
     """Turn export files into another format without a book.
 
@@ -35,4 +37,4 @@ def command(
 
     desk = Desk(asked, paths)
     title = target.stem if isinstance(target, Path) else Path(paths[0]).stem
-    return deliver(desk, paths, to_format, target, title)
+    return deliver(desk, paths, to_format, target, title, without_people=without_people)

@@ -22,6 +22,8 @@ from sweepbook.files import cannot_write
 from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.formats import Format
 from sweepbook.judging.assessment import Assessment
+from sweepbook.people import leave_out
+from sweepbook.people.names import NOBODY
 from sweepbook.registry import STRICT, told
 from sweepbook.text import printable, utf8_safe
 
@@ -38,6 +40,7 @@ def deliver(
     target: Target,
     title: str,
     planned: Planned = NOT_PLANNED,
+    without_people: bool = False,
 ) -> int:
     """Read, assess and write; tell what could not be read.
 
@@ -48,6 +51,7 @@ def deliver(
     Raises:
         SweepbookError: no such format can be written, or not to this path.
     """
+    _refuse_records(desk, to_format, without_people)
     helpers, writer = (*desk.asked.files(), *planned.files()), desk.registry.writer(to_format)
     refuse_other_kind(writer, target)
     if isinstance(target, Path):
@@ -65,6 +69,7 @@ def deliver(
         lambda entry: labels.add(entry.record.label),
         schedule=schedule,
         scheme=scheme,
+        without_people=without_people,
     )
     strange = not_known(schedule, desk)
     faults = reconcile_lines.of_schedule(schedule, strange) if schedule else ()
@@ -94,6 +99,7 @@ def write_delivery(
     on_entry: Callable[[Assessment], None] = lambda _: None,
     schedule: "Schedule | None" = None,
     scheme: "LabelScheme | None" = None,
+    without_people: bool = False,
 ) -> list[str]:
     """Write what a run finds through a format's writer; nothing where there is no record.
 
@@ -107,6 +113,7 @@ def write_delivery(
         on_entry: called with each assessed record before the writer has it.
         schedule: the cable schedule, for writers that hold the tests against one.
         scheme: what labels say of the ends of their links, for the same.
+        without_people: whether nobody may be named.
 
     Returns:
         What the writer has to say.
@@ -116,7 +123,12 @@ def write_delivery(
         SweepbookError: no such format can be written, or not to this path.
     """
     writer = desk.registry.writer(to_format)
-    about = _about(desk, title)
+    about, people = _about(desk, title), desk.people
+    if without_people:
+        about.options["people"] = "left out"
+        people = NOBODY
+    for problem in people.problems:
+        run.add_problem(problem)
     with Progress("tests written") as progress:
         assessed = run.walk(desk.items(paths))
         first = next(assessed, None)
@@ -124,11 +136,25 @@ def write_delivery(
             return []
         findings: list[Finding] = []
         not_run: list[RuleNotRun] = []
-        entries = _closing(run, progress.over(chain([first], assessed)), about, findings, not_run)
+        whole = progress.over(chain([first], assessed))
+        entries = _closing(run, whole, about, findings, not_run, without_people)
         shown = _shown(entries, on_entry, progress)
-        delivery = Delivery(shown, about, run.problems, findings, not_run, schedule, scheme)
+        if without_people:
+            shown = map(leave_out.without_people, shown)
+        delivery = Delivery(
+            shown, about, run.problems, findings, not_run, schedule, scheme, people=people
+        )
         _write(writer, delivery, target)
         return delivery.remarks
+
+
+def _refuse_records(desk: Desk, to_format: str, without_people: bool) -> None:
+    """Refuse to leave people out of records: their identity is the digest of all that they say."""
+    if without_people and desk.registry.writer(to_format).writes_records:
+        raise SweepbookError(
+            f"{to_format} holds the records as they are, with everybody whom they name.",
+            "Leave --without-people out, or write another format.",
+        )
 
 
 def _write(writer: Format, delivery: Delivery, target: Target) -> None:
@@ -174,13 +200,14 @@ def _closing(
     about: About,
     findings: list[Finding],
     not_run: list[RuleNotRun],
+    without_people: bool,
 ) -> Iterator[Assessment]:
     """Pass the entries on, and complete what is known only after the last."""
     from sweepbook.audit import document
 
     yield from entries
     run.close()
-    findings.extend(run.findings)
+    findings.extend(map(leave_out.unsigned, run.findings) if without_people else run.findings)
     not_run.extend(run.rules_not_run)
     for name, digest in document.digests(run).items():
         if isinstance(digest, dict):

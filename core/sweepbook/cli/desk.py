@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from sweepbook.cli.whereabouts import Whereabouts
     from sweepbook.dialect.model import Dialect
     from sweepbook.limits.library import Library
+    from sweepbook.people.names import People
     from sweepbook.reading import Pipeline
     from sweepbook.record.model import Record
     from sweepbook.rules.model import Entry
@@ -75,6 +76,16 @@ class Desk:
         contributed = (rule.entry for rule in self.registry.rules)
         entries = sorted((*built_in_entries(), *contributed), key=lambda entry: entry.id)
         return {entry.id: entry for entry in entries}
+
+    @cached_property
+    def people(self) -> "People":
+        """The names of people that lie in the books named."""
+        from sweepbook.book import people
+        from sweepbook.book.layout import open_book
+        from sweepbook.inputs import is_book
+        from sweepbook.people.names import People
+
+        return People.together(people.load(open_book(path)) for path in filter(is_book, self.paths))
 
     @cached_property
     def pipeline(self) -> "Pipeline":

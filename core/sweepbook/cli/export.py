@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 @options.judging
 @options.schedule(required=False)
 @options.output
+@options.people
 @options.asked
 def command(
     book: Path,
@@ -30,6 +31,7 @@ def command(
     label_scheme: Path | None,
     to_format: str,
     target: "Target",
+    without_people: bool,
 ) -> int:
     """Write a checked book in another format, such as a spreadsheet.
 
@@ -40,6 +42,9 @@ def command(
     With a cable schedule the workbook has a sheet of where each link stands, and the as-built
     database takes the ends of the links from it; `sweepbook reconcile --help` tells its columns.
     A label scheme tells ends that neither the schedule nor a test names.
+
+    People stand there by the ids that the records have, with their names where the book has a file
+    people.csv of them (id,name). --without-people leaves out both.
     """
     from sweepbook.book.layout import open_book
     from sweepbook.cli.deliver import deliver
@@ -53,4 +58,4 @@ def command(
         )
     desk = Desk(asked, (book,))
     planned = Planned(schedule, columns, label_scheme)
-    return deliver(desk, (book,), to_format, target, open_book(book).name, planned)
+    return deliver(desk, (book,), to_format, target, open_book(book).name, planned, without_people)

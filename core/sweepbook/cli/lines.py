@@ -13,6 +13,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
 from sweepbook.judging.overview import deciding
+from sweepbook.people.names import NOBODY, People
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
@@ -62,12 +63,12 @@ def of_record(
     yield from of_crashes(assessment.rules_not_run, INDENT)
 
 
-def of_corrections(record: "Record") -> Iterator[str]:
+def of_corrections(record: "Record", people: People = NOBODY) -> Iterator[str]:
     """What was corrected in a record: from what to what, who, when and why."""
     for change in record.corrected.applied if record.corrected else ():
         yield (
             f'{change.field} from "{change.old}" to "{change.new}" '
-            f"({change.who}, {change.when}: {change.why})"
+            f"({people.shown(change.who)}, {change.when}: {change.why})"
         )
 
 

@@ -168,6 +168,15 @@ def _target(_: click.Context, __: click.Parameter, text: str) -> "Target":
     return target_of(text)
 
 
+def people(command: Command) -> Command:
+    """Say whether people may be named."""
+    return click.option(
+        "--without-people",
+        is_flag=True,
+        help="Name nobody: no operator, nor who corrected or accepted something.",
+    )(command)
+
+
 def as_json(command: Command) -> Command:
     """Ask for a document that a machine reads, alone on stdout."""
     return click.option("--json", "as_json", is_flag=True, help="Print a JSON document instead.")(

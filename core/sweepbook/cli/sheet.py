@@ -7,6 +7,7 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import MOST_NAMED, counted, decibel, megahertz, signed, where
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, ScalarMargin
+from sweepbook.people.names import NOBODY, People
 
 _PARAMETERS = (
     Column("parameter", 50),
@@ -32,13 +33,13 @@ _FIGURES = (
 )
 
 
-def of(assessment: Assessment) -> Iterator[str]:
-    """Give the whole sheet, line by line."""
+def of(assessment: Assessment, people: People = NOBODY) -> Iterator[str]:
+    """Give the whole sheet, line by line, with the names of people as far as they are known."""
     document = assessment.record.document
     columns = table.terminal_columns()
     yield from table.paragraph(f"Test of {assessment.record.label or '(no label)'}", columns)
-    yield from table.facts(head(document), columns)
-    corrected = lines.of_corrections(assessment.record)
+    yield from table.facts(head(document, people), columns)
+    corrected = lines.of_corrections(assessment.record, people)
     yield from table.facts((("corrected", text) for text in corrected), columns)
     yield ""
     yield from table.facts(verdict(assessment), columns)

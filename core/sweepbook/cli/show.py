@@ -63,7 +63,10 @@ def command(
         return 0
     run = desk.run()
     for number, assessment in enumerate(run.walk(found)):
-        told = sheet.of(assessment) if why is None else why_lines.of(assessment, why, run.context)
+        if why is None:
+            told = sheet.of(assessment, desk.people)
+        else:
+            told = why_lines.of(assessment, why, run.context)
         for line in ([""] if number else []) + list(told):
             click.echo(line)
     run.close()

@@ -32,6 +32,7 @@ def describe_formats() -> Sequence[Format]:
             identify=identify,
             read=read,
             write=write,
+            writes_records=True,
         )
     ]
 

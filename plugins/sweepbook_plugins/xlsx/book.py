@@ -35,16 +35,17 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     findings = Table(workbook, styles, FINDINGS, most_rows)
     units = Table(workbook, styles, INSTRUMENTS, most_rows)
     corrected = Table(workbook, styles, CORRECTIONS, most_rows)
-    instruments, finder = Instruments(), Finder(delivery.about.catalogue.entries)
+    people = delivery.people
+    instruments, finder = Instruments(), Finder(delivery.about.catalogue.entries, people)
     tests: list[OneTest] = []
     for assessment in delivery.entries:
-        links.add([link(assessment)])
+        links.add([link(assessment, people)])
         margins.add(judged(assessment))
         findings.add(finder.of_record(assessment))
         instruments.add(assessment.record.document)
         if (test := tested(assessment)) is not None:
             tests.append(test)
-        corrected.add(changes(assessment))
+        corrected.add(changes(assessment, people))
     limits, places = delivery.about.limits, {}
     if planned is not None and delivery.schedule is not None:
         attempts = (one.test for one in tests)

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from sweepbook.corrections.model import Correction
 from sweepbook.judging.assessment import Assessment
+from sweepbook.people.names import People
 from sweepbook_plugins.xlsx.layout import Column, Layout
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
@@ -15,15 +16,18 @@ class Change(NamedTuple):
 
     label: str
     of: Correction
+    who: str
     in_use: str
 
 
-def changes(assessment: Assessment) -> Iterator[Change]:
+def changes(assessment: Assessment, people: People) -> Iterator[Change]:
     """The rows of a record."""
     label, corrected = assessment.record.label or NO_LABEL, assessment.record.corrected
     if corrected:
-        yield from (Change(label, correction, "yes") for correction in corrected.applied)
-        yield from (Change(label, unfit.correction, "no") for unfit in corrected.unfit)
+        held = [(correction, "yes") for correction in corrected.applied]
+        held += [(unfit.correction, "no") for unfit in corrected.unfit]
+        for of, in_use in held:
+            yield Change(label, of, people.shown(of.who), in_use)
 
 
 _COLUMNS: tuple[Column[Change], ...] = (
@@ -31,7 +35,7 @@ _COLUMNS: tuple[Column[Change], ...] = (
     Column("Field", 24, Kind.TEXT, lambda r: r.of.field),
     Column("The record says", 30, Kind.PROSE, lambda r: r.of.old or None),
     Column("Right is", 30, Kind.PROSE, lambda r: r.of.new or None),
-    Column("Who", 16, Kind.TEXT, lambda r: r.of.who),
+    Column("Who", 16, Kind.TEXT, lambda r: r.who),
     Column("When", 21, Kind.TEXT, lambda r: r.of.when),
     Column("Why", 50, Kind.PROSE, lambda r: r.of.why),
     Column("In use", 8, Kind.TEXT, lambda r: r.in_use),

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from sweepbook.findings import Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment
+from sweepbook.people.names import NOBODY, People
 from sweepbook.rules.model import Entry
 from sweepbook_plugins.xlsx.layout import Column, Layout
 from sweepbook_plugins.xlsx.links import NO_LABEL
@@ -30,7 +31,8 @@ class Found(NamedTuple):
 class Finder:
     """Makes rows of what rules say, with the catalogue's words beside."""
 
-    def __init__(self, entries: Iterable[Entry]) -> None:
+    def __init__(self, entries: Iterable[Entry], people: People = NOBODY) -> None:
+        self._people = people
         self._entries: Mapping[str, Entry] = {entry.id: entry for entry in entries}
 
     def of_record(self, assessment: Assessment) -> Iterator[Found]:
@@ -56,7 +58,7 @@ class Finder:
             entry = self._entries.get(one.rule)
             weight = one.severity.value
             said = one.accepted
-            let_stand = f"{said.who}, {said.when}: {said.why}" if said else ""
+            let_stand = f"{self._people.shown(said.who)}, {said.when}: {said.why}" if said else ""
             yield Found(label, weight, one.rule, one.message, entry, one.path, record_id, let_stand)
         for rule in not_run:
             message = NO_ANSWER.format(rule.reason)

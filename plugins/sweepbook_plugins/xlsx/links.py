@@ -5,25 +5,31 @@ from typing import Any, NamedTuple
 
 from sweepbook.judging.assessment import Assessment, Margin
 from sweepbook.judging.overview import Part, deciding
+from sweepbook.people.names import People
 from sweepbook_plugins.xlsx.fields import field, shortest_length_m, title
 from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx.look import Kind
 
 NO_LABEL = "(no label)"
+_OPERATOR = field("test.operator")
 
 
 class Link(NamedTuple):
-    """A row: the assessment, the document of its record, and the part that decides."""
+    """A row: the assessment, the document of its record, the part that decides, who tested."""
 
     of: Assessment
     document: Mapping[str, Any]
     worst: Part | None
+    tested_by: str | None
 
 
-def link(assessment: Assessment) -> Link:
+def link(assessment: Assessment, people: People) -> Link:
     """The row of a record."""
     decides = deciding(assessment.margins, assessment.scalars)
-    return Link(assessment, assessment.record.document, decides)
+    document = assessment.record.document
+    operator = _OPERATOR(document)
+    name = people.names.get(operator) if isinstance(operator, str) else None
+    return Link(assessment, document, decides, name)
 
 
 def _margin(row: Link) -> Cell:
@@ -111,6 +117,7 @@ _TESTED: tuple[Column[Link], ...] = (
     _said("Purpose", 12, "test.purpose"),
     _said("Test started", 26, "test.started.rfc3339"),
     _said("Operator", 10, "test.operator"),
+    Column("Operator's name", 18, Kind.TEXT, lambda r: r.tested_by),
     _said("Near instrument", 14, "test.near.instrument.serial"),
     _said("Far instrument", 14, "test.far.instrument.serial"),
     _said("Source file", 30, "origin.0.name"),

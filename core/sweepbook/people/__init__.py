@@ -1,0 +1,1 @@
+"""People: their names, in a file of their own beside the records, and deliveries without them."""
