@@ -28,7 +28,7 @@ _PROGRAM = b"MZ"
 _BAD_DIRECTORY = (zipfile.BadZipFile, NotImplementedError, ValueError, struct.error)
 """What the library raises on a directory that is damaged: a name that is not in the encoding which
 the archive states (a UnicodeDecodeError is a ValueError), a place before its beginning."""
-_BAD_DATA = (*_BAD_DIRECTORY, RuntimeError, EOFError, zlib.error, lzma.LZMAError)
+BAD_DATA = (*_BAD_DIRECTORY, RuntimeError, EOFError, zlib.error, lzma.LZMAError)
 _OPENED = 4
 _OFFICE = ("[Content_Types].xml", "mimetype", "META-INF/MANIFEST.MF")
 """Files that make an archive a document or a program, which is one thing."""
@@ -73,7 +73,7 @@ class Member(Source):
             archive = _archive(self.path)
             info = archive.getinfo(self.member)
             opened = archive.open(info)
-        except (*_BAD_DATA, KeyError) as error:
+        except (*BAD_DATA, KeyError) as error:
             raise zipfile.BadZipFile(str(error)) from error
         with opened as inner:
             yield (
@@ -189,8 +189,8 @@ def _hidden(name: str) -> bool:
     )
 
 
-def _refused(path: Path, info: zipfile.ZipInfo) -> str:
-    """What is wrong with a file in an archive, in words; "" if nothing is."""
+def unfit(info: zipfile.ZipInfo) -> str:
+    """What the directory of an archive says against taking a file out, in words; "" if nothing."""
     parts = _parts(info.filename)
     if ".." in parts or not parts[0] or ":" in parts[0]:
         return "has a name that leads out of the archive"
@@ -198,10 +198,17 @@ def _refused(path: Path, info: zipfile.ZipInfo) -> str:
         return "is encrypted"
     if stat.S_ISLNK(info.external_attr >> 16):
         return "is a link to another one"
+    return ""
+
+
+def _refused(path: Path, info: zipfile.ZipInfo) -> str:
+    """What is wrong with a file in an archive, in words; "" if nothing is."""
+    if why := unfit(info):
+        return why
     try:
         with _archive(path).open(info) as stream:
             nested = stream.read(len(_MAGIC)) == _MAGIC
-    except (*_BAD_DATA, OSError) as error:
+    except (*BAD_DATA, OSError) as error:
         return f"is damaged, or packed in a way that is not known ({str(error).rstrip('.')})"
     return "is an archive in an archive" if nested else ""
 

@@ -1,9 +1,9 @@
-"""Unpacking Zstandard (RFC 8878), a little at a time, with a library that not everybody needs."""
+"""Zstandard (RFC 8878), a little at a time, with a library that not everybody needs."""
 
 from typing import TYPE_CHECKING, BinaryIO, ClassVar
 
 if TYPE_CHECKING:
-    from zstandard import ZstdDecompressionObj
+    from zstandard import ZstdCompressionWriter, ZstdDecompressionObj
 
 ZSTD_MAGIC = b"\x28\xb5\x2f\xfd"
 """How every frame begins (RFC 8878, section 3.1.1)."""
@@ -14,6 +14,9 @@ _SKIPPED_MAGIC = b"\x2a\x4d\x18"
 
 _FED = 512
 """Bytes fed at once: 4 of them make a block of 128 KiB at most, so that 16 MiB come out at most."""
+
+_LEVEL = 9
+"""How hard to pack: the numbers of sweeps become hardly smaller with a higher one."""
 
 _WIDEST = 128 << 20
 """The widest window that is unpacked, in bytes; the usual program asks before it takes more."""
@@ -75,6 +78,20 @@ class Unpacked:
             self._begun = True
         given, self._ready = self._ready[:size], self._ready[size:]
         return given
+
+
+def packer(target: BinaryIO) -> "ZstdCompressionWriter":
+    """What packs all that is written to it into a stream, which stays open when this is closed.
+
+    Raises:
+        NoZstd: the library is not installed.
+    """
+    try:
+        from zstandard import ZstdCompressor
+    except ImportError as error:
+        raise NoZstd("The library that packs with Zstandard is not installed.") from error
+    packing = ZstdCompressor(level=_LEVEL, write_checksum=True)
+    return packing.stream_writer(target, closefd=False)
 
 
 def _frame() -> "ZstdDecompressionObj":

@@ -23,6 +23,7 @@ COMMANDS = {
     "retests": "List what has to be tested again, by floor and panel.",
     "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",
+    "archive": "Make a bag of a book for the archive, or prove one.",
     "formats": "List the formats and dialects that can be read and written.",
     "dialect": "Draft a dialect from example files, or try one on a file.",
     "limits": "List the limit tables, show or draw one, or check your own.",

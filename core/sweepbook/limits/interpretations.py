@@ -2,10 +2,11 @@
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from importlib.resources import files
+from pathlib import Path
 
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.effects import (
@@ -37,9 +38,28 @@ class Interpretations:
     sha256: str
 
     @staticmethod
-    def load() -> "Interpretations":
-        """The readings that come with the program, each as its default says."""
-        raw = files("sweepbook_schemas").joinpath("interpretations.json").read_bytes()
+    def load(path: Path | None = None) -> "Interpretations":
+        """The readings, each as its default says.
+
+        Args:
+            path: a file of them that was put aside; None for those that come with the program.
+
+        Raises:
+            SweepbookError: the file cannot be read, or holds a reading that this program has not.
+        """
+        if path is None:
+            shipped = files("sweepbook_schemas").joinpath("interpretations.json").read_bytes()
+            return Interpretations._of(shipped)
+        try:
+            return Interpretations._of(path.read_bytes())
+        except (OSError, ValueError, KeyError, TypeError) as error:
+            raise SweepbookError(
+                f"{path.name} holds no readings of the standards that can be used: {error}.",
+                "Restore it from a copy, or use the version of sweepbook that wrote it.",
+            ) from error
+
+    @staticmethod
+    def _of(raw: bytes) -> "Interpretations":
         entries = [reading(item) for item in json.loads(raw)["interpretations"]]
         return Interpretations(
             catalogue={entry.id: entry for entry in entries},
@@ -72,6 +92,16 @@ class Interpretations:
             SweepbookError: there is none of this id.
         """
         return self.entry(id_).id in self.switched_on
+
+    def switched(self, on: Iterable[str], fixed: Iterable[str]) -> "Interpretations":
+        """The same with exactly these readings on, and these decided.
+
+        Raises:
+            SweepbookError: there is none of an id.
+        """
+        switches = frozenset(self.entry(id_).id for id_ in on)
+        decided = frozenset(self.entry(id_).id for id_ in fixed)
+        return replace(self, switched_on=switches, fixed=decided)
 
     def with_(self, id_: str) -> "Interpretations":
         """The same with a reading on and the others of its topic off.

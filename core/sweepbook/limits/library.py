@@ -11,7 +11,7 @@ from typing import Literal
 
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.basing import Document
-from sweepbook.limits.loading import Source, json_files, load_all
+from sweepbook.limits.loading import Loaded, Source, json_files, load_all
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.names import Match, Spellings, match, name_letters, spellings, without_plus
 from sweepbook.limits.not_usable import meant
@@ -58,10 +58,12 @@ class Library:
     Attributes:
         tables: by path.
         documents: the same as whole documents, for a table to be based on.
+        files: the bytes of their files, as they came.
     """
 
-    tables: dict[str, LimitTable]
+    tables: Mapping[str, LimitTable]
     documents: Mapping[str, Document] = field(default_factory=dict)
+    files: Mapping[str, bytes] = field(default_factory=dict)
 
     @staticmethod
     def load(folders: Iterable[Traversable] = (), tables: Iterable[Traversable] = ()) -> "Library":
@@ -80,8 +82,21 @@ class Library:
         for place in folders:
             collected += [Source(file) for file in json_files(place.joinpath("limits"))]
         collected += [Source(file) for file in tables]
-        made, documents = load_all(collected)
-        return Library(dict(sorted(made.items())), documents)
+        return Library._of(load_all(collected))
+
+    @staticmethod
+    def kept(folder: Traversable) -> "Library":
+        """The tables that were put aside in a folder, and no others; those in folders of it too.
+
+        Raises:
+            LimitFault: a file is no usable limit table.
+            SweepbookError: two files give the same path, or a file cannot be read.
+        """
+        return Library._of(load_all([Source(file) for file in json_files(folder)]))
+
+    @staticmethod
+    def _of(loaded: Loaded) -> "Library":
+        return Library(loaded.tables, loaded.documents, loaded.files)
 
     def adding(self, file: Traversable) -> tuple["Library", str]:
         """The library with one more table, and the path of that.
@@ -93,9 +108,9 @@ class Library:
             LimitFault: the file is no usable limit table.
             SweepbookError: its path is in use, or it cannot be read.
         """
-        tables, documents = load_all([Source(file)], self.tables, self.documents)
-        (path,) = tables.keys() - self.tables.keys()
-        return Library(dict(sorted(tables.items())), documents), path
+        loaded = load_all([Source(file)], Loaded(self.tables, self.documents, self.files))
+        (path,) = loaded.tables.keys() - self.tables.keys()
+        return Library._of(loaded), path
 
     def based_on(self, path: str) -> dict[str, str]:
         """The tables that a table is based on, nearest first: their digests by their paths."""

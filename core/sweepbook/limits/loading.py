@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -17,6 +17,7 @@ from sweepbook.limits.names import name_letters
 
 _NO_TABLES: Mapping[str, LimitTable] = MappingProxyType({})
 _NO_DOCUMENTS: Mapping[str, Document] = MappingProxyType({})
+_NO_FILES: Mapping[str, bytes] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +29,27 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
+class Loaded:
+    """Limit tables by path, in three forms.
+
+    Attributes:
+        tables: for judging.
+        documents: the same as whole documents, for a table to be based on.
+        files: the bytes of their files, as they came.
+    """
+
+    tables: Mapping[str, LimitTable] = field(default_factory=lambda: _NO_TABLES)
+    documents: Mapping[str, Document] = field(default_factory=lambda: _NO_DOCUMENTS)
+    files: Mapping[str, bytes] = field(default_factory=lambda: _NO_FILES)
+
+
+@dataclass(frozen=True, slots=True)
 class _Waiting:
     """A file read and not yet made whole."""
 
     name: str
     document: Document
-    sha256: str
+    raw: bytes
     trusted: bool
 
     @property
@@ -43,26 +59,22 @@ class _Waiting:
         return base if isinstance(base, str) else None
 
 
-def load_all(
-    sources: Iterable[Source],
-    known: Mapping[str, LimitTable] = _NO_TABLES,
-    whole: Mapping[str, Document] = _NO_DOCUMENTS,
-) -> tuple[dict[str, LimitTable], dict[str, Document]]:
+def load_all(sources: Iterable[Source], known: Loaded | None = None) -> Loaded:
     """Read limit tables; one that is based on another is read after it.
 
     Args:
         sources: the files.
-        known: tables that are there already, by path.
-        whole: their whole documents.
+        known: tables that are there already.
 
     Returns:
-        The tables and their whole documents, by path, those already there included.
+        The tables in the order of their paths, those already there included.
 
     Raises:
         LimitFault: a file is no usable limit table.
         SweepbookError: two files give the same path, or a file cannot be read.
     """
-    tables, documents = dict(known), dict(whole)
+    known = known or Loaded()
+    tables, documents, raw = dict(known.tables), dict(known.documents), dict(known.files)
     waiting = [_opened(source) for source in sources]
     while waiting:
         ready = [item for item in waiting if item.base is None or item.base in documents]
@@ -75,11 +87,11 @@ def load_all(
                     f"{item.name} gives the path {path}, which another table has.",
                     "Give it a path of its own.",
                 )
-            made = build(document, item.sha256)
+            made = build(document, hashlib.sha256(item.raw).hexdigest())
             _refuse_title(made, item, tables)
-            tables[path], documents[path] = made, document
+            tables[path], documents[path], raw[path] = made, document, item.raw
         waiting = [item for item in waiting if item not in ready]
-    return tables, documents
+    return Loaded(dict(sorted(tables.items())), documents, raw)
 
 
 def _refuse_title(made: LimitTable, item: _Waiting, tables: Mapping[str, LimitTable]) -> None:
@@ -105,7 +117,7 @@ def _opened(source: Source) -> _Waiting:
             "Name a file with one limit table.",
         ) from error
     document = parse(raw, name, trusted=source.trusted)
-    return _Waiting(name, document, hashlib.sha256(raw).hexdigest(), source.trusted)
+    return _Waiting(name, document, raw, source.trusted)
 
 
 def json_files(folder: Traversable) -> Iterator[Traversable]:

@@ -66,6 +66,29 @@ class Practice:
             )
         return own
 
+    @staticmethod
+    def kept(path: Path) -> tuple["Practice", tuple[str, ...]]:
+        """Figures that were put aside, perhaps by another version of the program.
+
+        Returns:
+            The figures, and the names of those that are the program's own, since the file lacks
+            them.
+
+        Raises:
+            SweepbookError: the file cannot be read.
+        """
+        shipped = Practice.shipped()
+        try:
+            own = _figures(path.read_bytes())
+        except (OSError, ValueError, KeyError, TypeError) as error:
+            raise SweepbookError(
+                f"{path.name} holds no practice figures that can be read: {error}.",
+                "Restore it from a copy, or use the version of sweepbook that wrote it.",
+            ) from error
+        lacking = tuple(name for name in shipped.figures if name not in own.figures)
+        figures = {**own.figures, **{name: shipped.figures[name] for name in lacking}}
+        return replace(own, figures=figures), lacking
+
     def with_values(self, values: Mapping[str, float]) -> "Practice":
         """The figures, some of them with other values; the digest stays that of the file.
 

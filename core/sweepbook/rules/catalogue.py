@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 from sweepbook import schemas
@@ -59,11 +60,55 @@ def load(contributed: Iterable[Rule | SetRule] = ()) -> Catalogue:
     Raises:
         SweepbookError: an entry names a function that is not there, or an id is used twice.
     """
+    entries = built_in_entries()
+    rules = [_bound(entry) for entry in entries if entry.status != "removed"]
+    return _put_together(rules, {entry.id for entry in entries}, contributed, _data("rules.json"))
+
+
+def kept(
+    path: Path, contributed: Iterable[Rule | SetRule] = ()
+) -> tuple[Catalogue, tuple[str, ...]]:
+    """A catalogue that was put aside, perhaps by another version of the program.
+
+    Returns:
+        The catalogue, and the ids of its rules that this program cannot ask, having no function
+        for them.
+
+    Raises:
+        SweepbookError: the file cannot be read, or an id is used twice.
+    """
+    try:
+        raw = path.read_bytes()
+        entries = tuple(_entry(rule) for rule in json.loads(raw)["rules"])
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise SweepbookError(
+            f"{path.name} holds no catalogue of rules that can be read: {error}.",
+            "Restore it from a copy, or use the version of sweepbook that wrote it.",
+        ) from error
+    rules: list[Rule | SetRule] = []
+    unknown: list[str] = []
+    for entry in entries:
+        try:
+            if entry.status != "removed":
+                rules.append(_bound(entry))
+        except SweepbookError:
+            unknown.append(entry.id)
+    taken = {entry.id for entry in entries}
+    return _put_together(rules, taken, contributed, raw), tuple(unknown)
+
+
+def _put_together(
+    rules: list[Rule | SetRule],
+    taken: set[str],
+    contributed: Iterable[Rule | SetRule],
+    raw: bytes,
+) -> Catalogue:
+    """A catalogue of the rules of a file and of those that plugins contribute.
+
+    Raises:
+        SweepbookError: an id is used twice.
+    """
     added = tuple(contributed)
-    rules: list[Rule | SetRule] = [
-        _bound(entry) for entry in built_in_entries() if entry.status != "removed"
-    ]
-    taken = {entry.id for entry in built_in_entries()}
     for rule in added:
         if rule.entry.id in taken:
             raise SweepbookError(
@@ -75,7 +120,7 @@ def load(contributed: Iterable[Rule | SetRule] = ()) -> Catalogue:
     return Catalogue(
         rules=tuple(rule for rule in rules if isinstance(rule, Rule)),
         set_rules=tuple(rule for rule in rules if isinstance(rule, SetRule)),
-        sha256=hashlib.sha256(_data("rules.json")).hexdigest(),
+        sha256=hashlib.sha256(raw).hexdigest(),
         contributed_sha256=_digest(added) if added else None,
     )
 

@@ -1,0 +1,100 @@
+"""bag-info.txt: whose bag it is, whom to ask, and what is in it."""
+
+from collections.abc import Mapping, Sequence
+
+from sweepbook.bag.layout import LAYOUT, PROGRAM
+from sweepbook.errors import SweepbookError
+from sweepbook.text import printable
+
+TOLD = (
+    "Source-Organization",
+    "Organization-Address",
+    "Contact-Name",
+    "Contact-Phone",
+    "Contact-Email",
+    "External-Description",
+    "External-Identifier",
+    "Bag-Group-Identifier",
+    "Internal-Sender-Identifier",
+    "Internal-Sender-Description",
+)
+"""What people may tell (RFC 8493, 2.2.2); the rest is worked out."""
+
+LAYOUT_LABEL = "Bag-Layout"
+OXUM = "Payload-Oxum"
+_OF_THE_JOB = (
+    ("Source-Organization", "installer"),
+    ("External-Description", "site"),
+    ("External-Identifier", "contract"),
+    ("External-Identifier", "warranty_number"),
+    ("Internal-Sender-Identifier", "number"),
+)
+"""Labels, and the members of a project file's job block that fill them."""
+
+Fields = Sequence[tuple[str, str]]
+
+
+def told(text: str) -> tuple[str, str]:
+    """Label and text of "LABEL=TEXT".
+
+    Raises:
+        SweepbookError: it is not of that form, the label is none that people fill, or the text is
+            empty or has several lines.
+    """
+    given, mark, value = text.partition("=")
+    label = {label.casefold(): label for label in TOLD}.get(given.strip().casefold())
+    if label is None or not mark:
+        raise SweepbookError(
+            f"--info {text!r} is not of the form LABEL=TEXT with a label that is known.",
+            f"The labels are {', '.join(TOLD)}.",
+        )
+    if not value.strip() or not value.isprintable():
+        raise SweepbookError(
+            f"--info {label}: the text must be one line with something in it.",
+            f'Write --info {label}="the text".',
+        )
+    return label, value.strip()
+
+
+def of_job(job: Mapping[str, object]) -> Fields:
+    """What a job says of itself, as fields; those without a text are left out."""
+    found = ((label, job.get(name)) for label, name in _OF_THE_JOB)
+    return [(label, _line(str(value))) for label, value in found if value]
+
+
+def whole(given: Fields, job: Fields, name: str, counted: Fields) -> bytes:
+    """The file.
+
+    Args:
+        given: by the command line; a label that is given there is not taken from the job.
+        job: fields of the job.
+        name: of the book, which describes the bag where nothing else does.
+        counted: day and size.
+    """
+    told_labels = {label for label, _ in given}
+    fields = [*given, *(field for field in job if field[0] not in told_labels)]
+    if all(label != "External-Description" for label, _ in fields):
+        fields.append(("External-Description", _line(name)))
+    fields.sort(key=lambda field: TOLD.index(field[0]))
+    fields += [*counted, ("Bag-Software-Agent", PROGRAM), (LAYOUT_LABEL, LAYOUT)]
+    return "".join(f"{label}: {value}\n" for label, value in fields).encode()
+
+
+def _line(text: str) -> str:
+    return printable(" ".join(text.split()))
+
+
+def read(raw: bytes) -> dict[str, str]:
+    """The fields of a file, of several with one label the last; lines of another form are none."""
+    found: dict[str, str] = {}
+    label = ""
+    for line in raw.decode("utf-8", "backslashreplace").splitlines():
+        if line[:1] in (" ", "\t") and label:
+            found[label] += f" {line.strip()}"
+            continue
+        label, mark, value = line.partition(":")
+        if mark:
+            found[label] = value.strip()
+        else:
+            label = ""
+    return found

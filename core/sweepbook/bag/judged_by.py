@@ -1,0 +1,160 @@
+"""What a bag's tests were judged by, out of the bag and not out of what is installed."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Any, Literal, cast
+
+from sweepbook import __version__
+from sweepbook.audit.context import Context
+from sweepbook.bag import layout
+from sweepbook.errors import SweepbookError
+from sweepbook.judging.settings import JudgeSettings
+from sweepbook.limits.interpretations import Interpretations
+from sweepbook.limits.library import Library
+from sweepbook.limits.practice import Practice
+from sweepbook.project.load import load as load_project
+from sweepbook.rules import catalogue
+from sweepbook.rules.catalogue import Catalogue
+from sweepbook.rules.model import Rule, SetRule
+from sweepbook.rules.select import selected
+
+_OWN = ("accuracy", "not-usable", "vocabulary-", "record-")
+"""Beginnings of names of files that the program has of its own and does not take from a bag."""
+_TODO = "Restore the audit document from a copy."
+
+Accuracy = Literal["worst-case", "root-sum-square"]
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedBy:
+    """What a bag's tests are judged by anew.
+
+    Attributes:
+        context: made of the bag.
+        not_asked: ids of rules that were asked and that this program does not have.
+        remarks: what is not as it was when the bag was made, a sentence each.
+    """
+
+    context: Context
+    not_asked: frozenset[str]
+    remarks: tuple[str, ...]
+
+
+def judged_by(
+    root: Path, head: Mapping[str, Any], contributed: Sequence[Rule | SetRule] = ()
+) -> JudgedBy:
+    """Take from a bag what its tests were judged by.
+
+    Args:
+        root: the bag's folder.
+        head: members of its audit document, with the options.
+        contributed: rules that plugins bring here; asked where the bag's were the same.
+
+    Raises:
+        SweepbookError: something of it is missing or cannot be used.
+    """
+    options = _texts(head, "options")
+    rules, unknown = _rules(root, head, contributed)
+    practice, lacking = Practice.kept(root / layout.PRACTICE)
+    project_file = root / layout.PROJECT
+    project = load_project(project_file) if project_file.exists() else None
+    accuracy = options.get("accuracy", "")
+    settings = JudgeSettings(
+        interpretations=_readings(root, head),
+        grade_c=options.get("grade_c") == "used",
+        practice=practice,
+        accuracy=cast(Accuracy, accuracy)
+        if accuracy in ("worst-case", "root-sum-square")
+        else None,
+        asterisk="any-frequency" if options.get("asterisk") == "any-frequency" else "worst-margin",
+    )
+    context = Context(
+        library=Library.kept(root / layout.LIMITS),
+        settings=settings,
+        practice=practice.with_values(project.practice if project else {}),
+        catalogue=_selected(rules, options, unknown),
+        against=options.get("against") or None,
+        project=project,
+        options=options,
+    )
+    remarks = tuple(_remarks(root, head, unknown, lacking, rules))
+    return JudgedBy(context, frozenset(unknown), remarks)
+
+
+def _rules(
+    root: Path, head: Mapping[str, Any], contributed: Sequence[Rule | SetRule]
+) -> tuple[Catalogue, tuple[str, ...]]:
+    """The bag's catalogue, with the rules of plugins where they are those that were asked."""
+    told = _member(head, "digests").get("contributed_rules")
+    if told and contributed:
+        found, unknown = catalogue.kept(root / layout.RULES, contributed)
+        if found.contributed_sha256 == told:
+            return found, unknown
+    return catalogue.kept(root / layout.RULES)
+
+
+def _readings(root: Path, head: Mapping[str, Any]) -> Interpretations:
+    switches = _member(head, "interpretations")
+    on = [name for name, switch in switches.items() if switch.get("on")]
+    fixed = [name for name, switch in switches.items() if switch.get("fixed")]
+    return Interpretations.load(root / layout.INTERPRETATIONS).switched(on, fixed)
+
+
+def _selected(rules: Catalogue, options: Mapping[str, str], unknown: Iterable[str]) -> Catalogue:
+    asked = options.get("rules", "all")
+    only = [] if asked == "all" else _words(asked)
+    left_out = _words(options.get("rules_left_out", ""))
+    gone = set(unknown)
+    return selected(
+        rules, [w for w in only if w not in gone], [w for w in left_out if w not in gone]
+    )
+
+
+def _remarks(
+    root: Path,
+    head: Mapping[str, Any],
+    unknown: Sequence[str],
+    lacking: Sequence[str],
+    rules: Catalogue,
+) -> Iterator[str]:
+    """What may make a difference that is none of the evidence."""
+    version = _member(head, "tool").get("version")
+    if version != __version__:
+        yield f"Sweepbook {version} made the audit, and sweepbook {__version__} repeated it."
+    if unknown:
+        yield f"Rules that this version does not have were not asked: {', '.join(unknown)}."
+    if lacking:
+        listed = ", ".join(lacking)
+        yield f"Practice figures that the bag does not have are the program's own: {listed}."
+    if _member(head, "digests").get("contributed_rules") != rules.contributed_sha256:
+        yield "Rules of plugins were asked that are not at hand here, so they were not asked again."
+    for place in _other_data(root):
+        yield f"The program judges with a file of its own that differs from the bag's {place}."
+
+
+def _other_data(root: Path) -> Iterator[str]:
+    """Files of a bag that the program has otherwise, and does not take from there."""
+    own = files("sweepbook_schemas")
+    for folder in (layout.JUDGED_BY, layout.SPECIFICATIONS):
+        for file in sorted((root / folder).glob("*.json")):
+            installed = own.joinpath(file.name)
+            own_too = file.name.startswith(_OWN) and installed.is_file()
+            if own_too and installed.read_bytes() != file.read_bytes():
+                yield f"{folder}/{file.name}"
+
+
+def _words(text: str) -> list[str]:
+    return [word for word in text.split(", ") if word]
+
+
+def _texts(head: Mapping[str, Any], name: str) -> dict[str, str]:
+    return {key: text for key, text in _member(head, name).items() if isinstance(text, str)}
+
+
+def _member(head: Mapping[str, Any], name: str) -> Mapping[str, Any]:
+    found = head.get(name)
+    if not isinstance(found, dict):
+        raise SweepbookError(f"The audit document does not say its {name}.", _TODO)
+    return found

@@ -1,0 +1,115 @@
+"""What goes into a bag: the book, what its tests are judged by, and the specifications."""
+
+import os
+import shutil
+from collections.abc import Callable
+from contextlib import nullcontext
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from sweepbook.audit.context import Context
+from sweepbook.bag import layout
+from sweepbook.bag.digests import files_below
+from sweepbook.book import lock
+from sweepbook.book.layout import Book, is_leftover
+from sweepbook.book.proof import Proof
+from sweepbook.book.prove import prove
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
+
+_NOT_HERE = ("as-built-", "comparison-", "retests-", "testers-", "trial-")
+"""Beginnings of the names of schemas of what a bag does not hold."""
+_MOST_NAMED = 3
+
+
+def copy_book(book: Book, root: Path, on_file: Callable[[str], None] = lambda _: None) -> None:
+    """Copy a book into a bag, while nobody writes to it, and prove the copy.
+
+    Args:
+        book: the book.
+        root: the bag's folder.
+        on_file: called with the place of each file.
+
+    Raises:
+        SweepbookError: something of the book is damaged or missing, is a link, has a name that no
+            manifest can hold, or cannot be read.
+    """
+    writable = os.access(book.root, os.W_OK)
+    with lock.held(book.lock) if writable else nullcontext():
+        for place, file in sorted(files_below(book.root)):
+            if file != book.lock and not is_leftover(file):
+                on_file(place)
+                _copy(file, place, root / layout.BOOK / place)
+    (root / layout.BOOK).mkdir(parents=True, exist_ok=True)
+    faults = [fault for fault in prove(root / layout.BOOK, Proof(), on_file) if fault.damage]
+    if faults:
+        named = " ".join(f"{fault.place}: {fault.message}" for fault in faults[:_MOST_NAMED])
+        more = f" And {len(faults) - _MOST_NAMED} more." if len(faults) > _MOST_NAMED else ""
+        raise SweepbookError(
+            f"The book {utf8_safe(str(book.root))} is damaged, and no bag was made. {named}{more}",
+            "Mend what `sweepbook doctor` on the book lists, then make the bag.",
+        )
+
+
+def _copy(file: Path, place: str, target: Path) -> None:
+    if file.is_symlink():
+        raise SweepbookError(
+            f"{utf8_safe(place)} in the book is a link, and a bag has to be whole by itself.",
+            "Put what it leads to in its place.",
+        )
+    if utf8_safe(place) != place:
+        raise SweepbookError(
+            f"The name of {utf8_safe(place)} in the book is no UTF-8, and no manifest can hold it.",
+            "Give the file another name.",
+        )
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(file, target)
+    except OSError as error:
+        raise SweepbookError(
+            f"{utf8_safe(place)} in the book cannot be copied: {error.strerror or error}.",
+            "Check that you may read the book, and that the disk has room for a copy of it.",
+        ) from error
+
+
+def write_judged_by(context: Context, project: Path | None, root: Path) -> None:
+    """Write what the tests are judged by: limit tables, readings, figures, rules, decisions.
+
+    Args:
+        context: what they are judged by.
+        project: the project file in force, None where there is none.
+        root: the bag's folder.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    for path, raw in context.library.files.items():
+        _write(root / layout.LIMITS / f"{path}.json", raw)
+    for entry in _data():
+        if entry.name.endswith(".json") and not entry.name.endswith(".schema.json"):
+            _write(root / layout.JUDGED_BY / entry.name, entry.read_bytes())
+    if project is not None:
+        _write(root / layout.PROJECT, project.read_bytes())
+
+
+def write_specifications(root: Path) -> None:
+    """Write the specifications and schemas of what lies in a bag.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    for entry in _data():
+        if entry.name.endswith((".schema.json", ".md")):
+            _write(root / layout.SPECIFICATIONS / entry.name, entry.read_bytes())
+
+
+def _data() -> list[Traversable]:
+    """Files of the schemas' package that are about what a bag holds."""
+    found = files("sweepbook_schemas").iterdir()
+    return [file for file in found if file.is_file() and not file.name.startswith(_NOT_HERE)]
+
+
+def _write(target: Path, raw: bytes) -> None:
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_bytes(raw)

@@ -1,0 +1,118 @@
+"""Where a bag goes: all of it or nothing, and never over anything but a bag that is to go."""
+
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sweepbook import files
+from sweepbook.bag import info, layout
+from sweepbook.bag.pack import Pack, pack
+from sweepbook.bag.unpack import first_file
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
+
+
+@contextmanager
+def begun(out: Path, form: Pack | None, *, replace: bool = False) -> Iterator[Path]:
+    """Give a folder to build a bag in; on leaving without an error it is put in its place.
+
+    Args:
+        out: the place: a folder, or a file where the bag is packed.
+        form: how to pack it, None for a folder.
+        replace: whether a bag of this program that lies there is to go.
+
+    Raises:
+        SweepbookError: something lies there that may not go, the name has another ending than the
+            packing, or the place cannot be written to.
+    """
+    refuse_ending(out, form)
+    refuse_other(out, replace=replace)
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        building = Path(tempfile.mkdtemp(prefix=".sweepbook-", suffix=".part", dir=out.parent))
+    except OSError as error:
+        raise files.cannot_write(out, error) from error
+    try:
+        root = building / "bag"
+        root.mkdir()
+        yield root
+        if form is None:
+            _put(root, out, building / "before")
+        else:
+            with files.replaced(out) as part:
+                pack(root, out.name.removesuffix(form.ending), part, form)
+    except OSError as error:
+        raise files.cannot_write(out, error) from error
+    finally:
+        shutil.rmtree(building, ignore_errors=True)
+
+
+def refuse_ending(out: Path, form: Pack | None) -> None:
+    """Refuse a name that says something else than the packing.
+
+    Raises:
+        SweepbookError: it does.
+    """
+    shown = utf8_safe(out.name)
+    if form is not None and not (out.name.endswith(form.ending) and out.name != form.ending):
+        raise SweepbookError(
+            f"A bag packed as {form.value} has a name that ends in {form.ending}, and {shown} does "
+            "not.",
+            f"Name it {shown}{form.ending}.",
+        )
+    of_name = next((one for one in Pack if out.name.endswith(one.ending)), None)
+    if form is None and of_name is not None:
+        raise SweepbookError(
+            f"{shown} is a name for a packed bag, and a folder was asked for.",
+            f"Add --pack {of_name.value}, or give the folder another name.",
+        )
+
+
+def refuse_other(out: Path, *, replace: bool) -> None:
+    """Refuse a place where something lies that may not be overwritten.
+
+    Raises:
+        SweepbookError: something does.
+    """
+    shown = utf8_safe(str(out))
+    if not (out.exists() or out.is_symlink()) or (out.is_dir() and not any(out.iterdir())):
+        return
+    if not _is_ours(out):
+        raise SweepbookError(
+            f"{shown} is there and is no bag of sweepbook; it was left alone.",
+            "Name another place.",
+        )
+    if not replace:
+        raise SweepbookError(
+            f"The bag {shown} is there already and was left alone.",
+            "Name another place, or say --replace to have a new one in its place.",
+        )
+
+
+def _is_ours(out: Path) -> bool:
+    """Whether a bag of this program lies somewhere, in whichever layout."""
+    if out.is_symlink():
+        return False
+    try:
+        raw = (out / layout.INFO).read_bytes() if out.is_dir() else first_file(out, layout.INFO)
+    except (OSError, SweepbookError):
+        return False
+    kind, _, _ = layout.LAYOUT.rpartition("-")
+    return info.read(raw).get(info.LAYOUT_LABEL, "").startswith(kind)
+
+
+def _put(root: Path, out: Path, before: Path) -> None:
+    """Move a bag to its place; one that is there goes only once the other one is whole."""
+    if out.is_dir() and any(out.iterdir()):
+        out.replace(before)
+        try:
+            root.replace(out)
+        except OSError:
+            before.replace(out)
+            raise
+    else:
+        if out.is_dir():
+            out.rmdir()
+        root.replace(out)

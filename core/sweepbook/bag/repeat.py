@@ -1,0 +1,120 @@
+"""The audit of a bag repeated from the bag alone, and held against the one that lies in it."""
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sweepbook.audit import kept
+from sweepbook.audit.entries import finding_entry, not_run_entry, problem_entry, record_entry
+from sweepbook.audit.kept import Kept
+from sweepbook.audit.run import Run
+from sweepbook.bag import differences, layout
+from sweepbook.bag.differences import Difference
+from sweepbook.bag.judged_by import judged_by
+from sweepbook.book import corrections, store
+from sweepbook.book.layout import Book, open_book
+from sweepbook.errors import SweepbookError
+from sweepbook.judging.assessment import Assessment
+from sweepbook.record.model import Record
+from sweepbook.rules.model import Rule, SetRule
+
+Entry = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Repeated:
+    """What came of repeating an audit.
+
+    Attributes:
+        records: how many tests were judged anew.
+        judgements: how many of them came to each judgement.
+        differences: between then and now, in the order of the tests.
+        remarks: what is not as it was when the bag was made.
+    """
+
+    records: int
+    judgements: dict[str, int]
+    differences: tuple[Difference, ...]
+    remarks: tuple[str, ...]
+
+    @property
+    def same(self) -> bool:
+        """Whether nothing but words differs."""
+        return not any(one.grave for one in self.differences)
+
+
+def repeat(
+    root: Path,
+    contributed: Sequence[Rule | SetRule] = (),
+    on_record: Callable[[], None] = lambda: None,
+) -> Repeated:
+    """Judge the tests of a bag anew by what lies in the bag.
+
+    Args:
+        root: the bag's folder.
+        contributed: rules that plugins bring.
+        on_record: called after each test.
+
+    Raises:
+        SweepbookError: what is needed for it is missing or damaged.
+    """
+    then = kept.load(root / layout.AUDIT)
+    by = judged_by(root, then.head, contributed)
+    book = open_book(root / layout.BOOK)
+    run = Run(by.context, recall=lambda ids: _again(book, ids))
+    found = list(_of_records(then, run.walk(corrections.records(book)), by.not_asked, on_record))
+    run.close()
+    now = {
+        "findings": [finding_entry(one) for one in run.findings],
+        "rules_not_run": [not_run_entry(one) for one in run.rules_not_run],
+        "problems": [problem_entry(one) for one in run.problems],
+    }
+    found += differences.of_set(then.tail, now, by.not_asked)
+    judgements = {word.value: count for word, count in run.counters.judgements.items()}
+    return Repeated(run.counters.records, judgements, tuple(found), by.remarks)
+
+
+def _of_records(
+    then: Kept,
+    now: Iterable[Assessment],
+    not_asked: Collection[str],
+    on_record: Callable[[], None],
+) -> Iterator[Difference]:
+    """Pair the records of both audits, which come in one order unless something is missing."""
+    waiting_old: dict[str, Entry] = {}
+    waiting_new: dict[str, Entry] = {}
+    olds = then.records()
+    for assessment in now:
+        new = record_entry(assessment)
+        old = next(olds, None)
+        if old is not None:
+            waiting_old[str(old.get("record_id"))] = old
+        waiting_new[new["record_id"]] = new
+        for record_id in {new["record_id"], str(old.get("record_id")) if old else ""}:
+            if record_id in waiting_old and record_id in waiting_new:
+                pair = waiting_old.pop(record_id), waiting_new.pop(record_id)
+                yield from differences.of_record(*pair, not_asked)
+        on_record()
+    for old in olds:
+        record_id = str(old.get("record_id"))
+        if record_id in waiting_new:
+            yield from differences.of_record(old, waiting_new.pop(record_id), not_asked)
+        else:
+            waiting_old[record_id] = old
+    yield from _alone(waiting_old, "It was judged when the bag was made, and cannot be read now.")
+    yield from _alone(waiting_new, "The audit document does not have it.")
+
+
+def _alone(waiting: dict[str, Entry], message: str) -> Iterator[Difference]:
+    for record_id, entry in waiting.items():
+        yield Difference("record", record_id, str(entry.get("label")), message)
+
+
+def _again(book: Book, record_ids: Sequence[str]) -> Iterator[Record]:
+    """Records of a book once more; one that is damaged was told at its first reading."""
+    for record_id in record_ids:
+        try:
+            yield store.load(book, record_id)
+        except SweepbookError:
+            continue

@@ -1,0 +1,102 @@
+"""A bag proved: its files, its book, and its audit repeated."""
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from sweepbook.bag import info, integrity, layout, unpack
+from sweepbook.bag.integrity import Files
+from sweepbook.bag.repeat import Repeated, repeat
+from sweepbook.book.proof import Fault as BookFault
+from sweepbook.book.proof import Proof
+from sweepbook.book.prove import prove
+from sweepbook.errors import SweepbookError
+from sweepbook.rules.model import Rule, SetRule
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What became of verifying a bag.
+
+    Attributes:
+        name: of the bag.
+        files: what its lists say of its files.
+        book: what of the book in it is damaged, by the book's own digests.
+        repeated: the audit repeated; None where it could not be.
+        not_repeated: why not, with what to do; "" where it was.
+    """
+
+    name: str
+    files: Files
+    book: tuple[BookFault, ...]
+    repeated: Repeated | None
+    not_repeated: str
+
+    @property
+    def fine(self) -> bool:
+        """Whether nothing at all was found."""
+        return (
+            not (self.files.faults or self.book)
+            and self.repeated is not None
+            and self.repeated.same
+        )
+
+
+def verify(
+    bag: Path,
+    contributed: Sequence[Rule | SetRule] = (),
+    on_file: Callable[[str], None] = lambda _: None,
+    on_record: Callable[[], None] = lambda: None,
+) -> Verified:
+    """Prove a bag.
+
+    Args:
+        bag: its folder, or the file that it is packed in.
+        contributed: rules that plugins bring.
+        on_file: called with each file before it is proved.
+        on_record: called after each test that was judged anew.
+
+    Raises:
+        NotABag: it is none, or cannot be unpacked.
+    """
+    with _unpacked(bag) as root:
+        files = integrity.hold(root, on_file)
+        repeated, why = None, _not_to_repeat(files)
+        book: tuple[BookFault, ...] = ()
+        if not why:
+            try:
+                book = tuple(f for f in prove(root / layout.BOOK, Proof()) if f.damage)
+                repeated = repeat(root, contributed, on_record)
+            except SweepbookError as error:
+                why = f"{error.message} {error.todo}"
+    return Verified(bag.name, files, book, repeated, why)
+
+
+def _not_to_repeat(files: Files) -> str:
+    """Why the audit of a bag is not repeated; "" where it is."""
+    told = files.says.get(info.LAYOUT_LABEL, layout.LAYOUT)
+    kind, _, _ = layout.LAYOUT.rpartition("-")
+    if not files.ours and told == layout.LAYOUT:
+        return (
+            f"It holds no {layout.AUDIT}, so it is no bag of sweepbook, or has lost it. Its files "
+            "were held against its lists and nothing else."
+        )
+    changed = any(fault.path == layout.INFO for fault in files.faults)
+    if told != layout.LAYOUT and told.startswith(f"{kind}-") and not changed:
+        return (
+            f"It is laid out as {told}, and {layout.PROGRAM} reads {layout.LAYOUT}. Use the "
+            f"version that made it ({files.says.get('Bag-Software-Agent')}), or a newer one."
+        )
+    return ""
+
+
+@contextmanager
+def _unpacked(bag: Path) -> Iterator[Path]:
+    """The folder of a bag, which is a temporary one where it is packed."""
+    if bag.is_dir():
+        yield bag
+        return
+    with TemporaryDirectory(prefix="sweepbook-") as folder:
+        yield unpack.unpack(bag, Path(folder))

@@ -1,0 +1,102 @@
+"""What verifying a bag came to: for people, and as a document by the schema verification-0."""
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from sweepbook import __version__
+from sweepbook.cli.wording import counted
+from sweepbook.text import printable
+
+if TYPE_CHECKING:
+    from sweepbook.bag.differences import Difference
+    from sweepbook.bag.repeat import Repeated
+    from sweepbook.bag.verify import Verified
+
+SCHEMA = "urn:sweepbook:verification-0"
+_KINDS = {
+    "judgement": "another judgement",
+    "limit": "another limit",
+    "figure": "another figure",
+    "finding": "another finding",
+    "record": "not in both",
+    "problem": "another problem",
+    "words": "other words for the same",
+}
+
+
+def of(found: "Verified") -> Iterator[str]:
+    """What was found, a paragraph each."""
+    for fault in found.files.faults:
+        yield printable(f"{fault.kind}: {fault.path}: {fault.message}")
+    for damage in found.book:
+        yield printable(f"damaged: the book's own digests: {damage.place}: {damage.message}")
+    if found.repeated is not None:
+        for one in found.repeated.differences:
+            yield printable(_difference(one))
+        for remark in found.repeated.remarks:
+            yield printable(f"to know: {remark}")
+    yield _files(found)
+    yield printable(_audit(found))
+
+
+def _difference(one: "Difference") -> str:
+    whom = f"{one.label or 'no label'} ({one.record_id[:12]}…)" if one.record_id else "all tests"
+    return f"{_KINDS[one.kind]}: {whom}: {one.message}"
+
+
+def _files(found: "Verified") -> str:
+    files = found.files
+    size = f"{counted(files.count, 'file')} of {files.size / 1e6:.1f} MB"
+    kinds = [fault.kind for fault in files.faults]
+    counts = ", ".join(f"{kinds.count(kind)} {kind}" for kind in dict.fromkeys(kinds))
+    return f"{size} held against their digests: {counts or 'nothing changed, missing or extra'}."
+
+
+def _audit(found: "Verified") -> str:
+    if found.repeated is None:
+        return f"The audit was not repeated. {found.not_repeated}"
+    return _repeated(found.repeated)
+
+
+def _repeated(repeated: "Repeated") -> str:
+    counts = [f"{count} {word}" for word, count in repeated.judgements.items() if count]
+    said = (
+        f"The audit was repeated from the bag alone: {counted(repeated.records, 'test')}"
+        f"{': ' if counts else ''}{', '.join(counts)}."
+    )
+    grave = [one for one in repeated.differences if one.grave]
+    judgements = {one.record_id for one in grave if one.kind in ("judgement", "record")}
+    words = len(repeated.differences) - len(grave)
+    end = f" The reason of {counted(words, 'test')} has other words." if words else ""
+    if not grave:
+        return f"{said} The same judgements, figures and findings.{end}"
+    if not judgements:
+        others = f"{counted(len(grave), 'difference')} in figures or findings"
+        return f"{said} The same judgements, with {others}.{end}"
+    return f"{said} Not the same judgement: {counted(len(judgements), 'test')}.{end}"
+
+
+def document(found: "Verified") -> dict[str, Any]:
+    """The document."""
+    repeated = found.repeated
+    return {
+        "schema": SCHEMA,
+        "tool": {"name": "sweepbook", "version": __version__},
+        "bag": {"name": printable(found.name), "info": found.files.says},
+        "fine": found.fine,
+        "files": found.files.count,
+        "bytes": found.files.size,
+        "faults": [asdict(fault) for fault in found.files.faults],
+        "book": [{"place": one.place, "message": one.message} for one in found.book],
+        "audit": None
+        if repeated is None
+        else {
+            "records": repeated.records,
+            "judgements": repeated.judgements,
+            "same": repeated.same,
+            "differences": [{**asdict(one), "grave": one.grave} for one in repeated.differences],
+            "remarks": list(repeated.remarks),
+        },
+        "audit_not_repeated": found.not_repeated or None,
+    }

@@ -1,0 +1,118 @@
+"""`sweepbook archive make`: a book, and all that its judgements rest on, as a bag."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sweepbook.cli import options
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.faults import Exit
+from sweepbook.cli.planned import Planned
+from sweepbook.cli.progress import Progress
+
+if TYPE_CHECKING:
+    from sweepbook.bag.sealing import Sealed
+    from sweepbook.cli.archived import Archived
+
+_PACKS = ("zip", "tar.zst")
+
+HELP = """Make a bag of a book for the archive.
+
+The bag holds the whole BOOK, the limit tables, readings of the standards, practice figures and
+rules that its tests are judged by, the audit document, schemas and specifications, and a README
+for somebody with a text editor alone; with --schedule also where each link stands. It is a BagIt
+1.0 bag (RFC 8493). OUT is the folder to make, or the file where the bag is packed. For the same
+book, options and SOURCE_DATE_EPOCH it is the same to the byte.
+
+--info says whose bag it is, and may come several times:
+
+\b
+    --info Source-Organization="Mercer & Daughters, Cabling"
+    --info External-Identifier="Contract 2291"
+
+Its labels are those of RFC 8493: Source-Organization, Organization-Address, Contact-Name,
+Contact-Phone, Contact-Email, External-Description, External-Identifier, Bag-Group-Identifier,
+Internal-Sender-Identifier, Internal-Sender-Description. What is not given is taken from the job
+that the book's project.toml tells of.
+
+Exit code 1 where something of the book's sources or of the schedule could not be read. A damaged
+book gives no bag.
+"""
+
+
+@click.command("make", help=HELP, short_help="Make a bag of a book for the archive.")
+@click.argument("book", type=options.EXISTING)
+@click.argument("out", type=options.ANY_PATH)
+@options.judging
+@options.schedule(required=False)
+@click.option(
+    "--info",
+    "infos",
+    multiple=True,
+    metavar="LABEL=TEXT",
+    help="Whose bag it is and whom to ask, for bag-info.txt.",
+)
+@click.option("--pack", type=click.Choice(_PACKS), help="Pack the bag into one file.")
+@click.option("--replace", is_flag=True, help="Put the new bag in the place of one that is at OUT.")
+@options.asked
+def command(
+    book: Path,
+    out: Path,
+    asked: Asked,
+    schedule: Path | None,
+    columns: tuple[str, ...],
+    label_scheme: Path | None,
+    infos: tuple[str, ...],
+    pack: str | None,
+    replace: bool,
+) -> int:
+    """Make a bag; see `HELP`."""
+    from sweepbook.bag import info, payload, place, sealing
+    from sweepbook.bag.layout import BOOK
+    from sweepbook.bag.pack import Pack
+    from sweepbook.book.layout import open_book
+    from sweepbook.cli.archived import judged, project_file
+    from sweepbook.cli.desk import Desk
+    from sweepbook.cli.target import refuse_book
+
+    refuse_book(out)
+    told = tuple(map(info.told, infos))
+    opened = open_book(book)
+    planned = Planned(schedule, columns, label_scheme)
+    planned.read(Desk(asked, (book,)))  # what is wrong with the options is told before all the work
+    context = Desk(asked, (book,)).context
+    with place.begun(out, Pack(pack) if pack else None, replace=replace) as root:
+        with Progress("files copied and proved") as progress:
+            payload.copy_book(opened, root, progress.step)
+        copy = root / BOOK
+        payload.write_judged_by(context, project_file(asked, copy), root)
+        payload.write_specifications(root)
+        done = judged(Desk(asked, (copy,)), copy, root, opened.name, planned)
+        with Progress("files listed") as progress:
+            about = (told, info.of_job(context.job.to_json()))
+            sealed = sealing.seal(root, opened.name, about, done.facts, progress.step)
+    _tell(done, sealed, out)
+    if done.crashes:
+        return Exit.CRASHED
+    return Exit.FINDINGS if done.unread else Exit.CLEAN
+
+
+def _tell(done: "Archived", sealed: "Sealed", out: Path) -> None:
+    """Say what was made, and what to note of it."""
+    from sweepbook.cli import table
+    from sweepbook.cli.wording import counted
+    from sweepbook.text import printable
+
+    for line in done.told:
+        click.echo(line, err=True)
+    said = (
+        f"{counted(done.tests, 'test')} in {counted(sealed.files, 'file')} "
+        f"({sealed.size / 1e6:.1f} MB) archived in {printable(str(out))}.",
+        f"Digest of the bag: {sealed.digest}. Note it in another place: it is the SHA-256 of "
+        "tagmanifest-sha256.txt, and by it the whole bag can be proved later.",
+        f"Run next: sweepbook archive verify {printable(str(out))}",
+    )
+    for text in said:
+        for line in table.paragraph(text, table.terminal_columns()):
+            click.echo(line)

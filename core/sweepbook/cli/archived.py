@@ -1,0 +1,125 @@
+"""What is found out about a book for its bag: the audit, the reconciliation, the report."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sweepbook.audit import document
+from sweepbook.bag import layout
+from sweepbook.book.plain_name import plain_name
+from sweepbook.cli import lines, reconcile_lines
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.decided import PROJECT
+from sweepbook.cli.deliver import write_delivery
+from sweepbook.cli.desk import Desk
+from sweepbook.cli.planned import Planned, not_known
+from sweepbook.cli.progress import Progress
+from sweepbook.cli.wording import counted
+from sweepbook.clock import now
+from sweepbook.judging.assessment import Assessment
+from sweepbook.schedule import document as reconciliation
+from sweepbook.schedule.attempt import Attempt, attempt_of
+from sweepbook.schedule.model import Schedule
+from sweepbook.schedule.reconcile import reconcile
+
+if TYPE_CHECKING:
+    from sweepbook.audit.run import Run
+
+_REPORT = "report"
+"""Name of the format that writes a page for people, put into a bag where it is at hand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Archived:
+    """What came of it.
+
+    Attributes:
+        tests: how many were judged.
+        facts: for the README of the bag, by title.
+        told: what could not be read, a line each.
+        unread: whether something could not be.
+        crashes: how many plugins crashed.
+    """
+
+    tests: int
+    facts: Mapping[str, str]
+    told: Sequence[str]
+    unread: bool
+    crashes: int
+
+
+def project_file(asked: Asked, book: Path) -> Path | None:
+    """The project file in force; None where there is none."""
+    kept = book / PROJECT
+    return asked.project or (kept if kept.is_file() else None)
+
+
+def judged(desk: Desk, book: Path, root: Path, title: str, planned: Planned) -> Archived:
+    """Judge the tests of a book that lies in a bag, and write there what comes of it.
+
+    Args:
+        desk: the tools, for this book.
+        book: the copy in the bag.
+        root: the bag's folder.
+        title: name of the book.
+        planned: the schedule, if one was named.
+
+    Raises:
+        SweepbookError: there is nothing in the book, or the schedule cannot be read.
+        OSError: something cannot be written.
+    """
+    run, schedule, scheme = desk.run(), planned.read(desk), planned.scheme()
+    attempts: list[Attempt] = []
+    with document.Writer(run) as audit:
+
+        def see(entry: Assessment) -> None:
+            audit.add(entry)
+            if schedule is not None:
+                attempts.append(attempt_of(entry))
+
+        if _REPORT in desk.registry.formats:
+            page = root / layout.REPORT
+            write_delivery(desk, run, [book], _REPORT, page, title, see, schedule, scheme)
+        else:
+            with Progress("tests judged") as progress:
+                for entry in progress.over(run.walk(desk.items([book]))):
+                    see(entry)
+        with (root / layout.AUDIT).open("wb") as stream:
+            audit.write_to(stream)
+    told = list(lines.of_problems(run.problems))
+    strange = not_known(schedule, desk)
+    if schedule is not None:
+        result = reconcile(schedule, attempts, desk.library, scheme)
+        found = reconciliation.of(result, run.problems, strange)
+        text = json.dumps(found, ensure_ascii=False, indent=2) + "\n"
+        (root / layout.RECONCILIATION).write_text(text, "utf-8")
+        _keep(planned, root / layout.SCHEDULE)
+        told += reconcile_lines.of_schedule(schedule, strange)
+    unread = bool(run.problems or strange or (schedule and schedule.faults))
+    facts = _facts(run, title, schedule, planned)
+    return Archived(run.counters.records, facts, told, unread, desk.closing())
+
+
+def _keep(planned: Planned, folder: Path) -> None:
+    """Put the schedule, and the label scheme, beside the evidence."""
+    folder.mkdir()
+    for file in planned.files():
+        (folder / plain_name(file.name)).write_bytes(file.read_bytes())
+
+
+def _facts(run: "Run", title: str, schedule: Schedule | None, planned: Planned) -> dict[str, str]:
+    """What the README says of this bag."""
+    counts = [f"{count} {word.value}" for word, count in run.counters.judgements.items() if count]
+    facts = {
+        "Book": " ".join(title.split()),
+        "Made": f"{now()[:10]} by {layout.PROGRAM}",
+        "Tests": f"{run.counters.records}: {', '.join(counts) or 'none'}",
+        "Limits used": "\n".join(sorted(run.tables)) or "none",
+    }
+    if schedule is not None:
+        facts["Schedule"] = f"{schedule.name}, {counted(len(schedule.links), 'link')}"
+    if planned.columns:
+        facts["Its columns"] = "\n".join(planned.columns)
+    return facts

@@ -1,0 +1,243 @@
+"""A bag is what BagIt says, by a library that is not ours, and the same whenever it is made."""
+
+import json
+import shutil
+import subprocess
+import tarfile
+import zipfile
+from collections.abc import Iterator
+from hashlib import sha256
+from pathlib import Path
+
+import bagit
+import pytest
+import zstandard
+
+from sweepbook.bag import info, listing, sealing
+from tests.cli.conftest import process
+from tests.program import DEMO, run
+
+PACKS = ("zip", "tar.zst")
+
+
+def snapshot(root: Path) -> dict[str, bytes]:
+    return {
+        file.relative_to(root).as_posix(): file.read_bytes()
+        for file in root.rglob("*")
+        if file.is_file()
+    }
+
+
+def unpacked(packed: Path, target: Path) -> Path:
+    """The bag out of a packed one, by other programs than ours."""
+    if packed.suffix == ".zip":
+        with zipfile.ZipFile(packed) as archive:
+            archive.extractall(target)
+    else:
+        plain = zstandard.ZstdDecompressor().stream_reader(packed.open("rb"), closefd=True)
+        with plain, tarfile.open(fileobj=plain, mode="r|") as stream:
+            stream.extractall(target, filter="data")
+    (root,) = target.iterdir()
+    return root
+
+
+def test_the_bag_is_valid_by_the_library_of_congress_own_program(made: Path) -> None:
+    """bagit, of the Library of Congress, is the reference implementation of RFC 8493."""
+    checked = bagit.Bag(str(made))
+    checked.validate()
+    assert checked.version_info == (1, 0)
+    assert checked.info["Source-Organization"] == "Veldt & Daughters"
+    assert {"Bagging-Date", "Payload-Oxum", "Bag-Software-Agent"} <= checked.info.keys()
+
+
+@pytest.mark.skipif(not shutil.which("sha256sum"), reason="no sha256sum on this system")
+def test_the_digests_are_checked_as_the_readme_says(made: Path) -> None:
+    said = (made / "README.txt").read_text("utf-8")
+    for name in ("tagmanifest-sha256.txt", "manifest-sha256.txt"):
+        assert f"    sha256sum -c {name}\n" in said
+        subprocess.run(["sha256sum", "--quiet", "-c", name], cwd=made, check=True)
+
+
+def test_all_of_the_book_is_in_it_byte_for_byte(book: Path, made: Path) -> None:
+    lying = snapshot(book)
+    del lying[".lock"]
+    assert snapshot(made / "data" / "book") == lying
+
+
+def test_what_the_judgements_rest_on_is_in_it(made: Path) -> None:
+    audit = json.loads((made / "data/audit.json").read_bytes())
+    by = made / "data" / "judged-by"
+    digests = audit["digests"]
+    for path, digest in digests["limits"].items():
+        assert sha256((by / "limits" / f"{path}.json").read_bytes()).hexdigest() == digest
+    for name, file in (
+        ("catalogue", "rules.json"),
+        ("interpretations", "interpretations.json"),
+        ("practice", "practice.json"),
+    ):
+        assert sha256((by / file).read_bytes()).hexdigest() == digests[name]
+    assert {record["judgement"] for record in audit["records"]} == {"upheld", "overturned"}
+    assert json.loads((made / "data/reconciliation.json").read_bytes())["links"]
+    schedule = (made / "data/schedule/schedule.csv").read_bytes()
+    assert schedule == (DEMO / "schedule.csv").read_bytes()
+
+
+@pytest.mark.parametrize("pack", PACKS)
+def test_a_packed_bag_is_the_bag_and_the_same_byte_for_byte(
+    pack: str, book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    packed = []
+    for number, second in enumerate(("1767225600", "1767225600", "1767312000")):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", second)
+        out = tmp_path / str(number) / f"job.{pack}"
+        result = run("archive", "make", book, out, "--pack", pack)
+        assert result.exit_code == 0, result.output
+        packed.append(out.read_bytes())
+    assert packed[0] == packed[1] != packed[2]
+    root = unpacked(out, tmp_path / "by hand")
+    assert root.name == "job"
+    bagit.Bag(str(root)).validate()
+    assert bagit.Bag(str(root)).info["Bagging-Date"] == "2026-01-02"
+
+
+def test_the_folder_is_the_same_byte_for_byte(
+    book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1767225600")
+    for name in ("one", "two"):
+        assert run("archive", "make", book, tmp_path / name).exit_code == 0
+    assert snapshot(tmp_path / "one") == snapshot(tmp_path / "two")
+
+
+def test_a_program_that_is_killed_leaves_no_bag_under_the_name(book: Path, tmp_path: Path) -> None:
+    out = tmp_path / "killed"
+    going = process("archive", "make", book, out)
+    while not any(tmp_path.glob(".sweepbook-*.part/bag/data/book/*")):
+        assert going.poll() is None
+    going.kill()
+    going.wait()
+    assert not out.exists()
+    assert run("archive", "make", book, out).exit_code == 0
+
+
+def test_what_fails_on_the_way_leaves_nothing(
+    book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(sealing, "seal", full)
+    result = run("archive", "make", book, tmp_path / "bag")
+    assert result.exit_code == 3
+    assert "No space left on device" in result.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def _others(tmp_path: Path) -> Iterator[Path]:
+    yield tmp_path / "folder"
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "folder" / "letter.txt").write_text("keep me")
+    yield tmp_path / "file"
+    (tmp_path / "file").write_text("keep me")
+
+
+def test_nothing_but_a_bag_is_ever_replaced(book: Path, tmp_path: Path) -> None:
+    for other in list(_others(tmp_path)):
+        result = run("archive", "make", book, other, "--replace")
+        assert result.exit_code == 3
+        assert "is no bag of sweepbook; it was left alone" in result.stderr
+    assert (tmp_path / "file").read_text() == "keep me"
+    assert (tmp_path / "folder/letter.txt").read_text() == "keep me"
+
+
+@pytest.mark.parametrize("pack", [None, "zip"])
+def test_a_bag_is_replaced_only_where_that_is_said(
+    pack: str | None, book: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / (f"bag.{pack}" if pack else "bag")
+    words = ("archive", "make", book, out, *(("--pack", pack) if pack else ()))
+    assert run(*words, "--info", "Contact-Name=A. Old").exit_code == 0
+    result = run(*words, "--info", "Contact-Name=A. New")
+    assert result.exit_code == 3
+    assert "--replace" in result.stderr
+    assert run(*words, "--replace", "--info", "Contact-Name=A. New").exit_code == 0
+    assert [path.name for path in tmp_path.iterdir()] == [out.name]
+    root = unpacked(out, tmp_path / "x") if pack else out
+    assert bagit.Bag(str(root)).info["Contact-Name"] == "A. New"
+
+
+def test_no_bag_lies_in_a_book_and_none_is_made_of_a_damaged_one(
+    book: Path, tmp_path: Path
+) -> None:
+    result = run("archive", "make", book, book / "bag")
+    assert result.exit_code == 3
+    assert "lies in the book" in result.stderr
+    damaged = Path(shutil.copytree(book, tmp_path / "damaged"))
+    source = min(damaged.glob("sources/*/*/*"))
+    source.write_bytes(source.read_bytes() + b" ")
+    result = run("archive", "make", damaged, tmp_path / "out")
+    assert result.exit_code == 3
+    assert source.name in result.stderr
+    assert "sweepbook doctor" in result.stderr
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("out.zip",), "Add --pack zip"),
+        (("out", "--pack", "zip"), "Name it out.zip"),
+        (("out", "--info", "Source-Organisation=X"), "The labels are Source-Organization"),
+        (("out", "--info", "Payload-Oxum=1.1"), "The labels are"),
+        (("out", "--info", "Contact-Name"), "LABEL=TEXT"),
+        (("out", "--info", "Contact-Name= "), "must be one line"),
+        (("out", "--info", "Contact-Name=a\nBag-Layout: b"), "must be one line"),
+    ],
+)
+def test_wrong_use_is_told_with_what_to_do(
+    words: tuple[str, ...], told: str, book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    result = run("archive", "make", book, *words)
+    assert result.exit_code == 3
+    assert told in " ".join(result.stderr.split())
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_job_fills_what_is_not_given() -> None:
+    job = {"installer": "Veldt & Daughters", "contract": "C-12", "warranty_number": "W-7"}
+    given = [("External-Identifier", "Other 1")]
+    raw = info.whole(given, info.of_job(job), "East wing", [("Bagging-Date", "2026-01-01")])
+    assert raw.decode().splitlines()[:4] == [
+        "Source-Organization: Veldt & Daughters",
+        "External-Description: East wing",
+        "External-Identifier: Other 1",
+        "Bagging-Date: 2026-01-01",
+    ]
+    alone = info.whole([], info.of_job(job), "East wing", []).decode()
+    assert "External-Identifier: C-12\nExternal-Identifier: W-7\n" in alone
+
+
+def test_a_path_is_escaped_as_the_rfc_says() -> None:
+    """RFC 8493, 2.1.3: LF, CR and % are percent-encoded, and nothing else is."""
+    path = "data/50% of\nit\r, ä.csv"
+    raw = listing.written({path: "ab" * 32})
+    assert raw == f"{'ab' * 32}  data/50%25 of%0Ait%0D, ä.csv\n".encode()
+    (line,) = listing.lines_of(raw, 64)
+    assert isinstance(line, listing.Listed)
+    assert (line.path, line.plain) == (path, True)
+
+
+def test_the_job_of_the_project_file_is_in_the_bag(book: Path, tmp_path: Path) -> None:
+    own = Path(shutil.copytree(book, tmp_path / "book"))
+    (own / "project.toml").write_text(
+        'schema = "urn:sweepbook:project-0"\n[job]\nnumber = "J-7"\ncontract = "C-12"\n'
+        'site = "Library, east wing"\ninstaller = "Veldt & Daughters"\n'
+    )
+    assert run("archive", "make", own, tmp_path / "bag").exit_code == 0
+    said = bagit.Bag(str(tmp_path / "bag")).info
+    assert said["Source-Organization"] == "Veldt & Daughters"
+    assert said["External-Identifier"] == "C-12"
+    assert said["External-Description"] == "Library, east wing"
+    assert said["Internal-Sender-Identifier"] == "J-7"
+    assert run("archive", "verify", tmp_path / "bag").exit_code == 0

@@ -1,0 +1,368 @@
+"""What `archive verify` names, and that it judges by what lies in the bag."""
+
+import json
+import shutil
+import stat
+import tarfile
+import tomllib
+import zipfile
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import bagit
+import pytest
+import zstandard
+
+from sweepbook import schemas
+from sweepbook.bag import unpack
+from sweepbook.bag.layout import NotABag
+from sweepbook.source import Bounds
+from tests.program import run
+
+from .conftest import Reseal
+
+Json = dict[str, Any]
+LIMIT = "data/judged-by/limits/tia-568.2-d/cat6a/permanent-link.json"
+
+
+def verified(bag: Path, code: int) -> Json:
+    result = run("archive", "verify", bag, "--json")
+    assert result.exit_code == code, result.output
+    document: Json = json.loads(result.stdout)
+    assert list(schemas.problems(document, "verification-0.schema.json")) == []
+    assert document["fine"] == (code == 0)
+    return document
+
+
+def change(file: Path, edit: Callable[[Any], None]) -> None:
+    """Change a JSON file the way somebody with an editor would."""
+    document = json.loads(file.read_bytes())
+    edit(document)
+    file.write_text(json.dumps(document, ensure_ascii=False), "utf-8")
+
+
+def change_audit(bag: Path, edit: Callable[[Json], None]) -> None:
+    """Change each line of the audit document that is a record, or a member of the head."""
+    file = bag / "data/audit.json"
+    lines = file.read_text("utf-8").split("\n")
+    for number, line in enumerate(lines):
+        end = "," if line.endswith(",") else ""
+        if line.startswith('{"record_id"'):
+            entry = json.loads(line.rstrip(","))
+            edit(entry)
+            lines[number] = json.dumps(entry, ensure_ascii=False) + end
+        elif line.startswith(('"tool"', '"options"')):
+            entry = json.loads("{" + line.rstrip(",") + "}")
+            edit(entry)
+            lines[number] = json.dumps(entry, ensure_ascii=False)[1:-1] + end
+    file.write_text("\n".join(lines), "utf-8")
+
+
+def kinds(document: Json) -> set[tuple[str, str]]:
+    return {(one["kind"], one["label"]) for one in document["audit"]["differences"]}
+
+
+def test_a_bag_as_it_was_made_is_fine(made: Path) -> None:
+    document = verified(made, 0)
+    assert document["audit"]["judgements"] == {
+        "upheld": 2, "overturned": 1, "unproven": 0, "unstated": 0,
+    }  # fmt: skip
+    assert document["bag"]["info"]["Source-Organization"] == "Veldt & Daughters"
+    assert document["files"] > 50
+    said = " ".join(run("archive", "verify", made).stdout.split())
+    assert "nothing changed, missing or extra" in said
+    assert "3 tests: 2 upheld, 1 overturned. The same judgements, figures and findings." in said
+
+
+@pytest.mark.parametrize("pack", ["zip", "tar.zst"])
+def test_a_packed_bag_is_verified_as_it_is(pack: str, book: Path, tmp_path: Path) -> None:
+    out = tmp_path / f"bag.{pack}"
+    assert run("archive", "make", book, out, "--pack", pack).exit_code == 0
+    verified(out, 0)
+    assert list(tmp_path.iterdir()) == [out]
+
+
+def test_all_that_is_changed_missing_or_extra_is_named_in_one_run(bag: Path) -> None:
+    (bag / "README.txt").write_text("changed")
+    (bag / "data/audit.json").write_bytes((bag / "data/audit.json").read_bytes() + b"\n")
+    (bag / "data/judged-by/accuracy.json").unlink()
+    (bag / "data/extra.txt").write_text("extra")
+    (bag / "beside.txt").write_text("extra")
+    (bag / "data/link").symlink_to(bag / "README.txt")
+    practice = bag / "data/judged-by/practice.json"
+    practice.rename(practice.with_name("other.json"))
+    document = verified(bag, 1)
+    assert {(one["kind"], one["path"]) for one in document["faults"]} == {
+        ("changed", "README.txt"),
+        ("changed", "data/audit.json"),
+        ("missing", "data/judged-by/accuracy.json"),
+        ("missing", "data/judged-by/practice.json"),
+        ("extra", "data/judged-by/other.json"),
+        ("extra", "data/extra.txt"),
+        ("extra", "data/link"),
+        ("extra", "beside.txt"),
+    }
+    assert "practice.json" in document["audit_not_repeated"]
+    moved = next(one for one in document["faults"] if one["path"].endswith("practice.json"))
+    assert "other.json" in moved["message"]
+    with pytest.raises(bagit.BagError):
+        bagit.Bag(str(bag)).validate()
+
+
+def test_a_record_that_was_changed_with_all_lists_made_anew_is_found(
+    bag: Path, reseal: Reseal
+) -> None:
+    file = min(bag.glob("data/book/records/*/*"))
+
+    def better(record: Json) -> None:
+        record["results"]["sweeps"][0]["value_db"][0] += 1
+
+    change(file, better)
+    reseal()
+    bagit.Bag(str(bag)).validate()
+    document = verified(bag, 1)
+    assert document["faults"] == []
+    assert [one["place"] for one in document["book"]] == [
+        file.relative_to(bag / "data/book").as_posix()
+    ]
+    assert {kind for kind, _ in kinds(document)} == {"record", "problem"}
+
+
+def test_tests_are_judged_by_the_limits_in_the_bag(bag: Path, reseal: Reseal) -> None:
+    def tighter(table: Json) -> None:
+        for segment in table["parameters"]["insertion_loss"]["segments"]:
+            segment["shape"]["parts"][0]["times"] = 0.3
+
+    change(bag / LIMIT, tighter)
+    reseal()
+    document = verified(bag, 1)
+    assert ("judgement", "1A-P1-01") in kinds(document)
+    (one,) = [d for d in document["audit"]["differences"] if d["kind"] == "judgement"]
+    assert "Judged upheld (stated pass, recomputed pass) when the bag was made" in one["message"]
+    assert "Judged overturned (stated pass, recomputed fail) now" in one["message"]
+    said = " ".join(run("archive", "verify", bag).stdout.split())
+    assert "Not the same judgement: 1 test." in said
+
+
+def test_tests_are_judged_by_the_readings_that_the_bag_tells_of(bag: Path, reseal: Reseal) -> None:
+    """Another threshold of the 3 dB rule in the bag's own file leaves out points that counted."""
+
+    def wider(document: Json) -> None:
+        for entry in document["interpretations"]:
+            if entry["id"] == "return-loss-below-3-db":
+                entry["effect"]["threshold_db"] = 20.0
+
+    change(bag / "data/judged-by/interpretations.json", wider)
+    reseal()
+    document = verified(bag, 1)
+    assert any(kind in ("figure", "judgement") for kind, _ in kinds(document))
+
+
+def test_rules_and_practice_figures_are_those_of_the_bag(bag: Path, reseal: Reseal) -> None:
+    def milder(document: Json) -> None:
+        for rule in document["rules"]:
+            if rule["severity"] == "error":
+                rule["severity"] = "note"
+
+    change(bag / "data/judged-by/rules.json", milder)
+
+    def hasty(document: Json) -> None:
+        document["figures"]["field_reference_days"]["value"] = 0.0001
+
+    change(bag / "data/judged-by/practice.json", hasty)
+    reseal()
+    document = verified(bag, 1)
+    told = " ".join(one["message"] for one in document["audit"]["differences"])
+    assert "(error) at" in told
+    assert "(note) at" in told
+    assert {kind for kind, _ in kinds(document)} == {"finding"}
+    assert any("then and not now" in one["message"] for one in document["audit"]["differences"])
+    assert any("now and not then" in one["message"] for one in document["audit"]["differences"])
+
+
+def test_other_words_of_another_version_are_told_and_are_no_difference(
+    bag: Path, reseal: Reseal
+) -> None:
+    def older(entry: Json) -> None:
+        if "tool" in entry:
+            entry["tool"]["version"] = "0.0.9"
+        if "reason" in entry:
+            entry["reason"] = f"It was said otherwise. {entry['reason']}"
+
+    change_audit(bag, older)
+    reseal()
+    document = verified(bag, 0)
+    assert {kind for kind, _ in kinds(document)} == {"words"}
+    (remark,) = document["audit"]["remarks"]
+    assert remark.startswith("Sweepbook 0.0.9 made the audit")
+    said = " ".join(run("archive", "verify", bag).stdout.split())
+    assert "The reason of 3 tests has other words." in said
+
+
+def test_figures_that_differ_are_told_to_the_curve(bag: Path, reseal: Reseal) -> None:
+    def embellish(entry: Json) -> None:
+        for margin in entry.get("margins", [])[:1]:
+            margin["worst_margin_db"] += 0.01
+
+    change_audit(bag, embellish)
+    reseal()
+    document = verified(bag, 1)
+    assert {kind for kind, _ in kinds(document)} == {"figure"}
+    assert all("worst_margin_db was" in d["message"] for d in document["audit"]["differences"])
+
+
+def test_rules_that_this_version_does_not_have_are_named(bag: Path, reseal: Reseal) -> None:
+    def foreign(document: Json) -> None:
+        document["rules"].append({**document["rules"][0], "id": "ZZZ001", "check": "not_here"})
+
+    change(bag / "data/judged-by/rules.json", foreign)
+    reseal()
+    assert "ZZZ001" in verified(bag, 0)["audit"]["remarks"][0]
+
+
+def test_what_was_asked_for_is_asked_for_again(book: Path, tmp_path: Path) -> None:
+    """Own limits in the book, another limit, decided readings and a project: all out of the bag."""
+    own = Path(shutil.copytree(book, tmp_path / "book"))
+    (own / "limits").mkdir()
+    contract = {
+        "schema": "urn:sweepbook:limits-0",
+        "path": "east-wing/permanent-link",
+        "title": "East wing, permanent link",
+        "document": "East wing, works contract",
+        "edition": "1",
+        "published_year": 2024,
+        "based_on": "tia-568.2-d/cat6a/permanent-link",
+        "adjustments": [
+            {"parameters": ["next"], "tighter_by": 1, "unit": "dB", "source": "contract"}
+        ],
+        "sources": {"contract": "Appendix C"},
+    }
+    (own / "limits/contract.json").write_text(json.dumps(contract), "utf-8")
+    (own / "project.toml").write_text(
+        'schema = "urn:sweepbook:project-0"\n[practice]\nfield_reference_days = 2\n'
+        '[rules]\nleave_out = ["SWP"]\n'
+    )
+    out = tmp_path / "bag"
+    asked = (
+        "--against", "east-wing/permanent-link", "--interpretation", "next-below-4-db-either=on",
+        "--without-rule", "note", "--accuracy", "worst-case",
+    )  # fmt: skip
+    assert run("archive", "make", own, out, *asked).exit_code == 0
+    shutil.rmtree(own)
+    assert tomllib.loads((out / "data/judged-by/project.toml").read_text())["practice"]
+    head = json.loads((out / "data/audit.json").read_bytes())
+    assert head["options"]["rules_left_out"] == "SWP, note"
+    assert {record["limit"]["path"] for record in head["records"]} == {contract["path"]}
+    assert verified(out, 0)["audit"]["records"] == 3
+
+
+def test_a_folder_that_is_no_bag_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "data").mkdir()
+    for place in (tmp_path, tmp_path / "file.zip", tmp_path / "file"):
+        if place != tmp_path:
+            place.write_bytes(b"PK\x03\x04 no archive" if place.suffix else b"text")
+        result = run("archive", "verify", place)
+        assert result.exit_code == 3
+        assert "sweepbook archive make" in result.stderr or "Copy it again" in result.stderr
+
+
+def test_a_bag_of_somebody_else_is_held_against_its_lists(tmp_path: Path) -> None:
+    (tmp_path / "theirs").mkdir()
+    (tmp_path / "theirs/a%.txt").write_text("a")
+    bagit.make_bag(str(tmp_path / "theirs"), checksums=["md5", "sha512"])
+    document = verified(tmp_path / "theirs", 1)
+    assert document["faults"] == []
+    assert "no bag of sweepbook" in document["audit_not_repeated"]
+    (tmp_path / "theirs/data/a%.txt").write_text("b")
+    (fault,) = verified(tmp_path / "theirs", 1)["faults"]
+    assert (fault["kind"], fault["path"]) == ("changed", "data/a%.txt")
+
+
+def test_a_newer_layout_is_not_guessed_at(bag: Path) -> None:
+    file = bag / "bag-info.txt"
+    file.write_text(file.read_text("utf-8").replace("bag-1", "bag-2"), "utf-8")
+    lists = bag / "tagmanifest-sha256.txt"
+    lists.unlink()
+    bagit.Bag(str(bag)).save()
+    document = verified(bag, 1)
+    assert document["audit"] is None
+    assert "urn:sweepbook:bag-2" in document["audit_not_repeated"]
+    assert "or a newer one" in document["audit_not_repeated"]
+
+
+def _zip(path: Path, entries: dict[str, bytes], **of: int) -> Path:
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, data in entries.items():
+            info = zipfile.ZipInfo(name)
+            info.compress_type = zipfile.ZIP_DEFLATED
+            info.external_attr = of.get("attributes", 0)
+            archive.writestr(info, data)
+    return path
+
+
+def _tar(path: Path, *entries: tarfile.TarInfo) -> Path:
+    plain = BytesIO()
+    with tarfile.open(fileobj=plain, mode="w") as archive:
+        for entry in entries:
+            archive.addfile(entry, BytesIO(b"x" * entry.size))
+    path.write_bytes(zstandard.ZstdCompressor().compress(plain.getvalue()))
+    return path
+
+
+@pytest.mark.parametrize("name", ["../out", "a/../../out", "/out", "a\\..\\..\\out", "C:/out"])
+def test_no_file_climbs_out_of_a_packed_bag(name: str, tmp_path: Path) -> None:
+    target = tmp_path / "in" / "here"
+    target.mkdir(parents=True)
+    entry = tarfile.TarInfo(name)
+    entry.size = 1
+    for packed in (_zip(tmp_path / "a.zip", {name: b"x"}), _tar(tmp_path / "a.tar.zst", entry)):
+        with pytest.raises(NotABag, match="leads out"):
+            unpack.unpack(packed, target)
+    assert list(target.rglob("*")) == []
+
+
+def test_links_and_twins_are_not_unpacked(tmp_path: Path) -> None:
+    link = tarfile.TarInfo("bag/link")
+    link.type, link.linkname = tarfile.SYMTYPE, "/etc"
+    twin = tarfile.TarInfo("bag/a")
+    attributes = (stat.S_IFLNK | 0o777) << 16
+    for number, packed in enumerate(
+        (
+            _tar(tmp_path / "link.tar.zst", link),
+            _tar(tmp_path / "twin.tar.zst", twin, twin),
+            _zip(tmp_path / "link.zip", {"bag/link": b"/etc"}, attributes=attributes),
+            _zip(tmp_path / "two.zip", {"bag/a": b"", "other/b": b""}),
+        )
+    ):
+        target = tmp_path / str(number)
+        target.mkdir()
+        with pytest.raises(NotABag):
+            unpack.unpack(packed, target)
+
+
+def test_what_expands_without_end_is_not_unpacked(tmp_path: Path) -> None:
+    bounds = Bounds(most_bytes=1 << 20)
+    large = tarfile.TarInfo("bag/a")
+    large.size = 2 << 20
+    for packed in (
+        _zip(tmp_path / "a.zip", {"bag/a": bytes(2 << 20)}),
+        _tar(tmp_path / "a.tar.zst", large),
+    ):
+        target = tmp_path / packed.suffix
+        target.mkdir()
+        with pytest.raises(NotABag, match="expand"):
+            unpack.unpack(packed, target, bounds)
+
+
+def test_a_bit_of_a_packed_file_is_found_and_the_file_named(book: Path, tmp_path: Path) -> None:
+    out = tmp_path / "bag.zip"
+    assert run("archive", "make", book, out, "--pack", "zip").exit_code == 0
+    raw = bytearray(out.read_bytes())
+    with zipfile.ZipFile(out) as archive:
+        info = archive.getinfo("bag/data/judged-by/rules.json")
+    raw[info.header_offset + 200] ^= 4
+    out.write_bytes(raw)
+    (fault,) = verified(out, 1)["faults"]
+    assert (fault["kind"], fault["path"]) == ("changed", "data/judged-by/rules.json")
