@@ -5,6 +5,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.judging.bands import Given
 from sweepbook.judging.curves import Curves, Key
 from sweepbook_demo.cascade import chain, scattering
 from sweepbook_demo.grid import standard_grid_khz
@@ -56,8 +57,7 @@ def curves(frequency: F64, values: dict[Key, F64], decimals: int = 2) -> Curves:
         tuple(values),
         frequency,
         value,
-        value - half,
-        np.where(clipped, np.inf, value + half),
+        Given(value - half, np.where(clipped, np.inf, value + half)),
         tuple((row,) for row in range(len(value))),
         np.zeros(len(value), dtype=np.bool_),
     )

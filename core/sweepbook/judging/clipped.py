@@ -5,7 +5,6 @@ reading above X is no such end: its point is kept, known between no bounds.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 import numpy as np
 
@@ -42,7 +41,7 @@ def inside_range(measured: Mapping[str, Curves]) -> tuple[dict[str, Curves], tup
         wrong = above | below
         if wrong.any():
             low, high = np.where(wrong, -np.inf, one.low), np.where(wrong, np.inf, one.high)
-            curves[name] = replace(one, low=low, high=high)
+            curves[name] = one.within(low, high)
             for flags, upwards in ((above, True), (below, False)):
                 doubts.extend(_doubts(one, flags, upwards))
     return curves, tuple(doubts)

@@ -5,11 +5,12 @@ crosstalk is reciprocal between the ends: FEXT(i to k, received far) = FEXT(k to
 so twelve ordered combinations from one end give the twelve of the other.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Literal
 
 import numpy as np
 
+from sweepbook.judging.bands import Band, Given, Less, Summed
 from sweepbook.judging.curves import (
     ENDS,
     F64,
@@ -22,7 +23,7 @@ from sweepbook.judging.curves import (
     row_of_pair,
     shared,
 )
-from sweepbook.judging.derive import Interval, difference, losses, powers
+from sweepbook.judging.derive import losses, powers, total
 
 Rows = Mapping[tuple[str, str, str], int]
 """Row of a crosstalk matrix by (end, disturbing pair, disturbed pair)."""
@@ -75,7 +76,7 @@ def skew(delays: Curves) -> Curves | None:
     high = np.maximum(own.high - own.low[others].min(axis=1), 0.0)
     value = own.value - own.value.min(axis=0)
     doubtful = np.full(len(PAIRS), own.repeated.any())
-    return _derived(keys, own.frequency_mhz, Interval(value, low, high), doubtful)
+    return _derived(keys, own.frequency_mhz, value, Given(low, high), doubtful)
 
 
 def _without(curves: Curves, others: Curves | None) -> Curves:
@@ -99,8 +100,7 @@ def completed(first: Curves | None, second: Curves) -> Curves:
         one.keys + two.keys,
         one.frequency_mhz,
         np.vstack((one.value, two.value)),
-        np.vstack((one.low, two.low)),
-        np.vstack((one.high, two.high)),
+        Given(np.vstack((one.low, two.low)), np.vstack((one.high, two.high))),
         one.sweeps + two.sweeps,
         np.concatenate((one.repeated, two.repeated)),
     )
@@ -171,12 +171,9 @@ def power_sums(parameter: str, crosstalk: Curves, rows: Rows) -> Curves:
                 keys.append(Key(parameter, end, (disturbed,)))
                 members.append([rows[direction] for direction in wanted])
     index = np.array(members, dtype=np.intp).reshape(len(keys), len(cable) - 1)
-    value, low, high = (
-        losses(powers(matrix)[index].sum(axis=1))
-        for matrix in (crosstalk.value, crosstalk.low, crosstalk.high)
-    )
-    doubtful: Flags = np.any(crosstalk.repeated[index], axis=1, keepdims=True)[:, 0]
-    return _derived(keys, crosstalk.frequency_mhz, Interval(value, low, high), doubtful)
+    value = losses(total(powers(crosstalk.value), index))
+    doubtful: Flags = np.any(crosstalk.repeated[index], axis=1)
+    return _derived(keys, crosstalk.frequency_mhz, value, Summed(crosstalk, index), doubtful)
 
 
 def _ratio(
@@ -209,16 +206,16 @@ def less_loss(
     keys = [Key(parameter, first.keys[place].end, first.keys[place].pairs) for place in kept]
     if not keys:
         return None
-    if len(kept) < len(first.keys):
-        first = first.take(kept, keys)
-    one, two = shared(first, loss.take(chosen, keys))
-    result = difference(
-        Interval(one.value, one.low, one.high), Interval(two.value, two.low, two.high)
-    )
-    found = _derived(keys, one.frequency_mhz, result, one.repeated | two.repeated).with_points()
+    one, two = shared(first, loss)
+    mine, others = np.array(kept, dtype=np.intp), np.array(chosen, dtype=np.intp)
+    with np.errstate(all="ignore"):
+        value = one.value[mine] - two.value[others]
+    doubtful = one.repeated[mine] | two.repeated[others]
+    band = Less(one, mine, two, others)
+    found = _derived(keys, one.frequency_mhz, value, band, doubtful).with_points()
     return found if found.keys else None
 
 
-def _derived(keys: list[Key], axis: F64, result: Interval, repeated: Flags) -> Curves:
+def _derived(keys: Sequence[Key], axis: F64, value: F64, band: Band, repeated: Flags) -> Curves:
     name = keys[0].parameter if keys else ""
-    return Curves(name, tuple(keys), axis, *result, ((),) * len(keys), repeated)
+    return Curves(name, tuple(keys), axis, value, band, ((),) * len(keys), repeated)

@@ -33,9 +33,15 @@ def needed(parameter: str) -> tuple[tuple[str | None, tuple[str, ...]], ...]:
 
 def absent(parameter: str, curves: Curves | None) -> tuple[Lack, ...]:
     """Curves that are needed and not there: one lack for the parameter, an end, or each curve."""
-    if curves is None or not curves.keys:
+    return _absent(parameter, curves.keys if curves is not None else ())
+
+
+@lru_cache(maxsize=256)
+def _absent(parameter: str, keys: tuple[Key, ...]) -> tuple[Lack, ...]:
+    """Kept, since most tests of a job hold the same curves."""
+    if not keys:
         return (Lack(parameter, None, (), LackKind.PARAMETER),)
-    have = {_identity(key) for key in curves.keys}
+    have = {_identity(key) for key in keys}
     wanted = needed(parameter)
     gone = [item for item in wanted if _identity(Key(parameter, *item)) not in have]
     if len(gone) == len(wanted):
@@ -68,9 +74,11 @@ def thin(
         f_max_mhz: highest frequency of the limit.
         table: for the largest steps; None where none are asked for.
     """
-    holes = np.isnan(curves.value)
-    broken: list[bool] = np.any(holes, axis=1, keepdims=True)[:, 0].tolist()
     whole = _faults(curves.frequency_mhz.tobytes(), f_min_mhz, f_max_mhz, table)
+    if curves.whole and not whole:
+        return
+    holes = curves.holes
+    broken: list[bool] = np.any(holes, axis=1, keepdims=True)[:, 0].tolist()
     for row, key in enumerate(curves.keys):
         faults = whole
         if broken[row]:

@@ -1,18 +1,22 @@
 """Sweeps as matrices: one parameter, m curves on one rising axis of n frequencies.
 
 Every value is known only within an interval: low <= value <= high. A curve that has no point at a
-frequency of the axis holds NaN there, in all three matrices, so that arithmetic between curves
-happens at shared points only and a hole stays a hole.
+frequency of the axis holds NaN there, ends included, so that arithmetic between curves happens at
+shared points only and a hole stays a hole.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-F64 = NDArray[np.float64]
+from sweepbook.judging.bands import Band, Given, Reach
+from sweepbook.judging.derive import F64 as F64
+from sweepbook.judging.derive import Ends, Places
+
 Flags = NDArray[np.bool_]
 
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
@@ -24,6 +28,10 @@ LOSSES = ("return_loss", "next", "fext")
 """Losses that are measured, save insertion loss."""
 OWN_LOSSES = (*LOSSES, "acr_f")
 """The same, and ACR-F, where it is exported: each curve is a measurement of its own."""
+
+
+FEW = 16
+"""Ends of fewer than one point in so many are worked out by themselves."""
 
 
 class Key(NamedTuple):
@@ -61,7 +69,7 @@ class Curve:
     repeated: bool
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Curves:
     """The curves of one parameter.
 
@@ -69,7 +77,8 @@ class Curves:
         parameter: word of the vocabulary.
         keys: m keys, one a row.
         frequency_mhz: float64[n], strictly rising.
-        value, low, high: float64[m, n]; NaN where the curve has no point.
+        value: float64[m, n]; NaN where the curve has no point.
+        band: how far off the values may be.
         sweeps: m tuples of positions in results.sweeps.
         repeated: bool[m], True where the source gave two values for one frequency.
     """
@@ -78,10 +87,54 @@ class Curves:
     keys: tuple[Key, ...]
     frequency_mhz: F64
     value: F64
-    low: F64
-    high: F64
+    band: Band
     sweeps: tuple[tuple[int, ...], ...]
     repeated: Flags
+
+    @cached_property
+    def ends(self) -> Ends:
+        """Lower and upper ends of all points, float64[m, n] each; NaN where there is no point."""
+        return self.band.ends(self.value)
+
+    @property
+    def low(self) -> F64:
+        """Lower ends, float64[m, n]."""
+        return self.ends.low
+
+    @property
+    def high(self) -> F64:
+        """Upper ends, float64[m, n]."""
+        return self.ends.high
+
+    @cached_property
+    def reach(self) -> Reach:
+        """How far the ends are from the values."""
+        return self.band.reach(self.value)
+
+    @cached_property
+    def whole(self) -> bool:
+        """Whether there is a finite value at every point."""
+        with np.errstate(over="ignore", invalid="ignore"):
+            total = self.value.sum()
+        return bool(np.isfinite(total) or np.isfinite(self.value).all())
+
+    @cached_property
+    def holes(self) -> Flags:
+        """bool[m, n], where a curve has no point."""
+        return np.isnan(self.value)
+
+    def ends_at(self, rows: Places, columns: Places) -> Ends:
+        """The ends of some points, float64[k] each.
+
+        Where they are many, or all have been worked out before, they are taken from those of all.
+        """
+        if rows.size < self.value.size // FEW and "ends" not in self.__dict__:
+            return self.band.at(self.value, rows, columns)
+        return Ends(self.low[rows, columns], self.high[rows, columns])
+
+    def within(self, low: F64, high: F64) -> "Curves":
+        """The same curves between other ends, float64[m, n]."""
+        return replace(self, band=Given(low, high))
 
     def take(self, rows: Sequence[int], keys: Sequence[Key]) -> "Curves":
         """Rows in a new order under new keys."""
@@ -91,15 +144,14 @@ class Curves:
             tuple(keys),
             self.frequency_mhz,
             self.value[index],
-            self.low[index],
-            self.high[index],
+            self.band.take(index),
             tuple(self.sweeps[row] for row in rows),
             self.repeated[index],
         )
 
     def on(self, axis: F64) -> "Curves":
         """The same curves on another rising axis float64[k]: NaN where a curve has no point."""
-        if axis is self.frequency_mhz or np.array_equal(axis, self.frequency_mhz):
+        if same_axis(axis, self.frequency_mhz):
             return self
         place = np.searchsorted(self.frequency_mhz, axis)
         place[place == self.frequency_mhz.size] = 0
@@ -112,11 +164,13 @@ class Curves:
         moved = ((value, self.value), (low, self.low), (high, self.high))
         for target, matrix in moved:
             target[:, found] = matrix[:, place[found]]
-        return Curves(self.parameter, self.keys, axis, value, low, high, self.sweeps, self.repeated)
+        return replace(self, frequency_mhz=axis, value=value, band=Given(low, high))
 
     def with_points(self) -> "Curves":
         """Without the curves that have no point at all."""
-        there: list[bool] = np.any(~np.isnan(self.value), axis=1, keepdims=True)[:, 0].tolist()
+        if self.whole and self.frequency_mhz.size:
+            return self
+        there: list[bool] = np.any(~self.holes, axis=1, keepdims=True)[:, 0].tolist()
         if all(there):
             return self
         rows = [row for row, some in enumerate(there) if some]
@@ -141,12 +195,17 @@ def without_bounds(curves: Curves, upper: Sequence[int], lower: Sequence[int]) -
     low, high = curves.low.copy(), curves.high.copy()
     high[upper] = np.where(np.isnan(high[upper]), np.nan, np.inf)
     low[lower] = np.where(np.isnan(low[lower]), np.nan, -np.inf)
-    return replace(curves, low=low, high=high)
+    return curves.within(low, high)
+
+
+def same_axis(first: F64, second: F64) -> bool:
+    """Whether two axes are the same frequencies."""
+    return first is second or np.array_equal(first, second)
 
 
 def shared(first: Curves, second: Curves) -> tuple[Curves, Curves]:
     """Both on the frequencies that both axes have."""
-    if np.array_equal(first.frequency_mhz, second.frequency_mhz):
+    if same_axis(first.frequency_mhz, second.frequency_mhz):
         return first, second
     axis = np.intersect1d(first.frequency_mhz, second.frequency_mhz, assume_unique=True)
     return first.on(axis), second.on(axis)
@@ -154,7 +213,7 @@ def shared(first: Curves, second: Curves) -> tuple[Curves, Curves]:
 
 def joined(first: Curves, second: Curves) -> tuple[Curves, Curves]:
     """Both on the frequencies that either axis has."""
-    if np.array_equal(first.frequency_mhz, second.frequency_mhz):
+    if same_axis(first.frequency_mhz, second.frequency_mhz):
         return first, second
     axis = np.union1d(first.frequency_mhz, second.frequency_mhz)
     return first.on(axis), second.on(axis)

@@ -8,16 +8,17 @@ ACR-F_ik = FEXT_ik - IL_k with the insertion loss of the disturbed pair k.
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
-from sweepbook.judging.curves import F64
+F64 = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 _NEPER = np.log(10.0) / 10.0
 
 
-class Interval(NamedTuple):
-    """Three arrays of one shape, in dB: low <= value <= high; NaN in all three for a hole."""
+class Ends(NamedTuple):
+    """Lower and upper ends of an interval, float64 of one shape; NaN in both for a hole."""
 
-    value: F64
     low: F64
     high: F64
 
@@ -36,6 +37,22 @@ def losses(power: F64) -> F64:
     return loss
 
 
+def total(power: F64, index: Places) -> F64:
+    """Sums of the rows that each row of an index names, one after another.
+
+    Args:
+        power: float64[k, n].
+        index: int[m, c].
+
+    Returns:
+        float64[m, n].
+    """
+    found: F64 = power[index[:, 0]]
+    for place in range(1, index.shape[1]):
+        found += power[index[:, place]]
+    return found
+
+
 def power_sum(members_db: F64) -> F64:
     """Power sum of losses in dB.
 
@@ -48,9 +65,7 @@ def power_sum(members_db: F64) -> F64:
     return losses(powers(members_db).sum(axis=0))
 
 
-def difference(first: Interval, second: Interval) -> Interval:
-    """`first - second` with its interval: the lowest less the highest, and the other way round."""
+def difference(first: Ends, second: Ends) -> Ends:
+    """Ends of `first - second`: the lowest less the highest, and the other way round."""
     with np.errstate(all="ignore"):
-        return Interval(
-            first.value - second.value, first.low - second.high, first.high - second.low
-        )
+        return Ends(first.low - second.high, first.high - second.low)

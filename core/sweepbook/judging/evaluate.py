@@ -1,38 +1,24 @@
 """Margins of a whole matrix of curves against one limit line, on intervals.
 
 margin = value - limit where more is better, limit - value where less is better: positive is good.
-The value is known within [low, high] and the limit within [low, high], so the margin is too.
+The value is known within [low, high] and the limit within [low, high], so the margin is too. Its
+ends are worked out where they can matter.
 """
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.judging.bands import Reach
 from sweepbook.judging.curves import F64, Curves, Flags
+from sweepbook.judging.derive import Ends, Places
+from sweepbook.judging.least import least_ends
+from sweepbook.judging.limit_line import Limit, Sense
 
 Counts = NDArray[np.intp]
-
-Sense = Literal["min", "max"]
-"""What the limit is: the least that is allowed ("min", losses) or the most ("max")."""
-
-
-class Limit(NamedTuple):
-    """A limit on an axis.
-
-    Attributes:
-        value, low, high: float64[n], or float64[m, n] where it differs between the curves; NaN
-            where there is no limit; low < high where it is known only within an interval.
-        grade: uint8[n], code of the letter "A" (best) to "D"; 0 where there is no limit.
-        usable: bool[n], False where the limit is not known well enough to be used.
-    """
-
-    value: F64
-    low: F64
-    high: F64
-    grade: NDArray[np.uint8]
-    usable: Flags
 
 
 class Information(NamedTuple):
@@ -47,35 +33,102 @@ class Information(NamedTuple):
     possible: Flags
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Evaluation:
     """Margins of m curves at n points.
 
     Attributes:
+        curves: what was held.
         limit: the line they were held against.
-        margin, low, high: float64[m, n]; what they are at points not evaluated means nothing.
-        evaluated: bool[m, n], a value and a usable limit, and not certainly for information.
-        binding: bool[m, n], evaluated and certainly not for information: may prove a fail.
-        for_information: int[m], points left out although there is a limit.
+        sense: which side of it is good.
+        left_out: points for information only; None for none.
+        margin: float64[m, n], infinite at points that are not evaluated.
     """
 
+    curves: Curves
     limit: Limit
+    sense: Sense
+    left_out: Information | None
     margin: F64
-    low: F64
-    high: F64
-    evaluated: Flags
-    binding: Flags
-    for_information: Counts
 
-    @property
+    @cached_property
+    def limited(self) -> Flags:
+        """bool[m, n], a value and a usable limit."""
+        return ~self.curves.holes & self.limit.there
+
+    @cached_property
+    def evaluated(self) -> Flags:
+        """bool[m, n], a value and a usable limit, and not certainly for information."""
+        return self.limited & ~self.left_out.certain if self.left_out else self.limited
+
+    @cached_property
+    def binding(self) -> Flags:
+        """bool[m, n], evaluated and certainly not for information: may prove a fail."""
+        return self.limited & ~self.left_out.possible if self.left_out else self.limited
+
+    def evaluated_at(self, rows: Places, columns: Places) -> Flags:
+        """Whether some points are evaluated, bool[k]."""
+        if self.curves.whole:
+            return np.isfinite(self.margin[rows, columns])
+        return self.evaluated[rows, columns]
+
+    @cached_property
+    def with_information(self) -> "Evaluation":
+        """The same with no point left out."""
+        return evaluate(self.curves, self.limit, self.sense, None)
+
+    @cached_property
+    def for_information(self) -> Counts:
+        """int[m], points left out although there is a limit."""
+        if self.left_out is None:
+            return np.zeros(len(self.curves.keys), dtype=np.intp)
+        return _counts(self.limited & self.left_out.certain)
+
+    @cached_property
+    def points(self) -> Counts:
+        """int[m], points evaluated."""
+        if self.left_out is None and self.curves.whole and self.limit.there.ndim == 1:
+            return np.full(len(self.curves.keys), np.count_nonzero(self.limit.there))
+        return _counts(self.evaluated)
+
+    @cached_property
+    def certain(self) -> bool:
+        """Whether every evaluated point is binding."""
+        return self.left_out is None or bool((self.evaluated == self.binding).all())
+
+    @cached_property
+    def ends(self) -> Ends:
+        """Of the margins, float64[m, n] each; they mean nothing at points not evaluated."""
+        return self._ends(self.curves.ends, Ends(self.limit.low, self.limit.high))
+
+    def ends_at(self, rows: Places, columns: Places) -> Ends:
+        """Of the margins at some points, float64[k] each."""
+        limit = self.limit
+        bounds = Ends(limit.at(limit.low, rows, columns), limit.at(limit.high, rows, columns))
+        return self._ends(self.curves.ends_at(rows, columns), bounds)
+
+    @cached_property
     def fails(self) -> Flags:
         """bool[m, n], where a fail is proved: the margin is negative over its whole interval."""
-        return self.binding & (self.high < 0.0)
+        return self.binding & (self.ends.high < 0.0)
 
-    @property
+    @cached_property
     def open(self) -> Flags:
         """bool[m, n], where a pass is not proved: not (lowest margin >= 0), so that NaN is open."""
-        return self.evaluated & ~(self.low >= 0.0)
+        return self.evaluated & ~(self.ends.low >= 0.0)
+
+    @property
+    def reach(self) -> Reach:
+        """How far the ends of margins are from them; infinite where the limit has ends too."""
+        one = self.curves.reach if self.sense == "min" else self.curves.reach.turned
+        far = np.full(len(one.below_most), np.inf)
+        return one if self.limit.exact else one._replace(below_most=far)
+
+    def _ends(self, values: Ends, limits: Ends) -> Ends:
+        with np.errstate(invalid="ignore", over="ignore"):
+            if self.sense == "min":
+                return Ends(values.low - limits.high, values.high - limits.low)
+            return Ends(limits.low - values.high, limits.high - values.low)
 
 
 def evaluate(
@@ -90,32 +143,14 @@ def evaluate(
         left_out: points for information only; None for none.
     """
     with np.errstate(invalid="ignore", over="ignore"):
-        if sense == "min":
-            margin, low, high = (
-                curves.value - limit.value,
-                curves.low - limit.high,
-                curves.high - limit.low,
-            )
-        else:
-            margin, low, high = (
-                limit.value - curves.value,
-                limit.low - curves.high,
-                limit.high - curves.low,
-            )
-    there = ~np.isnan(curves.value) & (limit.usable & ~np.isnan(limit.value))
-    if left_out is None:
-        none = np.zeros(there.shape[0], dtype=np.intp)
-        return Evaluation(limit, margin, low, high, there, there, none)
-    evaluated = there & ~left_out.certain
-    return Evaluation(
-        limit,
-        margin,
-        low,
-        high,
-        evaluated,
-        there & ~left_out.possible,
-        np.count_nonzero(there & left_out.certain, axis=1),
-    )
+        value = curves.value
+        margin = value - limit.floor if sense == "min" else limit.ceiling - value
+    found = Evaluation(curves, limit, sense, left_out, margin)
+    if not curves.whole:
+        margin[~found.evaluated] = np.inf
+    elif left_out is not None:
+        margin[left_out.certain] = np.inf
+    return found
 
 
 class Worst(NamedTuple):
@@ -138,33 +173,43 @@ class Worst(NamedTuple):
     points: Counts
 
 
-def worst(curves: Curves, evaluation: Evaluation, sense: Sense) -> Worst:
+def worst(evaluation: Evaluation) -> Worst:
     """Find the worst margin and the worst value of each curve among its evaluated points."""
-    seen = evaluation.evaluated
-    sign = 1.0 if sense == "min" else -1.0
-    everywhere = bool(seen.all())
+    seen = evaluation
+    at = _first(seen.margin)
+    margin = least_ends(seen.margin, at, seen.reach, seen.ends_at, lambda: seen.evaluated)
+    value_at, value = _worst_value(seen)
+    return Worst(at, *margin, value_at, *value, seen.points)
 
-    def signed(matrix: F64) -> F64:
-        return matrix if sense == "min" else -matrix
 
-    def among(matrix: F64) -> F64:
-        return matrix if everywhere else np.where(seen, matrix, np.inf)
+def _worst_value(seen: Evaluation) -> tuple[Counts, Ends]:
+    """Column of the worst value of each curve, and the interval of the worst."""
+    curves, columns = seen.curves, seen.limit.columns
+    turned = seen.sense == "max"
+    if seen.left_out is not None or not curves.whole or columns is None:
+        columns = slice(0, curves.frequency_mhz.size)
+        matrix = np.where(seen.evaluated, -curves.value if turned else curves.value, np.inf)
+    else:
+        matrix = -curves.value[:, columns] if turned else curves.value[:, columns]
+    start: int = columns.start
+    at = _first(matrix)
 
-    def first(matrix: F64) -> Counts:
-        """Column of the least of each row; 0 on an axis without points."""
-        none = np.zeros(matrix.shape[0], dtype=np.intp)
-        return np.argmin(matrix, axis=1) if matrix.shape[1] else none
+    def ends_at(rows: Places, places: Places) -> Ends:
+        found = curves.ends_at(rows, places + start)
+        return Ends(-found.high, -found.low) if turned else found
 
-    def least(matrix: F64) -> F64:
-        found: F64 = among(matrix).min(axis=1, initial=np.inf)
-        return found
+    reach = curves.reach.turned if turned else curves.reach
+    low, high = least_ends(matrix, at, reach, ends_at, lambda: seen.evaluated[:, columns])
+    return at + start, Ends(-high, -low) if turned else Ends(low, high)
 
-    return Worst(
-        first(among(evaluation.margin)),
-        least(evaluation.low),
-        least(evaluation.high),
-        first(among(signed(curves.value))),
-        sign * least(signed(curves.low)),
-        sign * least(signed(curves.high)),
-        np.count_nonzero(seen, axis=1),
-    )
+
+def _counts(flags: Flags) -> Counts:
+    """How many flags of each row are set."""
+    found: Counts = np.count_nonzero(flags, axis=1)
+    return found
+
+
+def _first(matrix: F64) -> Counts:
+    """Column of the least of each row; 0 on an axis without points."""
+    none = np.zeros(matrix.shape[0], dtype=np.intp)
+    return np.argmin(matrix, axis=1) if matrix.shape[1] else none

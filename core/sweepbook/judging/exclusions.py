@@ -8,14 +8,17 @@ failing of one either.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
 
+from sweepbook.judging.bands import Given
 from sweepbook.judging.compose import reciprocal_fext
 from sweepbook.judging.coverage import ONE_HZ_MHZ
 from sweepbook.judging.curves import F64, UNORDERED, Curves, Flags, Key, row_of_pair
-from sweepbook.judging.evaluate import Information, Limit
+from sweepbook.judging.evaluate import Information
+from sweepbook.judging.limit_line import Limit
 from sweepbook.limits.effects import Exclusion, Relaxation
 
 
@@ -72,7 +75,8 @@ def relaxed(
         held = _held(curves.keys, companion, rule, "below", rule.below_db, column)
         nominal = _nominal(curves.keys, companion, rule, column)
         amount = rule.amount_db(curves.frequency_mhz)
-        limit = limit._replace(
+        limit = replace(
+            limit,
             value=limit.value - amount * nominal,
             low=limit.low - amount * held.possible,
             high=limit.high - amount * held.certain,
@@ -171,13 +175,5 @@ def rounded(curves: Curves, decimals: int) -> Curves:
     def half_up(matrix: F64) -> F64:
         return np.floor(matrix * scale + (0.5 + 1e-9)) / scale
 
-    return Curves(
-        curves.parameter,
-        curves.keys,
-        curves.frequency_mhz,
-        half_up(curves.value),
-        half_up(curves.low),
-        half_up(curves.high),
-        curves.sweeps,
-        curves.repeated,
-    )
+    band = Given(half_up(curves.low), half_up(curves.high))
+    return replace(curves, value=half_up(curves.value), band=band)

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from sweepbook.judging.coverage import ONE_HZ_MHZ, absent, thin
-from sweepbook.judging.curves import F64, Curves, Flags
-from sweepbook.judging.evaluate import Evaluation, Limit, Sense, Worst, evaluate, worst
+from sweepbook.judging.curves import Curves, Flags
+from sweepbook.judging.evaluate import Evaluation, Worst, evaluate, worst
 from sweepbook.judging.exclusions import for_information, relaxed, rounded
+from sweepbook.judging.limit_line import Sense, edges, limit_on
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Lack
 from sweepbook.limits.model import LimitTable, ParameterLimit
-from sweepbook.limits.shapes import line
 
 WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
 """Delays: one figure at 10 MHz is enough, so a sweep of them needs no density."""
@@ -45,6 +45,18 @@ class Held:
     worst: Worst
     lacks: Mapping[int, tuple[Lack, ...]]
     absent: tuple[Lack, ...]
+
+    @property
+    def failing(self) -> list[bool]:
+        """For each curve, whether it fails at any of its points.
+
+        Where every evaluated point is binding, the smallest margin's upper end tells.
+        """
+        failing = (self.worst.margin_high < 0.0)[:, None]
+        if failing.any() and not self.evaluation.certain:
+            failing = self.evaluation.fails
+        found: list[bool] = np.any(failing, axis=1, keepdims=True)[:, 0].tolist()
+        return found
 
 
 def obligation_of(rule: ParameterLimit, screened: bool | None) -> str:
@@ -96,7 +108,7 @@ def hold(
         settled.exported,
         sense,
         evaluation,
-        worst(curves, evaluation, sense),
+        worst(evaluation),
         lacks,
         missing,
     )
@@ -116,22 +128,3 @@ def where_held(curves: Curves, table: LimitTable | None) -> Flags:
         return np.ones(axis.size, dtype=np.bool_)
     first, last = edges(rule)
     return (axis >= first - ONE_HZ_MHZ) & (axis <= last + ONE_HZ_MHZ)
-
-
-def edges(rule: ParameterLimit) -> tuple[float, float]:
-    """Lowest and highest frequency of a limit in MHz."""
-    return float(rule.f_min_mhz or 0.0), float(rule.f_max_mhz or 0.0)
-
-
-def limit_on(rule: ParameterLimit, axis: F64, table: LimitTable, settings: JudgeSettings) -> Limit:
-    """The limit at each frequency of an axis, float64[n]; NaN outside its range.
-
-    A frequency within 1 Hz of an end of the range is taken as that end.
-    """
-    for end in edges(rule):
-        beside = (np.abs(axis - end) <= ONE_HZ_MHZ) & (axis != end)
-        if beside.any():
-            axis = np.where(beside, end, axis)
-    found = line(table, rule.parameter, axis, settings.interpretations)
-    usable = found.grade > 0 if settings.grade_c else found.usable
-    return Limit(found.value, found.low, found.high, found.grade, usable)

@@ -65,9 +65,9 @@ def _marginal(
     for one in held:
         if one.obligation != "required":
             continue
-        fails = one.evaluation.fails if failing else None
+        fails = one.failing
         for row, key in enumerate(one.curves.keys):
-            if fails is not None and not fails[row].any():
+            if failing and not fails[row]:
                 continue
             if not one.worst.points[row]:
                 continue

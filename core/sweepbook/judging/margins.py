@@ -6,7 +6,7 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Origin, Outcome
-from sweepbook.judging.curves import F64, Flags
+from sweepbook.judging.curves import F64
 from sweepbook.judging.hold import Held
 
 NOT_EVALUATED = "every point is for information only, so nothing was evaluated"
@@ -28,21 +28,18 @@ _FIGURES = (
 def margins(held: Held) -> tuple[Margin, ...]:
     """One Margin for each curve, in the order of the rows."""
     seen, worst = held.evaluation, held.worst
-    # The smallest ends tell at once where no point can fail, and where none is open.
-    fails = seen.fails if (worst.margin_high < 0.0).any() else None
-    opened = seen.open if not (worst.margin_low >= 0.0).all() else None
-    failing, undecided = _anywhere(held, fails), _anywhere(held, opened)
-    grades = _grades(held, fails)
+    failing, undecided = held.failing, (~(worst.margin_low >= 0.0)).tolist()
+    grades = _grades(held, failing)
     exported = _exported(held)
     dim = _dim(held)
+    points, left_out = worst.points.tolist(), seen.for_information.tolist()
     figures = _figures(held)
     found = []
     for row, key in enumerate(held.curves.keys):
         outcome, reason = Outcome.FAIL, ""
         if not failing[row]:
-            here = opened[row] if opened is not None and undecided[row] else None
-            outcome, reason = _unfailing(held, row, dim[row], here)
-        shown = figures[row] if worst.points[row] else (None,) * len(_FIGURES)
+            outcome, reason = _unfailing(held, row, dim[row], undecided[row])
+        shown = figures[row] if points[row] else (None,) * len(_FIGURES)
         found.append(
             Margin(
                 parameter=key.parameter,
@@ -50,8 +47,8 @@ def margins(held: Held) -> tuple[Margin, ...]:
                 end=key.end,
                 pairs=key.pairs,
                 outcome=outcome,
-                points_evaluated=int(worst.points[row]),
-                points_for_information=int(seen.for_information[row]),
+                points_evaluated=points[row],
+                points_for_information=left_out[row],
                 origin=Origin.AS_EXPORTED if exported[row] else Origin.RECOMPUTED,
                 grade=grades[row],
                 reason=reason,
@@ -61,15 +58,7 @@ def margins(held: Held) -> tuple[Margin, ...]:
     return tuple(found)
 
 
-def _anywhere(held: Held, flags: Flags | None) -> list[bool]:
-    """For each curve, whether a flag is set at any of its points."""
-    if flags is None:
-        return [False] * len(held.curves.keys)
-    found: list[bool] = np.any(flags, axis=1, keepdims=True)[:, 0].tolist()
-    return found
-
-
-def _unfailing(held: Held, row: int, dim: int | None, opened: Flags | None) -> tuple[Outcome, str]:
+def _unfailing(held: Held, row: int, dim: int | None, undecided: bool) -> tuple[Outcome, str]:
     """What a curve proves that fails nowhere: a pass only by all its points, with none lacking."""
     if held.curves.repeated[row]:
         return Outcome.UNDECIDED, "the source gives one frequency twice"
@@ -84,25 +73,25 @@ def _unfailing(held: Held, row: int, dim: int | None, opened: Flags | None) -> t
         if held.evaluation.for_information[row]:
             return Outcome.NOT_EVALUATED, NOT_EVALUATED
         return Outcome.UNDECIDED, "no point lies where the limit holds"
-    if opened is not None:
-        return Outcome.UNDECIDED, _why_open(held, row, opened)
+    if undecided:
+        return Outcome.UNDECIDED, _why_open(held, row)
     return Outcome.PASS, ""
 
 
-def _why_open(held: Held, row: int, opened: Flags) -> str:
+def _why_open(held: Held, row: int) -> str:
     """Why the point nearest to failing proves nothing."""
     seen = held.evaluation
-    at = int(np.argmin(np.where(opened, seen.margin[row], np.inf)))
-    margin, low = float(seen.margin[row, at]), float(seen.low[row, at])
-    limit, least, most = (
-        float(np.broadcast_to(line, seen.margin.shape)[row, at])
-        for line in (seen.limit.value, seen.limit.low, seen.limit.high)
-    )
+    at = _open_at(held, row)
+    here = np.array([row]), np.array([at])
+    margin = float(seen.margin[row, at])
+    low, high = (float(end[0]) for end in seen.ends_at(*here))
+    lines = (seen.limit.value, seen.limit.low, seen.limit.high)
+    limit, least, most = (float(seen.limit.at(one, *here)[0]) for one in lines)
     place = phrases.frequency(float(held.curves.frequency_mhz[at]))
     unit = held.rule.unit
     near = f"{phrases.distance(margin, limit, unit)} at {place}"
-    bounds = (held.curves.low[row, at], held.curves.high[row, at])
-    if not seen.binding[row, at] and seen.high[row, at] < 0.0:
+    bounds = np.array([end[0] for end in held.curves.ends_at(*here)])
+    if high < 0.0 and not seen.binding[row, at]:
         return f"{near}, where the source does not tell whether the point is for information only"
     if np.isinf(bounds).all():
         return f"{near}, and the figure there is no reading"
@@ -112,6 +101,15 @@ def _why_open(held: Held, row: int, opened: Flags) -> str:
         width = phrases.figure(most - least)
         return f"{near}, where the limit itself is known only within {width} {unit}"
     return f"{near}, nearer than the digits of the source can tell"
+
+
+def _open_at(held: Held, row: int) -> int:
+    """Column of the smallest margin of a curve that proves no pass; there is one."""
+    seen, at = held.evaluation, int(held.worst.margin_at[row])
+    first = seen.ends_at(np.array([row]), np.array([at])).low[0]
+    if not first >= 0.0:
+        return at
+    return int(np.argmin(np.where(seen.open[row], seen.margin[row], np.inf)))
 
 
 def finite(value: float) -> float | None:
@@ -125,15 +123,15 @@ def _figures(held: Held) -> list[tuple[float | None, ...]]:
     rows = np.arange(len(held.curves.keys))
     if not axis.size:
         return [(None,) * len(_FIGURES)] * rows.size
-    limit = np.broadcast_to(seen.limit.value, seen.margin.shape)
+    limit = seen.limit
     one, two = worst.margin_at, worst.value_at
     columns: list[F64] = [
         seen.margin[rows, one],
         axis[one],
-        limit[rows, one],
+        limit.at(limit.value, rows, one),
         held.curves.value[rows, two],
         axis[two],
-        limit[rows, two],
+        limit.at(limit.value, rows, two),
         worst.margin_low,
         worst.margin_high,
         worst.value_low,
@@ -145,12 +143,16 @@ def _figures(held: Held) -> list[tuple[float | None, ...]]:
     return [tuple(finite(value) for value in row) for row in table.tolist()]
 
 
-def _grades(held: Held, fails: Flags | None) -> list[str | None]:
+def _grades(held: Held, failing: list[bool]) -> list[str | None]:
     """Worst grade among the evaluated points; of a fail, the best among the failing ones."""
-    codes, seen = held.evaluation.limit.grade, held.evaluation.evaluated
-    chosen = np.where(seen, codes, 0).max(axis=1, initial=0)
-    if fails is not None:
-        best = np.where(fails, codes, 255).min(axis=1, initial=255)
+    seen = held.evaluation
+    if seen.limit.one_grade is not None:
+        grade = chr(seen.limit.one_grade)
+        return [grade if count else None for count in held.worst.points.tolist()]
+    codes = seen.limit.grade
+    chosen = np.where(seen.evaluated, codes, 0).max(axis=1, initial=0)
+    if any(failing):
+        best = np.where(seen.fails, codes, 255).min(axis=1, initial=255)
         chosen = np.where(best < 255, best, chosen)
     return [chr(code) if code else None for code in chosen.tolist()]
 
@@ -167,9 +169,8 @@ def _exported(held: Held) -> list[bool]:
 
 def _dim(held: Held) -> list[int | None]:
     """First column of each curve where there is a limit that is known too poorly to be used."""
-    limit = held.evaluation.limit
-    doubtful = ~limit.usable & (limit.grade > 0)
-    if not doubtful.any():
+    doubtful = held.evaluation.limit.dim
+    if doubtful is None:
         return [None] * len(held.curves.keys)
-    there = doubtful & ~np.isnan(held.curves.value)
+    there = doubtful & ~held.curves.holes
     return [int(np.argmax(row)) if row.any() else None for row in there]

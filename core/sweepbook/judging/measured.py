@@ -13,8 +13,10 @@ from typing import Any
 
 import numpy as np
 
+from sweepbook.judging.bands import Band, Digits, Given, Reach
 from sweepbook.judging.complex_loss import Unreadable, loss_of
-from sweepbook.judging.curves import F64, UNORDERED, Curves, Flags, Key
+from sweepbook.judging.curves import UNORDERED, Curves, Flags, Key
+from sweepbook.judging.derive import F64, Ends
 from sweepbook.record.grids import of_grid
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
@@ -26,16 +28,28 @@ ROUNDING_DB = 1e-6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Points:
-    """The points of one sweep, float64[n] each, in the order of its grid."""
+    """The points of one sweep, float64[n] each, in the order of its grid.
+
+    Attributes:
+        half: half its last digit.
+        ends: of its values, where they are not half a last digit off everywhere.
+        clipped: the words of its bounds; None where its ends hang on each value.
+    """
 
     key: Key
     sweep: int
     frequency_mhz: F64
     value: F64
-    low: F64
-    high: F64
+    half: float
+    ends: Ends | None
+    clipped: frozenset[str] | None
     plain: bool
     turned: bool
+
+    @property
+    def both(self) -> Ends:
+        """The ends, float64[n] each."""
+        return self.ends or Ends(self.value - self.half, self.value + self.half)
 
 
 def measured(
@@ -91,21 +105,24 @@ def opened(low: float, high: float, bound: str | None) -> tuple[float, float]:
 
 def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) -> _Points:
     key, turned = _key(sweep)
+    half = half_digit(sweep)
+    ends: Ends | None = None
     if "complex" in sweep:
-        value, low, high = loss_of(sweep["complex"], half_digit(sweep))
+        value, *sides = loss_of(sweep["complex"], half)
+        ends = Ends(*sides)
     else:
         value = sweep["value_db"] if "value_db" in sweep else sweep["delay_ns"]
-        half = half_digit(sweep)
-        low, high = value - half, value + half
     gaps, bounds = sweep.get("gaps", ()), sweep.get("bounds", ())
     if gaps or bounds:
         there = np.ones(axis.size, dtype=np.bool_)
         for gap in gaps:
             there[gap["from"] : gap["to"] + 1] = False
-        low, high = _clipped(bounds, there, low, high)
+        if bounds:
+            ends = _clipped(bounds, there, ends or Ends(value - half, value + half))
         axis = axis[there] if gaps else axis
+    clipped = frozenset(bound["bound"] for bound in bounds) if "complex" not in sweep else None
     plain = rising and not gaps
-    return _Points(key, position, axis, value, low, high, plain, turned)
+    return _Points(key, position, axis, value, half, ends, clipped, plain, turned)
 
 
 def _key(sweep: Mapping[str, Any]) -> tuple[Key, bool]:
@@ -118,19 +135,17 @@ def _key(sweep: Mapping[str, Any]) -> tuple[Key, bool]:
     return Key(parameter, sweep.get("end"), kept), kept != pairs
 
 
-def _clipped(
-    bounds: Sequence[Mapping[str, Any]], there: Flags, low: F64, high: F64
-) -> tuple[F64, F64]:
+def _clipped(bounds: Sequence[Mapping[str, Any]], there: Flags, ends: Ends) -> Ends:
     """Open the intervals at clipped points; grid positions become positions among the values."""
     before = np.concatenate(([0], np.cumsum(there)))
-    low, high = low.copy(), high.copy()
+    low, high = ends.low.copy(), ends.high.copy()
     for bound in bounds:
         hit = slice(before[bound["from"]], before[bound["to"] + 1])
         if bound["bound"] == "at_least":
             high[hit] = np.inf
         else:
             low[hit] = -np.inf
-    return low, high
+    return Ends(low, high)
 
 
 def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) -> Curves:
@@ -139,13 +154,13 @@ def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) ->
     if len(keys) == len(found) and all(
         points.plain and points.frequency_mhz is axis for points in found
     ):
+        value = np.concatenate([points.value for points in found]).reshape(len(found), axis.size)
         return Curves(
             parameter,
             keys,
             axis,
-            np.array([points.value for points in found]),
-            np.array([points.low for points in found]),
-            np.array([points.high for points in found]),
+            value,
+            _band(value, found),
             tuple((points.sweep,) for points in found),
             np.zeros(len(keys), dtype=np.bool_),
         )
@@ -154,6 +169,24 @@ def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) ->
         return _merged(parameter, keys, found)
     one, other = _merged(parameter, keys, straight), _merged(parameter, keys, turned)
     return _of_both_orders(_merged(parameter, keys, found), one, other, orders_apart_db)
+
+
+def _band(value: F64, found: Sequence[_Points]) -> Band:
+    """The ends of curves of one sweep each, whose values are float64[m, n]."""
+    half = np.array([points.half for points in found])
+    if all(points.ends is None for points in found):
+        return Digits(half)
+    low, high = Digits(half).ends(value)
+    below, above = half.copy(), half.copy()
+    for row, points in enumerate(found):
+        if points.ends is not None:
+            low[row], high[row] = points.ends
+            sides = points.clipped or ()
+            below[row] = np.inf if "at_most" in sides else half[row]
+            above[row] = np.inf if "at_least" in sides else half[row]
+    if any(points.clipped is None for points in found):
+        return Given(low, high)
+    return Given(low, high, Reach(half, below, half, above))
 
 
 def _of_both_orders(whole: Curves, one: Curves, other: Curves, apart_db: float) -> Curves:
@@ -178,11 +211,12 @@ def _merged(parameter: str, keys: tuple[Key, ...], found: Sequence[_Points]) -> 
         place = np.searchsorted(axis, points.frequency_mhz)
         np.fmin.at(least[row], place, points.value)
         np.fmax.at(most[row], place, points.value)
-        np.fmin.at(low[row], place, points.low)
-        np.fmax.at(high[row], place, points.high)
+        ends = points.both
+        np.fmin.at(low[row], place, ends.low)
+        np.fmax.at(high[row], place, ends.high)
         repeated[row] |= np.unique(place).size != place.size
         sweeps[row] = (*sweeps[row], points.sweep)
     with np.errstate(invalid="ignore"):
         repeated |= (most > least).any(axis=1)
     value = most if parameter in WORSE_WHEN_HIGHER else least
-    return Curves(parameter, keys, axis, value, low, high, tuple(sweeps), repeated)
+    return Curves(parameter, keys, axis, value, Given(low, high), tuple(sweeps), repeated)

@@ -5,7 +5,7 @@ neither a pass nor a fail, and nor does what is made from them there.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -143,7 +143,7 @@ def _opened(curves: Curves, found: list[_Found]) -> Curves:
     for one in found:
         low[one.row, one.at] = -np.inf
         high[one.row, one.at] = np.inf
-    return replace(curves, low=low, high=high)
+    return curves.within(low, high)
 
 
 def _doubt(curves: Curves, found: _Found) -> Doubt:

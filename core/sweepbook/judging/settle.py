@@ -6,6 +6,7 @@ from functools import reduce
 
 import numpy as np
 
+from sweepbook.judging.bands import Given
 from sweepbook.judging.compose import acr_f, as_given, less_loss, power_sums
 from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
 from sweepbook.judging.working import Disagreement
@@ -93,9 +94,8 @@ def _with_holes_filled(first: Curves, second: Curves) -> Curves:
         sweeps[goes] = two.sweeps[row]
     if not filled:
         return first
-    return Curves(
-        first.parameter, keys, one.frequency_mhz, value, low, high, tuple(sweeps), repeated
-    )
+    band = Given(low, high)
+    return Curves(first.parameter, keys, one.frequency_mhz, value, band, tuple(sweeps), repeated)
 
 
 def disagreements(

@@ -7,7 +7,7 @@ import numpy as np
 from sweepbook.judging.coverage import ONE_HZ_MHZ
 from sweepbook.judging.curves import LOSSES, Curves
 from sweepbook.judging.doubt_words import curve_of, path_of
-from sweepbook.judging.hold import edges
+from sweepbook.judging.limit_line import edges
 from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.limits.model import LimitTable
 

@@ -11,7 +11,8 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from sweepbook.judging.assessment import ScalarMargin
-from sweepbook.judging.curves import F64, UNORDERED, Flags, Key
+from sweepbook.judging.curves import F64, UNORDERED, Key
+from sweepbook.judging.evaluate import Evaluation, Worst, worst
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
@@ -59,9 +60,10 @@ def readings(
     if held is not None:
         rows = [row for row, key in enumerate(held.curves.keys) if _concerns(item, key)]
         if any(held.worst.points[row] for row in rows):
-            yield _in_curves(held, rows, held.evaluation.evaluated[rows], item[figure], figure)
+            yield _in_curves(held.evaluation, held.worst, rows, item[figure], figure)
         if any(held.evaluation.for_information[row] for row in rows):
-            yield _in_curves(held, rows, _with_limit(held, rows), item[figure], figure)
+            every = held.evaluation.with_information
+            yield _in_curves(every, worst(every), rows, item[figure], figure)
     pair = "/".join(item.get("pairs", ())) or None
     scalars = [
         margin
@@ -95,35 +97,43 @@ def _concerns(item: Mapping[str, Any], key: Key) -> bool:
     return (not pairs or same) and (end is None or key.end is None or end == key.end)
 
 
-def _with_limit(held: Held, rows: Sequence[int]) -> Flags:
-    """bool[m, n]: points of some curves where there is a limit, those for information included."""
-    limit = held.evaluation.limit
-    there: Flags = ~np.isnan(held.curves.value) & limit.usable & ~np.isnan(limit.value)
-    return there[rows]
-
-
 def _in_curves(
-    held: Held, rows: Sequence[int], points: Flags, stated: Mapping[str, Any], figure: str
+    seen: Evaluation, worst: Worst, rows: Sequence[int], stated: Mapping[str, Any], figure: str
 ) -> Reading:
-    """The worst over some curves and points; the sign turns the greatest into the least."""
+    """The worst over some curves; the sign turns the greatest into the least."""
     sign = 1.0
     if figure == WORST_MARGIN:
-        matrices = (held.evaluation.margin, held.evaluation.low, held.evaluation.high)
+        columns = worst.margin_at[rows]
+        values, lows, highs = seen.margin[rows, columns], worst.margin_low, worst.margin_high
     else:
-        matrices = (held.curves.value, held.curves.low, held.curves.high)
-        sign = 1.0 if held.sense == "min" else -1.0
-    value, low, high = (np.where(points, sign * matrix[rows], np.inf) for matrix in matrices)
+        sign = 1.0 if seen.sense == "min" else -1.0
+        columns = worst.value_at[rows]
+        values, lows, highs = seen.curves.value[rows, columns], worst.value_low, worst.value_high
     if sign < 0.0:
-        low, high = high, low
-    at = int(np.argmin(value.min(axis=0)))
-    least, most = float(low.min()), float(high.min())
+        values, lows, highs = -values, -highs, -lows
+    values = np.where(worst.points[rows] > 0, values, np.inf)
+    value, least, most = (float(one.min()) for one in (values, lows[rows], highs[rows]))
+    at = int(columns[values == value].min())
     ends = sorted((sign * least, sign * most))
+    axis = seen.curves.frequency_mhz
     agrees = None
     if "frequency_mhz" in stated:
-        near = _near(held.curves.frequency_mhz, float(stated["frequency_mhz"]))
-        agrees = bool((low[:, near] <= most + TOLERANCE).any())
-    at_mhz = float(held.curves.frequency_mhz[at])
-    return Reading(sign * float(value.min()), ends[0], ends[1], at_mhz, agrees)
+        near = _near(axis, float(stated["frequency_mhz"]))
+        lowest = _lowest(seen, rows, near, margins=figure == WORST_MARGIN)
+        agrees = bool((lowest <= most + TOLERANCE).any())
+    return Reading(sign * value, ends[0], ends[1], float(axis[at]), agrees)
+
+
+def _lowest(seen: Evaluation, rows: Sequence[int], near: slice, *, margins: bool) -> F64:
+    """Lower ends of margins, or of values that count upwards, at some points of some curves."""
+    columns = np.arange(near.start, near.stop)
+    places = np.repeat(np.asarray(rows, dtype=np.intp), columns.size), np.tile(columns, len(rows))
+    if margins:
+        low = seen.ends_at(*places).low
+    else:
+        ends = seen.curves.ends_at(*places)
+        low = ends.low if seen.sense == "min" else -ends.high
+    return np.where(seen.evaluated_at(*places), low, np.inf)
 
 
 def _near(axis: F64, stated_mhz: float) -> slice:
@@ -135,11 +145,11 @@ def _near(axis: F64, stated_mhz: float) -> slice:
 
 
 def _in_scalars(mine: Sequence[ScalarMargin], figure: str) -> Reading:
-    worst = min(mine, key=lambda margin: margin.margin or 0.0)
+    one = min(mine, key=lambda margin: margin.margin or 0.0)
     if figure == WORST_MARGIN:
-        shown, low, high = worst.margin, worst.margin_low, worst.margin_high
+        shown, low, high = one.margin, one.margin_low, one.margin_high
     else:
-        shown, low, high = worst.value, worst.value_low, worst.value_high
+        shown, low, high = one.value, one.value_low, one.value_high
     return Reading(shown or 0.0, -np.inf if low is None else low, np.inf if high is None else high)
 
 
@@ -154,7 +164,7 @@ def _bound(held: Held | None, scalars: Sequence[ScalarMargin]) -> float | None:
 
 def _as_exported(exported: Sequence[Figure], bound: float, figure: str) -> Reading:
     """The greatest of the exported skews."""
-    worst = max(exported, key=lambda one: one.value)
+    most = max(exported, key=lambda one: one.value)
     if figure == WORST_MARGIN:
-        return Reading(bound - worst.value, bound - worst.high, bound - worst.low)
-    return Reading(worst.value, worst.low, worst.high)
+        return Reading(bound - most.value, bound - most.high, bound - most.low)
+    return Reading(most.value, most.low, most.high)

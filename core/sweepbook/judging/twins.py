@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sweepbook.judging.bands import Given
 from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Key
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.physics import Bounds
@@ -106,8 +107,7 @@ def _together(groups: Sequence[Curves]) -> Curves:
         tuple(key for one in moved for key in one.keys),
         axis,
         value,
-        low,
-        high,
+        Given(low, high),
         tuple(sweeps for one in moved for sweeps in one.sweeps),
         np.zeros(len(value), dtype=np.bool_),
     )

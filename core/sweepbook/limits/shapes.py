@@ -26,6 +26,9 @@ from sweepbook.limits.shape_model import Constant, GreaterOf
 if TYPE_CHECKING:
     from sweepbook.limits.interpretations import Interpretations
 
+KEPT_POINTS = 20_000
+"""Longer axes are not of a tester, and too long to be kept many at a time."""
+
 
 @dataclass(frozen=True, slots=True)
 class ScalarLimit:
@@ -69,12 +72,21 @@ def line(
     Raises:
         SweepbookError: the table sets no limit for the parameter.
     """
-    decimals = _decimals(table, parameter, interpretations)
+    decimals = rounded_to(table, parameter, interpretations)
+    return rounded_line(table, parameter, frequency_mhz, decimals)
+
+
+def rounded_line(
+    table: LimitTable, parameter: str, frequency_mhz: Floats, decimals: int | None
+) -> LimitLine:
+    """The same for a number of decimals that an interpretation rounds limits to; None for none."""
     points = np.ascontiguousarray(frequency_mhz, dtype=np.float64)
+    if points.size > KEPT_POINTS:
+        return _rounded(table, parameter, points, decimals)
     return _kept_line(table, parameter, points.tobytes(), decimals)
 
 
-def _decimals(table: LimitTable, parameter: str, interpretations: "Interpretations") -> int | None:
+def rounded_to(table: LimitTable, parameter: str, interpretations: "Interpretations") -> int | None:
     """Decimals that an interpretation rounds the limit to; None for none."""
     limit = parameter_limit(table, parameter)
     return interpretations.limit_decimals(table) if limit.unit == "dB" else None
@@ -82,7 +94,11 @@ def _decimals(table: LimitTable, parameter: str, interpretations: "Interpretatio
 
 @lru_cache(maxsize=512)
 def _kept_line(table: LimitTable, parameter: str, points: bytes, decimals: int | None) -> LimitLine:
-    made = formula_line(table, parameter, np.frombuffer(points, dtype=np.float64))
+    return _rounded(table, parameter, np.frombuffer(points, dtype=np.float64), decimals)
+
+
+def _rounded(table: LimitTable, parameter: str, points: Floats, decimals: int | None) -> LimitLine:
+    made = formula_line(table, parameter, points)
     rounding = table.parameters[parameter].rounding
     digits, mode = (rounding.decimals, rounding.mode) if rounding else (decimals, "nearest")
     if digits is not None:
@@ -121,7 +137,7 @@ def scalar_limit(
     """
     limit = parameter_limit(table, parameter)
     at_mhz, assumed = _judged_at(limit, frequency_mhz)
-    made = _kept_point(table, parameter, at_mhz, _decimals(table, parameter, interpretations))
+    made = _kept_point(table, parameter, at_mhz, rounded_to(table, parameter, interpretations))
     value, low, high = made.value, made.low, made.high
     shape = limit.segments[0].shape
     if isinstance(shape, GreaterOf):
