@@ -8,6 +8,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from sweepbook.database_url import DatabaseUrl
+from sweepbook.delivery import Delivery
 from sweepbook.judging.assessment import Assessment
 from sweepbook_plugins.asbuilt import database as asbuilt
 
@@ -20,11 +21,16 @@ Content = dict[str, list[tuple[Any, ...]]]
 def write(place: Place, *entries: Assessment, **more: Any) -> list[str]:
     """Write a delivery of these tests; what the writer had to say."""
     whole = delivery(entries, **more)
+    put(whole, place)
+    return whole.remarks
+
+
+def put(whole: Delivery, place: Place) -> None:
+    """Write a delivery."""
     if isinstance(place, Path):
         asbuilt.write(whole, place)
     else:
         asbuilt.write_url(whole, place)
-    return whole.remarks
 
 
 @contextmanager

@@ -7,9 +7,12 @@ from typing import Any
 
 import pytest
 
+from sweepbook.schedule.attempt import attempt_of
 from sweepbook.schedule.model import End, Fault, Schedule, ScheduledLink
 from sweepbook_plugins.asbuilt import database as asbuilt
+from sweepbook_plugins.asbuilt import stored
 
+from .either import connected
 from .made_up import LIMIT, ask, assessed, delivery, dump, record
 
 NEAR = {"place": {"building": "Hall", "floor": "1", "panel": "P9"}, "termination": "P9-01"}
@@ -217,3 +220,25 @@ def test_rows_that_could_not_be_taken_are_kept_as_problems(tmp_path: Path) -> No
 def test_references_hold(database: Path) -> None:
     with sqlite3.connect(database) as connection:
         assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
+
+
+def test_tests_come_back_as_they_are_held_against_a_schedule_without_a_database(
+    tmp_path: Path,
+) -> None:
+    """So both say the same of each link: one marginal, one dated after it was read, one plain."""
+    cable = {"maker": "Weft", "part": "W6A", "category": "6A", "construction": "U/FTP", "reel": "7"}
+    whole: dict[str, Any] = {"purpose": "retest", "configuration": {"kind": "channel"}}
+    told = ("2031-03-01T09:00:00+01:00", "2024-03-02T08:00:00Z")
+    marginal = assessed(record(" A-1 ", NEAR, FAR, *told, link={"cable": cable}, test=whole))
+    tests = [
+        replace(marginal, marginal="0.1 dB", again=True),
+        assessed(record("A-2", started="2024-03-01T09:00:00-00:00"), "unproven", stated=None),
+        assessed(record("A-3")),
+    ]
+    target = _write(tmp_path / "a.sqlite", None, *tests)
+    ((job,),) = ask(target, "SELECT id FROM job")
+    with connected(target) as connection:
+        found = list(stored.attempts(connection, job))
+    expected = sorted(map(attempt_of, tests), key=lambda test: test.record_id)
+    assert found == expected
+    assert {test.again != "" for test in found} == {test.ahead for test in found} == {True, False}

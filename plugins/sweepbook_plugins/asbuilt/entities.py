@@ -30,11 +30,11 @@ _normalised = lru_cache(maxsize=1024)(normalised)
 class Entities:
     """Numbers of the rows of one job, and the rows that the database may not have yet."""
 
-    def __init__(self, job: str) -> None:
+    def __init__(self, job: str, said: Row) -> None:
         self.job = job
         self.waiting: defaultdict[str, list[Row]] = defaultdict(list)
         self._numbers: dict[tuple[str | None, ...], int] = {}
-        self.job_id = self._put("job", (job,), {"name": job})
+        self.job_id = self._put("job", (job,), {"name": job, **said})
 
     def link_and_cable(
         self, document: object, label: str | None, record_id: str

@@ -10,7 +10,14 @@ from sweepbook_plugins.asbuilt.values import clean, finite
 if TYPE_CHECKING:
     from sweepbook.findings import Finding, RuleNotRun
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.project.job import Job
     from sweepbook.record.model import Record
+
+
+def of_job(job: "Job") -> Row:
+    """The columns of what the project file says of a job."""
+    said = job.to_json()
+    return {name: clean(value) if isinstance(value, str) else value for name, value in said.items()}
 
 
 def of_finding(finding: "Finding") -> Row:

@@ -35,7 +35,8 @@ class Load:
         self._delivery = delivery
         self._schema = schema
         self._fresh = fresh
-        self._rows = Rows(clean(delivery.about.title), schema, delivery.about.limits)
+        about = delivery.about
+        self._rows = Rows(clean(about.title), about.job, schema, about.limits)
         self._seen: set[int] = set()
         self._deserted: set[int] = set()
         self._batch: list[int] = []

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from sweepbook_plugins.asbuilt.altering import add_column, new_words
 from sweepbook_plugins.asbuilt.schema import Schema
-from sweepbook_plugins.asbuilt.tables import added_column, fill_dictionary, make_views, new_table
+from sweepbook_plugins.asbuilt.tables import fill_dictionary, make_views, new_table
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
@@ -35,7 +36,9 @@ def migrate(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", 
         for name in step.tables:
             new_table(connection, schema, tables, name)
         for name in step.columns:
-            connection.exec_driver_sql(added_column(connection, schema, tables, name))
+            add_column(connection, schema, tables, name)
+        for name in step.words:
+            new_words(connection, schema, tables, name)
         for statement in step.statements:
             connection.exec_driver_sql(statement)
     make_views(connection, schema)

@@ -5,9 +5,10 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.errors import SweepbookError
+from sweepbook.schedule.attempt import again
 from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.figures import figures
-from sweepbook_plugins.asbuilt.judged import of_corrections, of_finding, of_not_run, worst
+from sweepbook_plugins.asbuilt.judged import of_corrections, of_finding, of_job, of_not_run, worst
 from sweepbook_plugins.asbuilt.results import Cells, results
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.values import (
@@ -27,6 +28,7 @@ from sweepbook_plugins.asbuilt.values import (
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
+    from sweepbook.project.job import Job
 
 _CONNECTOR = ("maker", "part", "category")
 _OF_UNIT = ("firmware", "accuracy_level", "calibrated_on", "calibration_due")
@@ -41,8 +43,8 @@ class Rows:
         cells: the same for the tables with the most rows, in the order of their columns.
     """
 
-    def __init__(self, job: str, schema: Schema, limits: "Library") -> None:
-        self.entities = Entities(job)
+    def __init__(self, name: str, job: "Job", schema: Schema, limits: "Library") -> None:
+        self.entities = Entities(name, of_job(job))
         self.rows: defaultdict[str, list[Row]] = defaultdict(list)
         self.cells: defaultdict[str, list[Cells]] = defaultdict(list)
         self._words = schema.words
@@ -135,6 +137,8 @@ class Rows:
             "judgement": str(assessment.judgement),
             "reason": clean(assessment.reason),
             "grade": assessment.grade,
+            "marginal": clean(assessment.marginal) or None,
+            "again": clean(again(assessment)) or None,
         }
 
     def _limit_table(self, assessment: "Assessment") -> int | None:

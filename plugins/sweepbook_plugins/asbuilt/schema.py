@@ -108,6 +108,8 @@ class Step:
         brings: what is new, for people.
         tables: new ones, in the order in which they are made.
         columns: new ones of old tables, "job.number", each of which may be NULL.
+        words: columns whose list of words has grown, "scheduled.state"; of tables that no other
+            refers to.
         statements: SQL that both engines take, after that.
     """
 
@@ -115,6 +117,7 @@ class Step:
     brings: str
     tables: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
     statements: tuple[str, ...] = ()
 
 
@@ -174,7 +177,7 @@ def _table(entry: dict[str, Any]) -> Table:
 
 def _step(entry: dict[str, Any]) -> Step:
     """A step; lists become tuples."""
-    for name in ("tables", "columns", "statements"):
+    for name in ("tables", "columns", "words", "statements"):
         entry[name] = tuple(entry.get(name, ()))
     return Step(**entry)
 

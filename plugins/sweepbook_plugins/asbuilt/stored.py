@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.attempt import Attempt, is_ahead
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End, Schedule, ScheduledLink
 
@@ -28,7 +28,8 @@ def place_in(row: Stored, alias: str) -> dict[str, str]:
 _TESTS = f"""
     SELECT
         test.record_id, test.label, test.purpose, test.started_local, test.started_utc,
-        test.stated, test.recomputed, test.judgement, test.reason, limit_table.path,
+        test.stated, test.recomputed, test.judgement, test.reason, test.again,
+        test.configuration, test.started, test.gathered, limit_table.path,
         cable.maker, cable.part, cable.category, cable.construction, cable.reel,
         near_termination.label AS near_label, far_termination.label AS far_label,
         {levels_of("near")}, {levels_of("far")}
@@ -87,6 +88,9 @@ def attempts(connection: "sa.Connection", job_id: int) -> Iterator[Attempt]:
                 row["reel"] or "",
             ),
             utc=_time(row["started_utc"]),
+            configuration=row["configuration"] or "",
+            ahead=_is_ahead(row),
+            again=row["again"] or "",
         )
 
 
@@ -127,6 +131,12 @@ def asked(connection: "sa.Connection", question: str, job_id: int) -> Iterator[S
 
 def _end(row: Stored, name: str) -> End:
     return End(place_in(row, name), row[f"{name}_label"] or "")
+
+
+def _is_ahead(row: Stored) -> bool:
+    """Whether a test is dated later than it was read."""
+    started, read_at = {"rfc3339": row["started"] or ""}, row["gathered"] or ""
+    return is_ahead({"test": {"started": started}, "provenance": {"read_at": read_at}})
 
 
 def _time(text: str | None) -> datetime | None:

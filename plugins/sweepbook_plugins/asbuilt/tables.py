@@ -61,31 +61,6 @@ def new_table(
         index.create(connection)
 
 
-def added_column(
-    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
-) -> str:
-    """The statement that adds a column, which may be NULL, to a table that has rows.
-
-    Args:
-        connection: tells the engine.
-        schema: has the column.
-        tables: the same for SQLAlchemy.
-        name: table and column, "job.number".
-    """
-    import sqlalchemy as sa
-
-    table, _, column = name.partition(".")
-    (described,) = (one for one in schema.tables[table].columns if one.column == column)
-    made = sa.schema.CreateColumn(tables.tables[table].c[column])
-    text = str(made.compile(dialect=connection.dialect))
-    if described.refers:
-        other, _, its = described.refers.partition(".")
-        text += f" REFERENCES {other} ({its})"
-    if known := _known(described, schema):
-        text += f" CONSTRAINT {table}_{column}_known CHECK ({known})"
-    return f"ALTER TABLE {table} ADD COLUMN {text}"
-
-
 def make_views(connection: "sa.Connection", schema: Schema) -> None:
     """Make the views."""
     for view in schema.views:
@@ -168,13 +143,13 @@ def _constraints(table: Table, schema: Schema) -> "Iterator[sa.schema.SchemaItem
     import sqlalchemy as sa
 
     for column in table.columns:
-        if any_of := _known(column, schema):
+        if any_of := known_words(column, schema):
             yield sa.CheckConstraint(any_of, name=f"{table.table}_{column.column}_known")
     if table.natural != table.key:
         yield sa.UniqueConstraint(*table.natural, name=f"{table.table}_natural")
 
 
-def _known(column: Column, schema: Schema) -> str:
+def known_words(column: Column, schema: Schema) -> str:
     """The condition that one of the known words stands in a column; "" where any may."""
     allowed = [f"'{word}'" for word in schema.words[column.words]] if column.words else []
     if column.type == "flag":

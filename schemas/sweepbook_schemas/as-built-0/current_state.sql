@@ -29,6 +29,8 @@ SELECT
     test.judgement AS judgement,
     test.reason AS reason,
     test.grade AS grade,
+    test.marginal AS marginal,
+    test.again AS again,
     test.worst_parameter AS worst_parameter,
     test.worst_end AS worst_end,
     test.worst_pairs AS worst_pairs,

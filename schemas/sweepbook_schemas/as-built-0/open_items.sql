@@ -4,12 +4,15 @@ WITH found AS (
         CASE
             WHEN recomputed = 'fail' THEN 'failed'
             WHEN judgement = 'overturned' THEN 'verdict overturned'
+            WHEN again IS NOT NULL THEN 'marginal, to be tested again'
             ELSE 'unproven'
         END AS kind,
-        reason AS reason,
+        COALESCE(again, reason) AS reason,
         NULL AS rule
     FROM current_state
-    WHERE (recomputed <> 'pass' OR judgement IN ('overturned', 'unproven'))
+    WHERE (
+            recomputed <> 'pass' OR judgement IN ('overturned', 'unproven') OR again IS NOT NULL
+        )
         AND test_id NOT IN (
             SELECT scheduled_test.test_id FROM scheduled_test
             JOIN scheduled ON scheduled.job_id = scheduled_test.job_id
