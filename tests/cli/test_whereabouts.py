@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sweepbook.book import corrections
 from sweepbook.book.layout import open_book
-from sweepbook.cli.whereabouts import Whereabouts, of_book
+from sweepbook.cli.whereabouts import Whereabouts, from_book
 from sweepbook.record.model import Record
 
 
@@ -15,7 +15,7 @@ def test_records_of_a_book_come_again_and_those_that_are_gone_do_not(
 ) -> None:
     copy = Path(shutil.copytree(book, tmp_path / "book"))
     whereabouts = Whereabouts()
-    noted = whereabouts.noted(corrections.records(open_book(copy)), partial(of_book, copy))
+    noted = whereabouts.noted(corrections.records(open_book(copy)), partial(from_book, copy))
     records = [item for item in noted if isinstance(item, Record)]
     ids = [one.record_id for one in records]
     assert sorted(one.record_id for one in whereabouts.recall([*ids, "sb0-unheard-of"])) == sorted(

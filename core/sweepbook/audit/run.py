@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.audit.context import Context
 from sweepbook.audit.marginal import marginal_pass
@@ -34,6 +34,24 @@ NOT_LOOKED_FOR = "not looked for"
 VERDICTS = ("pass", "pass*", "fail*", "fail")
 JUDGED_KIND = "balanced-link"
 BROKEN = "The record does not follow its schema, so nothing in it was judged."
+
+
+class Assessed(NamedTuple):
+    """A record that was assessed, wherever that was done.
+
+    Attributes:
+        assessment: what was made of it.
+        trace: what the rules about the set need of it; None where it could not be judged at all.
+    """
+
+    assessment: Assessment
+    trace: Trace | None
+
+
+def assessed(record: Record, context: Context) -> Assessed:
+    """Judge one record, ask the rules about it, and keep what those about the set need."""
+    found = assess(record, context)
+    return Assessed(found, None if found.limit_how == NOT_LOOKED_FOR else trace(found))
 
 
 def assess(record: Record, context: Context) -> Assessment:
@@ -168,18 +186,21 @@ class Run:
         for entry in self.context.catalogue.entries:
             self.counters.rules[entry.id] = Tally()
 
-    def walk(self, items: Iterable[Record | ReadProblem]) -> Iterator[Assessment]:
-        """Assess the records of a stream as they come; problems in it are kept and counted."""
+    def walk(self, items: Iterable[Record | Assessed | ReadProblem]) -> Iterator[Assessment]:
+        """Assess the records of a stream as they come; problems in it are kept and counted.
+
+        What was assessed elsewhere, by the same context, is counted with the others.
+        """
         for item in items:
             if isinstance(item, ReadProblem):
                 self.add_problem(item)
-            else:
-                assessment = assess(item, self.context)
-                self.add(assessment)
-                yield assessment
+                continue
+            one = assessed(item, self.context) if isinstance(item, Record) else item
+            self._add(*one)
+            yield one.assessment
 
-    def add(self, assessment: Assessment) -> None:
-        """Count one assessed record, wherever it was assessed, and keep a trace of it."""
+    def _add(self, assessment: Assessment, known: Trace | None) -> None:
+        """Count one assessed record, and keep its trace."""
         self.counters.add_assessment(assessment)
         if assessment.limit_path is not None and assessment.limit_sha256 is not None:
             self.tables[assessment.limit_path] = assessment.limit_sha256
@@ -189,8 +210,8 @@ class Run:
             self.corrections = self.corrections or hashlib.sha256()
             self.corrections.update(row(correction))
         self._meet(assessment.findings, assessment.record.label, assessment.record.record_id)
-        if assessment.limit_how != NOT_LOOKED_FOR:
-            self._traces.append(trace(assessment))
+        if known is not None:
+            self._traces.append(known)
 
     @property
     def idle_acceptances(self) -> "tuple[Acceptance, ...]":

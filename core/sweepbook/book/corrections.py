@@ -34,6 +34,21 @@ class Corrections:
         return apply(record, self.by_record.get(record.record_id, ()))
 
 
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """A record in its book.
+
+    Attributes:
+        record_id: its identity.
+        file_sha256: digest of its file, as the journal has it.
+        corrections: to be applied to it, in order.
+    """
+
+    record_id: str
+    file_sha256: str
+    corrections: tuple[Correction, ...] = ()
+
+
 def load(book: Book, contents: Contents) -> Corrections:
     """Read the corrections of a book.
 
@@ -84,10 +99,30 @@ def records(book: Book) -> Iterator[Record | ReadProblem]:
     Raises:
         SweepbookError: the journal or the table of corrections cannot be read.
     """
-    corrections = load(book, store.contents_of(book))
+    for one in shelved(book):
+        yield one if isinstance(one, ReadProblem) else taken(book, one)
+
+
+def shelved(book: Book) -> Iterator[Shelved | ReadProblem]:
+    """What `records` gives, where it lies: anybody may take it from there.
+
+    Raises:
+        SweepbookError: the journal or the table of corrections cannot be read.
+    """
+    contents = store.contents_of(book)
+    corrections = load(book, contents)
     yield from corrections.problems
-    for item in store.records(book):
-        yield corrections.of(item) if isinstance(item, Record) else item
+    yield from contents.problems()
+    for entry in contents.entries():
+        record_id = entry.listed.record_id
+        its = tuple(corrections.by_record.get(record_id, ()))
+        yield Shelved(record_id, contents.file_sha256[record_id], its)
+
+
+def taken(book: Book, one: Shelved) -> Record | ReadProblem:
+    """A record as corrected; one that is missing or damaged gives a problem in its place."""
+    item = store.taken(book, one.record_id, one.file_sha256)
+    return apply(item, one.corrections) if isinstance(item, Record) else item
 
 
 def labels(book: Book, contents: Contents) -> dict[str, str]:

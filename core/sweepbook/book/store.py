@@ -56,11 +56,15 @@ def records(book: Book) -> Iterator[Record | ReadProblem]:
     now = contents_of(book)
     yield from now.problems()
     for entry in now.entries():
-        try:
-            yield load(book, entry.listed.record_id, now.file_sha256[entry.listed.record_id])
-        except SweepbookError as error:
-            name = book.record(entry.listed.record_id).name
-            yield ReadProblem(name, "", f"{error.message} {error.todo}")
+        yield taken(book, entry.listed.record_id, now.file_sha256[entry.listed.record_id])
+
+
+def taken(book: Book, record_id: str, file_sha256: str) -> Record | ReadProblem:
+    """One record, or the problem in its place where it is missing or damaged; see `load`."""
+    try:
+        return load(book, record_id, file_sha256)
+    except SweepbookError as error:
+        return ReadProblem(book.record(record_id).name, "", f"{error.message} {error.todo}")
 
 
 def load(book: Book, record_id: str, file_sha256: str = "") -> Record:

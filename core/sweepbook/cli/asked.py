@@ -20,6 +20,7 @@ class Asked:
         limits: files of limit tables besides the installed ones.
         project: file of what the job decided for itself.
         rules, without_rules: words for the rules to ask, and not to ask.
+        workers: processes that assess the records of a book.
     """
 
     from_format: str | None = None
@@ -31,6 +32,7 @@ class Asked:
     project: Path | None = None
     rules: tuple[str, ...] = ()
     without_rules: tuple[str, ...] = ()
+    workers: int = 1
 
     def files(self) -> tuple[Path, ...]:
         """The files that were named; the name of an installed dialect may be none."""

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 @options.sources
 @options.reading
 @options.judging
+@options.workers
 @options.as_json
 @click.option(
     "--fail-on",
@@ -59,7 +60,7 @@ def command(
     run = desk.run()
     sheets = _sheets(desk, objections)
     with Progress("tests checked") as progress:
-        assessments = progress.over(_seen(run.walk(desk.items(paths)), sheets))
+        assessments = progress.over(_seen(desk.assessments(run, paths), sheets))
         if as_json:
             _print_document(run, assessments)
         else:

@@ -130,7 +130,7 @@ def write_delivery(
     for problem in people.problems:
         run.add_problem(problem)
     with Progress("tests written") as progress:
-        assessed = run.walk(desk.items(paths))
+        assessed = desk.assessments(run, paths)
         first = next(assessed, None)
         if first is None:
             return []

@@ -1,11 +1,11 @@
 """What a command works with: plugins, limits, dialects, and the stream of records asked for."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
@@ -18,14 +18,21 @@ from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.audit.context import Context
-    from sweepbook.audit.run import Run
+    from sweepbook.audit.run import Assessed, Run
     from sweepbook.cli.whereabouts import Whereabouts
     from sweepbook.dialect.model import Dialect
+    from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
     from sweepbook.people.names import People
     from sweepbook.reading import Pipeline
     from sweepbook.record.model import Record
     from sweepbook.rules.model import Entry
+    from sweepbook.source import Source
+
+
+Found = TypeVar("Found", bound="Record | Assessed")
+OfBook = Callable[[Path], "Iterator[Found | ReadProblem]"]
+"""Gives what is current in a book."""
 
 
 @dataclass
@@ -138,7 +145,29 @@ class Desk:
         Raises:
             SweepbookError: there is nothing in them at all.
         """
+        return self._once(paths, _records)
+
+    def assessments(self, run: "Run", paths: Sequence[Path]) -> "Iterator[Assessment]":
+        """The same, assessed; by several processes, where they were asked for.
+
+        Args:
+            run: counts what is found, and is closed by whoever asks.
+            paths: books, files and folders to read.
+
+        Raises:
+            SweepbookError: there is nothing in them at all.
+        """
+        if self.asked.workers == 1:
+            return run.walk(self.items(paths))
+        from sweepbook.cli import workers
+
+        return run.walk(self._once(paths, partial(workers.assessed, self)))
+
+    def _once(
+        self, paths: Sequence[Path], of_book: "OfBook[Found]"
+    ) -> "Iterator[Found | Record | ReadProblem]":
         from sweepbook.cli.emptiness import nothing_in
+        from sweepbook.cli.whereabouts import record_of
         from sweepbook.inputs import is_book
 
         if all(map(is_book, paths)) and (self.asked.from_format or self.asked.dialects):
@@ -148,22 +177,22 @@ class Desk:
                 "--dialect FILE.",
             )
         nothing, seen = True, set[tuple[str, ...]]()
-        for item in self._items(paths):
+        for item in self._items(paths, of_book):
             nothing = False
             if isinstance(item, ReadProblem):
                 yield item
             elif (key := _identity(item)) in seen:
-                self.repeated.append(item.label)
+                self.repeated.append(record_of(item).label)
             else:
                 seen.add(key)
                 yield item
         if nothing:
             raise nothing_in(paths)
 
-    def _items(self, paths: Sequence[Path]) -> "Iterator[Record | ReadProblem]":
-        from sweepbook.book import corrections
-        from sweepbook.book.layout import open_book
-        from sweepbook.cli.whereabouts import of_book, of_source
+    def _items(
+        self, paths: Sequence[Path], of_book: "OfBook[Found]"
+    ) -> "Iterator[Found | Record | ReadProblem]":
+        from sweepbook.cli.whereabouts import from_book
         from sweepbook.inputs import is_book
 
         given: set[Path] = set()
@@ -173,8 +202,8 @@ class Desk:
                     if folder.resolve() in given:
                         continue
                     given.add(folder.resolve())
-                    records = corrections.records(open_book(folder))
-                    yield from self.whereabouts.noted(records, partial(of_book, folder))
+                    noted = self.whereabouts.noted
+                    yield from noted(of_book(folder), partial(from_book, folder))
                 continue
             entries = self.pipeline.sources(group)
             sources = [entry for entry in entries if not isinstance(entry, ReadProblem)]
@@ -182,9 +211,16 @@ class Desk:
                 if isinstance(entry, ReadProblem):
                     yield entry
                 else:
-                    read = self._counted(self.pipeline.read_source(entry, sources))
-                    again = partial(of_source, self.pipeline, entry, sources)
-                    yield from self.whereabouts.noted(read, again)
+                    yield from self._of_source(entry, sources)
+
+    def _of_source(
+        self, source: "Source", given: "Sequence[Source]"
+    ) -> "Iterator[Record | ReadProblem]":
+        from sweepbook.cli.whereabouts import from_source
+
+        read = self._counted(self.pipeline.read_source(source, given))
+        again = partial(from_source, self.pipeline, source, given)
+        return self.whereabouts.noted(read, again)
 
     def closing(self) -> int:
         """Tell on stderr what is to be known of the reading, and identifiers that crashed.
@@ -217,8 +253,19 @@ class Desk:
             yield item
 
 
-def _identity(record: "Record") -> tuple[str, ...]:
+def _records(folder: Path) -> "Iterator[Record | ReadProblem]":
+    """Everything that is current in a book, as corrected."""
+    from sweepbook.book import corrections
+    from sweepbook.book.layout import open_book
+
+    return corrections.records(open_book(folder))
+
+
+def _identity(found: "Record | Assessed") -> tuple[str, ...]:
     """What tells tests apart: the evidence, and what was corrected beside it."""
+    from sweepbook.cli.whereabouts import record_of
+
+    record = record_of(found)
     corrected = record.corrected
     changes = corrected.applied if corrected else ()
     return record.record_id, *(text for one in changes for text in (one.field, one.new))

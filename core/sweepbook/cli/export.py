@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 )
 @click.argument("book", type=options.EXISTING)
 @options.judging
+@options.workers
 @options.schedule(required=False)
 @options.output
 @options.people

@@ -18,10 +18,12 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 EXISTING = click.Path(exists=True, path_type=Path)
 FOLDER = click.Path(file_okay=False, path_type=Path)
 ANY_PATH = click.Path(path_type=Path)
+MOST_WORKERS = 60
+"""More are not to be had everywhere: Windows lets a process wait for some sixty others."""
 
 
 def asked(command: Callable[..., int]) -> Callable[..., int]:
-    """Hand over what `reading`, `judging` and `limit_files` ask as one; it stands below them."""
+    """Hand over what the options shared by commands ask as one; it stands below them."""
 
     @wraps(command)
     def handed_over(**given: Any) -> int:  # noqa: ANN401 (each option has its own type)
@@ -114,6 +116,18 @@ def judging(command: Command) -> Command:
     )
     chosen = add_accuracy(add_project(add_rules(add_without(command))))
     return add_against(limit_files(add_readings(chosen)))
+
+
+def workers(command: Command) -> Command:
+    """Say how many processes share the work."""
+    return click.option(
+        "--workers",
+        metavar="N",
+        type=click.IntRange(1, MOST_WORKERS),
+        default=1,
+        help="Processes that assess the records of a book; 1 by default. What comes out is the "
+        "same. Exports that are not in a book are read by one.",
+    )(command)
 
 
 def schedule(required: bool) -> Callable[[Command], Command]:

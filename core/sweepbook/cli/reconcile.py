@@ -40,6 +40,7 @@ that is asked for and not known.
 @options.schedule(required=True)
 @options.reading
 @options.judging
+@options.workers
 @click.option("--all", "every", is_flag=True, help="List the links that passed, too.")
 @options.as_json
 @options.asked
@@ -66,7 +67,7 @@ def command(
     strange = not_known(wanted, desk)
     run = desk.run()
     with Progress("tests checked") as progress:
-        tests = [attempt_of(entry) for entry in progress.over(run.walk(desk.items(paths)))]
+        tests = [attempt_of(entry) for entry in progress.over(desk.assessments(run, paths))]
     result = reconcile(wanted, tests, desk.library, scheme)
     if as_json:
         click.echo(

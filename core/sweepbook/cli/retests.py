@@ -27,6 +27,7 @@ _FORMULA = ("=", "+", "-", "@")
 @options.schedule(required=False)
 @options.reading
 @options.judging
+@options.workers
 @options.as_json
 @click.option(
     "-o",
@@ -72,7 +73,7 @@ def command(
     wanted, scheme = planned.read(desk), planned.scheme()
     run = desk.run()
     with Progress("tests checked") as progress:
-        walked = [tested(entry) for entry in progress.over(run.walk(desk.items(paths)))]
+        walked = [tested(entry) for entry in progress.over(desk.assessments(run, paths))]
     tests = [one for one in walked if one is not None]
     held = reconcile(wanted or NO_SCHEDULE, (one.test for one in tests), desk.library, scheme)
     found = retests(tests, desk.library, held.places())

@@ -41,6 +41,7 @@ _FIGURES = {
 @options.sources
 @options.reading
 @options.judging
+@options.workers
 @options.as_json
 @options.asked
 def command(paths: tuple[Path, ...], asked: Asked, as_json: bool) -> int:
@@ -61,7 +62,7 @@ def command(paths: tuple[Path, ...], asked: Asked, as_json: bool) -> int:
     desk = Desk(asked, paths)
     run, fleet = desk.run(), Fleet(desk.context.practice)
     with Progress("tests checked") as progress:
-        for assessment in progress.over(run.walk(desk.items(paths))):
+        for assessment in progress.over(desk.assessments(run, paths)):
             fleet.add(unit_tests(assessment))
     compared = fleet.compared()
     if as_json:

@@ -3,15 +3,27 @@
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
 
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.reading import Pipeline
 from sweepbook.record.model import Record
 from sweepbook.source import Source
 
+if TYPE_CHECKING:
+    from sweepbook.audit.run import Assessed
+
 Item = Record | ReadProblem
 Again = Callable[[Sequence[str]], Iterable[Item]]
 """Reads the records of some ids again, and perhaps others of the same book or file."""
+
+
+Found = TypeVar("Found", bound="Record | Assessed | ReadProblem")
+
+
+def record_of(found: "Record | Assessed") -> Record:
+    """The record, assessed or not."""
+    return found if isinstance(found, Record) else found.assessment.record
 
 
 class Whereabouts:
@@ -21,13 +33,13 @@ class Whereabouts:
         self._ways: list[Again] = []
         self._of: dict[str, int] = {}
 
-    def noted(self, items: Iterable[Item], again: Again) -> Iterator[Item]:
+    def noted(self, items: "Iterable[Found]", again: Again) -> "Iterator[Found]":
         """Pass on what comes of a book or file, and remember how its records are read again."""
         number = len(self._ways)
         self._ways.append(again)
         for item in items:
-            if isinstance(item, Record):
-                self._of.setdefault(item.record_id, number)
+            if not isinstance(item, ReadProblem):
+                self._of.setdefault(record_of(item).record_id, number)
             yield item
 
     def recall(self, record_ids: Sequence[str]) -> Iterator[Record]:
@@ -50,7 +62,7 @@ class Whereabouts:
                     break
 
 
-def of_book(folder: Path, record_ids: Sequence[str]) -> Iterator[Record]:
+def from_book(folder: Path, record_ids: Sequence[str]) -> Iterator[Record]:
     """Some records of a book, as their ids follow; a damaged one was told at its first reading."""
     from sweepbook.book import store
     from sweepbook.book.layout import open_book
@@ -63,7 +75,7 @@ def of_book(folder: Path, record_ids: Sequence[str]) -> Iterator[Record]:
         yield record
 
 
-def of_source(
+def from_source(
     pipeline: Pipeline, source: Source, given: Sequence[Source], _record_ids: Sequence[str]
 ) -> Iterator[Item]:
     """Everything of one export file, which cannot be read in part.
