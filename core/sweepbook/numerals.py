@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.errors import SweepbookError
+from sweepbook.tokens import Tokens
 
 if TYPE_CHECKING:
     import numpy as np
@@ -20,8 +21,9 @@ if TYPE_CHECKING:
 _PLAIN = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER = re.compile(_PLAIN)
 _COLUMN = re.compile(f"(?:{_PLAIN}\n)*")
-_BARE_MARKS = re.compile(r"[0-9.+\n-]*+")
 _FRACTION = re.compile(r"\.([0-9]*)")
+_BARE = b"0123456789+-"
+_POINTS = bytes.maketrans(b",", b".")
 
 
 class NotANumber(SweepbookError):
@@ -118,7 +120,7 @@ def parse_bare(
 
     if not texts:
         return np.empty(0), 0
-    bare = _bare_column(texts, notation)
+    bare = _bare_lines(texts, notation)
     if bare is None:
         return None
     from sweepbook import bulk_numbers
@@ -126,15 +128,21 @@ def parse_bare(
     found = bulk_numbers.parse(bare, shift)
     if found is not None:
         return found[0] + 0.0, max(0, found[1] - shift)
-    tokens = (bare.replace("\n", f"e{shift}\n") if shift else bare).split("\n")
+    plain = bare.decode("ascii")
+    tokens = (plain.replace("\n", f"e{shift}\n") + f"e{shift}" if shift else plain).split("\n")
     try:
-        values = np.array(list(map(float, tokens[:-1])), dtype=np.float64)
+        values = np.array(list(map(float, tokens)), dtype=np.float64)
     except ValueError:  # such as "1.2.3" or an empty token
         return None
     if not np.isfinite(values).all():
         return None
-    decimals = max(map(len, _FRACTION.findall(bare)), default=0)
+    decimals = max(map(len, _FRACTION.findall(plain)), default=0)
     return values + 0.0, max(0, decimals - shift)
+
+
+def bare_marks(notation: Notation) -> bytes:
+    """What the texts of plain numbers are made of."""
+    return _BARE + notation.decimal.encode()
 
 
 def first_fault(texts: Sequence[str], notation: Notation = POINT) -> int:
@@ -146,20 +154,18 @@ def first_fault(texts: Sequence[str], notation: Notation = POINT) -> int:
     return len(texts)
 
 
-def _bare_column(texts: Sequence[str], notation: Notation) -> str | None:
+def _bare_lines(texts: Sequence[str], notation: Notation) -> bytes | None:
     """The tokens with a decimal point, one a line, if they need no work of their own.
 
     That is the short way for many tokens at once: digits, points and signs only, of which `float`
     takes just what a plain number is. None says that the tokens are to be looked at one by one.
     """
-    joined = "\n".join(texts) + "\n"
-    if notation.thousands or joined.count("\n") != len(texts):
+    if notation.thousands:
         return None
-    if notation.decimal != ".":
-        if "." in joined:
-            return None
-        joined = joined.replace(notation.decimal, ".")
-    return joined if _BARE_MARKS.fullmatch(joined) else None
+    lines = Tokens.of(texts).lines
+    if lines.translate(None, bare_marks(notation) + b"\n"):
+        return None
+    return lines if notation.decimal == "." else lines.translate(_POINTS)
 
 
 def _to_plain(text: str, notation: Notation) -> str | None:

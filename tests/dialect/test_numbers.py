@@ -1,5 +1,8 @@
 """Numbers of exports: notation, units, signs, missing words, clipped values."""
 
+import re
+from random import Random
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +12,7 @@ from sweepbook.dialect.numbers import Mark, Numbers, turned
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import DEFAULTS
 from sweepbook.numerals import Notation
+from sweepbook.tokens import Tokens
 
 COMMA = Notation(",")
 
@@ -142,6 +146,54 @@ def test_a_fault_in_a_column_is_placed_where_it_stands() -> None:
 def test_an_empty_cell_is_told_apart() -> None:
     with pytest.raises(Fault, match=r'add "" to numbers\.missing'):
         numbers().column(["1,0", ""], "loss", place)
+
+
+ODD = [
+    "--",
+    ">80,00",
+    ">5",
+    "7 dB",
+    " 1,5 ",
+    "+2",
+    ",5",
+    "5,",
+    "1e1",
+    "\n3,0",
+    "-0",
+    "00,1",
+    "x",
+    "",
+]
+
+
+@given(
+    st.lists(st.decimals(-99, 99, places=2).map(lambda one: str(one).replace(".", ","))),
+    st.lists(st.sampled_from(ODD), max_size=6),
+    st.randoms(use_true_random=False),
+)
+def test_a_curve_is_its_cells_one_by_one(plain: list[str], odd: list[str], mixer: Random) -> None:
+    """The way for many numbers at once and the exact way for one, which knows nothing of it."""
+    texts = [*plain, *odd]
+    mixer.shuffle(texts)
+    reader = numbers()
+    cells = [(at, text) for at, text in enumerate(texts) if not reader.is_missing(text)]
+    try:
+        single = [reader.read(Cell(text, place(at)), "loss") for at, text in cells]
+    except Fault as fault:
+        with pytest.raises(Fault, match=re.escape(str(fault))):
+            reader.column(texts, "loss", place)
+        return
+    values, decimals, marks = reader.column(texts, "loss", place)
+    assert [value.hex() for value in values.tolist()] == [one.value.hex() for one in single]
+    assert decimals == max((one.decimals for one in single), default=0)
+    held = {at: mark for mark in marks for at in range(mark.first, mark.last + 1)}
+    bounds = {at: one.bound for (at, _), one in zip(cells, single, strict=True) if one.bound}
+    gaps = {at: "gap" for at, text in enumerate(texts) if reader.is_missing(text)}
+    assert {at: mark.kind for at, mark in held.items()} == bounds | gaps
+    assert all(texts[at].strip() == mark.as_stated for at, mark in held.items())
+    if texts and "\n3,0" not in texts:
+        again = reader.column(Tokens.of(texts), "loss", place)
+        assert (again[0].tolist(), *again[1:]) == (values.tolist(), decimals, marks)
 
 
 TOKENS = st.one_of(

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
+from functools import lru_cache
 from typing import NamedTuple
 
 _OFFSET = re.compile(r"([+-])([0-9]{2}):?([0-9]{2})")
@@ -105,6 +106,7 @@ class _Reading(NamedTuple):
     zone: str
 
 
+@lru_cache(maxsize=64)
 def pattern(form: str) -> re.Pattern[str]:
     """The expression that a form stands for.
 
@@ -158,7 +160,8 @@ def _read(text: str, form: str, calendar: Calendar) -> _Reading | None:
     match = pattern(form).fullmatch(text)
     if not match:
         return None
-    part: Callable[[str], str] = lambda name: match.groupdict().get(name) or ""  # noqa: E731
+    parts = match.groupdict()
+    part: Callable[[str], str] = lambda name: parts.get(name) or ""  # noqa: E731
     month = calendar.months.get(part("monthname").lower(), 0) if part("monthname") else 0
     year = int(part("year")) + (2000 if len(part("year")) == 2 else 0)
     seconds, _, fraction = (part("second") or "0").partition(".")

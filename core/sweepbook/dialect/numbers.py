@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook import numerals
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import DEFAULTS, UNITS, Unit
+from sweepbook.tokens import Tokens
 
 if TYPE_CHECKING:
     import numpy as np
@@ -46,6 +47,20 @@ class Mark(NamedTuple):
     last: int
     kind: str
     as_stated: str
+
+
+class _Other(NamedTuple):
+    """What a text means that may be no plain number.
+
+    Attributes:
+        plain: the number in it, None in a gap.
+        kind: as of a mark, None for none.
+        word: the text.
+    """
+
+    plain: str | None
+    kind: str | None
+    word: str
 
 
 @dataclass(frozen=True)
@@ -102,15 +117,16 @@ class Numbers:
             Fault: a text is neither a number nor a declared word.
         """
         shift = UNITS[quantity][self.units[quantity]].shift
-        if not self._words_look_like_numbers:
+        if not texts or not self._words_look_like_numbers:
             bare = numerals.parse_bare(texts, self.notation, shift)
             if bare is not None:
                 return *bare, []
-        plain, positions, marks = self._sort_out(texts, quantity)
+        plain, marks = self._sort_out(texts, quantity)
         try:
             return *numerals.parse_column(plain, self.notation, shift), marks
         except numerals.NotANumber as error:
-            position = positions[numerals.first_fault(plain, self.notation)]
+            fault = numerals.first_fault(plain, self.notation)
+            position = _outside_gaps(marks, len(texts))[fault]
             message = _expected(texts[position], self, quantity)
             raise Fault(place_of(position), message) from error
 
@@ -127,52 +143,33 @@ class Numbers:
                 return text.removeprefix(before).removesuffix(after).strip(), bound
         return text, None
 
-    def _sort_out(
-        self, texts: Sequence[str], quantity: str
-    ) -> tuple[list[str], Sequence[int], list[Mark]]:
-        """Plain numbers, their positions in the curve, and the marks of the others."""
-        others = self._others(texts, quantity)
-        if not others:
-            return list(texts), range(len(texts)), []
-        plain = list(texts)
-        marks: list[Mark] = []
-        gaps: list[int] = []
-        for position in [at for at, text in enumerate(texts) if text in others]:
-            plain[position], kind, word = others[texts[position]]
-            if kind == "gap":
-                gaps.append(position)
-            if kind:
-                _mark(marks, position, kind, word)
-        if not gaps:
-            return plain, range(len(texts)), marks
-        holes = set(gaps)
-        positions = [position for position in range(len(texts)) if position not in holes]
-        return [plain[position] for position in positions], positions, marks
-
-    def _others(
-        self, texts: Sequence[str], quantity: str
-    ) -> dict[str, tuple[str, str | None, str]]:
-        """Texts that are no plain numbers: what is left as one, the kind of mark, and the word."""
+    def _sort_out(self, texts: Sequence[str], quantity: str) -> tuple[Sequence[str], list[Mark]]:
+        """The texts outside gaps as plain numbers, and the marks of those that were none."""
+        tokens = Tokens.of(texts)
+        positions = self._worth_a_look(tokens)
+        found = tokens.at(positions) if tokens is texts else [texts[at] for at in positions]
         unit = UNITS[quantity][self.units[quantity]]
-        others: dict[str, tuple[str, str | None, str]] = {}
-        for text in self._worth_a_look(texts):
-            word = text.strip()
-            if word in self.missing:
-                others[text] = ("", "gap", word)
-            else:
-                others[text] = (*self._unclip(_without_unit(word, unit)), word)
-        return others
+        known = {text: self._other(text.strip(), unit) for text in set(found)}
+        others = [known[text] for text in found]
+        plain = tokens.changed(positions, [other.plain for other in others])
+        return plain or (), _marks(positions, others)
 
-    def _worth_a_look(self, texts: Sequence[str]) -> set[str]:
-        """The distinct texts without those that are nothing but digits, signs and the mark."""
+    def _other(self, word: str, unit: Unit) -> _Other:
+        """What a text means that may be no plain number."""
+        if word in self.missing:
+            return _Other(None, "gap", word)
+        return _Other(*self._unclip(_without_unit(word, unit)), word)
+
+    def _worth_a_look(self, tokens: Tokens) -> Sequence[int]:
+        """Positions of texts that are more than digits, signs and the mark, or stand for no value.
+
+        Others can be among them.
+        """
         if self._words_look_like_numbers:
-            return set(texts)
-        bare = f"0123456789+-{self.notation.decimal}".encode()
-        left = "\n".join(texts).encode("utf-8", "surrogatepass").translate(None, bare).split(b"\n")
-        if len(left) != len(texts):  # a text holds a line end
-            return set(texts)
-        found = {text for text, other in zip(texts, left, strict=True) if other}
-        return found | {word for word in self.missing if word in texts}
+            return range(len(tokens))
+        found = tokens.odd(numerals.bare_marks(self.notation))
+        words = [at for word in self.missing for at in tokens.equal_to(word)]
+        return sorted({*found, *words}) if words else found
 
     def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
         """Apply an exact factor in decimal; `decimals` grow by those of the factor."""
@@ -184,6 +181,12 @@ class Numbers:
         return reading._replace(
             value=value, decimals=reading.decimals + digits, resolution=resolution
         )
+
+
+def _outside_gaps(marks: Sequence[Mark], count: int) -> list[int]:
+    """Positions of a curve of so many points that lie in no gap."""
+    gaps = {at for mark in marks if mark.kind == "gap" for at in range(mark.first, mark.last + 1)}
+    return [at for at in range(count) if at not in gaps]
 
 
 def _without_unit(text: str, unit: Unit) -> str:
@@ -205,12 +208,21 @@ def _turned(reading: Reading) -> Reading:
     )
 
 
-def _mark(marks: list[Mark], position: int, kind: str, text: str) -> None:
-    """Add a position to the marks, joining it to the one before where it goes on."""
-    if marks and marks[-1] == (marks[-1].first, position - 1, kind, text):
-        marks[-1] = marks[-1]._replace(last=position)
-    else:
-        marks.append(Mark(position, position, kind, text))
+def _marks(positions: Sequence[int], others: Sequence[_Other]) -> list[Mark]:
+    """The marks, those side by side with the same text as one."""
+    marks: list[Mark] = []
+    first = last = -1
+    before: _Other | None = None
+    for at, other in zip(positions, others, strict=True):
+        if before and (other != before or at != last + 1):
+            marks.append(Mark(first, last, before.kind or "", before.word))
+            before = None
+        if not before and other.kind:
+            first, before = at, other
+        last = at
+    if before:
+        marks.append(Mark(first, last, before.kind or "", before.word))
+    return marks
 
 
 def _expected(text: str, numbers: Numbers, quantity: str) -> str:

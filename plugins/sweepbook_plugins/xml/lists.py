@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook import numerals
 from sweepbook.dialect.raw import Fault
+from sweepbook.tokens import split
 from sweepbook_plugins.xml.layout import ListForm, RunForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.tree import every, find, text_at, text_of
@@ -55,14 +56,6 @@ def read(element: "_Element", form: ListForm, notation: numerals.Notation, place
     if len(listed.texts) > MOST_POINTS:
         raise Fault(place, f"the list has more than {MOST_POINTS:,} numbers")
     return listed
-
-
-def split(text: str, separator: str | None) -> list[str]:
-    """The pieces of a list; one separator at the very end begins no piece of its own."""
-    if separator is None or not separator.strip():
-        return text.split()
-    pieces = [piece.strip() for piece in text.split(separator)]
-    return pieces[:-1] if not pieces[-1] else pieces
 
 
 def _in_text(element: "_Element", path: Path, separator: str | None, place: str) -> Listed:
@@ -121,8 +114,17 @@ def _runs(
         total += count
         if total > MOST_POINTS:
             raise Fault(place, f"the runs have more than {MOST_POINTS:,} frequencies")
-        for position in range(count):
-            yield f"{start + position * step:f}".replace(".", notation.decimal)
+        yield from _run(start, step, count, notation.decimal)
+
+
+def _run(start: Decimal, step: Decimal, count: int, mark: str) -> Iterator[str]:
+    """The numbers of one run in decimal: counted in whole steps of their last digit."""
+    exponents = [one.as_tuple().exponent for one in (start, step)]
+    places = max(0, *[-exponent for exponent in exponents if isinstance(exponent, int)])
+    first, each = (int(one.scaleb(places)) for one in (start, step))
+    for number in range(first, first + count * each, each):
+        sign, digits = "-" * (number < 0), str(abs(number)).rjust(places + 1, "0")
+        yield f"{sign}{digits[:-places]}{mark}{digits[-places:]}" if places else sign + digits
 
 
 def _decimal(
