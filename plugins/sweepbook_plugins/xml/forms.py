@@ -1,6 +1,6 @@
 """Curves, figures and axes: elements that a form of the dialect says are one."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
@@ -8,14 +8,14 @@ from sweepbook.dialect.raw import Cell, Name, RawFigure
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml.found import CurveAt, Early, Found, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
-from sweepbook_plugins.xml.plan import Named, Plan
+from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
+from sweepbook_plugins.xml.shared import Shared, shared
 from sweepbook_plugins.xml.tree import Node, text_at
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-LONGEST_NAME = 60
 UNKNOWN = (
     "nothing is known by this name; what it holds is kept in extra; see xml.curves, xml.figures, "
     "words.parameters, words.pairs and words.ends"
@@ -61,42 +61,41 @@ class Forms:
             for number in node.axes:
                 where = place(element, self._where, path)
                 self._found.axes.append((self._plan.axes[number], element, where))
-        numbers = [number for node in nodes for number in node.forms]
+        numbers = tuple([number for node in nodes for number in node.forms])
         if not numbers:
             return Taken(path, failed)
-        forms = {number: self._plan.forms[number] for number in numbers}
-        named = path + _said(element, list(forms.values()))
+        forms = shared(self._plan, numbers)
+        texts = forms.texts(element)
+        named = path + forms.said(texts)
         at = place(element, self._where, named)
-        names = {number: name for number, of in forms.items() if (name := _name(of, element))}
-        taken = self._figures(element, forms, names, named, at)
-        curves = [number for number, of in forms.items() if isinstance(of.form, CurveForm)]
-        curve = self._curves(element, forms, [each for each in curves if each in names], names, at)
+        names = forms.names(element, texts)
+        taken = self._figures(element, forms.figures, names, named, at)
+        curve = self._curves(element, forms.curves, names, at)
         if curve is not None:
             taken.add(curve[0])
         elif not taken and not names:
             self._found.note(at, UNKNOWN)
-        elif not taken and any(can_be_swept(names[of].parameter) for of in curves if of in names):
+        elif not taken and _may_be_curve(forms, names):
             self._found.note(at, NO_POINTS)
         points = curve[1].points if curve else None
         return Taken(
             path if taken else named,
-            failed | (set(numbers) - taken),
+            failed | (forms.numbers - taken),
             points if points and points.tag else None,
         )
 
     def _figures(
         self,
         element: "_Element",
-        forms: dict[int, Named],
-        names: dict[int, Name],
+        forms: Sequence[tuple[int, FigureForm]],
+        names: Mapping[int, Name],
         path: str,
         at: str,
     ) -> set[int]:
         """Take the single figures of an element; the forms that found some."""
         taken = set()
-        for number, name in names.items():
-            form = forms[number].form
-            if not isinstance(form, FigureForm):
+        for number, form in forms:
+            if number not in names:
                 continue
             cells = {
                 role: Cell(text.strip(), at)
@@ -106,22 +105,21 @@ class Forms:
             if cells.keys() - {"frequency"}:
                 taken.add(number)
                 self._found.figures += [
-                    RawFigure(name, role, cell, path) for role, cell in cells.items()
+                    RawFigure(names[number], role, cell, path) for role, cell in cells.items()
                 ]
         return taken
 
     def _curves(
         self,
         element: "_Element",
-        forms: dict[int, Named],
-        numbers: Sequence[int],
-        names: dict[int, Name],
+        forms: Sequence[tuple[int, CurveForm]],
+        names: Mapping[int, Name],
         at: str,
     ) -> tuple[int, CurveAt] | None:
-        """Take the curve of an element by the first form it is written in, points before lists."""
-        tried = [(number, forms[number].form) for number in numbers]
-        curves = [(number, form) for number, form in tried if isinstance(form, CurveForm)]
-        for number, form in sorted(curves, key=lambda numbered: numbered[1].point is None):
+        """Take the curve of an element by the first form it is written in."""
+        for number, form in forms:
+            if number not in names:
+                continue
             points = None
             if form.point is not None:
                 known, points = self._early.get(element, (None, None))
@@ -139,27 +137,7 @@ class Forms:
         return None
 
 
-def _said(element: "_Element", forms: Sequence[Named]) -> str:
-    """The texts that name an element: `[@of=echo, @pair=2]`."""
-    texts: dict[str, str] = {}
-    for named in forms:
-        for key, source, _ in named.form.name.sources:
-            text = text_at(element, source)
-            if text is not None:
-                texts[key] = text.strip()[:LONGEST_NAME]
-    return f"[{', '.join(f'{key}={text}' for key, text in texts.items())}]" if texts else ""
-
-
-def _name(named: Named, element: "_Element") -> Name | None:
-    """What an element is of, by its own name and the texts that a form declares."""
-    texts = [_local(element, up) for up, _ in named.tags]
-    texts += [text_at(element, source) or "" for _, source, _ in named.form.name.sources]
-    return named.namer.name(texts)
-
-
-def _local(element: "_Element", up: int) -> str:
-    """Name of an element, or of one above it, without its namespace."""
-    found: _Element | None = element
-    for _ in range(up):
-        found = None if found is None else found.getparent()
-    return "" if found is None else str(found.tag).rpartition("}")[2]
+def _may_be_curve(forms: Shared, names: Mapping[int, Name]) -> bool:
+    return any(
+        number in names and can_be_swept(names[number].parameter) for number, _ in forms.curves
+    )

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Named:
     """A form of curves or figures with what looks up its names.
 
@@ -64,7 +64,7 @@ class PointsAt:
         return True
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Plan:
     """All that the reader looks up while it goes through a file.
 

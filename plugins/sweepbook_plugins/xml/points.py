@@ -1,9 +1,8 @@
 """One element a point: all points of a curve taken at once, or one by one where they differ.
 
 An object for every point would cost more than all the rest of it. So a curve is written out again
-by the library, which is quick, and its text is cut at every mark of markup. Points that are alike
-but for their numbers then lie in that list at equal distances. Where one differs in anything else,
-the short way says no, and every point is looked at by itself.
+by the library, which is quick, and the markup that all points share is taken out of its text. Where
+one differs in anything else, the short way says no, and every point is looked at by itself.
 """
 
 from collections.abc import Callable, Sequence
@@ -12,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook_plugins.xml.layout import PointForm
 from sweepbook_plugins.xml.paths import Path
-from sweepbook_plugins.xml.slots import Last, Slots, slots_of
+from sweepbook_plugins.xml.stencil import stencil_of
 from sweepbook_plugins.xml.tree import every, text_at
 
 if TYPE_CHECKING:
@@ -39,6 +38,8 @@ class Points(NamedTuple):
 
 def read(curve: "_Element", form: PointForm) -> Points:
     """The points in a curve element; there may be none."""
+    if next(curve.iterchildren(), None) is None:
+        return Points((), (), lambda position: 0)
     points = quick(curve, form)
     if points is not None:
         return points
@@ -48,13 +49,12 @@ def read(curve: "_Element", form: PointForm) -> Points:
     return Points(frequency, _texts(found, form.value), lines.__getitem__)
 
 
-def quick(curve: "_Element", form: PointForm, last: Last | None = None) -> Points | None:
+def quick(curve: "_Element", form: PointForm) -> Points | None:
     """The points taken at once; None where they are not alike.
 
     Args:
         curve: the element of the curve.
         form: how its points are written.
-        last: what was kept of the curve before this one; it is brought up to date.
     """
     from lxml import etree
 
@@ -64,36 +64,18 @@ def quick(curve: "_Element", form: PointForm, last: Last | None = None) -> Point
     first = next(curve.iterchildren(step.tag), None)
     if first is None:
         return None
-    slots = slots_of(first, form)
-    if slots is None:
+    stencil = stencil_of(first, form)
+    if stencil is None:
         return None
-    text = etree.tostring(curve, encoding="unicode", with_tail=False)
-    pieces = text[text.index(">") + 1 : text.rindex("<")].replace("<", ">").split(">")
-    begin = _begin(pieces, slots)
-    count = int(_counter(step.tag)(curve))
-    columns = slots.columns(pieces, begin, count, {} if last is None else last)
+    text = etree.tostring(curve, encoding="utf-8", xml_declaration=False, with_tail=False)
+    columns = stencil.columns(text)
     if columns is None:
         return None
-    end = begin + count * slots.period
-    alone = not "".join(pieces[:begin]).strip() and not "".join(pieces[end:]).strip()
-    return Points(
-        columns.get("frequency", ()),
-        columns["value"],
-        _lines(curve, step.tag, count),
-        alone,
-        step.tag,
-    )
-
-
-def _begin(pieces: Sequence[str], slots: Slots) -> int:
-    """Where the first point begins; the tags are at the odd places of the list."""
-    depth = 0
-    for position in range(1, len(pieces), 2):
-        tag = pieces[position]
-        if depth == 0 and slots.begins(tag):
-            return position
-        depth += -1 if tag.startswith("/") else 0 if tag.endswith("/") else 1
-    return len(pieces)
+    count, alone = len(columns["value"]), not columns[""][0].strip()
+    if not alone and count != _counter(step.tag)(curve):
+        return None
+    frequency = columns.get("frequency", ())
+    return Points(frequency, columns["value"], _lines(curve, step.tag, count), alone, step.tag)
 
 
 def _lines(curve: "_Element", tag: str, count: int) -> Callable[[int], int]:

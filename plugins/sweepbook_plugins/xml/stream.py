@@ -13,7 +13,6 @@ from sweepbook_plugins.xml.layout import PointForm
 from sweepbook_plugins.xml.levels import Levels
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
-from sweepbook_plugins.xml.slots import Last
 from sweepbook_plugins.xml.tree import last_line
 
 if TYPE_CHECKING:
@@ -62,7 +61,6 @@ class Stream:
         self._open = ""
         self._points = 0
         self._early: dict[_Element, tuple[PointForm, Points]] = {}
-        self._last: Last = {}
 
     @property
     def notes(self) -> Sequence[Fault]:
@@ -169,7 +167,7 @@ class Stream:
         for at in self._plan.points.get(str(element.tag), ()):
             if not at.fits(element):
                 continue
-            points = xml_points.quick(element, at.form, self._last)
+            points = xml_points.quick(element, at.form)
             if points is None or not points.alone:
                 continue
             self._early[element] = (at.form, points)

@@ -87,16 +87,19 @@ def match(nodes: Sequence[Node], element: "_Element", position: int) -> Match:
     chosen: set[tuple[str, str]] = set()
     shown = ""
     for node in nodes:
-        for kinds, by_values in node.children.get(tag, {}).items():
-            values = tuple(_value(element, kind, name, position) for kind, name in kinds)
+        of_tag = node.children.get(tag)
+        if of_tag is None:
+            continue
+        for kinds, by_values in of_tag.items():
+            values = tuple([_value(element, kind, name, position) for kind, name in kinds])
             fitting = by_values.get(values)
-            if fitting is not None:
-                found.append(fitting)
-                chosen.update(kinds)
-                shown = shown or "".join(
-                    f"[{_said(kind, name, value)}]"
-                    for (kind, name), value in zip(kinds, values, strict=True)
-                )
+            if fitting is None:
+                continue
+            found.append(fitting)
+            chosen.update(kinds)
+            if kinds and not shown:
+                told = zip(kinds, values, strict=True)
+                shown = "".join(f"[{_said(kind, name, value)}]" for (kind, name), value in told)
     return Match(tuple(found), frozenset(chosen), shown) if found else NOTHING
 
 
@@ -118,8 +121,8 @@ def text_of(element: "_Element") -> str:
 def last_line(element: "_Element") -> int:
     """The line that an element ends in."""
     lines = 0
-    while len(element):
-        element = element[-1]
+    while (last := next(element.iterchildren(reversed=True), None)) is not None:
+        element = last
         lines += (element.tail or "").count("\n")
     return (element.sourceline or 0) + text_of(element).count("\n") + lines
 
@@ -160,7 +163,7 @@ def every(element: "_Element", path: Path) -> list["_Element"]:
 
 def text_at(element: "_Element", path: Path) -> str | None:
     """The text at a path from here; None where there is no such element or attribute."""
-    found = find(element, path)
+    found = find(element, path) if path.steps or path.up else element
     if found is None:
         return None
     if path.attribute is not None:

@@ -102,11 +102,14 @@ class Walk:
             self.found.fault(self._place(element, path), message)
             return
         for name, text in element.items():
-            chosen = ("@", name) in of.chosen
-            shown = f"@{self._names.show(name, attribute=True)}"
-            inner = joined(path, shown)
-            if not self._take(of.nodes, name, text, element, inner, failed) and not chosen:
-                self._keep(inner, text, element)
+            if not self._take(of.nodes, name, text, element, path, failed) and (
+                ("@", name) not in of.chosen
+            ):
+                self._keep(self._inner(path, name), text, element)
+
+    def _inner(self, path: str, name: str) -> str:
+        """The path of an attribute, or of the element itself for no name."""
+        return joined(path, f"@{self._names.show(name, attribute=True)}") if name else path
 
     def _place(self, element: "_Element", path: str) -> str:
         return place(element, self._where, path)
@@ -143,9 +146,10 @@ class Walk:
         taken = False
         for node in nodes:
             for key in node.keys.get(name, ()):
-                self._put(key, Cell(text, self._place(element, path)))
+                self._put(key, Cell(text, self._place(element, self._inner(path, name))))
                 taken = True
-            if node.owners.get(name, frozenset()) - failed:
+            owners = node.owners.get(name)
+            if owners and not owners <= failed:
                 taken = True
         return taken
 

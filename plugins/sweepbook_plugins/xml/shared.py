@@ -1,0 +1,89 @@
+"""Forms that one element may have: each text that names it is looked up once for all of them."""
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.dialect.raw import Name
+from sweepbook_plugins.xml.layout import CurveForm, FigureForm
+from sweepbook_plugins.xml.paths import Path
+from sweepbook_plugins.xml.plan import Named, Plan
+from sweepbook_plugins.xml.tree import text_at
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+LONGEST_NAME = 60
+
+
+class Shared(NamedTuple):
+    """Forms of one element.
+
+    Attributes:
+        numbers: their numbers.
+        sources: what the texts that name it are called, and where they stand.
+        named: each form with the positions of its own among these texts, by number.
+        curves: those of curves by number, points before lists.
+        figures: those of figures by number.
+    """
+
+    numbers: frozenset[int]
+    sources: tuple[tuple[str, Path], ...]
+    named: tuple[tuple[int, Named, tuple[int, ...]], ...]
+    curves: tuple[tuple[int, CurveForm], ...]
+    figures: tuple[tuple[int, FigureForm], ...]
+
+    def texts(self, element: "_Element") -> list[str | None]:
+        """The texts that name an element, None for one that is not there."""
+        return [text_at(element, path) for _, path in self.sources]
+
+    def said(self, texts: Sequence[str | None]) -> str:
+        """The same for people: `[@of=echo, @pair=2]`."""
+        told = [
+            f"{called}={text.strip()[:LONGEST_NAME]}"
+            for (called, _), text in zip(self.sources, texts, strict=True)
+            if text is not None
+        ]
+        return f"[{', '.join(told)}]" if told else ""
+
+    def names(self, element: "_Element", texts: Sequence[str | None]) -> dict[int, Name]:
+        """What the element is of, by each form that can tell."""
+        return dict(self._names(element, texts))
+
+    def _names(
+        self, element: "_Element", texts: Sequence[str | None]
+    ) -> Iterator[tuple[int, Name]]:
+        for number, named, own in self.named:
+            words = [_local(element, up) for up, _ in named.tags]
+            if name := named.namer.name([*words, *[texts[at] or "" for at in own]]):
+                yield number, name
+
+
+@lru_cache(maxsize=1024)
+def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
+    """The forms of these numbers."""
+    sources: dict[str, Path] = {}
+    for number in numbers:
+        sources |= {called: path for called, path, _ in plan.forms[number].form.name.sources}
+    at = {called: position for position, called in enumerate(sources)}
+    named = {
+        number: tuple(at[called] for called, _, _ in plan.forms[number].form.name.sources)
+        for number in numbers
+    }
+    forms = [(number, plan.forms[number].form) for number in named]
+    curves = [(number, form) for number, form in forms if isinstance(form, CurveForm)]
+    return Shared(
+        frozenset(numbers),
+        tuple(sources.items()),
+        tuple((number, plan.forms[number], own) for number, own in named.items()),
+        tuple(sorted(curves, key=lambda numbered: numbered[1].point is None)),
+        tuple((number, form) for number, form in forms if isinstance(form, FigureForm)),
+    )
+
+
+def _local(element: "_Element", up: int) -> str:
+    """Name of an element, or of one above it, without its namespace."""
+    found: _Element | None = element
+    for _ in range(up):
+        found = None if found is None else found.getparent()
+    return "" if found is None else str(found.tag).rpartition("}")[2]
