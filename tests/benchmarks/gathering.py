@@ -1,4 +1,9 @@
-"""Exports to records, by reader and layout."""
+"""Exports to curves and to records, by reader and layout.
+
+To curves: names, properties and figures as texts, and every curve as doubles held against physics.
+To records: all the rest too, which is the fields, the look-up of the limit, the check by the schema
+and the identity; nothing of a book. The floor knows of no name and no record.
+"""
 
 import io
 from collections.abc import Callable, Iterator, Sequence
@@ -10,6 +15,8 @@ from lxml import etree
 
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.desk import Desk
+from sweepbook.dialect import sweeps
+from sweepbook.dialect.raw import RawTest
 from sweepbook.source import Source
 from tests.benchmarks.material import Material
 from tests.benchmarks.measure import Row, beside
@@ -21,13 +28,13 @@ PANDAS = "pandas C engine, the table alone"
 def rows(material: Material) -> Iterator[Row]:
     """One row a layout, over all the demo's files of it."""
     tolk, heron = material.exports["tolk"], material.exports["heron"]
-    yield _beside("CSV, a row a point", tolk, "osquary-tolk", PANDAS, _points)
-    yield _beside("CSV, a column a curve", heron, "brindlewick-heron-5", PANDAS, _columns)
+    yield from _beside("CSV, a row a point", tolk, "osquary-tolk", PANDAS, _points)
+    yield from _beside("CSV, a column a curve", heron, "brindlewick-heron-5", PANDAS, _columns)
     lists, points = material.exports["erruk"]
     dialect = "thrennoby-erruk-3"
     lxml = "lxml parse + numbers by simdjson"
-    yield _beside("XML, lists of values", [lists], dialect, lxml, _lists)
-    yield _beside("XML, an element a point", [points], dialect, "lxml iterparse", _elements)
+    yield from _beside("XML, lists of values", [lists], dialect, lxml, _lists)
+    yield from _beside("XML, an element a point", [points], dialect, "lxml iterparse", _elements)
 
 
 Prepared = Callable[[], object]
@@ -35,18 +42,28 @@ Prepared = Callable[[], object]
 
 def _beside(
     what: str, paths: Sequence[Path], dialect: str, floor: str, prepare: Callable[[bytes], Prepared]
-) -> Row:
+) -> Iterator[Row]:
     desk = Desk(Asked(dialects=(str(DEMO / "dialects" / f"{dialect}.toml"),)))
     (one,) = desk.dialects.values()
-    read, setting = desk.registry.reader(one.format).read, desk.pipeline.setting
+    reader, setting = desk.registry.reader(one.format), desk.pipeline.setting
+    read, texts, meaning = reader.read, reader.texts, one.meaning
     assert read is not None
+    assert texts is not None
     floors = [prepare(path.read_bytes()) for path in paths]
 
-    def ours() -> None:
+    def curves() -> None:
+        for test in (test for path in paths for test in texts(Source(path), one)):
+            if isinstance(test, RawTest):
+                sweeps.build(
+                    test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
+                )
+
+    def records() -> None:
         for path in paths:
             assert list(read(Source(path), setting))
 
-    return beside(what, ours, floor, lambda: [least() for least in floors])
+    for where, ours in (("curves", curves), ("records", records)):
+        yield beside(f"{what}, to {where}", ours, floor, lambda: [least() for least in floors])
 
 
 def _points(raw: bytes) -> Prepared:
