@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-SCHEMA: Any = json.loads(files("sweepbook_schemas").joinpath("audit-0.schema.json").read_bytes())
+SCHEMA: Any = json.loads(files("sweepbook_schemas").joinpath("audit-1.schema.json").read_bytes())
 
 
 def properties(part: object, place: str = "$") -> Iterator[tuple[str, str, dict[str, Any]]]:

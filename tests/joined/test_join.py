@@ -338,6 +338,6 @@ def test_check_takes_both_files_by_name(tmp_path: Path) -> None:
     shown = run("show", paths[0], "A-17", "--dialect", str(tmp_path / "d.toml")).stdout
     assert "3-heads.csv, lines 3-3" in shown
     audit = json.loads(run("check", *paths, "--dialect", str(tmp_path / "d.toml"), "--json").stdout)
-    assert list(schemas.errors(audit, schemas.schema("audit-0.schema.json"))) == []
+    assert list(schemas.errors(audit, schemas.schema("audit-1.schema.json"))) == []
     parts = [of["source"][0]["joined"][0]["name"] for of in audit["records"]]
     assert parts == ["3-heads.csv"] * 2

@@ -180,13 +180,13 @@ def test_canonical_text_is_claimed_though_its_schema_stands_beyond_the_head(tmp_
     )  # fmt: skip
     (claim,) = json_record.identify(Source(path), ReadSetting(LIBRARY))
     assert "id of a record" in claim.because
-    path.write_bytes(b'{"schema":"urn:sweepbook:audit-0","record_id":"sb0-' + b"0" * 64 + b'"}')
+    path.write_bytes(b'{"schema":"urn:sweepbook:audit-1","record_id":"sb0-' + b"0" * 64 + b'"}')
     assert list(json_record.identify(Source(path), ReadSetting(LIBRARY))) == []
 
 
 def test_other_json_is_not_claimed(tmp_path: Path) -> None:
     path = tmp_path / "x.json"
-    path.write_text('{"schema": "urn:sweepbook:audit-0"}', encoding="utf-8")
+    path.write_text('{"schema": "urn:sweepbook:audit-1"}', encoding="utf-8")
     assert list(json_record.identify(Source(path), ReadSetting(LIBRARY))) == []
 
 

@@ -14,7 +14,7 @@ from sweepbook.audit.outcome import Counters
 from sweepbook.audit.run import Run
 from sweepbook.judging.assessment import Assessment
 
-SCHEMA = "urn:sweepbook:audit-0"
+SCHEMA = "urn:sweepbook:audit-1"
 DECISION_RULE = (
     "Measured values are compared unrounded with the limit at the measured frequencies. A pass is "
     "proved where every required value meets its limit over the whole interval left open by the "
@@ -90,7 +90,7 @@ def digests(run: Run) -> dict[str, Any]:
 
 def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
     """Hold an audit document against its schema; one sentence a fault, with the place of it."""
-    return schemas.problems(document, "audit-0.schema.json")
+    return schemas.problems(document, "audit-1.schema.json")
 
 
 def _head(run: Run) -> dict[str, Any]:

@@ -51,7 +51,7 @@ _SCALAR = (
 
 
 def record_entry(assessment: Assessment) -> dict[str, Any]:
-    """One record as the audit document has it: JSON values only, names of the schema audit-0."""
+    """One record as the audit document has it: JSON values only, names of the schema audit-1."""
     record = assessment.record
     return {
         "record_id": record.record_id,
@@ -118,7 +118,7 @@ def _json(value: Any) -> Any:  # noqa: ANN401 - a field of any of the above
     if isinstance(value, Accepted):
         return asdict(value)
     if isinstance(value, float):
-        return float(value) if math.isfinite(value) else None
+        return float(value) + 0.0 if math.isfinite(value) else None  # no minus zero
     return dict(value) if hasattr(value, "keys") else value
 
 
