@@ -89,17 +89,18 @@ class Tokens(Sequence[str]):
         where = np.searchsorted(self._ends, np.flatnonzero(found))
         return list(dict.fromkeys(where.tolist()))
 
-    def at(self, positions: Sequence[int]) -> list[str]:
-        """The texts at some positions."""
-        return [_text(self.lines[begin:end]) for begin, end in self._bounds(positions)]
-
-    def _bounds(self, positions: Sequence[int]) -> Iterator[tuple[int, int]]:
-        """Where the texts at some positions begin and end."""
+    def cut(self, positions: Sequence[int]) -> list[tuple[int, int]]:
+        """Where the texts at some positions begin and end in `lines`."""
         import numpy as np
 
         numbers = np.array(positions, dtype=np.intp)
-        begins = np.where(numbers > 0, self._ends[numbers - 1] + 1, 0)
-        return zip(begins.tolist(), self._ends[numbers].tolist(), strict=True)
+        begins = self._ends[numbers - 1] + 1
+        begins[numbers == 0] = 0
+        return list(zip(begins.tolist(), self._ends[numbers].tolist(), strict=True))
+
+    def at(self, cuts: Sequence[tuple[int, int]]) -> list[str]:
+        """The texts at some places that were cut."""
+        return [_text(self.lines[begin:end]) for begin, end in cuts]
 
     def equal_to(self, word: str) -> list[int]:
         """Positions of the texts that are this one."""
@@ -108,11 +109,13 @@ class Tokens(Sequence[str]):
             return []
         return [at for at, text in enumerate(self) if text == word]
 
-    def changed(self, positions: Sequence[int], texts: Sequence[str | None]) -> "Tokens | None":
-        """The same with other texts at some positions.
+    def changed(
+        self, cuts: Sequence[tuple[int, int]], texts: Sequence[str | None]
+    ) -> "Tokens | None":
+        """The same with other texts at some places.
 
         Args:
-            positions: rising.
+            cuts: these places, rising.
             texts: one for each, None for one that is left out.
 
         Returns:
@@ -120,7 +123,7 @@ class Tokens(Sequence[str]):
         """
         pieces = []
         done = 0
-        for (begin, end), new in zip(self._bounds(positions), texts, strict=True):
+        for (begin, end), new in zip(cuts, texts, strict=True):
             pieces.append(self.lines[done:begin])
             if new is None:
                 done = end + 1

@@ -147,11 +147,12 @@ class Numbers:
         """The texts outside gaps as plain numbers, and the marks of those that were none."""
         tokens = Tokens.of(texts)
         positions = self._worth_a_look(tokens)
-        found = tokens.at(positions) if tokens is texts else [texts[at] for at in positions]
+        cuts = tokens.cut(positions)
+        found = tokens.at(cuts) if tokens is texts else [texts[at] for at in positions]
         unit = UNITS[quantity][self.units[quantity]]
         known = {text: self._other(text.strip(), unit) for text in set(found)}
         others = [known[text] for text in found]
-        plain = tokens.changed(positions, [other.plain for other in others])
+        plain = tokens.changed(cuts, [other.plain for other in others])
         return plain or (), _marks(positions, others)
 
     def _other(self, word: str, unit: Unit) -> _Other:

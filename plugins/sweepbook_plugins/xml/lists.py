@@ -122,9 +122,13 @@ def _run(start: Decimal, step: Decimal, count: int, mark: str) -> Iterator[str]:
     exponents = [one.as_tuple().exponent for one in (start, step)]
     places = max(0, *[-exponent for exponent in exponents if isinstance(exponent, int)])
     first, each = (int(one.scaleb(places)) for one in (start, step))
-    for number in range(first, first + count * each, each):
+    numbers = range(first, first + count * each, each)
+    if not places:
+        yield from map(str, numbers)
+        return
+    for number in numbers:
         sign, digits = "-" * (number < 0), str(abs(number)).rjust(places + 1, "0")
-        yield f"{sign}{digits[:-places]}{mark}{digits[-places:]}" if places else sign + digits
+        yield f"{sign}{digits[:-places]}{mark}{digits[-places:]}"
 
 
 def _decimal(

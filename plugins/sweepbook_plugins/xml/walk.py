@@ -1,6 +1,6 @@
 """One walk through an element: each text in it becomes a property, a figure, a curve or extra."""
 
-from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Cell
@@ -135,7 +135,7 @@ class Walk:
 
     def _take(
         self,
-        nodes: Sequence[Node],
+        nodes: tuple[Node, ...],
         name: str,
         text: str,
         element: "_Element",
@@ -143,15 +143,10 @@ class Walk:
         failed: frozenset[int],
     ) -> bool:
         """Give a text to the properties that want it; whether anything knows of it."""
-        taken = False
-        for node in nodes:
-            for key in node.keys.get(name, ()):
-                self._put(key, Cell(text, self._place(element, self._inner(path, name))))
-                taken = True
-            owners = node.owners.get(name)
-            if owners and not owners <= failed:
-                taken = True
-        return taken
+        keys, owned = _known(nodes, name, failed)
+        for key in keys:
+            self._put(key, Cell(text, self._place(element, self._inner(path, name))))
+        return owned or bool(keys)
 
     def _put(self, key: str, cell: Cell) -> None:
         if len(cell.text) > MOST_TEXT:
@@ -186,3 +181,12 @@ class Walk:
     def _foreign(self, child: "_Element", path: str) -> None:
         """What is neither an element nor text: a reference to an entity."""
         self.found.fault(self._place(child, path), f"{child.text!r} stands for a text outside")
+
+
+@lru_cache(maxsize=4096)
+def _known(
+    nodes: tuple[Node, ...], name: str, failed: frozenset[int]
+) -> tuple[tuple[str, ...], bool]:
+    """The keys that want an attribute, or the text for no name; whether a form owns it as well."""
+    keys = [key for node in nodes for key in node.keys.get(name, ())]
+    return tuple(keys), any(node.owners.get(name, set()) - failed for node in nodes)
