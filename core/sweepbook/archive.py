@@ -7,6 +7,7 @@ import stat
 import struct
 import zipfile
 import zlib
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -152,18 +153,17 @@ def _members(path: Path, bounds: Bounds) -> Iterator[Source | ReadProblem]:
     shown = [info for info in infos if not info.is_dir() and not _hidden(info.filename)]
     if not shown:
         yield ReadProblem(name, "", "There is no file in this archive. Pack the exports again.")
-    seen: set[str] = set()
-    for info in sorted(shown, key=lambda each: (natural_key(each.filename), each.filename)):
-        why = _refused(path, info)
-        if info.filename in seen:
-            why = "stands twice in the archive"
-        seen.add(info.filename)
+    count = Counter(info.filename for info in shown)
+    named = {info.filename: info for info in shown}
+    for member in sorted(named, key=lambda each: (natural_key(each), each)):
+        why, todo = _refused(path, named[member]), _UNPACK
+        if count[member] > 1:
+            why = f"stands {count[member]} times in the archive, so that none of them was read"
+            todo = "Pack each under a name of its own."
         if why:
-            yield ReadProblem(
-                f"{name}!{utf8_safe(info.filename)}", "", f"The file {why}. {_UNPACK}"
-            )
+            yield ReadProblem(f"{name}!{utf8_safe(member)}", "", f"The file {why}. {todo}")
         else:
-            yield Member(path, bounds, member=info.filename)
+            yield Member(path, bounds, member=member)
 
 
 def _too_much(infos: list[zipfile.ZipInfo], path: Path, bounds: Bounds) -> str:

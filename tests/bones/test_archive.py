@@ -80,6 +80,17 @@ def test_what_leads_out_is_refused_and_the_rest_read(
     assert message in told
 
 
+@pytest.mark.filterwarnings("ignore:Duplicate name")
+def test_of_files_with_one_name_none_is_read(tmp_path: Path) -> None:
+    """Which of them a program takes differs, and `zipfile` takes the last."""
+    files = [("a.csv", b"first"), ("b.csv", b"x"), ("a.csv", b"second")]
+    path = archive(tmp_path / "job.zip", *files)
+    assert [of.name for of in sources(path)] == ["job.zip!b.csv"]
+    ((name, message),) = problems(path)
+    assert name == "job.zip!a.csv"
+    assert "stands 2 times in the archive" in message
+
+
 def test_archives_in_archives_are_not_opened(tmp_path: Path) -> None:
     inner = archive(tmp_path / "inner.zip", ("a.csv", b"x")).read_bytes()
     path = archive(tmp_path / "job.zip", ("inner.bin", inner))
