@@ -1,6 +1,6 @@
 """What a writer is handed: the assessed records as a stream, and what stands on the about page."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -65,6 +65,7 @@ class Delivery:
         remarks: what the writer has to say to whoever asked for it, a sentence or two each.
         people: names by the ids that stand in records, corrections and acceptances; nobody where
             they are not known or not to be told.
+        asked: options that the writer takes besides, by name: {"since": "2026-03-01"}.
     """
 
     entries: "Iterable[Assessment]"
@@ -76,3 +77,4 @@ class Delivery:
     scheme: "LabelScheme | None" = None
     remarks: list[str] = field(default_factory=list)
     people: People = NOBODY
+    asked: Mapping[str, str] = field(default_factory=dict)

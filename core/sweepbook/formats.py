@@ -86,6 +86,7 @@ class Format:
         write: writes a delivery to a path, atomically.
         write_url: writes a delivery into a database on a server, in one transaction.
         url_schemes: what the URLs of such databases begin with: "postgresql".
+        takes: options of `sweepbook export` that the writer takes besides: "since", "mapping".
         beside: endings, added to the whole name of the target, of other files that are written.
         writes_records: what is written holds records as they are, so that nothing of them can be
             left out.
@@ -106,6 +107,7 @@ class Format:
     write: Write | None = None
     write_url: WriteUrl | None = None
     url_schemes: tuple[str, ...] = ()
+    takes: tuple[str, ...] = ()
     beside: tuple[str, ...] = ()
     writes_records: bool = False
     check_dialect: CheckDialect | None = None

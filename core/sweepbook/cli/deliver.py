@@ -1,7 +1,7 @@
 """Handing assessed records to a writer."""
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -33,6 +33,9 @@ if TYPE_CHECKING:
     from sweepbook.schedule.model import Schedule
 
 
+NOTHING_MORE: Mapping[str, str] = {}
+
+
 def deliver(
     desk: Desk,
     paths: Sequence[Path],
@@ -41,6 +44,7 @@ def deliver(
     title: str,
     planned: Planned = NOT_PLANNED,
     without_people: bool = False,
+    wanted: Mapping[str, str] = NOTHING_MORE,
 ) -> int:
     """Read, assess and write; tell what could not be read.
 
@@ -54,6 +58,7 @@ def deliver(
     _refuse_records(desk, to_format, without_people)
     helpers, writer = (*desk.asked.files(), *planned.files()), desk.registry.writer(to_format)
     refuse_other_kind(writer, target)
+    _refuse_wishes(desk, writer, wanted)
     if isinstance(target, Path):
         refuse_evidence(target, paths, helpers, writer.beside)
     schedule, scheme = planned.read(desk), planned.scheme()
@@ -70,6 +75,7 @@ def deliver(
         schedule=schedule,
         scheme=scheme,
         without_people=without_people,
+        wanted=wanted,
     )
     strange = not_known(schedule, desk)
     faults = reconcile_lines.of_schedule(schedule, strange) if schedule else ()
@@ -80,6 +86,8 @@ def deliver(
     if not run.counters.records:
         return Exit.WRONG_USE
     said = f"{counted(run.counters.records, 'test')} written to {utf8_safe(str(target))}."
+    if wanted:
+        said = f"{counted(run.counters.records, 'test')} looked at."
     for remark in (said, *remarks):
         for line in table.paragraph(printable(remark), table.terminal_columns()):
             click.echo(line)
@@ -87,6 +95,21 @@ def deliver(
         return Exit.CRASHED
     unread = run.problems or strange or (schedule and schedule.faults)
     return Exit.FINDINGS if unread else Exit.CLEAN
+
+
+def _refuse_wishes(desk: Desk, writer: Format, wanted: Mapping[str, str]) -> None:
+    """Refuse an option that the writer does not take.
+
+    Raises:
+        SweepbookError: there is one.
+    """
+    for name in wanted:
+        if name not in writer.takes:
+            able = [one.name for one in desk.registry.formats.values() if name in one.takes]
+            raise SweepbookError(
+                f"The format {writer.name} takes no --{name}.",
+                f"Leave it out, or write {' or '.join(sorted(able))}.",
+            )
 
 
 def write_delivery(
@@ -100,6 +123,7 @@ def write_delivery(
     schedule: "Schedule | None" = None,
     scheme: "LabelScheme | None" = None,
     without_people: bool = False,
+    wanted: Mapping[str, str] = NOTHING_MORE,
 ) -> list[str]:
     """Write what a run finds through a format's writer; nothing where there is no record.
 
@@ -114,6 +138,7 @@ def write_delivery(
         schedule: the cable schedule, for writers that hold the tests against one.
         scheme: what labels say of the ends of their links, for the same.
         without_people: whether nobody may be named.
+        wanted: options that the writer takes besides, by name.
 
     Returns:
         What the writer has to say.
@@ -142,7 +167,9 @@ def write_delivery(
         if without_people:
             shown = map(leave_out.without_people, shown)
         delivery = Delivery(
-            shown, about, run.problems, findings, not_run, schedule, scheme, people=people
+            *(shown, about, run.problems, findings, not_run, schedule, scheme),
+            people=people,
+            asked=wanted,
         )
         _write(writer, delivery, target)
         return delivery.remarks

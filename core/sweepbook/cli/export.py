@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 @options.workers
 @options.schedule(required=False)
 @options.output
+@options.changes
 @options.people
 @options.asked
 def command(
@@ -32,6 +33,7 @@ def command(
     label_scheme: Path | None,
     to_format: str,
     target: "Target",
+    since: str | None,
     without_people: bool,
 ) -> int:
     """Write a checked book in another format, such as a spreadsheet.
@@ -43,6 +45,11 @@ def command(
     With a cable schedule the workbook has a sheet of where each link stands, and the as-built
     database takes the ends of the links from it; `sweepbook reconcile --help` tells its columns.
     A label scheme tells ends that neither the schedule nor a test names.
+
+    --since writes what changed: an as-built database of the same tables that holds only the links
+    that are new, changed or gone, each with all of its tests, and lists them in changed_link. An
+    earlier export tells exactly; a day or a time tells what was gathered, corrected or accepted
+    from then on, and nothing of a link that is gone.
 
     People stand there by the ids that the records have, with their names where the book has a file
     people.csv of them (id,name). --without-people leaves out both.
@@ -59,4 +66,6 @@ def command(
         )
     desk = Desk(asked, (book,))
     planned = Planned(schedule, columns, label_scheme)
-    return deliver(desk, (book,), to_format, target, open_book(book).name, planned, without_people)
+    wanted = {"since": since} if since else {}
+    title = open_book(book).name
+    return deliver(desk, (book,), to_format, target, title, planned, without_people, wanted)

@@ -191,6 +191,18 @@ def people(command: Command) -> Command:
     )(command)
 
 
+def changes(command: Command) -> Command:
+    """Ask for what changed alone."""
+    return click.option(
+        "--since",
+        "since",
+        metavar="WHEN",
+        help="Of an as-built database: write a new one with the links alone that changed since a "
+        "day (2026-03-01), a time (2026-03-01T12:00:00+01:00) or an earlier export (its file or "
+        "URL), and why.",
+    )(command)
+
+
 def as_json(command: Command) -> Command:
     """Ask for a document that a machine reads, alone on stdout."""
     return click.option("--json", "as_json", is_flag=True, help="Print a JSON document instead.")(

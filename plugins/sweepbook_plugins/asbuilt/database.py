@@ -28,6 +28,7 @@ def describe_formats() -> Sequence[Format]:
             write=write,
             write_url=write_url,
             url_schemes=("postgresql",),
+            takes=("since",),
             beside=(_DICTIONARY,),
         )
     ]
@@ -62,12 +63,17 @@ def write_url(delivery: "Delivery", url: "DatabaseUrl") -> None:
 
 
 def _put(delivery: "Delivery", place: "Place") -> None:
+    from sweepbook_plugins.asbuilt import delta
     from sweepbook_plugins.asbuilt import schema as asbuilt_schema
     from sweepbook_plugins.asbuilt.load import Load
     from sweepbook_plugins.asbuilt.opening import opened
     from sweepbook_plugins.asbuilt.remarks import of_jobs, of_revision
+    from sweepbook_plugins.asbuilt.since import since_of
 
     schema = asbuilt_schema.load()
+    if "since" in delivery.asked:
+        delta.write(delivery, place, schema, since_of(delivery.asked["since"]))
+        return
     with opened(place, schema) as database:
         load = Load(database.writing, delivery, schema, database.fresh)
         load.run()

@@ -111,8 +111,13 @@ class Load:
         return basis_id
 
     def _whole(self) -> None:
-        """What was found about the delivery as a whole, in place of what an earlier one found."""
+        """What was found about the delivery as a whole, in place of what an earlier one found.
+
+        A delta that a whole delivery is put into is none any longer.
+        """
         job_id, delivery = self._rows.entities.job_id, self._delivery
+        self._writing.clear("changed_link", [job_id])
+        self._writing.connection.exec_driver_sql("DELETE FROM about WHERE name = 'since'")
         whole: dict[str, list[Row]] = {
             "set_finding": [of_finding(finding) for finding in delivery.findings],
             "set_rule_not_run": [of_not_run(rule) for rule in delivery.rules_not_run],

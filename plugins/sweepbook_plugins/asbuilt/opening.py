@@ -42,16 +42,21 @@ class Opened:
 
 
 @contextmanager
-def opened(place: Place, schema: Schema) -> Iterator[Opened]:
+def opened(place: Place, schema: Schema, *, keep: bool = True) -> Iterator[Opened]:
     """Give a database to write to; on an error it is as it was.
 
     One of an earlier revision is brought to the newest first, in the same transaction.
+
+    Args:
+        place: where it is.
+        schema: the newest.
+        keep: whether what is done to a database on a server is to stay.
 
     Raises:
         NotOurDatabase: it is another kind of database, or of a revision that cannot be used.
         SweepbookError: it cannot be opened or written to.
     """
-    with transaction(place) as connection:
+    with transaction(place, keep=keep) as connection:
         tables = metadata(schema)
         found = _revision(connection, schema, utf8_safe(str(place)))
         if found is None:
@@ -64,8 +69,8 @@ def opened(place: Place, schema: Schema) -> Iterator[Opened]:
 
 
 @contextmanager
-def transaction(place: Place) -> "Iterator[sa.Connection]":
-    """A connection in one transaction.
+def transaction(place: Place, *, keep: bool = True) -> "Iterator[sa.Connection]":
+    """A connection in one transaction; see `opened`.
 
     Raises:
         SweepbookError: the database cannot be opened or written to.
@@ -74,7 +79,22 @@ def transaction(place: Place) -> "Iterator[sa.Connection]":
         with sqlite_file.transaction(place) as connection:
             yield connection
     else:
-        with postgresql.transaction(place) as connection:
+        with postgresql.transaction(place, keep=keep) as connection:
+            yield connection
+
+
+@contextmanager
+def reading(place: Place) -> "Iterator[sa.Connection]":
+    """A connection that reads what is there and writes nothing.
+
+    Raises:
+        SweepbookError: the database cannot be read.
+    """
+    if isinstance(place, Path):
+        with sqlite_file.reading(place) as connection:
+            yield connection
+    else:
+        with postgresql.reading(place) as connection:
             yield connection
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 SCHEME = "postgresql"
 DRIVER = "psycopg"
 WAIT_SECONDS = 30
-_LOCK = 0x5357_4545_5042_4F4F  # one export at a time into one database; any fixed number does
+_LOCK = 0x5357_4545  # one export at a time into one schema; any fixed number does
 
 _TODO = {
     "28": "Check user and password; a password is best kept in ~/.pgpass or in PGPASSWORD.",
@@ -39,33 +39,55 @@ _ANY = "Nothing of this delivery was kept; tell the authors what the message say
 
 
 @contextmanager
-def transaction(url: DatabaseUrl) -> "Iterator[sa.Connection]":
+def transaction(url: DatabaseUrl, *, keep: bool = True) -> "Iterator[sa.Connection]":
     """A connection in one transaction; on an error, or a kill, the database is as it was.
+
+    Args:
+        url: of the database.
+        keep: whether what is done in it is to stay.
 
     Raises:
         SweepbookError: the driver is not installed, or the database cannot be reached or written.
     """
+    with (
+        _told(url),
+        _engine(url) as engine,
+        engine.connect() as connection,
+        connection.begin() as begun,
+    ):
+        connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{WAIT_SECONDS}s'")
+        own = f"SELECT pg_advisory_xact_lock({_LOCK}, hashtext(current_schema()))"
+        connection.exec_driver_sql(own)
+        yield connection
+        if not keep:
+            begun.rollback()
+
+
+@contextmanager
+def reading(url: DatabaseUrl) -> "Iterator[sa.Connection]":
+    """A connection that reads what is there, whatever another one is writing.
+
+    Raises:
+        SweepbookError: the driver is not installed, or the database cannot be reached.
+    """
+    with _told(url), _engine(url) as engine, engine.connect() as connection:
+        yield connection
+
+
+@contextmanager
+def _engine(url: DatabaseUrl) -> "Iterator[sa.Engine]":
     import sqlalchemy as sa
 
-    if find_spec(DRIVER) is None:
-        raise SweepbookError(
-            "PostgreSQL is reached through psycopg, which is not installed.",
-            "Install it where sweepbook is: pip install 'psycopg[binary]'.",
-        )
-    with _told(url):
-        engine = sa.create_engine(
-            _for_driver(url),
-            poolclass=sa.pool.NullPool,
-            paramstyle="format",  # rows go to the driver as plain tuples
-            hide_parameters=True,
-        )
-        try:
-            with engine.begin() as connection:
-                connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{WAIT_SECONDS}s'")
-                connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_LOCK})")
-                yield connection
-        finally:
-            engine.dispose()
+    engine = sa.create_engine(
+        _for_driver(url),
+        poolclass=sa.pool.NullPool,
+        paramstyle="format",  # rows go to the driver as plain tuples
+        hide_parameters=True,
+    )
+    try:
+        yield engine
+    finally:
+        engine.dispose()
 
 
 def _for_driver(url: DatabaseUrl) -> "sa.URL":
@@ -84,6 +106,11 @@ def _for_driver(url: DatabaseUrl) -> "sa.URL":
 @contextmanager
 def _told(url: DatabaseUrl) -> Iterator[None]:
     """Say what went wrong with the database in words, and never the password."""
+    if find_spec(DRIVER) is None:
+        raise SweepbookError(
+            "PostgreSQL is reached through psycopg, which is not installed.",
+            "Install it where sweepbook is: pip install 'psycopg[binary]'.",
+        )
     import psycopg
     from sqlalchemy.exc import DBAPIError
 

@@ -2,9 +2,10 @@
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
 
 from sweepbook.errors import SweepbookError
 from sweepbook.files import cannot_write, replaced
@@ -60,6 +61,42 @@ def transaction(target: Path) -> "Iterator[sa.Connection]":
 
 
 @contextmanager
+def reading(path: Path) -> "Iterator[sa.Connection]":
+    """A connection that reads a file and cannot write to it.
+
+    Raises:
+        SweepbookError: it cannot be read.
+    """
+    import sqlalchemy as sa
+
+    url = f"sqlite:///file:{quote(str(path.absolute()))}?mode=ro&uri=true"
+    engine = sa.create_engine(url, poolclass=sa.pool.NullPool)
+    with _told(path, "read"):
+        try:
+            with engine.connect() as connection:
+                yield connection
+        finally:
+            engine.dispose()
+
+
+def copy(path: Path, target: Path) -> None:
+    """Copy a database as it stands, whatever another program is writing to it.
+
+    Raises:
+        SweepbookError: it cannot be read, or is no database.
+    """
+    with reading(path) as source, closing(sqlite3.connect(target)) as copied:
+        driver: Any = source.connection.dbapi_connection
+        try:
+            driver.backup(copied)
+        except sqlite3.Error as error:
+            raise SweepbookError(
+                f"{utf8_safe(str(path))} cannot be read: {error}.",
+                _todo(getattr(error, "sqlite_errorname", "")),
+            ) from error
+
+
+@contextmanager
 def _begun(path: Path, on_connect: Any) -> "Iterator[sa.Connection]":  # noqa: ANN401
     """A connection in one transaction, with foreign keys enforced."""
     import sqlalchemy as sa
@@ -106,14 +143,17 @@ def _refuse_if_there(target: Path) -> None:
 
 
 @contextmanager
-def _told(target: Path) -> Iterator[None]:
+def _told(target: Path, what: str = "written") -> Iterator[None]:
     """Say what went wrong with the database in words."""
     from sqlalchemy.exc import DBAPIError
 
     try:
         yield
     except DBAPIError as error:
-        name = getattr(error.orig, "sqlite_errorname", "")
-        todo = next((text for key, text in _TODO.items() if name.startswith(key)), _ANY)
+        todo = _todo(getattr(error.orig, "sqlite_errorname", ""))
         shown = utf8_safe(str(target))
-        raise SweepbookError(f"{shown} cannot be written: {error.orig}.", todo) from error
+        raise SweepbookError(f"{shown} cannot be {what}: {error.orig}.", todo) from error
+
+
+def _todo(name: str) -> str:
+    return next((text for key, text in _TODO.items() if name.startswith(key)), _ANY)

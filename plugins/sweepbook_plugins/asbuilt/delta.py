@@ -1,0 +1,48 @@
+"""Writing what changed: a database of the links that did, and the list of them."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
+from sweepbook_plugins.asbuilt import excerpt
+from sweepbook_plugins.asbuilt.aside import laid_out
+from sweepbook_plugins.asbuilt.changes import told
+from sweepbook_plugins.asbuilt.opening import Opened, Place, opened
+from sweepbook_plugins.asbuilt.schema import Schema
+from sweepbook_plugins.asbuilt.since import Since, shown
+
+if TYPE_CHECKING:
+    from sweepbook.delivery import Delivery
+
+
+def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> None:
+    """Write the links of a delivery that changed.
+
+    Raises:
+        SweepbookError: the target holds something already, or the earlier export cannot be used.
+    """
+    with _empty(place, schema) as target, laid_out(delivery, schema, since) as whole:
+        changes, job_id = whole.changes or [], whole.job_id
+        links = [one.link_id for one in changes if one.link_id is not None]
+        labels = [one.label or "" for one in changes if one.link_id is None]
+        excerpt.copy(whole.connection, target.writing, schema, job_id, links, labels)
+        rows = [one.row(job_id, number) for number, one in enumerate(changes)]
+        target.writing.put("changed_link", rows)
+        target.writing.put("about", [{"name": "since", "value": shown(since)}])
+    what = f"changed since {shown(since)}: {', '.join(told(changes))}"
+    said = what if changes else f"changed since {shown(since)}: nothing did"
+    delivery.remarks.append(f"{utf8_safe(str(place))} holds the links that {said}.")
+
+
+@contextmanager
+def _empty(place: Place, schema: Schema) -> Iterator[Opened]:
+    with opened(place, schema) as target:
+        if not target.fresh:
+            raise SweepbookError(
+                f"{utf8_safe(str(place))} holds an export already, and a delta is written to a new "
+                "database.",
+                "Name a new file, or an empty database.",
+            )
+        yield target

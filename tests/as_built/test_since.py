@@ -1,0 +1,257 @@
+"""A delta: what changed since an earlier export or a moment, in a database of its own."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+import sqlalchemy as sa
+
+from sweepbook.corrections.apply import apply
+from sweepbook.corrections.model import Correction
+from sweepbook.errors import SweepbookError
+from sweepbook.findings import Accepted, Finding, Severity
+from sweepbook.judging.assessment import Assessment
+from sweepbook.schedule.model import End, Schedule, ScheduledLink
+from sweepbook_plugins.asbuilt import schema as asbuilt_schema
+from tests.program import run
+
+from .either import Place, ask, connected, content, put, write
+from .made_up import LIMIT, assessed, delivery, margin, record
+from .test_revisions import old_file  # noqa: F401 (a fixture)
+
+CHANGED = "SELECT label, change, changed_in FROM changed_link ORDER BY position"
+TESTS = "SELECT label, started, is_current FROM test ORDER BY label, started"
+
+
+def _end(panel: str) -> dict[str, Any]:
+    place = {"site": "Quay", "floor": "2", "space": f"TR-{panel}"}
+    return {"place": place, "termination": f"{panel}-07"}
+
+
+def _test(label: str, day: int, stated: str = "pass", **more: Any) -> Assessment:
+    serials = (f"BH5-{label}", "BH5-2")
+    made = record(
+        label, _end(label[:1]), _end("Z"), f"2026-03-0{day}T09:00:00Z", f"2026-03-0{day}T18:00:00Z",
+        (f"{label}{day}.csv", "all"), serials, link={"cable": {"maker": f"Maker {label}"}},
+    )  # fmt: skip
+    curves = [margin("next", "near", ("1-2", "3-6"), float(day))]
+    return assessed(made, stated=stated, margins=curves, **more)
+
+
+def _moved(test: Assessment, label: str, day: str) -> Assessment:
+    made = test.record
+    right = Correction(made.record_id, "link.label", made.label, label, "op-9", day, "seen")
+    return replace(test, record=apply(made, [right]))
+
+
+def _scheduled(*labels: str) -> Schedule:
+    links = [ScheduledLink(2 + n, label, LIMIT, near=End({"site": "Quay"}, f"S-{label}"))
+             for n, label in enumerate(labels)]  # fmt: skip
+    return Schedule("plan.csv", str(len(links)) * 64, tuple(links))
+
+
+WARNED = [("REC004", Severity.WARNING, "the field reference is old")]
+MOVES = _test("E", 1)
+BEFORE = [_test("A", 1, "fail"), _test("B", 1), _test("C", 1), MOVES, _test("G", 1)]
+AFTER = [
+    *(_test("A", 1, "fail"), _test("A", 5)),  # tested again
+    _test("B", 1, findings=WARNED),  # a rule finds something now
+    _test("C", 1),
+    _test("D", 5),  # new
+    _moved(MOVES, "F", "2026-03-06"),  # mistyped
+    _test("G", 1),
+]
+PLAN, NEXT_PLAN = _scheduled("A", "C", "U", "V"), _scheduled("W", "A", "C", "U")
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def earlier(request: pytest.FixtureRequest, tmp_path: Path) -> Place:
+    """An export, and another job beside it."""
+    place: Place = tmp_path / "earlier.sqlite"
+    if request.param == "postgresql":
+        place = request.getfixturevalue("new_database")()
+    write(place, *BEFORE, schedule=PLAN)
+    write(place, _test("A", 1), title="Annex")
+    return place
+
+
+def _delta(target: Place, since: Place | str, *tests: Assessment, **more: Any) -> list[str]:
+    asked = {"since": getattr(since, "text", str(since))}
+    whole = delivery(tests, asked=asked, **more)
+    put(whole, target)
+    return whole.remarks
+
+
+def test_since_an_export_it_holds_what_differs_and_why(earlier: Place, tmp_path: Path) -> None:
+    """C and G are as they were: C stands one line further down in the schedule, which is nothing
+    that changed about it."""
+    before, target = content(earlier), tmp_path / "delta.sqlite"
+    remarks = _delta(target, earlier, *AFTER, schedule=NEXT_PLAN)
+    assert ask(target, CHANGED) == [
+        ("A", "changed", "test, test_end, test_source, result, scheduled"),
+        ("B", "changed", "finding"),
+        ("D", "new", "link, test, test_end, test_source, result, end_said, scheduled"),
+        ("E", "gone", "link, test, test_end, test_source, result, end_said, scheduled"),
+        ("F", "new", "link, test, test_end, test_source, result, correction, end_said, scheduled"),
+        ("V", "gone", "scheduled"),
+        ("W", "new", "scheduled"),
+    ]
+    assert ask(target, TESTS) == [
+        ("A", "2026-03-01T09:00:00Z", 0),
+        ("A", "2026-03-05T09:00:00Z", 1),
+        ("B", "2026-03-01T09:00:00Z", 1),
+        ("D", "2026-03-05T09:00:00Z", 1),
+        ("F", "2026-03-01T09:00:00Z", 1),
+    ]
+    assert ask(target, "SELECT serial FROM instrument ORDER BY 1") == [
+        (serial,) for serial in ("BH5-2", "BH5-A", "BH5-B", "BH5-D", "BH5-E")
+    ]
+    assert ask(target, "PRAGMA foreign_key_check") == []
+    shown = str(earlier)
+    told = f"holds the links that changed since {shown}: 3 new, 2 changed, 2 gone."
+    assert [remark.endswith(told) for remark in remarks] == [True]
+    assert content(earlier) == before
+    assert ask(target, "SELECT value FROM about WHERE name = 'since'") == [(shown,)]
+
+
+def test_taken_in_as_the_dictionary_says_it_makes_the_earlier_export_the_later_one(
+    earlier: Place, tmp_path: Path
+) -> None:
+    delta, whole = tmp_path / "delta.sqlite", tmp_path / "whole.sqlite"
+    write(whole, *BEFORE, schedule=PLAN)
+    write(whole, _test("A", 1), title="Annex")
+    _delta(delta, earlier, *AFTER, schedule=NEXT_PLAN)
+    write(whole, *AFTER, schedule=NEXT_PLAN)
+    _take_in(earlier, delta)
+    found, expected = content(earlier), content(whole)
+    assert len(expected["scheduled_test"]) >= 5
+    for view in ("current_state", "test_history", "worst_margins", "tests_per_instrument"):
+        assert found[view] == expected[view], view
+    for name in ("result", "finding", "correction", "test_end", "test_source", "test"):
+        assert found[name] == expected[name], name
+    for view in ("open_items", "link_end", "end_conflicts"):
+        assert found[view] == expected[view], view
+    without = "SELECT job, label, state, reason, test_id FROM schedule_state ORDER BY 1, 2"
+    assert ask(earlier, without) == ask(whole, without)
+
+
+def _take_in(place: Place, delta: Path) -> None:
+    """Take out what is there of the links, then put in the rows that are not there."""
+    tables = asbuilt_schema.load().tables
+    links = [row[0] for row in ask(delta, "SELECT link_id FROM changed_link") if row[0] is not None]
+    of_link = f"({', '.join(map(str, links))})"
+    tests = f"(SELECT id FROM test WHERE link_id IN {of_link})"
+    labels = [row[0] for row in ask(delta, "SELECT label FROM scheduled UNION "
+                                    "SELECT label FROM changed_link")]  # fmt: skip
+    places = ", ".join(f"'{label}'" for label in labels)
+    ((job,),) = ask(delta, "SELECT id FROM job")
+    with connected(place) as connection, connected(delta) as new:
+        if connection.dialect.name == "postgresql":
+            connection.exec_driver_sql("SET LOCAL session_replication_role = 'replica'")
+        run_ = connection.exec_driver_sql
+        known = f"SELECT position FROM scheduled WHERE job_id = {job} AND label IN ({places})"
+        run_(f"DELETE FROM scheduled_test WHERE job_id = {job} AND position IN ({known})")
+        run_(f"DELETE FROM scheduled WHERE job_id = {job} AND label IN ({places})")
+        run_(f"UPDATE scheduled SET position = position + 1000 WHERE job_id = {job}")
+        run_(f"UPDATE scheduled_test SET position = position + 1000 WHERE job_id = {job}")
+        for name, table in reversed([*tables.items()]):
+            if table.key[0] == "test_id":
+                run_(f"DELETE FROM {name} WHERE test_id IN {tests}")
+        run_(f"DELETE FROM end_said WHERE link_id IN {of_link}")
+        run_(f"DELETE FROM test WHERE link_id IN {of_link}")
+        run_(f"DELETE FROM cable WHERE link_id IN {of_link}")
+        run_(f"DELETE FROM link WHERE id IN {of_link}")
+        for name, table in tables.items():
+            if name in ("about", "column_dictionary", "changed_link"):
+                continue
+            columns = [column.column for column in table.columns]
+            target = sa.table(name, *map(sa.column, columns))
+            there = {tuple(row) for row in connection.execute(
+                sa.select(*(target.c[key] for key in table.key)))}  # fmt: skip
+            for row in new.exec_driver_sql(f"SELECT {', '.join(columns)} FROM {name}"):
+                cells = dict(row._mapping)
+                if tuple(cells[key] for key in table.key) not in there:
+                    connection.execute(target.insert(), cells)
+
+
+@pytest.mark.parametrize(
+    ("since", "changed"),
+    [
+        ("2026-03-05", [("A", "changed", "test"), ("B", "changed", "finding"),
+                        ("D", "new", "test"), ("F", "changed", "correction")]),
+        ("2026-03-05T19:00:00+01:00", [("A", "changed", "test"), ("B", "changed", "finding"),
+                                       ("D", "new", "test"), ("F", "changed", "correction")]),
+        ("2026-03-05T18:00:01Z", [("B", "changed", "finding"), ("F", "changed", "correction")]),
+        ("2026-03-07", [("B", "changed", "finding")]),
+        ("2026-03-08", []),
+    ],
+)  # fmt: skip
+def test_since_a_moment_it_holds_what_came_from_then_on(
+    tmp_path: Path, since: str, changed: list[tuple[str, str, str]]
+) -> None:
+    """A, D gathered at 18:00 UTC on the 5th, F corrected on the 6th, B's finding accepted on the
+    7th."""
+    accepted = Accepted("op-9", "2026-03-07", "known to the owner")
+    finding = Finding("REC004", Severity.WARNING, "$", "old", {}, accepted)
+    tests = [replace(t, findings=(finding,)) if t.record.label == "B" else t for t in AFTER]
+    target = tmp_path / "delta.sqlite"
+    remarks = _delta(target, since, *tests, schedule=NEXT_PLAN)
+    assert ask(target, CHANGED) == changed
+    labels = [label for label, *_ in changed]
+    assert [row[0] for row in ask(target, "SELECT label FROM link ORDER BY label")] == labels
+    assert ("nothing did" in remarks[0]) == (not changed)
+    scheduled = ask(target, "SELECT label FROM schedule_state ORDER BY label")
+    assert scheduled == [(label,) for label in labels]
+
+
+def test_a_delta_into_a_server(earlier: Place, tmp_path: Path, request: Any) -> None:
+    target, file = request.getfixturevalue("new_database")(), tmp_path / "delta.sqlite"
+    for place in (target, file):
+        _delta(place, earlier, *AFTER, schedule=NEXT_PLAN)
+    assert content(target) == content(file)
+
+
+def test_an_earlier_export_of_an_earlier_revision_serves_too(
+    old_file: Path,
+    tmp_path: Path,  # noqa: F811
+) -> None:
+    before, target = old_file.read_bytes(), tmp_path / "delta.sqlite"
+    _delta(target, old_file, assessed(record("9-9")), title="Quay")
+    changed = ask(target, "SELECT label, change FROM changed_link WHERE change <> 'changed'")
+    assert changed == [("9-9", "new")]
+    assert old_file.read_bytes() == before
+
+
+def test_what_cannot_tell_changes_is_refused(earlier: Place, tmp_path: Path) -> None:
+    delta, empty = tmp_path / "delta.sqlite", tmp_path / "empty.sqlite"
+    _delta(delta, earlier, *AFTER)
+    empty.touch()
+    for since, told in (
+        (delta, "itself a delta"),
+        (empty, "holds no export"),
+        ("yesterday", "is no day, no time, and no file"),
+        ("2026-03-05T18:00", "by which clock"),
+    ):
+        with pytest.raises(SweepbookError, match=told):
+            _delta(tmp_path / "other.sqlite", since, *AFTER)
+    with pytest.raises(SweepbookError, match="delta is written to a new database"):
+        _delta(delta, earlier, *AFTER)
+    assert not (tmp_path / "other.sqlite").exists()
+    write(delta, *AFTER, schedule=NEXT_PLAN)
+    assert ask(delta, "SELECT COUNT(*) FROM changed_link") == [(0,)]
+    assert ask(delta, "SELECT COUNT(*) FROM about WHERE name = 'since'") == [(0,)]
+
+
+def test_the_command_says_what_changed(tmp_path: Path, demo_book: Path) -> None:
+    whole, target = tmp_path / "whole.sqlite", tmp_path / "delta.sqlite"
+    assert run("export", demo_book, "--to", "as-built", "-o", whole).exit_code == 0
+    options = ("--to", "as-built", "--since", whole, "-o", target)
+    result = run("export", demo_book, *options)
+    assert result.exit_code == 0, result.output
+    assert "27 tests looked at." in result.output
+    assert "nothing did." in " ".join(result.output.split())
+    assert ask(target, "SELECT COUNT(*) FROM link") == [(0,)]
+    result = run("export", demo_book, "--to", "xlsx", "--since", "2026-03-01", "-o", tmp_path / "x")
+    assert result.exit_code == 3
+    assert "The format xlsx takes no --since." in result.output
