@@ -5,6 +5,7 @@ Nothing here changes a judgement; it tells which results are marginal.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Protocol
 
 import numpy as np
@@ -32,8 +33,20 @@ class Accuracy(Protocol):
         """
         ...
 
+    def each(self, keys: Sequence[Key], axis_mhz: F64) -> F64:
+        """Accuracy of each of many curves at one frequency of its own.
 
-@dataclass(frozen=True, slots=True)
+        Args:
+            keys: m curves.
+            axis_mhz: float64[m].
+
+        Returns:
+            float64[m]; NaN where nothing is known.
+        """
+        ...
+
+
+@dataclass(frozen=True)
 class Declared:
     """The accuracy that a record declares.
 
@@ -44,13 +57,33 @@ class Declared:
     items: Sequence[Mapping[str, Any]]
     words: str = "declared accuracy"
 
-    def at(self, key: Key, axis_mhz: F64) -> F64:
-        """The greatest figure where several are declared; NaN where none is."""
-        mine = [
+    @cached_property
+    def _constants(self) -> dict[tuple[str, str | None], float]:
+        """By parameter and end, where no curve is declared; worked out as it is asked for."""
+        return {}
+
+    def each(self, keys: Sequence[Key], axis_mhz: F64) -> F64:
+        """The same of many curves at one frequency each."""
+        kept, found = self._constants, []
+        for place, key in enumerate(keys):
+            known = kept.get(key[:2])
+            if known is None:
+                known = float(self.at(key, axis_mhz[place : place + 1])[0])
+                if not any("curve" in item for item in self._of(key)):
+                    kept[key[:2]] = known
+            found.append(known)
+        return np.array(found, dtype=np.float64)
+
+    def _of(self, key: Key) -> list[Mapping[str, Any]]:
+        return [
             item
             for item in self.items
             if item["parameter"] == key.parameter and item.get("end") in (None, key.end)
         ]
+
+    def at(self, key: Key, axis_mhz: F64) -> F64:
+        """The greatest figure where several are declared; NaN where none is."""
+        mine = self._of(key)
         constants = [one for item in mine if (one := _constant(item)) is not None]
         found = np.full(axis_mhz.shape, max(constants, default=np.nan))
         for item in mine:

@@ -54,6 +54,10 @@ class Band(Protocol):
         """The band of some of the curves."""
         ...
 
+    def between(self, value: F64, columns: slice) -> "Band":
+        """The band at some of the points."""
+        ...
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Digits:
@@ -82,6 +86,10 @@ class Digits:
     def take(self, index: Places) -> "Digits":
         """Of some of the curves."""
         return Digits(self.half[index])
+
+    def between(self, value: F64, columns: slice) -> "Digits":
+        """At some of the points."""
+        return self
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -117,12 +125,16 @@ class Given:
         known = None if self.known is None else Reach(*(one[index] for one in self.known))
         return Given(self.low[index], self.high[index], known)
 
+    def between(self, value: F64, columns: slice) -> "Given":
+        """At some of the points."""
+        return Given(self.low[:, columns], self.high[:, columns], self.known)
+
 
 def _spread(off: F64) -> tuple[F64, F64]:
-    """Least and most of each row; a hole, or an infinite value less its end, tells neither."""
+    """Least and most of each row; a hole or an infinite value leaves no most."""
     least = np.fmin.reduce(off, axis=1, initial=np.inf)
     most = off.max(axis=1, initial=0.0)
-    return np.where(np.isinf(least), 0.0, least), np.where(np.isnan(most), np.inf, most)
+    return least, np.where(np.isnan(most), np.inf, most)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -159,6 +171,11 @@ class Summed:
     def take(self, index: Places) -> "Summed":
         """Of some of the curves."""
         return Summed(self.members, self.index[index])
+
+    def between(self, value: F64, columns: slice) -> Given:
+        """At some of the points."""
+        low, high = self.ends(value)
+        return Given(low[:, columns], high[:, columns])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -199,3 +216,8 @@ class Less:
     def take(self, index: Places) -> "Less":
         """Of some of the curves."""
         return Less(self.first, self.rows[index], self.second, self.others[index])
+
+    def between(self, value: F64, columns: slice) -> Given:
+        """At some of the points."""
+        low, high = self.ends(value)
+        return Given(low[:, columns], high[:, columns])

@@ -11,7 +11,7 @@ import numpy as np
 from sweepbook.judging import phrases
 from sweepbook.judging.curves import F64, OWN_LOSSES, Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
-from sweepbook.judging.hold import where_held
+from sweepbook.judging.limit_line import where_held
 from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.limits.model import LimitTable
 
@@ -36,14 +36,16 @@ def inside_range(measured: Mapping[str, Curves]) -> tuple[dict[str, Curves], tup
         one = measured.get(name)
         if one is None or not one.frequency_mhz.size:
             continue
-        above = _passed(one.value, one.low, one.high)
-        below = _passed(-one.value, -one.high, -one.low)
+        above, below = _passed(one, upwards=True), _passed(one, upwards=False)
+        if above is None and below is None:
+            continue
+        none = np.zeros(one.value.shape, dtype=np.bool_)
+        above, below = (none if flags is None else flags for flags in (above, below))
         wrong = above | below
-        if wrong.any():
-            low, high = np.where(wrong, -np.inf, one.low), np.where(wrong, np.inf, one.high)
-            curves[name] = one.within(low, high)
-            for flags, upwards in ((above, True), (below, False)):
-                doubts.extend(_doubts(one, flags, upwards))
+        low, high = np.where(wrong, -np.inf, one.low), np.where(wrong, np.inf, one.high)
+        curves[name] = one.within(low, high)
+        for flags, upwards in ((above, True), (below, False)):
+            doubts.extend(_doubts(one, flags, upwards))
     return curves, tuple(doubts)
 
 
@@ -61,8 +63,11 @@ def unread(measured: Mapping[str, Curves], table: LimitTable | None) -> Iterator
         curves = measured.get(name)
         if curves is None or not _required(name, table):
             continue
-        inside = where_held(curves, table)
-        there = inside & np.isfinite(curves.value)
+        curves = curves.between(where_held(curves, table))
+        last = curves.ends_in(curves.frequency_mhz.size - 1)
+        if last is not None and bool(_exact(*last).all()):
+            continue
+        there = np.isfinite(curves.value)
         exact = there & _exact(curves.low, curves.high)
         for row in np.flatnonzero(there.any(axis=1)).tolist():
             axis = curves.frequency_mhz[there[row]]
@@ -91,14 +96,26 @@ def _exact(low: F64, high: F64) -> Flags:
     return np.isfinite(low) & np.isfinite(high)
 
 
-def _passed(value: F64, low: F64, high: F64) -> Flags:
-    """bool[m, n]: "at least" points more than a last digit below an exact reading of the curve."""
-    clipped: Flags = np.isfinite(low) & np.isposinf(high)
-    if not clipped.any():
-        return clipped
+def _passed(curves: Curves, *, upwards: bool) -> Flags | None:
+    """bool[m, n]: "at least" points more than a last digit below an exact reading of the curve.
+
+    "At most" points above one where it is not upwards. None for none.
+    """
+    reach = curves.reach if upwards else curves.reach.turned
+    rows = np.flatnonzero(np.isinf(reach.above_most))
+    if not rows.size:
+        return None
+    low, value, high = (one[rows] for one in (curves.low, curves.value, curves.high))
+    if not upwards:
+        low, value, high = -high, -value, -low
+    clipped = np.isfinite(low) & np.isposinf(high)
     most = np.where(_exact(low, high), value, -np.inf).max(axis=1, keepdims=True)
-    passed: Flags = clipped & (most > value + 2.0 * (value - low) + ROUNDING)
-    return passed
+    passed = clipped & (most > value + 2.0 * (value - low) + ROUNDING)
+    if not passed.any():
+        return None
+    found = np.zeros(curves.value.shape, dtype=np.bool_)
+    found[rows] = passed
+    return found
 
 
 def _doubts(curves: Curves, flags: Flags, upwards: bool) -> Iterator[Doubt]:

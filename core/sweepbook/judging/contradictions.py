@@ -86,19 +86,23 @@ def loss(measured: Curves | None, known: Sequence[Known], bounds: Bounds) -> Ite
     if measured is None or not measured.frequency_mhz.size:
         return
     per_metre = bounds.least_loss_db_per_m(measured.frequency_mhz)
-    for row, key in enumerate(measured.keys):
-        one = next((item for item in known if key.pairs == (item.pair,)), None)
+    by_pair: dict[tuple[str, ...], Known] = {(item.pair,): item for item in reversed(known)}
+    metres = [one.least_m if (one := by_pair.get(key.pairs)) else 0.0 for key in measured.keys]
+    short = per_metre * np.array(metres)[:, None] - (measured.high + bounds.loss_offset_db)
+    for row in np.flatnonzero((short > 0.0).any(axis=1)).tolist():
+        key = measured.keys[row]
+        one = by_pair.get(key.pairs)
         if one is None or not (measured.high[row] >= 0.0).any():
             continue
         least = per_metre * one.least_m
         most = measured.high[row] + bounds.loss_offset_db
         kind = DoubtKind.CONTRADICTION
-        short = np.where(np.isnan(most), 0.0, bounds.copper_share * least - most)
-        if not (short > 0.0).any():
+        beyond = np.where(np.isnan(most), 0.0, bounds.copper_share * least - most)
+        if not (beyond > 0.0).any():
             kind = DoubtKind.IMPLAUSIBLE
-            short = np.where(np.isnan(most), 0.0, least - most)
-        at = int(np.argmax(short))
-        if short[at] > 0.0:
+            beyond = np.where(np.isnan(most), 0.0, least - most)
+        at = int(np.argmax(beyond))
+        if beyond[at] > 0.0:
             words = "contradict each other" if kind is DoubtKind.CONTRADICTION else "hardly agree"
             text = (
                 f"{curve_of(key)}, {shown(measured.value[row, at])} dB at "

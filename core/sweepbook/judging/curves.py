@@ -132,6 +132,13 @@ class Curves:
             return self.band.at(self.value, rows, columns)
         return Ends(self.low[rows, columns], self.high[rows, columns])
 
+    def ends_in(self, column: int) -> Ends | None:
+        """The ends of all curves at one point; None where one of them has no point there."""
+        if not self.value.shape[1] or not np.isfinite(self.value[:, column]).all():
+            return None
+        rows = np.arange(len(self.keys))
+        return self.ends_at(rows, np.full(rows.size, column))
+
     def within(self, low: F64, high: F64) -> "Curves":
         """The same curves between other ends, float64[m, n]."""
         return replace(self, band=Given(low, high))
@@ -165,6 +172,14 @@ class Curves:
         for target, matrix in moved:
             target[:, found] = matrix[:, place[found]]
         return replace(self, frequency_mhz=axis, value=value, band=Given(low, high))
+
+    def between(self, columns: slice) -> "Curves":
+        """The same curves at some of the points."""
+        axis = self.frequency_mhz[columns]
+        if axis.size == self.frequency_mhz.size:
+            return self
+        value, band = self.value[:, columns], self.band.between(self.value, columns)
+        return replace(self, frequency_mhz=axis, value=value, band=band)
 
     def with_points(self) -> "Curves":
         """Without the curves that have no point at all."""

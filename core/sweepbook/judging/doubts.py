@@ -17,8 +17,8 @@ from sweepbook.judging.contradictions import loss, resistance, too_short, veloci
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown, taken_along
 from sweepbook.judging.figures import Figure
-from sweepbook.judging.hold import where_held
 from sweepbook.judging.lengths import lengths
+from sweepbook.judging.limit_line import where_held
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.scaled import scaled_loop, scaled_loss
 from sweepbook.judging.signs import silent, turned
@@ -49,7 +49,7 @@ def doubts(
         table: points of a loss outside the range of its limit are passed over; None for none.
     """
     measured = {
-        name: curves if name == "propagation_delay" else _within(curves, table)
+        name: curves if name == "propagation_delay" else curves.between(where_held(curves, table))
         for name, curves in measured.items()
     }
     found: list[Doubt] = []
@@ -83,12 +83,6 @@ def without_fail(part: Part, barred: Sequence[Doubt]) -> Part:
             if parameter == part.parameter and (not named or named == pairs):
                 return replace(part, outcome=Outcome.UNDECIDED, reason=doubt.text)
     return part
-
-
-def _within(curves: Curves, table: LimitTable | None) -> Curves:
-    """The curves at the points where their limit holds; all of them where there is no limit."""
-    inside = where_held(curves, table)
-    return curves if inside.all() else curves.on(curves.frequency_mhz[inside])
 
 
 def _not_positive(
@@ -126,7 +120,7 @@ def _no_link_has(figure: Figure) -> Doubt:
 def _gain(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
     """Insertion loss below 0 anywhere, or above it nowhere."""
     lost = measured.get("insertion_loss")
-    if lost is None:
+    if lost is None or (lost.whole and lost.value.min(initial=np.inf) > 0.0):
         return
     there = ~np.isnan(lost.value)
     below = dict(_first(there & (lost.high < 0.0)))

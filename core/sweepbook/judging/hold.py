@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sweepbook.judging.coverage import ONE_HZ_MHZ, absent, thin
+from sweepbook.judging.coverage import absent, thin
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.evaluate import Evaluation, Worst, evaluate, worst
 from sweepbook.judging.exclusions import for_information, relaxed, rounded
@@ -112,19 +112,3 @@ def hold(
         lacks,
         missing,
     )
-
-
-def where_held(curves: Curves, table: LimitTable | None) -> Flags:
-    """bool[n]: where the limit of the curves holds; everywhere where they have none.
-
-    FEXT without a limit of its own is looked at where that of ACR-F holds.
-    """
-    axis = curves.frequency_mhz
-    limits = table.parameters if table is not None else {}
-    rule = limits.get(curves.parameter)
-    if rule is None and curves.parameter == "fext":
-        rule = limits.get("acr_f")
-    if rule is None or rule.f_min_mhz is None:
-        return np.ones(axis.size, dtype=np.bool_)
-    first, last = edges(rule)
-    return (axis >= first - ONE_HZ_MHZ) & (axis <= last + ONE_HZ_MHZ)

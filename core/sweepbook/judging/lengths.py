@@ -84,11 +84,14 @@ def _swept(curves: Curves | None, pair: str, at_mhz: float) -> Iterator[Figure]:
     if curves is None:
         return
     for row, key in enumerate(curves.keys):
+        if key.pairs != (pair,):
+            continue
         there = np.flatnonzero(~np.isnan(curves.value[row]))
-        if key.pairs != (pair,) or not there.size:
+        if not there.size:
             continue
         at = int(there[np.argmin(np.abs(curves.frequency_mhz[there] - at_mhz))])
-        value, low, high = (float(m[row, at]) for m in (curves.value, curves.low, curves.high))
+        ends = curves.ends_at(np.array([row]), np.array([at]))
+        value, low, high = float(curves.value[row, at]), float(ends.low[0]), float(ends.high[0])
         path = f"$.results.sweeps[{curves.sweeps[row][0]}]"
         mhz = float(curves.frequency_mhz[at])
         yield Figure("propagation_delay", (pair,), value, low, high, "ns", mhz, path)

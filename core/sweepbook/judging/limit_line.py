@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sweepbook.judging.coverage import ONE_HZ_MHZ
-from sweepbook.judging.curves import F64, Flags
+from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Places
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.model import LimitTable, ParameterLimit
@@ -91,6 +91,24 @@ class Limit:
 def edges(rule: ParameterLimit) -> tuple[float, float]:
     """Lowest and highest frequency of a limit in MHz."""
     return float(rule.f_min_mhz or 0.0), float(rule.f_max_mhz or 0.0)
+
+
+def where_held(curves: Curves, table: LimitTable | None) -> slice:
+    """The points where the limit of the curves holds; all of them where they have none.
+
+    FEXT without a limit of its own is looked at where that of ACR-F holds.
+    """
+    axis = curves.frequency_mhz
+    limits = table.parameters if table is not None else {}
+    rule = limits.get(curves.parameter)
+    if rule is None and curves.parameter == "fext":
+        rule = limits.get("acr_f")
+    if rule is None or rule.f_min_mhz is None:
+        return slice(0, axis.size)
+    lowest, highest = edges(rule)
+    first = np.searchsorted(axis, lowest - ONE_HZ_MHZ, side="left")
+    last = np.searchsorted(axis, highest + ONE_HZ_MHZ, side="right")
+    return slice(int(first), max(int(first), int(last)))
 
 
 def limit_on(rule: ParameterLimit, axis: F64, table: LimitTable, settings: JudgeSettings) -> Limit:

@@ -15,6 +15,7 @@ from sweepbook.judging import phrases
 from sweepbook.judging.accuracy import Accuracy
 from sweepbook.judging.assessment import Outcome
 from sweepbook.judging.curves import F64, Key
+from sweepbook.judging.derive import Places
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.working import Asterisk
@@ -65,21 +66,32 @@ def _marginal(
     for one in held:
         if one.obligation != "required":
             continue
-        fails = one.failing
-        for row, key in enumerate(one.curves.keys):
-            if failing and not fails[row]:
-                continue
-            if not one.worst.points[row]:
-                continue
-            if at == "worst-margin":
-                points = one.worst.margin_at[row : row + 1]
-            else:
-                points = np.flatnonzero(one.evaluation.evaluated[row])
-            known = accuracy.at(key, one.curves.frequency_mhz[points])
-            margin = np.abs(one.evaluation.margin[row, points])
+        counts = (one.worst.points > 0) & one.failing if failing else one.worst.points > 0
+        rows = np.flatnonzero(counts)
+        look = _at_worst if at == "worst-margin" else _anywhere
+        for row, (margin, known) in zip(rows.tolist(), look(one, rows, accuracy), strict=True):
+            key = one.curves.keys[row]
             within = None if np.isnan(known).all() else bool((margin <= known).any())
             told = partial(_told, key, one.rule.unit, margin, known, accuracy.words)
             yield key.parameter, within, told
+
+
+def _at_worst(one: Held, rows: Places, accuracy: Accuracy) -> Iterator[tuple[F64, F64]]:
+    """Size of the worst margin of each curve, and the accuracy there: float64[1] each."""
+    columns = one.worst.margin_at[rows]
+    keys = [one.curves.keys[row] for row in rows.tolist()]
+    known = accuracy.each(keys, one.curves.frequency_mhz[columns])
+    margins = np.abs(one.evaluation.margin[rows, columns])
+    for place in range(rows.size):
+        yield margins[place : place + 1], known[place : place + 1]
+
+
+def _anywhere(one: Held, rows: Places, accuracy: Accuracy) -> Iterator[tuple[F64, F64]]:
+    """The same at all evaluated points of each curve: float64[n] each."""
+    for row in rows.tolist():
+        points = np.flatnonzero(one.evaluation.evaluated[row])
+        known = accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
+        yield np.abs(one.evaluation.margin[row, points]), known
 
 
 def _told(key: Key, unit: str, margin: F64, known: F64, words: str) -> str:

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sweepbook.judging.bands import Digits
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
-from sweepbook.judging.hold import where_held
+from sweepbook.judging.limit_line import where_held
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.limits.model import LimitTable
@@ -59,17 +60,19 @@ def placeholders(
     return curves, tuple(doubts)
 
 
-def _of(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
-    width = curves.high - curves.low
-    read = inside & (width <= COARSEST_DB * (1.0 + 1e-6))  # neither clipped nor a hole
+def _of(curves: Curves, inside: slice, bounds: Bounds) -> Iterator[_Found]:
     for row in _with_steps(curves, inside, bounds):
-        there = inside & ~np.isnan(curves.value[row])
+        read, there = (
+            _read(curves, row, inside),
+            np.zeros(curves.frequency_mhz.size, dtype=np.bool_),
+        )
+        there[inside] = ~curves.holes[row, inside]
         values = curves.value[row, there]
         stepped = _beside_steps(values, min(bounds.missing_zero_db, bounds.missing_step_db))
-        levels, counts = np.unique(curves.value[row, read[row]], return_counts=True)
+        levels, counts = np.unique(curves.value[row, read], return_counts=True)
         levels = levels[counts >= bounds.missing_points_apart]
         for value in levels[np.isin(levels, stepped)].tolist():
-            alike = read[row] & (curves.value[row] == value)
+            alike = read & (curves.value[row] == value)
             near, apart = _steps(values, alike[there])
             least = bounds.missing_zero_db if value == 0.0 else bounds.missing_step_db
             many = np.count_nonzero(alike) >= bounds.missing_points
@@ -77,16 +80,24 @@ def _of(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
                 yield _Found(row, value, alike, near)
 
 
-def _level(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
+def _read(curves: Curves, row: int, inside: slice) -> Flags:
+    """bool[n]: points of a curve inside a range that are neither clipped nor holes."""
+    read = np.zeros(curves.frequency_mhz.size, dtype=np.bool_)
+    width = curves.high[row, inside] - curves.low[row, inside]
+    read[inside] = width <= COARSEST_DB * (1.0 + 1e-6)
+    return read
+
+
+def _level(curves: Curves, inside: slice, bounds: Bounds) -> Iterator[_Found]:
     """Insertion losses that stay level where copper's rises by the root of the frequency.
 
     It may be where the range of the tester ends, so that what is too great there stays a fail.
     """
     axis = curves.frequency_mhz
-    width = curves.high - curves.low
-    read = inside & (axis > 0.0) & (width <= COARSEST_DB * (1.0 + 1e-6))
-    for row in np.flatnonzero(read.any(axis=1)).tolist():
-        points = np.flatnonzero(read[row])
+    for row in _with_level(curves, inside, bounds.twin_points):
+        points = np.flatnonzero(_read(curves, row, inside) & (axis > 0.0))
+        if not points.size:
+            continue
         values = curves.value[row, points]
         starts = np.flatnonzero(np.append(True, values[1:] != values[:-1]))
         sizes = np.diff(np.append(starts, values.size))
@@ -100,15 +111,34 @@ def _level(curves: Curves, inside: Flags, bounds: Bounds) -> Iterator[_Found]:
                 yield _Found(row, float(values[start]), alike, None)
 
 
-def _with_steps(curves: Curves, inside: Flags, bounds: Bounds) -> list[int]:
+def _with_level(curves: Curves, inside: slice, least_points: int) -> list[int]:
+    """Rows that may have one value at so many points in a row; with holes any may."""
+    values = curves.value[:, inside]
+    if not (curves.whole and isinstance(curves.band, Digits)):
+        return list(range(len(curves.keys)))
+    later = least_points - 1
+    alike = values[:, later:] == values[:, : max(0, values.shape[1] - later)]
+    return _rows(alike)
+
+
+def _with_steps(curves: Curves, inside: slice, bounds: Bounds) -> list[int]:
     """Rows with a step between neighbouring points that is great enough at all, or with holes."""
-    values = curves.value if inside.all() else curves.value[:, inside]
-    step = np.abs(np.diff(values, axis=1))
-    zeros = (values == 0.0).any(axis=1)
-    great = (step >= bounds.missing_step_db).any(axis=1)
-    great |= zeros & (step >= bounds.missing_zero_db).any(axis=1)
-    great |= np.isnan(values).any(axis=1)
-    found: list[int] = np.flatnonzero(great).tolist()
+    values = curves.value[:, inside]
+    step = np.abs(values[:, 1:] - values[:, :-1])
+    most = np.maximum if curves.whole else np.fmax
+    step = most.reduce(step, axis=1, initial=0.0, keepdims=True)
+    great = step >= bounds.missing_step_db
+    if not curves.whole:
+        great |= curves.holes[:, inside].any(axis=1, keepdims=True)
+    if (step >= bounds.missing_zero_db).any():
+        zeros = (values == 0.0).any(axis=1, keepdims=True)
+        great |= zeros & (step >= bounds.missing_zero_db)
+    return _rows(great)
+
+
+def _rows(flags: Flags) -> list[int]:
+    """Rows with a flag."""
+    found: list[int] = np.flatnonzero(flags.any(axis=1)).tolist()
     return found
 
 

@@ -42,12 +42,17 @@ def scaled_loss(
         return
     thin = replace(bounds, conductor_thickest_mm=bounds.conductor_thinnest_mm)
     per_metre = thin.least_loss_db_per_m(lost.frequency_mhz)
+    middle = lost.frequency_mhz.size // 2
     made = tuple((name, ()) for raw, them in OF_LOSS.items() if raw in measured for name in them)
     for row, key in enumerate(lost.keys):
         one = next((item for item in known if key.pairs == (item.pair,)), None)
         most_m = _longest(one) if one is not None else np.inf
+        if one is None or not np.isfinite(most_m):
+            continue
+        if lost.value[row, middle] <= bounds.loss_times_most * per_metre[middle] * most_m:
+            continue  # not a multiple there, so not at every point
         there = ~np.isnan(lost.value[row])
-        if one is None or not np.isfinite(most_m) or not there.any():
+        if not there.any():
             continue
         most = per_metre[there] * most_m
         times = lost.low[row, there] / most

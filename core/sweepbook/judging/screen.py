@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 _CONSTRUCTION = re.compile(r"(?<![a-z])(?:(u|f|s|sf)[/-]?)?(u|f|s)tp(?![a-z])")
@@ -22,7 +23,7 @@ def is_screened(document: Mapping[str, Any]) -> bool | None:
     The cable's construction says so (ISO/IEC 11801 writes overall screen / element screen: U/UTP
     has neither); without it, a screen that was found continuous or open says there is one.
     """
-    told = _told(document)
+    told = _told(_construction(document))
     if told is not None:
         return told
     screen = document.get("results", {}).get("wire_map", {}).get("screen")
@@ -46,9 +47,10 @@ def hint_of_screen(document: Mapping[str, Any]) -> str:
     return ""
 
 
-def _told(document: Mapping[str, Any]) -> bool | None:
+@lru_cache(maxsize=64)
+def _told(construction: str) -> bool | None:
     """What the cable's construction says; None for nothing, or for two different things."""
-    text = re.sub(r"\s*/\s*", "/", _construction(document).casefold())
+    text = re.sub(r"\s*/\s*", "/", construction.casefold())
     text = re.sub(r"\b(?:non|not|un)[ -]+(?=screened|shielded)", "un", text)
     said = {set("".join(one.groups(""))) != {"u"} for one in _CONSTRUCTION.finditer(text)}
     said |= {_WORDS[word] for word in re.findall("[a-z]+", text) if word in _WORDS}

@@ -34,9 +34,9 @@ def turned(measured: Mapping[str, Curves], table: LimitTable | None) -> Iterator
     alone = [name for raw, them in EXPORTED.items() if raw not in measured for name in them]
     for parameter in (*LOSSES, *alone):
         curves = measured.get(parameter)
-        if curves is None:
+        if curves is None or _seen_above(curves):
             continue
-        there = ~np.isnan(curves.value)
+        there = ~curves.holes
         wrong = there.any(axis=1) & ~(there & ~(curves.high < 0.0)).any(axis=1)
         if parameter in alone:
             rule = table.parameters.get(parameter) if table is not None else None
@@ -50,13 +50,19 @@ def turned(measured: Mapping[str, Curves], table: LimitTable | None) -> Iterator
             yield Doubt(DoubtKind.IMPOSSIBLE, path_of(curves, row), text, nothing)
 
 
+def _seen_above(curves: Curves) -> bool:
+    """Whether one point of every curve is enough to tell that none is below 0 throughout."""
+    ends = curves.ends_in(curves.frequency_mhz.size // 2)
+    return ends is not None and bool((ends.high >= 0.0).all())
+
+
 def silent(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
     """Losses without bound at every point: zeros in place of an S-parameter, an empty field."""
     for parameter in LOSSES:
         curves = measured.get(parameter)
-        if curves is None:
+        if curves is None or curves.whole:
             continue
-        there = ~np.isnan(curves.value)
+        there = ~curves.holes
         empty = there.any(axis=1) & ~(there & ~np.isposinf(curves.value)).any(axis=1)
         for row in np.flatnonzero(empty).tolist():
             text = f"{curve_of(curves.keys[row])} is zero at every point, and no measurement is"

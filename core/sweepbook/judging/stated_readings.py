@@ -119,8 +119,10 @@ def _in_curves(
     agrees = None
     if "frequency_mhz" in stated:
         near = _near(axis, float(stated["frequency_mhz"]))
-        lowest = _lowest(seen, rows, near, margins=figure == WORST_MARGIN)
-        agrees = bool((lowest <= most + TOLERANCE).any())
+        agrees = near.start <= at < near.stop  # the least value is below every upper end
+        if not agrees:
+            lowest = _lowest(seen, rows, near, margins=figure == WORST_MARGIN)
+            agrees = bool((lowest <= most + TOLERANCE).any())
     return Reading(sign * value, ends[0], ends[1], float(axis[at]), agrees)
 
 

@@ -1,13 +1,13 @@
 """Curves that no measurement yields: the same as another of the record, or the same throughout."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import reduce
+from functools import lru_cache, reduce
 from typing import NamedTuple
 
 import numpy as np
 
-from sweepbook.judging.bands import Given
-from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Key
+from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Key, same_axis
+from sweepbook.judging.derive import Places
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.working import Doubt, DoubtKind
@@ -17,8 +17,8 @@ STEADY = ("insertion_loss", "propagation_delay")
 
 _ROUNDING = 1e-6
 """Room for binary rounding, far below any printed digit."""
-_STRIDE = 5
-"""One point of so many shows which curves may be the same: a few changed ones cannot hide it."""
+_KEPT = 100
+"""The pairs of so many rows are kept."""
 _MOST = 20_000_000
 """Values that are held against each other in one go; a hostile record may have any number."""
 
@@ -46,10 +46,10 @@ def twins(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
     own = [measured[parameter] for parameter in OWN_LOSSES if parameter in measured]
     for curves in own:
         yield from _flat(curves, bounds.twin_points)
-    yield from _alike(_together(own), bounds, 1)
+    yield from _alike(_on_one_axis(own), bounds, 1)
     for parameter in STEADY:
         if parameter in measured:
-            yield from _alike(measured[parameter], bounds, bounds.twin_values)
+            yield from _alike([measured[parameter]], bounds, bounds.twin_values)
 
 
 def _flat(curves: Curves, least_points: int) -> Iterator[Doubt]:
@@ -67,8 +67,12 @@ def flat(curves: Curves, least_points: int) -> list[int]:
     found: list[int] = []
     if not curves.frequency_mhz.size:
         return found
-    least, most = (extreme.reduce(curves.value, axis=1) for extreme in (np.fmin, np.fmax))
-    for row in np.flatnonzero(least == most).tolist():
+    rows = np.arange(len(curves.keys))
+    if curves.whole:
+        rows = np.flatnonzero(curves.value[:, 0] == curves.value[:, -1])
+    values = curves.value[rows]
+    least, most = (extreme.reduce(values, axis=1) for extreme in (np.fmin, np.fmax))
+    for row in rows[least == most].tolist():
         there = ~np.isnan(curves.value[row])
         bounded = np.isfinite(curves.low[row, there]) & np.isfinite(curves.high[row, there])
         if there.sum() >= least_points and bounded.all():
@@ -76,87 +80,120 @@ def flat(curves: Curves, least_points: int) -> list[int]:
     return found
 
 
-def _alike(curves: Curves, bounds: Bounds, least_values: int) -> Iterator[Doubt]:
+class _Row(NamedTuple):
+    """One of the curves that are held against each other."""
+
+    curves: Curves
+    row: int
+
+    @property
+    def key(self) -> Key:
+        """What it is of."""
+        return self.curves.keys[self.row]
+
+
+def _alike(groups: Sequence[Curves], bounds: Bounds, least_values: int) -> Iterator[Doubt]:
+    """Doubts about curves of one axis."""
+    rows = [_Row(curves, row) for curves in groups for row in range(len(curves.keys))]
+    apart = np.concatenate([np.empty(0), *map(_last_digits, groups)])
+    apart = bounds.twin_digits * apart + _ROUNDING
     seen: set[int] = set()
-    apart = bounds.twin_digits * _last_digits(curves) + _ROUNDING
-    for row, others in _candidates(curves, apart).items():
+    for row, others in _candidates(groups, rows, apart, bounds.twin_share).items():
         if row in seen:
             continue
         alike = [other for other in others if other not in seen]
         same = {
             other: found
             for other in alike
-            if (found := _same(curves, (row, other), apart, bounds, least_values))
+            if (
+                found := _same(
+                    rows[row], rows[other], max(apart[row], apart[other]), bounds, least_values
+                )
+            )
         }
         if same:
             seen.update(same)
-            yield _doubt(curves, row, same)
+            yield _doubt(rows, row, same)
 
 
-def _together(groups: Sequence[Curves]) -> Curves:
+def _on_one_axis(groups: Sequence[Curves]) -> list[Curves]:
     """Curves of several parameters on one axis: a column may be read for another parameter."""
-    axes = [one.frequency_mhz for one in groups]
-    axis: F64 = reduce(np.union1d, axes) if axes else np.empty(0)
-    moved = [one.on(axis) for one in groups]
-    value, low, high = (
-        np.concatenate([np.empty((0, axis.size)), *(getattr(one, name) for one in moved)])
-        for name in ("value", "low", "high")
-    )
-    return Curves(
-        "",
-        tuple(key for one in moved for key in one.keys),
-        axis,
-        value,
-        Given(low, high),
-        tuple(sweeps for one in moved for sweeps in one.sweeps),
-        np.zeros(len(value), dtype=np.bool_),
-    )
+    axis: F64 = reduce(_either, [one.frequency_mhz for one in groups], np.empty(0))
+    return [one.on(axis) for one in groups]
+
+
+def _either(one: F64, other: F64) -> F64:
+    """The frequencies of either axis."""
+    return other if same_axis(one, other) or not one.size else np.union1d(one, other)
 
 
 def _last_digits(curves: Curves) -> F64:
     """float64[m]: the last digit of each curve, the finest of its points; 0 for none."""
-    half = np.minimum(curves.value - curves.low, curves.high - curves.value)
-    least = np.where(np.isfinite(half), half, np.inf).min(axis=1, initial=np.inf)
-    return np.where(np.isfinite(least), 2.0 * least, 0.0)
+    half = np.minimum(curves.reach.below_least, curves.reach.above_least)
+    return np.where(np.isfinite(half), 2.0 * half, 0.0)
 
 
-def _candidates(curves: Curves, apart: F64) -> dict[int, list[int]]:
+def _candidates(
+    groups: Sequence[Curves], rows: Sequence[_Row], apart: F64, share: float
+) -> dict[int, list[int]]:
     """By row, the later rows that are near it at half of some points, or have none there.
 
     Args:
-        curves: m curves.
+        groups: curves on one axis, m in all.
+        rows: the same, one by one.
         apart: float64[m], how far another may be off to be near.
+        share: part of the points at which twins are the same. Of that many times fewer points
+            those at which they differ are less than half.
     """
-    size, rows = curves.frequency_mhz.size, len(curves.keys)
-    wanted = max(3, _MOST // max(1, rows) ** 2)
-    samples = curves.value[:, :: max(_STRIDE, size // wanted)]
-    at_once = max(1, _MOST // 8 // max(1, samples.size))
     found: dict[int, list[int]] = {}
-    for start in range(0, rows, at_once):
-        block = slice(start, start + at_once)
-        off = np.abs(samples[block, None] - samples)
-        known = np.isfinite(off)
-        far = np.maximum(apart[block, None], apart)[:, :, None]
-        near = np.count_nonzero(known & (off <= far), axis=2)
-        alike = 2 * near >= np.count_nonzero(known, axis=2)
-        for row, other in np.argwhere(np.triu(alike, start + 1)).tolist():
-            if not _reciprocal(curves.keys[start + row], curves.keys[other]):
-                found.setdefault(start + row, []).append(other)
+    if len(rows) < 2:
+        return found
+    size, wanted = groups[0].frequency_mhz.size, max(3, _MOST // len(rows) ** 2)
+    stride = max(1, int(1.0 / (2.0 * max(1.0 - share, 0.05))), size // wanted)
+    samples = np.concatenate([one.value[:, ::stride] for one in groups])
+    whole = all(one.whole for one in groups)
+    for first, second in _pairs(len(rows), max(1, _MOST // 8 // max(1, samples.shape[1]))):
+        off = np.abs(samples[first] - samples[second])
+        near = np.count_nonzero(off <= np.maximum(apart[first], apart[second])[:, None], axis=1)
+        known = samples.shape[1] if whole else np.count_nonzero(np.isfinite(off), axis=1)
+        for place in np.flatnonzero(2 * near >= known).tolist():
+            row, other = int(first[place]), int(second[place])
+            if not _reciprocal(rows[row].key, rows[other].key):
+                found.setdefault(row, []).append(other)
     return found
 
 
-def _same(
-    curves: Curves, pair: tuple[int, int], apart: F64, bounds: Bounds, least_values: int
-) -> _Same | None:
+def _pairs(count: int, at_once: int) -> Iterator[tuple[Places, Places]]:
+    """(earlier, later) of every two of so many rows, in order, so many at once."""
+    if count <= _KEPT:
+        first, second = _every_two(count)
+        for start in range(0, first.size, at_once):
+            yield first[start : start + at_once], second[start : start + at_once]
+        return
+    for row in range(count):
+        for start in range(row + 1, count, at_once):
+            others = np.arange(start, min(start + at_once, count))
+            yield np.full(others.size, row), others
+
+
+@lru_cache(maxsize=64)
+def _every_two(count: int) -> tuple[Places, Places]:
+    """Kept, since most tests hold as many curves."""
+    return np.triu_indices(count, 1)
+
+
+def _same(one: _Row, other: _Row, apart: float, bounds: Bounds, least_values: int) -> _Same | None:
     """How far two curves are the same where both have a point; None where they are not.
 
     A number at which both are clipped counts once: it may be where the range of the tester ends.
     """
-    rows = list(pair)
-    first, second = curves.value[rows]
+    first, second = (each.curves.value[each.row] for each in (one, other))
     shared = np.isfinite(first) & np.isfinite(second)
-    exact = np.isfinite(curves.low[rows]) & np.isfinite(curves.high[rows])
-    ends = np.flatnonzero(shared & ~exact.any(axis=0) & (first == second))
+    exact = [
+        np.isfinite(each.curves.low[each.row]) & np.isfinite(each.curves.high[each.row])
+        for each in (one, other)
+    ]
+    ends = np.flatnonzero(shared & ~(exact[0] | exact[1]) & (first == second))
     shared[ends] = False
     shared[ends[np.unique(first[ends], return_index=True)[1]]] = True
     values, off = first[shared], (first - second)[shared]
@@ -165,12 +202,12 @@ def _same(
         return None
     if not off.any():
         return _Same(size, size, 0.0) if np.unique(values).size >= least_values else None
-    if curves.parameter == "propagation_delay":
+    if one.key.parameter == "propagation_delay":
         return None
     middle = float(np.partition(off, size // 2)[size // 2])
     alike = np.abs(off - middle) <= _ROUNDING
     points = int(np.count_nonzero(alike))
-    few = points < bounds.twin_share * size or abs(middle) > apart[rows].max()
+    few = points < bounds.twin_share * size or abs(middle) > apart
     if few or np.unique(values[alike]).size < bounds.twin_values:
         return None
     return _Same(points, size, middle)
@@ -187,7 +224,7 @@ def _reciprocal(one: Key, other: Key) -> bool:
     )
 
 
-def _doubt(curves: Curves, row: int, same: Mapping[int, _Same]) -> Doubt:
+def _doubt(rows: Sequence[_Row], row: int, same: Mapping[int, _Same]) -> Doubt:
     first = next(iter(same))
     more = len(same) - 1
     others = f" (and {more} more curve{'s' if more > 1 else ''})" if more else ""
@@ -195,7 +232,7 @@ def _doubt(curves: Curves, row: int, same: Mapping[int, _Same]) -> Doubt:
     many = "all" if found.points == found.shared else f"{found.points}"
     but = f" but for {shown(abs(found.off_db))} dB" if abs(found.off_db) > _ROUNDING else ""
     text = (
-        f"{curve_of(curves.keys[row])} and {curve_of(curves.keys[first])}{others} are the same"
+        f"{curve_of(rows[row].key)} and {curve_of(rows[first].key)}{others} are the same"
         f"{but} at {many} of {found.shared} points, and no two measurements are"
     )
-    return Doubt(DoubtKind.COPY, path_of(curves, row), text)
+    return Doubt(DoubtKind.COPY, path_of(*rows[row]), text)

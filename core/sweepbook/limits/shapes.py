@@ -135,9 +135,21 @@ def scalar_limit(
     Raises:
         SweepbookError: the table sets no limit for the parameter.
     """
+    decimals = rounded_to(table, parameter, interpretations)
+    return _kept_scalar(table, parameter, decimals, frequency_mhz, base_ohm)
+
+
+@lru_cache(maxsize=2048)
+def _kept_scalar(
+    table: LimitTable,
+    parameter: str,
+    decimals: int | None,
+    frequency_mhz: float | None,
+    base_ohm: float | None,
+) -> ScalarLimit:
     limit = parameter_limit(table, parameter)
     at_mhz, assumed = _judged_at(limit, frequency_mhz)
-    made = _kept_point(table, parameter, at_mhz, rounded_to(table, parameter, interpretations))
+    made = _kept_point(table, parameter, at_mhz, decimals)
     value, low, high = made.value, made.low, made.high
     shape = limit.segments[0].shape
     if isinstance(shape, GreaterOf):
