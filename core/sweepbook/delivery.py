@@ -1,6 +1,6 @@
 """What a writer is handed: the assessed records as a stream, and what stands on the about page."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ from sweepbook.project.job import NO_JOB, Job
 if TYPE_CHECKING:
     from sweepbook.findings import Finding, RuleNotRun
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.hold import Held
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.library import Library
     from sweepbook.limits.practice import Practice
@@ -66,6 +67,8 @@ class Delivery:
         people: names by the ids that stand in records, corrections and acceptances; nobody where
             they are not known or not to be told.
         asked: options that the writer takes besides, by name: {"since": "2026-03-01"}.
+        held: gives the curves of an entry as they were held against their limits: at once for the
+            entry that came last, by judging it anew for others; None where nobody knows them.
     """
 
     entries: "Iterable[Assessment]"
@@ -78,3 +81,4 @@ class Delivery:
     remarks: list[str] = field(default_factory=list)
     people: People = NOBODY
     asked: Mapping[str, str] = field(default_factory=dict)
+    held: "Callable[[Assessment], Sequence[Held]] | None" = None

@@ -1,8 +1,5 @@
 """What a page needs for everybody to read it, and that the same job makes the same bytes."""
 
-import math
-import re
-from importlib.resources import files
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -12,13 +9,9 @@ import pytest
 from sweepbook.findings import NotRun, RuleNotRun
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook_plugins.report import page as report
-from sweepbook_plugins.xlsx.look import TINTS
 from tests.xlsx.making import assessment, delivery, document, many, margin, record
 
 from .reading import answers, links, part, rows, text, written
-
-CSS = files("sweepbook_plugins.report").joinpath("templates/page.css").read_text(encoding="utf-8")
-COLOURS = dict(re.findall(r"--([a-z]+): (#[0-9a-f]{6})", CSS))
 
 
 def failing() -> Any:
@@ -47,37 +40,6 @@ def test_the_basics_of_access_are_there(tmp_path: Path) -> None:
     assert len(set(names)) == len(names)
     pointed = {a.get("href")[1:] for a in tree.iter("a")} | set(tree.xpath("//@aria-labelledby"))
     assert pointed <= set(names)
-
-
-def luminance(colour: str) -> float:
-    """Relative luminance 0 to 1 of #RRGGBB: WCAG 2.1, definition "relative luminance"."""
-    channels = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
-    red, green, blue = (
-        c / 12.92 if c <= 0.04045 else math.pow((c + 0.055) / 1.055, 2.4) for c in channels
-    )
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(one: str, two: str) -> float:
-    """WCAG 2.1, definition "contrast ratio"."""
-    light, dark = sorted((luminance(one), luminance(two)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-@pytest.mark.parametrize("ink", ["ink", "soft", "link"])
-@pytest.mark.parametrize("paper", ["#ffffff", COLOURS["band"]])
-def test_text_is_legible(ink: str, paper: str) -> None:
-    """WCAG 2.1, success criterion 1.4.3: 4.5 to 1 at least; black on white is 21, as it says."""
-    assert contrast("#000000", "#ffffff") == pytest.approx(21)
-    assert contrast(COLOURS[ink], paper) >= 4.5
-
-
-def test_the_tints_are_those_of_the_workbook() -> None:
-    """Whose tests hold them to differ in grey and black text to be legible on them."""
-    told = {"good": "upheld", "doubt": "unproven", "bad": "overturned"}
-    assert {name: COLOURS[name] for name in told} == {
-        name: TINTS[word].lower() for name, word in told.items()
-    }
 
 
 def test_the_same_job_makes_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,6 +28,7 @@ from sweepbook.rules.together import WholeSet
 from sweepbook.rules.trace import Trace, trace
 
 if TYPE_CHECKING:
+    from sweepbook.judging.hold import Held
     from sweepbook.project.model import Acceptance
 
 NOT_LOOKED_FOR = "not looked for"
@@ -50,7 +51,11 @@ class Assessed(NamedTuple):
 
 def assessed(record: Record, context: Context) -> Assessed:
     """Judge one record, ask the rules about it, and keep what those about the set need."""
-    found = assess(record, context)
+    return _assessed(case_of(record, context), context)
+
+
+def _assessed(case: Case, context: Context) -> Assessed:
+    found = _with_findings(case, context)
     return Assessed(found, None if found.limit_how == NOT_LOOKED_FOR else trace(found))
 
 
@@ -60,7 +65,12 @@ def assess(record: Record, context: Context) -> Assessment:
     A record that does not follow its schema, or is of a kind that is not judged, is unproven; the
     rule about the schema says where it does not follow it.
     """
-    case = case_of(record, context)
+    return _with_findings(case_of(record, context), context)
+
+
+def _with_findings(case: Case, context: Context) -> Assessment:
+    """Ask the rules about a record that was judged."""
+    record = case.record
     findings, not_run = engine.run(context.catalogue.rules, case)
     if context.project is not None:
         findings = context.project.marked(findings, record.label, record.record_id)
@@ -181,6 +191,7 @@ class Run:
     _traces: list[Trace] = field(default_factory=list)
     _met: "set[Acceptance]" = field(default_factory=set)
     _closed: bool = False
+    _latest: Case | None = None
 
     def __post_init__(self) -> None:
         for entry in self.context.catalogue.entries:
@@ -195,9 +206,24 @@ class Run:
             if isinstance(item, ReadProblem):
                 self.add_problem(item)
                 continue
-            one = assessed(item, self.context) if isinstance(item, Record) else item
-            self._add(*one)
-            yield one.assessment
+            if isinstance(item, Record):
+                self._latest = case_of(item, self.context)
+                item = _assessed(self._latest, self.context)
+            self._add(*item)
+            yield item.assessment
+
+    def held(self, assessment: Assessment) -> "tuple[Held, ...]":
+        """The curves of an assessment as they were held against their limits; none if not judged.
+
+        Those of the record that `walk` judged last are at hand, also where somebody left people
+        out of it since; another is judged anew.
+        """
+        record, case = assessment.record, self._latest
+        if assessment.limit_path is None:
+            return ()
+        if case is None or case.document["results"] is not record.document["results"]:
+            case = _judged(record, find(record, self.context.library), self.context)
+        return case.working.held if case.working else ()
 
     def _add(self, assessment: Assessment, known: Trace | None) -> None:
         """Count one assessed record, and keep its trace."""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 @options.reading
 @options.judging
 @options.output
+@options.drawing
 @options.people
 @options.asked
 def command(
@@ -24,6 +25,8 @@ def command(
     asked: Asked,
     to_format: str,
     target: "Target",
+    plots: str | None,
+    plots_of: tuple[str, ...],
     without_people: bool,
 ) -> int:
     """Turn export files into another format without a book.
@@ -37,4 +40,8 @@ def command(
 
     desk = Desk(asked, paths)
     title = target.stem if isinstance(target, Path) else Path(paths[0]).stem
-    return deliver(desk, paths, to_format, target, title, without_people=without_people)
+    wanted = {"plots": plots, "plots-of": "\n".join(plots_of)}
+    return deliver(
+        desk, paths, to_format, target, title, without_people=without_people,
+        wanted={name: text for name, text in wanted.items() if text},
+    )  # fmt: skip

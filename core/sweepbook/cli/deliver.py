@@ -170,6 +170,7 @@ def write_delivery(
             *(shown, about, run.problems, findings, not_run, schedule, scheme),
             people=people,
             asked=wanted,
+            held=run.held,
         )
         _write(writer, delivery, target)
         return delivery.remarks

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 @options.schedule(required=False)
 @options.output
 @options.changes
+@options.drawing
 @options.people
 @options.asked
 def command(
@@ -34,6 +35,8 @@ def command(
     to_format: str,
     target: "Target",
     since: str | None,
+    plots: str | None,
+    plots_of: tuple[str, ...],
     without_people: bool,
 ) -> int:
     """Write a checked book in another format, such as a spreadsheet.
@@ -66,6 +69,6 @@ def command(
         )
     desk = Desk(asked, (book,))
     planned = Planned(schedule, columns, label_scheme)
-    wanted = {"since": since} if since else {}
+    wanted = {"since": since, "plots": plots, "plots-of": "\n".join(plots_of)}
     title = open_book(book).name
-    return deliver(desk, (book,), to_format, target, title, planned, without_people, wanted)
+    return deliver(desk, (book,), to_format, target, title, planned, without_people, {name: text for name, text in wanted.items() if text})

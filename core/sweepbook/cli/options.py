@@ -163,6 +163,25 @@ def schedule(required: bool) -> Callable[[Command], Command]:
     return add
 
 
+def drawing(command: Command) -> Command:
+    """Say of which tests the curves are to be drawn."""
+    add_plots = click.option(
+        "--plots",
+        "plots",
+        type=click.Choice(["none", "failed", "open", "all"]),
+        help="For a format that draws curves: of which tests. By default of those that are open, "
+        "which are no proved pass or have to be tested again.",
+    )
+    add_links = click.option(
+        "--plots-of",
+        "plots_of",
+        multiple=True,
+        metavar="LABEL",
+        help="Draw the curves of this link too.",
+    )
+    return add_plots(add_links(command))
+
+
 def output(command: Command) -> Command:
     """Say what to write and where."""
     add_to = click.option(

@@ -133,4 +133,5 @@ def _working(
         asterisk=asterisk(evidence.document, parts, accuracy, asterisk_at) if parts else None,
         trials=turning,
         unread=evidence.unread,
+        held=parts.held if parts else (),
     )

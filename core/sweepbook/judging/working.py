@@ -12,6 +12,7 @@ from sweepbook.judging.curves import Curve, Curves, Key
 
 if TYPE_CHECKING:
     from sweepbook.judging.accuracy import Accuracy
+    from sweepbook.judging.hold import Held
 
 
 class LackKind(StrEnum):
@@ -197,6 +198,7 @@ class Working:
         asterisk: about the asterisk of the stated verdict; None where nothing was judged.
         trials: interpretations that made the record unproven.
         unread: sweeps that could not be used, by JSON path, with the reason.
+        held: each parameter with a limit over frequency, as it was held against it.
     """
 
     measured_curves: Mapping[str, Curves] = field(default_factory=dict)
@@ -210,6 +212,7 @@ class Working:
     asterisk: Asterisk | None = None
     trials: tuple[Trial, ...] = ()
     unread: Mapping[str, str] = field(default_factory=dict)
+    held: "tuple[Held, ...]" = ()
 
     @property
     def measured(self) -> dict[Key, Curve]:

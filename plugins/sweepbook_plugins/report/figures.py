@@ -2,18 +2,26 @@
 
 from sweepbook.judging import phrases
 
-
-def plain(value: float | None) -> str:
-    """A value or limit with two decimals, more where two would show 0; "" for none."""
-    return "" if value is None else phrases.figure(value)
+COUNTED = "faults"
+"""The unit of a wire map, whose faults are counted."""
 
 
-def signed(value: float | None) -> str:
-    """A margin with its sign; "" for none."""
+def plain(value: float | None, unit: str = "") -> str:
+    """A value or limit with two decimals, more where two would show 0; "" for none.
+
+    What is counted has no decimals.
+    """
     if value is None:
         return ""
-    text = phrases.figure(value)
-    return text if text.startswith("-") else f"+{text}"
+    return f"{value + 0.0:.0f}" if unit == COUNTED else phrases.figure(value)
+
+
+def signed(value: float | None, unit: str = "") -> str:
+    """A margin with its sign; "" for none. What is counted has none where nothing is wrong."""
+    if value is None:
+        return ""
+    text = plain(value, unit)
+    return text if text.startswith("-") or unit == COUNTED else f"+{text}"
 
 
 def megahertz(value: float | None) -> str:
@@ -22,8 +30,8 @@ def megahertz(value: float | None) -> str:
 
 
 def unit(name: str) -> str:
-    """A unit as people write it; the faults of a wire map have none."""
-    return {"percent": "%", "faults": "faults"}.get(name, name)
+    """A unit as people write it."""
+    return {"percent": "%"}.get(name, name)
 
 
 def counted(count: int, word: str) -> str:

@@ -87,7 +87,9 @@ def walk(delivery: "Delivery", spool: Spool) -> Job:
     about = delivery.about
     job = Job(Findings(about.catalogue.entries), Fleet(about.practice or Practice.load()))
     for number, assessment in enumerate(delivery.entries, 1):
-        piece = spool.put(sheet(assessment, number))
+        wanted = delivery.held is not None and delivery.drawing.wants(assessment)
+        held = delivery.held(assessment) if wanted and delivery.held else ()
+        piece = spool.put(sheet(assessment, number, held))
         job.tests.append(_kept(assessment, piece))
         job.findings.of_record(assessment, number)
         job.fleet.add(unit_tests(assessment))

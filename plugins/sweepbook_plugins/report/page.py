@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 def describe_formats() -> Sequence[Format]:
     """Give the format "report"."""
     title = "page for people: what is open, each link with its margins; opens in any browser"
-    return [Format(name="report", title=title, suffixes=(".html", ".htm"), write=write)]
+    return [Format(name="report", title=title, suffixes=(".html", ".htm"), write=write, draws=True)]
 
 
 def write(delivery: "Delivery", target: Path) -> None:

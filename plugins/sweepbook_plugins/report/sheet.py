@@ -6,20 +6,26 @@ from typing import TYPE_CHECKING
 
 from sweepbook.audit.told import head
 from sweepbook.judging.assessment import Judgement, Recomputed
+from sweepbook_plugins.report.draw import draw
+from sweepbook_plugins.report.panel import panels
 from sweepbook_plugins.report.parts import rows
 from sweepbook_plugins.report.render import template
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from sweepbook.findings import RuleNotRun
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.hold import Held
 
 
-def sheet(assessment: "Assessment", number: int) -> str:
+def sheet(assessment: "Assessment", number: int, held: "Sequence[Held]" = ()) -> str:
     """The sheet as HTML; it stands below the heading of its link.
 
     Args:
         assessment: of the test.
         number: of the test in the job, from 1.
+        held: its curves as they were held against their limits; none to draw no plots.
     """
     record = assessment.record
     facts = list(dict.fromkeys(fact for fact in head(record.document) if fact[1]))
@@ -32,6 +38,7 @@ def sheet(assessment: "Assessment", number: int) -> str:
         facts=facts,
         facts_at=dict(facts),
         corrected=record.corrected,
+        plots=[draw(panel) for panel in panels(held, assessment.margins)] if held else [],
         silent=_silent(assessment.rules_not_run),
     )
 

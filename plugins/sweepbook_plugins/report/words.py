@@ -25,6 +25,7 @@ STATES = {
     "fail": "the sweeps of the last test prove a fail",
     "overturned": "the last test states what its sweeps disprove",
     "unproven": "the last test proves neither pass nor fail",
+    "marginal": "a proved pass so near to its limit that the quality plan has it tested again",
     "passed": "its tests are proved passes",
     "passed on retest": "an earlier test was none, the last is a proved pass",
     "kept, not judged": "a kind of record that is kept and not judged",
@@ -44,6 +45,14 @@ READING = (
     (
         "For information",
         "Points that a rule of the standard leaves out of the verdict; they are drawn dotted.",
+    ),
+    (
+        "Plots",
+        "The curve that is worst, or nearest to its limit, stands out in blue; the limit is "
+        "dashed; a ring marks the worst margin of it and of each curve that fails. A hole in a "
+        "curve is a gap in the sweep. Of each curve the least and the largest value of each of "
+        "many steps of the frequency axis are drawn, so every peak is there, and every worst "
+        "point; what lies between them in a step is not. Margins rest on all points.",
     ),
     ("Stated", "What the source said itself; it stands beside what was recomputed, unchanged."),
     ("Colours", "A tint or a colour repeats a word or a mark and says nothing of its own."),

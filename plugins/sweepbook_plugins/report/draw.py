@@ -1,0 +1,266 @@
+"""A plot as places in a picture: paths, marks and labels, ready for the template."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sweepbook.judging.assessment import Outcome
+from sweepbook_plugins.report import figures
+from sweepbook_plugins.report.panel import Panel, Shown, Trace
+from sweepbook_plugins.report.path import polyline, ticks
+from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, column, scale
+from sweepbook_plugins.report.thin import Counts, Floats, holes, kept, runs
+
+COLUMNS, COLUMNS_BEHIND = 320, 160
+"""Of the curve that stands out, and of those behind it: of each, least and largest are drawn."""
+_LABEL_STEP = 41
+"""Between two labels at the ends of the curves; the largest lettering fits, that of a phone."""
+_NARROWEST_NOTE = 60
+_STROKE = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A name at the end of a curve: how it looks, where the curve ends, where the name stands."""
+
+    look: str
+    text: str
+    from_y: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A curve: how it looks, its line, its line where nothing is judged, and its marks.
+
+    Attributes:
+        look: "worst", "fails" or "other".
+        line, dotted: paths; dotted where points are for information or no limit holds.
+        marks: path of the marks of points that are clipped, or no reading.
+        ring: where its worst margin lies; None where it is not marked.
+    """
+
+    look: str
+    line: str
+    dotted: str
+    marks: str
+    ring: tuple[int, int] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A stretch of the frequency axis with a word for what holds there."""
+
+    start: int
+    end: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """Everything in one picture, and in words what it shows; places are in its own units."""
+
+    title: str
+    span: str
+    about: str
+    axis: str
+    frequencies: list[tuple[int, str]]
+    values: list[tuple[int, str]]
+    curves: list[Curve]
+    limit: str
+    labels: list[Label]
+    notes: list[Note]
+    worst_text: str
+    worst_at: tuple[int, int]
+    worst_anchor: str
+    worst_down: bool
+
+
+def draw(panel: Panel) -> Drawn:
+    """Lay a plot out."""
+    field = _field(panel)
+    first = panel.traces[0]
+    curves = [_curve(trace, field, first) for trace in reversed(panel.traces)]
+    limit_x, limit_y = field.x(panel.limit_mhz), field.y(panel.limit)
+    at = kept(column(limit_x, COLUMNS_BEHIND), limit_y, np.zeros(0, dtype=np.intp))
+    ring = _place(first, field)
+    return Drawn(
+        title=panel.title,
+        about=" ".join(_about(panel, first)),
+        span=_span(panel, first),
+        axis=f"{panel.name}, {panel.unit}",
+        frequencies=field.frequencies(),
+        values=field.values(),
+        curves=curves,
+        limit=polyline(limit_x[at], limit_y[at]),
+        labels=_labels(panel, field),
+        notes=list(_notes(first, field)),
+        worst_text=_worst_text(first, panel.unit),
+        worst_at=ring or (0, 0),
+        worst_anchor="end" if ring and ring[0] > (LEFT + RIGHT) / 2 else "start",
+        worst_down=ring is not None and _below(panel, ring[1]),
+    )
+
+
+def _below(panel: Panel, y: int) -> bool:
+    """Whether the worst point is told below it: on the bad side of the limit, where there is room.
+
+    Args:
+        panel: of the plot.
+        y: of the point.
+    """
+    bad_is_below = panel.sense == "min"
+    room = y < BOTTOM - 2 * _LABEL_STEP if bad_is_below else y > TOP + 2 * _LABEL_STEP
+    return bad_is_below == room
+
+
+def _span(panel: Panel, first: Trace) -> str:
+    """Over which frequencies it runs, and what its limit is."""
+    start, last = (float(first.frequency_mhz[at]) for at in (0, -1))
+    sense = "at least" if panel.sense == "min" else "at most"
+    limit = f"limit {sense}" if panel.limit.size else "no limit"
+    return f"{figures.megahertz(start)} to {figures.megahertz(last)} MHz, {limit}"
+
+
+def _about(panel: Panel, first: Trace) -> Iterator[str]:
+    """What a plot shows, for its caption and for whoever cannot see it."""
+    margin = first.margin
+    if margin.worst_margin_db is not None:
+        limit = figures.plain(margin.limit_at_worst_margin_db)
+        word = "Worst" if margin.worst_margin_db < 0.0 else "Nearest to its limit"
+        yield (
+            f"{word}: {first.name}, {figures.signed(margin.worst_margin_db)} "
+            f"{panel.unit} at {figures.megahertz(margin.worst_margin_mhz)} MHz, where the limit is "
+            f"{limit} {panel.unit}."
+        )
+    fails = [trace.name for trace in panel.traces if trace.margin.outcome is Outcome.FAIL]
+    if fails:
+        yield f"Failing: {', '.join(fails)}."
+    for word, count in _counted(panel):
+        if count:
+            yield f"{word}: {figures.counted(count, 'point')}."
+    if margin.obligation != "required":
+        yield f"It is {margin.obligation} and decides nothing."
+
+
+def _counted(panel: Panel) -> Iterator[tuple[str, int]]:
+    traces = panel.traces
+    yield (
+        "For information only, dotted",
+        sum(int(np.count_nonzero(t.shown == Shown.INFORMATION)) for t in traces),
+    )
+    yield (
+        "Where no limit holds, dotted",
+        sum(int(np.count_nonzero(t.shown == Shown.NO_LIMIT)) for t in traces),
+    )
+    for name, words in _MARKS.items():
+        yield words, sum(int(np.count_nonzero(getattr(t, name))) for t in traces)
+
+
+_MARKS = {
+    "at_least": "Clipped, so the value is more than drawn, marked by strokes upwards",
+    "at_most": "Clipped, so the value is less than drawn, marked by strokes downwards",
+    "no_reading": "No reading, marked by crosses",
+}
+
+
+def _field(panel: Panel) -> Scale:
+    every: list[Floats] = [*(trace.value for trace in panel.traces)]
+    if panel.limit.size:
+        every.append(panel.limit)
+    low, high = min(float(v.min()) for v in every), max(float(v.max()) for v in every)
+    first = min(float(trace.frequency_mhz[0]) for trace in panel.traces)
+    last = max(float(trace.frequency_mhz[-1]) for trace in panel.traces)
+    return scale(first, last, low, high)
+
+
+def _curve(trace: Trace, field: Scale, first: Trace) -> Curve:
+    x, y = field.x(trace.frequency_mhz), field.y(trace.value)
+    leads = trace is first
+    columns = column(x, COLUMNS if leads else COLUMNS_BEHIND)
+    line: list[str] = []
+    dotted: list[str] = []
+    kinds = np.where(trace.shown == Shown.JUDGED, np.uint8(0), np.uint8(1))
+    for kind, start, end in runs(kinds, holes(trace.frequency_mhz)):
+        here = _kept(trace, columns, y, start, end)
+        (dotted if kind else line).append(polyline(x[here], y[here]))
+    marks = "".join(
+        ticks(x[some], y[some], columns[some], up)
+        for some, up in (
+            (trace.at_least, -_STROKE),
+            (trace.at_most, _STROKE),
+            (trace.no_reading, 0),
+        )
+    )
+    look = "worst" if leads else _look(trace)
+    ring = _place(trace, field) if leads or look == "fails" else None
+    return Curve(look, "".join(line), "".join(dotted), marks, ring)
+
+
+def _kept(trace: Trace, columns: Counts, y: Floats, start: int, end: int) -> Counts:
+    """Positions of the points of a stretch that are drawn, its worst margin among them."""
+    worst = [trace.worst - start] if trace.worst is not None and start <= trace.worst < end else []
+    also = np.array(worst, dtype=np.intp)
+    return kept(columns[start:end], y[start:end], also) + start
+
+
+def _place(trace: Trace, field: Scale) -> tuple[int, int] | None:
+    """Where the worst margin of a curve lies."""
+    if trace.worst is None:
+        return None
+    at = slice(trace.worst, trace.worst + 1)
+    x, y = field.x(trace.frequency_mhz[at]), field.y(trace.value[at])
+    return round(float(x[0])), round(float(y[0]))
+
+
+def _worst_text(trace: Trace, unit: str) -> str:
+    margin = trace.margin
+    if margin.worst_margin_db is None:
+        return ""
+    at = figures.megahertz(margin.worst_margin_mhz)
+    return f"{figures.signed(margin.worst_margin_db)} {unit} at {at} MHz"
+
+
+def _labels(panel: Panel, field: Scale) -> list[Label]:
+    """Names at the right ends, each beside the end of its curve and apart from the others."""
+    first = panel.traces[0]
+    ends: list[tuple[float, str, str]] = []
+    for trace in panel.traces:
+        look = "worst" if trace is first else _look(trace)
+        ends.append((float(field.y(trace.value[-1:])[0]), look, trace.name))
+    if panel.limit.size:
+        ends.append((float(field.y(panel.limit[-1:])[0]), "limit", "limit"))
+    ends.sort()
+    return _apart(ends)
+
+
+def _look(trace: Trace) -> str:
+    return "fails" if trace.margin.outcome is Outcome.FAIL else "other"
+
+
+def _apart(ends: Sequence[tuple[float, str, str]]) -> list[Label]:
+    """Labels from the top down, none nearer to another than a line of letters."""
+    places: list[float] = []
+    for wanted, _, _ in ends:
+        places.append(max(wanted, places[-1] + _LABEL_STEP if places else TOP + 8.0))
+    low = float(BOTTOM)
+    for number in reversed(range(len(places))):
+        places[number] = min(places[number], low)
+        low = places[number] - _LABEL_STEP
+    return [
+        Label(look, text, round(end), round(y))
+        for (end, look, text), y in zip(ends, places, strict=True)
+    ]
+
+
+def _notes(trace: Trace, field: Scale) -> Iterator[Note]:
+    """Where the points of the curve that stands out decide nothing, and why."""
+    words = {Shown.INFORMATION: "for information", Shown.NO_LIMIT: "no limit"}
+    broken = np.zeros(max(trace.shown.size - 1, 0), dtype=np.bool_)
+    for kind, start, end in runs(trace.shown, broken):
+        if kind == Shown.JUDGED:
+            continue
+        x = np.rint(field.x(trace.frequency_mhz[[start, end - 1]])).astype(int).tolist()
+        if x[1] - x[0] >= _NARROWEST_NOTE:
+            yield Note(x[0], x[1], words[Shown(kind)])

@@ -1,0 +1,83 @@
+"""Fewer points of a curve for a picture, its peaks and its worst point kept."""
+
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Counts = NDArray[np.intp]
+Flags = NDArray[np.bool_]
+
+_WIDER = 1.5
+"""So many times the steps beside it a step is a hole: one missing point makes it twice as wide."""
+_BESIDE = 5
+
+
+def kept(column: Counts, value: Floats, also: Counts) -> Counts:
+    """Which points to draw: the smallest and the largest of each column, both ends, and others.
+
+    Every column of the picture reaches as far up and down as it does with all points, so no peak is
+    lost; what may be lost is the order within a column.
+
+    Args:
+        column: of each point, [n], rising.
+        value: [n].
+        also: positions of points that are drawn whatever lies beside them.
+
+    Returns:
+        Positions, [k], rising.
+    """
+    if column.size == 0:
+        return np.zeros(0, dtype=np.intp)
+    order = np.lexsort((value, column))
+    starts = np.flatnonzero(np.diff(column, prepend=column[0] - 1))
+    ends = np.append(starts[1:], column.size) - 1
+    first_and_last = np.array([0, column.size - 1], dtype=np.intp)
+    return np.unique(np.concatenate([order[starts], order[ends], first_and_last, also]))
+
+
+def holes(frequency_mhz: Floats) -> Flags:
+    """After which points a curve has a hole, [n - 1].
+
+    A step is a hole where it is wider than the usual one on either side of it. Where a sweep only
+    changes its step, the usual one on one side is as wide.
+    """
+    step = np.diff(frequency_mhz)
+    if step.size < 3:
+        return np.zeros(step.size, dtype=np.bool_)
+    before = np.concatenate([np.full(_BESIDE, np.nan), step, np.full(_BESIDE, np.nan)])
+    windows = np.lib.stride_tricks.sliding_window_view(before, _BESIDE)
+    usual = _medians(windows)
+    left, right = usual[: step.size], usual[_BESIDE + 1 :]
+    widest = np.fmax(left, right)
+    return step > _WIDER * widest
+
+
+def _medians(windows: Floats) -> Floats:
+    """The lower median of each row, NaN left out; NaN where there is nothing else."""
+    ordered = np.sort(windows, axis=1)  # NaN comes last
+    there = np.count_nonzero(~np.isnan(windows), axis=1)
+    found: Floats = ordered[np.arange(windows.shape[0]), np.maximum(there - 1, 0) // 2]
+    return found
+
+
+def runs(kind: NDArray[np.uint8], broken: Flags) -> list[tuple[int, int, int]]:
+    """The stretches of a curve that are drawn alike: kind, first point, and the point after.
+
+    A stretch begins with the last point of the one before it, so that the line goes on, save
+    after a hole.
+
+    Args:
+        kind: how each point is drawn, [n].
+        broken: after which points there is a hole, [n - 1].
+    """
+    if kind.size == 0:
+        return []
+    cut = (np.flatnonzero((np.diff(kind) != 0) | broken) + 1).tolist()
+    edges = [0, *cut, kind.size]
+    found = []
+    for start, end in pairwise(edges):
+        joined = start > 0 and not broken[start - 1]
+        found.append((int(kind[start]), start - joined, end))
+    return found
