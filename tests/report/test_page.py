@@ -9,9 +9,10 @@ import pytest
 from sweepbook.findings import NotRun, RuleNotRun
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook_plugins.report import page as report
+from tests.program import run
 from tests.xlsx.making import assessment, delivery, document, many, margin, record
 
-from .reading import answers, links, part, rows, text, written
+from .reading import answers, links, parsed, part, rows, text, written
 
 
 def failing() -> Any:
@@ -97,3 +98,16 @@ def test_a_job_of_kinds_that_are_not_judged_is_shown(tmp_path: Path) -> None:
     )
     (row,) = links(written(tmp_path / "x.html", [kept]))
     assert row["State"] == "kept, not judged"
+
+
+def test_people_stand_by_id_and_name_or_not_at_all(demo_book: Path, tmp_path: Path) -> None:
+    """Plots are there all the same when nobody may be named."""
+    target = tmp_path / "x.html"
+    parts = (demo_book, "--to", "report", "-o", target, "--plots", "failed")
+    assert run("export", *parts).exit_code == 0
+    whole = parsed(target)
+    assert run("export", *parts, "--without-people").exit_code == 0
+    bare = parsed(target)
+    assert "operator" in text(whole) and "op-17" in text(whole)
+    assert "op-17" not in text(bare)
+    assert len(bare.findall(".//svg")) == len(whole.findall(".//svg")) > 10

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
+from sweepbook.people.names import People
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
@@ -61,7 +62,8 @@ class ByRule:
 class Findings:
     """What the rules say; memory grows with the rules, not with the tests."""
 
-    def __init__(self, entries: "Iterable[Entry]") -> None:
+    def __init__(self, entries: "Iterable[Entry]", people: People) -> None:
+        self._people = people
         self._entries: Mapping[str, Entry] = {entry.id: entry for entry in entries}
         self._by_rule: dict[tuple[str, Severity], ByRule] = {}
         self.not_run: Counter[tuple[str, NotRun, str]] = Counter()
@@ -100,7 +102,7 @@ class Findings:
         mine.count += 1
         mine.accepted += said is not None
         if len(mine.places) < MOST:
-            let_stand = f"{said.who}, {said.when}: {said.why}" if said else ""
+            let_stand = f"{self._people.shown(said.who)}, {said.when}: {said.why}" if said else ""
             mine.places.append(Place(number, label, finding.message, let_stand))
 
     def _count(self, not_run: Iterable[RuleNotRun]) -> None:

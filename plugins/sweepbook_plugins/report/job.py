@@ -85,11 +85,14 @@ class Job:
 def walk(delivery: "Delivery", spool: Spool) -> Job:
     """Walk over the entries, once."""
     about = delivery.about
-    job = Job(Findings(about.catalogue.entries), Fleet(about.practice or Practice.load()))
+    job = Job(
+        Findings(about.catalogue.entries, delivery.people),
+        Fleet(about.practice or Practice.load()),
+    )
     for number, assessment in enumerate(delivery.entries, 1):
         wanted = delivery.held is not None and delivery.drawing.wants(assessment)
         held = delivery.held(assessment) if wanted and delivery.held else ()
-        piece = spool.put(sheet(assessment, number, held))
+        piece = spool.put(sheet(assessment, number, delivery.people, held))
         job.tests.append(_kept(assessment, piece))
         job.findings.of_record(assessment, number)
         job.fleet.add(unit_tests(assessment))

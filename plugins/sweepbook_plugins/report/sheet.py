@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.audit.told import head
 from sweepbook.judging.assessment import Judgement, Recomputed
+from sweepbook.people.names import People
 from sweepbook_plugins.report.draw import draw
 from sweepbook_plugins.report.panel import panels
 from sweepbook_plugins.report.parts import rows
@@ -19,16 +20,20 @@ if TYPE_CHECKING:
     from sweepbook.judging.hold import Held
 
 
-def sheet(assessment: "Assessment", number: int, held: "Sequence[Held]" = ()) -> str:
+def sheet(
+    assessment: "Assessment", number: int, people: People, held: "Sequence[Held]" = ()
+) -> str:
     """The sheet as HTML; it stands below the heading of its link.
 
     Args:
         assessment: of the test.
         number: of the test in the job, from 1.
+        people: their names by their ids.
         held: its curves as they were held against their limits; none to draw no plots.
     """
     record = assessment.record
-    facts = list(dict.fromkeys(fact for fact in head(record.document) if fact[1]))
+    told = (_named(name, text, people) for name, text in head(record.document) if text)
+    facts = list(dict.fromkeys(told))
     failed = assessment.recomputed is Recomputed.FAIL
     return template("sheet.html").render(
         number=number,
@@ -38,9 +43,15 @@ def sheet(assessment: "Assessment", number: int, held: "Sequence[Held]" = ()) ->
         facts=facts,
         facts_at=dict(facts),
         corrected=record.corrected,
+        people=people,
         plots=[draw(panel) for panel in panels(held, assessment.margins)] if held else [],
         silent=_silent(assessment.rules_not_run),
     )
+
+
+def _named(name: str, text: str, people: People) -> tuple[str, str]:
+    """A fact; the operator with the name that belongs to the id."""
+    return name, people.shown(text) if name == "operator" else text
 
 
 def _silent(rules: "tuple[RuleNotRun, ...]") -> "Iterator[tuple[str, str, str]]":
