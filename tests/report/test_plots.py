@@ -239,4 +239,13 @@ def test_a_label_without_a_test_and_a_format_without_plots_are_told(
 ) -> None:
     done = run("export", demo_book, "--to", "xlsx", "-o", tmp_path / "x.xlsx", "--plots", "all")
     assert done.exit_code == 3
-    assert "draws no curves" in done.output
+    assert "takes no --plots" in done.output
+    target = tmp_path / "x.html"
+    asked = ("--plots", "none", "--plots-of", "X-9")
+    done = run("export", demo_book, "--to", "report", "-o", target, *asked)
+    said = " ".join(done.output.split())
+    assert "No test is of the link X-9" in said
+    assert (
+        f"Plots are drawn of 0 of 27 tests; the page has {target.stat().st_size / 1e6:.1f} MB"
+        in said
+    )

@@ -71,4 +71,13 @@ def command(
     planned = Planned(schedule, columns, label_scheme)
     wanted = {"since": since, "plots": plots, "plots-of": "\n".join(plots_of)}
     title = open_book(book).name
-    return deliver(desk, (book,), to_format, target, title, planned, without_people, {name: text for name, text in wanted.items() if text})
+    return deliver(
+        desk,
+        (book,),
+        to_format,
+        target,
+        title,
+        planned,
+        without_people,
+        {name: text for name, text in wanted.items() if text},
+    )

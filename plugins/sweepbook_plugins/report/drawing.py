@@ -1,12 +1,15 @@
 """Of which tests the curves are drawn."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Self
 
+from sweepbook_plugins.report.figures import counted
+
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
+    from sweepbook_plugins.report.job import Job
 
 PLOTS, PLOTS_OF = "plots", "plots-of"
 """The options of the command line, as a delivery has them."""
@@ -53,3 +56,22 @@ class Drawing:
         proved = assessment.recomputed == "pass" and assessment.judgement in _PROVED
         opened = not proved or assessment.again
         return (self.plots is Plots.FAILED and failed) or (self.plots is Plots.OPEN and opened)
+
+
+def remarks(job: "Job", size: int) -> Iterator[str]:
+    """What to know of a page of so many bytes: how large it is, what is drawn, and what is not."""
+    tests, drawn = len(job.tests), sum(test.drawn for test in job.tests)
+    yield (
+        f"Plots are drawn of {drawn:,} of {counted(tests, 'test')}; the page has "
+        f"{size / 1e6:,.1f} MB. {_MORE[job.drawing.plots]}"
+    )
+    for label in sorted(job.drawing.labels - {test.label for test in job.tests}):
+        yield f"No test is of the link {label}, so --{PLOTS_OF} draws nothing of it."
+
+
+_MORE = {
+    Plots.NONE: f"For more plots: --{PLOTS} failed, open or all, or --{PLOTS_OF} LABEL.",
+    Plots.FAILED: f"For others: --{PLOTS} none, open or all, or --{PLOTS_OF} LABEL.",
+    Plots.OPEN: f"For others: --{PLOTS} none, failed or all, or --{PLOTS_OF} LABEL.",
+    Plots.ALL: f"For fewer: --{PLOTS} none, failed or open.",
+}

@@ -12,6 +12,7 @@ from sweepbook.retests.collect import OneTest, tested
 from sweepbook.testers.collect import Fleet
 from sweepbook.testers.reading import unit_tests
 from sweepbook.text import text_at
+from sweepbook_plugins.report.drawing import Drawing
 from sweepbook_plugins.report.found import Findings
 from sweepbook_plugins.report.sheet import sheet
 from sweepbook_plugins.report.spool import Piece, Spool
@@ -42,6 +43,7 @@ class Test:
         worst: what decides, in words, with its frequency.
         findings: how many stand, those that were accepted not among them.
         sheet: where its sheet lies.
+        drawn: whether it has plots.
         one: what the retest list needs of it; None for a kind of record that is not judged.
     """
 
@@ -60,6 +62,7 @@ class Test:
     worst: str
     findings: int
     sheet: Piece
+    drawn: bool
     one: OneTest | None
 
 
@@ -68,11 +71,13 @@ class Job:
     """What is kept of all tests; memory grows by about two kilobytes a test.
 
     Attributes:
+        drawing: which plots were asked for.
         tests: in the order of the delivery.
         findings: by rule.
         fleet: the instruments.
     """
 
+    drawing: Drawing
     findings: Findings
     fleet: Fleet
     tests: list[Test] = field(default_factory=list)
@@ -84,23 +89,23 @@ class Job:
 
 def walk(delivery: "Delivery", spool: Spool) -> Job:
     """Walk over the entries, once."""
-    about = delivery.about
+    about, drawing = delivery.about, Drawing.of(delivery.asked)
     job = Job(
+        drawing,
         Findings(about.catalogue.entries, delivery.people),
         Fleet(about.practice or Practice.load()),
     )
     for number, assessment in enumerate(delivery.entries, 1):
-        wanted = delivery.held is not None and delivery.drawing.wants(assessment)
-        held = delivery.held(assessment) if wanted and delivery.held else ()
+        held = delivery.held(assessment) if delivery.held and drawing.wants(assessment) else ()
         piece = spool.put(sheet(assessment, number, delivery.people, held))
-        job.tests.append(_kept(assessment, piece))
+        job.tests.append(_kept(assessment, piece, bool(held)))
         job.findings.of_record(assessment, number)
         job.fleet.add(unit_tests(assessment))
     job.findings.of_set(delivery.findings, delivery.rules_not_run)
     return job
 
 
-def _kept(assessment: "Assessment", piece: Piece) -> Test:
+def _kept(assessment: "Assessment", piece: Piece, drawn: bool) -> Test:
     record = assessment.record
     worst = deciding(assessment.margins, assessment.scalars)
     margin, unit, words = None, "", ""
@@ -128,5 +133,6 @@ def _kept(assessment: "Assessment", piece: Piece) -> Test:
         worst=words,
         findings=sum(not one.accepted for one in assessment.findings),
         sheet=piece,
+        drawn=drawn,
         one=tested(assessment),
     )

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
+from sweepbook_plugins.report.drawing import PLOTS, PLOTS_OF
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
@@ -15,7 +16,15 @@ if TYPE_CHECKING:
 def describe_formats() -> Sequence[Format]:
     """Give the format "report"."""
     title = "page for people: what is open, each link with its margins; opens in any browser"
-    return [Format(name="report", title=title, suffixes=(".html", ".htm"), write=write, draws=True)]
+    return [
+        Format(
+            name="report",
+            title=title,
+            suffixes=(".html", ".htm"),
+            write=write,
+            takes=(PLOTS, PLOTS_OF),
+        )
+    ]
 
 
 def write(delivery: "Delivery", target: Path) -> None:
@@ -30,8 +39,11 @@ def write(delivery: "Delivery", target: Path) -> None:
     """
     from sweepbook.files import replaced
     from sweepbook_plugins.report.assemble import assemble
+    from sweepbook_plugins.report.drawing import remarks
     from sweepbook_plugins.report.job import walk
     from sweepbook_plugins.report.spool import Spool
 
     with replaced(target) as part, Spool.open() as spool, part.open("wb") as page:
-        assemble(delivery, walk(delivery, spool), spool, page)
+        job = walk(delivery, spool)
+        assemble(delivery, job, spool, page)
+        delivery.remarks.extend(remarks(job, page.tell()))
