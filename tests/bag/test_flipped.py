@@ -1,6 +1,7 @@
 """One bit of one file is another one: the file is named, and no other."""
 
 import random
+import unicodedata
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -46,6 +47,13 @@ def tiny(tmp_path: Path) -> Path:
     sealing.seal(root, "tiny", ((), ()), {})
     bagit.Bag(str(root)).validate()
     return root
+
+
+def test_a_name_in_another_form_of_unicode_is_the_same_name(tiny: Path) -> None:
+    """Some disks write an umlaut as two characters (Unicode Standard Annex 15, form D)."""
+    file = tiny / "data/ä b.txt"
+    file.rename(file.with_name(unicodedata.normalize("NFD", file.name)))
+    assert blamed(tiny) == set()
 
 
 def _bits(root: Path) -> Iterator[tuple[Path, int]]:

@@ -71,6 +71,8 @@ def verify(
                 repeated = repeat(root, contributed, on_record)
             except SweepbookError as error:
                 why = f"{error.message} {error.todo}"
+            except OSError as error:
+                why = f"Something in the bag cannot be read: {error}. Check that you may read it."
     return Verified(bag.name, files, book, repeated, why)
 
 

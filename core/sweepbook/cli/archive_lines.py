@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from sweepbook.bag.verify import Verified
 
 SCHEMA = "urn:sweepbook:verification-0"
+_MOST_WORDS = 3
+"""Reasons in other words that are shown; another version may have them all otherwise."""
 _KINDS = {
     "judgement": "another judgement",
     "limit": "another limit",
@@ -32,8 +34,10 @@ def of(found: "Verified") -> Iterator[str]:
     for damage in found.book:
         yield printable(f"damaged: the book's own digests: {damage.place}: {damage.message}")
     if found.repeated is not None:
+        words = [one for one in found.repeated.differences if not one.grave]
         for one in found.repeated.differences:
-            yield printable(_difference(one))
+            if one.grave or one in words[:_MOST_WORDS]:
+                yield printable(_difference(one))
         for remark in found.repeated.remarks:
             yield printable(f"to know: {remark}")
     yield _files(found)

@@ -77,8 +77,7 @@ class Library:
             LimitFault: a file is no usable limit table.
             SweepbookError: two files give the same path, or a file cannot be read.
         """
-        own = files("sweepbook_schemas")
-        collected = [Source(file, trusted=True) for file in json_files(own.joinpath("limits"))]
+        collected = [Source(file, trusted=True) for file in json_files(_shipped())]
         for place in folders:
             collected += [Source(file) for file in json_files(place.joinpath("limits"))]
         collected += [Source(file) for file in tables]
@@ -90,9 +89,12 @@ class Library:
 
         Raises:
             LimitFault: a file is no usable limit table.
-            SweepbookError: two files give the same path, or a file cannot be read.
+            SweepbookError: two files give the same path.
+            OSError: a file cannot be read.
         """
-        return Library._of(load_all([Source(file) for file in json_files(folder)]))
+        shipped = {file.read_bytes() for file in json_files(_shipped())}
+        found = json_files(folder)
+        return Library._of(load_all([Source(file, file.read_bytes() in shipped) for file in found]))
 
     @staticmethod
     def _of(loaded: Loaded) -> "Library":
@@ -209,6 +211,11 @@ class Library:
             f"{hint}`sweepbook limits list` shows every table with its path; map the spelling to "
             "one in the dialect, or state the path.",
         )
+
+
+def _shipped() -> Traversable:
+    """The folder of the tables that come with the program."""
+    return files("sweepbook_schemas").joinpath("limits")
 
 
 @lru_cache(maxsize=256)
