@@ -16,6 +16,7 @@ from sweepbook.rules.model import Rule, SetRule
 
 if TYPE_CHECKING:
     from sweepbook.project.model import Project
+    from sweepbook.record.model import Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,10 @@ class Context:
     def job(self) -> Job:
         """What the job is, as far as a project file says."""
         return self.project.job if self.project else NO_JOB
+
+    def spelled(self, record: "Record") -> "Record":
+        """A record by the names that the job brings its spellings to."""
+        return self.project.spellings.of(record) if self.project else record
 
 
 def installed(

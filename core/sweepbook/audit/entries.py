@@ -74,6 +74,7 @@ def record_entry(assessment: Assessment) -> dict[str, Any]:
         "margins": [_plain(margin, _MARGIN) for margin in assessment.margins],
         "scalars": [_plain(scalar, _SCALAR) for scalar in assessment.scalars],
         "corrections": list(_corrections(record)),
+        "names": [asdict(name) for name in record.spelled.names] if record.spelled else [],
         "findings": [finding_entry(finding) for finding in assessment.findings],
         "rules_not_run": [not_run_entry(rule) for rule in assessment.rules_not_run],
     }

@@ -1,6 +1,7 @@
 """Judging a stream of records and asking the rules, one record at a time."""
 
 import hashlib
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -18,7 +19,7 @@ from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.judge import judge_with_working
 from sweepbook.judging.working import Working
 from sweepbook.limits.model import LimitTable
-from sweepbook.record.model import Record
+from sweepbook.record.model import OneName, Record
 from sweepbook.record.validate import SchemaProblem
 from sweepbook.record.validate import problems as schema_problems
 from sweepbook.rules import engine
@@ -92,6 +93,7 @@ def case_of(record: Record, context: Context) -> Case:
     faults = schema_problems(evidence.document, proven_id=evidence.proven_id)
     if faults:
         return _unjudged(record, faults, BROKEN, context)
+    record = context.spelled(record)
     if record.kind != JUDGED_KIND:
         reason = f"Records of the kind {record.kind} are kept, not judged."
         return _unjudged(record, (), reason, context)
@@ -178,6 +180,7 @@ class Run:
         recall: reads records again by their ids, to hold those that look like copies against each
             other; None where that cannot be done.
         corrections: running digest of the corrections applied so far; None without any.
+        names: how often each spelling was brought to the one name of the job so far.
     """
 
     context: Context
@@ -188,6 +191,7 @@ class Run:
     rules_not_run: tuple[RuleNotRun, ...] = ()
     recall: Recall | None = None
     corrections: "hashlib._Hash | None" = None
+    names: Counter[OneName] = field(default_factory=Counter)
     _traces: list[Trace] = field(default_factory=list)
     _met: "set[Acceptance]" = field(default_factory=set)
     _closed: bool = False
@@ -235,6 +239,8 @@ class Run:
         for correction in corrected.applied if corrected else ():
             self.corrections = self.corrections or hashlib.sha256()
             self.corrections.update(row(correction))
+        spelled = assessment.record.spelled
+        self.names.update(spelled.names if spelled else ())
         self._meet(assessment.findings, assessment.record.label, assessment.record.record_id)
         if known is not None:
             self._traces.append(known)

@@ -8,6 +8,7 @@ from sweepbook.audit.context import Context
 from sweepbook.cli.asked import Asked
 from sweepbook.errors import SweepbookError
 from sweepbook.inputs import is_book
+from sweepbook.limits.library import Library
 from sweepbook.project.load import load
 from sweepbook.project.model import Project
 from sweepbook.rules.select import selected
@@ -34,6 +35,7 @@ def decided(context: Context, asked: Asked, paths: Sequence[Path]) -> Context:
     practice = context.practice.with_values(project.practice if project else {})
     return replace(
         context,
+        library=_library(context.library, project),
         practice=practice,
         settings=replace(context.settings, accuracy=asked.accuracy),
         catalogue=selected(context.catalogue, asked.rules, left_out),
@@ -46,6 +48,20 @@ def decided(context: Context, asked: Asked, paths: Sequence[Path]) -> Context:
             "rules_left_out": ", ".join(left_out),
         },
     )
+
+
+def _library(library: Library, project: Project | None) -> Library:
+    """The library with what the job means by spellings of limits.
+
+    Raises:
+        SweepbookError: it means a limit that is not known.
+    """
+    if project is None or not project.spellings.limits:
+        return library
+    try:
+        return library.calling(project.spellings.limits, project.name)
+    except SweepbookError as error:
+        raise SweepbookError(f"{project.name}, [limits]: {error.message}", error.todo) from error
 
 
 def project_of(named: Path | None, paths: Sequence[Path]) -> Project | None:

@@ -101,7 +101,7 @@ class Desk:
         from sweepbook.formats import ReadSetting
         from sweepbook.reading import Pipeline
 
-        setting = ReadSetting(self.library, self.dialects)
+        setting = ReadSetting(replace(self.library, called={}), self.dialects)
         if len(self.asked.dialects) == 1:
             (dialect,) = self.dialects.values()
             setting = replace(setting, dialect=dialect)

@@ -1,13 +1,16 @@
-"""The lines about the job: what it is, and what becomes of its marginal passes."""
+"""The lines about the job: what it is, its one names, what becomes of its marginal passes."""
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
+from sweepbook.cli.wording import counted
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
     from sweepbook.project.job import Job
+    from sweepbook.record.model import Record
 
 
 def of_job(job: "Job") -> Iterator[str]:
@@ -16,7 +19,7 @@ def of_job(job: "Job") -> Iterator[str]:
     told = [job.site, *(f"{word} {text}" for word, text in named if text)]
     said = ", ".join(filter(None, told))
     if said:
-        yield from table.paragraph(f"{said[:1].upper()}{said[1:]}.", table.terminal_columns())
+        yield from table.paragraph(f"{said[:1].upper()}{said[1:]}.", _columns())
 
 
 def of_marginal(run: "Run") -> Iterator[str]:
@@ -24,4 +27,29 @@ def of_marginal(run: "Run") -> Iterator[str]:
     count = run.counters.marginal
     if count and run.context.project:
         text = f"Marginal passes: {count}. {run.context.job.on_marginal}"
-        yield from table.paragraph(text, table.terminal_columns())
+        yield from table.paragraph(text, _columns())
+
+
+def of_names(run: "Run") -> Iterator[str]:
+    """Which spellings the project file brought together, and how often they stand somewhere."""
+    project = run.context.project
+    if project is None or not run.names:
+        return
+    tests = Counter({(one.of, one.said, one.name): 0 for one in run.names})
+    for one, count in run.names.items():
+        tests[one.of, one.said, one.name] += count
+    told = "; ".join(
+        f'{of} "{said}" is "{name}" ({counted(count, "time")})'
+        for (of, said, name), count in tests.items()
+    )
+    yield from table.paragraph(f"Brought together by {project.name}: {told}.", _columns())
+
+
+def of_record(record: "Record") -> Iterator[str]:
+    """Each spelling of a record that was brought to another name."""
+    for one in record.spelled.names if record.spelled else ():
+        yield f'{one.field} is "{one.name}", which the record spells "{one.said}"'
+
+
+def _columns() -> int:
+    return table.terminal_columns()

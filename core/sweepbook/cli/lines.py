@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook import caution
 from sweepbook.cli import table
-from sweepbook.cli.job_lines import of_marginal
+from sweepbook.cli.job_lines import of_marginal, of_names
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import MOST_NAMED, counted, megahertz, sentence, signed, where, with_unit
 from sweepbook.errors import ReadProblem
@@ -169,6 +169,7 @@ def of_set(run: "Run") -> Iterator[str]:
     yield from of_problems(run.problems)
     yield from of_readings(run.context.settings.interpretations)
     yield from of_limits(run)
+    yield from of_names(run)
     yield from of_marginal(run)
     yield from of_choice(run)
     yield from table.paragraph(totals(run), table.terminal_columns())

@@ -47,6 +47,7 @@ class Planned:
         Raises:
             SweepbookError: it cannot be read, or is no schedule; or a column is not well named.
         """
+        from sweepbook.schedule.one_name import respelled
         from sweepbook.schedule.rows import schedule_of
         from sweepbook.source import Source
         from sweepbook.table_reader import read_table
@@ -61,7 +62,9 @@ class Planned:
             return None
         source = Source(self.file)
         rows = read_table(source, desk.registry.formats)
-        return schedule_of(source.name, source.sha256, rows, chosen)
+        schedule = schedule_of(source.name, source.sha256, rows, chosen)
+        project = desk.context.project
+        return respelled(schedule, project.spellings) if project else schedule
 
 
 def not_known(schedule: "Schedule | None", desk: "Desk") -> Sequence["Fault"]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from sweepbook.audit.told import head, stated_margins, stated_verdicts
-from sweepbook.cli import lines, table
+from sweepbook.cli import job_lines, lines, table
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import MOST_NAMED, counted, decibel, megahertz, signed, where
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, Outcome, ScalarMargin
@@ -41,6 +41,8 @@ def of(assessment: Assessment, people: People = NOBODY) -> Iterator[str]:
     yield from table.facts(head(document, people), columns)
     corrected = lines.of_corrections(assessment.record, people)
     yield from table.facts((("corrected", text) for text in corrected), columns)
+    names = job_lines.of_record(assessment.record)
+    yield from table.facts((("taken as", text) for text in names), columns)
     yield ""
     yield from table.facts(verdict(assessment), columns)
     if assessment.margins or assessment.scalars:

@@ -1,7 +1,7 @@
 """All limit tables at hand, by path, and by the names that people and testers give them."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
 from functools import cached_property, lru_cache
@@ -59,11 +59,15 @@ class Library:
         tables: by path.
         documents: the same as whole documents, for a table to be based on.
         files: the bytes of their files, as they came.
+        called: what a job means by spellings of its own, these in lower case with single blanks.
+        called_by: who says so: the project file.
     """
 
     tables: Mapping[str, LimitTable]
     documents: Mapping[str, Document] = field(default_factory=dict)
     files: Mapping[str, bytes] = field(default_factory=dict)
+    called: Mapping[str, str] = field(default_factory=dict)
+    called_by: str = ""
 
     @staticmethod
     def load(folders: Iterable[Traversable] = (), tables: Iterable[Traversable] = ()) -> "Library":
@@ -99,6 +103,24 @@ class Library:
     @staticmethod
     def _of(loaded: Loaded) -> "Library":
         return Library(loaded.tables, loaded.documents, loaded.files)
+
+    def calling(self, names: Mapping[str, str], by: str) -> "Library":
+        """The library with what a job means by spellings of its own.
+
+        Raises:
+            UnknownLimit: a name leads to no table.
+        """
+        for name in names.values():
+            try:
+                self.resolve(name)
+            except AmbiguousLimit:  # the configuration that a record states may tell
+                continue
+        return replace(self, called=names, called_by=by)
+
+    def own_name(self, spelling: str) -> str | None:
+        """What a job means by a spelling of its own; None where it says nothing of it."""
+        name = self.called.get(" ".join(spelling.casefold().split())) if self.called else None
+        return None if name == spelling else name
 
     def adding(self, file: Traversable) -> tuple["Library", str]:
         """The library with one more table, and the path of that.
@@ -154,6 +176,16 @@ class Library:
             UnknownLimit: no table goes by it, or none of that time.
             AmbiguousLimit: several do.
         """
+        own = self.own_name(spelling)
+        if own is not None:
+            found = self._resolve(own, tested_on, configuration)
+            how = f"{self.called_by} takes {spelling!r} for {own!r}: {found.how}"
+            return replace(found, how=how)
+        return self._resolve(spelling, tested_on, configuration)
+
+    def _resolve(
+        self, spelling: str, tested_on: date | None, configuration: str | None
+    ) -> Resolved:
         if spelling in self.tables:
             return Resolved(spelling, "stated as a path", "path")
         found = self._matches(spelling)

@@ -52,7 +52,10 @@ def _nameless(record: Record) -> Record:
                 for unfit in corrected.unfit
             ),
         )
-    return replace(record, document=_bare(record.document), corrected=corrected)
+    spelled = record.spelled
+    if spelled is not None:
+        spelled = replace(spelled, record=_nameless(spelled.record))
+    return replace(record, document=_bare(record.document), corrected=corrected, spelled=spelled)
 
 
 def _anonymous(correction: Correction) -> Correction:

@@ -10,7 +10,7 @@ from typing import Any
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Accepted
 from sweepbook.limits import schema_check
-from sweepbook.project import figures
+from sweepbook.project import figures, spellings
 from sweepbook.project.job import job_of
 from sweepbook.project.model import Acceptance, Project
 from sweepbook.text import utf8_safe
@@ -59,6 +59,7 @@ def parsed(raw: bytes, path: Path) -> Project:
         *figures.faults(document.get("practice", {})),
         *_no_days(document.get("accept", [])),
     ]
+    found = found or list(spellings.faults(document))
     if found:
         raise BadProject(path, "; ".join(found))
     return Project.of(
@@ -68,6 +69,7 @@ def parsed(raw: bytes, path: Path) -> Project:
         left_out=tuple(document.get("rules", {}).get("leave_out", ())),
         acceptances=tuple(map(_acceptance, document.get("accept", []))),
         job=job_of(document.get("job", {})),
+        spellings=spellings.spellings_of(document),
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from sweepbook.findings import Accepted, Finding
 from sweepbook.project.job import NO_JOB, Job
+from sweepbook.project.spellings import NONE_TOGETHER, Spellings
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,7 @@ class Project:
         acceptances: findings that are accepted.
         found_by: the same by rule and label; those that name no label under None.
         job: what the job is, as far as it is said.
+        spellings: places, cables and limits that are written in several ways.
     """
 
     name: str
@@ -64,6 +66,7 @@ class Project:
     acceptances: tuple[Acceptance, ...]
     found_by: Mapping[tuple[str, str | None], tuple[Acceptance, ...]]
     job: Job = NO_JOB
+    spellings: Spellings = NONE_TOGETHER
 
     @staticmethod
     def of(
@@ -73,13 +76,14 @@ class Project:
         left_out: tuple[str, ...],
         acceptances: tuple[Acceptance, ...],
         job: Job = NO_JOB,
+        spellings: Spellings = NONE_TOGETHER,
     ) -> "Project":
         """Put a project together."""
         by: dict[tuple[str, str | None], list[Acceptance]] = {}
         for one in acceptances:
             by.setdefault((one.rule, one.label), []).append(one)
         found_by = {key: tuple(ones) for key, ones in by.items()}
-        return Project(name, sha256, practice, left_out, acceptances, found_by, job)
+        return Project(name, sha256, practice, left_out, acceptances, found_by, job, spellings)
 
     @property
     def figures(self) -> str:

@@ -32,6 +32,40 @@ class Corrected:
     unfit: "tuple[Unfit, ...]"
 
 
+@dataclass(frozen=True, slots=True)
+class OneName:
+    """One name for a spelling.
+
+    Attributes:
+        field: path of the field in the record.
+        said: how the record, as corrected, spells it.
+        name: what goes for that.
+    """
+
+    field: str
+    said: str
+    name: str
+
+    @property
+    def of(self) -> str:
+        """What it is a spelling of: "building", "cable part", "limit"."""
+        *_, holder, what = self.field.split(".")
+        return f"cable {what}" if holder == "cable" else what
+
+
+@dataclass(frozen=True, slots=True)
+class Spelled:
+    """What became of a record by spellings that a job brings together.
+
+    Attributes:
+        record: the record before, corrected or not.
+        names: what was brought together in it.
+    """
+
+    record: "Record"
+    names: tuple[OneName, ...]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Record:
     """One test of one link: evidence, never changed.
@@ -42,6 +76,8 @@ class Record:
         document: as record-1.md describes it; number arrays are float64[n]. Read only.
         corrected: what corrections made of it; None where there are none. The document is then a
             view of the evidence, which keeps its identity and lies beside it, unchanged.
+        spelled: what the spellings of a job made of it; None where they changed nothing. The
+            document is then a view likewise.
         proven_id: the identity that follows from the bytes it was read from; "" where that was not
             worked out with the reading.
     """
@@ -49,6 +85,7 @@ class Record:
     document: dict[str, Any]
     corrected: Corrected | None = None
     proven_id: str = ""
+    spelled: Spelled | None = None
 
     @classmethod
     def build(
@@ -127,8 +164,10 @@ class Record:
 
     @property
     def evidence(self) -> "Record":
-        """The record without corrections: itself, where there are none."""
-        return self.corrected.evidence if self.corrected else self
+        """The record as it was read: itself, where nobody corrected or renamed anything."""
+        if self.corrected is not None:
+            return self.corrected.evidence
+        return self.spelled.record if self.spelled else self
 
     def with_origin(self, origin: Sequence[Part]) -> Self:
         """The same record found in other places; its identity stays."""

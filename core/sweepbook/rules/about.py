@@ -3,6 +3,7 @@
 import hashlib
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from sys import intern
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
 
 ENDS = ("near", "far")
+CABLE = ("maker", "part", "category", "construction", "reel")
+LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
 COMPARED = ("insertion_loss", "return_loss", "next", "psnext", "acr_f", "psacr_f")
 """Parameters by whose worst margins a record is known."""
 SIZES = ("delay_ns", "length_m", "resistance_ohm", "unbalance_percent", "value_db")
@@ -31,6 +34,8 @@ class About:
         figures: digest of its single figures and stated margins; b"" for none.
         figure_count: how many those are.
         cable: maker and part of the cable; "" for none.
+        cable_texts: what is stated of the cable by `CABLE`; "" for what is not.
+        places: levels of the place of either end by `LEVELS`; "" for what is not stated.
         nvp: of that cable, None where it is not stated.
         terminations: labels of both ends, each after its place; "" for none.
         computed: worst margin of each of `COMPARED` in dB, float32; NaN for none.
@@ -45,6 +50,8 @@ class About:
     figures: bytes
     figure_count: int
     cable: str
+    cable_texts: tuple[str, ...]
+    places: tuple[tuple[str, ...], tuple[str, ...]]
     nvp: float | None
     terminations: tuple[str, str]
     computed: bytes
@@ -73,12 +80,25 @@ def about(assessment: "Assessment") -> About:
         figures=digest,
         figure_count=count,
         cable=intern(f"{cable.get('maker', '')} {cable['part']}") if "part" in cable else "",
+        cable_texts=_kept(*(cable.get(part, "") for part in CABLE)),
+        places=(_place(link, "near"), _place(link, "far")),
         nvp=cable.get("nvp"),
         terminations=(_termination(link, "near"), _termination(link, "far")),
         computed=_computed(assessment),
         stated=stated,
         halves=halves,
     )
+
+
+@lru_cache(maxsize=4096)
+def _kept(*texts: str) -> tuple[str, ...]:
+    """Texts that many records share, held once."""
+    return texts
+
+
+def _place(link: dict[str, Any], end: str) -> tuple[str, ...]:
+    place = link.get(end, {}).get("place", {})
+    return _kept(*(place.get(level, "") for level in LEVELS))
 
 
 def _figures(document: dict[str, Any]) -> tuple[bytes, int]:

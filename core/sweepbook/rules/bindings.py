@@ -8,6 +8,7 @@ from sweepbook.rules import (
     bare,
     between_curves,
     clock,
+    conflicts,
     copied,
     corrected,
     coverage,
@@ -117,6 +118,9 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     verdict.verdict_follows,
 )
 _SET_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
+    conflicts.label_is_of_one_cable,
+    conflicts.label_is_of_one_place,
+    conflicts.label_is_tested_to_one_limit,
     copied.links_are_each_tested,
     copied.retests_are_tests,
     copied.tests_come_once,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from sweepbook.limits.names import letters
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, order
-from sweepbook.rules.together import WholeSet
+from sweepbook.rules.together import WholeSet, by_label, plain
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -15,7 +15,7 @@ RETEST = "retest"
 
 def labels_are_written_alike(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label that is written in several ways, by case or blanks."""
-    for traces in _by_label(whole).values():
+    for traces in by_label(whole).values():
         written = list(dict.fromkeys(f'"{trace.label}"' for trace in traces))
         if len(written) > 1:
             yield Hit("$", {"ways": len(written), "labels": listed(written)})
@@ -23,14 +23,14 @@ def labels_are_written_alike(whole: WholeSet) -> Iterator[Hit]:
 
 def retests_have_a_first(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label under which there are retests and no first test."""
-    for traces in _by_label(whole).values():
+    for traces in by_label(whole).values():
         if all(trace.purpose == RETEST for trace in traces):
             yield Hit("$", {"label": traces[0].label, "count": len(traces)})
 
 
 def retests_come_later(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label with a retest that surely began before every first test of the link."""
-    for traces in _by_label(whole).values():
+    for traces in by_label(whole).values():
         timed = [one for one in traces if one.started is not None]
         first = [one for one in timed if one.purpose not in LATER]
         again = [one for one in timed if one.purpose == RETEST]
@@ -87,21 +87,9 @@ def terminations_are_of_one_link(whole: WholeSet, most: int) -> Iterator[Hit]:
     for trace in whole:
         for termination in trace.about.terminations if trace.about is not None else ():
             if termination:
-                groups[_plain(termination)].setdefault(trace.label_key, (termination, trace))
+                groups[plain(termination)].setdefault(trace.label_key, (termination, trace))
     for links in groups.values():
         if 1 < len(links) <= most:
             labels = listed([f'"{trace.label}"' for _, trace in links.values()])
             termination = next(iter(links.values()))[0].rpartition("|")[2]
             yield Hit("$", {"termination": termination, "labels": labels})
-
-
-def _plain(text: str) -> str:
-    """Without regard to case and blanks."""
-    return "".join(text.casefold().split())
-
-
-def _by_label(whole: WholeSet) -> dict[str, list[Trace]]:
-    groups: dict[str, list[Trace]] = defaultdict(list)
-    for trace in whole:
-        groups[trace.label_key].append(trace)
-    return groups

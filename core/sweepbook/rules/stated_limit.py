@@ -53,8 +53,9 @@ class StatedLimit:
 def find(record: "Record", library: Library) -> StatedLimit:
     """Follow up the limit that a record states.
 
-    A path that the reader found, by the words of its dialect, goes before the spelling; where the
-    source spells none, there was nothing to find it by, and it counts for nothing.
+    A path that the reader found, by the words of its dialect, goes before the spelling, and what
+    the job means by the spelling before both; where the source spells none, there was nothing to
+    find it by, and it counts for nothing.
 
     Args:
         record: one that follows its schema.
@@ -64,7 +65,7 @@ def find(record: "Record", library: Library) -> StatedLimit:
     spelling = test.get("limit", {}).get("as_stated", "")
     pinned = record.document.get("resolved", {}).get("limit", {})
     by_name = _by_name(record, spelling, library)
-    by_reader = spelling and "path" in pinned
+    by_reader = spelling and "path" in pinned and library.own_name(spelling) is None
     if not by_reader or pinned == {"path": by_name.path, "how": by_name.how}:
         return by_name
     try:

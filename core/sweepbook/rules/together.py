@@ -1,5 +1,6 @@
 """All records of a run together, as the rules about the set see them."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, overload
@@ -52,3 +53,16 @@ class WholeSet(Sequence[Trace]):
         from sweepbook.copies.suspects import suspicions
 
         return suspicions(self._traces, self._recall, Figures.of(self._practice))
+
+
+def by_label(whole: WholeSet) -> dict[str, list[Trace]]:
+    """The records of each link, by its label within site and building, in their order."""
+    groups: dict[str, list[Trace]] = defaultdict(list)
+    for trace in whole:
+        groups[trace.label_key].append(trace)
+    return groups
+
+
+def plain(text: str) -> str:
+    """A text for comparison, without regard to case and blanks."""
+    return "".join(text.casefold().split())

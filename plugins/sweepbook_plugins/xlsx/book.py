@@ -12,6 +12,7 @@ from sweepbook_plugins.xlsx.links import LINKS, link
 from sweepbook_plugins.xlsx.margins import MARGINS, judged
 from sweepbook_plugins.xlsx.retests import RETESTS
 from sweepbook_plugins.xlsx.schedule import SCHEDULE
+from sweepbook_plugins.xlsx.spellings import SPELLINGS, Spellings
 from sweepbook_plugins.xlsx.styles import Styles
 from sweepbook_plugins.xlsx.table import MOST_ROWS, Table
 
@@ -36,7 +37,8 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     units = Table(workbook, styles, INSTRUMENTS, most_rows)
     corrected = Table(workbook, styles, CORRECTIONS, most_rows)
     people = delivery.people
-    instruments, finder = Instruments(), Finder(delivery.about.catalogue.entries, people)
+    instruments, spellings = Instruments(), Spellings()
+    finder = Finder(delivery.about.catalogue.entries, people)
     tests: list[OneTest] = []
     for assessment in delivery.entries:
         links.add([link(assessment, people)])
@@ -46,6 +48,7 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
         if (test := tested(assessment)) is not None:
             tests.append(test)
         corrected.add(changes(assessment, people))
+        spellings.add(assessment)
     limits, places = delivery.about.limits, {}
     if planned is not None and delivery.schedule is not None:
         attempts = (one.test for one in tests)
@@ -58,4 +61,8 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     units.add(instruments)
     for table in (links, again, margins, findings, units, corrected):
         table.close()
+    if spellings:
+        brought = Table(workbook, styles, SPELLINGS, most_rows)
+        brought.add(spellings)
+        brought.close()
     write_about(workbook, styles, delivery)
