@@ -61,11 +61,15 @@ def made_from_another(curves: Mapping[str, Curves], figures: Figures) -> Iterato
 def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     """Rows that may agree, by a few of their points; most rows of a record do not."""
     step = max(1, curves.frequency_mhz.size // SAMPLES)
-    value, low, high = (one[:, ::step] for one in (curves.value, curves.low, curves.high))
-    known = np.isfinite(value) & np.isfinite(low) & np.isfinite(high)
+    value = curves.value[:, ::step]
+    digits = curves.reach.below_most + curves.reach.above_most
+    known = np.isfinite(value)
+    if not np.isfinite(digits).all():  # clipped somewhere
+        low, high = curves.low[:, ::step], curves.high[:, ::step]
+        known &= np.isfinite(low) & np.isfinite(high)
+        digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
     first, second = _every_two(len(value))
     apart = np.where(known[first] & known[second], value[first] - value[second], np.nan)
-    digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
     allowed = 2.0 * figures.apart_db + digits[first] + digits[second]
     near = np.flatnonzero(may_agree(apart, allowed))
     return [(int(first[place]), int(second[place])) for place in near]

@@ -1,5 +1,6 @@
 """The rule about the asterisk: nearer to the limit than the accuracy that the record declares."""
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -65,7 +66,7 @@ def _is_near(case: Case, margin: Margin) -> bool | None:
     """Whether the worst margin surely lies within the accuracy, or surely not; None otherwise."""
     low, high = margin.margin_low_db, margin.margin_high_db
     accuracy = _accuracy(case, margin)
-    if low is None or high is None or np.isnan(accuracy):
+    if low is None or high is None or math.isnan(accuracy):
         return None
     if max(abs(low), abs(high)) <= accuracy:
         return True

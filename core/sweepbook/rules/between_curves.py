@@ -78,10 +78,15 @@ def loss_is_of_the_length(case: Case) -> Iterator[Hit]:
     first = curves.frequency_mhz.size // 2
     columns = np.arange(first, curves.frequency_mhz.size)[:: max(1, first // FEW)]
     limit = line(table, LOSS, curves.frequency_mhz, case.interpretations).value[columns]
+    if not (curves.value[:, columns] > offset).any():
+        return
     for row, key in enumerate(curves.keys):
         length_m = _longest_m(case, key.pairs[0])
         usual = limit * min(length_m / table.longest_length_m, 1.0)
-        beyond = curves.low[row, columns] - (times * usual + offset)
+        if not (curves.value[row, columns] > times * usual + offset).any():
+            continue
+        low = curves.ends_at(np.full(columns.size, row), columns).low
+        beyond = low - (times * usual + offset)
         there = np.flatnonzero(np.isfinite(beyond))
         if there.size and np.median(beyond[there]) > 0.0:
             at = int(there[len(there) // 2])

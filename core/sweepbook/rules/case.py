@@ -1,10 +1,13 @@
 """What a rule looks at: one record, what was made of it, and what it is held against."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
-    from sweepbook.judging.assessment import Assessment
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
     from sweepbook.judging.settings import JudgeSettings
     from sweepbook.judging.working import Working
     from sweepbook.limits.interpretations import Interpretations
@@ -15,7 +18,7 @@ if TYPE_CHECKING:
     from sweepbook.rules.stated_limit import StatedLimit
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
     """One record before the rules.
 
@@ -39,6 +42,16 @@ class Case:
     working: "Working | None"
     practice: "Practice"
     settings: "JudgeSettings"
+
+    @cached_property
+    def margins(self) -> "Mapping[str, Sequence[Margin]]":
+        """The judged curves by their parameter."""
+        return _by_parameter(self.assessment.margins)
+
+    @cached_property
+    def scalars(self) -> "Mapping[str, Sequence[ScalarMargin]]":
+        """The judged single figures by their parameter."""
+        return _by_parameter(self.assessment.scalars)
 
     @property
     def document(self) -> dict[str, Any]:
@@ -71,6 +84,16 @@ class Case:
         if self.working is None:
             raise ValueError("the record was not judged")
         return self.working
+
+
+Judged = TypeVar("Judged", "Margin", "ScalarMargin")
+
+
+def _by_parameter(judged: "Iterable[Judged]") -> "dict[str, list[Judged]]":
+    found: dict[str, list[Judged]] = {}
+    for one in judged:
+        found.setdefault(one.parameter, []).append(one)
+    return found
 
 
 def lacking(need: str, case: Case) -> str | None:

@@ -28,13 +28,13 @@ def run(rules: Iterable[Rule], case: Case) -> Answers:
     """
     findings: list[Finding] = []
     not_run: list[RuleNotRun] = []
-    for rule in rules:
-        reason = _reason_to_skip(rule.entry, case)
-        if reason:
-            not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
-        else:
-            # Values beyond any measurement overflow to infinities; no need to warn.
-            with np.errstate(over="ignore", invalid="ignore"):
+    # Values beyond any measurement overflow to infinities; no need to warn.
+    with np.errstate(over="ignore", invalid="ignore"):
+        for rule in rules:
+            reason = _reason_to_skip(rule.entry, case)
+            if reason:
+                not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
+            else:
                 not_run.extend(_ask(rule.entry, partial(rule.check, case), findings))
     return tuple(findings), tuple(not_run)
 

@@ -22,8 +22,8 @@ def margins_of(case: Case, item: Item) -> list[Margin]:
     parameter = item["parameter"]
     return [
         margin
-        for margin in case.assessment.margins
-        if margin.parameter == parameter and concerns(item, parameter, margin.end, margin.pairs)
+        for margin in case.margins.get(parameter, ())
+        if concerns(item, parameter, margin.end, margin.pairs)
     ]
 
 
@@ -32,8 +32,8 @@ def scalars_of(case: Case, item: Item) -> list[ScalarMargin]:
     pair = "/".join(item.get("pairs", ()))
     return [
         scalar
-        for scalar in case.assessment.scalars
-        if scalar.parameter == item["parameter"] and (not pair or scalar.pair in (pair, None))
+        for scalar in case.scalars.get(item["parameter"], ())
+        if not pair or scalar.pair in (pair, None)
     ]
 
 

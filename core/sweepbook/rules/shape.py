@@ -10,13 +10,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from sweepbook.judging.curves import F64, Curves, Flags
+from sweepbook.judging.curves import F64, Curves
+from sweepbook.judging.limit_line import limit_on
 from sweepbook.judging.phrases import name
-from sweepbook.limits.shapes import line
+from sweepbook.limits.model import ParameterLimit
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import is_true_fail
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import where
+
+Index = NDArray[np.intp]
 
 CUT_OFF = ("return_loss", "next", "fext")
 ROUGH = ("return_loss", "next")
@@ -44,7 +47,7 @@ def loss_rises(case: Case) -> Iterator[Hit]:
             continue
         lower = float(values[row, :middle].sum() / counts[0])
         upper = float(values[row, middle:].sum() / counts[1])
-        if upper < lower - float(np.nanmax(curves.high[row] - curves.low[row])):
+        if upper < lower and upper < lower - float(np.nanmax(curves.high[row] - curves.low[row])):
             said = {"low_db": lower, "high_db": upper}
             yield Hit(_path(curves, row), {**_which(curves, row), **said})
 
@@ -60,8 +63,10 @@ def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
         if curves is None or not curves.frequency_mhz.size:
             continue
         most = np.fmax.reduce(curves.value, axis=1, keepdims=True)
-        at = (curves.value == most) & np.isfinite(curves.high)
-        counts = at.sum(axis=1)
+        at = curves.value == most
+        if not (np.count_nonzero(at, axis=1) >= least).any():
+            continue
+        counts = (at & np.isfinite(curves.high)).sum(axis=1)
         partly = (counts >= least) & (counts < (~np.isnan(curves.value)).sum(axis=1))
         heights, shared = np.unique(most[partly, 0], return_counts=True)
         for height in heights[shared > 1].tolist():
@@ -117,29 +122,43 @@ def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:
     frequency, and within a last digit either way.
     """
     least = case.practice.value("smooth_points")
+    turns = case.practice.value("limit_turns_db")
     for parameter, curves in case.needed_working.measured_curves.items():
         rule = case.needed_table.parameters.get(parameter)
         if rule is None or curves.frequency_mhz.size < least or rule.f_min_mhz is None:
             continue
-        limit = line(case.needed_table, parameter, curves.frequency_mhz, case.interpretations).value
-        inside = np.isfinite(limit) & (limit != rule.cap) & (limit != rule.floor)
-        if inside.sum() < least or np.ptp(limit[inside]) < case.practice.value("limit_turns_db"):
+        limit = limit_on(rule, curves.frequency_mhz, case.needed_table, case.settings).value
+        inside = _changing(limit, rule, least, turns)
+        if not inside.size:
             continue
         beside = _keeping_distance(curves, limit, inside)
         if beside.size:
             row = int(beside[0])
             distance = float(np.median(curves.value[row, inside] - limit[inside]))
-            said = {"points": int(inside.sum()), "distance_db": distance}
+            said = {"points": inside.size, "distance_db": distance}
             said["curves"] = int(beside.size)
             yield Hit(_path(curves, row), {**_which(curves, row), **said})
 
 
-def _keeping_distance(curves: Curves, limit: F64, inside: Flags) -> NDArray[np.intp]:
-    """Rows that keep one distance to a limit at some points; a look at a few rules most out."""
+def _changing(limit: F64, rule: ParameterLimit, least: float, turns_db: float) -> Index:
+    """The points where a limit changes with the frequency; none where they are too few."""
+    inside = np.isfinite(limit)
+    for held in (rule.cap, rule.floor):
+        if held is not None:
+            inside &= limit != held
     points = np.flatnonzero(inside)
+    enough = points.size >= least and np.ptp(limit[points]) >= turns_db
+    return points if enough else points[:0]
+
+
+def _keeping_distance(curves: Curves, limit: F64, points: Index) -> Index:
+    """Rows that keep one distance to a limit at some points; a look at a few rules most out."""
     few = points[:: max(1, points.size // SAMPLES)]
-    most = np.fmax.reduce(curves.high - curves.low, axis=1)
-    near = np.ptp(curves.value[:, few] - limit[few], axis=1) <= 2.0 * most
+    rows, columns = np.indices((len(curves.keys), few.size)).reshape(2, -1)
+    low, high = curves.ends_at(rows, few[columns])
+    widest = (high - low).reshape(-1, few.size).max(axis=1)
+    near = np.ptp(curves.value[:, few] - limit[few], axis=1) <= 2.0 * widest
+    near &= np.isfinite(widest)  # clipped, it stands still and its limit does not
     rows = np.flatnonzero(near)
     if not rows.size:
         return rows
@@ -147,7 +166,7 @@ def _keeping_distance(curves: Curves, limit: F64, inside: Flags) -> NDArray[np.i
     digit = np.max(high - low, axis=1)  # inf where clipped
     kept = np.isfinite(digit) & (np.ptp(value - limit[points], axis=1) <= 2.0 * digit)
     kept &= np.ptp(value, axis=1) > 0.0  # so great a value may be that a limit is lost in it
-    found: NDArray[np.intp] = rows[kept]
+    found: Index = rows[kept]
     return found
 
 
