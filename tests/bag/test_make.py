@@ -5,7 +5,7 @@ import shutil
 import subprocess
 import tarfile
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from hashlib import sha256
 from pathlib import Path
 
@@ -13,7 +13,10 @@ import bagit
 import pytest
 import zstandard
 
+from sweepbook import registry
 from sweepbook.bag import info, listing, sealing
+from sweepbook.delivery import Delivery
+from sweepbook.formats import Format
 from tests.cli.conftest import process
 from tests.program import DEMO, run
 
@@ -241,3 +244,35 @@ def test_the_job_of_the_project_file_is_in_the_bag(book: Path, tmp_path: Path) -
     assert said["External-Description"] == "Library, east wing"
     assert said["Internal-Sender-Identifier"] == "J-7"
     assert run("archive", "verify", tmp_path / "bag").exit_code == 0
+
+
+def _crashing(delivery: Delivery, target: Path) -> None:
+    target.write_text("half a page")
+    next(iter(delivery.entries))
+    raise ZeroDivisionError("of the page")
+
+
+def _idle(delivery: Delivery, target: Path) -> None:
+    target.write_text(delivery.about.title)
+
+
+@pytest.mark.parametrize("write", [_crashing, _idle])
+def test_a_page_that_fails_keeps_no_test_out_of_the_bag(
+    write: Callable[[Delivery, Path], None],
+    book: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    loaded = registry.load()
+    loaded.formats["report"] = Format("report", "a page", write=write)
+    monkeypatch.setattr(registry, "load", lambda: loaded)
+    result = run("archive", "make", book, tmp_path / "bag")
+    assert result.exit_code == 2
+    assert "the bag has no page for people" in result.stderr
+    assert not (tmp_path / "bag/data/report.html").exists()
+    assert len(json.loads((tmp_path / "bag/data/audit.json").read_bytes())["records"]) == 3
+    assert run("archive", "verify", tmp_path / "bag").exit_code == 0
+
+
+def test_a_page_for_people_is_in_the_bag(made: Path) -> None:
+    assert "1A-P1-40" in (made / "data/report.html").read_text("utf-8")

@@ -1,14 +1,16 @@
 """What is found out about a book for its bag: the audit, the reconciliation, the report."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sweepbook.audit import document
 from sweepbook.bag import layout
+from sweepbook.book.layout import open_book
 from sweepbook.book.plain_name import plain_name
+from sweepbook.book.store import contents_of
 from sweepbook.cli import lines, reconcile_lines
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.decided import PROJECT
@@ -18,6 +20,7 @@ from sweepbook.cli.planned import Planned, not_known
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.wording import counted
 from sweepbook.clock import now
+from sweepbook.errors import PluginCrash
 from sweepbook.judging.assessment import Assessment
 from sweepbook.schedule import document as reconciliation
 from sweepbook.schedule.attempt import Attempt, attempt_of
@@ -26,7 +29,10 @@ from sweepbook.schedule.reconcile import reconcile
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
+    from sweepbook.schedule.label_scheme import LabelScheme
 
+See = Callable[[Assessment], None]
+Walk = Callable[["Run", See], None]
 _REPORT = "report"
 """Name of the format that writes a page for people, put into a bag where it is at hand."""
 
@@ -70,25 +76,19 @@ def judged(desk: Desk, book: Path, root: Path, title: str, planned: Planned) -> 
         SweepbookError: there is nothing in the book, or the schedule cannot be read.
         OSError: something cannot be written.
     """
-    run, schedule, scheme = desk.run(), planned.read(desk), planned.scheme()
-    attempts: list[Attempt] = []
-    with document.Writer(run) as audit:
-
-        def see(entry: Assessment) -> None:
-            audit.add(entry)
-            if schedule is not None:
-                attempts.append(attempt_of(entry))
-
-        if _REPORT in desk.registry.formats:
-            page = root / layout.REPORT
-            write_delivery(desk, run, [book], _REPORT, page, title, see, schedule, scheme)
-        else:
-            with Progress("tests judged") as progress:
-                for entry in progress.over(run.walk(desk.items([book]))):
-                    see(entry)
-        with (root / layout.AUDIT).open("wb") as stream:
-            audit.write_to(stream)
-    told = list(lines.of_problems(run.problems))
+    schedule, scheme = planned.read(desk), planned.scheme()
+    walked, failed = None, ""
+    if _REPORT in desk.registry.formats:
+        try:
+            walked = _walked(
+                desk, book, root, _with_page(desk, book, root, title, schedule, scheme)
+            )
+        except PluginCrash as error:
+            failed = f"Warning: the bag has no page for people. {error.message}"
+            (root / layout.REPORT).unlink(missing_ok=True)
+    walked = walked or _walked(desk, book, root, _without_page(desk, book))
+    run, attempts = walked
+    told = [*([failed] if failed else []), *lines.of_problems(run.problems)]
     strange = not_known(schedule, desk)
     if schedule is not None:
         result = reconcile(schedule, attempts, desk.library, scheme)
@@ -99,7 +99,55 @@ def judged(desk: Desk, book: Path, root: Path, title: str, planned: Planned) -> 
         told += reconcile_lines.of_schedule(schedule, strange)
     unread = bool(run.problems or strange or (schedule and schedule.faults))
     facts = _facts(run, title, schedule, planned)
-    return Archived(run.counters.records, facts, told, unread, desk.closing())
+    crashes = desk.closing() + bool(failed)
+    return Archived(run.counters.records, facts, told, unread, crashes)
+
+
+def _walked(desk: Desk, book: Path, root: Path, walk: Walk) -> "tuple[Run, list[Attempt]]":
+    """Judge every test of the book once and write the audit document.
+
+    Raises:
+        PluginCrash: who was handed the tests did not take them all.
+    """
+    run, attempts = desk.run(), list[Attempt]()
+    with document.Writer(run) as audit:
+
+        def see(entry: Assessment) -> None:
+            audit.add(entry)
+            attempts.append(attempt_of(entry))
+
+        walk(run, see)
+        if run.counters.records < len(contents_of(open_book(book)).entries()):
+            raise PluginCrash("Its writer did not take all tests.", "Tell its author.")
+        with (root / layout.AUDIT).open("wb") as stream:
+            audit.write_to(stream)
+    return run, attempts
+
+
+def _with_page(
+    desk: Desk,
+    book: Path,
+    root: Path,
+    title: str,
+    schedule: Schedule | None,
+    scheme: "LabelScheme | None",
+) -> Walk:
+    """Hand the tests to the writer of the page for people, and see each on its way."""
+
+    def walk(run: "Run", see: See) -> None:
+        page = root / layout.REPORT
+        write_delivery(desk, run, [book], _REPORT, page, title, see, schedule, scheme)
+
+    return walk
+
+
+def _without_page(desk: Desk, book: Path) -> Walk:
+    def walk(run: "Run", see: See) -> None:
+        with Progress("tests judged") as progress:
+            for entry in progress.over(run.walk(desk.items([book]))):
+                see(entry)
+
+    return walk
 
 
 def _keep(planned: Planned, folder: Path) -> None:
