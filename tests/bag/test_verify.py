@@ -127,7 +127,7 @@ def test_a_record_that_was_changed_with_all_lists_made_anew_is_found(
     assert [one["place"] for one in document["book"]] == [
         file.relative_to(bag / "data/book").as_posix()
     ]
-    assert {kind for kind, _ in kinds(document)} == {"record", "problem"}
+    assert {kind for kind, _ in kinds(document)} == {"record"}
 
 
 def test_tests_are_judged_by_the_limits_in_the_bag(bag: Path, reseal: Reseal) -> None:

@@ -116,8 +116,8 @@ class Held:
             return
         same = sum(a == b for a, b in zip(line.digest, digest, strict=False))
         if same >= _ALIKE * len(digest):
-            others = max(len(digest), len(line.digest)) - same
-            why = f"gives a digest that differs from that of {path} in {others} digits"
+            digits = len(digest)
+            why = f"gives a digest that is not that of {path} in {digits - same} of {digits} digits"
             yield self._own(line.line, f"{why}: the list was altered, and not the file")
         else:
             why = f"Its {self.algorithm} is {digest}, and {self.name} has {line.digest}."

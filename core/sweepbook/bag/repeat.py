@@ -70,6 +70,8 @@ def repeat(
         "rules_not_run": [not_run_entry(one) for one in run.rules_not_run],
         "problems": [problem_entry(one) for one in run.problems],
     }
+    lost = {f"{one.record_id}.json" for one in found if one.kind == "record"}
+    now["problems"] = [one for one in now["problems"] if one["source"] not in lost]
     found += differences.of_set(then.tail, now, by.not_asked)
     judgements = {word.value: count for word, count in run.counters.judgements.items()}
     return Repeated(run.counters.records, judgements, tuple(found), by.remarks)

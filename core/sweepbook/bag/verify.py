@@ -1,6 +1,6 @@
 """A bag proved: its files, its book, and its audit repeated."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,7 +23,7 @@ class Verified:
     Attributes:
         name: of the bag.
         files: what its lists say of its files.
-        book: what of the book in it is damaged, by the book's own digests.
+        book: what of the book in it is damaged by the book's own digests, and fits the lists.
         repeated: the audit repeated; None where it could not be.
         not_repeated: why not, with what to do; "" where it was.
     """
@@ -67,13 +67,22 @@ def verify(
         book: tuple[BookFault, ...] = ()
         if not why:
             try:
-                book = tuple(f for f in prove(root / layout.BOOK, Proof()) if f.damage)
+                book = tuple(_not_named(prove(root / layout.BOOK, Proof()), files))
                 repeated = repeat(root, contributed, on_record)
             except SweepbookError as error:
                 why = f"{error.message} {error.todo}"
             except OSError as error:
                 why = f"Something in the bag cannot be read: {error}. Check that you may read it."
     return Verified(bag.name, files, book, repeated, why)
+
+
+def _not_named(faults: Iterable[BookFault], files: Files) -> Iterator[BookFault]:
+    """Damage to a book that the lists of its bag do not tell of."""
+    named = [fault.path for fault in files.faults]
+    for fault in faults:
+        place = f"{layout.BOOK}/{fault.place.partition(', ')[0]}"
+        if fault.damage and not any(path.startswith(place) for path in named):
+            yield fault
 
 
 def _not_to_repeat(files: Files) -> str:

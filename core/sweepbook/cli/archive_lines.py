@@ -5,6 +5,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import __version__
+from sweepbook.bag import layout
 from sweepbook.cli.wording import counted
 from sweepbook.text import printable
 
@@ -32,7 +33,8 @@ def of(found: "Verified") -> Iterator[str]:
     for fault in found.files.faults:
         yield printable(f"{fault.kind}: {fault.path}: {fault.message}")
     for damage in found.book:
-        yield printable(f"damaged: the book's own digests: {damage.place}: {damage.message}")
+        place = f"{layout.BOOK}/{damage.place}"
+        yield printable(f"damaged, though the bag's lists fit: {place}: {damage.message}")
     if found.repeated is not None:
         words = [one for one in found.repeated.differences if not one.grave]
         for one in found.repeated.differences:
@@ -42,6 +44,8 @@ def of(found: "Verified") -> Iterator[str]:
             yield printable(f"to know: {remark}")
     yield _files(found)
     yield printable(_audit(found))
+    if found.files.faults or found.book:
+        yield "Put a good copy of what is changed or missing in its place, and verify again."
 
 
 def _difference(one: "Difference") -> str:
