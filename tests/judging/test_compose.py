@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from sweepbook.judging.assessment import Judgement, Origin, Outcome, Recomputed
-from sweepbook.judging.compose import acr_f, reciprocal_fext, recompute
+from sweepbook.judging.compose import acr_f, recompute
 from sweepbook.judging.curves import Curves, Key
+from sweepbook.judging.directions import reciprocal_fext
 from sweepbook.judging.measured import measured
 from sweepbook.judging.working import LackKind
 
@@ -91,7 +92,7 @@ def test_far_end_crosstalk_of_the_other_end_by_reciprocity() -> None:
 def test_what_was_measured_at_an_end_goes_before_reciprocity() -> None:
     own = sweep("fext", "near", ("3-6", "1-2"), np.full(grid().size, 66.0))
     found = curves(adding(own), level("fext", "far", ("1-2", "3-6"), 70.0))
-    rows = reciprocal_fext(found["fext"])
+    rows = reciprocal_fext(found["fext"].keys)
     assert found["fext"].value[rows["near", "3-6", "1-2"], 0] == 66.0
     assert found["fext"].value[rows["far", "1-2", "3-6"], 0] == 70.0
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sweepbook.judging.compose import reciprocal_fext, reciprocal_next
 from sweepbook.judging.curves import PAIRS, Curves, Key, row_of_pair
+from sweepbook.judging.directions import reciprocal_fext, reciprocal_next
 from sweepbook.judging.phrases import subject
 from sweepbook.judging.working import Working
 from sweepbook.limits.worked import DIGITS
@@ -130,7 +130,7 @@ def _near(
 ) -> Point | None:
     """NEXT of a combination, which is the same in both orders of its pairs."""
     curves = judged.get("next")
-    rows = reciprocal_next(curves) if curves else {}
+    rows = reciprocal_next(curves.keys) if curves else {}
     return _point(curves, rows.get((str(end), disturbing, disturbed)), at_mhz)
 
 
@@ -139,7 +139,7 @@ def _far(
 ) -> Point | None:
     """FEXT of a combination, or that of the other end which is the same by reciprocity."""
     curves = judged.get("fext")
-    rows = reciprocal_fext(curves) if curves else {}
+    rows = reciprocal_fext(curves.keys) if curves else {}
     return _point(curves, rows.get((str(end), disturbing, disturbed)), at_mhz)
 
 
@@ -148,7 +148,7 @@ def _pair(
 ) -> Point | None:
     """Insertion loss or delay of a pair, as it is used at an end."""
     curves = judged.get(parameter)
-    return _point(curves, row_of_pair(curves, end, pair) if curves else None, at_mhz)
+    return _point(curves, row_of_pair(curves.keys, end, pair) if curves else None, at_mhz)
 
 
 def _at(curves: Curves, key: Key, at_mhz: float) -> Point | None:

@@ -130,7 +130,7 @@ class Modelled:
             return np.full(axis.shape, np.nan)
         row: int | None
         if key.parameter in ("insertion_loss", "propagation_delay"):
-            row = row_of_pair(curves, key.end, key.pairs[0])
+            row = row_of_pair(curves.keys, key.end, key.pairs[0])
         else:
             turned = key._replace(pairs=key.pairs[::-1])
             orders = (key, turned) if key.parameter in UNORDERED else (key,)

@@ -234,13 +234,13 @@ def joined(first: Curves, second: Curves) -> tuple[Curves, Curves]:
     return first.on(axis), second.on(axis)
 
 
-def row_of_pair(curves: Curves, end: str | None, pair: str) -> int | None:
+def row_of_pair(keys: Sequence[Key], end: str | None, pair: str) -> int | None:
     """Row of the insertion loss (or delay) of a pair to be used at an end; None for none.
 
     Insertion loss is that of a reciprocal two-port, so it may be measured once or at either end:
     the one measured at this end is taken, else the one without an end, else the other end's.
     """
-    rows = {key.end: row for row, key in enumerate(curves.keys) if key.pairs == (pair,)}
+    rows = {key.end: row for row, key in enumerate(keys) if key.pairs == (pair,)}
     for candidate in (end, None, *ENDS):
         if candidate in rows:
             return rows[candidate]

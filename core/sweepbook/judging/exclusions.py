@@ -14,9 +14,9 @@ from typing import NamedTuple
 import numpy as np
 
 from sweepbook.judging.bands import Given
-from sweepbook.judging.compose import reciprocal_fext
 from sweepbook.judging.coverage import ONE_HZ_MHZ
-from sweepbook.judging.curves import F64, UNORDERED, Curves, Flags, Key, row_of_pair
+from sweepbook.judging.curves import F64, UNORDERED, Curves, Flags, Key
+from sweepbook.judging.directions import companions
 from sweepbook.judging.evaluate import Information
 from sweepbook.judging.limit_line import Limit
 from sweepbook.limits.effects import Exclusion, Relaxation
@@ -139,30 +139,17 @@ def _spread(
     One NEXT curve stands for both directions, so that each of its pairs is the disturbed one of one
     of them: a rule about the disturbed pair reaches it only where it reaches both directions.
     """
+    rows, others = companions(tuple(keys), companion.parameter, companion.keys, rule.pairs)
     blank = np.full((1, flags.shape[1]), missing, dtype=np.bool_)
-    padded = np.vstack((flags, blank))
-    chosen = [_rows(key, companion, rule.pairs) for key in keys]
-    first = padded[[rows[0] for rows in chosen]]
-    second = padded[[rows[-1] for rows in chosen]]
+    padded = np.concatenate((flags, blank))
+    first = padded[rows]
+    if rows is others:
+        return first
+    second = padded[others]
     symmetric = bool(keys) and keys[0].parameter in UNORDERED
     if rule.pairs == "both" or (rule.pairs == "disturbed" and symmetric):
         return first & second
     return first | second
-
-
-def _rows(key: Key, companion: Curves, whose: str) -> tuple[int, ...]:
-    """Rows of the companion that belong to a key; -1, the padding, where there is none."""
-    if companion.parameter == "fext":
-        row = reciprocal_fext(companion).get((str(key.end), key.pairs[0], key.pairs[-1]))
-        return (-1 if row is None else row,)
-    every = whose in ("either", "both") or key.parameter in UNORDERED
-    pairs = key.pairs if every else key.pairs[-1:]
-    if companion.parameter == "insertion_loss":
-        found = [row_of_pair(companion, key.end, pair) for pair in pairs]
-    else:
-        rows = {(other.end, other.pairs): row for row, other in enumerate(companion.keys)}
-        found = [rows.get((key.end, (pair,))) for pair in pairs]
-    return tuple(-1 if row is None else row for row in found)
 
 
 def rounded(curves: Curves, decimals: int) -> Curves:

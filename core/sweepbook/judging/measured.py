@@ -7,15 +7,15 @@ sweeps; two values for one frequency leave the curve unable to prove a pass, unl
 two orders in which NEXT can be measured.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from sweepbook.judging.bands import Band, Digits, Given, Reach
 from sweepbook.judging.complex_loss import Unreadable, loss_of
-from sweepbook.judging.curves import UNORDERED, Curves, Flags, Key
+from sweepbook.judging.curves import UNORDERED, Curves, Key
 from sweepbook.judging.derive import F64, Ends
 from sweepbook.record.grids import of_grid
 
@@ -26,14 +26,22 @@ ROUNDING_DB = 1e-6
 """Room for binary rounding when two values are compared; far below any printed digit."""
 
 
+class _Clipped(NamedTuple):
+    """Points from one to before another that are known from one side only, upwards or not."""
+
+    first: int
+    after: int
+    upwards: bool
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Points:
     """The points of one sweep, float64[n] each, in the order of its grid.
 
     Attributes:
-        half: half its last digit.
-        ends: of its values, where they are not half a last digit off everywhere.
-        clipped: the words of its bounds; None where its ends hang on each value.
+        half: half its last digit, which the ends are off but for what follows.
+        ends: of a complex sweep, where they hang on each value.
+        clipped: runs of points that are known from one side only.
     """
 
     key: Key
@@ -42,14 +50,20 @@ class _Points:
     value: F64
     half: float
     ends: Ends | None
-    clipped: frozenset[str] | None
+    clipped: Sequence[_Clipped]
     plain: bool
     turned: bool
 
     @property
     def both(self) -> Ends:
         """The ends, float64[n] each."""
-        return self.ends or Ends(self.value - self.half, self.value + self.half)
+        low, high = self.ends or (self.value - self.half, self.value + self.half)
+        for first, after, upwards in self.clipped:
+            if upwards:
+                high[first:after] = np.inf
+            else:
+                low[first:after] = -np.inf
+        return Ends(low, high)
 
 
 def measured(
@@ -108,19 +122,22 @@ def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) ->
     half = half_digit(sweep)
     ends: Ends | None = None
     if "complex" in sweep:
-        value, *sides = loss_of(sweep["complex"], half)
-        ends = Ends(*sides)
+        value, low, high = loss_of(sweep["complex"], half)
+        ends = Ends(low, high)
     else:
         value = sweep["value_db"] if "value_db" in sweep else sweep["delay_ns"]
     gaps, bounds = sweep.get("gaps", ()), sweep.get("bounds", ())
-    if gaps or bounds:
+    place: Callable[[int], int] = int
+    if gaps:
         there = np.ones(axis.size, dtype=np.bool_)
         for gap in gaps:
             there[gap["from"] : gap["to"] + 1] = False
-        if bounds:
-            ends = _clipped(bounds, there, ends or Ends(value - half, value + half))
-        axis = axis[there] if gaps else axis
-    clipped = frozenset(bound["bound"] for bound in bounds) if "complex" not in sweep else None
+        place = np.concatenate(([0], np.cumsum(there))).item
+        axis = axis[there]
+    clipped = [
+        _Clipped(place(bound["from"]), place(bound["to"] + 1), bound["bound"] == "at_least")
+        for bound in bounds
+    ]
     plain = rising and not gaps
     return _Points(key, position, axis, value, half, ends, clipped, plain, turned)
 
@@ -133,19 +150,6 @@ def _key(sweep: Mapping[str, Any]) -> tuple[Key, bool]:
     parameter, pairs = sweep["parameter"], tuple(sweep["pairs"])
     kept = tuple(sorted(pairs)) if parameter in UNORDERED else pairs
     return Key(parameter, sweep.get("end"), kept), kept != pairs
-
-
-def _clipped(bounds: Sequence[Mapping[str, Any]], there: Flags, ends: Ends) -> Ends:
-    """Open the intervals at clipped points; grid positions become positions among the values."""
-    before = np.concatenate(([0], np.cumsum(there)))
-    low, high = ends.low.copy(), ends.high.copy()
-    for bound in bounds:
-        hit = slice(before[bound["from"]], before[bound["to"] + 1])
-        if bound["bound"] == "at_least":
-            high[hit] = np.inf
-        else:
-            low[hit] = -np.inf
-    return Ends(low, high)
 
 
 def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) -> Curves:
@@ -174,17 +178,20 @@ def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) ->
 def _band(value: F64, found: Sequence[_Points]) -> Band:
     """The ends of curves of one sweep each, whose values are float64[m, n]."""
     half = np.array([points.half for points in found])
-    if all(points.ends is None for points in found):
+    if all(points.ends is None and not points.clipped for points in found):
         return Digits(half)
     low, high = Digits(half).ends(value)
     below, above = half.copy(), half.copy()
     for row, points in enumerate(found):
         if points.ends is not None:
-            low[row], high[row] = points.ends
-            sides = points.clipped or ()
-            below[row] = np.inf if "at_most" in sides else half[row]
-            above[row] = np.inf if "at_least" in sides else half[row]
-    if any(points.clipped is None for points in found):
+            low[row], high[row] = points.both
+            continue
+        for first, after, upwards in points.clipped:
+            if upwards:
+                high[row, first:after] = above[row] = np.inf
+            else:
+                low[row, first:after], below[row] = -np.inf, np.inf
+    if any(points.ends is not None for points in found):
         return Given(low, high)
     return Given(low, high, Reach(half, below, half, above))
 

@@ -62,17 +62,14 @@ def placeholders(
 
 def _of(curves: Curves, inside: slice, bounds: Bounds) -> Iterator[_Found]:
     for row in _with_steps(curves, inside, bounds):
-        read, there = (
-            _read(curves, row, inside),
-            np.zeros(curves.frequency_mhz.size, dtype=np.bool_),
-        )
+        read = _read(curves, row, inside)
+        there = np.zeros(read.size, dtype=np.bool_)
         there[inside] = ~curves.holes[row, inside]
         values = curves.value[row, there]
-        stepped = _beside_steps(values, min(bounds.missing_zero_db, bounds.missing_step_db))
-        levels, counts = np.unique(curves.value[row, read], return_counts=True)
-        levels = levels[counts >= bounds.missing_points_apart]
-        for value in levels[np.isin(levels, stepped)].tolist():
+        for value in _beside_steps(values, bounds):
             alike = read & (curves.value[row] == value)
+            if np.count_nonzero(alike) < bounds.missing_points_apart:
+                continue
             near, apart = _steps(values, alike[there])
             least = bounds.missing_zero_db if value == 0.0 else bounds.missing_step_db
             many = np.count_nonzero(alike) >= bounds.missing_points
@@ -142,10 +139,14 @@ def _rows(flags: Flags) -> list[int]:
     return found
 
 
-def _beside_steps(values: F64, least: float) -> F64:
+def _beside_steps(values: F64, bounds: Bounds) -> list[float]:
     """Values at either side of a step so great; no other can be so far from what lies beside it."""
-    great = np.abs(np.diff(values)) >= least
-    return np.concatenate((values[:-1][great], values[1:][great]))
+    step = np.abs(values[1:] - values[:-1])
+    great = step >= bounds.missing_step_db
+    found = {*values[:-1][great].tolist(), *values[1:][great].tolist()}
+    if (values == 0.0).any():
+        found.add(0.0)
+    return sorted(found)
 
 
 def _steps(values: F64, alike: Flags) -> tuple[float, float]:

@@ -7,8 +7,9 @@ from functools import reduce
 import numpy as np
 
 from sweepbook.judging.bands import Given
-from sweepbook.judging.compose import acr_f, as_given, less_loss, power_sums
+from sweepbook.judging.compose import acr_f, less_loss, power_sums
 from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
+from sweepbook.judging.directions import as_given
 from sweepbook.judging.working import Disagreement
 
 TOLERANCE = 1e-6
@@ -172,4 +173,4 @@ def _by_disturbing(name: str, measured: Mapping[str, Curves]) -> Curves | None:
     ratio = acr_f(far, loss, by="disturbing")
     if ratio is None or name == "acr_f":
         return ratio
-    return power_sums("psacr_f", ratio, as_given(ratio))
+    return power_sums("psacr_f", ratio, as_given)
