@@ -143,6 +143,15 @@ def test_a_fault_in_a_column_is_placed_where_it_stands() -> None:
     assert "'3.0'" in caught.value.message
 
 
+@pytest.mark.parametrize("odd", ["41.05", ">90.00"])
+def test_both_decimal_marks_in_one_curve_are_told(odd: str) -> None:
+    with pytest.raises(Fault, match="; '39,98' before it has that mark, so the export mixes both"):
+        numbers().column(["7", "39,98", odd], "loss", place)
+    with pytest.raises(Fault) as caught:
+        numbers().column(["7", odd], "loss", place)
+    assert "before it" not in caught.value.message
+
+
 def test_an_empty_cell_is_told_apart() -> None:
     with pytest.raises(Fault, match=r'add "" to numbers\.missing'):
         numbers().column(["1,0", ""], "loss", place)

@@ -128,6 +128,8 @@ class Numbers:
             fault = numerals.first_fault(plain, self.notation)
             position = _outside_gaps(marks, len(texts))[fault]
             message = _expected(texts[position], self, quantity)
+            if self._is_of_other_mark(texts[position]):
+                message += _mixed(texts[:position], self.notation)
             raise Fault(place_of(position), message) from error
 
     @cached_property
@@ -135,6 +137,11 @@ class Numbers:
         """Whether a missing word such as "-999" or a form such as "+{}" would pass for a value."""
         forms = [f"{before}1{after}" for before, after, _ in self.clipped]
         return any(numerals.first_fault([word], self.notation) for word in [*self.missing, *forms])
+
+    def _is_of_other_mark(self, text: str) -> bool:
+        """Whether a text is a number with the decimal mark that is not the declared one."""
+        other = numerals.Notation("," if self.notation.decimal == "." else ".")
+        return other.decimal in text and numerals.first_fault([self._unclip(text)[0]], other) == 1
 
     def _unclip(self, text: str) -> tuple[str, str | None]:
         """A text without the mark of a clipped value, and its bound if it had one."""
@@ -224,6 +231,14 @@ def _marks(positions: Sequence[int], others: Sequence[_Other]) -> list[Mark]:
     if before:
         marks.append(Mark(first, last, before.kind or "", before.word))
     return marks
+
+
+def _mixed(before: Sequence[str], notation: numerals.Notation) -> str:
+    """What else to say of a number with the other mark, where one before it has the declared."""
+    seen = next((text for text in before if notation.decimal in text), None)
+    if seen is None:
+        return ""
+    return f"; {seen!r} before it has that mark, so the export mixes both: make it again with one"
 
 
 def _expected(text: str, numbers: Numbers, quantity: str) -> str:
