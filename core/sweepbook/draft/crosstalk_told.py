@@ -1,5 +1,6 @@
 """Crosstalk in an export: which pair comes first, what stands between, which end is named."""
 
+import re
 from collections.abc import Iterator
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
@@ -9,6 +10,7 @@ from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Ta
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
 
+_BETWEEN = re.compile(r"\{first_pair\}(.*?)\{second_pair\}")
 _RIGHT = (">", "->", "=>", "\u2192", *map(phrases.folded, TO))
 _LEFT = ("<", "<-", "\u2190", *map(phrases.folded, FROM))
 _SAID = {"disturbing": (*DISTURBING, *FROM), "disturbed": (*DISTURBED, *TO)}
@@ -85,6 +87,12 @@ def _words(found: Understood) -> Iterator[Order]:
             yield Order("disturbing", f"{named} name the disturbing and the disturbed pair", False)
         elif "disturbed" in (first, _OTHER.get(second)) and first != second:
             yield Order("disturbed", f"{named} name the disturbed and the disturbing pair", False)
+    for template in (text for some in found.templates.values() for text in some):
+        if (told := _BETWEEN.search(template)) and phrases.find(told[1], {"": TO}):
+            yield Order(
+                "disturbing", f"'{told[1].strip()}' leads from the disturbing pair on", False
+            )
+            break
     for text in found.naming.between:
         word = phrases.folded(text)
         if word in _RIGHT:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from sweepbook.draft import dates, phrases, tongue_keys
+from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
 from sweepbook.draft.key_words import EQUIPMENT, KEYS, PARTS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
@@ -24,6 +24,7 @@ _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "pr
 _ASK = (
     *("pass fail", "p/f", "passed", "pass", "ok", "good", "accepted", "verdict"),
     *tongue_keys.KEYS["stated.overall"],
+    *tongue_keys_more.KEYS["stated.overall"],
 )
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 

@@ -1,6 +1,9 @@
 """What keys about a test are called in the trade: common practice, no source."""
 
-from sweepbook.draft import tongue_keys
+from functools import cache
+
+from sweepbook.draft import tongue_keys, tongue_keys_more
+from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
 
 KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.label", ("cable label", "link label", "cable identifier", "link identifier", "label")),
@@ -36,6 +39,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.near.place.panel", ("patch panel", "panel")),
     ("link.near.place.port", ("panel port", "port")),
     *tongue_keys.KEYS.items(),
+    *tongue_keys_more.KEYS.items(),
 )
 """Member of a record and the keys for it; the more telling key of two comes first."""
 
@@ -53,6 +57,7 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
     ("instrument.calibration_due", ("calibration due", "calibrate before")),
     *tongue_keys.EQUIPMENT.items(),
+    *tongue_keys_more.EQUIPMENT.items(),
 )
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""
@@ -76,3 +81,15 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "none": ("none", "n a", "unscreened"),
     "not-tested": ("not tested",),
 }
+
+
+@cache
+def _known_words() -> frozenset[str]:
+    texts = [text for _, some in KEYS for text in some]
+    texts += [text for some in (*PARAMETERS.values(), FREQUENCY) for text in some]
+    return frozenset(word for text in texts for word in text.split())
+
+
+def known_word(word: str) -> bool:
+    """Whether a single word is part of a phrase of the trade, in any language."""
+    return word.casefold() in _known_words()

@@ -1,7 +1,7 @@
 """How an export names its curves: the words that stand in names, gathered from texts."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.draft import phrases
@@ -22,6 +22,7 @@ class Naming:
         between: texts between two pairs.
         units: spellings of units by quantity.
         end_slots: slots that hold an end by number.
+        beside: words that name nothing, by slot.
     """
 
     pairing: Pairing
@@ -33,6 +34,7 @@ class Naming:
     between: list[str] = field(default_factory=list)
     units: dict[str, list[str]] = field(default_factory=dict)
     end_slots: set[str] = field(default_factory=set)
+    beside: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     def parse(self, text: str) -> Parsed:
         """Take a text apart."""
@@ -40,10 +42,14 @@ class Naming:
         if (
             found.parameter
             and found.parameter[0] in self.unknown
-            and not told_whole(found.template)
+            and not told_whole(found.template, self._beside)
         ):
             return parse(text, self.pairing, self.ends)
         return found
+
+    @property
+    def _beside(self) -> tuple[str, ...]:
+        return tuple(word for words in self.beside.values() for word in words)
 
     def parse_in(self, slot: str, text: str) -> Parsed:
         """Take a text apart where it stands: in some places a number is an end, not a pair."""

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
 
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft import phrases
@@ -14,10 +15,20 @@ NUMERIC = re.compile(
     r"[+-]?[0-9]+(?:[' \u00a0][0-9]{3}){0,4}(?:[.,][0-9]+){0,5}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+"
 )
 _CLIPPED = re.compile(r"([<>\u2264\u2265]=?\s*)([+-]?[0-9][0-9.,]*)|([+-]?[0-9][0-9.,]*)(\s*\+)")
+_WITH_UNIT = re.compile(r"((?:[<>\u2264\u2265]=?\s*)?[+-]?[0-9][0-9.,]*(?:\s*\+)?)\s*(dB|[kMG]?Hz)")
 _GROUPED = re.compile(r"[+-]?[0-9]{1,3}(?:([.,' \u00a0])[0-9]{3})+")
 _UNIT = re.compile(r"(?<![^\W\d_])([kKMG]?)(?:Hz|hz|HZ)(?![^\W\d_])|(kilo|mega|giga)?hertz", re.I)
+_PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+_LEAST_OF_AN_AXIS = 20
+_RISING = 0.9
 _HIGHEST = (15.0, 3_000.0)
 """MHz where sweeps of balanced cabling end: categories run from 16 MHz to 2,000 MHz."""
+
+
+def without_unit(text: str) -> tuple[str, str]:
+    """A number without the unit behind it, where that is one of curves, and the unit or ""."""
+    found = _WITH_UNIT.fullmatch(text) if text[-2:] in ("dB", "Hz") else None
+    return (found[1], found[2]) if found else (text, "")
 
 
 @lru_cache(maxsize=65_536)
@@ -137,6 +148,15 @@ def is_frequency(title: str) -> bool:
     if unit_named(title):
         return phrases.find(title, {"": NO_VALUE}) is None
     return phrases.find(title, {"": FREQUENCY}) is not None or title in ("f", "F")
+
+
+def runs_up(texts: Sequence[str]) -> bool:
+    """Whether a column of many numbers runs up as an axis does, and begins again for each curve."""
+    numbers = [text.strip().replace(",", ".") for text in texts]
+    if len(numbers) < _LEAST_OF_AN_AXIS or not all(map(_PLAIN.fullmatch, numbers)):
+        return False
+    rising = sum(float(a) < float(b) for a, b in pairwise(numbers))
+    return rising >= _RISING * (len(numbers) - 1)
 
 
 def units_possible(highest: float) -> list[str]:

@@ -103,11 +103,11 @@ def parse(
     )
 
 
-def told_whole(template: str) -> bool:
-    """Whether the rest of a name is words for what a figure is, and nothing else."""
+def told_whole(template: str, beside: Sequence[str] = ()) -> bool:
+    """Whether the rest of a name is words for what a figure is, or of these, and nothing else."""
     rest = PLACEHOLDER.sub(" ", template)
     known = (*FREQUENCY, "at", *MARGIN, *VERDICT_KEYS, *LIMIT, *WORST, "value", "accuracy")
-    while span := phrases.find(rest, {"": (*known, "db", "ns", "end", "pair", "pairs")}):
+    while span := phrases.find(rest, {"": (*known, "db", "ns", "end", "pair", "pairs", *beside)}):
         rest = f"{rest[: span.start]} {rest[span.end :]}"
     return not any(map(str.isalpha, rest))
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft import numbers, phrases, unknown_words
+from sweepbook.draft import alike, numbers, phrases, unknown_words
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
@@ -56,7 +56,10 @@ def understand(evidence: Evidence) -> Understood:
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
     found = Understood(naming, notes)
+    if (swapped := alike.ends(evidence.curves, naming)) is not None:
+        naming.ends = swapped
     _two_words_are_ends(evidence.curves, naming)
+    naming.beside = alike.shared(evidence.curves, naming)
     found.guessed = naming.unknown = _guessed(evidence.curves, naming, notes)
     for curve in evidence.curves:
         _take(curve, found)
@@ -221,8 +224,10 @@ def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[
 
 
 def _word(texts: Mapping[str, str], naming: Naming) -> str:
-    """What is left of the texts of a curve once pairs and end are taken out."""
-    parts: list[Parsed] = [naming.parse(text) for text in texts.values()]
-    rests = [PLACEHOLDER.sub(" ", part.template).strip(" _-:,;()[]/#=<>") for part in parts]
-    words = [rest for rest in rests if any(char.isalpha() for char in rest)]
+    """What is left of the texts of a curve once pairs, end and words of all are taken out."""
+    found = []
+    for slot, text in texts.items():
+        template = naming.parse(text).template
+        found.append(alike.word(template, naming.beside.get(slot, frozenset())))
+    words = [word for word in found if word]
     return words[0] if len(words) == 1 else ""

@@ -1,17 +1,21 @@
 """Words of the trade for what an export may call things: common practice, no source.
 
 A blank in a phrase stands for nothing, blanks, a hyphen or an underline: "return loss" is also
-returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues`.
+returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues`
+and `tongues_more`.
 """
 
-from sweepbook.draft import tongues
+from sweepbook.draft import tongues, tongues_more
 
 
 def _with(
-    english: dict[str, tuple[str, ...]], others: dict[str, tuple[str, ...]]
+    english: dict[str, tuple[str, ...]], *others: dict[str, tuple[str, ...]]
 ) -> dict[str, tuple[str, ...]]:
     """Words of English and those of other languages."""
-    return {word: (*some, *others.get(word, ())) for word, some in english.items()}
+    return {
+        word: (*some, *(text for tongue in others for text in tongue.get(word, ())))
+        for word, some in english.items()
+    }
 
 
 _PARAMETERS: dict[str, tuple[str, ...]] = {
@@ -70,7 +74,7 @@ _PARAMETERS: dict[str, tuple[str, ...]] = {
     ),
     "wire_map": ("wire map",),
 }
-PARAMETERS = _with(_PARAMETERS, tongues.PARAMETERS)
+PARAMETERS = _with(_PARAMETERS, tongues.PARAMETERS, tongues_more.PARAMETERS)
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
 ENDS: tuple[tuple[str, str], ...] = (
@@ -92,6 +96,7 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("l", "r"),
     ("a", "b"),
     *tongues.ENDS,
+    *tongues_more.ENDS,
 )
 """Pairs of words for the near and the far end."""
 
@@ -107,6 +112,7 @@ PAIR_COLOURS = _with(
         "7-8": ("brown", "brn", "bn"),
     },
     tongues.COLOURS,
+    tongues_more.COLOURS,
 )
 """Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled).
 
@@ -119,9 +125,9 @@ _VERDICTS: dict[str, tuple[str, ...]] = {
     "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
     "fail": ("f", "fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
 }
-VERDICTS = _with(_VERDICTS, tongues.VERDICTS)
+VERDICTS = _with(_VERDICTS, tongues.VERDICTS, tongues_more.VERDICTS)
 
-ANSWERS = ("p", "f", "yes", "no", "true", "false", *tongues.ANSWERS)
+ANSWERS = ("p", "f", "yes", "no", "true", "false", *tongues.ANSWERS, *tongues_more.ANSWERS)
 """Words that are a verdict only where the key asks for one."""
 
 OPPOSITES = {
@@ -134,29 +140,46 @@ OPPOSITES = {
     "true": "false",
     "accepted": "rejected",
     **tongues.OPPOSITES,
+    **tongues_more.OPPOSITES,
 }
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
-MARGIN = ("margin", "margins", "reserve", *tongues.MARGIN)
-LIMIT = ("limit", "limits", *tongues.LIMIT)
-WORST = ("worst", "worst value", *tongues.WORST)
+MARGIN = ("margin", "margins", "reserve", *tongues.MARGIN, *tongues_more.MARGIN)
+LIMIT = ("limit", "limits", *tongues.LIMIT, *tongues_more.LIMIT)
+WORST = ("worst", "worst value", *tongues.WORST, *tongues_more.WORST)
 NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""
 
 VERDICT_KEYS = (
     *("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail"),
     *tongues.VERDICT_KEYS,
+    *tongues_more.VERDICT_KEYS,
 )
 FREQUENCY = (
     *("frequency", "frequencies", "freq", "mhz", "khz", "ghz", "hz", "hertz"),
-    *("megahertz", "kilohertz", *tongues.FREQUENCY),
+    *("megahertz", "kilohertz", *tongues.FREQUENCY, *tongues_more.FREQUENCY),
 )
 """Words for an axis; a lone f is one too."""
 
-UNIT = ("unit", "units", *tongues.UNIT)
+UNIT = ("unit", "units", *tongues.UNIT, *tongues_more.UNIT)
 
-DISTURBING = ("disturbing", "disturber", "aggressor", "source", "driven", *tongues.DISTURBING)
-DISTURBED = ("disturbed", "victim", "receiver", "receiving", *tongues.DISTURBED)
-FROM = ("from", *tongues.FROM)
-TO = ("to", "into", *tongues.TO)
+DISTURBING = (
+    "disturbing",
+    "disturber",
+    "aggressor",
+    "source",
+    "driven",
+    *tongues.DISTURBING,
+    *tongues_more.DISTURBING,
+)
+DISTURBED = (
+    "disturbed",
+    "victim",
+    "receiver",
+    "receiving",
+    *tongues.DISTURBED,
+    *tongues_more.DISTURBED,
+)
+FROM = ("from", *tongues.FROM, *tongues_more.FROM)
+TO = ("to", "into", "onto", *tongues.TO, *tongues_more.TO)
 """Words for the pair that disturbs and for that which is disturbed."""

@@ -8,7 +8,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook_plugins.csv.draft.text import Cells
@@ -96,6 +96,8 @@ def beside_curves(title: str) -> bool:
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     """Whether a table has one column a curve: an axis, and titles that are all different things."""
     axes = [at for at, title in enumerate(titles) if is_frequency(title)]
+    if not axes and runs_up([row[0] for row in rows]):
+        axes = [0]
     if not axes or len(set(titles)) < len(titles):
         return False
     rest = list(titles[axes[0] + 1 :])

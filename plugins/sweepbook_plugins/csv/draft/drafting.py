@@ -46,7 +46,8 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     if (joined := _joined(sources, looked, limits)) is not None:
         return joined
     evidence = Evidence()
-    for _, shape in looked:
+    for text, shape in looked:
+        evidence.axis_names += text.units
         for _, key, value in shape.keys:
             evidence.put(key, value)
     text, shape = looked[0]
@@ -58,7 +59,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         layout = _tests(kinds[0], _all_rows(looked), evidence)
     elif single and (told := tests.told_by(kinds[0].titles, _all_rows(looked))):
         layout = _figures(kinds[0], _all_rows(looked), told, evidence)
-    elif single and not shape.first_line:
+    elif single and not shape.first_line and (len(kinds) == 1 or _names_rows(looked, kinds[0])):
         layout = _points(looked, kinds[0], evidence) or _curves(text, kinds[0], evidence)
     else:
         return _file(looked, "sections") + sections.draft(text, shape, evidence, limits)
@@ -95,6 +96,11 @@ def _points(
     found = understand(evidence)
     tables = table.lines(evidence, found, "csv.rows")
     return [Table("point-per-row"), *tables], found
+
+
+def _names_rows(looked: Sequence[Looked], seen: Seen) -> bool:
+    """Whether columns say what each row is of, so that headings need not."""
+    return RowsTable(seen.titles, _all_rows(looked)).can_name()
 
 
 def _tests(seen: Seen, rows: Sequence[Cells], evidence: Evidence) -> tuple[list[Table], Understood]:

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from sweepbook.draft import phrases, tongues
+from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -19,10 +19,12 @@ _FEW_NUMBERS = 20
 _TEST_WORDS = (
     *("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job"),
     *tongues.TEST,
+    *tongues_more.TEST,
 )
 _VALUE_WORDS = (
     *("value", "reading", "measured", "db", "level", "loss", "result"),
     *tongues.VALUE,
+    *tongues_more.VALUE,
 )
 
 _CONTACTS = re.compile(r"[1-8][.,+-][1-8]")
@@ -66,7 +68,7 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
     roles = Roles()
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     words = [list(dict.fromkeys(filter(None, column))) for column in columns]
-    roles.frequency = next((at for at, title in enumerate(titles) if is_frequency(title)), None)
+    roles.frequency = _axis(titles, columns)
     subjects = [at for at in range(len(titles)) if at != roles.frequency and _subject(words[at])]
     roles.subject = max(subjects, key=lambda at: len(words[at]), default=None)
     points = rows
@@ -99,6 +101,15 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
         roles.names = sorted([*roles.names, roles.subject])
     roles.free = [at for at in rest if at not in roles.names]
     return roles
+
+
+def _axis(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:
+    """The column that is called so; else the only one whose numbers run up again and again."""
+    for at, title in enumerate(titles):
+        if is_frequency(title):
+            return at
+    running = [at for at, column in enumerate(columns) if runs_up(column)]
+    return running[0] if len(running) == 1 else None
 
 
 def _subject(words: Sequence[str]) -> bool:

@@ -5,13 +5,18 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.key_words import known_word
+from sweepbook.draft.numbers import is_numeric, without_unit
 from sweepbook.source import Source
 
 MOST_BYTES = 8 << 20
 """As much of a file is looked at: a few tests of any kind of table."""
 _DELIMITERS = (";", "\t", ",", "|")
 _LOOKED_AT = 4_000
+_CODE_PAGES = ("cp1252", "cp1250", "cp850", "cp852", "mac-roman")
+"""Of the west, of the middle of Europe, and the older ones of both; the first where all fit."""
+_HEAD = 16_384
+_WORDS = re.compile(r"[^\W\d_]+")
 _NOT_TEXT = re.compile(rb"[\x00-\x08\x0e-\x1f]")
 
 Cells = list[str]
@@ -25,7 +30,9 @@ class Text(NamedTuple):
         sure: whether the bytes show the encoding.
         delimiter: mark between two cells.
         lines: whole lines, without the blanks at their ends.
-        rows: their cells without blanks around them; [] for a blank line.
+        rows: their cells without blanks around them, and without units of curves behind numbers;
+            [] for a blank line.
+        units: those units of frequencies.
         cut: whether the file goes on behind the last of them.
     """
 
@@ -34,6 +41,7 @@ class Text(NamedTuple):
     delimiter: str
     lines: list[str]
     rows: list[Cells]
+    units: list[str]
     cut: bool
 
 
@@ -55,7 +63,9 @@ def read(source: Source) -> Text | None:
         lines.pop()
     delimiter = max(_DELIMITERS, key=lambda mark: _score(lines[:_LOOKED_AT], mark))
     rows = [split(line, delimiter) for line in lines]
-    return Text(encoding, sure, delimiter, lines, rows, cut)
+    found = {without_unit(cell)[1] for row in rows for cell in row if cell.endswith("Hz")}
+    rows = [[without_unit(cell)[0] for cell in row] for row in rows]
+    return Text(encoding, sure, delimiter, lines, rows, sorted(found - {""}), cut)
 
 
 def split(line: str, delimiter: str) -> Cells:
@@ -78,7 +88,13 @@ def _encoding(raw: bytes) -> tuple[str | None, bool]:
         except UnicodeDecodeError:
             continue
         return "utf-8", True
-    return "cp1252", False
+    return max(_CODE_PAGES, key=lambda page: _known_words(raw, page)), False
+
+
+def _known_words(raw: bytes, page: str) -> int:
+    """How many words of the trade the beginning of a file holds, read in a code page."""
+    words = set(_WORDS.findall(raw[:_HEAD].decode(page, "replace")))
+    return sum(known_word(word) for word in words if not word.isascii())
 
 
 def _score(lines: Sequence[str], mark: str) -> int:
@@ -89,7 +105,7 @@ def _score(lines: Sequence[str], mark: str) -> int:
         if mark not in line:
             continue
         for cell in split(line, mark):
-            if is_numeric(cell):
+            if is_numeric(without_unit(cell)[0]):
                 score += 1
             elif any(other in cell for other in others) and any(c.isdigit() for c in cell):
                 score -= 2

@@ -194,7 +194,8 @@ def _numbers(table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis]) -> No
         name: {axis.element.get(name) for axis in axes}
         for name in ({n for axis in axes for n in attributes(axis.element)})
     }
-    for name, text in attributes(curve.element).items():
-        if any(text in known for known in ids.values()):
-            table.add("axis", f"@{tree.spaces.name(name, attribute=True)}")
-            return
+    for up, element in enumerate((curve.element, *curve.element.iterancestors())):
+        for name, text in attributes(element).items():
+            if any(text in known for known in ids.values()):
+                table.add("axis", f"{'../' * up}@{tree.spaces.name(name, attribute=True)}")
+                return

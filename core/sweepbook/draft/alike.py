@@ -1,0 +1,103 @@
+"""Names beside each other: words that change places in them, and words that all of them have."""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import combinations
+
+from sweepbook.draft.evidence import SeenCurve
+from sweepbook.draft.naming import Naming
+from sweepbook.draft.parsed import PLACEHOLDER, Ends
+from sweepbook.draft.trade_words import ENDS
+
+_WORD = re.compile(r"[^\W_]+")
+_BETWEEN = re.compile(r"\{first_pair\}.*?\{second_pair\}")
+_PAIRS = 4
+"""So many names at least have an end: those of the return loss of four pairs."""
+_BRACKETS = {"(": ")", "[": "]"}
+
+
+def ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
+    """Two words that stand for each other in names that are otherwise the same.
+
+    Names of one pair and of two are among them: of return loss and of crosstalk. So two words for
+    two kinds of crosstalk, or for two losses of a pair, are not taken for ends. One of the two may
+    stand in more names, as where far-end crosstalk is given at one end only.
+    """
+    for texts in _by_slot(curves).values():
+        parsed = {text: naming.parse(text) for text in texts}
+        paired = {
+            part for one in parsed.values() for spelt, _ in one.pairs for part in _words([spelt])
+        }
+        words = [word for word in _words(texts) if sum(_has(t, word) for t in texts) >= _PAIRS]
+        for one, other in combinations([word for word in words if word not in paired], 2):
+            first, second = (
+                {_void(t, word) for t in texts if _has(t, word)} for word in (one, other)
+            )
+            both = any(_has(text, one) and _has(text, other) for text in texts)
+            if both or not (first <= second or second <= first):
+                continue
+            fewer = one if len(first) <= len(second) else other
+            if {len(parsed[text].pairs) for text in texts if _has(text, fewer)} >= {1, 2}:
+                found = one.casefold(), other.casefold()
+                return found if found[::-1] not in ENDS else found[::-1]
+    return None
+
+
+def shared(curves: Sequence[SeenCurve], naming: Naming) -> dict[str, frozenset[str]]:
+    """Words that name nothing, by slot: those of all names, of all with an end, between pairs."""
+    found = {}
+    for slot, texts in _by_slot(curves).items():
+        templates = [naming.parse(text).template for text in texts]
+        ended = [template for template in templates if "{end}" in template]
+        common = _common(templates) | _common(ended)
+        between = [word for one in templates for part in _BETWEEN.findall(one)
+                   for word in _words([PLACEHOLDER.sub(" ", part)])]  # fmt: skip
+        found[slot] = frozenset(common.union(between))
+    return found
+
+
+def word(template: str, beside: frozenset[str]) -> str:
+    """What is left of a name once its placeholders and the words of all names are taken out.
+
+    Args:
+        template: the name with placeholders.
+        beside: words that name nothing.
+    """
+    rest = PLACEHOLDER.sub("\0", _BETWEEN.sub("\0", template))
+    words = list(_WORD.finditer(rest))
+    left = [found for found in words if found[0] not in beside] or words
+    if not left:
+        return ""
+    begin, end = left[0].start(), left[-1].end()
+    text = rest[begin:end]
+    if "\0" in text or not any(map(str.isalpha, text)):
+        return ""
+    closes = next((close for open_, close in _BRACKETS.items() if text.count(open_) == 1), "")
+    return text + closes if closes and rest[end : end + 1] == closes else text
+
+
+def _by_slot(curves: Sequence[SeenCurve]) -> Mapping[str, list[str]]:
+    """The distinct texts of each slot, in order."""
+    slots: dict[str, dict[str, None]] = {}
+    for curve in curves:
+        for slot, text in curve.texts.items():
+            slots.setdefault(slot, {})[text.strip()] = None
+    return {slot: list(texts) for slot, texts in slots.items()}
+
+
+def _common(templates: Sequence[str]) -> set[str]:
+    """Words of all templates, where these are several."""
+    sets = [set(_words([PLACEHOLDER.sub(" ", one)])) for one in templates]
+    return set.intersection(*sets) if len(sets) > 1 else set()
+
+
+def _words(texts: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(found for text in texts for found in _WORD.findall(text)))
+
+
+def _has(text: str, word: str) -> bool:
+    return word in _WORD.findall(text)
+
+
+def _void(text: str, word: str) -> str:
+    return _WORD.sub(lambda found: "\0" if found[0] == word else found[0], text)

@@ -1,0 +1,42 @@
+"""Keys about a test in Portuguese, Polish, Czech, Danish, Norwegian and Swedish: from memory.
+
+No source; as in `tongue_keys`.
+"""
+
+KEYS: dict[str, tuple[str, ...]] = {
+    "link.label": (
+        *("nome do cabo", "identificação do cabo", "etiqueta do cabo", "cabo", "tomada"),
+        *("oznaczenie łącza", "oznaczenie kabla", "nazwa kabla", "nazwa łącza", "oznaczenie"),
+        *("łącze", "označení kabelu", "název kabelu", "označení", "linka"),
+        *("kabelnavn", "kabel id", "forbindelse", "udtag", "uttak", "kabelnamn", "länk", "uttag"),
+    ),
+    "test.limit": (
+        *("limite de teste", "requisito", "wymaganie", "wartość graniczna", "požadavek"),
+        *("krav", "grænseværdi", "grenseverdi", "gränsvärde"),
+    ),
+    "test.started": (
+        *("data e hora", "data do ensaio", "data do teste", "hora", "data i godzina"),
+        *("data pomiaru", "godzina", "datum a čas", "datum měření", "čas", "tidspunkt"),
+        *("dato og tid", "måledato", "dato", "tid", "klokkeslæt", "datum och tid", "mätdatum"),
+    ),
+    "test.operator": (
+        *("wykonał", "technik", "měřil", "tekniker", "målt af", "målt av", "mätt av"),
+        *("montør", "montör"),
+    ),
+    "test.ambient_c": ("teplota", "temperatur"),
+    "stated.overall": (
+        *("resultado geral", "wynik ogólny", "wynik", "ocena", "celkový výsledek", "výsledek"),
+        *("samlet resultat", "resultat", "bedømmelse", "samlet vurdering", "bedömning"),
+    ),
+    "results.wire_map.screen": ("blindagem", "ekran", "stínění", "skærm", "skjerm", "skärm"),
+    "link.cable.maker": ("fabricante do cabo", "producent kabla", "výrobce kabelu"),
+    "link.cable.part": ("tipo de cabo", "typ kabla", "typ kabelu", "kabeltyp"),
+    "link.near.place.site": ("obra", "obiekt", "stavba", "byggeplads", "anlegg", "anläggning"),
+    "link.near.place.building": ("edifício", "budynek", "budova", "bygning", "byggnad"),
+    "link.near.place.floor": ("piso", "andar", "piętro", "patro", "podlaží", "etasje", "våning"),
+}
+
+EQUIPMENT: dict[str, tuple[str, ...]] = {
+    "instrument.serial": (*("numer seryjny", "výrobní číslo", "sériové číslo", "serienummer"),),
+    "instrument.maker": ("producent", "výrobce", "fabrikant", "tillverkare"),
+}

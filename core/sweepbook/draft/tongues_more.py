@@ -1,0 +1,133 @@
+"""Words of the trade in Portuguese, Polish, Czech, Danish, Norwegian and Swedish: from memory.
+
+No source; as in `tongues`. A letter with a stroke, such as the Polish l, is a letter of its own.
+"""
+
+PARAMETERS: dict[str, tuple[str, ...]] = {
+    "insertion_loss": (
+        *("perda de inserção", "perdas de inserção", "perda por inserção", "atenuação"),
+        *("tłumienność wtrąceniowa", "straty wtrąceniowe", "tłumienność", "tłumienie"),
+        *("vložný útlum", "vložená ztráta", "útlum vložením", "útlum", "indskudsdæmpning"),
+        *("dæmpning", "indsætningstab", "innskuddsdempning", "demping", "dempning"),
+        *("inkopplingsdämpning", "genomgångsdämpning", "dämpning"),
+    ),
+    "return_loss": (
+        *("perda de retorno", "perdas de retorno", "perda por retorno"),
+        *("tłumienność odbicia", "tłumienność odbiciowa", "straty odbiciowe", "straty odbicia"),
+        *("útlum odrazu", "zpětný odraz", "returtab", "returdæmpning", "refleksionsdæmpning"),
+        *("returtap", "refleksjonsdempning", "returdämpning", "returförlust"),
+        *("reflektionsdämpning",),
+    ),
+    "next": (
+        *("przesłuch zbliżny", "przesłuch bliski", "přeslech na blízkém konci", "blízký přeslech"),
+        *("přeslech blízký", "nærkrydstale", "nærende krydstale", "nærkrysstale"),
+        *("krysstale nær", "närkorskoppling", "överhörning nära", "näröverhörning"),
+    ),
+    "psnext": ("suma przesłuchów zbliżnych", "effektsum nærkrydstale", "summa näröverhörning"),
+    "fext": (
+        *("przesłuch zdalny", "przesłuch daleki", "přeslech na vzdáleném konci"),
+        *("vzdálený přeslech", "přeslech vzdálený", "fjernkrydstale", "fjernende krydstale"),
+        *("fjernkrysstale", "krysstale fjern", "fjärrkorskoppling", "fjärröverhörning"),
+    ),
+    "propagation_delay": (
+        *("atraso de propagação", "tempo de propagação", "atraso", "opóźnienie propagacji"),
+        *("opóźnienie", "zpoždění šíření", "zpoždění", "udbredelsesforsinkelse"),
+        *("udbredelsestid", "løbetid", "forsinkelse", "utbredelsesforsinkelse", "löptid"),
+        *("utbredningsfördröjning", "fördröjning"),
+    ),
+    "delay_skew": (
+        *("diferença de atraso", "różnica opóźnień", "rozdíl zpoždění", "forsinkelsesforskel"),
+        *("løbetidsforskel", "forsinkelsesforskjell", "löptidsskillnad"),
+    ),
+    "length": ("comprimento", "długość", "délka", "længde", "kabellængde", "lengde", "längd"),
+    "dc_loop_resistance": (
+        *("resistência de malha", "resistência do laço", "resistência", "rezystancja pętli"),
+        *("rezystancja", "odpor smyčky", "odpor", "sløjfemodstand", "modstand"),
+        *("sløyfemotstand", "motstand", "slingresistans", "resistans"),
+    ),
+    "wire_map": ("mapa de fios", "mapa połączeń", "mapa zapojení", "trådkort", "ledningskart"),
+}
+
+ENDS: tuple[tuple[str, str], ...] = (
+    ("próximo", "distante"),
+    ("próxima", "distante"),
+    ("bliższy", "dalszy"),
+    ("bliski", "daleki"),
+    ("bliski", "zdalny"),
+    ("lokalny", "zdalny"),
+    ("koniec a", "koniec b"),
+    ("strona a", "strona b"),
+    ("blízký", "vzdálený"),
+    ("blízká", "vzdálená"),
+    ("místní", "vzdálený"),
+    ("strana a", "strana b"),
+    ("konec a", "konec b"),
+    ("nær", "fjern"),
+    ("lokal", "fjern"),
+    ("nära", "fjärran"),
+    ("nära", "bortre"),
+    ("lokal", "fjärr"),
+    ("ände a", "ände b"),
+    ("sida a", "sida b"),
+)
+
+VERDICTS: dict[str, tuple[str, ...]] = {
+    "pass": (
+        *("aprovado", "aprovada", "passou", "sim", "pozytywny", "pozytywna", "zaliczony"),
+        *("zgodny", "tak", "vyhověl", "vyhovuje", "vyhovělo", "prošlo", "ano"),
+        *("godkendt", "bestået", "godkjent", "bestått", "godkänd", "godkänt"),
+    ),
+    "pass*": ("aprovado*", "pozytywny*", "vyhověl*", "godkendt*", "godkjent*", "godkänd*"),
+    "fail*": ("reprovado*", "negatywny*", "nevyhověl*", "ikke godkendt*", "underkänd*"),
+    "fail": (
+        *("reprovado", "reprovada", "falhou", "não", "negatywny", "negatywna", "niezaliczony"),
+        *("niezgodny", "nie", "nevyhověl", "nevyhovuje", "nevyhovělo", "neprošlo", "ne"),
+        *("ikke godkendt", "ikke bestået", "ikke godkjent", "ikke bestått", "underkänd"),
+        *("underkänt", "ej godkänd", "ej godkänt"),
+    ),
+}
+
+ANSWERS = ("sim", "não", "tak", "nie", "ano", "ne")
+
+OPPOSITES = {
+    "aprovado": "reprovado",
+    "pozytywny": "negatywny",
+    "vyhověl": "nevyhověl",
+    "vyhovuje": "nevyhovuje",
+    "godkendt": "ikke godkendt",
+    "bestået": "ikke bestået",
+    "godkjent": "ikke godkjent",
+    "godkänd": "underkänd",
+}
+
+COLOURS: dict[str, tuple[str, ...]] = {
+    "1-2": ("laranja", "pomarańczowa", "pomarańczowy", "oranžová", "oranžový"),
+    "3-6": ("zielona", "zielony", "zelená", "zelený", "grøn", "grønn", "grön"),
+    "4-5": ("niebieska", "niebieski", "modrá", "modrý", "blå"),
+    "7-8": ("castanho", "marrom", "brązowa", "brązowy", "hnědá", "hnědý"),
+}
+
+MARGIN = ("margem", "margines", "zapas", "rezerva", "margen", "marginal")
+LIMIT = ("limity", "wartość graniczna", "grænse", "grænseværdi", "grense", "grenseverdi", "gräns")
+WORST = ("pior", "najgorszy", "nejhorší", "værste", "verste", "sämsta")
+VERDICT_KEYS = (
+    *("resultado", "parecer", "wynik", "ocena", "výsledek", "hodnocení"),
+    *("resultat", "bedømmelse", "vurdering", "bedömning"),
+)
+FREQUENCY = (
+    *("frequência", "frequências", "częstotliwość", "częstotliwości", "kmitočet", "kmitočty"),
+    *("frekvence", "frekvens", "frekvenser"),
+)
+UNIT = ("unidade", "jednostka", "jednotka", "enhed", "enhet")
+VALUE = ("medido", "valor medido", "wartość", "zmierzone", "hodnota", "værdi", "verdi", "värde")
+TEST = (
+    *("teste", "ensaio", "cabo", "pomiar", "łącze", "kabel", "měření", "linka", "måling"),
+    *("forbindelse", "mätning", "länk"),
+)
+DISTURBING = (
+    *("perturbador", "zakłócająca", "zakłócający", "rušící", "forstyrrende", "støyende"),
+    *("störande",),
+)
+DISTURBED = ("perturbado", "zakłócana", "zakłócany", "rušený", "forstyrret", "forstyrra", "störd")
+FROM = ("fra", "från", "od")
+TO = ("para", "til", "till")

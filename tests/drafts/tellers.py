@@ -1,0 +1,66 @@
+"""Exports that name things by words of their own: units in each cell, odd headings, code pages."""
+
+from .links import KHZ, PAIRS, Link, shifted
+
+PORTUGUESE = {
+    "insertion_loss": "Atenuação",
+    "return_loss": "Perda de retorno",
+    "next": "Paradiafonia",
+    "fext": "Telediafonia",
+}
+POLISH = {"insertion_loss": "Tłumienność", "return_loss": "Straty odbiciowe"}
+OWN = {"insertion_loss": "Fading", "return_loss": "Ripple", "next": "Spill (same)"}
+COLOURS = dict(zip(PAIRS, ("orange", "green", "blue", "brown"), strict=True))
+
+
+def with_units(one: Link) -> str:
+    """A row a point; each number with its unit, decimals with points, cells between commas."""
+    lines = ["Cabo,Limite,Data,Resultado,Grandeza,Par,Lado,Onde,Medido"]
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in PORTUGUESE:
+            side = {None: "", "near": "local", "far": "remoto"}[end]
+            head = f"{one.label},TIA-568.2-D Cat 6A PL,2026-02-28 17:05,Aprovado"
+            name = f"{PORTUGUESE[parameter]},{' -> '.join(pairs)},{side}"
+            for khz, value in zip(KHZ, values, strict=True):
+                lines.append(f"{head},{name},{shifted(khz, 3)} MHz,{shifted(value, 2)} dB")
+    return "\n".join(lines) + "\n"
+
+
+def own_words(one: Link) -> str:
+    """A heading a curve, with words for parameters and ends that no trade has."""
+    lines = [f"Cable\t{one.label}", "Limit\tTIA-568.2-D Cat 6A PL", "Saved\t2026-02-28T17:05:09Z"]
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in OWN:
+            side = {None: "", "near": "; hither side", "far": "; yonder side"}[end]
+            pair = " onto ".join(f"pair {one}" for one in pairs)
+            lines += ["", f"[{OWN[parameter]}; {pair}{side}]", "Hz\tdB"]
+            lines += [f"{x}000\t{shifted(-y, 2)}" for x, y in zip(KHZ, values, strict=True)]
+    return "\n".join(lines) + "\n"
+
+
+def polish(one: Link) -> bytes:
+    """One column a curve, in the code page of the middle of Europe, the axis without a unit."""
+    some = {key: values for key, values in one.curves.items() if key[0] in POLISH}
+    titles = ["Częstotliwość"]
+    for parameter, end, pairs in some:
+        side = {None: "", "near": " bliższy", "far": " dalszy"}[end]
+        titles.append(f"{POLISH[parameter]} {pairs[0]}{side}")
+    lines = [f"Oznaczenie łącza;{one.label}", "Norma;TIA-568.2-D Cat 6A PL", "Wynik;Pozytywny"]
+    lines += ["", ";".join(titles)]
+    for at, khz in enumerate(KHZ):
+        lines.append(";".join([str(khz), *(shifted(of[at], 2, ",") for of in some.values())]))
+    return ("\n".join(lines) + "\n").encode("cp1250")
+
+
+def named_outside(one: Link) -> str:
+    """XML: the list of a curve in an element of its own, all that names it around that."""
+    lines = [f'<w:record xmlns:w="urn:w"><w:prop name="Label" value="{one.label}"/>']
+    lines.append(f'<w:freq id="F" unit="Hz">{" ".join(f"{khz}000" for khz in KHZ)}</w:freq>')
+    words = {"insertion_loss": "Insertion loss", "return_loss": "Return loss"}
+    for (parameter, end, pairs), values in one.curves.items():
+        if parameter in words:
+            side = {None: "", "near": ' end="1"', "far": ' end="2"'}[end]
+            name = f'kind="{words[parameter]}" pairs="{COLOURS[pairs[0]]}"{side} freq="F"'
+            numbers = " ".join(shifted(value, 2) for value in values)
+            lines.append(f"<w:trace {name}><w:db>{numbers}</w:db></w:trace>")
+    return "\n".join([*lines, "</w:record>"])

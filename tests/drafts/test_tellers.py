@@ -1,0 +1,46 @@
+"""Drafts of exports with units in each cell, words of their own, and older code pages."""
+
+from pathlib import Path
+
+from tests.program import run
+
+from .drafting import curves, draft_of, read, written
+from .links import link
+from .tellers import named_outside, own_words, polish, with_units
+
+ONE = link("L-1", 35.5)
+
+
+def test_numbers_with_their_units_need_no_change(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, with_units(ONE))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert curves(record.document) == written(ONE, "insertion_loss", "return_loss", "next", "fext")
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_words_of_headings_are_told_by_their_places_and_curves(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, own_words(ONE))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert curves(record.document) == written(ONE, "insertion_loss", "return_loss", "next")
+    assert '\nnear = "hither"\nfar = "yonder"\n' in draft
+    assert draft.count("ASSUMED: by the course of its curves alone") == 3
+
+
+def test_the_code_page_is_that_in_which_words_of_the_trade_appear(tmp_path: Path) -> None:
+    path = tmp_path / "export.csv"
+    path.write_bytes(polish(ONE))
+    draft = run("dialect", "draft", path).stdout
+    assert '\n# ASSUMED: by the bytes of the file.\nencoding = "cp1250"\n' in draft
+    (record,), problems = read(path, draft)
+    assert problems == []
+    assert record.label == "L-1"
+    assert curves(record.document) == written(ONE, "insertion_loss", "return_loss")
+
+
+def test_a_curve_names_its_axis_in_an_element_around_it(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, named_outside(ONE), "export.xml")
+    assert '\naxis = "../@freq"\n' in draft
+    (record,), _ = read(tmp_path / "export.xml", draft)
+    assert curves(record.document) == written(ONE, "insertion_loss", "return_loss")
