@@ -7,6 +7,7 @@ import tarfile
 import tomllib
 import zipfile
 from collections.abc import Callable
+from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -220,6 +221,21 @@ def test_rules_that_this_version_does_not_have_are_named(bag: Path, reseal: Rese
     change(bag / "data/judged-by/rules.json", foreign)
     reseal()
     assert "ZZZ001" in verified(bag, 0)["audit"]["remarks"][0]
+
+
+def test_a_table_that_cannot_be_used_hinders_the_tests_under_it_alone(bag: Path) -> None:
+    (bag / LIMIT).write_text("{}")
+    document = verified(bag, 1)
+    assert document["audit"]["records"] == 3
+    assert document["audit"]["remarks"][0].startswith(f"{LIMIT} is no usable limit table")
+    assert "judgement" in {kind for kind, _ in kinds(document)}
+    unused = bag / "data/judged-by/limits/iso-11801-1-2017/class-f/channel.json"
+    shutil.copy(
+        Path(str(files("sweepbook_schemas"))) / LIMIT.partition("judged-by/")[2], bag / LIMIT
+    )
+    unused.write_text("{}")
+    document = verified(bag, 1)
+    assert document["audit"]["same"]
 
 
 def test_what_was_asked_for_is_asked_for_again(book: Path, tmp_path: Path) -> None:

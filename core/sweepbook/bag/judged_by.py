@@ -70,8 +70,9 @@ def judged_by(
         else None,
         asterisk="any-frequency" if options.get("asterisk") == "any-frequency" else "worst-margin",
     )
+    library, faults = Library.kept(root / layout.LIMITS)
     context = Context(
-        library=Library.kept(root / layout.LIMITS),
+        library=library,
         settings=settings,
         practice=practice.with_values(project.practice if project else {}),
         catalogue=_selected(rules, options, unknown),
@@ -79,7 +80,8 @@ def judged_by(
         project=project,
         options=options,
     )
-    remarks = tuple(_remarks(root, head, unknown, lacking, rules))
+    unusable = (fault.replace(f"{root}/", "") for fault in faults)
+    remarks = (*_remarks(root, head, unknown, lacking, rules), *unusable)
     return JudgedBy(context, frozenset(unknown), remarks)
 
 

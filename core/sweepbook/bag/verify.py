@@ -73,6 +73,7 @@ def verify(
                 why = f"{error.message} {error.todo}"
             except OSError as error:
                 why = f"Something in the bag cannot be read: {error}. Check that you may read it."
+            why = why.replace(f"{root}/", "")
     return Verified(bag.name, files, book, repeated, why)
 
 

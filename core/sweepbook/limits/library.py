@@ -88,17 +88,33 @@ class Library:
         return Library._of(load_all(collected))
 
     @staticmethod
-    def kept(folder: Traversable) -> "Library":
+    def kept(folder: Traversable) -> tuple["Library", tuple[str, ...]]:
         """The tables that were put aside in a folder, and no others; those in folders of it too.
 
+        Returns:
+            The library, and for each file that is no usable limit table, or has the path of
+            another one, a sentence that says why.
+
         Raises:
-            LimitFault: a file is no usable limit table.
-            SweepbookError: two files give the same path.
             OSError: a file cannot be read.
         """
         shipped = {file.read_bytes() for file in json_files(_shipped())}
-        found = json_files(folder)
-        return Library._of(load_all([Source(file, file.read_bytes() in shipped) for file in found]))
+        waiting = [Source(file, file.read_bytes() in shipped) for file in json_files(folder)]
+        loaded = load_all([source for source in waiting if source.trusted])
+        waiting = [source for source in waiting if not source.trusted]
+        faults: list[str] = []
+        while waiting:  # a table may be based on one that comes later
+            left, faults = [], []
+            for source in waiting:
+                try:
+                    loaded = load_all([source], loaded)
+                except SweepbookError as error:
+                    left.append(source)
+                    faults.append(error.message)
+            if len(left) == len(waiting):
+                break
+            waiting = left
+        return Library._of(loaded), tuple(faults)
 
     @staticmethod
     def _of(loaded: Loaded) -> "Library":
