@@ -44,7 +44,8 @@ def parse(lines: bytes, shift: int) -> "tuple[NDArray[np.float64], int] | None":
     if not values.size:
         return None
     decimals = _most_decimals(np.frombuffer(lines, dtype=np.uint8))
-    return (values, decimals) if shift == 0 else _shifted(values, decimals, shift)
+    moved = shifted(values, decimals, shift)
+    return None if moved is None else (moved, decimals)
 
 
 def _most_decimals(marks: "NDArray[np.uint8]") -> int:
@@ -65,14 +66,26 @@ def _most_decimals(marks: "NDArray[np.uint8]") -> int:
     return int((ends[np.searchsorted(ends, points)] - points).max()) - 1
 
 
-def _shifted(
+def shifted(
     values: "NDArray[np.float64]", decimals: int, shift: int
-) -> "tuple[NDArray[np.float64], int] | None":
-    """The values times a power of ten, by way of the whole numbers of their last digits."""
+) -> "NDArray[np.float64] | None":
+    """The values times a power of ten, by way of the whole numbers of their last digits.
+
+    Args:
+        values: float64[n], each the nearest to a decimal.
+        decimals: the most digits behind the point of these.
+        shift: the power; 0 leaves all as it is.
+
+    Returns:
+        float64[n], each the nearest again; None where there are too many digits for that.
+    """
+    if shift == 0:
+        return values
     power = decimals - shift
     if not (decimals <= MOST_DIGITS and 0 <= power <= LARGEST_POWER):
         return None
     whole = values * 10.0**decimals
     if not (np.abs(whole) < 10.0**MOST_DIGITS).all():
         return None
-    return np.rint(whole) / 10.0**power, decimals
+    moved: NDArray[np.float64] = np.rint(whole) / 10.0**power
+    return moved

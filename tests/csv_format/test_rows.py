@@ -1,47 +1,64 @@
-"""Rows kept cell after cell say the same as rows with cells of their own."""
+"""Rows kept as bytes say the same as rows that are lists of their cells."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sweepbook_plugins.csv.rows import EvenRows, Rows, split
+from sweepbook_plugins.csv import cut
+from sweepbook_plugins.csv.rows import Rows
 
-CELL = st.sampled_from(["", " ", "1", "1,5", "--", "IL", "\u0660", "\t"])
+CELL = st.sampled_from(["", "", " ", "1", "1", "12.5", "-3.25", "--", "IL", "\u0660", "1" * 300])
+LINE = st.integers(1, 3).flatmap(lambda width: st.lists(CELL, min_size=width, max_size=width))
+
+
+@pytest.fixture(autouse=True)
+def short_stretches(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cut, "LEAST", 2)
 
 
 @st.composite
 def tables(draw: st.DrawFn) -> list[list[str]]:
-    width = draw(st.integers(1, 4))
-    rows = st.lists(CELL, min_size=width, max_size=width)
-    return draw(st.lists(st.one_of(rows, st.just(["1"] * width)), min_size=1, max_size=12))
+    some = draw(st.lists(LINE, min_size=1, max_size=4))
+    repeated = draw(st.lists(st.sampled_from(some), min_size=1, max_size=12))
+    return [[] if row == [""] else row for row in repeated]
 
 
 @given(tables(), st.data())
 def test_both_kinds_say_the_same(table: list[list[str]], data: st.DataObject) -> None:
-    width = len(table[0])
-    own, even = Rows(table), EvenRows([cell for row in table for cell in row], width)
-    assert own.width == even.width == width
-    assert len(own) == len(even) == len(table)
-    assert list(own) == list(even) == table
-    assert [even[at] for at in range(-len(table), len(table))] == table * 2
-    positions = data.draw(st.lists(st.integers(0, width - 1), max_size=3))
-    assert list(own.runs(positions)) == list(even.runs(positions))
-    assert [own.column(at) for at in range(width)] == [even.column(at) for at in range(width)]
+    apart = {at: table[at] for at in data.draw(st.sets(st.integers(0, len(table) - 1)))}
+    own, kept = Rows([*table]), cut.BlockRows("\n".join(map(";".join, table)), ";", apart)
+    assert len(own) == len(kept) == len(table)
+    assert list(kept) == table
+    assert [kept[at] for at in range(-len(table), len(table))] == table * 2
     start, stop = (data.draw(st.integers(0, len(table))) for _ in range(2))
-    for part in (own[start:stop], even[start:stop], own.rest(start)[: max(0, stop - start)]):
-        assert list(part) == table[start:stop]
-    assert list(even[len(table) :].runs([0])) == []
+    assert list(kept[start:stop]) == table[start:stop]
+    bounds = list(kept.stretches(start))
+    assert [at for first, end, _ in bounds for at in range(first, end)] == [
+        *range(start, len(table))
+    ]
+    for first, end, width in bounds:
+        if width >= 0:
+            assert {len(row) for row in table[first:end]} == {width}
+            alike(own[first:end], kept[first:end], width)
+    assert own.drop_wide(2) == kept.drop_wide(2)
+    assert list(own) == list(kept)
 
 
-@given(st.lists(st.text(alphabet="1;, \u2028\x1c", max_size=6), max_size=8))
+def alike(own: Rows, kept: Rows, width: int) -> None:
+    """Hold rows of one width against each other."""
+    places = tuple(range(width))
+    for positions in [places, places[:1], places[1:], places[::2]]:
+        assert list(own.runs(positions)) == list(kept.runs(positions))
+        for at in places:
+            ends = [of.run_end(0, width, at, positions) for of in (own, kept)]
+            assert ends[0] == ends[1]
+    for at in places:
+        assert list(own.column(at, places)) == list(kept.column(at, places))
+        assert list(kept[1:].column(at, ())) == [row[at] for row in own][1:]
+    assert list(kept[len(kept) :].runs(places)) == []
+
+
+@given(st.lists(st.text(alphabet="1;, \u2028\x1c", max_size=6), min_size=1, max_size=8))
 def test_lines_are_split_as_one_by_one(lines: list[str]) -> None:
-    assert list(split(lines, ";")) == [line.split(";") if line else [] for line in lines]
-
-
-@given(tables())
-def test_runs_are_as_long_as_they_can_be(table: list[list[str]]) -> None:
-    even = EvenRows([cell for row in table for cell in row], len(table[0]))
-    bounds = list(even.runs([0]))
-    assert [at for start, end in bounds for at in range(start, end)] == list(range(len(table)))
-    for start, end in bounds:
-        assert len({row[0] for row in table[start:end]}) == 1
-        assert end == len(table) or table[end][0] != table[start][0]
+    rows = cut.BlockRows("\n".join(lines), ";", {})
+    assert list(rows) == [line.split(";") if line else [] for line in lines]

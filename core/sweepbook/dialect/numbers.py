@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook import numerals
+from sweepbook.columns import Column
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import DEFAULTS, UNITS, Unit
 from sweepbook.tokens import Tokens
@@ -118,15 +119,59 @@ class Numbers:
         """
         shift = UNITS[quantity][self.units[quantity]].shift
         if not texts or not self._words_look_like_numbers:
+            if isinstance(texts, Column) and (found := self._kept(texts, quantity, place_of)):
+                return found
             bare = numerals.parse_bare(texts, self.notation, shift)
             if bare is not None:
                 return *bare, []
-        plain, marks = self._sort_out(texts, quantity)
+        return self._looked_at(texts, range(len(texts)), quantity, place_of)
+
+    def _kept(
+        self, texts: Column, quantity: str, place_of: Callable[[int], str]
+    ) -> "tuple[NDArray[np.float64], int, list[Mark]] | None":
+        """The same for texts that are kept as bytes, most of them plain numbers.
+
+        Returns:
+            as `column`; None where none is a plain number, or they have too many digits.
+
+        Raises:
+            Fault: as `column`.
+        """
+        from sweepbook import bulk_numbers
+
+        shift = UNITS[quantity][self.units[quantity]].shift
+        plain = texts.plain(self.notation.decimal)
+        digits = int(plain.digits.max(initial=0))
+        values = bulk_numbers.shifted(plain.values, digits, shift)
+        if values is None or plain.odd.all():
+            return None
+        values, decimals = values + 0.0, max(0, digits - shift)
+        if not plain.odd.any():
+            return values, decimals, []
+        at = plain.odd.nonzero()[0].tolist()
+        others, more, marks = self._looked_at(texts, at, quantity, place_of)
+        numbers = _outside_gaps(marks, at)
+        values[numbers] = others
+        there = ~plain.odd
+        there[numbers] = True
+        return values[there], max(decimals, more), marks
+
+    def _looked_at(
+        self,
+        texts: Sequence[str],
+        at: Sequence[int],
+        quantity: str,
+        place_of: Callable[[int], str],
+    ) -> "tuple[NDArray[np.float64], int, list[Mark]]":
+        """Read the texts of a curve that stand at some positions, as `column` does."""
+        shift = UNITS[quantity][self.units[quantity]].shift
+        some = texts if len(at) == len(texts) else [texts[position] for position in at]
+        plain, marks = self._sort_out(some, at, quantity)
         try:
             return *numerals.parse_column(plain, self.notation, shift), marks
         except numerals.NotANumber as error:
             fault = numerals.first_fault(plain, self.notation)
-            position = _outside_gaps(marks, len(texts))[fault]
+            position = _outside_gaps(marks, at)[fault]
             message = _expected(texts[position], self, quantity)
             if self._is_of_other_mark(texts[position]):
                 message += _mixed(texts[:position], self.notation)
@@ -150,17 +195,19 @@ class Numbers:
                 return text.removeprefix(before).removesuffix(after).strip(), bound
         return text, None
 
-    def _sort_out(self, texts: Sequence[str], quantity: str) -> tuple[Sequence[str], list[Mark]]:
+    def _sort_out(
+        self, texts: Sequence[str], at: Sequence[int], quantity: str
+    ) -> tuple[Sequence[str], list[Mark]]:
         """The texts outside gaps as plain numbers, and the marks of those that were none."""
         tokens = Tokens.of(texts)
         positions = self._worth_a_look(tokens)
         cuts = tokens.cut(positions)
-        found = tokens.at(cuts) if tokens is texts else [texts[at] for at in positions]
+        found = tokens.at(cuts) if tokens is texts else [texts[position] for position in positions]
         unit = UNITS[quantity][self.units[quantity]]
         known = {text: self._other(text.strip(), unit) for text in set(found)}
         others = [known[text] for text in found]
         plain = tokens.changed(cuts, [other.plain for other in others])
-        return plain or (), _marks(positions, others)
+        return plain or (), _marks([at[position] for position in positions], others)
 
     def _other(self, word: str, unit: Unit) -> _Other:
         """What a text means that may be no plain number."""
@@ -191,10 +238,10 @@ class Numbers:
         )
 
 
-def _outside_gaps(marks: Sequence[Mark], count: int) -> list[int]:
-    """Positions of a curve of so many points that lie in no gap."""
-    gaps = {at for mark in marks if mark.kind == "gap" for at in range(mark.first, mark.last + 1)}
-    return [at for at in range(count) if at not in gaps]
+def _outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:
+    """Those of some positions of a curve that lie in no gap."""
+    gaps = {of for mark in marks if mark.kind == "gap" for of in range(mark.first, mark.last + 1)}
+    return [position for position in at if position not in gaps]
 
 
 def _without_unit(text: str, unit: Unit) -> str:

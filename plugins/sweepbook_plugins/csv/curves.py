@@ -3,16 +3,18 @@
 from collections.abc import Sequence
 from functools import cached_property
 
+from sweepbook.columns import Column
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawTest
 from sweepbook_plugins.csv.forms import CurvesForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS, begins_number
 from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, TooManyLines
+from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts, getter
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Positions, Rows
 
 
 class CurveColumns:
@@ -24,8 +26,8 @@ class CurveColumns:
         self.meaning = names.meaning
         self.frequency = present(form.frequency, place.titles)
         self.test = [place.titles.index(title) for title in form.test]
-        self.run_positions = self.test
-        self.key_of = self.run_of = getter(self.test)
+        self.run_positions = tuple(self.test)
+        self.key_of = getter(self.test)
         self._names = names
         others = names.texts(form.other_columns) if form.other_columns else frozenset()
         self.others = others - {""}
@@ -47,6 +49,11 @@ class CurveColumns:
             if name is not None and (title not in single or can_be_swept(name.parameter)):
                 found[position] = name
         return found
+
+    @cached_property
+    def numbers(self) -> Positions:
+        """Positions of the frequencies and of the values of each curve."""
+        return (self.frequency, *self.named)
 
     def open(self, key: Texts, line: int) -> "CurveTable":
         """A table for one test."""
@@ -76,8 +83,9 @@ class CurveTable:
         self.key = key
         self.first = self.last = line
         self._columns = columns
-        self._rows: list[list[str]] = []
-        self._numbers: list[int] = []
+        self._parts: list[Rows] = []
+        self._single: list[list[str]] = []
+        self._lines = LineNumbers()
         self._findings = Findings()
         self._open_end = False
         self._odd = 0
@@ -93,9 +101,11 @@ class CurveTable:
         form = self._columns.form
         if form.other_rows and (text := row[self._columns.frequency].strip()) in form.other_rows:
             self._aside.setdefault(text, []).append(" ".join(filter(None, map(str.strip, row))))
-        elif len(self._rows) < MOST_ROWS:
-            self._rows.append(row)
-            self._numbers.append(line)
+        elif len(self._lines) < MOST_ROWS:
+            if not self._single:
+                self._parts.append(Rows(self._single))
+            self._single.append(row)
+            self._lines.add(line)
             self._count_odd(row[self._columns.frequency], line)
         else:
             raise TooManyLines(line, f"there are more than {MOST_ROWS:,} rows", "csv.test")
@@ -111,9 +121,10 @@ class CurveTable:
 
     def take_run(self, rows: Rows, line: int) -> None:
         """Take rows one after another of this test."""
-        if not self._columns.form.other_rows and len(self._rows) + len(rows) <= MOST_ROWS:
-            self._rows += rows
-            self._numbers += range(line, line + len(rows))
+        if not self._columns.form.other_rows and len(self._lines) + len(rows) <= MOST_ROWS:
+            self._parts.append(rows)
+            self._single = []
+            self._lines.add(line, len(rows))
             self.last = max(self.last, line + len(rows) - 1)
             return
         for number, row in enumerate(rows, line):
@@ -131,25 +142,26 @@ class CurveTable:
         """The curves, and what the other columns hold."""
         columns, part = self._columns, RawTest(self._locator(), faults=self._findings.faults)
         part.extra |= {key: "\n".join(rows) for key, rows in self._aside.items()}
-        texts: list[tuple[str, ...]] = list(zip(*self._rows, strict=True))
-        if not texts:
+        if not self._lines:
             return part
         decimal = columns.meaning.numbers.notation.decimal
-        last = len(texts) - 1
-        if self._open_end and last in columns.named and seems_cut(texts[last], decimal):
-            part.faults.append(Fault(columns.place.cell(self._numbers[-1], last), CUT))
+        last = len(columns.place.titles) - 1
+        if self._open_end and last in columns.named and seems_cut(self._column(last), decimal):
+            place = columns.place.cell(self._lines[len(self._lines) - 1], last)
+            part.faults.append(Fault(place, CUT))
+        axis = self._column(columns.frequency)
         unknown = []
         for position, title in enumerate(columns.place.titles):
             name = columns.named.get(position)
             if name is not None:
-                part.curves.append(self._curve(name, position, texts))
+                part.curves.append(self._curve(name, position, axis))
             elif position == columns.frequency:
-                part.extra |= {} if columns.named else {title: "\n".join(texts[position])}
-            elif not self._about(part, position, texts[position]):
+                part.extra |= {} if columns.named else {title: "\n".join(axis)}
+            elif not self._about(part, position, self._column(position)):
                 unknown.append(title)
         unknown = list(filter(None, unknown))
         if unknown:
-            place = f"line {columns.place.line or self._numbers[0]}"
+            place = f"line {columns.place.line or self._lines[0]}"
             part.notes.append(Fault(place, columns.left_over(unknown)))
         return part
 
@@ -171,7 +183,7 @@ class CurveTable:
         if position in columns.test and not fills:
             return True
         if len(distinct) == 1 and (fills or columns.test):
-            place = columns.place.cell(self._numbers[0], position)
+            place = columns.place.cell(self._lines[0], position)
             part.properties[title] = Cell(distinct[0], place)
             return True
         if not title and not distinct:
@@ -181,18 +193,22 @@ class CurveTable:
         if fills and len(distinct) > 1:
             at = next(at for at, text in enumerate(texts) if text.strip() == distinct[1])
             message = f"{distinct[0]!r} becomes {distinct[1]!r} within one test, and the column "
-            place = columns.place.cell(self._numbers[at], position)
+            place = columns.place.cell(self._lines[at], position)
             part.faults.append(Fault(place, f"{message}fills a field; see csv.curves.test"))
         return title in columns.others
 
-    def _curve(self, name: Name, position: int, texts: Sequence[Sequence[str]]) -> RawCurve:
+    def _column(self, position: int) -> Column:
+        """The cells at a position."""
+        numbers = self._columns.numbers
+        return Column(rows.column(position, numbers) for rows in self._parts)
+
+    def _curve(self, name: Name, position: int, axis: Column) -> RawCurve:
         """A column as a curve over the axis of its table."""
-        place, numbers = self._columns.place, self._numbers
-        axis = self._columns.frequency
+        place, lines, frequency = self._columns.place, self._lines, self._columns.frequency
         return RawCurve(
             name,
-            texts[axis],
-            texts[position],
-            lambda at: place.cell(numbers[at], position),
-            lambda at: place.cell(numbers[at], axis),
+            axis,
+            self._column(position),
+            lambda at: place.cell(lines[at], position),
+            lambda at: place.cell(lines[at], frequency),
         )

@@ -8,12 +8,11 @@ from sweepbook_plugins.csv.forms import Layout
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import DIGITS, Positions, Rows
 
 MOST_ROWS = 1_000_000
 """Rows of one test; a whole certification has about 80,000."""
 
-DIGITS = frozenset("0123456789")
 NUMBER_BEGINS = DIGITS | frozenset("+-.,")
 
 
@@ -54,13 +53,14 @@ class Columns(Protocol):
     place: Place
     frequency: int
     test: list[int]
-    run_positions: list[int]
+    run_positions: Positions
+
+    @property
+    def numbers(self) -> Positions:
+        """Positions of the frequencies and of the values of every curve."""
 
     def key_of(self, row: list[str]) -> Texts:
         """Which test a row is of."""
-
-    def run_of(self, row: list[str]) -> Texts:
-        """Which test a row is of, and what names it: its cells at `run_positions`."""
 
     def open(self, key: Texts, line: int) -> Table:
         """A table for one test."""

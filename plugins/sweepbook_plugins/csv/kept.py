@@ -41,7 +41,7 @@ class Kept:
     """The texts of some columns over the rows of one test, runs of equal rows kept once."""
 
     def __init__(self, positions: Sequence[int]) -> None:
-        self._positions = positions
+        self._positions = tuple(positions)
         self._take = getter(positions)
         self._runs: list[_Run] = []
         self._run: _Run | None = None

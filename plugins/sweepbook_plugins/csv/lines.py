@@ -9,47 +9,48 @@ import csv
 import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from sweepbook.source import Source
+from sweepbook_plugins.csv.cut import BlockRows
 from sweepbook_plugins.csv.forms import Layout
-from sweepbook_plugins.csv.rows import Row, Rows, split
+from sweepbook_plugins.csv.rows import Row, Rows
 
 BLOCK_CHARACTERS = 1 << 18
 MOST_LINE_CHARACTERS = 1_000_000
 MOST_CELLS = 10_000
+LEAST_LINES = 60
+"""Lines of a block that is worth arrays."""
+MOST_APART = 200
+"""Lines of such a block that are no plain rows of cells: with a quote, bad ones and comments."""
 
 
-@dataclass(slots=True)
+@dataclass
 class Block:
     """Some consecutive lines.
 
     Attributes:
         first: number of the first line, counted from 1.
-        lines: the lines without their ends.
+        text: the lines with line ends between them.
+        start: position of the first that still counts.
+        open_end: whether the file ends within the last of these lines, without a line end.
         rows: cells of each line; [] for blank lines, comments and bad lines.
         bad: what is wrong, by position in the block.
         comments: text of comment lines, by position in the block.
-        open_end: whether the file ends within the last of these lines, without a line end.
     """
 
     first: int
-    lines: list[str]
+    text: str
+    start: int = 0
     open_end: bool = False
     rows: Rows = field(default_factory=lambda: Rows([]))
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
 
-
-def rest_of(block: Block, skipped: int) -> Block:
-    """The block without its first lines."""
-    return Block(
-        block.first + skipped,
-        block.lines[skipped:],
-        block.open_end,
-        block.rows.rest(skipped),
-        {at - skipped: text for at, text in block.bad.items() if at >= skipped},
-        {at - skipped: text for at, text in block.comments.items() if at >= skipped},
-    )
+    @cached_property
+    def lines(self) -> list[str]:
+        """The lines without their ends."""
+        return self.text.split("\n")
 
 
 CUT = "the file ends within this number; export it again"
@@ -75,39 +76,36 @@ def blocks(source: Source, layout: Layout) -> Iterator[Block]:
     first = 1
     with source.open() as stream:
         text = io.TextIOWrapper(stream, encoding, errors="surrogateescape", newline=None)
-        for lines, too_long, open_end in _lines(text, layout):
-            if any(lines):
-                yield _block(Block(first, lines, open_end), too_long, layout)
-            first += len(lines)
+        for lines, is_cut, open_end in _texts(text, layout):
+            if lines.strip("\n"):
+                yield _block(Block(first, lines, open_end=open_end), layout, is_cut=is_cut)
+            first += lines.count("\n") + 1
 
 
-def _lines(text: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[list[str], set[int], bool]]:
-    """Whole lines, positions of those that are too long, and whether the file ends within one."""
-    rest = ""
-    cut = False
+def _texts(stream: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[str, bool, bool]]:
+    """Whole lines, whether the first of them has lost its end, and whether the file ends within.
+
+    A line that is very much too long loses its end before it fills the memory.
+    """
+    rest, is_cut = "", False
     while True:
         try:
-            chunk = text.read(BLOCK_CHARACTERS)
+            chunk = stream.read(BLOCK_CHARACTERS)
         except UnicodeError as error:
             raise EncodingFault(
                 f"bytes that are not {layout.encoding} ({error.__class__.__name__}); "
                 "see csv.encoding"
             ) from error
-        lines = (rest + chunk).split("\n")
-        rest = lines.pop() if chunk else ""
-        open_end = not chunk and lines[-1] != ""
-        if not chunk and not open_end:
-            lines.pop()
-        too_long = {0} if cut and lines else set()
-        if max(map(len, lines), default=0) > MOST_LINE_CHARACTERS:
-            too_long |= {at for at, line in enumerate(lines) if len(line) > MOST_LINE_CHARACTERS}
-        if lines:
-            cut = False
-            yield lines, too_long, open_end
-        if len(rest) > MOST_LINE_CHARACTERS:
-            rest, cut = rest[:100], True
         if not chunk:
+            if rest:
+                yield rest, is_cut, True
             return
+        lines, end, rest = (rest + chunk).rpartition("\n")
+        if end:
+            yield lines, is_cut, False
+            is_cut = False
+        if len(rest) > MOST_LINE_CHARACTERS:
+            rest, is_cut = rest[:100], True
 
 
 def seems_cut(texts: Sequence[str], decimal: str) -> bool:
@@ -120,42 +118,57 @@ def seems_cut(texts: Sequence[str], decimal: str) -> bool:
     return len(digits) > 2 and len(set(digits[:-1])) == 1 and digits[-1] < digits[0]
 
 
-def _block(block: Block, too_long: set[int], layout: Layout) -> Block:
-    lines = block.lines
-    for position in too_long:
-        block.bad[position] = f"the line is longer than {MOST_LINE_CHARACTERS:,} characters"
-        lines[position] = lines[position][:100]
+def _block(block: Block, layout: Layout, *, is_cut: bool) -> Block:
+    if is_cut or len(block.text) > MOST_LINE_CHARACTERS:
+        _shorten(block, is_cut=is_cut)
     _find_bad_text(block, layout)
     _set_comments_aside(block, layout)
-    plain = _emptied(lines, block)
-    if not layout.quote or layout.quote not in "\n".join(plain):
-        block.rows = split(plain, layout.delimiter)
-        whole = True
-    else:
-        whole = _split_quoted(block, plain, layout)
-    if not whole:
-        block.rows = Rows([_one_row(line, at, block, layout) for at, line in enumerate(plain)])
-    if not 0 <= block.rows.width <= MOST_CELLS:
-        _drop_wide(block)
+    block.rows = _rows(block, layout)
+    for position, width in block.rows.drop_wide(MOST_CELLS).items():
+        block.bad[position] = f"the line has {width:,} cells, more than {MOST_CELLS:,}"
     return block
 
 
-def _drop_wide(block: Block) -> None:
-    """Mark rows of too many cells."""
-    for position, row in enumerate(block.rows):
-        if len(row) > MOST_CELLS:
-            block.bad[position] = f"the line has {len(row):,} cells, more than {MOST_CELLS:,}"
-    if block.bad:
-        block.rows = Rows([[] if len(row) > MOST_CELLS else row for row in block.rows])
+def _shorten(block: Block, *, is_cut: bool) -> None:
+    """Mark lines that are too long, and keep of each what is enough to show it."""
+    lines = block.lines
+    for position, line in enumerate(lines):
+        if len(line) > MOST_LINE_CHARACTERS or (is_cut and not position):
+            block.bad[position] = f"the line is longer than {MOST_LINE_CHARACTERS:,} characters"
+            lines[position] = line[:100]
+    block.text = "\n".join(lines)
 
 
-def _split_quoted(block: Block, plain: list[str], layout: Layout) -> bool:
-    """Split lines among which are quotes; False where one of them is not closed on its line."""
+def _rows(block: Block, layout: Layout) -> Rows:
+    """The rows of a block: kept as bytes, but for lines with quotes."""
+    quotes = block.text.count(layout.quote) if layout.quote else 0
+    apart_at_most = quotes + len(block.bad) + len(block.comments)
+    many = block.text.count("\n") >= LEAST_LINES
+    if many and apart_at_most <= MOST_APART and layout.delimiter.isascii():
+        apart: dict[int, Row] = {at: [] for at in (*block.bad, *block.comments)}
+        for at in _lines_with(layout.quote, block) if quotes else ():
+            if at not in apart:
+                apart[at] = _one_row(block.lines[at], at, block, layout)
+        return BlockRows(block.text, layout.delimiter, apart)
+    plain = _emptied(block.lines, block)
+    if not quotes:
+        return Rows([line.split(layout.delimiter) if line else [] for line in plain])
+    rows = _split_quoted(plain, layout)
+    return rows or Rows([_one_row(line, at, block, layout) for at, line in enumerate(plain)])
+
+
+def _lines_with(text: str, block: Block) -> Iterator[int]:
+    """Positions of the lines that hold a text."""
+    return (at for at, line in enumerate(block.lines) if text in line)
+
+
+def _split_quoted(plain: list[str], layout: Layout) -> Rows | None:
+    """Split lines among which are quotes; None where one of them is not closed on its line."""
     try:
-        block.rows = Rows(list(reader(plain, layout)))
+        rows = list(reader(plain, layout))
     except csv.Error:
-        return False
-    return len(block.rows) == len(plain)
+        return None
+    return Rows(rows) if len(rows) == len(plain) else None
 
 
 def reader(lines: list[str], layout: Layout) -> Iterator[Row]:
@@ -183,12 +196,11 @@ def _one_row(line: str, position: int, block: Block, layout: Layout) -> Row:
 
 def _find_bad_text(block: Block, layout: Layout) -> None:
     """Mark lines with bytes that are not of the encoding, or with zero bytes."""
-    joined = "\n".join(block.lines)
-    if joined.isascii() and "\0" not in joined:
+    if block.text.isascii() and "\0" not in block.text:
         return
     try:
-        joined.encode("utf-8")
-        if "\0" not in joined:
+        block.text.encode("utf-8")
+        if "\0" not in block.text:
             return
     except UnicodeEncodeError:
         pass  # lone surrogates stand for bytes that could not be decoded
@@ -200,10 +212,13 @@ def _find_bad_text(block: Block, layout: Layout) -> None:
 
 
 def _set_comments_aside(block: Block, layout: Layout) -> None:
-    if layout.comment is None and not layout.skip:
+    begin = layout.comment
+    if (begin is None or begin not in block.text) and not any(
+        text in block.text for text in layout.skip
+    ):
         return
     for position, line in enumerate(block.lines):
-        if layout.comment is not None and line.startswith(layout.comment):
+        if begin is not None and line.startswith(begin):
             block.comments[position] = line
         elif line.strip() in layout.skip:
             block.comments[position] = ""

@@ -1,14 +1,15 @@
 """Rows that say what they hold: points of curves, single figures, and texts about the test."""
 
-from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from sweepbook.columns import Column, holds_any
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv.forms import RowsForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS
 from sweepbook_plugins.csv.kept import RowsKept
 from sweepbook_plugins.csv.keys import Findings, Keys, known_keys
+from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
@@ -21,9 +22,9 @@ class _Curve:
     """Texts of one curve as they come, and the position of its values in a row."""
 
     at: int
-    frequency: list[str] = field(default_factory=list)
-    value: list[str] = field(default_factory=list)
-    lines: "array[int]" = field(default_factory=lambda: array("Q"))
+    frequency: Column = field(default_factory=Column)
+    value: Column = field(default_factory=Column)
+    lines: LineNumbers = field(default_factory=LineNumbers)
 
 
 class RowColumns:
@@ -51,8 +52,8 @@ class RowColumns:
         self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
         self.about_tests = not (self.roles.positions or form.point)
-        self.run_positions = [*self.test, *self.roles.positions]
-        self.run_of = getter(self.run_positions)
+        self.run_positions = (*self.test, *self.roles.positions)
+        self.numbers = (self.frequency, *self.values)
         self._known = known_keys(self.meaning)
 
     def open(self, key: Texts, line: int) -> "RowTable":
@@ -106,7 +107,7 @@ class RowTable:
                 if alone or value.strip():
                     curve.frequency.append(frequency)
                     curve.value.append(value)
-                    curve.lines.append(line)
+                    curve.lines.add(line)
             if columns.beside:
                 self._kept.beside.take(row, line)
         else:
@@ -117,26 +118,28 @@ class RowTable:
         columns, count = self._columns, len(rows)
         if not count:
             return
-        frequencies = rows.column(columns.frequency)
         if (naming := columns.roles.naming(rows[0])) != self._naming:
             self._name(naming, rows[0])
-        if (
-            len(self._current) != 1
-            or self._rows + count > MOST_ROWS
-            or not columns.blank.isdisjoint(map(str.strip, frequencies))
-        ):
+        one = self._current[0] if len(self._current) == 1 else None
+        if one is None or self._rows + count > MOST_ROWS or self._any_blank(rows):
             for number, row in enumerate(rows, line):
                 self.take(row, number)
             return
-        curve, self._rows = self._current[0], self._rows + count
+        self._rows += count
         self.last = max(self.last, line + count - 1)
-        curve.frequency += frequencies
-        curve.value += rows.column(curve.at)
-        curve.lines.extend(range(line, line + count))
+        one.frequency.extend(rows.column(columns.frequency, columns.numbers))
+        one.value.extend(rows.column(one.at, columns.numbers))
+        one.lines.add(line, count)
         if columns.free:
             self._kept.free.take_run(rows, line)
         if columns.beside:
             self._kept.beside.take_run(rows, line)
+
+    def _any_blank(self, rows: Rows) -> bool:
+        """Whether a row has no frequency."""
+        columns = self._columns
+        frequencies = rows.column(columns.frequency, columns.numbers)
+        return holds_any(frequencies, columns.blank, columns.meaning.numbers.notation.decimal)
 
     def _name(self, naming: Texts, row: list[str]) -> None:
         """Turn to the curves that a row names; rows of one curve mostly stand together."""
@@ -215,7 +218,8 @@ class RowTable:
         columns, last = self._columns, len(self._columns.place.titles) - 1
         decimal = columns.meaning.numbers.notation.decimal
         for curve in self._curves.values():
-            ended = curve.at == last and curve.lines[-1:] == array("Q", [self.last])
+            lines = curve.lines
+            ended = curve.at == last and lines and lines[len(lines) - 1] == self.last
             if ended and seems_cut(curve.value, decimal):
                 self.fault(Fault(columns.place.cell(self.last, last), CUT))
 

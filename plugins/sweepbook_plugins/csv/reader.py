@@ -7,7 +7,6 @@ from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.curves import CurveColumns
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, present
 from sweepbook_plugins.csv.grid import (
-    DIGITS,
     Columns,
     Table,
     begins_number,
@@ -58,19 +57,7 @@ class Reader:
         """
         assert self._columns is not None
         table = self._table or self._begin(first + start)
-        run_of, width, axis = self._columns.run_of, self.width, self.axis
-        name, end, at_once = run_of(rows[start]), start + 1, 16
-        while end < len(rows):
-            stretch = rows[end : end + at_once]
-            odd = (
-                at
-                for at, row in enumerate(stretch)
-                if len(row) != width or row[axis][:1] not in DIGITS or run_of(row) != name
-            )
-            if (first_odd := next(odd, None)) is not None:
-                end += first_odd
-                break
-            end, at_once = end + len(stretch), 2 * at_once
+        end = rows.run_end(start, self.width, self.axis, self._columns.run_positions)
         table.take_run(rows[start:end], first + start)
         self.piece.last = first + end - 1
         return end

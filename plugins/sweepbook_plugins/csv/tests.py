@@ -11,6 +11,10 @@ from sweepbook_plugins.csv.keys import MOST_FAULTS, MOST_STRAY, TooManyLines, wi
 from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.rows import Rows
+
+SHORT = 4
+"""Rows of a run, on the average, for which one after the other is as quick."""
 
 
 def ended_by(error: EncodingFault | UnreadableSource) -> Fault:
@@ -55,20 +59,29 @@ class Tests:
         yield from self._close(None)
 
     def _block(self, block: Block) -> Iterator[RawTest]:
-        """Take the rows of a block in runs of one test and one name; one by one if any is odd."""
-        width = len(self._columns.place.titles)
-        if block.bad or block.comments or block.rows.width != width:
-            yield from self._one_by_one(block, range(len(block.rows)))
-            return
-        for start, end in block.rows.runs(self._columns.run_positions):
-            key = self._columns.key_of(block.rows[start])
-            if self._current is None or key != self._current.key or self._pending:
-                yield from self._one_by_one(block, range(start, start + 1))
-                start += 1
-            if self._current is not None and key == self._current.key:
-                self._current.take_run(block.rows[start:end], block.first + start)
-            else:
+        """Take the rows of a block in runs of one test and one name; one by one if they are odd."""
+        for start, end, width in block.rows.stretches(block.start):
+            if width != len(self._columns.place.titles):
                 yield from self._one_by_one(block, range(start, end))
+                continue
+            rows = block.rows[start:end]
+            runs = [*rows.runs(self._columns.run_positions)]
+            if len(runs) * SHORT > len(rows):
+                yield from self._one_by_one(block, range(start, end))
+                continue
+            for first, behind in runs:
+                yield from self._run(block, rows[first:behind], start + first)
+
+    def _run(self, block: Block, rows: Rows, at: int) -> Iterator[RawTest]:
+        """Take rows of one test and one name."""
+        key = self._columns.key_of(rows[0])
+        if self._current is None or key != self._current.key or self._pending:
+            yield from self._one_by_one(block, range(at, at + 1))
+            rows, at = rows[1:], at + 1
+        if self._current is not None and key == self._current.key:
+            self._current.take_run(rows, block.first + at)
+        else:
+            yield from self._one_by_one(block, range(at, at + len(rows)))
 
     def _one_by_one(self, block: Block, positions: range) -> Iterator[RawTest]:
         """One look at the width and the key of each row, then the test takes it."""

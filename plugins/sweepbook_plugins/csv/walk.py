@@ -8,14 +8,14 @@ from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.forms import Mark
-from sweepbook_plugins.csv.grid import DIGITS
 from sweepbook_plugins.csv.headings import Headings, joined
 from sweepbook_plugins.csv.keys import TooManyLines, with_shared
 from sweepbook_plugins.csv.layout import layout_of
-from sweepbook_plugins.csv.lines import Block, EncodingFault, rest_of
+from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import names_of
 from sweepbook_plugins.csv.piece import COMMENTS, NO_ROWS, Piece
 from sweepbook_plugins.csv.reader import Reader
+from sweepbook_plugins.csv.rows import DIGITS
 from sweepbook_plugins.csv.tests import Tests, ended_by
 
 _MOST_BLANK = 1_100_000
@@ -60,24 +60,24 @@ class Walker:
                 position = reader.take_run(rows, position, block.first)
                 self._blank = 0
                 continue
-            yield from self._line(block, position)
+            yield from self._line(block, position, row)
             position += 1
             reader = self._reader
             if reader.by_column:
                 self._handed_over = True
-                left = rest_of(block, position - (0 if reader.by_column.place.line else 1))
-                yield from self._by_column(chain([left], lines))
+                block.start = position - (0 if reader.by_column.place.line else 1)
+                yield from self._by_column(chain([block], lines))
                 return
         if block.open_end:
             reader.ends_open(block.first + len(block.rows) - 1)
 
-    def _line(self, block: Block, position: int) -> Iterator[RawTest | Fault]:
+    def _line(self, block: Block, position: int, row: list[str]) -> Iterator[RawTest | Fault]:
         """A line that is no plain row."""
         line, number = block.lines[position], block.first + position
         if position in block.comments:
             self._reader.piece.comment(block.comments[position], number)
             return
-        cells = [cell.strip() for cell in block.rows[position]]
+        cells = [cell.strip() for cell in row]
         while cells and not cells[-1]:
             cells.pop()
         bad = block.bad.get(position)
@@ -99,7 +99,7 @@ class Walker:
         elif self._begins(line, cells, self._marks.last):
             yield from self._close()
         else:
-            reader.read(line, block.rows[position], cells, number, after_blank=self._blank > 0)
+            reader.read(line, row, cells, number, after_blank=self._blank > 0)
         self._blank = 0
 
     def _begins(self, line: str, cells: list[str], mark: Mark) -> bool:

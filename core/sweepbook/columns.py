@@ -1,0 +1,157 @@
+"""The texts of one column of a table: some as texts, some still as the bytes of the file."""
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import chain
+from typing import TYPE_CHECKING, Protocol, overload
+
+from sweepbook.numerals import Notation, first_fault
+
+if TYPE_CHECKING:
+    from sweepbook.bulk_cells import Plain
+
+
+class Kept(Protocol):
+    """Texts of one column that are kept as bytes."""
+
+    def __len__(self) -> int: ...
+
+    def __getitem__(self, at: int, /) -> str: ...
+
+    def __iter__(self) -> Iterator[str]: ...
+
+    def plain(self, decimal: str) -> "Plain":
+        """The texts as numbers with a decimal mark, each array of one dimension."""
+
+
+Part = list[str] | Kept
+
+
+class Column(Sequence[str]):
+    """Texts one below the other, in parts that came one after another."""
+
+    def __init__(self, parts: Iterable[Part] = ()) -> None:
+        self._parts: list[Part] = []
+        self._ends: list[int] = []
+        self._tail: list[str] | None = None
+        self._plain: tuple[str, Plain] | None = None
+        for part in parts:
+            self.extend(part)
+
+    def append(self, text: str) -> None:
+        """Add one text."""
+        if self._tail is None:
+            self._tail = []
+            self._add(self._tail)
+        self._tail.append(text)
+        self._ends[-1] += 1
+        self._plain = None
+
+    def extend(self, part: Part) -> None:
+        """Add some; those in a list are copied."""
+        if isinstance(part, list):
+            part = self._tail = [*part]
+        else:
+            self._tail = None
+        self._add(part)
+
+    def _add(self, part: Part) -> None:
+        self._parts.append(part)
+        self._ends.append(len(self) + len(part))
+        self._plain = None
+
+    def __len__(self) -> int:
+        return self._ends[-1] if self._ends else 0
+
+    @overload
+    def __getitem__(self, at: int) -> str: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> list[str]: ...
+
+    def __getitem__(self, at: int | slice) -> str | list[str]:
+        """One text, or a list of some."""
+        if isinstance(at, slice):
+            return [*self][at]
+        at = range(len(self))[at]
+        index = bisect_right(self._ends, at)
+        return self._parts[index][at - (self._ends[index - 1] if index else 0)]
+
+    def __iter__(self) -> Iterator[str]:
+        return chain.from_iterable(self._parts)
+
+    def __eq__(self, other: object) -> bool:
+        if self is other:
+            return True
+        if isinstance(other, Column):
+            return len(self) == len(other) and self._same(other)
+        return isinstance(other, list) and len(self) == len(other) and [*self] == other
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def _same(self, other: "Column") -> bool:
+        """Whether two columns of one length hold the same texts."""
+        known = self._plain or other._plain
+        if known is None:
+            return all(map(str.__eq__, self, other))
+        one, two = self.plain(known[0]), other.plain(known[0])
+        if one.odd.any() or two.odd.any() or not _is_sure(one):
+            return all(map(str.__eq__, self, other))
+        return bool(((one.values == two.values) & (one.digits == two.digits)).all())
+
+    def plain(self, decimal: str) -> "Plain":
+        """The texts as numbers; those that are texts already are odd, whatever they hold."""
+        if self._plain is None or self._plain[0] != decimal:
+            self._plain = decimal, _joined([_plain_of(part, decimal) for part in self._parts])
+        return self._plain[1]
+
+
+def _plain_of(part: Part, decimal: str) -> "Plain":
+    import numpy as np
+
+    from sweepbook.bulk_cells import Plain
+
+    if not isinstance(part, list):
+        return part.plain(decimal)
+    count = len(part)
+    return Plain(np.zeros(count), np.zeros(count, np.int8), np.ones(count, np.bool_))
+
+
+def _joined(parts: "Sequence[Plain]") -> "Plain":
+    import numpy as np
+
+    from sweepbook.bulk_cells import Plain
+
+    if len(parts) == 1:
+        return parts[0]
+    parts = parts or [_plain_of([], ".")]
+    return Plain(
+        np.concatenate([of.values for of in parts]),
+        np.concatenate([of.digits for of in parts]),
+        np.concatenate([of.odd for of in parts]),
+    )
+
+
+def _is_sure(plain: "Plain") -> bool:
+    """Whether value and digits tell each text from every other: of 15 digits at most, and not 0."""
+    import numpy as np
+
+    from sweepbook.bulk_numbers import MOST_DIGITS
+
+    sizes = np.abs(plain.values)
+    most = 10.0 ** (MOST_DIGITS - int(plain.digits.max(initial=0)))
+    return bool((sizes > 0.0).all() and (sizes < most).all())
+
+
+def holds_any(texts: Part, words: frozenset[str], decimal: str) -> bool:
+    """Whether one of the texts, without blanks around it, is one of some words."""
+    if isinstance(texts, list) or any(map(_as_number(decimal), words)):
+        return not words.isdisjoint(map(str.strip, texts))
+    odd = texts.plain(decimal).odd.nonzero()[0].tolist()
+    return not words.isdisjoint(texts[at].strip() for at in odd)
+
+
+def _as_number(decimal: str) -> "Callable[[str], bool]":
+    """A function that tells whether a word would pass for a number."""
+    notation = Notation(decimal)
+    return lambda word: bool(first_fault([word], notation))
