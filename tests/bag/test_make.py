@@ -3,6 +3,7 @@
 import json
 import shutil
 import subprocess
+import sys
 import tarfile
 import zipfile
 from collections.abc import Callable, Iterator
@@ -276,3 +277,13 @@ def test_a_page_that_fails_keeps_no_test_out_of_the_bag(
 
 def test_a_page_for_people_is_in_the_bag(made: Path) -> None:
     assert "1A-P1-40" in (made / "data/report.html").read_text("utf-8")
+
+
+def test_a_packing_whose_library_is_missing_is_told_before_the_work(
+    book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "zstandard", None)
+    result = run("archive", "make", book, tmp_path / "bag.tar.zst", "--pack", "tar.zst")
+    assert result.exit_code == 3
+    assert "pip install zstandard" in result.stderr
+    assert list(tmp_path.iterdir()) == []

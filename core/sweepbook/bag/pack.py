@@ -4,6 +4,7 @@ import tarfile
 import zipfile
 from datetime import UTC, datetime
 from enum import Enum
+from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
 
@@ -31,6 +32,21 @@ class Pack(Enum):
         return f".{self.value}"
 
 
+def refuse_missing(form: Pack | None) -> None:
+    """Refuse a packing whose library is not there.
+
+    Raises:
+        SweepbookError: it is not installed.
+    """
+    if form is Pack.TAR_ZST:
+        try:
+            zstd.packer(BytesIO())
+        except zstd.NoZstd as error:
+            raise SweepbookError(
+                str(error), "Run `pip install zstandard`, or pack as zip."
+            ) from error
+
+
 def pack(root: Path, name: str, target: Path, form: Pack) -> None:
     """Pack a bag into a file.
 
@@ -44,7 +60,6 @@ def pack(root: Path, name: str, target: Path, form: Pack) -> None:
         form: how.
 
     Raises:
-        SweepbookError: the library for it is not installed.
         OSError: it cannot be written.
     """
     found = sorted(files_below(root), key=lambda item: (item[0].startswith(layout.PAYLOAD), item))
@@ -72,10 +87,7 @@ def _zip(entries: list[tuple[str, Path]], day: datetime, stream: BinaryIO) -> No
 
 
 def _tar_zst(entries: list[tuple[str, Path]], day: datetime, stream: BinaryIO) -> None:
-    try:
-        packed = zstd.packer(stream)
-    except zstd.NoZstd as error:
-        raise SweepbookError(str(error), "Run `pip install zstandard`, or pack as zip.") from error
+    packed = zstd.packer(stream)
     with packed, tarfile.open(fileobj=packed, mode="w|", format=tarfile.PAX_FORMAT) as archive:
         for name, file in entries:
             entry = tarfile.TarInfo(name)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sweepbook import files
 from sweepbook.bag import info, layout
-from sweepbook.bag.pack import Pack, pack
+from sweepbook.bag.pack import Pack, pack, refuse_missing
 from sweepbook.bag.unpack import first_file
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
@@ -25,8 +25,9 @@ def begun(out: Path, form: Pack | None, *, replace: bool = False) -> Iterator[Pa
 
     Raises:
         SweepbookError: something lies there that may not go, the name has another ending than the
-            packing, or the place cannot be written to.
+            packing, the library for that is missing, or the place cannot be written to.
     """
+    refuse_missing(form)
     refuse_ending(out, form)
     refuse_other(out, replace=replace)
     try:
