@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 
 NOTHING_MORE: Mapping[str, str] = {}
+_A_PART = {"since", "mapping"}
+"""Options by which a writer writes a part of what it looks at; each may name a file."""
 
 
 def deliver(
@@ -56,7 +58,8 @@ def deliver(
         SweepbookError: no such format can be written, or not to this path.
     """
     _refuse_records(desk, to_format, without_people)
-    helpers, writer = (*desk.asked.files(), *planned.files()), desk.registry.writer(to_format)
+    writer = desk.registry.writer(to_format)
+    helpers = (*desk.asked.files(), *planned.files(), *_named(wanted))
     refuse_other_kind(writer, target)
     _refuse_wishes(desk, writer, wanted)
     if isinstance(target, Path):
@@ -86,7 +89,7 @@ def deliver(
     if not run.counters.records:
         return Exit.WRONG_USE
     said = f"{counted(run.counters.records, 'test')} written to {utf8_safe(str(target))}."
-    if wanted:
+    if _A_PART & wanted.keys():
         said = f"{counted(run.counters.records, 'test')} looked at."
     for remark in (said, *remarks):
         for line in table.paragraph(printable(remark), table.terminal_columns()):
@@ -95,6 +98,11 @@ def deliver(
         return Exit.CRASHED
     unread = run.problems or strange or (schedule and schedule.faults)
     return Exit.FINDINGS if unread else Exit.CLEAN
+
+
+def _named(wanted: Mapping[str, str]) -> list[Path]:
+    """Files that options may name, not to be written over."""
+    return [Path(wanted[option]) for option in sorted(_A_PART & wanted.keys())]
 
 
 def _refuse_wishes(desk: Desk, writer: Format, wanted: Mapping[str, str]) -> None:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 @options.workers
 @options.schedule(required=False)
 @options.output
-@options.changes
+@options.of_database
 @options.drawing
 @options.people
 @options.asked
@@ -35,6 +35,7 @@ def command(
     to_format: str,
     target: "Target",
     since: str | None,
+    mapping: Path | None,
     plots: str | None,
     plots_of: tuple[str, ...],
     without_people: bool,
@@ -54,6 +55,9 @@ def command(
     earlier export tells exactly; a day or a time tells what was gathered, corrected or accepted
     from then on, and nothing of a link that is gone.
 
+    --mapping writes nothing of ours: it puts chosen fields into tables that are there, finds rows
+    again by the owner's key, and with --since only those of links that changed.
+
     People stand there by the ids that the records have, with their names where the book has a file
     people.csv of them (id,name). --without-people leaves out both.
     """
@@ -69,7 +73,12 @@ def command(
         )
     desk = Desk(asked, (book,))
     planned = Planned(schedule, columns, label_scheme)
-    wanted = {"since": since, "plots": plots, "plots-of": "\n".join(plots_of)}
+    wanted = {
+        "since": since,
+        "mapping": mapping and str(mapping),
+        "plots": plots,
+        "plots-of": "\n".join(plots_of),
+    }
     title = open_book(book).name
     return deliver(
         desk,

@@ -210,16 +210,25 @@ def people(command: Command) -> Command:
     )(command)
 
 
-def changes(command: Command) -> Command:
-    """Ask for what changed alone."""
-    return click.option(
+def of_database(command: Command) -> Command:
+    """Ask an as-built database for what changed alone, or for an owner's own tables."""
+    add_mapping = click.option(
+        "--mapping",
+        "mapping",
+        metavar="FILE",
+        type=click.Path(exists=True, dir_okay=False, path_type=Path),
+        help="Of an as-built database: fill tables that an owner has already, in the database "
+        "after -o, as this TOML file says; see `sweepbook formats --guide`.",
+    )
+    add_since = click.option(
         "--since",
         "since",
         metavar="WHEN",
         help="Of an as-built database: write a new one with the links alone that changed since a "
         "day (2026-03-01), a time (2026-03-01T12:00:00+01:00) or an earlier export (its file or "
         "URL), and why.",
-    )(command)
+    )
+    return add_since(add_mapping(command))
 
 
 def as_json(command: Command) -> Command:

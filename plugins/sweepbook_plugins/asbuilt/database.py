@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from sweepbook.database_url import DatabaseUrl
     from sweepbook.delivery import Delivery
     from sweepbook_plugins.asbuilt.opening import Place
+    from sweepbook_plugins.asbuilt.schema import Schema
 
 _DICTIONARY = ".columns.csv"
 """What the name of the dictionary of columns adds to that of the database."""
@@ -28,7 +29,7 @@ def describe_formats() -> Sequence[Format]:
             write=write,
             write_url=write_url,
             url_schemes=("postgresql",),
-            takes=("since",),
+            takes=("since", "mapping"),
             beside=(_DICTIONARY,),
         )
     ]
@@ -38,7 +39,8 @@ def write(delivery: "Delivery", target: Path) -> None:
     """Write a delivery into a SQLite file, one walk over the entries.
 
     A database that is there is added to: what it has of the same job is brought up to date, and
-    tests that it has stay. Beside it the dictionary of its columns is written, as CSV.
+    tests that it has stay. Beside it the dictionary of its columns is written, as CSV. Asked for
+    what changed, a new database of that is written; with a mapping, an owner's own tables.
 
     Raises:
         SweepbookError: the target is no database of this kind that can be used, or cannot be
@@ -49,8 +51,9 @@ def write(delivery: "Delivery", target: Path) -> None:
     from sweepbook_plugins.asbuilt.tables import dictionary_csv
 
     _put(delivery, target)
-    beside = target.with_name(target.name + _DICTIONARY)
-    files.write_bytes(beside, dictionary_csv(asbuilt_schema.load()))
+    if "mapping" not in delivery.asked:
+        beside = target.with_name(target.name + _DICTIONARY)
+        files.write_bytes(beside, dictionary_csv(asbuilt_schema.load()))
 
 
 def write_url(delivery: "Delivery", url: "DatabaseUrl") -> None:
@@ -63,17 +66,26 @@ def write_url(delivery: "Delivery", url: "DatabaseUrl") -> None:
 
 
 def _put(delivery: "Delivery", place: "Place") -> None:
-    from sweepbook_plugins.asbuilt import delta
+    from sweepbook_plugins.asbuilt import delta, mapping, owners
     from sweepbook_plugins.asbuilt import schema as asbuilt_schema
+    from sweepbook_plugins.asbuilt.since import since_of
+
+    schema, asked = asbuilt_schema.load(), delivery.asked
+    since = since_of(asked["since"]) if "since" in asked else None
+    if "mapping" in asked:
+        wanted = mapping.load(Path(asked["mapping"]), schema)
+        owners.write(delivery, place, schema, wanted, since)
+    elif since is not None:
+        delta.write(delivery, place, schema, since)
+    else:
+        _put_whole(delivery, place, schema)
+
+
+def _put_whole(delivery: "Delivery", place: "Place", schema: "Schema") -> None:
     from sweepbook_plugins.asbuilt.load import Load
     from sweepbook_plugins.asbuilt.opening import opened
     from sweepbook_plugins.asbuilt.remarks import of_jobs, of_revision
-    from sweepbook_plugins.asbuilt.since import since_of
 
-    schema = asbuilt_schema.load()
-    if "since" in delivery.asked:
-        delta.write(delivery, place, schema, since_of(delivery.asked["since"]))
-        return
     with opened(place, schema) as database:
         load = Load(database.writing, delivery, schema, database.fresh)
         load.run()

@@ -143,6 +143,11 @@ class Schema:
     questions: tuple[Question, ...]
     steps: tuple[Step, ...] = ()
 
+    def fields(self) -> dict[str, list[str]]:
+        """The columns of each table and view by name."""
+        tables = {name: [c.column for c in table.columns] for name, table in self.tables.items()}
+        return {**tables, **{view.view: [*view.columns] for view in self.views}}
+
 
 @cache
 def load() -> Schema:
