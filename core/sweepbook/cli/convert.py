@@ -40,8 +40,8 @@ def command(
 
     desk = Desk(asked, paths)
     title = target.stem if isinstance(target, Path) else Path(paths[0]).stem
-    wanted = {"plots": plots, "plots-of": "\n".join(plots_of)}
+    asked_for = {"plots": plots, "plots-of": "\n".join(plots_of)}
+    wanted = {name: text for name, text in asked_for.items() if text}
     return deliver(
-        desk, paths, to_format, target, title, without_people=without_people,
-        wanted={name: text for name, text in wanted.items() if text},
-    )  # fmt: skip
+        desk, paths, to_format, target, title, without_people=without_people, wanted=wanted
+    )

@@ -73,20 +73,12 @@ def command(
         )
     desk = Desk(asked, (book,))
     planned = Planned(schedule, columns, label_scheme)
-    wanted = {
+    asked_for = {
         "since": since,
         "mapping": mapping and str(mapping),
         "plots": plots,
         "plots-of": "\n".join(plots_of),
     }
+    wanted = {name: text for name, text in asked_for.items() if text}
     title = open_book(book).name
-    return deliver(
-        desk,
-        (book,),
-        to_format,
-        target,
-        title,
-        planned,
-        without_people,
-        {name: text for name, text in wanted.items() if text},
-    )
+    return deliver(desk, (book,), to_format, target, title, planned, without_people, wanted)

@@ -2,22 +2,44 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 
 from sweepbook.judging.assessment import Outcome
 from sweepbook_plugins.report import figures
-from sweepbook_plugins.report.panel import Panel, Shown, Trace
-from sweepbook_plugins.report.path import polyline, ticks
+from sweepbook_plugins.report.panel import Mark, Panel, Shown, Trace
+from sweepbook_plugins.report.path import polyline, strokes
 from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, column, scale
-from sweepbook_plugins.report.thin import Counts, Floats, holes, kept, runs
+from sweepbook_plugins.report.thin import Counts, Flags, Floats, holes, kept, runs
 
 COLUMNS, COLUMNS_BEHIND = 320, 160
 """Of the curve that stands out, and of those behind it: of each, least and largest are drawn."""
 _LABEL_STEP = 41
 """Between two labels at the ends of the curves; the largest lettering fits, that of a phone."""
 _NARROWEST_NOTE = 60
-_STROKE = 14
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Axis:
+    """The frequencies of some curves in a picture.
+
+    Attributes:
+        x: places, [n].
+        holes: after which points there is a hole, [n - 1].
+        columns, columns_behind: of each point, [n], for the curve that stands out and the others.
+    """
+
+    x: Counts
+    holes: Flags
+    columns: Counts
+    columns_behind: Counts
+
+    @classmethod
+    def of(cls, frequency_mhz: Floats, field: Scale) -> Self:
+        """The places of the frequencies in a field."""
+        x = field.x(frequency_mhz)
+        return cls(x, holes(frequency_mhz), column(x, COLUMNS), column(x, COLUMNS_BEHIND))
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +103,10 @@ def draw(panel: Panel) -> Drawn:
     """Lay a plot out."""
     field = _field(panel)
     first = panel.traces[0]
-    curves = [_curve(trace, field, first) for trace in reversed(panel.traces)]
-    limit_x, limit_y = field.x(panel.limit_mhz), field.y(panel.limit)
-    at = kept(column(limit_x, COLUMNS_BEHIND), limit_y, np.zeros(0, dtype=np.intp))
-    ring = _place(first, field)
+    axes = {id(trace.frequency_mhz): trace.frequency_mhz for trace in panel.traces}
+    on = {key: Axis.of(frequency, field) for key, frequency in axes.items()}
+    drawn = [(trace, on[id(trace.frequency_mhz)]) for trace in reversed(panel.traces)]
+    ring = _place(first, drawn[-1][1], field)
     return Drawn(
         title=panel.title,
         about=" ".join(_about(panel, first)),
@@ -92,8 +114,8 @@ def draw(panel: Panel) -> Drawn:
         axis=f"{panel.name}, {panel.unit}",
         frequencies=field.frequencies(),
         values=field.values(),
-        curves=curves,
-        limit=polyline(limit_x[at], limit_y[at]),
+        curves=[_curve(trace, axis, field, first) for trace, axis in drawn],
+        limit=_limit(panel, field),
         labels=_labels(panel, field),
         notes=list(_notes(first, field)),
         worst_text=_worst_text(first, panel.unit),
@@ -101,6 +123,14 @@ def draw(panel: Panel) -> Drawn:
         worst_anchor="end" if ring and ring[0] > (LEFT + RIGHT) / 2 else "start",
         worst_down=ring is not None and _below(panel, ring[1]),
     )
+
+
+def _limit(panel: Panel, field: Scale) -> str:
+    if not panel.limit.size:
+        return ""
+    x, y = field.x(panel.limit_mhz), field.y(panel.limit)
+    at = kept(column(x, COLUMNS_BEHIND), y, None)
+    return polyline(x[at], y[at])
 
 
 def _below(panel: Panel, y: int) -> bool:
@@ -145,73 +175,55 @@ def _about(panel: Panel, first: Trace) -> Iterator[str]:
 
 
 def _counted(panel: Panel) -> Iterator[tuple[str, int]]:
-    traces = panel.traces
-    yield (
-        "For information only, dotted",
-        sum(int(np.count_nonzero(t.shown == Shown.INFORMATION)) for t in traces),
-    )
-    yield (
-        "Where no limit holds, dotted",
-        sum(int(np.count_nonzero(t.shown == Shown.NO_LIMIT)) for t in traces),
-    )
-    for name, words in _MARKS.items():
-        yield words, sum(int(np.count_nonzero(getattr(t, name))) for t in traces)
+    for codes, told in (("shown", _SHOWN), ("mark", _MARKS)):
+        every = np.concatenate([getattr(trace, codes) for trace in panel.traces])
+        counts = np.bincount(every, minlength=len(Mark)).tolist()
+        for code, words in told.items():
+            yield words, counts[code]
 
 
+_SHOWN = {
+    Shown.INFORMATION: "For information only, dotted",
+    Shown.NO_LIMIT: "Where no limit holds, dotted",
+}
 _MARKS = {
-    "at_least": "Clipped, so the value is more than drawn, marked by strokes upwards",
-    "at_most": "Clipped, so the value is less than drawn, marked by strokes downwards",
-    "no_reading": "No reading, marked by crosses",
+    Mark.AT_LEAST: "Clipped, so the value is more than drawn, marked by strokes upwards",
+    Mark.AT_MOST: "Clipped, so the value is less than drawn, marked by strokes downwards",
+    Mark.NO_READING: "No reading, marked by crosses",
 }
 
 
 def _field(panel: Panel) -> Scale:
-    every: list[Floats] = [*(trace.value for trace in panel.traces)]
-    if panel.limit.size:
-        every.append(panel.limit)
-    low, high = min(float(v.min()) for v in every), max(float(v.max()) for v in every)
+    every = [*(trace.value for trace in panel.traces), panel.limit]
+    low = min(float(values.min()) for values in every if values.size)
+    high = max(float(values.max()) for values in every if values.size)
     first = min(float(trace.frequency_mhz[0]) for trace in panel.traces)
     last = max(float(trace.frequency_mhz[-1]) for trace in panel.traces)
     return scale(first, last, low, high)
 
 
-def _curve(trace: Trace, field: Scale, first: Trace) -> Curve:
-    x, y = field.x(trace.frequency_mhz), field.y(trace.value)
+def _curve(trace: Trace, axis: Axis, field: Scale, first: Trace) -> Curve:
+    x, y = axis.x, field.y(trace.value)
     leads = trace is first
-    columns = column(x, COLUMNS if leads else COLUMNS_BEHIND)
+    columns = axis.columns if leads else axis.columns_behind
     line: list[str] = []
     dotted: list[str] = []
-    kinds = np.where(trace.shown == Shown.JUDGED, np.uint8(0), np.uint8(1))
-    for kind, start, end in runs(kinds, holes(trace.frequency_mhz)):
-        here = _kept(trace, columns, y, start, end)
+    for kind, start, end in runs((trace.shown != Shown.JUDGED).view(np.uint8), axis.holes):
+        worst = trace.worst if trace.worst is not None and start <= trace.worst < end else None
+        also = None if worst is None else worst - start
+        here = kept(columns[start:end], y[start:end], also) + start
         (dotted if kind else line).append(polyline(x[here], y[here]))
-    marks = "".join(
-        ticks(x[some], y[some], columns[some], up)
-        for some, up in (
-            (trace.at_least, -_STROKE),
-            (trace.at_most, _STROKE),
-            (trace.no_reading, 0),
-        )
-    )
+    marked = np.flatnonzero(trace.mark)
+    marks = strokes(x[marked], y[marked], trace.mark[marked]) if marked.size else ""
     look = "worst" if leads else _look(trace)
-    ring = _place(trace, field) if leads or look == "fails" else None
+    ring = _place(trace, axis, field) if leads or look == "fails" else None
     return Curve(look, "".join(line), "".join(dotted), marks, ring)
 
 
-def _kept(trace: Trace, columns: Counts, y: Floats, start: int, end: int) -> Counts:
-    """Positions of the points of a stretch that are drawn, its worst margin among them."""
-    worst = [trace.worst - start] if trace.worst is not None and start <= trace.worst < end else []
-    also = np.array(worst, dtype=np.intp)
-    return kept(columns[start:end], y[start:end], also) + start
-
-
-def _place(trace: Trace, field: Scale) -> tuple[int, int] | None:
+def _place(trace: Trace, axis: Axis, field: Scale) -> tuple[int, int] | None:
     """Where the worst margin of a curve lies."""
-    if trace.worst is None:
-        return None
-    at = slice(trace.worst, trace.worst + 1)
-    x, y = field.x(trace.frequency_mhz[at]), field.y(trace.value[at])
-    return round(float(x[0])), round(float(y[0]))
+    at = trace.worst
+    return None if at is None else (int(axis.x[at]), int(field.y(trace.value[at : at + 1])[0]))
 
 
 def _worst_text(trace: Trace, unit: str) -> str:
@@ -225,12 +237,12 @@ def _worst_text(trace: Trace, unit: str) -> str:
 def _labels(panel: Panel, field: Scale) -> list[Label]:
     """Names at the right ends, each beside the end of its curve and apart from the others."""
     first = panel.traces[0]
-    ends: list[tuple[float, str, str]] = []
+    ends: list[tuple[int, str, str]] = []
     for trace in panel.traces:
         look = "worst" if trace is first else _look(trace)
-        ends.append((float(field.y(trace.value[-1:])[0]), look, trace.name))
+        ends.append((int(field.y(trace.value[-1:])[0]), look, trace.name))
     if panel.limit.size:
-        ends.append((float(field.y(panel.limit[-1:])[0]), "limit", "limit"))
+        ends.append((int(field.y(panel.limit[-1:])[0]), "limit", "limit"))
     ends.sort()
     return _apart(ends)
 
@@ -239,19 +251,16 @@ def _look(trace: Trace) -> str:
     return "fails" if trace.margin.outcome is Outcome.FAIL else "other"
 
 
-def _apart(ends: Sequence[tuple[float, str, str]]) -> list[Label]:
+def _apart(ends: Sequence[tuple[int, str, str]]) -> list[Label]:
     """Labels from the top down, none nearer to another than a line of letters."""
-    places: list[float] = []
+    places: list[int] = []
     for wanted, _, _ in ends:
-        places.append(max(wanted, places[-1] + _LABEL_STEP if places else TOP + 8.0))
-    low = float(BOTTOM)
+        places.append(max(wanted, places[-1] + _LABEL_STEP if places else TOP + 8))
+    low = BOTTOM
     for number in reversed(range(len(places))):
         places[number] = min(places[number], low)
         low = places[number] - _LABEL_STEP
-    return [
-        Label(look, text, round(end), round(y))
-        for (end, look, text), y in zip(ends, places, strict=True)
-    ]
+    return [Label(look, text, end, y) for (end, look, text), y in zip(ends, places, strict=True)]
 
 
 def _notes(trace: Trace, field: Scale) -> Iterator[Note]:
@@ -261,6 +270,6 @@ def _notes(trace: Trace, field: Scale) -> Iterator[Note]:
     for kind, start, end in runs(trace.shown, broken):
         if kind == Shown.JUDGED:
             continue
-        x = np.rint(field.x(trace.frequency_mhz[[start, end - 1]])).astype(int).tolist()
+        x = field.x(trace.frequency_mhz[[start, end - 1]]).tolist()
         if x[1] - x[0] >= _NARROWEST_NOTE:
             yield Note(x[0], x[1], words[Shown(kind)])

@@ -3,15 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 
 import numpy as np
-from numpy.typing import NDArray
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome
 from sweepbook.judging.curves import Key
-from sweepbook_plugins.report.thin import Counts, Flags, Floats
+from sweepbook_plugins.report.thin import Codes, Flags, Floats
 
 if TYPE_CHECKING:
     from sweepbook.judging.hold import Held
@@ -27,6 +26,15 @@ class Shown(IntEnum):
     NO_LIMIT = 2
 
 
+class Mark(IntEnum):
+    """What a point is besides its value: more than it, less than it, or no reading at all."""
+
+    NONE = 0
+    AT_LEAST = 1
+    AT_MOST = 2
+    NO_READING = 3
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Trace:
     """One curve.
@@ -34,9 +42,10 @@ class Trace:
     Attributes:
         name: its pairs: "3-6" or "3-6/4-5".
         margin: what was found of it.
-        frequency_mhz, value: its points, [n]; no NaN among them.
+        frequency_mhz, value: its points, [n]; no NaN among them. Curves that have the same points
+            share the first.
         shown: a `Shown` a point, [n].
-        at_least, at_most, no_reading: points that are clipped, or no reading at all, [n].
+        mark: a `Mark` a point, [n].
         worst: position of its worst margin; None where nothing was evaluated.
     """
 
@@ -44,10 +53,8 @@ class Trace:
     margin: Margin
     frequency_mhz: Floats
     value: Floats
-    shown: NDArray[np.uint8]
-    at_least: Flags
-    at_most: Flags
-    no_reading: Flags
+    shown: Codes
+    mark: Codes
     worst: int | None
 
 
@@ -88,55 +95,72 @@ def panels(held: "Sequence[Held]", margins: Sequence[Margin]) -> list[Panel]:
 def _of(held: "Held", margins: Mapping[Key, Margin]) -> Iterator[Panel]:
     """A plot for each end."""
     keys = held.curves.keys
+    points = _Points.of(held)
     for end in dict.fromkeys(key.end for key in keys):
         rows = [row for row, key in enumerate(keys) if key.end == end and key in margins]
-        traces = [(_trace(held, row, margins[keys[row]]), row) for row in rows]
-        drawn = [(trace, row) for trace, row in traces if trace.value.size >= _FEWEST_POINTS]
+        drawn = [row for row in rows if points.count[row] >= _FEWEST_POINTS]
         if not drawn:
             continue
-        drawn.sort(key=lambda pair: _badness(pair[0].margin))
-        at, limit = _limit(held, drawn[0][1])
-        name = phrases.name(held.curves.parameter)
-        title = phrases.subject(held.curves.parameter, end, ())
-        shown = tuple(trace for trace, _ in drawn)
-        yield Panel(name, title, held.rule.unit, held.sense, shown, at, limit)
+        drawn.sort(key=lambda row: _badness(margins[keys[row]]))
+        limit = points.limit if points.limit.ndim == 1 else points.limit[drawn[0]]
+        known = ~np.isnan(limit)
+        yield Panel(
+            name=phrases.name(held.curves.parameter),
+            title=phrases.subject(held.curves.parameter, end, ()),
+            unit=held.rule.unit,
+            sense=held.sense,
+            traces=tuple(points.trace(row, margins[keys[row]]) for row in drawn),
+            limit_mhz=held.curves.frequency_mhz[known],
+            limit=limit[known],
+        )
 
 
-def _trace(held: "Held", row: int, margin: Margin) -> Trace:
-    curves, seen = held.curves, held.evaluation
-    there = np.flatnonzero(~np.isnan(curves.value[row]))
-    low, high = curves.low[row, there], curves.high[row, there]
-    shown = np.full(there.size, Shown.INFORMATION, dtype=np.uint8)
-    shown[seen.evaluated[row, there]] = Shown.JUDGED
-    shown[np.isnan(_limit_of(held, row)[there])] = Shown.NO_LIMIT
-    worst = None
-    if margin.worst_margin_mhz is not None:
-        worst = int(np.searchsorted(there, held.worst.margin_at[row]))
-    bottomless, endless = np.isneginf(low), np.isposinf(high)
-    return Trace(
-        name="/".join(margin.pairs),
-        margin=margin,
-        frequency_mhz=curves.frequency_mhz[there],
-        value=curves.value[row, there],
-        shown=shown,
-        at_least=endless & ~bottomless,
-        at_most=bottomless & ~endless,
-        no_reading=bottomless & endless,
-        worst=worst,
-    )
+@dataclass(frozen=True, slots=True, eq=False)
+class _Points:
+    """All points of a parameter at once: m curves on n frequencies.
 
+    Attributes:
+        held: the parameter.
+        there: bool[m, n], where a curve has a point.
+        count: how many points each has, [m].
+        limit: [n], or [m, n] where it differs between the curves.
+        shown, mark: of each point, [m, n].
+    """
 
-def _limit_of(held: "Held", row: int) -> Floats:
-    """The limit at each frequency of the axis; it may differ between the curves."""
-    value = held.evaluation.limit.value
-    mine: Floats = value if value.ndim == 1 else value[row]
-    return mine
+    held: "Held"
+    there: Flags
+    count: list[int]
+    limit: Floats
+    shown: Codes
+    mark: Codes
 
+    @classmethod
+    def of(cls, held: "Held") -> Self:
+        """The points of a parameter that was held against its limit."""
+        curves, limit = held.curves, held.evaluation.limit.value
+        there = ~np.isnan(curves.value)
+        judged = np.where(held.evaluation.evaluated, Shown.JUDGED, Shown.INFORMATION)
+        shown = np.where(np.isnan(limit), Shown.NO_LIMIT, judged).astype(np.uint8)
+        mark = Mark.AT_LEAST * np.isposinf(curves.high) + Mark.AT_MOST * np.isneginf(curves.low)
+        count = np.count_nonzero(there, axis=1).tolist()
+        return cls(held, there, count, limit, shown, mark.astype(np.uint8))
 
-def _limit(held: "Held", row: int) -> tuple[Floats, Floats]:
-    value = _limit_of(held, row)
-    there: Counts = np.flatnonzero(~np.isnan(value))
-    return held.curves.frequency_mhz[there], value[there]
+    def trace(self, row: int, margin: Margin) -> Trace:
+        """One curve without its holes."""
+        curves, at = self.held.curves, int(self.held.worst.margin_at[row])
+        frequency, value = curves.frequency_mhz, curves.value[row]
+        shown, mark = self.shown[row], self.mark[row]
+        if self.count[row] < value.size:
+            there = self.there[row]
+            at = int(np.count_nonzero(there[:at]))
+            frequency, value, shown, mark = (
+                frequency[there],
+                value[there],
+                shown[there],
+                mark[there],
+            )
+        worst = at if margin.worst_margin_mhz is not None else None
+        return Trace("/".join(margin.pairs), margin, frequency, value, shown, mark, worst)
 
 
 def _badness(margin: Margin) -> tuple[bool, int, bool, float]:

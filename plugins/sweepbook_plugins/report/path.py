@@ -2,38 +2,28 @@
 
 import numpy as np
 
-from sweepbook_plugins.report.thin import Counts, Floats
-
-_CROSS = 7
-
-
-def polyline(x: Floats, y: Floats) -> str:
-    """A line through points; "" without points.
-
-    Points in the same place are one, and points on a straight way between two others are left out.
-    """
-    if x.size == 0:
-        return ""
-    points = np.rint(np.stack([x, y], axis=1)).astype(np.int64)
-    steps = np.diff(points, axis=0)
-    steps = steps[np.any(steps != 0, axis=1)]
-    start = f"M{points[0, 0]} {points[0, 1]}"
-    if steps.size == 0:
-        return f"{start}h0"
-    bends = np.flatnonzero(np.any(np.diff(steps, axis=0) != 0, axis=1)) + 1
-    joined = np.add.reduceat(steps, np.concatenate([[0], bends]), axis=0)
-    return f"{start}l{' '.join(map(str, joined.ravel().tolist()))}".replace(" -", "-")
+from sweepbook_plugins.report.panel import Mark
+from sweepbook_plugins.report.thin import Codes, Counts
 
 
-def ticks(x: Floats, y: Floats, column: Counts, length: int) -> str:
-    """A stroke at one point of each column, upwards for a negative length; crosses for 0."""
-    if x.size == 0:
-        return ""
-    _, first = np.unique(column, return_index=True)
-    at = np.rint(np.stack([x[first], y[first]], axis=1)).astype(int).tolist()
-    if length:
-        return "".join(f"M{left} {top}v{length}" for left, top in at)
-    c = _CROSS
-    return "".join(
-        f"M{left - c} {top - c}l{2 * c} {2 * c}m0-{2 * c}l-{2 * c} {2 * c}" for left, top in at
-    )
+def polyline(x: Counts, y: Counts) -> str:
+    """A line through points in whole units, of which there is at least one."""
+    right, down = np.diff(x), np.diff(y)
+    moves = (right != 0) | (down != 0)
+    steps = np.stack([right[moves], down[moves]], axis=1).ravel().tolist()
+    start = f"M{x[0]} {y[0]}"
+    return f"{start}l{' '.join(map(str, steps))}".replace(" -", "-") if steps else f"{start}h0"
+
+
+def strokes(x: Counts, y: Counts, mark: Codes) -> str:
+    """A mark at each of some points, once at each place to the right: see `Mark`."""
+    _, first = np.unique(x, return_index=True)
+    at = zip(x[first].tolist(), y[first].tolist(), mark[first].tolist(), strict=True)
+    return "".join(f"M{left} {top}{_STROKES[Mark(kind)]}" for left, top, kind in at)
+
+
+_STROKES = {
+    Mark.AT_LEAST: "v-14",
+    Mark.AT_MOST: "v14",
+    Mark.NO_READING: "m-7-7l14 14m0-14l-14 14",
+}

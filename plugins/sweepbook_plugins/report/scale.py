@@ -14,6 +14,8 @@ _APART = 1.45
 """So many times the one before a frequency must be for both to be written on the axis."""
 _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 _MOST_STEPS = 6
+_RATIO, _FAR = 1e6, 1e6
+"""Of the last frequency to the first, and of a value, in its unit: more is never drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,14 +34,15 @@ class Scale:
     most: float
     step: float
 
-    def x(self, frequency_mhz: Floats) -> Floats:
-        """Places to the right, [n]."""
-        decades = np.log(np.maximum(frequency_mhz, self.first_mhz) / self.first_mhz)
-        return LEFT + (RIGHT - LEFT) * decades / math.log(self.last_mhz / self.first_mhz)
+    def x(self, frequency_mhz: Floats) -> Counts:
+        """Places to the right in whole units, [n]; what lies below the field is at its edge."""
+        along = np.log(np.maximum(frequency_mhz, self.first_mhz) / self.first_mhz)
+        return _whole(LEFT + (RIGHT - LEFT) * along / math.log(self.last_mhz / self.first_mhz))
 
-    def y(self, value: Floats) -> Floats:
-        """Places downwards, [n]."""
-        return BOTTOM - (BOTTOM - TOP) * (value - self.least) / (self.most - self.least)
+    def y(self, value: Floats) -> Counts:
+        """Places downwards in whole units, [n]; what lies outside of the field is at its edge."""
+        up = (np.clip(value, self.least, self.most) - self.least) / (self.most - self.least)
+        return _whole(BOTTOM - (BOTTOM - TOP) * up)
 
     def frequencies(self) -> list[tuple[int, str]]:
         """Marks of the frequency axis: place and figure."""
@@ -47,24 +50,30 @@ class Scale:
             tick for tick in _TICKS_MHZ if self.first_mhz * _APART <= tick <= self.last_mhz / _APART
         ]
         ticks = [self.first_mhz, *inside, self.last_mhz]
-        places = np.rint(self.x(np.array(ticks))).astype(int).tolist()
+        places = self.x(np.array(ticks)).tolist()
         return list(zip(places, (f"{tick:.4g}" for tick in ticks), strict=True))
 
     def values(self) -> list[tuple[int, str]]:
         """Marks of the value axis: place and figure."""
         count = round((self.most - self.least) / self.step)
         ticks = [self.least + number * self.step for number in range(count + 1)]
-        places = np.rint(self.y(np.array(ticks))).astype(int).tolist()
+        places = self.y(np.array(ticks)).tolist()
         return list(zip(places, (f"{tick + 0.0:.6g}" for tick in ticks), strict=True))
 
 
 def scale(first_mhz: float, last_mhz: float, least: float, most: float) -> Scale:
-    """A field that holds these frequencies and values, its lower and upper edge at round values."""
-    first = first_mhz if first_mhz > 0.0 else last_mhz / 1000.0
-    last = last_mhz if last_mhz > first else first * 10.0
-    step = _round_step((most - least) / _MOST_STEPS)
-    bottom, top = math.floor(least / step) * step, math.ceil(most / step) * step
-    return Scale(first, last, bottom, top if top > bottom else bottom + step, step)
+    """A field that holds these frequencies and values, its lower and upper edge at round values.
+
+    Values that no measurement has, and frequencies of more than so many decades, lie at its edges.
+    """
+    first, low, high = max(first_mhz, last_mhz / _RATIO), max(least, -_FAR), min(most, _FAR)
+    step = _round_step((high - low) / _MOST_STEPS)
+    bottom, top = math.floor(low / step) * step, math.ceil(high / step) * step
+    return Scale(first, last_mhz, bottom, top if top > bottom else bottom + step, step)
+
+
+def _whole(places: Floats) -> Counts:
+    return np.rint(places).astype(np.intp)
 
 
 def _round_step(least: float) -> float:
@@ -74,6 +83,6 @@ def _round_step(least: float) -> float:
     return next((power * one for one in _STEPS if power * one >= least), power * 10.0)
 
 
-def column(x: Floats, columns: int) -> Counts:
+def column(x: Counts, columns: int) -> Counts:
     """In which of so many columns of the field each place lies, [n]."""
-    return np.floor((x - LEFT) * columns / (RIGHT - LEFT)).astype(np.intp)
+    return (x - LEFT) * columns // (RIGHT - LEFT)

@@ -8,33 +8,36 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 Counts = NDArray[np.intp]
 Flags = NDArray[np.bool_]
+Codes = NDArray[np.uint8]
 
 _WIDER = 1.5
 """So many times the steps beside it a step is a hole: one missing point makes it twice as wide."""
 _BESIDE = 5
+_FIRST = np.zeros(1, dtype=np.intp)
 
 
-def kept(column: Counts, value: Floats, also: Counts) -> Counts:
-    """Which points to draw: the smallest and the largest of each column, both ends, and others.
+def kept(column: Counts, height: Counts, also: int | None) -> Counts:
+    """Which points to draw: the lowest and the highest of each column, both ends, and one more.
 
     Every column of the picture reaches as far up and down as it does with all points, so no peak is
     lost; what may be lost is the order within a column.
 
     Args:
-        column: of each point, [n], rising.
-        value: [n].
-        also: positions of points that are drawn whatever lies beside them.
+        column: of each point, [n], n at least 1, rising.
+        height: of each point in whole units of the picture, [n].
+        also: position of a point that is drawn whatever lies beside it; None for none.
 
     Returns:
         Positions, [k], rising.
     """
-    if column.size == 0:
-        return np.zeros(0, dtype=np.intp)
-    order = np.lexsort((value, column))
-    starts = np.flatnonzero(np.diff(column, prepend=column[0] - 1))
-    ends = np.append(starts[1:], column.size) - 1
-    first_and_last = np.array([0, column.size - 1], dtype=np.intp)
-    return np.unique(np.concatenate([order[starts], order[ends], first_and_last, also]))
+    count = column.size
+    starts = np.concatenate([_FIRST, np.flatnonzero(column[1:] != column[:-1]) + 1])
+    placed = height * count + np.arange(count)  # by height, then by position
+    drawn = np.zeros(count, dtype=np.bool_)
+    drawn[np.minimum.reduceat(placed, starts) % count] = True
+    drawn[np.maximum.reduceat(placed, starts) % count] = True
+    drawn[[0, -1] if also is None else [0, also, -1]] = True
+    return np.flatnonzero(drawn)
 
 
 def holes(frequency_mhz: Floats) -> Flags:
@@ -62,7 +65,7 @@ def _medians(windows: Floats) -> Floats:
     return found
 
 
-def runs(kind: NDArray[np.uint8], broken: Flags) -> list[tuple[int, int, int]]:
+def runs(kind: Codes, broken: Flags) -> list[tuple[int, int, int]]:
     """The stretches of a curve that are drawn alike: kind, first point, and the point after.
 
     A stretch begins with the last point of the one before it, so that the line goes on, save
@@ -72,8 +75,8 @@ def runs(kind: NDArray[np.uint8], broken: Flags) -> list[tuple[int, int, int]]:
         kind: how each point is drawn, [n].
         broken: after which points there is a hole, [n - 1].
     """
-    if kind.size == 0:
-        return []
+    if not (kind.any() or broken.any()):
+        return [(0, 0, kind.size)]
     cut = (np.flatnonzero((np.diff(kind) != 0) | broken) + 1).tolist()
     edges = [0, *cut, kind.size]
     found = []
