@@ -28,6 +28,7 @@ BUILTIN = (
     "sweepbook_plugins.json.record",
     "sweepbook_plugins.report.page",
     "sweepbook_plugins.touchstone.sweeps",
+    "sweepbook_plugins.xlsx.flat",
     "sweepbook_plugins.xlsx.sheet_table",
     "sweepbook_plugins.xlsx.workbook",
     "sweepbook_plugins.xml.sweeps",

@@ -7,6 +7,7 @@ import pytest
 
 from sweepbook.findings import NotRun, Severity
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
+from sweepbook.retests.collect import MARGINAL
 from sweepbook.schedule.standing import State
 from sweepbook_plugins.xlsx.look import BAD, DOUBTFUL, GOOD, HEADER, STRONG, TINTS
 
@@ -41,7 +42,7 @@ def test_the_tints_differ_in_grey() -> None:
 
 def test_every_word_of_a_judgement_has_a_tint_or_is_neutral() -> None:
     kinds = (Judgement, Recomputed, Outcome, Severity, NotRun, State)
-    words = {word.value for kind in kinds for word in kind}
+    words = {word.value for kind in kinds for word in kind} | {MARGINAL}
     assert set(TINTS) | NEUTRAL == words
     assert not set(TINTS) & NEUTRAL
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 @options.output
 @options.of_database
 @options.drawing
+@options.sweeps
 @options.people
 @options.asked
 def command(
@@ -38,6 +39,7 @@ def command(
     mapping: Path | None,
     plots: str | None,
     plots_of: tuple[str, ...],
+    sweeps: tuple[str, ...],
     without_people: bool,
 ) -> int:
     """Write a checked book in another format, such as a spreadsheet.
@@ -78,6 +80,7 @@ def command(
         "mapping": mapping and str(mapping),
         "plots": plots,
         "plots-of": "\n".join(plots_of),
+        "sweeps": "\n".join(sweeps),
     }
     wanted = {name: text for name, text in asked_for.items() if text}
     title = open_book(book).name

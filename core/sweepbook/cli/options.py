@@ -182,6 +182,18 @@ def drawing(command: Command) -> Command:
     return add_plots(add_links(command))
 
 
+def sweeps(command: Command) -> Command:
+    """Say of which tests the sweeps are wanted."""
+    return click.option(
+        "--sweeps",
+        "sweeps",
+        multiple=True,
+        metavar="LABEL",
+        help="For a workbook: a sheet of the curves of this link, or of a record by its id, with "
+        "their limits and charts.",
+    )(command)
+
+
 def output(command: Command) -> Command:
     """Say what to write and where."""
     add_to = click.option(

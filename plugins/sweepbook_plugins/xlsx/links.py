@@ -79,6 +79,7 @@ _JUDGED: tuple[Column[Link], ...] = (
     Column("Findings", 9, Kind.COUNT, lambda r: len(r.of.findings)),
     Column("Corrected", 16, Kind.TEXT, lambda r: _corrected(r.of)),
     Column("Limit", 38, Kind.TEXT, lambda r: r.of.limit_path or "no limit table"),
+    Column("Marginal", 34, Kind.TEXT, lambda r: r.of.marginal or None),
     Column("Rules not run", 9, Kind.COUNT, lambda r: len(r.of.rules_not_run)),
     Column("Limit known to grade", 11, Kind.TEXT, lambda r: r.of.grade),
     Column("How the limit was found", 70, Kind.PROSE, lambda r: r.of.limit_how),

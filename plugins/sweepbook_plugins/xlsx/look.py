@@ -28,12 +28,11 @@ HEADER = {
     **FONT,
     **WRAPPED,
     "bold": True,
-    "bottom": 1,
-    "bottom_color": "#1B3A4B",
-    "bg_color": "#E3EAEE",
+    "bg_color": "#D3DEE5",
 }
 HEADER_TEXT = {**HEADER, **LEFT}
 HEADER_NUMBER = {**HEADER, "align": "right", "indent": 1}
+HEADING = {**FONT, **LEFT, "bold": True, "valign": "bottom", "bottom": 1, "bottom_color": "#1B3A4B"}
 TITLE = {**FONT, **LEFT, "font_size": 14, "bold": True}
 LINE_HEIGHT = 12.0
 """Points that a line of text takes."""

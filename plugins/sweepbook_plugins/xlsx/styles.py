@@ -6,6 +6,7 @@ from sweepbook_plugins.xlsx.look import (
     CELLS,
     HEADER_NUMBER,
     HEADER_TEXT,
+    HEADING,
     STRONG,
     TINTS,
     TITLE,
@@ -18,7 +19,7 @@ class Styles:
     """Each format is made once.
 
     Attributes:
-        header, header_number, title: numbers of the formats of headings.
+        header, header_number, heading, title: numbers of the formats of headings.
     """
 
     def __init__(self, workbook: Any) -> None:  # noqa: ANN401 - xlsxwriter ships no types
@@ -26,6 +27,7 @@ class Styles:
         self._made: dict[tuple[Kind, str], Any] = {}
         self.header = style_number(workbook.add_format(HEADER_TEXT))
         self.header_number = style_number(workbook.add_format(HEADER_NUMBER))
+        self.heading = style_number(workbook.add_format(HEADING))
         self.title = style_number(workbook.add_format(TITLE))
 
     def format(self, kind: Kind) -> Any:  # noqa: ANN401

@@ -6,6 +6,11 @@ JUDGEMENTS = (
     ("unproven", "The sweeps prove neither: something required is missing or too near to tell."),
     ("unstated", "The source stated no verdict; see what the sweeps say."),
 )
+WEIGHTS = (
+    ("error", "Provably wrong, or a document says shall."),
+    ("warning", "Common practice, or a doubt."),
+    ("note", "To know."),
+)
 GRADES = (
     ("Grade A", "A public text shows the limit."),
     ("Grade B", "Recalled, of the standards' usual structure, agreeing with recalled values."),
@@ -47,11 +52,8 @@ READING = (
         "to a link when its label is the scheduled one to the letter; labels near it are hints.",
     ),
     ("For information", "Points that a rule of the standard leaves out of the verdict."),
-    (
-        "Weight",
-        "error: provably wrong, or a document says shall. warning: common practice, or a "
-        "doubt. note: to know. skipped, crashed: the rule gave no answer.",
-    ),
+    ("Weight", "error, warning, note: as in Summary. skipped, crashed: the rule gave no answer."),
+    ("Other columns", "The sheet Columns says what stands in each column of each sheet."),
     ("Times", "RFC 3339, by the source's own clock and zone; -00:00 is an unknown offset."),
     ("Empty cell", "The source does not say, or there is nothing to say."),
     ("On paper", "The first columns of a sheet are printed; the rest are for the screen."),

@@ -1,4 +1,4 @@
-"""The format "xlsx": a workbook of links, retests, margins, findings, instruments and notes."""
+"""The format "xlsx": a workbook of a summary, links, retests, margins, findings and notes."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
 
+OPTION = "sweeps"
+"""Of which tests the sweeps are written besides: labels or record ids, a line each."""
+
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
 
@@ -15,8 +18,8 @@ if TYPE_CHECKING:
 @hookimpl
 def describe_formats() -> Sequence[Format]:
     """Give the format "xlsx"."""
-    title = "workbook: links, retests, margins, findings, instruments, about"
-    return [Format(name="xlsx", title=title, suffixes=(".xlsx",), write=write)]
+    title = "workbook: summary, links, retests, margins, findings, instruments, about"
+    return [Format(name="xlsx", title=title, suffixes=(".xlsx",), write=write, takes=(OPTION,))]
 
 
 def write(delivery: "Delivery", target: Path) -> None:

@@ -1,0 +1,105 @@
+"""The format "tables": the tables of a workbook as CSV files in a folder, and what they hold.
+
+    links.csv  to_retest.csv  schedule.csv  margins.csv  findings.csv  instruments.csv
+    corrections.csv  spellings.csv  columns.csv
+
+UTF-8, commas, a line of names at the top; numbers as they were computed, without looks. A text that
+a spreadsheet would take for a formula has an apostrophe before it.
+"""
+
+import csv
+import math
+from collections.abc import Iterable, Sequence
+from contextlib import ExitStack
+from pathlib import Path
+from typing import IO, TYPE_CHECKING, Any
+
+from sweepbook import files
+from sweepbook.errors import SweepbookError
+from sweepbook.formats import Format
+from sweepbook.hookspecs import hookimpl
+from sweepbook.text import printable, utf8_safe
+
+if TYPE_CHECKING:
+    from sweepbook.delivery import Delivery
+    from sweepbook_plugins.xlsx.layout import Cell, Layout
+
+_FORMULA = ("=", "+", "-", "@", "'")
+COLUMNS = "columns"
+
+
+@hookimpl
+def describe_formats() -> Sequence[Format]:
+    """Give the format "tables"."""
+    title = "flat tables as CSV files in a folder, with a dictionary of their columns"
+    return [Format(name="tables", title=title, write=write)]
+
+
+def write(delivery: "Delivery", target: Path) -> None:
+    """Write the tables into a folder; each file takes its place once all of them are whole.
+
+    Raises:
+        SweepbookError: the target is a file, or cannot be written to, or the disk is full.
+    """
+    from sweepbook_plugins.xlsx.columns import dictionary, flat_name
+    from sweepbook_plugins.xlsx.filling import LAYOUTS, fill
+
+    if target.is_file():
+        raise SweepbookError(
+            f"{utf8_safe(str(target))} is a file, and the tables go into a folder.",
+            "Name a folder after -o.",
+        )
+    with ExitStack() as stack:
+        begun: list[Layout[Any]] = []
+
+        def begin(layout: "Layout[Any]") -> _Table:
+            begun.append(layout)
+            return _Table(_opened(stack, target / f"{flat_name(layout.name)}.csv"), layout)
+
+        fill(delivery, begin)
+        for layout in LAYOUTS:  # a table of a delivery before may not stay
+            if layout not in begun:
+                begin(layout)
+        out = csv.writer(_opened(stack, target / f"{COLUMNS}.csv"), lineterminator="\n")
+        out.writerow(("table", "column", "title", "holds", "meaning"))
+        for one in dictionary(LAYOUTS):
+            table = flat_name(one.table)
+            out.writerow((table, one.flat_name, one.column, one.holds, one.meaning))
+
+
+class _Table:
+    """One file, row by row."""
+
+    def __init__(self, stream: IO[str], layout: "Layout[Any]") -> None:
+        from sweepbook_plugins.xlsx.columns import flat_name
+
+        self._out = csv.writer(stream, lineterminator="\n")
+        self._gets = [column.get for column in layout.columns]
+        self._out.writerow([flat_name(column.title) for column in layout.columns])
+
+    def add(self, rows: Iterable[Any]) -> None:
+        """Write rows below those that are there."""
+        gets = self._gets
+        self._out.writerows([_text(get(row)) for get in gets] for row in rows)
+
+    def close(self) -> None:
+        """There is nothing to finish."""
+
+
+def _opened(stack: ExitStack, target: Path) -> IO[str]:
+    """A file that takes its place when the stack is left without an error."""
+    part = stack.enter_context(files.replaced(target))
+    return stack.enter_context(
+        part.open("w", encoding="utf-8", errors="backslashreplace", newline="")
+    )
+
+
+def _text(value: "Cell") -> str:
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        shown = printable(value)
+        return f"'{shown}" if shown.startswith(_FORMULA) else shown
+    if not math.isfinite(value):
+        return ""
+    return str(value) if isinstance(value, int) else repr(float(value))

@@ -1,0 +1,97 @@
+"""The flat tables hold what the workbook holds, and say what each column is."""
+
+import csv
+import math
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from sweepbook_plugins.xlsx import flat
+from sweepbook_plugins.xlsx.columns import dictionary, flat_name
+from sweepbook_plugins.xlsx.filling import LAYOUTS
+from sweepbook_plugins.xlsx.meanings import MEANINGS
+from tests.program import run
+
+from .making import assessment, delivery, document, record
+
+SCHEDULE = Path(str(files("sweepbook_demo").joinpath("schedule.csv")))
+
+
+def table(path: Path) -> list[dict[str, str]]:
+    with path.open(newline="", encoding="utf-8") as stream:
+        return list(csv.DictReader(stream))
+
+
+def test_they_hold_what_the_workbook_holds(demo_book: Path, tmp_path: Path) -> None:
+    asked = ("export", demo_book, "--schedule", SCHEDULE)
+    assert run(*asked, "--to", "tables", "-o", tmp_path / "flat").exit_code == 0
+    assert run(*asked, "--to", "xlsx", "-o", tmp_path / "w.xlsx").exit_code == 0
+    workbook = load_workbook(tmp_path / "w.xlsx")
+    for layout in LAYOUTS:
+        found = table(tmp_path / "flat" / f"{flat_name(layout.name)}.csv")
+        if layout.name not in workbook:
+            assert found == []
+            continue
+        titles, *rows = workbook[layout.name].iter_rows(values_only=True)
+        assert len(found) == len(rows)
+        for row, there in zip(rows, found, strict=True):
+            assert list(there) == [flat_name(str(title)) for title in titles]
+            for cell, text in zip(row, there.values(), strict=True):
+                if isinstance(cell, float | int):
+                    assert math.isclose(float(text), cell, rel_tol=0, abs_tol=0)
+                else:
+                    assert text.removeprefix("'") == str(cell or "").removeprefix("'")
+
+
+def test_the_dictionary_has_every_column_of_every_file_and_no_other(
+    demo_book: Path, tmp_path: Path
+) -> None:
+    assert run("export", demo_book, "--to", "tables", "-o", tmp_path).exit_code == 0
+    told = {(one["table"], one["column"]) for one in table(tmp_path / "columns.csv")}
+    there = set()
+    for path in tmp_path.glob("*.csv"):
+        if path.stem != "columns":
+            with path.open(newline="", encoding="utf-8") as stream:
+                there |= {(path.stem, name) for name in next(csv.reader(stream))}
+    assert told == there
+    assert {path.stem for path in tmp_path.glob("*.csv")} == {
+        "columns", *(flat_name(layout.name) for layout in LAYOUTS)
+    }  # fmt: skip
+
+
+def test_every_meaning_is_of_a_column_and_says_more_than_its_title() -> None:
+    rows = list(dictionary(LAYOUTS))
+    titles = {one.column for one in rows} | {f"{one.table}: {one.column}" for one in rows}
+    assert MEANINGS.keys() <= titles
+    assert all(one.meaning.rstrip(".").casefold() != one.column.casefold() for one in rows)
+    names = [(one.table, one.flat_name) for one in rows]
+    assert len(set(names)) == len(names)
+
+
+@pytest.mark.parametrize("label", ["=1+1", "+A", "-A", "@A", "'A"])
+def test_no_text_is_taken_for_a_formula(tmp_path: Path, label: str) -> None:
+    flat.write(delivery([assessment(record(document(label)))]), tmp_path / "t")
+    assert table(tmp_path / "t" / "links.csv")[0]["link"] == f"'{label}"
+
+
+def test_a_table_of_a_delivery_before_does_not_stay(tmp_path: Path) -> None:
+    (tmp_path / "schedule.csv").write_text("state\nuntested\n", encoding="utf-8")
+    (tmp_path / "notes.txt").write_text("mine", encoding="utf-8")
+    flat.write(delivery([assessment()]), tmp_path)
+    assert table(tmp_path / "schedule.csv") == []
+    assert (tmp_path / "notes.txt").read_text() == "mine"
+
+
+def test_a_crash_on_the_way_leaves_what_was_there(tmp_path: Path) -> None:
+    flat.write(delivery([assessment()]), tmp_path)
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+
+    def breaking() -> object:
+        yield assessment(record(document("other")))
+        raise RuntimeError("stop")
+
+    with pytest.raises(RuntimeError):
+        flat.write(delivery(breaking()), tmp_path)  # type: ignore[arg-type]
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
