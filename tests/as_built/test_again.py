@@ -11,6 +11,7 @@ from sweepbook.findings import Finding, Severity
 from sweepbook.judging.assessment import Assessment
 from sweepbook.limits.interpretations import Interpretations
 
+from . import either
 from .made_up import ask, assessed, dump, margin, record, write
 
 NEAR = {"place": {"building": "Main House", "floor": "2", "port": "07"}, "termination": "K1-07"}
@@ -169,6 +170,17 @@ def test_another_job_has_its_own_links(tmp_path: Path) -> None:
     assert ask(target, "SELECT job, label, tests FROM current_state ORDER BY job") == [
         ("Phase 1", "A", 1), ("Phase 2", "A", 1),
     ]  # fmt: skip
+
+
+def test_a_job_that_comes_to_others_is_told_of_once(tmp_path: Path) -> None:
+    target = tmp_path / "a.sqlite"
+    assert either.write(target, _first(), title="Phase 1") == []
+    said = either.write(target, _first(), title="Phase 2")
+    assert said == [
+        'The job "Phase 2" was added to the database, which holds "Phase 1" besides. '
+        "Links of one label in two jobs are two links."
+    ]
+    assert either.write(target, _first(), title="Phase 2") == []
 
 
 def test_an_end_that_no_test_tells_any_longer_is_not_known(tmp_path: Path) -> None:

@@ -33,13 +33,14 @@ _LIBRARIES = (
     "orjson",
     "pandas",
     "pluggy",
+    "psycopg",
     "pysimdjson",
     "rfc8785",
     "sqlalchemy",
     "tzdata",
     "xlsxwriter",
 )
-_EXTRAS = {"matplotlib": "plot", "openpyxl": "excel"}
+_EXTRAS = {"matplotlib": "plot", "openpyxl": "excel", "psycopg": "postgresql"}
 """Libraries that come with an extra, and its name."""
 
 
