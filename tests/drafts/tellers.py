@@ -52,6 +52,17 @@ def polish(one: Link) -> bytes:
     return ("\n".join(lines) + "\n").encode("cp1250")
 
 
+def titles_above(one: Link) -> str:
+    """A line of titles and one of values above the table of the curves."""
+    some = {key: values for key, values in one.curves.items() if key[0] == "insertion_loss"}
+    lines = ["Cable ID,Limit,Date and time,Overall result"]
+    lines += [f"{one.label},TIA-568.2-D Cat 6A PL,2026-02-28 17:05,Pass", ""]
+    lines.append(",".join(["Frequency (kHz)", *(f"IL {pairs[0]}" for _, _, pairs in some)]))
+    for at, khz in enumerate(KHZ):
+        lines.append(",".join([str(khz), *(shifted(of[at], 2) for of in some.values())]))
+    return "\n".join(lines) + "\n"
+
+
 def named_outside(one: Link) -> str:
     """XML: the list of a curve in an element of its own, all that names it around that."""
     lines = [f'<w:record xmlns:w="urn:w"><w:prop name="Label" value="{one.label}"/>']

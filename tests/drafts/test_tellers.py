@@ -4,9 +4,9 @@ from pathlib import Path
 
 from tests.program import run
 
-from .drafting import curves, draft_of, read, written
+from .drafting import curves, draft_of, edited, read, written
 from .links import link
-from .tellers import named_outside, own_words, polish, with_units
+from .tellers import named_outside, own_words, polish, titles_above, with_units
 
 ONE = link("L-1", 35.5)
 
@@ -39,8 +39,30 @@ def test_the_code_page_is_that_in_which_words_of_the_trade_appear(tmp_path: Path
     assert curves(record.document) == written(ONE, "insertion_loss", "return_loss")
 
 
+def test_titles_with_their_values_on_the_next_line(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, titles_above(ONE))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.label == "L-1"
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+    assert record.document["resolved"]["limit"]["path"] == "tia-568.2-d/cat6a/permanent-link"
+    assert curves(record.document) == written(ONE, "insertion_loss")
+
+
 def test_a_curve_names_its_axis_in_an_element_around_it(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, named_outside(ONE), "export.xml")
     assert '\naxis = "../@freq"\n' in draft
     (record,), _ = read(tmp_path / "export.xml", draft)
     assert curves(record.document) == written(ONE, "insertion_loss", "return_loss")
+
+
+def test_another_scheme_of_colours_takes_one_change(tmp_path: Path) -> None:
+    """T568A has the colours of two pairs the other way round (ANSI/TIA-568, recalled)."""
+    draft = draft_of(tmp_path, named_outside(ONE), "export.xml")
+    changed = edited(draft, ('scheme = "T568B"', 'scheme = "T568A"'))
+    (record,), _ = read(tmp_path / "export.xml", changed)
+    turned = {"1-2": "3-6", "3-6": "1-2"}
+    assert curves(record.document) == {
+        (parameter, end, tuple(turned.get(pair, pair) for pair in pairs)): values
+        for (parameter, end, pairs), values in written(ONE, "insertion_loss", "return_loss").items()
+    }

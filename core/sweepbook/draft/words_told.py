@@ -11,18 +11,15 @@ from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import OPPOSITES
 
-_SCHEMES = {
-    "pins": Note(FOUND, "pairs are named by their contacts"),
-    "numbers": Note(
-        ASSUMED,
-        "pairs are numbered as under T568B; under T568A 1-2 is pair 3 and 3-6 is pair 2. No margin "
-        "depends on it, only which pair it is told of",
-    ),
-    "colours": Note(
-        ASSUMED,
-        "colours as under T568B; under T568A 1-2 is green and 3-6 is orange. No margin depends on "
-        "it, only which pair it is told of",
-    ),
+_CALLED = {
+    "pins": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
+    "numbers": {"4-5": "pair-1", "1-2": "pair-2", "3-6": "pair-3", "7-8": "pair-4"},
+    "colours": {"4-5": "blue", "1-2": "orange", "3-6": "green", "7-8": "brown"},
+}
+"""What a dialect calls the pairs by contacts, numbers and colours; of the latter under T568B."""
+_SCHEME = {
+    "numbers": "pairs are numbered as under T568B; under T568A 1-2 is pair 3 and 3-6 is pair 2",
+    "colours": "colours as under T568B; under T568A 1-2 is green and 3-6 is orange",
 }
 _DOUBTFUL = (
     (
@@ -62,12 +59,24 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
     if found.strange:
         text = "these curves have no name that is known; they go to extra until it is declared"
         named.notes.append(Note(UNTOLD, text, found.strange))
-    pairs = Table("[words.pairs]", notes=[_SCHEMES[naming.pairing.name]] if naming.pairs else [])
-    for pair in ("1-2", "3-6", "4-5", "7-8"):
-        if pair in naming.pairs:
-            pairs.add(pair, one_of(naming.pairs[pair]))
     known = [_known_words(one) for one in filled if one.path in _LISTS]
-    return [named, pairs, _ends(found), _verdicts(evidence, found, filled), *known]
+    return [named, *_pairs(found), _ends(found), _verdicts(evidence, found, filled), *known]
+
+
+def _pairs(found: Understood) -> list[Table]:
+    """How pairs are called, and the scheme that leads numbers and colours to contacts."""
+    naming, kind = found.naming, found.naming.pairing.name
+    pairs, wiring = Table("[words.pairs]"), Table("[wiring]")
+    for pair, called in _CALLED[kind].items():
+        if pair in naming.pairs:
+            pairs.add(called, one_of(naming.pairs[pair]))
+    if kind not in _SCHEME:
+        pairs.notes = [Note(FOUND, "pairs are named by their contacts")] if pairs.lines else []
+        return [pairs]
+    if pairs.lines:
+        told = f"{_SCHEME[kind]}. No margin depends on it, only which pair it is told of"
+        wiring.add("scheme", "T568B", Note(ASSUMED, told))
+    return [wiring, pairs]
 
 
 def _guessed(found: Understood, parameter: str) -> list[Note]:

@@ -215,5 +215,6 @@ class Layout:
     signature: tuple[str, ...] = ()
     separator: str | None = None
     headings: frozenset[str] = frozenset()
+    titles: frozenset[str] = frozenset()
     marks: TestMarks = field(default_factory=TestMarks)
     sections: tuple[Section, ...] = ()

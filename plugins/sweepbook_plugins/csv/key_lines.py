@@ -1,5 +1,7 @@
 """Lines in no table: headings, and which key a line has below the headings above it."""
 
+from itertools import zip_longest
+
 from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.forms import Layout, Section, Templates
@@ -64,6 +66,8 @@ class KeyLines:
         """
         text, mark = line.strip(), self._layout.marks.first
         self._piece.saw(number, cells)
+        if self._values(row, cells, number):
+            return
         if text in self._layout.signature:
             return
         cells = self._split(line, cells)
@@ -82,6 +86,20 @@ class KeyLines:
             if self._headings.like(row, cells):
                 self._doubt = text
             self._piece.put(key, cells[1:], number)
+
+    def _values(self, row: list[str], cells: list[str], number: int) -> bool:
+        """Take a line of titles, or that of their values below it."""
+        titles = self._piece.titles
+        if titles and len(cells) <= len(titles[1]) <= len(row):
+            self._piece.titles = None
+            for key, value in zip_longest(titles[1], cells, fillvalue=""):
+                self._piece.put(self._key(key), [value], number)
+            return True
+        self._piece.end_titles()
+        if cells[0] not in self._layout.titles or len(cells) < 2:
+            return False
+        self._piece.titles = number, cells
+        return True
 
     def _key(self, text: str) -> str:
         """The key of a line: below a table one that is known without its heading is taken so."""

@@ -54,6 +54,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         signature=tuple(as_list(table.get("signature", []))),
         separator=preamble.get("separator"),
         headings=frozenset(preamble.get("headings", ())),
+        titles=frozenset(preamble.get("titles", ())),
         marks=_marks(table.get("test", {})),
         sections=_sections(table),
     )

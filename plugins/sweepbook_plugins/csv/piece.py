@@ -38,6 +38,8 @@ class Piece:
         self.tables: list[tuple[Columns, Table | None]] = []
         self.seen: list[tuple[int, list[str]]] = []
         self.loose = False
+        self.titles: tuple[int, list[str]] | None = None
+        """Number and cells of a line of titles whose values are to come on the next."""
         self._label = set(meaning.fields.get("link.label", ()))
         self._lines = self._comments = self._bad = 0
         self._parts: list[RawTest] = []
@@ -78,6 +80,13 @@ class Piece:
             if position == 1 or value:
                 name = key if position == 1 else f"{key}/{position}"
                 self.keys.put(name, Cell(value, f"line {number}"))
+
+    def end_titles(self) -> None:
+        """Take titles below which no values came as any line of a key and its values."""
+        if self.titles:
+            number, cells = self.titles
+            self.titles = None
+            self.put(cells[0], cells[1:], number)
 
     def keep(self, key: str, line: str, number: int) -> None:
         """Keep a line that stands below no known titles or heading.
@@ -131,6 +140,7 @@ class Piece:
 
     def finish(self) -> RawTest:
         """The test as texts."""
+        self.end_titles()
         locator = f"lines {self.first}-{self.last}" if self.first else ""
         whole = RawTest(locator, self.keys.properties)
         parts = []

@@ -205,6 +205,9 @@ def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
         table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
     if shape.separator:
         table.add("preamble.separator", shape.separator)
+    if shape.titles:
+        note = Note(FOUND, "the line below one that begins so holds its values")
+        table.add("preamble.titles", shape.titles, note)
     if shape.headings and layout == "curve-per-column":
         table.add("preamble.headings", shape.headings)
     if shape.first_line:

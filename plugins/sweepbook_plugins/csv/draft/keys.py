@@ -4,10 +4,12 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 
 from sweepbook.draft.fields import guess
+from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
 
 SEPARATORS = (": ", ":", "=")
+_LEAST_TITLES = 3
 
 
 def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
@@ -72,7 +74,7 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     """Key lines with the heading that they stand below, and the first line of the file."""
     shape.separator = _separator(text, loose)
     heading, starts = "", set(shape.starts)
-    for place, at in enumerate(loose):
+    for place, at in _without_titles(text, shape, loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
         if at in starts and len(row) == 1 and not (shape.separator and shape.separator in line):
@@ -90,6 +92,31 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             heading = line
             if line not in shape.headings:
                 shape.headings.append(line)
+
+
+def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tuple[int, int]]:
+    """Take lines of titles and that of their values below; the places and numbers of the others."""
+    titled = [at for at in loose if _have_values_below(text, at, loose)]
+    for at in titled:
+        shape.keys += [(at, *pair) for pair in zip(text.rows[at], text.rows[at + 1], strict=True)]
+    shape.titles = list(dict.fromkeys(text.rows[at][0] for at in titled))
+    taken = {*titled, *(at + 1 for at in titled)}
+    return [(place, at) for place, at in enumerate(loose) if at not in taken]
+
+
+def _have_values_below(text: Text, at: int, loose: Sequence[int]) -> bool:
+    """Whether the cells of a line are titles, and the next line alone holds their values."""
+    rows = text.rows
+    titles = rows[at]
+    if at + 1 not in loose or len(titles) < _LEAST_TITLES or len(rows[at + 1]) != len(titles):
+        return False
+    if not all(titles) or len(set(titles)) < len(titles) or any(map(is_numeric, titles)):
+        return False
+    if len(rows[at + 2 : at + 3]) and len(rows[at + 2]) == len(titles):
+        return False
+    pairs = {key: [value] for key, value in zip(titles, rows[at + 1], strict=True)}
+    told = {one.path for one in guess(pairs, None) if not one.by_text}
+    return "link.label" in told and len(told) > 1
 
 
 def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
