@@ -4,9 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.dialect.load import parse
+from sweepbook.formats import Strength
+from sweepbook_plugins.csv.identify import claim_of
 from tests.reading import sweep
 
-from .dialects import CURVES
+from .dialects import CURVES, changed
 from .reading import read
 
 TABLE = "\nMHz,IL 1-2\n1,1.9\n2,2.5\n"
@@ -30,3 +33,34 @@ def test_a_value_that_is_missing_leaves_its_title(tmp_path: Path) -> None:
 def test_titles_without_as_many_values_are_an_ordinary_line(tmp_path: Path, below: str) -> None:
     document = read(tmp_path, f"Link,A-9\n{below}{TABLE}", TITLED).document
     assert document["link"]["label"] == "A-9"
+
+
+TWO_LINES = changed(
+    CURVES,
+    '[csv.curves]\nfrequency = "MHz"',
+    'upper_titles = ["Frequency"]\n[csv.curves]\nfrequency = "Frequency MHz"',
+)
+
+
+@pytest.mark.parametrize(
+    "upper", ["Frequency,IL,,RL,RL", "Frequency,IL,IL,RL", " Frequency , IL ,,RL, "]
+)
+def test_titles_may_take_two_lines(tmp_path: Path, upper: str) -> None:
+    lower, rows = "MHz,1-2,3-6,1-2 A,1-2 B", "1,1.9,1.8,30.1,30.2\n2,2.5,2.4,29.9,29.8\n"
+    document = read(tmp_path, f"Link,A-17\n\n{upper}\n{lower}\n{rows}", TWO_LINES).document
+    assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8, 2.4]
+    assert sweep(document, "return_loss near 1-2")["value_db"].tolist() == [30.1, 29.9]
+    assert sweep(document, "return_loss far 1-2")["value_db"].tolist() == [30.2, 29.8]
+    assert "extra" not in document
+
+
+def test_an_upper_line_without_titles_below_is_an_ordinary_one(tmp_path: Path) -> None:
+    text = "Link,A-17\nFrequency,top\nNote,x\nFrequency,IL\nMHz,1-2\n1,1.9\n2,2.5\n"
+    assert read(tmp_path, text, TWO_LINES).document["extra"] == {"Frequency": "top", "Note": "x"}
+
+
+def test_a_file_is_recognised_by_titles_of_two_lines() -> None:
+    dialect = parse(TWO_LINES.encode(), "two.toml")
+    claim = claim_of(b"Link,A-17\nFrequency,IL\nMHz,1-2\n1,1.9\n", dialect)
+    assert claim is not None
+    assert claim.strength is Strength.STRUCTURE

@@ -63,6 +63,22 @@ def titles_above(one: Link) -> str:
     return "\n".join(lines) + "\n"
 
 
+def over_two_lines(one: Link) -> str:
+    """Titles over two lines: what is measured, once for its columns, and the pairs below."""
+    some = {key: values for key, values in one.curves.items() if key[0] in OWN}
+    upper, lower, last = ["Sweep"], ["kHz"], ""
+    for parameter, end, pairs in some:
+        title = f"{parameter.replace('_', ' ')}{f' {end}' if end else ''}"
+        upper.append(title if title != last else "")
+        lower.append("/".join(pairs))
+        last = title
+    lines = [f"Label;{one.label}", "Limit;TIA-568.2-D Cat 6A PL", "", ";".join(upper)]
+    lines.append(";".join(lower))
+    for at, khz in enumerate(KHZ):
+        lines.append(";".join([str(khz), *(shifted(of[at], 2, ",") for of in some.values())]))
+    return "\n".join(lines) + "\n"
+
+
 def named_outside(one: Link) -> str:
     """XML: the list of a curve in an element of its own, all that names it around that."""
     lines = [f'<w:record xmlns:w="urn:w"><w:prop name="Label" value="{one.label}"/>']

@@ -6,7 +6,7 @@ from tests.program import run
 
 from .drafting import curves, draft_of, edited, read, written
 from .links import link
-from .tellers import named_outside, own_words, polish, titles_above, with_units
+from .tellers import named_outside, over_two_lines, own_words, polish, titles_above, with_units
 
 ONE = link("L-1", 35.5)
 
@@ -47,6 +47,14 @@ def test_titles_with_their_values_on_the_next_line(tmp_path: Path) -> None:
     assert record.document["stated"]["overall"]["verdict"] == "pass"
     assert record.document["resolved"]["limit"]["path"] == "tia-568.2-d/cat6a/permanent-link"
     assert curves(record.document) == written(ONE, "insertion_loss")
+
+
+def test_titles_over_two_lines(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, over_two_lines(ONE))
+    assert '\nupper_titles = ["Sweep"]\n' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert curves(record.document) == written(ONE, "insertion_loss", "return_loss", "next")
 
 
 def test_a_curve_names_its_axis_in_an_element_around_it(tmp_path: Path) -> None:

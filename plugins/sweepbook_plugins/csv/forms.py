@@ -216,5 +216,6 @@ class Layout:
     separator: str | None = None
     headings: frozenset[str] = frozenset()
     titles: frozenset[str] = frozenset()
+    upper_titles: frozenset[str] = frozenset()
     marks: TestMarks = field(default_factory=TestMarks)
     sections: tuple[Section, ...] = ()

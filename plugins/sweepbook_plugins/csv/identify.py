@@ -10,7 +10,7 @@ from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import reader
-from sweepbook_plugins.csv.names import Names, are_titles, known_titles, names_of
+from sweepbook_plugins.csv.names import Names, are_titles, known_titles, names_of, of_two_lines
 
 FORMAT = "csv"
 SIGNATURE_LINES = 20
@@ -40,13 +40,16 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
             return Claim(Strength.SIGNATURE, f"it begins with {shown}", dialect)
         return None
     headings, names, open_now = Headings(layout, names_of(dialect)), names_of(dialect), set()
+    upper: list[str] = []
     for number, line in enumerate(lines, 1):
         cells = _cells(line, layout)
+        titles = list(of_two_lines(upper, cells)) if upper else cells
+        upper = cells if cells and cells[0] in layout.upper_titles else []
         stack = headings.open(line, cells, ())
         open_now |= {section.where for frame in stack for section in frame.sections}
         for section in layout.sections:
             here = not section.heading or section.where in open_now
-            if here and _are_titles(section, cells, names):
+            if here and _are_titles(section, titles, names):
                 return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
     return None
 

@@ -89,14 +89,14 @@ class KeyLines:
 
     def _values(self, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line of titles, or that of their values below it."""
-        titles = self._piece.titles
-        if titles and len(cells) <= len(titles[1]) <= len(row):
+        titles, layout = self._piece.titles, self._layout
+        if titles and titles[1][0] in layout.titles and len(cells) <= len(titles[1]) <= len(row):
             self._piece.titles = None
             for key, value in zip_longest(titles[1], cells, fillvalue=""):
                 self._piece.put(self._key(key), [value], number)
             return True
         self._piece.end_titles()
-        if cells[0] not in self._layout.titles or len(cells) < 2:
+        if cells[0] not in layout.titles | layout.upper_titles or len(cells) < 2:
             return False
         self._piece.titles = number, cells
         return True

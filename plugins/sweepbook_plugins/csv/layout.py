@@ -55,6 +55,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         separator=preamble.get("separator"),
         headings=frozenset(preamble.get("headings", ())),
         titles=frozenset(preamble.get("titles", ())),
+        upper_titles=frozenset(table.get("upper_titles", ())),
         marks=_marks(table.get("test", {})),
         sections=_sections(table),
     )

@@ -1,8 +1,9 @@
 """Look-ups of names of one dialect, each made once, and what comes near a name that is none."""
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.model import Dialect, Meaning
@@ -82,6 +83,15 @@ class Names:
 def names_of(dialect: Dialect) -> Names:
     """The look-ups of a dialect."""
     return Names(dialect.meaning)
+
+
+def of_two_lines(upper: Sequence[str], lower: Sequence[str]) -> tuple[str, ...]:
+    """Titles that begin in one line and end in the next; a blank cell above repeats the last."""
+    titles, above = [], ""
+    for over, under in zip_longest(upper, lower, fillvalue=""):
+        above = over or above
+        titles.append(f"{above} {under.strip()}".strip())
+    return tuple(titles)
 
 
 def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:

@@ -15,7 +15,7 @@ from sweepbook_plugins.csv.grid import (
 )
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.key_lines import KeyLines
-from sweepbook_plugins.csv.names import Names, are_titles, known_titles
+from sweepbook_plugins.csv.names import Names, are_titles, known_titles, of_two_lines
 from sweepbook_plugins.csv.piece import Piece
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.points import RowColumns
@@ -79,18 +79,26 @@ class Reader:
             number: its number.
             after_blank: whether a blank line stands before it.
         """
+        upper = self._upper()
+        titles = of_two_lines(upper, row)
         if self._keys.heading(line, cells):
             self._leave()
-        elif section := self._section_of(cells):
-            self._open(section, tuple(cell.strip() for cell in row), number)
+        elif section := self._section_of(titles):
+            self.piece.titles = None if upper else self.piece.titles
+            self._open(section, titles, number)
         elif not self._row(line, row, cells, number, after_blank=after_blank):
             self._leave()
             if not self._row_without_titles(line, row, cells, number):
                 self._keys.take(line, row, cells, number)
 
+    def _upper(self) -> list[str]:
+        """The line above, where titles begin that go on in this one; empty where none do."""
+        above = self.piece.titles[1] if self.piece.titles else [""]
+        return above if above[0] in self._layout.upper_titles else []
+
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""
-        if len(cells) < 2:
+        if sum(map(bool, cells)) < 2:
             return None
         found = [of for of in self._keys.sections() if are_titles(of, cells, self._names)]
         if len(found) < 2:

@@ -205,6 +205,9 @@ def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
         table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
     if shape.separator:
         table.add("preamble.separator", shape.separator)
+    if shape.upper:
+        note = Note(FOUND, "titles go on in the line below, where some come again and again")
+        table.add("upper_titles", shape.upper, note)
     if shape.titles:
         note = Note(FOUND, "the line below one that begins so holds its values")
         table.add("preamble.titles", shape.titles, note)

@@ -32,6 +32,7 @@ class Shape:
         keys: position, key, value of key lines; the key with its heading before it.
         headings: whole lines that only gather key lines below them.
         titles: first cells of lines of titles with their values on the next line.
+        upper: first cells of lines of titles that go on in the line below.
         separator: text between key and value where the delimiter is not it, or "".
         first_line: what every test begins with, or "" where the file holds one test.
         starts: positions where tests begin.
@@ -43,6 +44,7 @@ class Shape:
     keys: list[tuple[int, str, str]] = field(default_factory=list)
     headings: list[str] = field(default_factory=list)
     titles: list[str] = field(default_factory=list)
+    upper: list[str] = field(default_factory=list)
     separator: str = ""
     first_line: str = ""
     starts: list[int] = field(default_factory=list)

@@ -8,6 +8,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.names import of_two_lines
 
 _CONTACTS = rf"[1-8]{phrases.JOINED}[1-8]"
 _PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
@@ -24,13 +25,17 @@ def shape_of(text: Text) -> Shape:
     while at < len(rows):
         stop = _table_end(rows, at) if rows[at] else at
         if stop > at:
-            heading = loose[-1] if loose and _above(rows, loose[-1], at) else None
+            titles, first, at = _titles(rows, at)
+            if first != at:
+                shape.upper = list(dict.fromkeys([*shape.upper, rows[first][0]]))
+                loose = [one for one in loose if one != first]
+            heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
             outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
             outer = outer if outer is not None and _above(rows, outer, heading or 0) else None
             units = stop > at + 1 and _is_units(rows[at + 1])
             shape.tables.append(
                 Seen(
-                    tuple(rows[at]),
+                    titles,
                     at + (2 if units else 1),
                     stop,
                     text.lines[heading].strip() if heading is not None else "",
@@ -53,6 +58,25 @@ def shape_of(text: Text) -> Shape:
     find_tests(text, shape, loose)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in shape.noise])
     return shape
+
+
+def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
+    """The titles of the table that begins here, and the positions of their first and last lines.
+
+    They take two lines where some come again in one of them, and none in both together.
+    """
+    for upper in (at - 1, at):
+        lines = rows[max(0, upper) : upper + 2]
+        if len(lines) < 2 or not lines[0] or len(lines[0]) > len(lines[1]):
+            continue
+        again = len(set(rows[at])) < len(rows[at]) and sum(map(bool, lines[0])) > 1
+        joined = of_two_lines(*lines)
+        wordy = not any(
+            is_numeric(c) and not _PAIR_LIKE.fullmatch(c) for line in lines for c in line
+        )
+        if again and wordy and len(set(joined)) == len(joined):
+            return joined, upper, upper + 1
+    return tuple(rows[at]), at, at
 
 
 def _closing(text: Text, shape: Shape, loose: Sequence[int]) -> list[str]:
