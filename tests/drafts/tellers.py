@@ -91,3 +91,20 @@ def named_outside(one: Link) -> str:
             numbers = " ".join(shifted(value, 2) for value in values)
             lines.append(f"<w:trace {name}><w:db>{numbers}</w:db></w:trace>")
     return "\n".join([*lines, "</w:record>"])
+
+
+def ends_in_ids(links: list[Link]) -> str:
+    """XML, all of a curve in attributes; labels hold the letters that ends are called by."""
+    lines = ["<v>"]
+    for one in links:
+        lines.append(f'<link n="{one.label}" std="TIA-568.2-D Cat 6A PL">')
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in ("insertion_loss", "return_loss"):
+                name = {"insertion_loss": "IL", "return_loss": "RL"}[parameter]
+                side = {None: "", "near": ".A", "far": ".B"}[end]
+                mhz = ";".join(shifted(khz, 3) for khz in KHZ)
+                db = ";".join(shifted(value, 2) for value in values)
+                pair = pairs[0].replace("-", "")
+                lines.append(f'<c id="{name}{side}.{pair}" mhz="{mhz}" db="{db}"/>')
+        lines.append("</link>")
+    return "\n".join([*lines, "</v>"])

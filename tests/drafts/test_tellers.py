@@ -6,7 +6,15 @@ from tests.program import run
 
 from .drafting import curves, draft_of, edited, read, written
 from .links import link
-from .tellers import named_outside, over_two_lines, own_words, polish, titles_above, with_units
+from .tellers import (
+    ends_in_ids,
+    named_outside,
+    over_two_lines,
+    own_words,
+    polish,
+    titles_above,
+    with_units,
+)
 
 ONE = link("L-1", 35.5)
 
@@ -62,6 +70,16 @@ def test_a_curve_names_its_axis_in_an_element_around_it(tmp_path: Path) -> None:
     assert '\naxis = "../@freq"\n' in draft
     (record,), _ = read(tmp_path / "export.xml", draft)
     assert curves(record.document) == written(ONE, "insertion_loss", "return_loss")
+
+
+def test_labels_with_the_letter_of_an_end_name_no_curves(tmp_path: Path) -> None:
+    links = [link("1A-P1-01", 35.5), link("1A-P1-03", 80.0)]
+    draft = draft_of(tmp_path, ends_in_ids(links), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["1A-P1-01", "1A-P1-03"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, "insertion_loss", "return_loss")
 
 
 def test_another_scheme_of_colours_takes_one_change(tmp_path: Path) -> None:

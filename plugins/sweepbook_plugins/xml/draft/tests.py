@@ -91,7 +91,7 @@ def _are_tests(elements: "Sequence[_Element]", held: Sequence[set[str]], naming:
         for name, text in attributes(element).items():
             texts.setdefault(name, []).append(text)
     for name, some in texts.items():
-        parsed = [part for part in map(naming.parse, some) if tells(part)]
+        parsed = [part for part in map(naming.parse, some) if tells(part) and part.clean]
         if len(parsed) < len(some):
             continue
         if any(part.parameter or part.end for part in parsed) or "pair" in name.casefold():
