@@ -358,6 +358,13 @@ def test_links_and_twins_are_not_unpacked(tmp_path: Path) -> None:
             unpack.unpack(packed, target)
 
 
+def test_a_file_that_the_disk_does_not_take_is_told(tmp_path: Path) -> None:
+    packed = _zip(tmp_path / "long.zip", {f"bag/{'n' * 300}": b"x"})
+    (tmp_path / "here").mkdir()
+    with pytest.raises(NotABag, match=r"cannot be unpacked: .* TMPDIR"):
+        unpack.unpack(packed, tmp_path / "here")
+
+
 def test_what_expands_without_end_is_not_unpacked(tmp_path: Path) -> None:
     bounds = Bounds(most_bytes=1 << 20)
     large = tarfile.TarInfo("bag/a")

@@ -108,6 +108,12 @@ def _files(path: Path, bounds: Bounds) -> Iterator[Iterator[Packed]]:
         raise NotABag(
             f"{shown} is damaged or cut off ({str(error).rstrip('.')}).", _AGAIN
         ) from error
+    except OSError as error:
+        raise NotABag(
+            f"{shown} cannot be unpacked: {error.strerror or error}.",
+            "Check that you may read it, and that the folder for temporary files has room; the "
+            "variable TMPDIR names another one.",
+        ) from error
 
 
 def _of_zip(stream: BinaryIO, shown: str, bounds: Bounds) -> Iterator[Packed]:
