@@ -1,12 +1,12 @@
 """Where the ends of links are: what each source says of them, and what they make together."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.schedule.model import End
 from sweepbook.schedule.place import levels_apart
-from sweepbook_plugins.asbuilt.stored import asked, levels_of, place_in
+from sweepbook_plugins.asbuilt.stored import Stored, levels_of, place_in
 
 if TYPE_CHECKING:
     from sweepbook_plugins.asbuilt.entities import Entities, Row
@@ -16,25 +16,27 @@ SURENESS = ("schedule", "record", "label scheme")
 """Sources, the surest first: what was ordered, what somebody typed at the link, what its name
 implies."""
 
+CHUNK = 5_000
+"""Links that are settled at once."""
+
 _FORGET = """
     DELETE FROM end_said
     WHERE said_by = :said_by AND link_id IN (SELECT id FROM link WHERE job_id = :job)
 """
 _SAID = f"""
     SELECT
-        end_said.link_id, end_said.at_end, end_said.said_by, termination.label,
-        {levels_of("place")}
+        end_said.link_id, end_said.at_end, end_said.said_by, end_said.place_id,
+        end_said.termination_id, termination.label, {levels_of("place")}
     FROM end_said
-    JOIN link ON link.id = end_said.link_id
     LEFT JOIN place ON place.id = end_said.place_id
     LEFT JOIN termination ON termination.id = end_said.termination_id
-    WHERE link.job_id = :job
+    WHERE end_said.link_id > :after AND end_said.link_id <= :last
 """
 _THERE = """
     SELECT
         id, near_place_id, near_termination_id, near_said_by,
         far_place_id, far_termination_id, far_said_by
-    FROM link WHERE job_id = :job
+    FROM link WHERE job_id = :job AND id > :after ORDER BY id LIMIT :count
 """
 _CHANGE = """
     UPDATE link SET
@@ -88,28 +90,51 @@ def put_said(writing: "Writing", job_id: int, said_by: str, rows: "Iterable[Row]
 
 def settle_ends(writing: "Writing", entities: "Entities") -> None:
     """Let each link of the job say where its ends are, by all that is said of them."""
+    after = -1
+    while links := _asked(writing, _THERE, job=entities.job_id, after=after, count=CHUNK):
+        said: defaultdict[tuple[int, str], list[Stored]] = defaultdict(list)
+        for row in _asked(writing, _SAID, after=after, last=links[-1]["id"]):
+            said[row["link_id"], row["at_end"]].append(row)
+        for name in ("near", "far"):
+            _settle(writing, entities, name, links, said)
+        after = links[-1]["id"]
+
+
+def _settle(
+    writing: "Writing",
+    entities: "Entities",
+    name: str,
+    links: "list[Stored]",
+    said: "Mapping[tuple[int, str], list[Stored]]",
+) -> None:
+    """Settle one end of some links."""
     import sqlalchemy as sa
 
-    connection, job_id = writing.connection, entities.job_id
-    said: defaultdict[tuple[int, str], dict[str, End]] = defaultdict(dict)
-    for row in asked(connection, _SAID, job_id):
-        end = End(place_in(row, "place"), row["label"] or "")
-        said[row["link_id"], row["at_end"]][row["said_by"]] = end
-    for name in ("near", "far"):
-        changed = []
-        for row in list(asked(connection, _THERE, job_id)):
-            there = Settled(*(row[f"{name}_{field}"] for field in Settled._fields))
-            settled = _settled(said.get((row["id"], name), {}), entities)
-            if settled != there:
-                changed.append({"link_id": row["id"], **settled._asdict()})
-        for table in ("place", "termination"):
-            writing.put(table, entities.waiting.pop(table, ()))
-        if changed:
-            connection.execute(sa.text(_CHANGE.format(end=name)), changed)
+    changed = []
+    for row in links:
+        there = Settled(*(row[f"{name}_{field}"] for field in Settled._fields))
+        settled = _settled(said.get((row["id"], name), ()), entities)
+        if settled != there:
+            changed.append({"link_id": row["id"], **settled._asdict()})
+    for table in ("place", "termination"):
+        writing.put(table, entities.waiting.pop(table, ()))
+    if changed:
+        writing.connection.execute(sa.text(_CHANGE.format(end=name)), changed)
 
 
-def _settled(said: Mapping[str, End], entities: "Entities") -> Settled:
-    end, givers = together(said)
+def _asked(writing: "Writing", question: str, **values: int) -> "list[Stored]":
+    import sqlalchemy as sa
+
+    rows: Any = writing.connection.execute(sa.text(question), values).mappings().all()
+    return list(rows)
+
+
+def _settled(said: "Sequence[Stored]", entities: "Entities") -> Settled:
+    """What sources make of an end; of one alone the rows that it names."""
+    if len(said) == 1 and (only := said[0])["label"] != "":
+        return Settled(only["place_id"], only["termination_id"], only["said_by"])
+    ends = {row["said_by"]: End(place_in(row, "place"), row["label"] or "") for row in said}
+    end, givers = together(ends)
     if not givers:
         return Settled()
     *others, last = givers
