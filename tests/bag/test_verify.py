@@ -6,7 +6,7 @@ import stat
 import tarfile
 import tomllib
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
@@ -16,11 +16,13 @@ import bagit
 import pytest
 import zstandard
 
-from sweepbook import schemas
+from sweepbook import registry, schemas
 from sweepbook.bag import unpack
 from sweepbook.bag.layout import NotABag
+from sweepbook.rules.model import Hit
 from sweepbook.source import Bounds
 from tests.program import run
+from tests.rules.test_catalogue import a_rule
 
 from .conftest import Reseal
 
@@ -221,6 +223,25 @@ def test_rules_that_this_version_does_not_have_are_named(bag: Path, reseal: Rese
     change(bag / "data/judged-by/rules.json", foreign)
     reseal()
     assert "ZZZ001" in verified(bag, 0)["audit"]["remarks"][0]
+
+
+def test_rules_of_a_plugin_are_told_of_where_it_is_missing(
+    book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def red(_case: object) -> Iterator[Hit]:
+        yield Hit("$.link.cable", {"colour": "red"})
+
+    loaded = registry.load()
+    loaded.rules.append(a_rule("RED001", red))
+    with monkeypatch.context() as patched:
+        patched.setattr(registry, "load", lambda: loaded)
+        out = tmp_path / "bag"
+        assert run("archive", "make", book, out, "--rule", "RED", "--rule", "VRD").exit_code == 0
+        assert verified(out, 0)["audit"]["remarks"] == []
+    (kept,) = json.loads((out / "data/judged-by/contributed-rules.json").read_bytes())["rules"]
+    assert (kept["id"], kept["why"]) == ("RED001", "The owner has a taste of his own.")
+    (remark,) = verified(out, 0)["audit"]["remarks"]
+    assert "RED001" in remark
 
 
 def test_a_table_that_cannot_be_used_hinders_the_tests_under_it_alone(bag: Path) -> None:

@@ -1,7 +1,7 @@
 """What a bag's tests were judged by, out of the bag and not out of what is installed."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any, Literal, cast
@@ -10,6 +10,7 @@ from sweepbook import __version__
 from sweepbook.audit.context import Context
 from sweepbook.bag import layout
 from sweepbook.errors import SweepbookError
+from sweepbook.findings import Severity
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
@@ -70,19 +71,20 @@ def judged_by(
         else None,
         asterisk="any-frequency" if options.get("asterisk") == "any-frequency" else "worst-margin",
     )
+    not_asked = _asked(head) - {entry.id for entry in rules.entries} | set(unknown)
     library, faults = Library.kept(root / layout.LIMITS)
     context = Context(
         library=library,
         settings=settings,
         practice=practice.with_values(project.practice if project else {}),
-        catalogue=_selected(rules, options, unknown),
+        catalogue=_selected(rules, options),
         against=options.get("against") or None,
         project=project,
         options=options,
     )
     unusable = (fault.replace(f"{root}/", "") for fault in faults)
-    remarks = (*_remarks(root, head, unknown, lacking, rules), *unusable)
-    return JudgedBy(context, frozenset(unknown), remarks)
+    remarks = (*_remarks(root, head, sorted(not_asked), lacking), *unusable)
+    return JudgedBy(context, frozenset(not_asked), remarks)
 
 
 def _rules(
@@ -104,34 +106,39 @@ def _readings(root: Path, head: Mapping[str, Any]) -> Interpretations:
     return Interpretations.load(root / layout.INTERPRETATIONS).switched(on, fixed)
 
 
-def _selected(rules: Catalogue, options: Mapping[str, str], unknown: Iterable[str]) -> Catalogue:
+def _asked(head: Mapping[str, Any]) -> set[str]:
+    """Ids of the rules that were asked when the bag was made."""
+    rows = _member(head, "summary").get("rules")
+    return {str(row.get("rule")) for row in rows} if isinstance(rows, list) else set()
+
+
+def _selected(rules: Catalogue, options: Mapping[str, str]) -> Catalogue:
+    """The rules that were asked then; words for rules that are not at hand are passed over."""
+    ids = {entry.id for entry in rules.entries}
+    known = {*ids, *(id_[:3] for id_ in ids), *Severity}
     asked = options.get("rules", "all")
-    only = [] if asked == "all" else _words(asked)
-    left_out = _words(options.get("rules_left_out", ""))
-    gone = set(unknown)
-    return selected(
-        rules, [w for w in only if w not in gone], [w for w in left_out if w not in gone]
-    )
+    only = [] if asked == "all" else [word for word in _words(asked) if word in known]
+    left_out = [word for word in _words(options.get("rules_left_out", "")) if word in known]
+    if asked != "all" and not only:
+        return replace(rules, rules=(), set_rules=())
+    return selected(rules, only, left_out)
 
 
 def _remarks(
     root: Path,
     head: Mapping[str, Any],
-    unknown: Sequence[str],
+    not_asked: Sequence[str],
     lacking: Sequence[str],
-    rules: Catalogue,
 ) -> Iterator[str]:
     """What may make a difference that is none of the evidence."""
     version = _member(head, "tool").get("version")
     if version != __version__:
         yield f"Sweepbook {version} made the audit, and sweepbook {__version__} repeated it."
-    if unknown:
-        yield f"Rules that this version does not have were not asked: {', '.join(unknown)}."
+    if not_asked:
+        yield f"Rules that are not at hand here were not asked again: {', '.join(not_asked)}."
     if lacking:
         listed = ", ".join(lacking)
         yield f"Practice figures that the bag does not have are the program's own: {listed}."
-    if _member(head, "digests").get("contributed_rules") != rules.contributed_sha256:
-        yield "Rules of plugins were asked that are not at hand here, so they were not asked again."
     for place in _other_data(root):
         yield f"The program judges with a file of its own that differs from the bag's {place}."
 

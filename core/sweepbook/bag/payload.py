@@ -1,12 +1,15 @@
 """What goes into a bag: the book, what its tests are judged by, and the specifications."""
 
+import json
 import os
 import shutil
 from collections.abc import Callable
 from contextlib import nullcontext
+from dataclasses import asdict
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import Any
 
 from sweepbook.audit.context import Context
 from sweepbook.bag import layout
@@ -16,6 +19,7 @@ from sweepbook.book.layout import Book, is_leftover
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
 from sweepbook.errors import SweepbookError
+from sweepbook.rules.catalogue import built_in_entries
 from sweepbook.text import utf8_safe
 
 _NOT_HERE = ("as-built-", "comparison-", "retests-", "testers-", "trial-")
@@ -89,8 +93,18 @@ def write_judged_by(context: Context, project: Path | None, root: Path) -> None:
     for entry in _data():
         if entry.name.endswith(".json") and not entry.name.endswith(".schema.json"):
             _write(root / layout.JUDGED_BY / entry.name, entry.read_bytes())
+    if contributed := _contributed(context):
+        text = json.dumps({"rules": contributed}, ensure_ascii=False, indent=2) + "\n"
+        _write(root / layout.CONTRIBUTED, text.encode())
     if project is not None:
         _write(root / layout.PROJECT, project.read_bytes())
+
+
+def _contributed(context: Context) -> list[dict[str, Any]]:
+    """What plugins say of their rules, as the catalogue says it of its own."""
+    own = {entry.id for entry in built_in_entries()}
+    entries = [entry for entry in context.catalogue.entries if entry.id not in own]
+    return [{**asdict(entry), "severity": entry.severity.value} for entry in entries]
 
 
 def write_specifications(root: Path) -> None:
