@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from sweepbook.copies.curves import PARAMETERS, readings
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.match import SAMPLES, Match, match, may_agree
+from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, Curves, Key
 
 Index = NDArray[np.intp]
@@ -62,7 +63,7 @@ def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     """Rows that may agree, by a few of their points; most rows of a record do not."""
     step = max(1, curves.frequency_mhz.size // SAMPLES)
     value = curves.value[:, ::step]
-    digits = curves.reach.below_most + curves.reach.above_most
+    digits = curves.reach[MOST_BELOW] + curves.reach[MOST_ABOVE]
     known = np.isfinite(value)
     if not np.isfinite(digits).all():  # clipped somewhere
         low, high = curves.low[:, ::step], curves.high[:, ::step]

@@ -6,7 +6,7 @@ without either at which points they need to be looked at.
 """
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
@@ -16,23 +16,18 @@ if TYPE_CHECKING:
     from sweepbook.judging.curves import Curves
 
 
-class Reach(NamedTuple):
-    """Between what the ends of each curve are from its values, but for rounding: float64[m] each.
+Reach = F64
+"""float64[4, m]: between what the ends of m curves are from their values, but for rounding.
 
-    Attributes:
-        below_least, below_most: no point's value less its low is outside of these.
-        above_least, above_most: nor its high less its value; infinite where a point has no end.
-    """
+Rows: `value - low` at least and at most, `high - value` at least and at most, over the points of
+a curve; infinite where a point has no end.
+"""
+LEAST_BELOW, MOST_BELOW, LEAST_ABOVE, MOST_ABOVE = range(4)
 
-    below_least: F64
-    below_most: F64
-    above_least: F64
-    above_most: F64
 
-    @property
-    def turned(self) -> "Reach":
-        """Of the values with the other sign."""
-        return Reach(self.above_least, self.above_most, self.below_least, self.below_most)
+def turned(reach: Reach) -> Reach:
+    """Of the values with the other sign."""
+    return reach[[LEAST_ABOVE, MOST_ABOVE, LEAST_BELOW, MOST_BELOW]]
 
 
 class Band(Protocol):
@@ -81,7 +76,7 @@ class Digits:
 
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
-        return Reach(self.half, self.half, self.half, self.half)
+        return np.stack((self.half,) * 4)
 
     def take(self, index: Places) -> "Digits":
         """Of some of the curves."""
@@ -103,7 +98,7 @@ class Given:
 
     low: F64
     high: F64
-    known: "Reach | None" = None
+    known: Reach | None = None
 
     def ends(self, value: F64) -> Ends:
         """Of all points."""
@@ -118,11 +113,11 @@ class Given:
         if self.known is not None:
             return self.known
         with np.errstate(invalid="ignore"):
-            return Reach(*_spread(value - self.low), *_spread(self.high - value))
+            return np.stack((*_spread(value - self.low), *_spread(self.high - value)))
 
     def take(self, index: Places) -> "Given":
         """Of some of the curves."""
-        known = None if self.known is None else Reach(*(one[index] for one in self.known))
+        known = None if self.known is None else self.known[:, index]
         return Given(self.low[index], self.high[index], known)
 
     def between(self, value: F64, columns: slice) -> "Given":
@@ -165,8 +160,10 @@ class Summed:
 
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
-        least, most, over, farthest = (one[self.index] for one in self.members.reach)
-        return Reach(least.min(axis=1), most.max(axis=1), over.min(axis=1), farthest.max(axis=1))
+        members = self.members.reach[:, self.index]
+        found: Reach = members.min(axis=2)
+        found[[MOST_BELOW, MOST_ABOVE]] = members[[MOST_BELOW, MOST_ABOVE]].max(axis=2)
+        return found
 
     def take(self, index: Places) -> "Summed":
         """Of some of the curves."""
@@ -204,14 +201,7 @@ class Less:
 
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
-        one = Reach(*(part[self.rows] for part in self.first.reach))
-        two = Reach(*(part[self.others] for part in self.second.reach))
-        return Reach(
-            one.below_least + two.above_least,
-            one.below_most + two.above_most,
-            one.above_least + two.below_least,
-            one.above_most + two.below_most,
-        )
+        return self.first.reach[:, self.rows] + turned(self.second.reach)[:, self.others]
 
     def take(self, index: Places) -> "Less":
         """Of some of the curves."""

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from sweepbook.judging import phrases
+from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, OWN_LOSSES, Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.limit_line import where_held
@@ -101,8 +102,7 @@ def _passed(curves: Curves, *, upwards: bool) -> Flags | None:
 
     "At most" points above one where it is not upwards. None for none.
     """
-    reach = curves.reach if upwards else curves.reach.turned
-    rows = np.flatnonzero(np.isinf(reach.above_most))
+    rows = np.flatnonzero(np.isinf(curves.reach[MOST_ABOVE if upwards else MOST_BELOW]))
     if not rows.size:
         return None
     low, value, high = (one[rows] for one in (curves.low, curves.value, curves.high))

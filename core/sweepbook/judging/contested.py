@@ -13,7 +13,7 @@ from sweepbook.judging.assessment import Outcome
 from sweepbook.judging.curves import Key
 from sweepbook.judging.evidence import Evidence
 from sweepbook.judging.figures import Figure
-from sweepbook.judging.hold import hold, obligation_of
+from sweepbook.judging.hold import Asked, hold, obligation_of
 from sweepbook.judging.margins import margins
 from sweepbook.judging.scalar_margin import judge_figure
 from sweepbook.judging.settings import JudgeSettings
@@ -76,7 +76,8 @@ def _curves(
         return
     own = curves.take(rows, [curves.keys[row] for row in rows])
     stands = Settled(own, np.ones(own.value.shape, dtype=np.bool_))
-    held = hold(rule, "required", stands, evidence.companions(), table, settings)
+    asked = [Asked(rule, "required", stands)]
+    (held,) = hold(asked, evidence.companions(), table, settings)
     for key, margin in zip(own.keys, margins(held), strict=True):
         if margin.outcome is Outcome.FAIL:
             yield _doubt(phrases.curve(margin), paths[key])

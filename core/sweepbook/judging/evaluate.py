@@ -12,10 +12,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from sweepbook.judging.bands import Reach
+from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Reach, turned
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Ends, Places
-from sweepbook.judging.least import least_ends
 from sweepbook.judging.limit_line import Limit, Sense
 
 Counts = NDArray[np.intp]
@@ -73,11 +72,6 @@ class Evaluation:
         return self.evaluated[rows, columns]
 
     @cached_property
-    def with_information(self) -> "Evaluation":
-        """The same with no point left out."""
-        return evaluate(self.curves, self.limit, self.sense, None)
-
-    @cached_property
     def for_information(self) -> Counts:
         """int[m], points left out although there is a limit."""
         if self.left_out is None:
@@ -103,9 +97,13 @@ class Evaluation:
 
     def ends_at(self, rows: Places, columns: Places) -> Ends:
         """Of the margins at some points, float64[k] each."""
+        return self.ends_from(self.curves.ends_at(rows, columns), rows, columns)
+
+    def ends_from(self, values: Ends, rows: Places, columns: Places) -> Ends:
+        """Of the margins at some points, from the ends of the values there."""
         limit = self.limit
         bounds = Ends(limit.at(limit.low, rows, columns), limit.at(limit.high, rows, columns))
-        return self._ends(self.curves.ends_at(rows, columns), bounds)
+        return self._ends(values, bounds)
 
     @cached_property
     def fails(self) -> Flags:
@@ -120,9 +118,11 @@ class Evaluation:
     @property
     def reach(self) -> Reach:
         """How far the ends of margins are from them; infinite where the limit has ends too."""
-        one = self.curves.reach if self.sense == "min" else self.curves.reach.turned
-        far = np.full(len(one.below_most), np.inf)
-        return one if self.limit.exact else one._replace(below_most=far)
+        reach = self.curves.reach if self.sense == "min" else turned(self.curves.reach)
+        if not self.limit.exact:
+            reach = reach.copy()
+            reach[[MOST_BELOW, MOST_ABOVE]] = np.inf
+        return reach
 
     def _ends(self, values: Ends, limits: Ends) -> Ends:
         with np.errstate(invalid="ignore", over="ignore"):
@@ -132,7 +132,11 @@ class Evaluation:
 
 
 def evaluate(
-    curves: Curves, limit: Limit, sense: Sense, left_out: Information | None
+    curves: Curves,
+    limit: Limit,
+    sense: Sense,
+    left_out: Information | None,
+    margin: F64 | None = None,
 ) -> Evaluation:
     """Hold curves against a limit.
 
@@ -141,10 +145,13 @@ def evaluate(
         limit: on the same n frequencies.
         sense: which side of the limit is good.
         left_out: points for information only; None for none.
+        margin: float64[m, n] that the margins are written to; None to make one.
     """
     with np.errstate(invalid="ignore", over="ignore"):
-        value = curves.value
-        margin = value - limit.floor if sense == "min" else limit.ceiling - value
+        if sense == "min":
+            margin = np.subtract(curves.value, limit.floor, out=margin)
+        else:
+            margin = np.subtract(limit.ceiling, curves.value, out=margin)
     found = Evaluation(curves, limit, sense, left_out, margin)
     if not curves.whole:
         margin[~found.evaluated] = np.inf
@@ -153,63 +160,7 @@ def evaluate(
     return found
 
 
-class Worst(NamedTuple):
-    """The worst of each curve; rows without an evaluated point hold column 0 and mean nothing.
-
-    Attributes:
-        margin_at: int[m], column of the smallest margin, the lowest frequency of equals.
-        margin_low, margin_high: float64[m], interval of the smallest margin.
-        value_at: int[m], column of the worst value: smallest loss, largest insertion loss.
-        value_low, value_high: float64[m], interval of the worst value.
-        points: int[m], points evaluated.
-    """
-
-    margin_at: Counts
-    margin_low: F64
-    margin_high: F64
-    value_at: Counts
-    value_low: F64
-    value_high: F64
-    points: Counts
-
-
-def worst(evaluation: Evaluation) -> Worst:
-    """Find the worst margin and the worst value of each curve among its evaluated points."""
-    seen = evaluation
-    at = _first(seen.margin)
-    margin = least_ends(seen.margin, at, seen.reach, seen.ends_at, lambda: seen.evaluated)
-    value_at, value = _worst_value(seen)
-    return Worst(at, *margin, value_at, *value, seen.points)
-
-
-def _worst_value(seen: Evaluation) -> tuple[Counts, Ends]:
-    """Column of the worst value of each curve, and the interval of the worst."""
-    curves, columns = seen.curves, seen.limit.columns
-    turned = seen.sense == "max"
-    if seen.left_out is not None or not curves.whole or columns is None:
-        columns = slice(0, curves.frequency_mhz.size)
-        matrix = np.where(seen.evaluated, -curves.value if turned else curves.value, np.inf)
-    else:
-        matrix = -curves.value[:, columns] if turned else curves.value[:, columns]
-    start: int = columns.start
-    at = _first(matrix)
-
-    def ends_at(rows: Places, places: Places) -> Ends:
-        found = curves.ends_at(rows, places + start)
-        return Ends(-found.high, -found.low) if turned else found
-
-    reach = curves.reach.turned if turned else curves.reach
-    low, high = least_ends(matrix, at, reach, ends_at, lambda: seen.evaluated[:, columns])
-    return at + start, Ends(-high, -low) if turned else Ends(low, high)
-
-
 def _counts(flags: Flags) -> Counts:
     """How many flags of each row are set."""
     found: Counts = np.count_nonzero(flags, axis=1)
     return found
-
-
-def _first(matrix: F64) -> Counts:
-    """Column of the least of each row; 0 on an axis without points."""
-    none = np.zeros(matrix.shape[0], dtype=np.intp)
-    return np.argmin(matrix, axis=1) if matrix.shape[1] else none

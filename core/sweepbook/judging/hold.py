@@ -1,18 +1,20 @@
 """Hold the curves of one parameter against its limit, under the interpretations in force."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from sweepbook.judging.coverage import absent, thin
 from sweepbook.judging.curves import Curves, Flags
-from sweepbook.judging.evaluate import Evaluation, Worst, evaluate, worst
+from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.exclusions import for_information, relaxed, rounded
-from sweepbook.judging.limit_line import Sense, edges, limit_on
+from sweepbook.judging.limit_line import edges, limit_on
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Lack
+from sweepbook.judging.worst import Question, Worst, evaluate_all
 from sweepbook.limits.model import LimitTable, ParameterLimit
 
 WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
@@ -29,7 +31,6 @@ class Held:
             only for other cabling.
         curves: m curves, rounded where an interpretation says so.
         exported: bool[m, n] of points as exported; None for none.
-        sense: which side is good.
         evaluation: margins.
         worst: of each curve.
         lacks: by row, what the curve lacks for a full proof.
@@ -40,7 +41,6 @@ class Held:
     obligation: str
     curves: Curves
     exported: Flags | None
-    sense: Sense
     evaluation: Evaluation
     worst: Worst
     lacks: Mapping[int, tuple[Lack, ...]]
@@ -66,34 +66,61 @@ def obligation_of(rule: ParameterLimit, screened: bool | None) -> str:
     return "required" if screened is (rule.required_when == "screened") else "informative"
 
 
-def hold(
-    rule: ParameterLimit,
-    obligation: str,
-    settled: Settled,
-    companions: Mapping[str, Curves],
-    table: LimitTable,
-    settings: JudgeSettings,
-) -> Held:
-    """Evaluate one parameter.
+class Asked(NamedTuple):
+    """One parameter that is to be held against its limit.
 
-    Args:
+    Attributes:
         rule: its limit, of a table with frequencies for it.
         obligation: see `obligation_of`.
         settled: the curves to judge.
+    """
+
+    rule: ParameterLimit
+    obligation: str
+    settled: Settled
+
+
+def hold(
+    asked: Sequence[Asked],
+    companions: Mapping[str, Curves],
+    table: LimitTable,
+    settings: JudgeSettings,
+) -> list[Held]:
+    """Evaluate parameters.
+
+    Args:
+        asked: which, and against what.
         companions: judged curves by parameter, for the conditions of interpretations.
         table: the table.
         settings: interpretations and grades.
     """
+    questions = [
+        _question(one.rule, one.settled.curves, companions, table, settings) for one in asked
+    ]
+    return [
+        _held(one, *found, table) for one, found in zip(asked, evaluate_all(questions), strict=True)
+    ]
+
+
+def _question(
+    rule: ParameterLimit,
+    curves: Curves,
+    companions: Mapping[str, Curves],
+    table: LimitTable,
+    settings: JudgeSettings,
+) -> Question:
     chosen = settings.interpretations
-    curves = settled.curves
     decimals = chosen.measured_decimals(table)
     if decimals is not None and rule.unit == "dB":
         curves = rounded(curves, decimals)
-    sense: Sense = "min" if rule.sense == "min" else "max"
     limit = limit_on(rule, curves.frequency_mhz, table, settings)
     limit = relaxed(curves, limit, chosen.relaxations(table, rule.parameter), companions)
     left_out = for_information(curves, chosen.exclusions(table, rule.parameter), companions)
-    evaluation = evaluate(curves, limit, sense, left_out)
+    return Question(curves, limit, "min" if rule.sense == "min" else "max", left_out)
+
+
+def _held(asked: Asked, evaluation: Evaluation, worst: Worst, table: LimitTable) -> Held:
+    rule, curves = asked.rule, evaluation.curves
     lacks: dict[int, tuple[Lack, ...]] = {}
     missing: tuple[Lack, ...] = ()
     if rule.parameter not in WITHOUT_COVERAGE:
@@ -103,12 +130,11 @@ def hold(
         missing = absent(rule.parameter, curves)
     return Held(
         rule,
-        obligation,
+        asked.obligation,
         curves,
-        settled.exported,
-        sense,
+        asked.settled.exported,
         evaluation,
-        worst(evaluation),
+        worst,
         lacks,
         missing,
     )

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from sweepbook.judging.bands import Band, Digits, Given, Reach
+from sweepbook.judging.bands import Band, Digits, Given
 from sweepbook.judging.complex_loss import Unreadable, loss_of
 from sweepbook.judging.curves import UNORDERED, Curves, Key
 from sweepbook.judging.derive import F64, Ends
@@ -193,7 +193,7 @@ def _band(value: F64, found: Sequence[_Points]) -> Band:
                 low[row, first:after], below[row] = -np.inf, np.inf
     if any(points.ends is not None for points in found):
         return Given(low, high)
-    return Given(low, high, Reach(half, below, half, above))
+    return Given(low, high, np.stack((half, below, half, above)))
 
 
 def _of_both_orders(whole: Curves, one: Curves, other: Curves, apart_db: float) -> Curves:

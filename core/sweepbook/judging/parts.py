@@ -1,6 +1,6 @@
 """All parts of a record held against a table: curves, figures, wire map, and what is missing."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
@@ -8,7 +8,7 @@ from sweepbook.judging.contested import contested
 from sweepbook.judging.coverage import absent
 from sweepbook.judging.doubts import without_fail
 from sweepbook.judging.evidence import Evidence
-from sweepbook.judging.hold import WITHOUT_COVERAGE, Held, hold, obligation_of
+from sweepbook.judging.hold import WITHOUT_COVERAGE, Asked, Held, hold, obligation_of
 from sweepbook.judging.margins import margins
 from sweepbook.judging.scalars import SCALARS, judge_figures
 from sweepbook.judging.settings import JudgeSettings
@@ -42,30 +42,27 @@ class Parts:
 
 def judge_parts(evidence: Evidence, table: LimitTable, settings: JudgeSettings) -> Parts:
     """Hold everything against the table."""
-    held: list[Held] = []
+    asked = dict(_asked(evidence, table))
+    companions, doubted = evidence.companions(), evidence.doubted_companions()
+    held = dict(zip(asked, hold(list(asked.values()), companions, table, settings), strict=True))
     found: list[Margin] = []
     lacks: list[Lack] = []
     swept: dict[str, frozenset[str]] = {}
-    companions, doubted = evidence.companions(), evidence.doubted_companions()
     for parameter, rule in table.parameters.items():
-        obligation = obligation_of(rule, evidence.screened)
-        settled = evidence.settled.get(parameter)
-        if settled is None or rule.f_min_mhz is None:
-            if parameter not in SCALARS and obligation == "required":
+        one = held.get(parameter)
+        if one is None:
+            if parameter not in SCALARS and obligation_of(rule, evidence.screened) == "required":
                 lacks.extend(absent(parameter, None))
             continue
-        one = hold(rule, obligation, settled, companions, table, settings)
-        held.append(one)
         curves = margins(one)
         if doubted and settings.interpretations.exclusions(table, parameter):
-            curves = _as_doubted(
-                curves, margins(hold(rule, obligation, settled, doubted, table, settings))
-            )
+            (otherwise,) = hold([asked[parameter]], doubted, table, settings)
+            curves = _as_doubted(curves, margins(otherwise))
         if parameter in WITHOUT_COVERAGE:
             curves = tuple(margin for margin in curves if margin.points_evaluated)
             swept[parameter] = frozenset(margin.pairs[0] for margin in curves)
         found.extend(curves)
-        if obligation == "required":
+        if one.obligation == "required":
             lacks.extend(one.absent)
             lacks.extend(lack for row in one.lacks.values() for lack in row)
     judged = judge_figures(evidence.figures, swept, evidence.screened, table, settings)
@@ -85,7 +82,7 @@ def judge_parts(evidence: Evidence, table: LimitTable, settings: JudgeSettings) 
     found = [without_fail(margin, barred) for margin in found]
     scalars = (*pins, *(without_fail(margin, barred) for margin in judged.margins))
     return Parts(
-        tuple(held),
+        tuple(held.values()),
         tuple(found),
         scalars,
         tuple(lacks),
@@ -93,6 +90,14 @@ def judge_parts(evidence: Evidence, table: LimitTable, settings: JudgeSettings) 
         differing,
         whole((*found, *scalars), bool(lacks or barred)),
     )
+
+
+def _asked(evidence: Evidence, table: LimitTable) -> Iterator[tuple[str, Asked]]:
+    """What curves there are to be held against the limits, by parameter."""
+    for parameter, rule in table.parameters.items():
+        settled = evidence.settled.get(parameter)
+        if settled is not None and rule.f_min_mhz is not None:
+            yield parameter, Asked(rule, obligation_of(rule, evidence.screened), settled)
 
 
 def _as_doubted(curves: Sequence[Margin], otherwise: Sequence[Margin]) -> tuple[Margin, ...]:

@@ -12,11 +12,12 @@ import numpy as np
 
 from sweepbook.judging.assessment import ScalarMargin
 from sweepbook.judging.curves import F64, UNORDERED, Key
-from sweepbook.judging.evaluate import Evaluation, Worst, worst
+from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.settle import TOLERANCE
+from sweepbook.judging.worst import Question, Worst, evaluate_all
 
 WORST_MARGIN = "worst_margin"
 SKEW = "delay_skew"
@@ -62,8 +63,9 @@ def readings(
         if any(held.worst.points[row] for row in rows):
             yield _in_curves(held.evaluation, held.worst, rows, item[figure], figure)
         if any(held.evaluation.for_information[row] for row in rows):
-            every = held.evaluation.with_information
-            yield _in_curves(every, worst(every), rows, item[figure], figure)
+            seen = held.evaluation
+            ((every, worst),) = evaluate_all([Question(seen.curves, seen.limit, seen.sense, None)])
+            yield _in_curves(every, worst, rows, item[figure], figure)
     pair = "/".join(item.get("pairs", ())) or None
     scalars = [
         margin

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW
 from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Key, same_axis
 from sweepbook.judging.derive import Places
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
@@ -129,7 +130,7 @@ def _either(one: F64, other: F64) -> F64:
 
 def _last_digits(curves: Curves) -> F64:
     """float64[m]: the last digit of each curve, the finest of its points; 0 for none."""
-    half = np.minimum(curves.reach.below_least, curves.reach.above_least)
+    half = np.minimum(curves.reach[LEAST_BELOW], curves.reach[LEAST_ABOVE])
     return np.where(np.isfinite(half), 2.0 * half, 0.0)
 
 
