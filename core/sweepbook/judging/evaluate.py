@@ -34,7 +34,7 @@ class Information(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Evaluation:
-    """Margins of m curves at n points.
+    """Margins of m curves at n points; infinities less each other are for the caller to allow.
 
     Attributes:
         curves: what was held.
@@ -125,10 +125,9 @@ class Evaluation:
         return reach
 
     def _ends(self, values: Ends, limits: Ends) -> Ends:
-        with np.errstate(invalid="ignore", over="ignore"):
-            if self.sense == "min":
-                return Ends(values.low - limits.high, values.high - limits.low)
-            return Ends(limits.low - values.high, limits.high - values.low)
+        if self.sense == "min":
+            return Ends(values.low - limits.high, values.high - limits.low)
+        return Ends(limits.low - values.high, limits.high - values.low)
 
 
 def evaluate(
@@ -147,11 +146,10 @@ def evaluate(
         left_out: points for information only; None for none.
         margin: float64[m, n] that the margins are written to; None to make one.
     """
-    with np.errstate(invalid="ignore", over="ignore"):
-        if sense == "min":
-            margin = np.subtract(curves.value, limit.floor, out=margin)
-        else:
-            margin = np.subtract(limit.ceiling, curves.value, out=margin)
+    if sense == "min":
+        margin = np.subtract(curves.value, limit.floor, out=margin)
+    else:
+        margin = np.subtract(limit.ceiling, curves.value, out=margin)
     found = Evaluation(curves, limit, sense, left_out, margin)
     if not curves.whole:
         margin[~found.evaluated] = np.inf

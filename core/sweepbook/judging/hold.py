@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -21,7 +22,7 @@ WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
 """Delays: one figure at 10 MHz is enough, so a sweep of them needs no density."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Held:
     """One parameter held against its limit.
 
@@ -46,7 +47,7 @@ class Held:
     lacks: Mapping[int, tuple[Lack, ...]]
     absent: tuple[Lack, ...]
 
-    @property
+    @cached_property
     def failing(self) -> list[bool]:
         """For each curve, whether it fails at any of its points.
 

@@ -69,29 +69,35 @@ def _marginal(
         counts = (one.worst.points > 0) & one.failing if failing else one.worst.points > 0
         rows = np.flatnonzero(counts)
         look = _at_worst if at == "worst-margin" else _anywhere
-        for row, (margin, known) in zip(rows.tolist(), look(one, rows, accuracy), strict=True):
+        for row, within, margin, known in look(one, rows, accuracy):
             key = one.curves.keys[row]
-            within = None if np.isnan(known).all() else bool((margin <= known).any())
             told = partial(_told, key, one.rule.unit, margin, known, accuracy.words)
             yield key.parameter, within, told
 
 
-def _at_worst(one: Held, rows: Places, accuracy: Accuracy) -> Iterator[tuple[F64, F64]]:
-    """Size of the worst margin of each curve, and the accuracy there: float64[1] each."""
+_Seen = Iterator[tuple[int, bool | None, F64, F64]]
+"""Row, within the accuracy or None where not known, sizes of margins and accuracies."""
+
+
+def _at_worst(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
+    """At the worst margin of each curve: float64[1] each."""
     columns = one.worst.margin_at[rows]
     keys = [one.curves.keys[row] for row in rows.tolist()]
     known = accuracy.each(keys, one.curves.frequency_mhz[columns])
     margins = np.abs(one.evaluation.margin[rows, columns])
-    for place in range(rows.size):
-        yield margins[place : place + 1], known[place : place + 1]
+    told = zip(rows.tolist(), (margins <= known).tolist(), np.isnan(known).tolist(), strict=True)
+    for place, (row, within, nothing) in enumerate(told):
+        at = slice(place, place + 1)
+        yield row, None if nothing else within, margins[at], known[at]
 
 
-def _anywhere(one: Held, rows: Places, accuracy: Accuracy) -> Iterator[tuple[F64, F64]]:
-    """The same at all evaluated points of each curve: float64[n] each."""
+def _anywhere(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
+    """At all evaluated points of each curve: float64[n] each."""
     for row in rows.tolist():
         points = np.flatnonzero(one.evaluation.evaluated[row])
         known = accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
-        yield np.abs(one.evaluation.margin[row, points]), known
+        margin = np.abs(one.evaluation.margin[row, points])
+        yield row, None if np.isnan(known).all() else bool((margin <= known).any()), margin, known
 
 
 def _told(key: Key, unit: str, margin: F64, known: F64, words: str) -> str:

@@ -1,6 +1,7 @@
 """From matrices of margins to one plain Margin a curve, with its outcome and the reason for it."""
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -11,18 +12,9 @@ from sweepbook.judging.hold import Held
 
 NOT_EVALUATED = "every point is for information only, so nothing was evaluated"
 
-_FIGURES = (
-    "worst_margin_db",
-    "worst_margin_mhz",
-    "limit_at_worst_margin_db",
-    "worst_value_db",
-    "worst_value_mhz",
-    "limit_at_worst_value_db",
-    "margin_low_db",
-    "margin_high_db",
-    "value_low_db",
-    "value_high_db",
-)
+_Figures = Sequence[float | None]
+"""Worst margin, its frequency and limit; worst value, its frequency and limit; ends of both."""
+_NO_FIGURES: _Figures = (None,) * 10
 
 
 def margins(held: Held) -> tuple[Margin, ...]:
@@ -33,26 +25,34 @@ def margins(held: Held) -> tuple[Margin, ...]:
     exported = _exported(held)
     dim = _dim(held)
     points, left_out = worst.points.tolist(), seen.for_information.tolist()
+    clear = not (held.lacks or held.evaluation.limit.dim is not None or held.curves.repeated.any())
     figures = _figures(held)
     found = []
     for row, key in enumerate(held.curves.keys):
-        outcome, reason = Outcome.FAIL, ""
-        if not failing[row]:
+        outcome, reason = Outcome.FAIL if failing[row] else Outcome.PASS, ""
+        if not failing[row] and not (clear and points[row] and not undecided[row]):
             outcome, reason = _unfailing(held, row, dim[row], undecided[row])
-        shown = figures[row] if points[row] else (None,) * len(_FIGURES)
+        shown = figures[row] if points[row] else _NO_FIGURES
+        margin, margin_mhz, margin_limit, value, value_mhz, value_limit, *ends = shown
         found.append(
             Margin(
-                parameter=key.parameter,
-                obligation=held.obligation,
-                end=key.end,
-                pairs=key.pairs,
-                outcome=outcome,
-                points_evaluated=points[row],
-                points_for_information=left_out[row],
-                origin=Origin.AS_EXPORTED if exported[row] else Origin.RECOMPUTED,
-                grade=grades[row],
-                reason=reason,
-                **dict(zip(_FIGURES, shown, strict=True)),
+                key.parameter,
+                held.obligation,
+                key.end,
+                key.pairs,
+                outcome,
+                margin,
+                margin_mhz,
+                margin_limit,
+                value,
+                value_mhz,
+                value_limit,
+                points[row],
+                left_out[row],
+                Origin.AS_EXPORTED if exported[row] else Origin.RECOMPUTED,
+                grades[row],
+                reason,
+                *ends,
             )
         )
     return tuple(found)
@@ -117,12 +117,12 @@ def finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _figures(held: Held) -> list[tuple[float | None, ...]]:
-    """The ten figures of each curve, in the order of `_FIGURES`."""
+def _figures(held: Held) -> list[_Figures]:
+    """The ten figures of each curve."""
     seen, worst, axis = held.evaluation, held.worst, held.curves.frequency_mhz
     rows = np.arange(len(held.curves.keys))
     if not axis.size:
-        return [(None,) * len(_FIGURES)] * rows.size
+        return [_NO_FIGURES] * rows.size
     limit = seen.limit
     one, two = worst.margin_at, worst.value_at
     columns: list[F64] = [
@@ -137,10 +137,10 @@ def _figures(held: Held) -> list[tuple[float | None, ...]]:
         worst.value_low,
         worst.value_high,
     ]
-    table = np.stack(columns, axis=1)
-    if np.isfinite(table).all():
-        return [tuple(row) for row in table.tolist()]
-    return [tuple(finite(value) for value in row) for row in table.tolist()]
+    listed = [column.tolist() for column in columns]
+    if not math.isfinite(sum(map(sum, listed))):
+        listed = [[finite(value) for value in column] for column in listed]
+    return list(zip(*listed, strict=True))
 
 
 def _grades(held: Held, failing: list[bool]) -> list[str | None]:

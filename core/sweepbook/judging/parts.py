@@ -1,6 +1,6 @@
 """All parts of a record held against a table: curves, figures, wire map, and what is missing."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
@@ -40,11 +40,29 @@ class Parts:
     whole: Whole
 
 
-def judge_parts(evidence: Evidence, table: LimitTable, settings: JudgeSettings) -> Parts:
-    """Hold everything against the table."""
+def judge_parts(
+    evidence: Evidence,
+    table: LimitTable,
+    settings: JudgeSettings,
+    other: Parts | None = None,
+    touched: Container[str] = (),
+) -> Parts:
+    """Hold everything against the table.
+
+    Args:
+        evidence: of the record.
+        table: the limit table.
+        settings: interpretations and grades.
+        other: the same under other interpretations; None for nothing.
+        touched: parameters for which those make a difference; the others are held as they are in
+            `other`.
+    """
     asked = dict(_asked(evidence, table))
     companions, doubted = evidence.companions(), evidence.doubted_companions()
-    held = dict(zip(asked, hold(list(asked.values()), companions, table, settings), strict=True))
+    kept = {one.rule.parameter: one for one in other.held} if other else {}
+    again = {name: one for name, one in asked.items() if name in touched or name not in kept}
+    anew = zip(again, hold(list(again.values()), companions, table, settings), strict=True)
+    held = {**kept, **dict(anew)}
     found: list[Margin] = []
     lacks: list[Lack] = []
     swept: dict[str, frozenset[str]] = {}

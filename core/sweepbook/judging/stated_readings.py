@@ -6,12 +6,14 @@ one they print. The first reading is always the judged one.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from sweepbook.judging.assessment import ScalarMargin
 from sweepbook.judging.curves import F64, UNORDERED, Key
+from sweepbook.judging.derive import Places
 from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Held
@@ -59,10 +61,10 @@ def readings(
         figures: its single figures as exported.
     """
     if held is not None:
-        rows = [row for row, key in enumerate(held.curves.keys) if _concerns(item, key)]
-        if any(held.worst.points[row] for row in rows):
+        rows = _rows(held.curves.keys, item.get("end"), tuple(item.get("pairs", ())))
+        if held.worst.points[rows].any():
             yield _in_curves(held.evaluation, held.worst, rows, item[figure], figure)
-        if any(held.evaluation.for_information[row] for row in rows):
+        if held.evaluation.left_out and held.evaluation.for_information[rows].any():
             seen = held.evaluation
             ((every, worst),) = evaluate_all([Question(seen.curves, seen.limit, seen.sense, None)])
             yield _in_curves(every, worst, rows, item[figure], figure)
@@ -89,18 +91,22 @@ def readings(
         yield _as_exported(exported, bound, figure)
 
 
-def _concerns(item: Mapping[str, Any], key: Key) -> bool:
-    """Whether a stated item is about a curve: what it leaves open is about all of them."""
-    pairs = tuple(item.get("pairs", ()))
+@lru_cache(maxsize=256)
+def _rows(keys: tuple[Key, ...], end: str | None, pairs: tuple[str, ...]) -> Places:
+    """Rows of the curves that a stated item is about: what it leaves open is about all of them."""
+    found = [row for row, key in enumerate(keys) if _concerns(end, pairs, key)]
+    return np.array(found, dtype=np.intp)
+
+
+def _concerns(end: str | None, pairs: tuple[str, ...], key: Key) -> bool:
     same = key.pairs == pairs
     if key.parameter in UNORDERED:
         same = sorted(key.pairs) == sorted(pairs)
-    end = item.get("end")
     return (not pairs or same) and (end is None or key.end is None or end == key.end)
 
 
 def _in_curves(
-    seen: Evaluation, worst: Worst, rows: Sequence[int], stated: Mapping[str, Any], figure: str
+    seen: Evaluation, worst: Worst, rows: Places, stated: Mapping[str, Any], figure: str
 ) -> Reading:
     """The worst over some curves; the sign turns the greatest into the least."""
     sign = 1.0
@@ -128,10 +134,10 @@ def _in_curves(
     return Reading(sign * value, ends[0], ends[1], float(axis[at]), agrees)
 
 
-def _lowest(seen: Evaluation, rows: Sequence[int], near: slice, *, margins: bool) -> F64:
+def _lowest(seen: Evaluation, rows: Places, near: slice, *, margins: bool) -> F64:
     """Lower ends of margins, or of values that count upwards, at some points of some curves."""
     columns = np.arange(near.start, near.stop)
-    places = np.repeat(np.asarray(rows, dtype=np.intp), columns.size), np.tile(columns, len(rows))
+    places = np.repeat(rows, columns.size), np.tile(columns, rows.size)
     if margins:
         low = seen.ends_at(*places).low
     else:

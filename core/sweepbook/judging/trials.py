@@ -39,11 +39,27 @@ def trials(
                 continue
         elif _hopeless(effect, table, parts):
             continue
-        other = judge_parts(evidence, table, replace(settings, interpretations=changed))
+        tried = replace(settings, interpretations=changed)
+        touched = _touched(table, settings.interpretations, changed)
+        other = judge_parts(evidence, table, tried, parts, touched)
         into = other.whole.recomputed
         if (now is Recomputed.FAIL) != (into is Recomputed.FAIL):
             found.append(Trial(name, now.value, into.value))
     return tuple(found)
+
+
+def _touched(table: LimitTable, now: Interpretations, changed: Interpretations) -> frozenset[str]:
+    """Parameters whose curves are held in another way."""
+    if now.limit_decimals(table) != changed.limit_decimals(table):
+        return frozenset(table.parameters)
+    if now.measured_decimals(table) != changed.measured_decimals(table):
+        return frozenset(table.parameters)
+    return frozenset(
+        name
+        for name in table.parameters
+        if now.exclusions(table, name) != changed.exclusions(table, name)
+        or now.relaxations(table, name) != changed.relaxations(table, name)
+    )
 
 
 def _harmless(effect: Effect, now: Interpretations, changed: Interpretations, parts: Parts) -> bool:

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW
-from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Key, same_axis
+from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW, MOST_ABOVE, MOST_BELOW
+from sweepbook.judging.curves import F64, OTHER_END, OWN_LOSSES, Curves, Flags, Key, same_axis
 from sweepbook.judging.derive import Places
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.physics import Bounds
@@ -91,6 +91,18 @@ class _Row(NamedTuple):
     def key(self) -> Key:
         """What it is of."""
         return self.curves.keys[self.row]
+
+    @property
+    def is_clipped(self) -> bool:
+        """Whether a point of it may be known from one side only, or not at all."""
+        return bool(np.isinf(self.curves.reach[[MOST_BELOW, MOST_ABOVE], self.row]).any())
+
+    @property
+    def exact(self) -> Flags:
+        """bool[n], where it is known from both sides."""
+        low, high = (np.isfinite(end[self.row]) for end in self.curves.ends)
+        known: Flags = low & high
+        return known
 
 
 def _alike(groups: Sequence[Curves], bounds: Bounds, least_values: int) -> Iterator[Doubt]:
@@ -190,13 +202,10 @@ def _same(one: _Row, other: _Row, apart: float, bounds: Bounds, least_values: in
     """
     first, second = (each.curves.value[each.row] for each in (one, other))
     shared = np.isfinite(first) & np.isfinite(second)
-    exact = [
-        np.isfinite(each.curves.low[each.row]) & np.isfinite(each.curves.high[each.row])
-        for each in (one, other)
-    ]
-    ends = np.flatnonzero(shared & ~(exact[0] | exact[1]) & (first == second))
-    shared[ends] = False
-    shared[ends[np.unique(first[ends], return_index=True)[1]]] = True
+    if one.is_clipped and other.is_clipped:
+        ends = np.flatnonzero(shared & ~(one.exact | other.exact) & (first == second))
+        shared[ends] = False
+        shared[ends[np.unique(first[ends], return_index=True)[1]]] = True
     values, off = first[shared], (first - second)[shared]
     size = off.size
     if size < bounds.twin_points:

@@ -123,10 +123,11 @@ class _Stack(NamedTuple):
         rounding = ROUNDING * (1.0 + np.abs(least))
         bound = least + (reach[MOST_BELOW] - reach[LEAST_BELOW]) + rounding
         low, high = self._among(self._near(rows, bound), rows)
-        beyond = high - reach[LEAST_ABOVE] + rounding
+        beyond = high - reach[LEAST_ABOVE]
         again = np.flatnonzero(np.isfinite(bound) & ~(beyond <= bound))
         if again.size:
-            high[again] = self._among(self._near(again, beyond[again]), again).high
+            near = self._near(again, (beyond + rounding)[again])
+            high[again] = self._among(near, again).high
         return Ends(low, high)
 
     def _reach(self) -> F64:
