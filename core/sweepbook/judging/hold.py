@@ -11,7 +11,7 @@ from sweepbook.judging.coverage import absent, thin
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.exclusions import for_information, relaxed, rounded
-from sweepbook.judging.limit_line import edges, limit_on
+from sweepbook.judging.limit_line import Sense, edges, limit_on
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Lack
@@ -46,6 +46,11 @@ class Held:
     worst: Worst
     lacks: Mapping[int, tuple[Lack, ...]]
     absent: tuple[Lack, ...]
+
+    @property
+    def sense(self) -> Sense:
+        """Which side of the limit is good."""
+        return self.evaluation.sense
 
     @cached_property
     def failing(self) -> list[bool]:
