@@ -127,6 +127,7 @@ class Contents:
     current: dict[Of, Reading] = field(default_factory=dict)
     file_sha256: dict[str, str] = field(default_factory=dict)
     corrections: list[tuple[int, Mapping[str, Any]]] = field(default_factory=list)
+    _of_line: dict[int, Of] = field(default_factory=dict)
 
     def add(self, line: journal.Line) -> None:
         """Take in the next line.
@@ -140,11 +141,14 @@ class Contents:
         if line.event != GATHERED:
             return
         reading = _reading(line)
-        replaced = line.body.get("read_before", {}).get("line")
-        for of in [of for of, (number, _) in self.latest.items() if number == replaced]:
-            del self.latest[of]
+        replaced = self._of_line.pop(_line_before(line), None)
+        if replaced is not None:
+            del self.latest[replaced]
             if reading.records:
-                self.current.pop(of, None)
+                self.current.pop(replaced, None)
+        if reading.of in self.latest:
+            del self._of_line[self.latest[reading.of][0]]
+        self._of_line[line.number] = reading.of
         self.latest[reading.of] = (line.number, reading)
         if reading.records:
             self.current[reading.of] = reading
@@ -216,6 +220,13 @@ def _reading(line: journal.Line) -> Reading:
             "Use the version of sweepbook that wrote it.",
         ) from error
     return Reading(sha256, name, way, records, problems)
+
+
+def _line_before(line: journal.Line) -> int:
+    """The number of the line whose place this one takes; 0 where there is none."""
+    before = line.body.get("read_before")
+    number = before.get("line") if isinstance(before, dict) else None
+    return number if isinstance(number, int) else 0
 
 
 def _problem(source: str, entry: Mapping[str, Any]) -> ReadProblem:

@@ -19,6 +19,8 @@ from sweepbook.errors import SweepbookError
 
 _MARK = b',"digest":"'
 _BLOCK = 65_536
+LONGEST = 64 << 20
+"""Bytes of a line; one that tells of 100,000 tests of one file has half of that."""
 
 
 class BrokenJournal(SweepbookError):
@@ -55,7 +57,9 @@ def read(path: Path) -> Iterator[Line]:
     previous: str | None = None
     try:
         with path.open("rb") as stream:
-            for number, raw in enumerate(stream, start=1):
+            for number, raw in enumerate(iter(lambda: stream.readline(LONGEST + 1), b""), start=1):
+                if len(raw) > LONGEST:
+                    raise _broken(path, number, f"it is longer than {LONGEST >> 20} MiB")
                 if not raw.endswith(b"\n"):
                     return
                 line = _proved(path, number, raw[:-1], previous)

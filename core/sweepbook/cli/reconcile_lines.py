@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from sweepbook.schedule.model import Fault, Schedule
 
 _INDENT = 4
+_MOST_FAULTS = 200
 _SPACE = ("building", "floor", "space")
 _TOTALS = {State.UNASKED: "passed by whatever limit they were tested to (none was asked for)"}
 
@@ -69,10 +70,13 @@ def of_schedule(schedule: "Schedule", not_known: Sequence["Fault"]) -> Iterator[
 
 
 def of_faults(name: str, faults: Iterable["Fault"]) -> Iterator[str]:
-    """What is wrong with lines of a schedule."""
-    for fault in faults:
-        said = f"{name}, line {fault.line}: {fault.message}"
-        yield from table.paragraph(printable(said), table.terminal_columns())
+    """What is wrong with lines of a schedule; of very many the first ones, and how many more."""
+    listed = list(faults)
+    said = [f"{name}, line {fault.line}: {fault.message}" for fault in listed[:_MOST_FAULTS]]
+    if len(listed) > _MOST_FAULTS:
+        said.append(f"{name}: {len(listed) - _MOST_FAULTS} more rows like these, not listed.")
+    for one in said:
+        yield from table.paragraph(printable(one), table.terminal_columns())
 
 
 def _without_limits(schedule: "Schedule") -> str:

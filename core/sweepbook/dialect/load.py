@@ -1,13 +1,13 @@
 """Dialect files: read, held against their schemas, and turned into look-ups."""
 
 import hashlib
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from sweepbook import toml
 from sweepbook.dialect import schema_check
 from sweepbook.dialect.compile import compile_meaning
 from sweepbook.dialect.model import Dialect, Join
@@ -165,11 +165,9 @@ def _toml(raw: bytes, where: str) -> dict[str, Any]:
     if len(raw) > MOST_BYTES:
         raise BadDialect(where, [f"it is larger than {MOST_BYTES >> 20} MiB"], _TOML)
     try:
-        return tomllib.loads(raw.decode("utf-8"))
-    except UnicodeDecodeError as error:
-        raise BadDialect(where, [f"it is not UTF-8: {error.reason}"], _TOML) from error
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        what = "it is JSON, and no TOML" if raw.lstrip()[:1] == b"{" else f"it is no TOML: {error}"
+        return toml.parsed(raw)
+    except toml.NoToml as error:
+        what = "it is JSON, and no TOML" if raw.lstrip()[:1] == b"{" else str(error)
         raise BadDialect(where, [what], _TOML) from error
 
 

@@ -2,6 +2,7 @@
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import islice
 from typing import Any
 
 from sweepbook import schemas
@@ -51,7 +52,8 @@ def _of_error(error: Any, path: str) -> Iterator[str]:  # noqa: ANN401 - jsonsch
     at = f"{path}." if path else ""
     if error.validator == "additionalProperties" and error.validator_value is False:
         known = list(error.schema["properties"])
-        for name in error.instance.keys() - known:
+        strange = (name for name in error.instance if name not in known)
+        for name in islice(strange, MOST_PROBLEMS):
             yield f"{at}{name}: there is no such key; {_nearest(name, known)}"
     elif error.validator == "required":
         for name in error.validator_value:
@@ -81,7 +83,7 @@ def _expectation(error: Any) -> str:  # noqa: ANN401 - jsonschema's own type
     if error.validator == "type":
         kinds = {"object": "a table", "array": "a list", "string": "a text in quotes"}
         return f"expected is {kinds.get(error.validator_value, error.validator_value)}, not {read}"
-    return f"{error.message}"
+    return f"{error.message:.300}"
 
 
 def _nearest(name: str, known: list[str]) -> str:

@@ -13,6 +13,7 @@ from sweepbook.limits.model import LimitTable
 from sweepbook.limits.words import word_faults
 
 _NONE: Mapping[str, Document] = MappingProxyType({})
+_MOST_DIGITS = 20
 _TODO = "Correct the file: `sweepbook limits check FILE` tells every mistake in it."
 
 
@@ -94,7 +95,10 @@ def parse(raw: bytes, name: str, *, trusted: bool = False) -> Document:
         return own
     try:
         document = json.loads(
-            raw.decode("utf-8"), object_pairs_hook=_once_each, parse_constant=_no_constant
+            raw.decode("utf-8"),
+            object_pairs_hook=_once_each,
+            parse_constant=_no_constant,
+            parse_int=_integer,
         )
     except UnicodeDecodeError as error:
         raise LimitFault(name, (f"it is not UTF-8 text ({error.reason})",)) from error
@@ -117,6 +121,12 @@ def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
             raise ValueError(f"it gives {key!r} twice in one object")
         members[key] = value
     return members
+
+
+def _integer(digits: str) -> int:
+    if len(digits) > _MOST_DIGITS:
+        raise ValueError(f"it holds an integer of {len(digits)} digits")
+    return int(digits)
 
 
 def _no_constant(text: str) -> float:

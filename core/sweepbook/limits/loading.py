@@ -15,6 +15,9 @@ from sweepbook.limits.load import completed, parse
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.names import name_letters
 
+MOST_BYTES = 4 << 20
+"""Of one limit table; the largest that comes with the program has a hundredth of it."""
+
 _NO_TABLES: Mapping[str, LimitTable] = MappingProxyType({})
 _NO_DOCUMENTS: Mapping[str, Document] = MappingProxyType({})
 _NO_FILES: Mapping[str, bytes] = MappingProxyType({})
@@ -110,12 +113,18 @@ def _refuse_title(made: LimitTable, item: _Waiting, tables: Mapping[str, LimitTa
 def _opened(source: Source) -> _Waiting:
     name = str(source.file) if isinstance(source.file, Path) else source.file.name
     try:
-        raw = source.file.read_bytes()
+        with source.file.open("rb") as stream:
+            raw = stream.read(MOST_BYTES + 1)
     except OSError as error:
         raise SweepbookError(
             f"{name} cannot be read: {error.strerror or error}.",
             "Name a file with one limit table.",
         ) from error
+    if len(raw) > MOST_BYTES:
+        raise SweepbookError(
+            f"{name} is larger than {MOST_BYTES >> 20} MiB, and no limit table is.",
+            "Name a file with one limit table.",
+        )
     document = parse(raw, name, trusted=source.trusted)
     return _Waiting(name, document, raw, source.trusted)
 

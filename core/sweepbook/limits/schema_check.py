@@ -2,12 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.schemas import errors, schema
 
 if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
+
+MOST_UNKNOWN = 20
+"""Members of one object that are told to be unknown; a file of nothing else is none of ours."""
 
 
 def faults(document: dict[str, Any], schema_name: str) -> list[str]:
@@ -42,7 +46,8 @@ def _lines(error: "ValidationError") -> Iterator[str]:
             yield f"{place} lacks {', '.join(key for key in asked if key not in found)}"
         case "additionalProperties":
             known = broken.get("properties", {})
-            yield from (_unknown(place, key, known) for key in found if key not in known)
+            strange = (key for key in found if key not in known)
+            yield from (_unknown(place, key, known) for key in islice(strange, MOST_UNKNOWN))
         case "enum":
             yield f"{place} is {found!r}; it must be one of {', '.join(map(str, asked))}"
         case "const":

@@ -1,12 +1,12 @@
 """Project files: read, held against their schema, and made into values."""
 
 import hashlib
-import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+from sweepbook import toml
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Accepted
 from sweepbook.limits import schema_check
@@ -35,7 +35,7 @@ def load(path: Path) -> Project:
         BadProject: it cannot be read, is no TOML, or does not follow its schema.
     """
     try:
-        raw = path.read_bytes()
+        raw = toml.bytes_of(path, MOST_BYTES)
     except OSError as error:
         why = f"it cannot be read: {error.strerror or error}"
         raise BadProject(path, why, "Check the path.") from error
@@ -51,9 +51,9 @@ def parsed(raw: bytes, path: Path) -> Project:
     if len(raw) > MOST_BYTES:
         raise BadProject(path, f"it is over {MOST_BYTES >> 20} MB", "Name the right file.")
     try:
-        document = tomllib.loads(raw.decode())
-    except (ValueError, RecursionError) as error:  # of UTF-8, of TOML, or a number without end
-        raise BadProject(path, f"it is no TOML: {error}", "Mend the file.") from error
+        document = toml.parsed(raw)
+    except toml.NoToml as error:
+        raise BadProject(path, str(error), "Mend the file.") from error
     found = [
         *schema_check.faults(_plain(document), SCHEMA),
         *figures.faults(document.get("practice", {})),

@@ -10,6 +10,8 @@ from sweepbook.tables import Row
 
 _SEARCHED = 30
 """Lines in which the line of titles must come."""
+_SHOWN, _LONGEST = 40, 1_000
+"""Texts of a line that a message shows, and how long they may be together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +89,8 @@ def _none(name: str, seen: Sequence[Row], chosen: Mapping[str, str]) -> BadSched
     if not any(any(row.cells) for row in seen):
         return BadSchedule(f"{name}: there is nothing in it.", "Save the cable schedule again.")
     first = next((row for row in seen if len([c for c in row.cells if c]) > 1), None)
-    shown = ", ".join(repr(cell) for cell in first.cells if cell) if first else "nothing"
+    texts = [repr(cell) for cell in first.cells if cell] if first else ["nothing"]
+    shown = ", ".join(texts[:_SHOWN])[:_LONGEST] + (", ..." if len(texts) > _SHOWN else "")
     wanted = ", ".join(repr(title) for title in chosen.values())
     return BadSchedule(
         f"{name}: no line of titles "

@@ -1,12 +1,12 @@
 """A label scheme: what labels say of the ends of links, as a project declares it."""
 
 import hashlib
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from sweepbook import toml
 from sweepbook.errors import SweepbookError
 from sweepbook.schedule.label_template import Misfit, Template, filled, names, taken_apart, template
 from sweepbook.schedule.model import LEVELS, End
@@ -93,8 +93,7 @@ def load(path: Path) -> LabelScheme:
         BadLabelScheme: it cannot be opened, is no TOML or no label scheme.
     """
     try:
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = toml.bytes_of(path, MOST_BYTES)
     except OSError as error:
         raise BadLabelScheme(path.name, [f"it cannot be opened: {error.strerror}"]) from error
     if len(raw) > MOST_BYTES:
@@ -114,9 +113,9 @@ def parse(content: str, where: str) -> LabelScheme:
     from sweepbook.dialect import schema_check
 
     try:
-        document = tomllib.loads(content)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise BadLabelScheme(where, [f"it is no TOML: {error}"]) from error
+        document = toml.parsed(content.encode("utf-8"))
+    except toml.NoToml as error:
+        raise BadLabelScheme(where, [str(error)]) from error
     problems = schema_check.problems(document, SCHEMA)
     if problems:
         raise BadLabelScheme(where, problems)

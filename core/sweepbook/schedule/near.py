@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator
 
 _LOOKALIKES = str.maketrans({"o": "0", "i": "1", "l": "1"})
 MOST = 3
+LONGEST = 64
+"""Characters of a label that is looked through one by one, which takes their number squared."""
 _Key = tuple[object, ...]
 
 
@@ -69,6 +71,8 @@ def _keys(label: str) -> Iterator[_Key]:
     changed places where the labels are equal once those two are sorted.
     """
     yield from ((how, plain(label)) for plain, how in _WAYS)
+    if len(label) > LONGEST:
+        return
     text, numbers = label.casefold(), tuple(_digits(label))
     yield (numbers, text)
     for n in range(len(text)):

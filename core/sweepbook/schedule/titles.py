@@ -5,6 +5,7 @@ or a level or the termination of one end: "from panel", "to termination".
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.schedule.model import LEVELS
@@ -124,7 +125,7 @@ def joined(groups: Sequence[str], titles: Sequence[str]) -> list[str]:
     for place in range(len(titles)):
         heading = groups[place] if place < len(groups) and groups[place] else heading
         above.append(heading)
-    repeated = {title for title in titles if list(titles).count(title) > 1}
+    repeated = {title for title, count in Counter(titles).items() if count > 1}
     return [
         f"{head} {title}" if head and _belong(head, title, title in repeated) else title
         for head, title in zip(above, titles, strict=True)

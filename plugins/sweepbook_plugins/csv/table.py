@@ -13,8 +13,9 @@ from sweepbook.source import Source
 from sweepbook.tables import Row
 
 DELIMITERS = ",;\t|"
-_MOST_BYTES = 256 << 20
-_LOOKED_AT = 30
+_MOST_BYTES = 64 << 20
+_LOOKED_AT, _LOOKED_INTO = 30, 1 << 20
+"""Lines, and characters, by which the mark between cells is told."""
 _ENCODINGS = {
     codecs.BOM_UTF8: "utf-8-sig",
     codecs.BOM_UTF16_LE: "utf-16",
@@ -29,9 +30,9 @@ def read_table(source: Source) -> Iterator[Row]:
         SweepbookError: the file cannot be opened, is too large, is no text in UTF-8 or UTF-16, or
             a quotation mark is never closed.
     """
-    text = _text(source)
-    delimiter = _delimiter(text)
-    rows = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    raw, encoding, begins = _text(source)
+    lines = io.TextIOWrapper(io.BytesIO(raw), encoding, newline="")
+    rows = csv.reader(lines, delimiter=_delimiter(begins), strict=True)
     line = 1
     try:
         for cells in rows:
@@ -44,7 +45,8 @@ def read_table(source: Source) -> Iterator[Row]:
         ) from error
 
 
-def _text(source: Source) -> str:
+def _text(source: Source) -> tuple[bytes, str, str]:
+    """The bytes of a table, their encoding, and the text that it begins with."""
     with source.open() as stream:
         raw = stream.read(_MOST_BYTES + 1)
     if len(raw) > _MOST_BYTES:
@@ -54,7 +56,7 @@ def _text(source: Source) -> str:
         )
     encoding = next((name for mark, name in _ENCODINGS.items() if raw.startswith(mark)), "utf-8")
     try:
-        return raw.decode(encoding)
+        return raw, encoding, raw.decode(encoding)[:_LOOKED_INTO]
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         raise SweepbookError(

@@ -1,5 +1,6 @@
 """The format "sheet-table": a table of texts in a workbook, such as a cable schedule."""
 
+import struct
 import zipfile
 from collections.abc import Iterator
 from importlib.util import find_spec
@@ -10,7 +11,9 @@ from sweepbook.hookspecs import hookimpl
 from sweepbook.source import Source
 from sweepbook.tables import Row
 
-_MOST_BYTES = 256 << 20
+_MOST_BYTES, _FREE_BYTES, _MOST_RATIO = 256 << 20, 4 << 20, 60
+"""How far a workbook may expand: in all, before anybody asks by how much, and as a multiple of its
+file. Cells cost far more than their bytes, and sheets of people pack 10 to 30 times."""
 
 
 def read_table(source: Source) -> Iterator[Row]:
@@ -33,21 +36,28 @@ def read_table(source: Source) -> Iterator[Row]:
 
 
 def _rows(source: Source) -> Iterator[Row]:
-    import pandas
+    """The rows as they stand in the file; a wide or long empty one costs nothing."""
+    from openpyxl import load_workbook
 
+    line = 0
     try:
         with source.open() as stream:
-            frame = pandas.read_excel(
-                stream, engine="openpyxl", header=None, dtype=object, na_filter=False
-            )
+            book = load_workbook(stream, read_only=True, data_only=True, keep_links=False)
+            sheet = book.worksheets[0]
+            sheet.reset_dimensions()  # what the file says of its size may be wrong
+            for values in sheet.iter_rows(values_only=True):
+                line += 1
+                yield Row(line, tuple(map(_text, values)))
+    except SweepbookError:
+        raise
     except Exception as error:  # the library raises what it meets in a damaged file
-        raise _no_workbook(source, type(error).__name__) from error
-    for line, values in enumerate(frame.itertuples(index=False, name=None), start=1):
-        yield Row(line, tuple(map(_text, values)))
+        raise _no_workbook(source, f"{type(error).__name__} behind row {line}") from error
 
 
 def _text(value: object) -> str:
     """A cell as a person reads it."""
+    if value is None:
+        return ""
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
     return str(value).removesuffix(" 00:00:00").strip()
@@ -56,13 +66,15 @@ def _text(value: object) -> str:
 def _check(source: Source) -> None:
     """Refuse what is no archive, or would expand without end, before anybody unpacks it."""
     try:
+        packed = source.path.stat().st_size
         with zipfile.ZipFile(source.path) as archive:
             size = sum(part.file_size for part in archive.infolist())
-    except (OSError, zipfile.BadZipFile) as error:
+    except (OSError, ValueError, NotImplementedError, struct.error, zipfile.BadZipFile) as error:
         raise _no_workbook(source, str(error)) from error
-    if size > _MOST_BYTES:
+    if size > _MOST_BYTES or size > max(_FREE_BYTES, _MOST_RATIO * packed):
         raise SweepbookError(
-            f"{source.name} expands to {size >> 20} MiB, which no table of texts does.",
+            f"{source.name} expands to {size >> 20} MiB from {packed:,} bytes, which no table of "
+            "texts does.",
             "Save the table alone as CSV.",
         )
 

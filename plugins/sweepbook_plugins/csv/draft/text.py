@@ -3,6 +3,7 @@
 import csv
 import re
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import NamedTuple
 
 from sweepbook.draft.key_words import known_word
@@ -69,12 +70,14 @@ def read(source: Source) -> Text | None:
 
 
 def split(line: str, delimiter: str) -> Cells:
-    """The cells of a line."""
+    """The cells of a line; quotation marks of one with an endless cell count for nothing."""
     if not line:
         return []
-    if '"' not in line:
-        return [cell.strip() for cell in line.split(delimiter)]
-    return [cell.strip() for cell in next(csv.reader([line], delimiter=delimiter), [])]
+    cells = line.split(delimiter)
+    if '"' in line:
+        with suppress(csv.Error):
+            cells = next(csv.reader([line], delimiter=delimiter), [])
+    return [cell.strip() for cell in cells]
 
 
 def _encoding(raw: bytes) -> tuple[str | None, bool]:
