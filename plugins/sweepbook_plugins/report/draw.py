@@ -13,7 +13,7 @@ from sweepbook_plugins.report.path import polyline, strokes
 from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, column, scale
 from sweepbook_plugins.report.thin import Counts, Flags, Floats, holes, kept, runs
 
-COLUMNS, COLUMNS_BEHIND = 320, 160
+COLUMNS, COLUMNS_BEHIND = 240, 120
 """Of the curve that stands out, and of those behind it: of each, least and largest are drawn."""
 _LABEL_STEP = 41
 """Between two labels at the ends of the curves; the largest lettering fits, that of a phone."""
