@@ -42,11 +42,12 @@ def test_the_demo_judges_as_the_model_knows_and_can_be_run_twice(
     folder = tmp_path / "sweepbook-demo"
     assert (folder / "book" / "book.json").is_file()
     assert (folder / "handover.xlsx").is_file()
+    assert (folder / "report.html").is_file()
     rows = _rows(first.stdout)
     assert len(truth) >= 20
     assert rows == truth
     last = first.stdout.splitlines()[-2:]
-    assert last[0].endswith("sweepbook-demo/handover.xlsx or sweepbook-demo/as-built.sqlite")
+    assert last[0].endswith("sweepbook-demo/report.html, handover.xlsx or as-built.sqlite")
     assert last[1] == "Run next: sweepbook retests sweepbook-demo/book"
     assert all(width(line) <= 80 for line in first.stdout.splitlines())
     again = run("demo")

@@ -138,7 +138,7 @@ def test_the_demo_leaves_a_book_of_others_alone(run: Run, tmp_path: Path, book: 
     assert {path: path.read_bytes() for path in own.rglob("*") if path.is_file()} == before
 
 
-@pytest.mark.parametrize("name", ["schedule.csv", "handover.xlsx", "as-built.sqlite"])
+@pytest.mark.parametrize("name", ["schedule.csv", "report.html", "as-built.sqlite"])
 def test_the_demo_writes_over_no_file_of_others(run: Run, tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_bytes(b"mine")
     result = run("demo", tmp_path)

@@ -114,7 +114,7 @@ def test_about_says_what_the_judgements_rest_on(tmp_path: Path) -> None:
     assert said["Decision rule"] == delivery([]).about.decision_rule
     assert said["catalogue"] == "2" * 64
     assert said["return-loss-below-3-db"].startswith("on: ")
-    for hazard in ("remote power", "telephone voltage", "screen", "Local codes"):
+    for hazard in ("remote power", "telephone voltage", "fibre", "screen", "Local codes"):
         assert hazard in said["Caution"]
 
 

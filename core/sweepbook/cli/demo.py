@@ -12,7 +12,13 @@ from sweepbook.text import utf8_safe
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
 
-_WRITTEN = ("schedule.csv", "handover.xlsx", "as-built.sqlite", "as-built.sqlite.columns.csv")
+_WRITTEN = (
+    "schedule.csv",
+    "report.html",
+    "handover.xlsx",
+    "as-built.sqlite",
+    "as-built.sqlite.columns.csv",
+)
 _TITLE = "Demo: tests of an invented building"
 
 
@@ -23,9 +29,9 @@ def command(folder: Path) -> int:
 
     The exports of three invented makes of testers are gathered into FOLDER/book, a label that
     somebody mistyped is corrected beside the evidence, every stated verdict is checked against the
-    sweeps, and FOLDER/handover.xlsx and FOLDER/as-built.sqlite are written, both with the cable
-    schedule FOLDER/schedule.csv. Some tests have faults planted in them. FOLDER is ./sweepbook-demo
-    unless named; running it twice is fine.
+    sweeps, and FOLDER/report.html, FOLDER/handover.xlsx and FOLDER/as-built.sqlite are written, all
+    with the cable schedule FOLDER/schedule.csv. Some tests have faults planted in them. FOLDER is
+    ./sweepbook-demo unless named; running it twice is fine.
 
     Exit code 0 once all that is done, whatever the verdicts.
     """
@@ -101,16 +107,14 @@ def _correct(folder: Path, told: str) -> None:
 
 
 def _hand_over(desk: "Desk", folder: Path) -> None:
-    """Check the book, print the table and write the workbook in one pass; then the database."""
+    """Check the book, print the table and write the workbook in one pass; then the others."""
     from sweepbook.cli import lines
     from sweepbook.cli.deliver import write_delivery
     from sweepbook.cli.planned import Planned
     from sweepbook.judging.assessment import Assessment
 
-    book, workbook, database, planned = (
-        folder / name for name in ("book", "handover.xlsx", "as-built.sqlite", "schedule.csv")
-    )
-    schedule = Planned(planned).read(desk)
+    book = folder / "book"
+    schedule = Planned(folder / "schedule.csv").read(desk)
     run, layout = desk.run(), lines.columns()
     click.echo()
     for line in table.heading(layout):
@@ -120,15 +124,19 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
         for line in lines.of_record(assessment, layout, findings=False):
             click.echo(line)
 
-    write_delivery(desk, run, [book], "xlsx", workbook, _TITLE, show, schedule)
-    write_delivery(desk, desk.run(), [book], "as-built", database, _TITLE, schedule=schedule)
+    write_delivery(desk, run, [book], "xlsx", folder / "handover.xlsx", _TITLE, show, schedule)
+    for to_format, name in (("as-built", "as-built.sqlite"), ("report", "report.html")):
+        write_delivery(
+            desk, desk.run(), [book], to_format, folder / name, _TITLE, schedule=schedule
+        )
     click.echo()
     _say(lines.totals(run))
     if lines.needs_caution(run):
         click.echo()
         _say(lines.CAUTION)
     click.echo()
-    _say(f"Open:     {utf8_safe(str(workbook))} or {utf8_safe(str(database))}")
+    page = utf8_safe(str(folder / "report.html"))
+    _say(f"Open:     {page}, handover.xlsx or as-built.sqlite")
     _say(f"Run next: sweepbook retests {utf8_safe(str(book))}")
 
 

@@ -56,7 +56,7 @@ def _standing(result: Reconciliation, every: bool) -> Iterator[str]:
     yield from _totals(result.items, columns)
     yield ""
     yield from table.paragraph(_sentence(result), columns)
-    if any(item.state is State.FAILED for item in result.items):
+    if result.open:
         yield ""
         yield from table.paragraph(lines.CAUTION, columns)
 

@@ -62,8 +62,8 @@ READING = (
 CAUTION = (
     "This workbook judges data; it does not authorise work. Before anybody touches a link: make "
     "sure that it carries no service, no remote power and no telephone voltage (ringing can "
-    "shock), and that no screen is lifted and no bond broken to better a result. Local codes, the "
-    "contract and licensed practice come first."
+    "shock), never look into a fibre or port, and lift no screen and break no bond to better a "
+    "result. Local codes, the contract and licensed practice come first."
 )
 NO_TABLE = "No record was judged under a limit table."
 ALL_READ = "Every test in the sources was read."
