@@ -15,7 +15,9 @@ import pytest
 import zstandard
 
 from sweepbook import registry
-from sweepbook.bag import info, listing, sealing
+from sweepbook.bag import info, listing, payload, sealing
+from sweepbook.book import lock
+from sweepbook.book.layout import open_book
 from sweepbook.delivery import Delivery
 from sweepbook.formats import Format
 from tests.cli.conftest import process
@@ -287,3 +289,22 @@ def test_a_packing_whose_library_is_missing_is_told_before_the_work(
     assert result.exit_code == 3
     assert "pip install zstandard" in result.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_book_is_copied_while_nobody_writes_to_it(
+    book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    own = Path(shutil.copytree(book, tmp_path / "book"))
+    monkeypatch.setattr(lock, "_POLL_S", 0.01)
+    held = lock.held(own / ".lock")
+    held.__enter__()
+    waited = []
+
+    def let_go() -> None:
+        assert not (tmp_path / "bag").exists()
+        waited.append(True)
+        held.__exit__(None, None, None)
+
+    payload.copy_book(open_book(own), tmp_path / "bag", on_wait=let_go)
+    assert waited == [True]
+    assert snapshot(tmp_path / "bag/data/book").keys() == snapshot(own).keys() - {".lock"}

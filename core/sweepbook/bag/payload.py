@@ -27,20 +27,26 @@ _NOT_HERE = ("as-built-", "comparison-", "retests-", "testers-", "trial-")
 _MOST_NAMED = 3
 
 
-def copy_book(book: Book, root: Path, on_file: Callable[[str], None] = lambda _: None) -> None:
+def copy_book(
+    book: Book,
+    root: Path,
+    on_file: Callable[[str], None] = lambda _: None,
+    on_wait: Callable[[], None] = lambda: None,
+) -> None:
     """Copy a book into a bag, while nobody writes to it, and prove the copy.
 
     Args:
         book: the book.
         root: the bag's folder.
         on_file: called with the place of each file.
+        on_wait: called once when somebody is writing to the book.
 
     Raises:
         SweepbookError: something of the book is damaged or missing, is a link, has a name that no
             manifest can hold, or cannot be read.
     """
     writable = os.access(book.root, os.W_OK)
-    with lock.held(book.lock) if writable else nullcontext():
+    with lock.held(book.lock, on_wait=on_wait) if writable else nullcontext():
         for place, file in sorted(files_below(book.root)):
             if file != book.lock and not is_leftover(file):
                 on_file(place)

@@ -9,7 +9,7 @@ from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.planned import Planned
-from sweepbook.cli.progress import Progress
+from sweepbook.cli.progress import Progress, say_waiting
 
 if TYPE_CHECKING:
     from sweepbook.bag.sealing import Sealed
@@ -84,7 +84,7 @@ def command(
     context = Desk(asked, (book,)).context
     with place.begun(out, Pack(pack) if pack else None, replace=replace) as root:
         with Progress("files copied and proved") as progress:
-            payload.copy_book(opened, root, progress.step)
+            payload.copy_book(opened, root, progress.step, say_waiting)
         copy = root / BOOK
         payload.write_judged_by(context, project_file(asked, copy), root)
         payload.write_specifications(root)

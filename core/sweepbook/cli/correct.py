@@ -8,6 +8,7 @@ import click
 from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.cli.progress import say_waiting
 from sweepbook.errors import SweepbookError
 from sweepbook.text import printable, text_at
 
@@ -102,7 +103,7 @@ def _enter(
     correction = Correction(
         record.record_id, field, old, new.strip(), who.strip(), now(), why.strip()
     )
-    corrections.enter(book, correction, _say_waiting)
+    corrections.enter(book, correction, say_waiting)
     said = f'corrected: {record.label}: {field} from "{old}" to "{new}"'
     for line in table.paragraph(said, table.terminal_columns()):
         click.echo(line)
@@ -214,7 +215,3 @@ def _applied(book: "Book", held: "Corrections", record_id: str) -> tuple["Correc
 
     corrected = held.of(store.load(book, record_id)).corrected
     return corrected.applied if corrected else ()
-
-
-def _say_waiting() -> None:
-    click.echo("Waiting for another program that is writing to this book.", err=True)

@@ -12,7 +12,7 @@ from sweepbook.cli.asked import Asked
 from sweepbook.cli.emptiness import nothing_in
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.lines import of_what
-from sweepbook.cli.progress import Progress
+from sweepbook.cli.progress import Progress, say_waiting
 from sweepbook.cli.wording import counted
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
@@ -90,7 +90,7 @@ def take_in(
     book = open_or_begin(folder, name)
     outcomes = []
     with Progress("files gathered") as progress:
-        for outcome in gather(book, paths, pipeline, again, _say_waiting):
+        for outcome in gather(book, paths, pipeline, again, say_waiting):
             outcomes.append(outcome)
             progress.step(outcome.name)
             if not quiet:
@@ -111,10 +111,6 @@ def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
     if lost:
         said += f" {counted(lost, 'problem')} in reading."
     return f"{said} The book is {utf8_safe(str(book))}."
-
-
-def _say_waiting() -> None:
-    click.echo("Waiting for another program that is writing to this book.", err=True)
 
 
 def _print(outcome: "Outcome") -> None:

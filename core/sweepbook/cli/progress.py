@@ -5,6 +5,8 @@ import time
 from collections.abc import Iterable, Iterator
 from typing import TypeVar
 
+import click
+
 from sweepbook.text import printable, width
 
 Item = TypeVar("Item")
@@ -61,3 +63,8 @@ class Progress:
         sys.stderr.write(f"\r{text}")
         sys.stderr.flush()
         self._shown = width(text)
+
+
+def say_waiting() -> None:
+    """Tell that the book is in use, once; the command waits."""
+    click.echo("Waiting for another program that is writing to this book.", err=True)
