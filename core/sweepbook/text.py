@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Iterable
 
 _DIGITS = re.compile(r"([0-9]+)")
 
@@ -48,6 +49,16 @@ def text_at(document: object, *path: str) -> str:
     for name in path:
         document = document.get(name) if isinstance(document, dict) else None
     return document if isinstance(document, str) else ""
+
+
+def texts_at(document: object, names: Iterable[str], *path: str) -> list[str]:
+    """The texts of several members at a place in a document; "" for what is no text."""
+    for step in path:
+        document = document.get(step) if isinstance(document, dict) else None
+    if not isinstance(document, dict):
+        return ["" for _ in names]
+    found = map(document.get, names)
+    return [text if isinstance(text, str) else "" for text in found]
 
 
 def _part(part: str) -> tuple[int, int, str]:

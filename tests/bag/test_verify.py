@@ -295,6 +295,25 @@ def test_what_was_asked_for_is_asked_for_again(book: Path, tmp_path: Path) -> No
     assert verified(out, 0)["audit"]["records"] == 3
 
 
+def test_what_the_job_means_by_a_spelling_is_meant_in_the_bag_too(
+    book: Path, tmp_path: Path
+) -> None:
+    own = Path(shutil.copytree(book, tmp_path / "book"))
+    meant = '"TIA-568.2-D Category 6A Permanent Link" = "tia-568.2-d/cat6/permanent-link"'
+    (own / "project.toml").write_text(
+        f'schema = "urn:sweepbook:project-0"\n[job]\nmarginal_pass = "retest"\n'
+        f'[places.building]\n"Main House" = "House A"\n[limits]\n{meant}\n',
+        encoding="utf-8",
+    )
+    under = {
+        one["limit"]["path"] for one in json.loads(run("check", own, "--json").stdout)["records"]
+    }
+    assert under == {"tia-568.2-d/cat6/permanent-link"}
+    run("archive", "make", own, tmp_path / "bag")
+    verified = run("archive", "verify", tmp_path / "bag")
+    assert verified.exit_code == 0, verified.output
+
+
 def test_a_folder_that_is_no_bag_is_refused(tmp_path: Path) -> None:
     (tmp_path / "data").mkdir()
     for place in (tmp_path, tmp_path / "file.zip", tmp_path / "file"):

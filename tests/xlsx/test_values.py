@@ -84,6 +84,26 @@ def test_each_record_is_a_row_with_its_worst_curve(book: Workbook) -> None:
         assert row["Margin pairs"] == "/".join(worst.pairs)
 
 
+def test_margins_may_be_of_the_worst_curve_of_each_parameter_alone(tmp_path: Path) -> None:
+    near = margin(worst_margin_db=3.0)
+    far = margin(end="far", worst_margin_db=-0.5, outcome=Outcome.FAIL)
+    less = margin(pairs=("1-2", "7-8"), worst_margin_db=-0.7, outcome=Outcome.UNDECIDED)
+    gone = margin(parameter="psnext", worst_margin_db=None, outcome=Outcome.NOT_EVALUATED)
+    entries = [assessment(margins=(near, far, less, gone), scalars=(figure(), figure(margin=-9.0)))]
+    found = {
+        which: [
+            (row["Parameter"], row["Worst margin"])
+            for row in rows(
+                written(tmp_path / f"{which}.xlsx", entries, asked={"margins": which}), "Margins"
+            )
+        ]
+        for which in ("all", "worst", "none")
+    }
+    assert len(found["all"]) == 6
+    assert [margin for _, margin in found["worst"]] == [-0.5, None, -9.0]
+    assert found["none"] == []
+
+
 def test_a_fail_by_a_figure_shows_its_margin_in_its_unit(tmp_path: Path) -> None:
     delay = ScalarMargin(
         "propagation_delay", "required", "4-5", Outcome.FAIL, 560.0, 498.0, -62.0, "ns",

@@ -73,6 +73,10 @@ def judged_by(
     )
     not_asked = _asked(head) - {entry.id for entry in rules.entries} | set(unknown)
     library, faults = Library.kept(root / layout.LIMITS)
+    if project is not None:
+        meant = project.spellings.limits.items()
+        used = {spelling: name for spelling, name in meant if library.knows(name)}
+        library = library.calling(used, project.name)
     context = Context(
         library=library,
         settings=settings,

@@ -40,6 +40,7 @@ def command(
     plots: str | None,
     plots_of: tuple[str, ...],
     sweeps: tuple[str, ...],
+    margins: str | None,
     without_people: bool,
 ) -> int:
     """Write a checked book in another format, such as a spreadsheet.
@@ -81,6 +82,7 @@ def command(
         "plots": plots,
         "plots-of": "\n".join(plots_of),
         "sweeps": "\n".join(sweeps),
+        "margins": margins,
     }
     wanted = {name: text for name, text in asked_for.items() if text}
     title = open_book(book).name

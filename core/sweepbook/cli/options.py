@@ -183,15 +183,23 @@ def drawing(command: Command) -> Command:
 
 
 def sweeps(command: Command) -> Command:
-    """Say of which tests the sweeps are wanted."""
-    return click.option(
+    """Say of which tests the sweeps are wanted, and which margins."""
+    add_margins = click.option(
+        "--margins",
+        "margins",
+        type=click.Choice(["all", "worst", "none"]),
+        help="For tables of margins: of every curve, as by default; of each parameter the worst "
+        "alone; or none. For a job of many thousand links.",
+    )
+    add_sweeps = click.option(
         "--sweeps",
         "sweeps",
         multiple=True,
         metavar="LABEL",
         help="For a workbook: a sheet of the curves of this link, or of a record by its id, with "
         "their limits and charts.",
-    )(command)
+    )
+    return add_sweeps(add_margins(command))
 
 
 def output(command: Command) -> Command:

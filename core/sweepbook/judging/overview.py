@@ -1,8 +1,9 @@
 """The one curve or figure that a person asks for first."""
 
 from collections.abc import Iterable, Sequence
+from operator import attrgetter
 
-from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
+from sweepbook.judging.assessment import IN_NS, Margin, Outcome, ScalarMargin
 
 Part = Margin | ScalarMargin
 
@@ -13,14 +14,14 @@ def worst_margin(margins: Iterable[Margin]) -> Margin | None:
     Returns:
         None where no curve in dB was evaluated.
     """
-    known = [m for m in margins if m.worst_margin_db is not None and m.unit == "dB"]
+    known = [m for m in margins if m.worst_margin_db is not None and m.parameter not in IN_NS]
     required = [margin for margin in known if margin.obligation == "required"]
-    return min(required or known, key=lambda margin: margin.worst_margin_db or 0.0, default=None)
+    return min(required or known, key=attrgetter("worst_margin_db"), default=None)
 
 
 def failing(parts: Iterable[Part]) -> list[Part]:
     """The required parts that fail, the first the one to tell: see `rank`."""
-    found = [p for p in parts if p.obligation == "required" and p.outcome is Outcome.FAIL]
+    found = [p for p in parts if p.outcome is Outcome.FAIL and p.obligation == "required"]
     return sorted(found, key=rank)
 
 

@@ -127,11 +127,19 @@ class Library:
             UnknownLimit: a name leads to no table.
         """
         for name in names.values():
-            try:
+            if not self.knows(name):
                 self.resolve(name)
-            except AmbiguousLimit:  # the configuration that a record states may tell
-                continue
         return replace(self, called=names, called_by=by)
+
+    def knows(self, name: str) -> bool:
+        """Whether a name leads to a table, or to several of which a record's words may choose."""
+        try:
+            self.resolve(name)
+        except AmbiguousLimit:
+            return True
+        except UnknownLimit:
+            return False
+        return True
 
     def own_name(self, spelling: str) -> str | None:
         """What a job means by a spelling of its own; None where it says nothing of it."""

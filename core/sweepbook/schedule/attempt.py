@@ -10,11 +10,12 @@ from sweepbook import clock
 from sweepbook.rules.times import Moment, days_between, moment
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End
-from sweepbook.text import text_at
+from sweepbook.text import text_at, texts_at
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
 
+_OF_CABLE = tuple(entry.name for entry in fields(Cable))
 _ORDER_OF_PURPOSE = ("initial", "retest")
 
 _OFFSETS_DIFFER = timedelta(hours=26)
@@ -140,6 +141,7 @@ def is_ahead(document: Mapping[str, Any]) -> bool:
         return True
 
 
+@lru_cache(maxsize=64)
 def _moment(text: str) -> Moment | None:
     """A moment of a record that may break its schema."""
     try:
@@ -150,7 +152,7 @@ def _moment(text: str) -> Moment | None:
 
 def _end(document: Mapping[str, Any], end: str) -> End:
     """One end with the levels that the record names."""
-    told = (text_at(document, "link", end, "place", level) for level in LEVELS)
+    told = texts_at(document, LEVELS, "link", end, "place")
     return _kept_end(text_at(document, "link", end, "termination"), *told)
 
 
@@ -162,7 +164,7 @@ def _kept_end(termination: str, *levels: str) -> End:
 
 
 def _cable(document: Mapping[str, Any]) -> Cable:
-    return _kept_cable(*(text_at(document, "link", "cable", entry.name) for entry in fields(Cable)))
+    return _kept_cable(*texts_at(document, _OF_CABLE, "link", "cable"))
 
 
 @lru_cache(maxsize=256)

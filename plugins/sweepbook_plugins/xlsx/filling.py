@@ -12,7 +12,7 @@ from sweepbook_plugins.xlsx.findings import FINDINGS, Finder
 from sweepbook_plugins.xlsx.instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx.layout import Layout
 from sweepbook_plugins.xlsx.links import LINKS, link
-from sweepbook_plugins.xlsx.margins import MARGINS, judged
+from sweepbook_plugins.xlsx.margins import ALL, MARGINS, judged
 from sweepbook_plugins.xlsx.retests import RETESTS
 from sweepbook_plugins.xlsx.schedule import SCHEDULE
 from sweepbook_plugins.xlsx.spellings import SPELLINGS, Spellings
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from sweepbook.findings import Finding
     from sweepbook.judging.assessment import Assessment
 
+WHICH_MARGINS = "margins"
+"""The option of the command line, as a delivery has it."""
 LAYOUTS: tuple[Layout[Any], ...] = (
     LINKS, RETESTS, SCHEDULE, MARGINS, FINDINGS, INSTRUMENTS, CORRECTIONS, SPELLINGS,
 )  # fmt: skip
@@ -102,6 +104,7 @@ def fill(
     planned = begin(SCHEDULE) if delivery.schedule else None
     margins, findings, units = begin(MARGINS), begin(FINDINGS), begin(INSTRUMENTS)
     corrected, people = begin(CORRECTIONS), delivery.people
+    which = delivery.asked.get(WHICH_MARGINS, ALL)
     instruments, spellings, totals = Instruments(), Spellings(), Totals()
     finder = Finder(delivery.about.catalogue.entries, people)
     tests: list[OneTest] = []
@@ -109,7 +112,7 @@ def fill(
         on_entry(assessment)
         totals.add(assessment)
         links.add([link(assessment, people)])
-        margins.add(judged(assessment))
+        margins.add(judged(assessment, which))
         findings.add(finder.of_record(assessment))
         instruments.add(assessment.record.document)
         if (test := tested(assessment)) is not None:

@@ -32,7 +32,7 @@ COLUMNS = "columns"
 def describe_formats() -> Sequence[Format]:
     """Give the format "tables"."""
     title = "flat tables as CSV files in a folder, with a dictionary of their columns"
-    return [Format(name="tables", title=title, write=write)]
+    return [Format(name="tables", title=title, write=write, takes=("margins",))]
 
 
 def write(delivery: "Delivery", target: Path) -> None:

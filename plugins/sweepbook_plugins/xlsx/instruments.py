@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import lru_cache
 from typing import Any
 
 from sweepbook.text import natural_key
@@ -82,10 +83,13 @@ def _note(unit: Instrument, end: str, started: str | None, document: Mapping[str
         if value is not None:
             texts.add(str(value))
     if started:
-        unit.first = min(unit.first or started, started, key=_moment)
-        unit.last = max(unit.last or started, started, key=_moment)
+        if unit.first is None or _moment(started) < _moment(unit.first):
+            unit.first = started
+        if unit.last is None or _moment(started) > _moment(unit.last):
+            unit.last = started
 
 
+@lru_cache(maxsize=1024)
 def _moment(rfc3339: str) -> tuple[float, str]:
     """Sort key of a time; a text that is none stands before all times."""
     try:

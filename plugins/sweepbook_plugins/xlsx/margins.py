@@ -1,13 +1,16 @@
 """The sheet of margins: one row a judged curve, one a judged single figure."""
 
+import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
+from sweepbook.judging.assessment import Assessment, Margin, Outcome, ScalarMargin
 from sweepbook_plugins.xlsx.fields import title, unit
 from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
+
+ALL, WORST, NONE = "all", "worst", "none"
 
 
 class Judged(NamedTuple):
@@ -19,8 +22,33 @@ class Judged(NamedTuple):
     unit: str
 
 
-def judged(assessment: Assessment) -> Iterator[Judged]:
-    """The rows of a record: curves first, single figures after, in the judgement's order."""
+def judged(assessment: Assessment, which: str = ALL) -> Iterator[Judged]:
+    """The rows of a record: curves first, single figures after, in the judgement's order.
+
+    Args:
+        assessment: of the record.
+        which: ALL of them; of each parameter the one nearest to failing (WORST); or NONE.
+    """
+    if which == NONE:
+        return
+    every = _all(assessment)
+    if which == ALL:
+        yield from every
+        return
+    groups: dict[tuple[str, type], list[Judged]] = {}
+    for row in every:
+        groups.setdefault((row.part.parameter, type(row.part)), []).append(row)
+    for rows in groups.values():
+        yield min(rows, key=_nearest)
+
+
+def _nearest(row: Judged) -> tuple[bool, float]:
+    """What fails first, then by margin; what has none comes last."""
+    margin = row.part.worst_margin_db if isinstance(row.part, Margin) else row.part.margin
+    return row.part.outcome is not Outcome.FAIL, math.inf if margin is None else margin
+
+
+def _all(assessment: Assessment) -> Iterator[Judged]:
     label, record_id = assessment.record.label or NO_LABEL, assessment.record.record_id
     for margin in assessment.margins:
         yield Judged(label, record_id, margin, unit(margin.parameter))

@@ -6,9 +6,13 @@ styles, columns, filters, print, the archive. The link to its insides is this mo
 """
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from sweepbook_plugins.xlsx.text import inline
+
+_OFTEN = 400
+"""Characters up to which a text is kept for the next time."""
 
 
 def column_name(position: int) -> str:
@@ -28,7 +32,21 @@ def style_number(style: Any) -> int:  # noqa: ANN401
 
 def text_cell(column: str, row: int, style: int, text: str) -> str:
     """A cell of text; `row` counted from 1."""
-    return f'<c r="{column}{row}" s="{style}" t="inlineStr">{inline(text)}</c>'
+    return f'<c r="{column}{row}{text_tail(style, text)}'
+
+
+def text_tail(style: int, text: str) -> str:
+    """A cell of text from the end of its place on; most texts of a job recur."""
+    return _kept(style, text) if len(text) <= _OFTEN else _tail(style, text)
+
+
+@lru_cache(maxsize=4096)
+def _kept(style: int, text: str) -> str:
+    return _tail(style, text)
+
+
+def _tail(style: int, text: str) -> str:
+    return f'" s="{style}" t="inlineStr">{inline(text)}</c>'
 
 
 def number_cell(column: str, row: int, style: int, value: float | int) -> str:

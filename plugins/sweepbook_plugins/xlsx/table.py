@@ -6,7 +6,7 @@ from typing import Any, Generic, NamedTuple, TypeVar
 
 from sweepbook_plugins.xlsx.layout import Cell, Layout, lines, title_lines
 from sweepbook_plugins.xlsx.look import LINE_HEIGHT, NUMBERS, Kind
-from sweepbook_plugins.xlsx.rows import Rows, column_name, number_cell, text_cell
+from sweepbook_plugins.xlsx.rows import Rows, column_name, number_cell, text_cell, text_tail
 from sweepbook_plugins.xlsx.styles import Styles
 
 MOST_ROWS = 1_048_576
@@ -105,10 +105,12 @@ class Table(Generic[Row]):
         for (_, numeric, tinted, name, style), value in zip(self._slots, values, strict=True):
             if value is None:
                 continue
-            if numeric and not isinstance(value, str) and math.isfinite(value):
+            if isinstance(value, str):
+                if tinted:
+                    style = self._styles.number(Kind.WORD, value)
+                yield f'<c r="{name}{row}{text_tail(style, value)}'
+            elif numeric and math.isfinite(value):
                 yield number_cell(name, row, style, value)
-            elif tinted:
-                yield text_cell(name, row, self._styles.number(Kind.WORD, str(value)), str(value))
             else:
                 yield text_cell(name, row, style, str(value))
 

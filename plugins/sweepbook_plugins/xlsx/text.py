@@ -1,7 +1,6 @@
 """Text from outside as a cell can hold it: always text, never markup, never too long."""
 
 import re
-from functools import lru_cache
 from html import escape
 
 from sweepbook.text import printable
@@ -11,8 +10,6 @@ MOST_CHARACTERS = 32_767
 _NOTE = "... (cut: {} characters, whole in the record)"
 _ROOM = 100
 """Units kept free for the note."""
-_OFTEN = 80
-"""Characters up to which a text is kept for the next time."""
 _LOOKS_ESCAPED = re.compile(r"_(x[0-9A-Fa-f]{4}_)")
 
 
@@ -28,16 +25,8 @@ def inline(text: str) -> str:
     Source: ECMA-376 part 1, 18.3.1.53 (is), 18.4.12 (t) and, for the escape of what looks like an
     escaped character, 22.9.2.19 (ST_Xstring).
     """
-    return _often(text) if len(text) <= _OFTEN else _inline(text)
-
-
-@lru_cache(maxsize=256)
-def _often(text: str) -> str:
-    """Short texts recur: labels, identities, words."""
-    return _inline(text)
-
-
-def _inline(text: str) -> str:
+    if text.isalnum() and text.isascii() and len(text) <= MOST_CHARACTERS:
+        return f'<is><t xml:space="preserve">{text}</t></is>'
     plain = _LOOKS_ESCAPED.sub(r"_x005F_\1", fitting(text))
     return f'<is><t xml:space="preserve">{escape(plain, quote=False)}</t></is>'
 

@@ -19,7 +19,11 @@ if TYPE_CHECKING:
 def describe_formats() -> Sequence[Format]:
     """Give the format "xlsx"."""
     title = "workbook: summary, links, retests, margins, findings, instruments, about"
-    return [Format(name="xlsx", title=title, suffixes=(".xlsx",), write=write, takes=(OPTION,))]
+    return [
+        Format(
+            name="xlsx", title=title, suffixes=(".xlsx",), write=write, takes=(OPTION, "margins")
+        )
+    ]
 
 
 def write(delivery: "Delivery", target: Path) -> None:
