@@ -4,10 +4,11 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import combinations
 
+from sweepbook.draft import phrases
 from sweepbook.draft.evidence import SeenCurve
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import PLACEHOLDER, Ends
-from sweepbook.draft.trade_words import ENDS
+from sweepbook.draft.trade_words import ENDS, NO_VALUE
 
 _WORD = re.compile(r"[^\W_]+")
 _BETWEEN = re.compile(r"\{first_pair\}.*?\{second_pair\}")
@@ -16,7 +17,7 @@ _PAIRS = 4
 _BRACKETS = {"(": ")", "[": "]"}
 
 
-def ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
+def two_ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
     """Two words that stand for each other in names that are otherwise the same.
 
     Names of one pair and of two are among them: of return loss and of crosstalk. So two words for
@@ -25,21 +26,22 @@ def ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
     """
     for texts in _by_slot(curves).values():
         parsed = {text: naming.parse(text) for text in texts}
-        paired = {
-            part for one in parsed.values() for spelt, _ in one.pairs for part in _words([spelt])
-        }
-        words = [word for word in _words(texts) if sum(_has(t, word) for t in texts) >= _PAIRS]
-        for one, other in combinations([word for word in words if word not in paired], 2):
-            first, second = (
-                {_void(t, word) for t in texts if _has(t, word)} for word in (one, other)
-            )
-            both = any(_has(text, one) and _has(text, other) for text in texts)
-            if both or not (first <= second or second <= first):
-                continue
-            fewer = one if len(first) <= len(second) else other
-            if {len(parsed[text].pairs) for text in texts if _has(text, fewer)} >= {1, 2}:
-                found = one.casefold(), other.casefold()
-                return found if found[::-1] not in ENDS else found[::-1]
+        spelt = [spelling for one in parsed.values() for spelling, _ in one.pairs]
+        paired = set(_words(spelt))
+        having: dict[str, list[str]] = {}
+        for text in texts:
+            for found in dict.fromkeys(_WORD.findall(text)):
+                having.setdefault(found, []).append(text)
+        often = [w for w, some in having.items() if len(some) >= _PAIRS and w not in paired]
+        words = [w for w in often if phrases.find(w, {"": NO_VALUE}) is None]
+        for one, other in combinations(words, 2):
+            fewer, more = sorted((one, other), key=lambda word: len(having[word]))
+            first, second = ({_void(t, word) for t in having[word]} for word in (fewer, more))
+            both = not set(having[one]).isdisjoint(having[other])
+            sizes = {len(parsed[text].pairs) for text in having[fewer]}
+            if not both and first <= second and sizes >= {1, 2}:
+                ends = one.casefold(), other.casefold()
+                return ends if ends[::-1] not in ENDS else ends[::-1]
     return None
 
 
@@ -93,10 +95,6 @@ def _common(templates: Sequence[str]) -> set[str]:
 
 def _words(texts: Iterable[str]) -> list[str]:
     return list(dict.fromkeys(found for text in texts for found in _WORD.findall(text)))
-
-
-def _has(text: str, word: str) -> bool:
-    return word in _WORD.findall(text)
 
 
 def _void(text: str, word: str) -> str:

@@ -56,7 +56,7 @@ def understand(evidence: Evidence) -> Understood:
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
     found = Understood(naming, notes)
-    if (swapped := alike.ends(evidence.curves, naming)) is not None:
+    if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
         naming.ends = swapped
     _two_words_are_ends(evidence.curves, naming)
     naming.beside = alike.shared(evidence.curves, naming)
