@@ -64,3 +64,15 @@ def test_a_file_is_recognised_by_titles_of_two_lines() -> None:
     claim = claim_of(b"Link,A-17\nFrequency,IL\nMHz,1-2\n1,1.9\n", dialect)
     assert claim is not None
     assert claim.strength is Strength.STRUCTURE
+
+
+def test_a_second_table_may_begin_so_right_below_the_first(tmp_path: Path) -> None:
+    kind = 'curves = {{ frequency = "{} MHz", name = "{{parameter}} {{pairs}}" }}'
+    sections = "".join(f"[[csv.sections]]\n{kind.format(word)}\n" for word in ("F", "G"))
+    head, _, tail = TWO_LINES.partition("[csv.curves]")
+    dialect = head.replace("curve-per-column", "sections").replace('"Frequency"', '"F", "G"')
+    dialect += f"{sections}[fields]{tail.partition('[fields]')[2]}"
+    tables = "F,IL\nMHz,1-2\n1,1.9\n2,2.5\nG,IL\nMHz,3-6\n1,1.8\n2,2.4\n"
+    document = read(tmp_path, f"Link,A-17\n\n{tables}", dialect).document
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
+    assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8, 2.4]

@@ -152,7 +152,7 @@ class Reader:
         titles = columns.place.titles
         least = max((at for at, title in enumerate(titles, 1) if title), default=0)
         if not columns.fits(cells):
-            known = self._keys.is_known(line, cells)
+            known = self._keys.is_known(line, cells) or cells[0] in self._layout.upper_titles
             if known or after_blank or self._headings.like(row, cells):
                 return False
             if 1 < len(cells) < least:
