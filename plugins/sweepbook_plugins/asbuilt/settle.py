@@ -33,7 +33,7 @@ REPLACE = (
     JOIN test AS earlier_test ON earlier_test.id = earlier.test_id
     JOIN test AS later_test ON later_test.id = later.test_id
     WHERE earlier_test.job_id = later_test.job_id
-        AND earlier.test_id NOT IN (SELECT test_id FROM seen)
+        AND NOT EXISTS (SELECT 1 FROM seen AS here WHERE here.test_id = earlier.test_id)
     GROUP BY earlier.test_id
     """,
     """
@@ -66,6 +66,7 @@ TOUCHED = (
     JOIN (SELECT link_id, MAX(sequence) AS latest FROM ranked GROUP BY link_id) AS last_one
         ON last_one.link_id = ranked.link_id AND last_one.latest = ranked.sequence
     """,
+    "CREATE INDEX chosen_by_test ON chosen (test_id)",
 )
 """The links that this delivery touches, and their tests in order."""
 
@@ -73,7 +74,7 @@ CURRENT = (
     """
     UPDATE test SET is_current = 0
     WHERE is_current = 1 AND link_id IN (SELECT link_id FROM touched)
-        AND id NOT IN (SELECT test_id FROM chosen)
+        AND NOT EXISTS (SELECT 1 FROM chosen WHERE chosen.test_id = test.id)
     """,
     "UPDATE test SET is_current = 1 WHERE is_current = 0 AND id IN (SELECT test_id FROM chosen)",
     """

@@ -43,11 +43,6 @@ class Writing:
         for start in range(0, len(cells), CHUNK):
             self.connection.exec_driver_sql(statement, list(cells[start : start + CHUNK]))
 
-    def count(self, *tables: str) -> None:
-        """Let PostgreSQL count rows that it has never seen, so that it plans by what is there."""
-        if self._on_postgresql:
-            self.connection.exec_driver_sql(f"ANALYZE {', '.join(tables)}")
-
     def clear(self, table: str, owners: Iterable[int]) -> None:
         """Take out the rows of some tests or jobs."""
         import sqlalchemy as sa
