@@ -23,7 +23,7 @@ def _scheme(*templates: str) -> LabelScheme:
 
 def guides() -> LabelScheme:
     """The scheme that the guide shows."""
-    (block,) = [block for block in blocks("toml") if "label-scheme-0" in block]
+    (block,) = [block for block in blocks("toml") if 'name = "library labels"' in block]
     return parse(block, "guide")
 
 
@@ -168,3 +168,14 @@ def test_a_scheme_that_is_none_is_told_before_anything_is_written(
     assert result.exit_code == 3
     assert "labels.toml cannot be used" in result.stderr
     assert not target.exists()
+
+
+def test_the_forms_that_the_guide_recalls_tell_both_ends() -> None:
+    """The identifiers of ANSI/TIA-606 are from memory, as the guide says."""
+    (block,) = [block for block in blocks("toml") if "TIA-606 forms" in block]
+    scheme = parse(block, "guide")
+    near = End({"floor": "1", "space": "1A", "panel": "A", "port": "47"})
+    assert scheme.ends("1A-A47") == (near, End())
+    ends = End({"floor": "1", "space": "1A"}), End({"floor": "10", "space": "10B"})
+    assert scheme.ends("1A/10B-03") == ends
+    assert scheme.ends("1A-47") is None

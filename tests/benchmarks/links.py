@@ -1,0 +1,57 @@
+"""Handing many thousand links to a writer of tables: python -m tests.benchmarks.links.
+
+The judged tests of the demo come again and again under other labels, as a stream, so that nothing
+but the writer's own memory grows. The judging is not timed; what is timed is all that the writer
+does: the links with their places, what has to be tested again, findings with what the catalogue
+says, instruments, the summary, and as many margins as are asked for.
+"""
+
+import argparse
+import resource
+import tempfile
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from sweepbook.cli.desk import Desk
+from sweepbook.delivery import About, Delivery
+from sweepbook.judging.assessment import Assessment
+from tests.benchmarks.material import Material
+
+
+def main() -> None:
+    """Write a delivery, and print what it took."""
+    parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.links", description=__doc__)
+    parser.add_argument("--links", type=int, default=10_000, help="how many (10,000)")
+    parser.add_argument("--to", default="xlsx", help="format: xlsx or tables (xlsx)")
+    parser.add_argument("--margins", default="none", help="all, worst or none (none)")
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        desk = Desk()
+        entries = list(desk.run().walk(Material(Path(folder), 0).demo))
+        about = About("", "", "", {}, {}, desk.library, desk.context.catalogue)
+        write = desk.registry.writer(asked.to).write
+        assert write is not None
+        before, started = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.process_time()
+        many = _links(entries, asked.links)
+        write(Delivery(many, about, asked={"margins": asked.margins}), Path(folder) / "written")
+        took = time.process_time() - started
+        grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
+    print(
+        f"{asked.links} links to {asked.to}, margins {asked.margins}: {took:.1f} s of processor, "
+        f"{1e3 * took / asked.links:.2f} ms a link; {grown / 1024:.0f} MB more at the peak"
+    )
+
+
+def _links(entries: list[Assessment], count: int) -> Iterator[Assessment]:
+    for number in range(count):
+        entry = entries[number % len(entries)]
+        document = entry.record.document
+        link = {**document["link"], "label": f"L-{number}"}
+        changed = {**document, "link": link, "record_id": f"sb0-{number:064x}"}
+        yield replace(entry, record=replace(entry.record, document=changed))
+
+
+if __name__ == "__main__":
+    main()
