@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Self
 
+from sweepbook_plugins.report import PLOTS, PLOTS_OF
 from sweepbook_plugins.report.figures import counted
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook_plugins.report.job import Job
 
-PLOTS, PLOTS_OF = "plots", "plots-of"
-"""The options of the command line, as a delivery has them."""
 _PROVED = ("upheld", "unstated")
 
 

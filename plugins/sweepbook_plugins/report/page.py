@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook_plugins.report.drawing import PLOTS, PLOTS_OF
+from sweepbook_plugins.report import PLOTS, PLOTS_OF
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
