@@ -1,8 +1,8 @@
-"""Many cells of a text kept as bytes: taken into slots of one width, and read as numbers at once.
+"""Many cells of a text kept as bytes: compared, and read as numbers at once.
 
-No cell becomes a Python object. A slot is 8, 16 or 32 bytes, so that cells are masked and compared
-as 64-bit words. Plain numbers are those of JSON without an exponent; a parser of JSON makes of each
-the nearest double. Every other cell is odd, and for whoever asks to read word by word.
+No cell becomes a Python object. Plain numbers are those of JSON without an exponent; a parser of
+JSON makes of each the nearest double. Every other cell is odd, and for whoever asks to read word by
+word. For a comparison cells stand in slots of one width, as 64-bit words.
 """
 
 from functools import lru_cache
@@ -20,9 +20,10 @@ if TYPE_CHECKING:
 WIDEST = 256
 """Bytes of the widest slot; longer cells are for Python to compare."""
 
-_NUMBER_WIDTHS = (8, 16, 32)
 _MOST_DIGITS = 18
 _BLANK, _COMMA, _MINUS, _POINT, _SLASH, _NOUGHT, _NINE = b" ,-./09"
+_POINT_OR_COMMA = np.uint8(0xFF - (_POINT - _COMMA))
+"""The bits in which both are alike, and every other byte is not."""
 
 
 class Plain(NamedTuple):
@@ -38,14 +39,15 @@ class Plain(NamedTuple):
     digits: "NDArray[np.int8]"
     odd: "Bools"
 
-    def column(self, span: slice, position: int) -> "Plain":
-        """Some rows of one column, of arrays of [n, columns]."""
-        at = span, position
+    def column(self, position: int, span: slice) -> "Plain":
+        """Some rows of one column, of arrays of [columns, n]."""
+        at = position, span
         return Plain(self.values[at], self.digits[at], self.odd[at])
 
-    def as_rows(self, width: int) -> "Plain":
-        """Arrays of [n, width]."""
-        return Plain(*(array.reshape(-1, width) for array in self))  # type: ignore[arg-type]
+    def by_column(self, width: int) -> "Plain":
+        """Arrays of [columns, n] of the cells of rows of one width."""
+        values, digits, odd = (np.ascontiguousarray(array.reshape(-1, width).T) for array in self)
+        return Plain(values, digits, odd)  # type: ignore[arg-type]
 
 
 class Buffer:
@@ -75,8 +77,25 @@ class Buffer:
         count = len(self._padded) - width + 1
         windows = np.ndarray((count,), f"V{width}", self._padded, strides=(1,))
         found = windows[starts].view(np.uint64).reshape(-1, width // 8)
-        found &= _kept(width).take(lengths, axis=0)
+        found &= _kept(width)[lengths].view(np.uint64).reshape(found.shape)
         return found
+
+    def gathered(self, starts: "Places", ends: "Places") -> "Bytes":
+        """Some pieces of the text, none with a zero byte, one behind the other.
+
+        Args:
+            starts: intp[n], where they begin.
+            ends: intp[n], where they end.
+        """
+        lengths = ends - starts
+        longest = int(lengths.max())
+        if longest > WIDEST:
+            pieces = zip(starts.tolist(), ends.tolist(), strict=True)
+            taken = b"".join([self.raw[start:end] for start, end in pieces])
+        else:
+            slots = self.slots(starts, lengths, -(-longest // 8) * 8)
+            taken = slots.tobytes().translate(None, b"\0")
+        return np.frombuffer(bytearray(taken), np.uint8)
 
     def differ(self, starts: "Places", ends: "Places") -> "Bools":
         """Whether each cell differs from the one before it: bool[n - 1]."""
@@ -91,112 +110,117 @@ class Buffer:
             found |= words[1:, at] != words[:-1, at]
         return found
 
-    def numbers(self, starts: "Places", ends: "Places", decimal: str) -> Plain:
-        """Cells as numbers.
 
-        Args:
-            starts: intp[n], where they begin.
-            ends: intp[n], where they end.
-            decimal: the decimal mark, "." or ",".
-        """
-        lengths = ends - starts
-        longest = int(lengths.max(initial=0))
-        width = next((of for of in _NUMBER_WIDTHS if longest < of), _NUMBER_WIDTHS[-1])
-        odd = (lengths == 0) | (lengths >= width)
-        lengths[odd] = 0
-        words = self.slots(starts, lengths, width)
-        cells = words.view(np.uint8).reshape(-1, width)
-        _mark_foreign(cells, odd, _COMMA if decimal == "," else _POINT)
-        values = _parsed(words, cells, lengths, odd)
-        if values is None:
-            odd |= ~_are_of_json(cells, lengths)
-            values = _parsed(words, cells, lengths, odd)
-        if values is None:
-            odd[:] = True
-            return Plain(np.zeros(odd.size), np.zeros(odd.size, np.int8), odd)
-        digits = np.zeros(odd.size, np.int8)
-        points = np.flatnonzero(cells == _POINT)
-        at, within = points // width, points % width
-        digits[at] = lengths[at] - 1 - within
-        digits[odd] = 0
-        return Plain(values, digits, odd)
-
-
-def _mark_foreign(cells: "Bytes", odd: "Bools", mark: int) -> None:
-    """Mark cells with other bytes than of a number; the decimal mark becomes a point.
+def numbers(text: "Bytes", ends: "Places", decimal: str) -> Plain:
+    """Cells one behind the other as numbers.
 
     Args:
-        cells: uint8[n, width], zero bytes behind each.
-        odd: bool[n], the marks.
-        mark: the decimal mark.
+        text: uint8, the cells, one byte behind each; it is written over.
+        ends: intp[n], where each cell ends.
+        decimal: the decimal mark, "." or ",".
     """
-    if mark != _POINT:
-        foreign = cells == _POINT
-        cells += (cells == mark).view(np.uint8) * np.uint8(_POINT - _COMMA)
-    else:
-        foreign = np.zeros_like(cells, np.bool_)
-    foreign |= (cells - np.uint8(_MINUS) > _NINE - _MINUS) & (cells != 0)
-    foreign |= cells == _SLASH
-    foreign[:, 1:] |= cells[:, 1:] == _MINUS
-    if foreign.any():
-        odd |= foreign.any(axis=1)
+    starts = np.empty_like(ends)
+    starts[:1] = 0
+    np.add(ends[:-1], 1, out=starts[1:])
+    odd = starts == ends
+    text[ends] = _NOUGHT
+    if decimal == ",":
+        _mark(odd, ends, np.flatnonzero(text == _POINT))
+        text += (text == _COMMA).view(np.uint8) * np.uint8(_POINT - _COMMA)
+    _mark_foreign(text, starts, ends, odd)
+    text[ends] = _COMMA
+    values = _parsed(text, starts, ends, odd)
+    if values is None:
+        odd |= ~_are_of_json(text, starts, ends)
+        values = _parsed(text, starts, ends, odd)
+    if values is None:
+        odd[:] = True
+        values = np.zeros(odd.size)
+    digits = np.zeros(odd.size, np.int8)
+    marks = np.flatnonzero(text & _POINT_OR_COMMA == _COMMA)
+    points = np.flatnonzero(text[marks] == _POINT)
+    cells = points - np.arange(points.size)  # so many commas stand before
+    digits[cells] = marks[points + 1] - marks[points] - 1
+    digits[odd] = 0
+    return Plain(values, digits, odd)
+
+
+def _mark(odd: "Bools", ends: "Places", bytes_at: "Places") -> None:
+    """Mark the cells in which some bytes stand."""
+    if bytes_at.size:
+        odd[np.searchsorted(ends, bytes_at)] = True
+
+
+def _mark_foreign(text: "Bytes", starts: "Places", ends: "Places", odd: "Bools") -> None:
+    """Mark cells that hold other bytes than digits, points, and a minus before all."""
+    above = text - np.uint8(_MINUS)
+    _mark(odd, ends, np.flatnonzero(above > _NINE - _MINUS))
+    _mark(odd, ends, np.flatnonzero(above == _SLASH - _MINUS))
+    minus = above == 0
+    if np.count_nonzero(minus) > np.count_nonzero(minus[starts]):
+        minus[starts] = False
+        _mark(odd, ends, np.flatnonzero(minus))
 
 
 def _parsed(
-    words: "NDArray[np.uint64]", cells: "Bytes", lengths: "Places", odd: "Bools"
+    text: "Bytes", starts: "Places", ends: "Places", odd: "Bools"
 ) -> "NDArray[np.float64] | None":
-    """The cells as doubles, 0 for odd ones; None where another one is no number of JSON."""
+    """The cells as doubles, 0 for odd ones; None where another one is no number of JSON.
+
+    Args:
+        text: uint8, a comma behind each cell; odd ones are written over.
+        starts: intp[n], where they begin.
+        ends: intp[n], where they end.
+        odd: bool[n].
+    """
     import simdjson
 
-    width = cells.shape[1]
-    if odd.any():
-        words = words.copy()
-        words[odd] = 0
-        lengths = np.where(odd, 0, lengths)
-    filled = words | _behind(width).take(lengths, axis=0)
+    array = b"[%b]" % _without(text, starts, ends, odd)
     try:
-        array = simdjson.Parser().parse(b"[" + filled.tobytes()[:-1] + b"]")
-        if not isinstance(array, simdjson.Array):
+        found = simdjson.Parser().parse(array)
+        if not isinstance(found, simdjson.Array):
             return None
-        values = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
+        values = np.frombuffer(found.as_buffer(of_type="d"), dtype=np.float64)
     except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
         return None
     return values if values.size == odd.size else None
 
 
-def _are_of_json(cells: "Bytes", lengths: "Places") -> "Bools":
+def _without(text: "Bytes", starts: "Places", ends: "Places", odd: "Bools") -> bytes:
+    """The cells with a 0 for odd ones, and a comma between two."""
+    at = np.flatnonzero(odd)
+    if not at.size:
+        return text[:-1].tobytes()
+    lengths = ends[at] - starts[at]
+    shifts = starts[at] - np.cumsum(lengths) + lengths
+    text[np.repeat(shifts, lengths) + np.arange(int(lengths.sum()))] = _BLANK
+    text[starts[at[lengths > 0]]] = _NOUGHT
+    plain = text[:-1].tobytes()
+    if (lengths > 0).all():
+        return plain
+    for _ in range(2):  # of three commas one after another the first two are met first
+        plain = plain.replace(b",,", b",0,")
+    return b"0" * plain.startswith(b",") + plain + b"0" * plain.endswith(b",") or b"0"
+
+
+def _are_of_json(text: "Bytes", starts: "Places", ends: "Places") -> "Bools":
     """Which cells are numbers of JSON, of those that hold digits, points and a minus before all."""
-    count, width = cells.shape
-    rows, signed = np.arange(count), cells[:, 0] == _MINUS
-    first = signed.astype(np.intp)
-    digit = (cells >= _NOUGHT) & (cells <= _NINE)
-    fine: Bools = digit[rows, first]
-    fine &= (cells[rows, first] != _NOUGHT) | ~digit[rows, first + 1]
-    points = cells == _POINT
-    fine &= points.sum(axis=1) < 2
-    behind = np.zeros((count, width), np.bool_)
-    behind[:, :-1] = digit[:, 1:]
-    fine &= ~(points & ~behind).any(axis=1)
-    fine &= points.any(axis=1) | (lengths <= _MOST_DIGITS)
+    digit = np.append((text >= _NOUGHT) & (text <= _NINE), (False, False))
+    first = starts + (text[starts] == _MINUS)
+    fine: Bools = digit[first]
+    fine &= ~(digit[first + 1] & (np.append(text, 0)[first] == _NOUGHT))
+    points = np.flatnonzero(text == _POINT)
+    at = np.searchsorted(ends, points)
+    per_cell = np.bincount(at, minlength=ends.size)
+    fine &= per_cell < 2
+    fine[at[~(digit[points + 1] & digit[points - 1])]] = False
+    fine &= (per_cell > 0) | (ends - starts <= _MOST_DIGITS)
     return fine
 
 
 @lru_cache
-def _kept(width: int) -> "NDArray[np.uint64]":
+def _kept(width: int) -> "NDArray[np.void]":
     """By the length of a cell: ones where it stands in its slot, noughts behind it."""
     within = np.arange(width) < np.arange(width + 1)[:, None]
-    return _words(np.where(within, 255, 0))
-
-
-@lru_cache
-def _behind(width: int) -> "NDArray[np.uint64]":
-    """By the length of a cell: what stands behind it in an array of JSON; "0" if it has none."""
-    within = np.arange(width) < np.arange(width + 1)[:, None]
-    filled = np.where(within, 0, _BLANK)
-    filled[0, 0] = _NOUGHT
-    filled[:, -1] = _COMMA
-    return _words(filled)
-
-
-def _words(table: "NDArray[np.int_]") -> "NDArray[np.uint64]":
-    return np.ascontiguousarray(table.astype(np.uint8)).view(np.uint64)
+    table = np.where(within, 255, 0).astype(np.uint8)
+    return table.view(f"V{width}").ravel()

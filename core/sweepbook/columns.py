@@ -20,6 +20,9 @@ class Kept(Protocol):
 
     def __iter__(self) -> Iterator[str]: ...
 
+    def some(self, at: Sequence[int]) -> list[str]:
+        """The texts at some positions."""
+
     def plain(self, decimal: str) -> "Plain":
         """The texts as numbers with a decimal mark, each array of one dimension."""
 
@@ -35,6 +38,7 @@ class Column(Sequence[str]):
         self._ends: list[int] = []
         self._tail: list[str] | None = None
         self._plain: tuple[str, Plain] | None = None
+        self._sure: bool | None = None
         for part in parts:
             self.extend(part)
 
@@ -77,6 +81,12 @@ class Column(Sequence[str]):
         index = bisect_right(self._ends, at)
         return self._parts[index][at - (self._ends[index - 1] if index else 0)]
 
+    def some(self, at: Sequence[int]) -> list[str]:
+        """The texts at some positions."""
+        if len(self._parts) == 1 and not isinstance(self._parts[0], list):
+            return self._parts[0].some(at)
+        return [self[one] for one in at]
+
     def __iter__(self) -> Iterator[str]:
         return chain.from_iterable(self._parts)
 
@@ -95,13 +105,16 @@ class Column(Sequence[str]):
         if known is None:
             return all(map(str.__eq__, self, other))
         one, two = self.plain(known[0]), other.plain(known[0])
-        if one.odd.any() or two.odd.any() or not _is_sure(one):
+        if self._sure is None:
+            self._sure = _is_sure(one)
+        if not self._sure or two.odd.any():
             return all(map(str.__eq__, self, other))
         return bool(((one.values == two.values) & (one.digits == two.digits)).all())
 
     def plain(self, decimal: str) -> "Plain":
         """The texts as numbers; those that are texts already are odd, whatever they hold."""
         if self._plain is None or self._plain[0] != decimal:
+            self._sure = None
             self._plain = decimal, _joined([_plain_of(part, decimal) for part in self._parts])
         return self._plain[1]
 
@@ -140,7 +153,7 @@ def _is_sure(plain: "Plain") -> bool:
 
     sizes = np.abs(plain.values)
     most = 10.0 ** (MOST_DIGITS - int(plain.digits.max(initial=0)))
-    return bool((sizes > 0.0).all() and (sizes < most).all())
+    return bool((sizes > 0.0).all() and (sizes < most).all())  # an odd one is 0
 
 
 def holds_any(texts: Part, words: frozenset[str], decimal: str) -> bool:
@@ -148,7 +161,9 @@ def holds_any(texts: Part, words: frozenset[str], decimal: str) -> bool:
     if isinstance(texts, list) or any(map(_as_number(decimal), words)):
         return not words.isdisjoint(map(str.strip, texts))
     odd = texts.plain(decimal).odd.nonzero()[0].tolist()
-    return not words.isdisjoint(texts[at].strip() for at in odd)
+    if not odd:
+        return False
+    return not words.isdisjoint(map(str.strip, texts.some(odd)))
 
 
 def _as_number(decimal: str) -> "Callable[[str], bool]":

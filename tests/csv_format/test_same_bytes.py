@@ -99,10 +99,10 @@ def test_bytes_and_cells_give_the_same(
     mark = ";" if kind is point_a_row else ","
     text, size = mangled(kind(), mark, data), data.draw(st.sampled_from([60, 1 << 18]))
     found = []
-    for lines, least in ((10**9, 1), (0, 1), (3, 5)):
+    for characters, least in ((10**9, 1), (0, 1), (40, 5)):
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", size)
-            patch.setattr("sweepbook_plugins.csv.lines.LEAST_LINES", lines)
+            patch.setattr("sweepbook_plugins.csv.lines.LEAST_CHARACTERS", characters)
             patch.setattr("sweepbook_plugins.csv.cut.LEAST", least)
             patch.setattr("sweepbook_plugins.csv.tests.SHORT", least - 1)
             result = read(tmp_path, text, KINDS[kind])

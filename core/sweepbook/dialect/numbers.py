@@ -19,6 +19,11 @@ if TYPE_CHECKING:
 _OTHER_BOUND = {"at_least": "at_most", "at_most": "at_least"}
 
 
+_FEW = 40
+"""Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
+by itself is quicker than one at all of them."""
+
+
 class Reading(NamedTuple):
     """A number in the record's unit.
 
@@ -149,12 +154,33 @@ class Numbers:
         if not plain.odd.any():
             return values, decimals, []
         at = plain.odd.nonzero()[0].tolist()
-        others, more, marks = self._looked_at(texts, at, quantity, place_of)
+        found = self._few(texts.some(at), at, quantity)
+        others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
         numbers = _outside_gaps(marks, at)
         values[numbers] = others
         there = ~plain.odd
         there[numbers] = True
         return values[there], max(decimals, more), marks
+
+    def _few(
+        self, texts: Sequence[str], at: Sequence[int], quantity: str
+    ) -> "tuple[Sequence[float], int, list[Mark]] | None":
+        """As `_looked_at`, of texts that are few over and over; None where they are many."""
+        distinct = set(texts)
+        if len(distinct) > _FEW:
+            return None
+        unit = UNITS[quantity][self.units[quantity]]
+        known = {text: self._other(text.strip(), unit) for text in distinct}
+        read: dict[str, numerals.Number] = {}
+        for text, other in known.items():
+            if other.plain is not None:
+                try:
+                    read[text] = numerals.parse(other.plain, self.notation, unit.shift)
+                except numerals.NotANumber:
+                    return None
+        values = [read[text].value for text in texts if text in read]
+        decimals = max((number.decimals for number in read.values()), default=0)
+        return values, decimals, _marks(at, [known[text] for text in texts])
 
     def _looked_at(
         self,

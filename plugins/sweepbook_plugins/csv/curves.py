@@ -53,7 +53,7 @@ class CurveColumns:
     @cached_property
     def numbers(self) -> Positions:
         """Positions of the frequencies and of the values of each curve."""
-        return (self.frequency, *self.named)
+        return tuple(sorted((self.frequency, *self.named)))
 
     def open(self, key: Texts, line: int) -> "CurveTable":
         """A table for one test."""

@@ -2,7 +2,6 @@
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
-from functools import cached_property
 from itertools import pairwise
 from typing import overload
 
@@ -30,12 +29,15 @@ class BlockRows(Rows):
 
     def __init__(self, text: str, delimiter: str, apart: Mapping[int, Row]) -> None:
         self._buffer = Buffer(text.encode("utf-8", "surrogatepass") + b"\n")
-        self._text = text
         self._delimiter = delimiter
         self._apart = dict(apart)
         cells = self._buffer.bytes
-        self._ends = np.flatnonzero((cells == _LINE_END) | (cells == ord(delimiter)))
-        self._starts = np.concatenate(([0], self._ends[:-1] + 1))
+        marks = cells == ord(delimiter)
+        marks |= cells == _LINE_END
+        self._ends = np.flatnonzero(marks)
+        self._starts = np.empty_like(self._ends)
+        self._starts[0] = 0
+        np.add(self._ends[:-1], 1, out=self._starts[1:])
         self._last = np.flatnonzero(cells[self._ends] == _LINE_END)
         self._widths = np.diff(self._last, prepend=-1)
         first = self._last - self._widths + 1
@@ -68,15 +70,14 @@ class BlockRows(Rows):
             at += len(self)
         if at in self._apart:
             return self._apart[at]
-        line = self._lines[at]
-        return line.split(self._delimiter) if line else []
+        width, last = int(self._widths[at]), int(self._last[at])
+        if not width:
+            return []
+        start, end = self._starts[last - width + 1], self._ends[last]
+        return self._buffer.text(int(start), int(end)).split(self._delimiter)
 
     def __iter__(self) -> Iterator[Row]:
         return map(self.__getitem__, range(len(self)))
-
-    @cached_property
-    def _lines(self) -> list[str]:
-        return self._text.split("\n")
 
     def _stretch(self, at: int) -> tuple[int, Stretch] | None:
         """Position of the first line of the stretch that a line is of, and the stretch, if any."""

@@ -19,8 +19,8 @@ from sweepbook_plugins.csv.rows import Row, Rows
 BLOCK_CHARACTERS = 1 << 18
 MOST_LINE_CHARACTERS = 1_000_000
 MOST_CELLS = 10_000
-LEAST_LINES = 60
-"""Lines of a block that is worth arrays."""
+LEAST_CHARACTERS = 2_000
+"""Characters of a block that is worth arrays."""
 MOST_APART = 200
 """Lines of such a block that are no plain rows of cells: with a quote, bad ones and comments."""
 
@@ -143,7 +143,7 @@ def _rows(block: Block, layout: Layout) -> Rows:
     """The rows of a block: kept as bytes, but for lines with quotes."""
     quotes = block.text.count(layout.quote) if layout.quote else 0
     apart_at_most = quotes + len(block.bad) + len(block.comments)
-    many = block.text.count("\n") >= LEAST_LINES
+    many = len(block.text) >= LEAST_CHARACTERS
     if many and apart_at_most <= MOST_APART and layout.delimiter.isascii():
         apart: dict[int, Row] = {at: [] for at in (*block.bad, *block.comments)}
         for at in _lines_with(layout.quote, block) if quotes else ():

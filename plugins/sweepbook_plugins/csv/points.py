@@ -53,7 +53,7 @@ class RowColumns:
         self.key_of = getter(self.test)
         self.about_tests = not (self.roles.positions or form.point)
         self.run_positions = (*self.test, *self.roles.positions)
-        self.numbers = (self.frequency, *self.values)
+        self.numbers = tuple(sorted({self.frequency, *self.values} - {-1}))
         self._known = known_keys(self.meaning)
 
     def open(self, key: Texts, line: int) -> "RowTable":

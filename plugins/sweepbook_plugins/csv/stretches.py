@@ -1,11 +1,12 @@
 """Lines of one width one after another, kept as bytes: no cell is a text before it is asked for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import overload
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook import bulk_cells
 from sweepbook.bulk_cells import Buffer, Plain
 from sweepbook.columns import Part
 from sweepbook_plugins.csv.rows import Positions, Row, Rows
@@ -50,20 +51,29 @@ class Stretch:
         """One cell of a line."""
         return self._buffer.text(int(self._starts[at, position]), int(self._ends[at, position]))
 
-    def cells(self, position: int, first: int, end: int) -> Iterator[str]:
+    def cells(self, position: int, lines: Sequence[int] | slice) -> list[str]:
         """The cells of some lines at a position."""
-        starts, ends = (of[first:end, position].tolist() for of in (self._starts, self._ends))
-        return map(self._buffer.text, starts, ends)
+        starts, ends = (of[lines, position].tolist() for of in (self._starts, self._ends))
+        return list(map(self._buffer.text, starts, ends))
 
     def numbers(self, positions: Positions, decimal: str) -> Plain:
-        """The cells of every line at some positions as numbers: arrays of [n, positions]."""
+        """The cells of every line at some positions, rising, as numbers: [positions, n]."""
         known = self._numbers.get((positions, decimal))
         if known is None:
-            at = list(positions)
-            starts, ends = self._starts[:, at], self._ends[:, at]
-            found = self._buffer.numbers(starts.ravel(), ends.ravel(), decimal)
-            known = self._numbers[positions, decimal] = found.as_rows(len(at))
+            found = bulk_cells.numbers(*self._taken(positions), decimal)
+            known = self._numbers[positions, decimal] = found.by_column(len(positions))
         return known
+
+    def _taken(self, positions: Positions) -> tuple[NDArray[np.uint8], Bounds]:
+        """The bytes of the cells at some positions, with the one behind each, and their ends."""
+        if len(positions) == self.width:
+            first, end = self._starts[0, 0], self._ends[-1, -1] + 1
+            return self._buffer.bytes[first:end].copy(), (self._ends - first).ravel()
+        firsts, lasts = zip(*_spans(positions), strict=True)
+        starts, ends = self._starts[:, firsts], self._ends[:, lasts] + 1
+        taken = self._buffer.gathered(starts.ravel(), ends.ravel())
+        at = slice(firsts[0], lasts[0] + 1) if len(firsts) == 1 else list(positions)
+        return taken, np.cumsum(self._ends[:, at] - self._starts[:, at] + 1) - 1
 
     def changes(self, positions: Positions) -> Bounds:
         """Lines that differ from the one before in a cell at some positions, rising."""
@@ -155,6 +165,10 @@ class KeptColumn:
         self._position = position
         self._numbers = numbers if position in numbers else (position,)
 
+    def some(self, at: Sequence[int]) -> list[str]:
+        """The cells of some of the lines."""
+        return self._stretch.cells(self._position, [self._first + one for one in at])
+
     def __len__(self) -> int:
         return self._end - self._first
 
@@ -162,12 +176,12 @@ class KeptColumn:
         return self._stretch.cell(self._first + range(len(self))[at], self._position)
 
     def __iter__(self) -> Iterator[str]:
-        return self._stretch.cells(self._position, self._first, self._end)
+        return iter(self._stretch.cells(self._position, slice(self._first, self._end)))
 
     def plain(self, decimal: str) -> Plain:
         """The cells as numbers."""
         found = self._stretch.numbers(self._numbers, decimal)
-        return found.column(slice(self._first, self._end), self._numbers.index(self._position))
+        return found.column(self._numbers.index(self._position), slice(self._first, self._end))
 
 
 def _spans(positions: Positions) -> Iterator[tuple[int, int]]:
