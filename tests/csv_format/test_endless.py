@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from .dialects import CURVES, changed
+from .dialects import CURVES, POINTS, changed
 from .reading import read
 
 HEAD = "Link,A-17\n"
 TABLE = "MHz,IL 1-2\n1,1.90\n2,2.50\n100,19.4\n"
+POINT = "Test;What;Pair;End;MHz;dB;Text\n1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n"
 COMMENTED = changed(CURVES, "[csv]", '[csv]\ncomment = "#"')
 BY_COLUMN = changed(CURVES, 'frequency = "MHz"', 'frequency = "MHz"\ntest = "Link"')
 
@@ -18,6 +19,7 @@ BY_COLUMN = changed(CURVES, 'frequency = "MHz"', 'frequency = "MHz"\ntest = "Lin
     ("dialect", "content", "stray", "line", "expected"),
     [
         (CURVES, HEAD + TABLE, "x,y\n", 20_006, "20,000 rows hold no number where a frequency"),
+        (CURVES, HEAD + TABLE, "-,2\n", 20_006, "20,000 rows hold no number where a frequency"),
         (CURVES, HEAD, "x,y\n", 20_001, "20,000 lines of one test stand in no table"),
         (CURVES, HEAD, "1,2\n", 100_001, "100,000 rows stand below no known line of titles"),
         (CURVES, HEAD + TABLE, "1,2,3\n", 20_006, "20,000 lines of one test are odd"),
@@ -29,6 +31,9 @@ BY_COLUMN = changed(CURVES, 'frequency = "MHz"', 'frequency = "MHz"\ntest = "Lin
             20_004,
             "20,000 lines are of another width than the titles",
         ),
+        (BY_COLUMN, "Link,MHz,IL 1-2\n", 'A,"1,2\n', 20_002, "20,000 lines cannot be taken apart"),
+        (POINTS, POINT, "1;IL;1-2;;;;\n", 100_003, "100,000 rows of one test are no points"),
+        (POINTS, POINT, "1;XX;1-2;;1;2;\n", 100_003, "100,000 rows of one test are no points"),
     ],
 )
 def test_stray_lines_without_end_are_told_and_not_read_on(
@@ -51,3 +56,10 @@ def test_blank_lines_without_end_are_told(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.setattr("sweepbook_plugins.csv.walk._MOST_BLANK", 1000)
     assert read(tmp_path, HEAD + TABLE + ",\n" * 1000, CURVES).document["origin"]
     assert "line 1006: more than" in read(tmp_path, HEAD + TABLE + ",\n" * 9000, CURVES).lost
+
+
+def test_tests_that_come_back_without_end_are_told(tmp_path: Path) -> None:
+    lines = "A,1,1.9\nB,1,1.9\n" * 15_000
+    problems = read(tmp_path, f"Link,MHz,IL 1-2\n{lines}", BY_COLUMN).problems
+    expected = "line 20004: more than 20,000 lines begin or go on with a test that stood further up"
+    assert expected in problems[-1].message

@@ -111,8 +111,9 @@ class CurveTable:
             raise TooManyLines(line, f"there are more than {MOST_ROWS:,} rows", "csv.test")
 
     def _count_odd(self, frequency: str, line: int) -> None:
-        """Count a row whose frequency is no number."""
-        if begins_number(frequency.strip()):
+        """Count a row whose frequency is no number, or one below 0."""
+        text = frequency.strip()
+        if begins_number(text) and not text.startswith("-"):
             return
         self._odd += 1
         if self._odd > MOST_STRAY:

@@ -8,13 +8,16 @@ from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTes
 from sweepbook_plugins.csv.forms import RowsForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS
 from sweepbook_plugins.csv.kept import RowsKept
-from sweepbook_plugins.csv.keys import Findings, Keys, known_keys
+from sweepbook_plugins.csv.keys import Findings, Keys, TooManyLines, known_keys
 from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
 from sweepbook_plugins.csv.rows import Rows
+
+MOST_OTHERS = 100_000
+"""Rows of one test that are no points, before the reading of the file ends."""
 
 
 @dataclass(slots=True)
@@ -84,7 +87,7 @@ class RowTable:
         self._figures: list[RawFigure] = []
         self._unknown: dict[str, int] = {}
         self._kept = RowsKept(columns)
-        self._rows = 0
+        self._rows = self._others = 0
 
     def take(self, row: list[str], line: int) -> None:
         """Take a row as wide as the titles."""
@@ -152,8 +155,16 @@ class RowTable:
         self._findings.fault(fault)
 
     def _other(self, role: Role, row: list[str], line: int) -> None:
-        """A row that is no point."""
+        """A row that is no point.
+
+        Raises:
+            TooManyLines: there are far too many of them.
+        """
         columns = self._columns
+        self._others += 1
+        if self._others > MOST_OTHERS:
+            what = f"more than {MOST_OTHERS:,} rows of one test are no points of a known curve"
+            raise TooManyLines(line, what, f"{columns.place.section.where}.rows")
         if taken := self._take_figures(role, row, line):
             self._keep_unused(role, row, taken)
             return

@@ -13,6 +13,9 @@ from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.roles import Texts
 from sweepbook_plugins.csv.rows import Rows
 
+WIDE = "are of another width than the titles"
+UNREAD = "cannot be taken apart"
+BACK = "begin or go on with a test that stood further up already"
 SHORT = 4
 """Rows of a run, on the average, for which one after the other is as quick."""
 
@@ -112,11 +115,13 @@ class Tests:
         usable, line = fitted(row, width), block.lines[position]
         if usable is not None:
             return usable
-        reason = block.bad.get(position, "")
-        if not reason:
-            if not any(map(str.strip, row)):
-                return None
-            self._count(block.first + position)
+        number, reason = block.first + position, block.bad.get(position, "")
+        if reason:
+            self._count(number, UNREAD, "csv.quote and csv.encoding")
+        elif not any(map(str.strip, row)):
+            return None
+        else:
+            self._count(number, WIDE, "csv.delimiter and csv.quote")
             reason = width_fault(row, self._columns.place, self._layout, self._names)
         cells = [
             cell.strip(f"{self._layout.quote} ") for cell in line.split(self._layout.delimiter)
@@ -124,15 +129,14 @@ class Tests:
         test = self._columns.test
         key = tuple(cells[at] for at in test) if len(cells) > max(test, default=-1) else ()
         if len(self._pending) < MOST_FAULTS:
-            self._pending.append((key, Fault(f"line {block.first + position}", reason)))
+            self._pending.append((key, Fault(f"line {number}", reason)))
         return None
 
-    def _count(self, number: int) -> None:
-        """Count a row of another width."""
+    def _count(self, number: int, what: str, see: str) -> None:
+        """Count a line that ends in no test, or in one that was given already."""
         self._odd_rows += 1
         if self._odd_rows > MOST_STRAY:
-            what = f"more than {MOST_STRAY:,} lines are of another width than the titles"
-            raise TooManyLines(number, what, "csv.delimiter and csv.quote")
+            raise TooManyLines(number, f"more than {MOST_STRAY:,} lines {what}", see)
 
     def _close(self, key: Texts | None) -> Iterator[RawTest]:
         """Give the current test if a row of another one has come, and settle pending faults.
@@ -177,6 +181,7 @@ class Tests:
             test.fault(fault)
         self._pending = []
         if key in self._closed:
+            self._count(line, BACK, "csv.rows.test and csv.curves.test")
             section = self._columns.place.section
             form = "curves" if isinstance(section.form, CurvesForm) else "rows"
             message = (
