@@ -15,8 +15,8 @@ from sweepbook_plugins.xlsx.file import OPTIONS
 from .making import assessment, delivery, document, many, record, rows, written
 
 SHEETS = [
-    "Summary", "Links", "To retest", "Margins", "Findings", "Instruments", "Corrections", "Columns",
-    "About",
+    "Summary", "Links", "To retest", "History", "Margins", "Findings", "Instruments", "Corrections",
+    "Columns", "About",
 ]  # fmt: skip
 TABLES = SHEETS[1:-1]
 NUMBER = re.compile(r"^0(\.00)?_W$")

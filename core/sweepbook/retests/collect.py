@@ -120,11 +120,16 @@ def retests(
         library: to compare the limits by.
         places: of links by the id of a record, where somebody knows them better than the tests.
     """
+    found = (_of_link(group, library, places or {}) for group in by_link(tests).values())
+    return tuple(sorted((retest for retest in found if retest), key=_order))
+
+
+def by_link(tests: Iterable[OneTest]) -> dict[tuple[str, ...], list[OneTest]]:
+    """The tests of each link, in the order in which they come."""
     links: dict[tuple[str, ...], list[OneTest]] = {}
     for one in tests:
         links.setdefault(link_key(one.test), []).append(one)
-    found = (_of_link(group, library, places or {}) for group in links.values())
-    return tuple(sorted((retest for retest in found if retest), key=_order))
+    return links
 
 
 def _of_link(

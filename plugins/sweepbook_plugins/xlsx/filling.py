@@ -9,6 +9,7 @@ from sweepbook.retests.collect import OneTest, Retest, retests, tested
 from sweepbook.schedule.reconcile import Reconciliation, reconcile
 from sweepbook_plugins.xlsx.corrections import CORRECTIONS, changes
 from sweepbook_plugins.xlsx.findings import FINDINGS, Finder
+from sweepbook_plugins.xlsx.history import HISTORY, history
 from sweepbook_plugins.xlsx.instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx.layout import Layout
 from sweepbook_plugins.xlsx.links import LINKS, link
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 WHICH_MARGINS = "margins"
 """The option of the command line, as a delivery has it."""
 LAYOUTS: tuple[Layout[Any], ...] = (
-    LINKS, RETESTS, SCHEDULE, MARGINS, FINDINGS, INSTRUMENTS, CORRECTIONS, SPELLINGS,
+    LINKS, RETESTS, HISTORY, SCHEDULE, MARGINS, FINDINGS, INSTRUMENTS, CORRECTIONS, SPELLINGS,
 )  # fmt: skip
 """Every table, in the order in which they stand in a workbook."""
 
@@ -100,7 +101,7 @@ def fill(
         begin: begins a table.
         on_entry: called with each entry while it is the one that came last.
     """
-    links, again = begin(LINKS), begin(RETESTS)
+    links, again, before = begin(LINKS), begin(RETESTS), begin(HISTORY)
     planned = begin(SCHEDULE) if delivery.schedule else None
     margins, findings, units = begin(MARGINS), begin(FINDINGS), begin(INSTRUMENTS)
     corrected, people = begin(CORRECTIONS), delivery.people
@@ -124,11 +125,12 @@ def fill(
         planned.add(totals.held.items)
         planned.close()
     again.add(totals.retests)
+    before.add(history(tests))
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
     totals.found(delivery.findings, len(delivery.rules_not_run))
     units.add(instruments)
     totals.instruments = len(list(instruments))
-    for sheet in (links, again, margins, findings, units, corrected):
+    for sheet in (links, again, before, margins, findings, units, corrected):
         sheet.close()
     if spellings:
         brought = begin(SPELLINGS)

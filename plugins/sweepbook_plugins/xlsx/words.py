@@ -47,6 +47,11 @@ READING = (
         "The caution above comes first.",
     ),
     (
+        "History",
+        "Links that were tested more than once, each test from the first to the last. The last one "
+        "speaks for its link; where their order is not known the worst counts.",
+    ),
+    (
         "Schedule",
         "Where each scheduled link stands, and tests that are not on the schedule. A test belongs "
         "to a link when its label is the scheduled one to the letter; labels near it are hints.",

@@ -1,0 +1,43 @@
+"""The history of the demo's links stands by its model's truth: which were tested again."""
+
+import json
+from importlib.resources import files
+from pathlib import Path
+
+from openpyxl import load_workbook
+
+from sweepbook.judging.assessment import Judgement, Recomputed
+from tests.program import run
+
+from .making import assessment, document, record, rows, written
+
+TRUTH = json.loads(files("sweepbook_demo").joinpath("truth.json").read_bytes())
+
+
+def test_links_that_were_tested_again_are_there_with_every_test(
+    demo_book: Path, tmp_path: Path
+) -> None:
+    run("export", demo_book, "--to", "xlsx", "-o", tmp_path / "w.xlsx")
+    found = rows(load_workbook(tmp_path / "w.xlsx"), "History")
+    labels = [link["label"] for link in TRUTH["links"]]
+    again = {label for label in labels if labels.count(label) > 1}
+    assert again
+    assert {row["Link"] for row in found} == again
+    for label in again:
+        tests = [row for row in found if row["Link"] == label]
+        assert len(tests) == labels.count(label)
+        assert [row["Current"] for row in tests] == ["no"] * (len(tests) - 1) + ["yes"]
+        times = [str(row["Began by its clock"]) for row in tests]
+        assert times == sorted(times)
+
+
+def test_an_order_that_is_not_known_is_not_made_up(tmp_path: Path) -> None:
+    one = assessment(record(document("A-1")))
+    other = assessment(
+        record(document("A-1")),
+        recomputed=Recomputed.FAIL,
+        judgement=Judgement.OVERTURNED,
+    )
+    found = rows(written(tmp_path / "w.xlsx", [one, other]), "History")
+    assert {row["Current"] for row in found} == {"order not known"}
+    assert len(found) == 2
