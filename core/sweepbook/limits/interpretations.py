@@ -153,10 +153,18 @@ class Interpretations:
         Yields:
             The id and the switches with that one changed.
         """
-        for entry in self.catalogue.values():
-            if entry.id not in self.fixed and touches(entry, table):
-                changed = self.without if self.on(entry.id) else self.with_
-                yield entry.id, changed(entry.id)
+        if table not in self._changed:
+            self._changed[table] = [
+                (id_, self.without(id_) if self.on(id_) else self.with_(id_))
+                for id_, entry in self.catalogue.items()
+                if id_ not in self.fixed and touches(entry, table)
+            ]
+        yield from self._changed[table]
+
+    @cached_property
+    def _changed(self) -> dict[LimitTable, list[tuple[str, "Interpretations"]]]:
+        """The alternatives by table, filled as they are asked for: all tests of a job ask."""
+        return {}
 
     def exclusions(self, table: LimitTable, parameter: str) -> tuple[Exclusion, ...]:
         """What leaves points of a parameter out, as far as it is switched on."""
