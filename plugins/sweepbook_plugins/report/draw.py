@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import groupby
 from typing import Self
 
 import numpy as np
@@ -11,7 +13,7 @@ from sweepbook_plugins.report import figures
 from sweepbook_plugins.report.panel import Mark, Panel, Shown, Trace
 from sweepbook_plugins.report.path import polyline, strokes
 from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, column, scale
-from sweepbook_plugins.report.thin import Counts, Flags, Floats, holes, kept, runs
+from sweepbook_plugins.report.thin import Counts, Flags, Floats, holes, kept, runs, starts
 
 COLUMNS, COLUMNS_BEHIND = 240, 120
 """Of the curve that stands out, and of those behind it: of each, least and largest are drawn."""
@@ -26,20 +28,28 @@ class Axis:
 
     Attributes:
         x: places, [n].
-        holes: after which points there is a hole, [n - 1].
-        columns, columns_behind: of each point, [n], for the curve that stands out and the others.
+        holes: after which points there is a hole, [n - 1]; None where there is none.
+        starts, starts_behind: the first point of each column, for the curve that stands out and for
+            the others.
     """
 
     x: Counts
-    holes: Flags
-    columns: Counts
-    columns_behind: Counts
+    holes: Flags | None
+    starts: Counts
+    starts_behind: Counts
 
     @classmethod
     def of(cls, frequency_mhz: Floats, field: Scale) -> Self:
         """The places of the frequencies in a field."""
-        x = field.x(frequency_mhz)
-        return cls(x, holes(frequency_mhz), column(x, COLUMNS), column(x, COLUMNS_BEHIND))
+        x, broken = field.x(frequency_mhz), holes(frequency_mhz)
+        fine, coarse = (starts(column(x, count)) for count in (COLUMNS, COLUMNS_BEHIND))
+        return cls(x, broken if broken.any() else None, fine, coarse)
+
+
+@lru_cache(maxsize=64)
+def _axis(points: bytes, field: Scale) -> Axis:
+    """An axis, kept: the links of a building are swept over the same frequencies."""
+    return Axis.of(np.frombuffer(points, dtype=np.float64), field)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +113,8 @@ def draw(panel: Panel) -> Drawn:
     """Lay a plot out."""
     field = _field(panel)
     first = panel.traces[0]
-    axes = {id(trace.frequency_mhz): trace.frequency_mhz for trace in panel.traces}
-    on = {key: Axis.of(frequency, field) for key, frequency in axes.items()}
-    drawn = [(trace, on[id(trace.frequency_mhz)]) for trace in reversed(panel.traces)]
-    ring = _place(first, drawn[-1][1], field)
+    curves = list(_curves(panel.traces, field))
+    ring = curves[0].ring
     return Drawn(
         title=panel.title,
         about=" ".join(_about(panel, first)),
@@ -114,7 +122,7 @@ def draw(panel: Panel) -> Drawn:
         axis=f"{panel.name}, {panel.unit}",
         frequencies=field.frequencies(),
         values=field.values(),
-        curves=[_curve(trace, axis, field, first) for trace, axis in drawn],
+        curves=curves[::-1],
         limit=_limit(panel, field),
         labels=_labels(panel, field),
         notes=list(_notes(first, field)),
@@ -128,9 +136,10 @@ def draw(panel: Panel) -> Drawn:
 def _limit(panel: Panel, field: Scale) -> str:
     if not panel.limit.size:
         return ""
-    x, y = field.x(panel.limit_mhz), field.y(panel.limit)
-    at = kept(column(x, COLUMNS_BEHIND), y, None)
-    return polyline(x[at], y[at])
+    axis = _axis(panel.limit_mhz.tobytes(), field.without_values())
+    y = field.y(panel.limit)
+    (at,) = kept(axis.starts_behind, y[np.newaxis])
+    return polyline(axis.x[at], y[at])
 
 
 def _below(panel: Panel, y: int) -> bool:
@@ -202,28 +211,46 @@ def _field(panel: Panel) -> Scale:
     return scale(first, last, low, high)
 
 
-def _curve(trace: Trace, axis: Axis, field: Scale, first: Trace) -> Curve:
-    x, y = axis.x, field.y(trace.value)
-    leads = trace is first
-    columns = axis.columns if leads else axis.columns_behind
+def _curves(traces: Sequence[Trace], field: Scale) -> Iterator[Curve]:
+    """The curves, the one that stands out first; those on the same frequencies at once."""
+    along = field.without_values()
+    for frequency, group in groupby(traces, key=lambda trace: trace.frequency_mhz.tobytes()):
+        axis, together = _axis(frequency, along), list(group)
+        y = field.y(np.stack([trace.value for trace in together]))
+        drawn = kept(axis.starts_behind, y)
+        if together[0] is traces[0]:
+            drawn[:1] = kept(axis.starts, y[:1])
+        for trace, heights, flags in zip(together, y, drawn, strict=True):
+            yield _curve(trace, axis, heights, flags, leads=trace is traces[0])
+
+
+def _curve(trace: Trace, axis: Axis, y: Counts, drawn: Flags, *, leads: bool) -> Curve:
+    """A curve of which some points are drawn, its worst margin and what borders on it too."""
+    x, at = axis.x, trace.worst
+    if at is not None:
+        drawn[at] = True
     line: list[str] = []
     dotted: list[str] = []
-    for kind, start, end in runs((trace.shown != Shown.JUDGED).view(np.uint8), axis.holes):
-        worst = trace.worst if trace.worst is not None and start <= trace.worst < end else None
-        also = None if worst is None else worst - start
-        here = kept(columns[start:end], y[start:end], also) + start
+    for kind, start, end in _runs(trace, axis):
+        drawn[[start, end - 1]] = True
+        here = np.flatnonzero(drawn[start:end]) + start
         (dotted if kind else line).append(polyline(x[here], y[here]))
     marked = np.flatnonzero(trace.mark)
     marks = strokes(x[marked], y[marked], trace.mark[marked]) if marked.size else ""
     look = "worst" if leads else _look(trace)
-    ring = _place(trace, axis, field) if leads or look == "fails" else None
-    return Curve(look, "".join(line), "".join(dotted), marks, ring)
+    rings = at is not None and look != "other"
+    return Curve(
+        look, "".join(line), "".join(dotted), marks, (int(x[at]), int(y[at])) if rings else None
+    )
 
 
-def _place(trace: Trace, axis: Axis, field: Scale) -> tuple[int, int] | None:
-    """Where the worst margin of a curve lies."""
-    at = trace.worst
-    return None if at is None else (int(axis.x[at]), int(field.y(trace.value[at : at + 1])[0]))
+def _runs(trace: Trace, axis: Axis) -> list[tuple[int, int, int]]:
+    """The stretches of a curve that are drawn alike: 0 for a line, 1 for a dotted one."""
+    aside = trace.shown != Shown.JUDGED
+    if axis.holes is None and not aside.any():
+        return [(0, 0, aside.size)]
+    none = np.zeros(aside.size - 1, dtype=np.bool_)
+    return runs(aside.view(np.uint8), none if axis.holes is None else axis.holes)
 
 
 def _worst_text(trace: Trace, unit: str) -> str:

@@ -44,6 +44,10 @@ class Scale:
         up = (np.clip(value, self.least, self.most) - self.least) / (self.most - self.least)
         return _whole(BOTTOM - (BOTTOM - TOP) * up)
 
+    def without_values(self) -> "Scale":
+        """The same frequencies on values that do not matter."""
+        return Scale(self.first_mhz, self.last_mhz, 0.0, 1.0, 1.0)
+
     def frequencies(self) -> list[tuple[int, str]]:
         """Marks of the frequency axis: place and figure."""
         inside = [

@@ -16,28 +16,32 @@ _BESIDE = 5
 _FIRST = np.zeros(1, dtype=np.intp)
 
 
-def kept(column: Counts, height: Counts, also: int | None) -> Counts:
-    """Which points to draw: the lowest and the highest of each column, both ends, and one more.
+def kept(starts: Counts, height: Counts) -> Flags:
+    """Which points of some curves to draw: the lowest and the highest of each column, and the ends.
 
     Every column of the picture reaches as far up and down as it does with all points, so no peak is
     lost; what may be lost is the order within a column.
 
     Args:
-        column: of each point, [n], n at least 1, rising.
-        height: of each point in whole units of the picture, [n].
-        also: position of a point that is drawn whatever lies beside it; None for none.
+        starts: the first point of each column, [k], rising from 0.
+        height: of m curves on n points in whole units of the picture, [m, n], n at least 1.
 
     Returns:
-        Positions, [k], rising.
+        A flag for each point, [m, n].
     """
-    count = column.size
-    starts = np.concatenate([_FIRST, np.flatnonzero(column[1:] != column[:-1]) + 1])
-    placed = height * count + np.arange(count)  # by height, then by position
-    drawn = np.zeros(count, dtype=np.bool_)
-    drawn[np.minimum.reduceat(placed, starts) % count] = True
-    drawn[np.maximum.reduceat(placed, starts) % count] = True
-    drawn[[0, -1] if also is None else [0, also, -1]] = True
-    return np.flatnonzero(drawn)
+    curves, points = height.shape
+    placed = height * points + np.arange(points)  # by height, then by position
+    drawn = np.zeros((curves, points), dtype=np.bool_)
+    row = np.arange(curves)[:, np.newaxis]
+    drawn[row, np.minimum.reduceat(placed, starts, axis=1) % points] = True
+    drawn[row, np.maximum.reduceat(placed, starts, axis=1) % points] = True
+    drawn[:, [0, -1]] = True
+    return drawn
+
+
+def starts(column: Counts) -> Counts:
+    """The first point of each column, [k], of points whose columns rise, [n], n at least 1."""
+    return np.concatenate([_FIRST, np.flatnonzero(column[1:] != column[:-1]) + 1])
 
 
 def holes(frequency_mhz: Floats) -> Flags:
@@ -75,8 +79,6 @@ def runs(kind: Codes, broken: Flags) -> list[tuple[int, int, int]]:
         kind: how each point is drawn, [n].
         broken: after which points there is a hole, [n - 1].
     """
-    if not (kind.any() or broken.any()):
-        return [(0, 0, kind.size)]
     cut = (np.flatnonzero((np.diff(kind) != 0) | broken) + 1).tolist()
     edges = [0, *cut, kind.size]
     found = []
