@@ -20,6 +20,7 @@ from sweepbook.database_url import DatabaseUrl
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
 from sweepbook.judging.assessment import Assessment, Outcome
+from sweepbook.record.model import OneName, Spelled
 from sweepbook_plugins.asbuilt import postgresql as asbuilt_postgresql
 from sweepbook_plugins.asbuilt import schema as asbuilt_schema
 from sweepbook_plugins.asbuilt.tables import dictionary_csv
@@ -61,6 +62,7 @@ def _deliveries() -> list[tuple[tuple[Assessment, ...], dict[str, Any]]]:
     again = record(
         "2A-P1-07", NEAR, started="2026-03-09T09:00:00-00:00", scalars=[length], link=LINK
     )
+    again = replace(again, spelled=Spelled(again, (OneName("link.cable.part", "pw6a", "PW6A"),)))
     astray = assessed(record("2A-P1-80", origin=("one.csv", "lines 10-19")), "unproven")
     whole = {
         "findings": [Finding("SET001", Severity.ERROR, "$", "two of one label", {})],

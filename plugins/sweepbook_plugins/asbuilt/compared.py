@@ -26,6 +26,7 @@ _TABLES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "result": (_OF_TEST, ()),
     "finding": (_OF_TEST, ()),
     "correction": (_OF_TEST, ()),
+    "spelling": (_OF_TEST, ()),
     "rule_not_run": (_OF_TEST, ()),
     "end_said": (_OF_LINK, ()),
     "scheduled": (_OF_SCHEDULE, ("position", "schedule_line", "schedule_name", "schedule_sha256")),
@@ -38,7 +39,7 @@ _CHUNK = 10_000
 def differences(
     before: "sa.Connection", after: "sa.Connection", schema: "Schema", job_id: int
 ) -> dict[Thing, list[str]]:
-    """The tables in which each thing differs, by the columns that both databases have.
+    """The tables in which each thing differs, by what both databases have columns for.
 
     Memory holds 16 bytes of digest a link and table, and one table at a time.
 
@@ -48,8 +49,11 @@ def differences(
         schema: the newest.
         job_id: the job that is compared.
     """
+    import sqlalchemy as sa
+
     found: defaultdict[Thing, list[str]] = defaultdict(list)
-    for table in _TABLES:
+    there = set(sa.inspect(before).get_table_names())
+    for table in (name for name in _TABLES if name in there):
         names = _columns(before, schema, table)
         one, other = (_digests(connection, table, names, job_id) for connection in (before, after))
         for thing in one.keys() | other.keys():

@@ -55,6 +55,12 @@ def of_corrections(record: "Record") -> Iterator[Row]:
         }
 
 
+def of_spellings(record: "Record") -> Iterator[Row]:
+    """The columns of each spelling for which the project has one name."""
+    for one in record.spelled.names if record.spelled else ():
+        yield {"field": clean(one.field), "said": clean(one.said), "name": clean(one.name)}
+
+
 def worst(assessment: "Assessment") -> Row:
     """The curve that a person asks for first; nothing where no curve was evaluated."""
     margin = worst_margin(assessment.margins)

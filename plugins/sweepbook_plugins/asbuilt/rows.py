@@ -8,7 +8,14 @@ from sweepbook.errors import SweepbookError
 from sweepbook.schedule.attempt import again
 from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.figures import figures
-from sweepbook_plugins.asbuilt.judged import of_corrections, of_finding, of_job, of_not_run, worst
+from sweepbook_plugins.asbuilt.judged import (
+    of_corrections,
+    of_finding,
+    of_job,
+    of_not_run,
+    of_spellings,
+    worst,
+)
 from sweepbook_plugins.asbuilt.results import Cells, results
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.values import (
@@ -70,6 +77,10 @@ class Rows:
         self.rows["correction"].extend(
             {"test_id": test_id, "position": n, **row}
             for n, row in enumerate(of_corrections(assessment.record))
+        )
+        self.rows["spelling"].extend(
+            {"test_id": test_id, "position": n, **row}
+            for n, row in enumerate(of_spellings(assessment.record))
         )
         self.rows["finding"].extend(
             {**of_finding(finding), "test_id": test_id, "position": n, "path": clean(finding.path)}
