@@ -108,6 +108,11 @@ def _passed(curves: Curves, *, upwards: bool) -> Flags | None:
     low, value, high = (one[rows] for one in (curves.low, curves.value, curves.high))
     if not upwards:
         low, value, high = -high, -value, -low
+    ends = np.where(np.isposinf(high), value, np.inf).min(axis=1)
+    some = np.fmax.reduce(value, axis=1) > ends  # else no reading is beyond where it is clipped
+    if not some.any():
+        return None
+    rows, low, value, high = rows[some], low[some], value[some], high[some]
     clipped = np.isfinite(low) & np.isposinf(high)
     most = np.where(_exact(low, high), value, -np.inf).max(axis=1, keepdims=True)
     passed = clipped & (most > value + 2.0 * (value - low) + ROUNDING)

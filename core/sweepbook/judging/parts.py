@@ -97,8 +97,11 @@ def judge_parts(
         *(doubt for doubt in evidence.doubts if doubt.bars),
         *contested(evidence, differing, table, settings),
     )
-    found = [without_fail(margin, barred) for margin in found]
-    scalars = (*pins, *(without_fail(margin, barred) for margin in judged.margins))
+    nothing = [doubt for doubt in barred if doubt.discredits]
+    scalars = (*pins, *judged.margins)
+    if nothing:
+        found = [without_fail(margin, nothing) for margin in found]
+        scalars = (*pins, *(without_fail(margin, nothing) for margin in judged.margins))
     return Parts(
         tuple(held.values()),
         tuple(found),
