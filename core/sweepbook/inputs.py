@@ -1,5 +1,6 @@
-"""The files that a person means by naming files and folders."""
+"""The files that a person means by naming files and folders, and the bytes of small ones."""
 
+import errno
 import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
@@ -14,6 +15,35 @@ def is_book(folder: Path) -> bool:
     return (folder / "book.json").is_file() or (
         kept.is_dir() and (folder / "journal.jsonl").is_file()
     )
+
+
+def small_file(path: Path, most: int) -> bytes:
+    """The bytes of a file that lies in a folder which came from outside.
+
+    Args:
+        path: of the file.
+        most: bytes that it may have.
+
+    Raises:
+        OSError: it cannot be read, is larger, or is none, such as a pipe that nobody writes to;
+            `strerror` says which.
+    """
+    check_regular(path)
+    with path.open("rb") as stream:
+        raw = stream.read(most + 1)
+    if len(raw) > most:
+        raise OSError(errno.EFBIG, f"it is larger than {most >> 20} MiB")
+    return raw
+
+
+def check_regular(path: Path) -> None:
+    """Refuse what is there and is no file: whoever opens a pipe may wait for ever.
+
+    Raises:
+        OSError: it is none; `strerror` says so.
+    """
+    if path.exists() and not path.is_file():
+        raise OSError(errno.EINVAL, "it is no regular file")
 
 
 def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:

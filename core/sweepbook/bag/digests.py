@@ -5,6 +5,8 @@ import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from sweepbook.inputs import check_regular
+
 
 def files_below(root: Path) -> Iterator[tuple[str, Path]]:
     """Every entry below a folder that is no folder, links included, by its path from there."""
@@ -22,6 +24,7 @@ def digest_of(path: Path, algorithm: str) -> str:
         OSError: it cannot be read.
         ValueError: this Python has no such algorithm.
     """
+    check_regular(path)
     with path.open("rb") as stream:
         return hashlib.file_digest(stream, algorithm).hexdigest()
 

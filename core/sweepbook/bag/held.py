@@ -2,8 +2,10 @@
 
 import hashlib
 import unicodedata
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import Literal
 
@@ -12,6 +14,8 @@ from sweepbook.bag.digests import digest_of
 from sweepbook.bag.listing import Listed, Unreadable
 
 Kind = Literal["changed", "missing", "extra", "doubtful"]
+_MORE_LINES = 50_000
+"""Lines of a list beyond two for each file that is there: nobody reads of more that are missing."""
 _ALIKE = 0.75
 """Part of the digits of two digests that agree only where one of them was altered: of the digests
 of two different files one digit in 16 agrees."""
@@ -84,7 +88,11 @@ class Held:
             raw: what is written in the list.
         """
         digits = 2 * hashlib.new(self.algorithm).digest_size
-        lines = list(listing.lines_of(raw, digits))
+        most = 2 * len(self.about) + _MORE_LINES
+        lines = list(islice(listing.lines_of(raw, digits), most + 1))
+        if len(lines) > most:
+            lines.pop()
+            yield self._own(most + 1, "and what follows are far more than there are files")
         listed = [line for line in lines if isinstance(line, Listed)]
         bad = [line for line in lines if isinstance(line, Unreadable)]
         for none in bad:
@@ -92,12 +100,13 @@ class Held:
         by_form = {unicodedata.normalize("NFC", path): path for path in self.about}
         found = {line: by_form.get(unicodedata.normalize("NFC", line.path)) for line in listed}
         left = self.about - set(filter(None, found.values()))
+        by_digest = cache(lambda: self._by_digest(left))
         altered = bool(bad)
         for line, path in found.items():
             if path is not None:
                 yield from self._compared(line, path)
                 continue
-            twin = next((one for one in sorted(left) if self._digest(one) == line.digest), None)
+            twin = next((one for one in by_digest().get(line.digest, ()) if one in left), None)
             if twin in layout.TAG_FILES:
                 left, altered = left - {twin}, True
                 yield self._own(line.line, f"names {line.path!r}, which is {twin} by its digest")
@@ -125,6 +134,13 @@ class Held:
 
     def _digest(self, path: str) -> str:
         return self.digests.of(path, self.algorithm)
+
+    def _by_digest(self, paths: Iterable[str]) -> dict[str, list[str]]:
+        """Files by their digests, those of one in order."""
+        found: dict[str, list[str]] = {}
+        for path in sorted(paths):
+            found.setdefault(self._digest(path), []).append(path)
+        return found
 
     def _own(self, line: int, why: str) -> Fault:
         return Fault("changed", self.name, f"Line {line} {why}.")

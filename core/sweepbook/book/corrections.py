@@ -7,11 +7,12 @@ from dataclasses import dataclass, field, replace
 from sweepbook import files
 from sweepbook.book import journal, lock, store
 from sweepbook.book.contents import CORRECTED, Contents
-from sweepbook.book.layout import PROGRAM, Book
+from sweepbook.book.layout import MOST_TABLE, PROGRAM, Book
 from sweepbook.corrections import table
 from sweepbook.corrections.apply import apply
 from sweepbook.corrections.model import Correction
 from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.inputs import small_file
 from sweepbook.record.model import Record
 
 
@@ -170,7 +171,7 @@ def enter(book: Book, correction: Correction, on_wait: Callable[[], None] = lamb
 
 def _bytes(book: Book) -> bytes | None:
     try:
-        return book.corrections.read_bytes()
+        return small_file(book.corrections, MOST_TABLE)
     except FileNotFoundError:
         return None
     except OSError as error:

@@ -16,6 +16,7 @@ from typing import Any, BinaryIO
 from sweepbook import files
 from sweepbook.clock import now
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import check_regular
 
 _MARK = b',"digest":"'
 _BLOCK = 65_536
@@ -56,6 +57,7 @@ def read(path: Path) -> Iterator[Line]:
     """
     previous: str | None = None
     try:
+        check_regular(path)
         with path.open("rb") as stream:
             for number, raw in enumerate(iter(lambda: stream.readline(LONGEST + 1), b""), start=1):
                 if len(raw) > LONGEST:
@@ -77,6 +79,7 @@ def read(path: Path) -> Iterator[Line]:
 def cut_off(path: Path) -> int:
     """How many bytes of a line without its end stand at the end of the journal."""
     try:
+        check_regular(path)
         with path.open("rb") as stream:
             size = stream.seek(0, os.SEEK_END)
             return size - _end_of_last_line(stream)

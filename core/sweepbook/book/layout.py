@@ -9,12 +9,18 @@ from typing import Any
 from sweepbook import __version__, files
 from sweepbook.clock import now
 from sweepbook.errors import SweepbookError
-from sweepbook.inputs import is_book
+from sweepbook.inputs import is_book, small_file
 from sweepbook.text import utf8_safe
 
 _SCHEMAS = "urn:sweepbook:book-"
 SCHEMA = f"{_SCHEMAS}0"
 PROGRAM = f"sweepbook {__version__}"
+MOST_BYTES = 1 << 20
+"""Of book.json."""
+MOST_TABLE = 64 << 20
+"""Bytes of a table that people keep in a book."""
+MOST_RECORD = 64 << 20
+"""Bytes of a record; one of 40 curves of 1,000 points has a quarter of a mebibyte."""
 _RECORD_ID = re.compile(r"sb0-([0-9a-f]{2})[0-9a-f]{62}")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
@@ -160,7 +166,7 @@ def open_book(folder: Path) -> Book:
     """
     shown = utf8_safe(str(folder))
     try:
-        about: Any = json.loads((folder / "book.json").read_bytes())
+        about: Any = json.loads(small_file(folder / "book.json", MOST_BYTES))
     except (FileNotFoundError, NotADirectoryError) as error:
         if folder.is_file():
             raise NotABook(

@@ -1,7 +1,8 @@
 """The names of people that lie in a book; they are no evidence, and may be left out of it."""
 
-from sweepbook.book.layout import Book
+from sweepbook.book.layout import MOST_TABLE, Book
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import small_file
 from sweepbook.people.names import NOBODY, People
 from sweepbook.people.table import parse
 
@@ -13,7 +14,7 @@ def load(book: Book) -> People:
         SweepbookError: the file is there and cannot be opened.
     """
     try:
-        return parse(book.people.read_bytes())
+        return parse(small_file(book.people, MOST_TABLE))
     except FileNotFoundError:
         return NOBODY
     except OSError as error:

@@ -4,6 +4,9 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
+from sweepbook.book.layout import MOST_TABLE
+from sweepbook.inputs import check_regular, small_file
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -43,6 +46,7 @@ class Proof:
 def digest_of(path: Path) -> str:
     """SHA-256 of a file; of nothing where it cannot be read."""
     try:
+        check_regular(path)
         with path.open("rb") as stream:
             return hashlib.file_digest(stream, "sha256").hexdigest()
     except OSError as error:
@@ -52,6 +56,6 @@ def digest_of(path: Path) -> str:
 def text_of(path: Path) -> str:
     """What is written in a file; nothing where it is not there or cannot be read."""
     try:
-        return path.read_bytes().decode("utf-8", "backslashreplace")
+        return small_file(path, MOST_TABLE).decode("utf-8", "backslashreplace")
     except OSError:
         return ""

@@ -8,10 +8,11 @@ from typing import Any
 from sweepbook import schemas
 from sweepbook.book import index, journal, people, prove_files, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.layout import Book, open_book
+from sweepbook.book.layout import MOST_BYTES, MOST_TABLE, Book, open_book
 from sweepbook.book.proof import Fault, Proof, text_of
 from sweepbook.corrections import table
 from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.inputs import small_file
 
 
 def prove(
@@ -44,7 +45,7 @@ def prove(
 
 
 def _about(book: Book, schema: dict[str, Any]) -> Iterator[Fault]:
-    about = json.loads((book.root / "book.json").read_bytes())
+    about = json.loads(small_file(book.root / "book.json", MOST_BYTES))
     for message in _against(schema, about):
         yield Fault("book.json", f"{message} Restore it from a copy.")
 
@@ -90,7 +91,9 @@ def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
     """Hold the table of corrections against the journal: people may write into it themselves."""
     place = book.corrections.name
     try:
-        held = list(table.parse(book.corrections.read_bytes())) if book.corrections.exists() else []
+        held = []
+        if book.corrections.exists():
+            held = list(table.parse(small_file(book.corrections, MOST_TABLE)))
     except OSError as error:
         yield Fault(place, f"It cannot be read: {error.strerror or error}.")
         return

@@ -9,8 +9,9 @@ from typing import Any
 from sweepbook import files
 from sweepbook.book import contents, journal
 from sweepbook.book.contents import Contents, Listed
-from sweepbook.book.layout import Book
+from sweepbook.book.layout import MOST_RECORD, Book
 from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.inputs import small_file
 from sweepbook.record import codec, identity
 from sweepbook.record.model import Record
 from sweepbook.text import text_at, utf8_safe
@@ -196,7 +197,7 @@ def _merged(there: list[dict[str, Any]], more: list[dict[str, Any]]) -> list[dic
 
 def _bytes(path: Path, record_id: str) -> bytes:
     try:
-        return path.read_bytes()
+        return small_file(path, MOST_RECORD)
     except OSError as error:
         raise _damaged(record_id, f"cannot be opened: {error.strerror or error}") from error
 

@@ -62,7 +62,7 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
     import orjson
 
     data = data.removeprefix(b"\xef\xbb\xbf")
-    if data.count(b"[") > MOST_BRACKETS:
+    if data.count(b"[") > MOST_BRACKETS or strict.over_bounds(data):
         return None
     rest, rows = _cut(data)
     joined = b",".join(rows)

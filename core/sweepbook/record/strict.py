@@ -15,6 +15,9 @@ from sweepbook.record.numbers import LARGEST_INTEGER
 DEEPEST = 64
 """Objects and arrays inside each other; a record needs nine."""
 
+_MOST = ((b",", 5_000_000), (b":", 1_000_000), (b"{", 500_000), (b"[", 500_000))
+"""Marks of a text whose values, one by one, still fit into the memory."""
+
 _LONGEST_INTEGER = 16
 _SURROGATE = re.compile(r"[\ud800-\udfff]")
 
@@ -37,13 +40,24 @@ def decoder(constant: Callable[[str], Any] | None = None) -> json.JSONDecoder:
     )
 
 
+def over_bounds(data: bytes) -> str:
+    """Why a text has more values than fit into the memory one by one, in words; "" where not."""
+    for mark, most in _MOST:
+        if data.count(mark) > most:
+            return f"it has more than {most:,} of the mark {mark.decode()!r}; give it in parts"
+    return ""
+
+
 def parsed(data: bytes) -> Any:  # noqa: ANN401 - any JSON value
     """The JSON value of UTF-8 text.
 
     Raises:
-        NotARecord: it is not UTF-8, not JSON, or has NaN, infinity, a number that is too large, or
-            a name twice in one object. Depth and lone surrogates are `check`'s.
+        NotARecord: it is not UTF-8, not JSON, or has NaN, infinity, a number that is too large,
+            a name twice in one object, or more values than fit into the memory. Depth and lone
+            surrogates are `check`'s.
     """
+    if too_much := over_bounds(data):
+        raise _refused(too_much)
     try:
         return decoder().decode(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:

@@ -102,7 +102,9 @@ def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
     one = part.first == part.last
     place = f"line {part.first}" if one else f"lines {part.first}-{part.last}"
     if not part.text:
-        message = f"One JSON document is larger than {MOST_BYTES >> 20} MiB; split it."
+        message = (
+            f"One JSON document is larger than {MOST_BYTES >> 20} MiB. Write one record a line."
+        )
         yield ReadProblem(source.name, place, message)
         return
     try:

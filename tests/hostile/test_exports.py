@@ -1,0 +1,25 @@
+"""Exports made to harm: one clear line each, in bounded time and memory, and the rest is done."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.program import DIALECTS
+
+from .conftest import Limited
+from .exports import FILES, HERON
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_a_check_answers_with_the_name_of_the_file(
+    limited: Limited, tmp_path: Path, name: str
+) -> None:
+    folder = tmp_path / "in"
+    folder.mkdir()
+    (folder / name).write_bytes(FILES[name]())
+    (folder / "zz-good.csv").write_bytes(HERON)
+    done = limited("check", folder, *DIALECTS)
+    assert done.exit_code == 1, done.output
+    assert name in done.output.replace("\n", "") or name == "cut.xml"
+    assert "1A-P1-01" in done.output, "the good one is judged all the same"
+    assert [path.name for path in tmp_path.iterdir()] == ["in"]

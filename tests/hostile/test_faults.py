@@ -1,0 +1,103 @@
+"""Kills, full disks and folders that nobody may write to: nothing half is taken for whole."""
+
+import json
+import signal
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from tests.program import DEMO, DIALECTS
+
+from .conftest import Limited
+
+HERONS = sorted((DEMO / "exports").glob("heron-1A-*.csv"))
+EXPORTS = {"xlsx": "out.xlsx", "as-built": "out.sqlite", "report": "out.html", "json": "out.json"}
+
+
+def _content(target: Path) -> object:
+    """What a file says; of a database its rows, since its pages may be written anew."""
+    if target.suffix != ".sqlite":
+        return target.read_bytes()
+    with sqlite3.connect(target) as database:
+        assert database.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        return [database.execute(f"SELECT * FROM {name}").fetchall() for name in ("link", "test")]
+
+
+@pytest.mark.parametrize("steps", [1, 4, 11])
+def test_a_gathering_that_is_killed_is_completed_by_the_next(
+    unlimited: Limited, tmp_path: Path, steps: int
+) -> None:
+    words = ("gather", tmp_path / "book", *HERONS[:3], *DIALECTS)
+    assert unlimited(*words, steps=steps, folder=str(tmp_path)).exit_code == -signal.SIGKILL
+    assert unlimited(*words).exit_code == 0
+    told = json.loads(unlimited("doctor", tmp_path / "book", "--json").output)
+    assert not [fault for fault in told["faults"] if fault["damage"]]
+    assert told["records"] == 3
+
+
+@pytest.mark.parametrize("form", ["xlsx", "as-built", "report"])
+def test_an_export_that_is_killed_leaves_what_was_there(
+    unlimited: Limited, book: Path, tmp_path: Path, form: str
+) -> None:
+    target = tmp_path / EXPORTS[form]
+    words = ("export", book, "--to", form, "-o", target)
+    assert unlimited(*words).exit_code == 0
+    before = _content(target)
+    assert unlimited(*words, steps=1, folder=str(tmp_path)).exit_code == -signal.SIGKILL
+    assert _content(target) == before
+    assert unlimited(*words).exit_code == 0
+
+
+@pytest.mark.parametrize("steps", [2, 30])
+def test_a_bag_is_there_whole_or_not_at_all(
+    unlimited: Limited, book: Path, tmp_path: Path, steps: int
+) -> None:
+    words = ("archive", "make", book, tmp_path / "bag")
+    assert unlimited(*words, steps=steps, folder=str(tmp_path)).exit_code == -signal.SIGKILL
+    assert not (tmp_path / "bag").exists()
+    assert unlimited(*words).exit_code == 0
+    assert unlimited("archive", "verify", tmp_path / "bag").exit_code == 0
+
+
+@pytest.mark.parametrize("form", EXPORTS)
+def test_an_export_to_a_full_disk_leaves_what_was_there(
+    unlimited: Limited, book: Path, tmp_path: Path, form: str
+) -> None:
+    target = tmp_path / EXPORTS[form]
+    words = ("export", book, "--to", form, "-o", target)
+    assert unlimited(*words).exit_code == 0
+    before, there = _content(target), sorted(tmp_path.iterdir())
+    done = unlimited(*words, file_size=4_096)
+    assert done.exit_code == 3, done.output
+    assert target.name in done.output.replace("\n", "")
+    assert _content(target) == before
+    assert sorted(tmp_path.iterdir()) == there
+
+
+def test_a_gathering_on_a_full_disk_is_completed_later(unlimited: Limited, tmp_path: Path) -> None:
+    words = ("gather", tmp_path / "book", *HERONS[:2], *DIALECTS)
+    done = unlimited(*words, file_size=100_000)
+    assert done.exit_code == 3, done.output
+    assert "cannot be written" in done.text
+    assert unlimited(*words).exit_code == 0
+    assert unlimited("doctor", tmp_path / "book").exit_code == 0
+
+
+def test_a_bag_on_a_full_disk_is_none(unlimited: Limited, book: Path, tmp_path: Path) -> None:
+    done = unlimited("archive", "make", book, tmp_path / "bag", file_size=50_000)
+    assert done.exit_code == 3, done.output
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_clock_that_goes_back_does_no_harm(
+    unlimited: Limited, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from tests.program import run
+
+    book = tmp_path / "book"
+    for moment, export in (("1800000000", HERONS[0]), ("1000000000", HERONS[1])):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", moment)
+        assert run("gather", book, export, *DIALECTS).exit_code == 0
+    assert unlimited("doctor", book).exit_code == 0
+    assert "2 tests" in unlimited("check", book).text
