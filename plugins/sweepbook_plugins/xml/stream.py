@@ -18,7 +18,7 @@ from sweepbook_plugins.xml.tree import last_line
 if TYPE_CHECKING:
     from lxml.etree import XMLPullParser, _Element
 
-CHUNK = 1 << 16
+CHUNK = 1 << 18
 MOST_BYTES = 32 << 20
 """Of one test, curves with an element a point left out, and of all that stands between two."""
 
