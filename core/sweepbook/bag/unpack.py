@@ -147,7 +147,8 @@ def _of_tar(stream: BinaryIO, shown: str, bounds: Bounds) -> Iterator[Packed]:
         for entry in opened:
             if entry.isdir():
                 continue
-            inner = opened.extractfile(entry) if entry.isfile() else None
+            plain = entry.isfile() and not entry.issparse()  # holes are not counted as they expand
+            inner = opened.extractfile(entry) if plain else None
             if inner is None:
                 raise NotABag(f"{shown}: {utf8_safe(entry.name)} is no plain file.", _DISTRUST)
             yield Packed(_path(entry.name, shown), inner)
