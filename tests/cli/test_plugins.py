@@ -108,7 +108,8 @@ def test_doctor_names_every_library_that_is_worked_with(run: Run) -> None:
     """Those of pyproject.toml, the extras for users among them."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     extras = project["optional-dependencies"]
-    needed = [*project["dependencies"], *extras["excel"], *extras["plot"]]
+    users = (extra for name in ("excel", "plot", "postgresql") for extra in extras[name])
+    needed = [*project["dependencies"], *users]
     named = {re.split(r"[<>=!~; \[]", text)[0].casefold() for text in needed}
     assert json.loads(run("doctor", "--json").stdout)["libraries"].keys() == named
 
