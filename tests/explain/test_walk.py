@@ -152,7 +152,7 @@ def test_the_command_walks_through_the_worst_curve_and_names_the_others(demo_boo
     assert shown.exit_code == 1  # as for a check of this test: its verdict is overturned
     assert "value less limit: 12.7100 - 18.0868 = -5.3768 dB" in shown.stdout
     assert "return_loss 4-5 near: fail, -4.22 dB" in shown.stdout
-    assert "Before anybody works on a link that failed" in shown.stdout
+    assert "Before anybody connects to, opens or repairs a link" in shown.stdout
 
 
 def test_the_record_itself_and_a_walk_are_not_asked_for_at_once(demo_book: Path) -> None:

@@ -82,12 +82,13 @@ def loss_is_of_the_length(case: Case) -> Iterator[Hit]:
         return
     for row, key in enumerate(curves.keys):
         length_m = _longest_m(case, key.pairs[0])
+        length_m = length_m if math.isfinite(length_m) else table.longest_length_m
         usual = limit * min(length_m / table.longest_length_m, 1.0)
         if not (curves.value[row, columns] > times * usual + offset).any():
             continue
         low = curves.ends_at(np.full(columns.size, row), columns).low
         beyond = low - (times * usual + offset)
-        there = np.flatnonzero(np.isfinite(beyond))
+        there = np.flatnonzero(np.isfinite(beyond) & np.isfinite(curves.value[row, columns]))
         if there.size and np.median(beyond[there]) > 0.0:
             at = int(there[len(there) // 2])
             said = {
