@@ -71,8 +71,8 @@ def unlimited() -> Iterator[Limited]:
 def limited(unlimited: Limited) -> Limited:
     """Run a command line within 5 s of processor and 500 MiB."""
 
-    def run(*words: str | Path) -> Done:
-        done = unlimited(*words)
+    def run(*words: str | Path, **limits: object) -> Done:
+        done = unlimited(*words, **limits)
         assert done.seconds < SECONDS, (done.seconds, words)
         assert done.mebibytes < MEBIBYTES, (done.mebibytes, words)
         return done

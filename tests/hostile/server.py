@@ -2,8 +2,8 @@
 
 What is imported once is not counted, so the figures are those of the work. One request a line on
 standard input: the words of a command line, and perhaps `file_size`, bytes of the largest file that
-it may write, or `steps`, after how many steps towards the files below `folder` it is killed. One
-answer a line: exit code, output, seconds of processor, MiB at the peak.
+it may write, `seconds`, after which it is killed, or `steps`, after how many steps towards the
+files below `folder`. One answer a line: exit code, output, seconds of processor, MiB at the peak.
 """
 
 import importlib
@@ -67,6 +67,9 @@ def _run(asked: dict[str, Any], output: TextIO) -> None:
     """Run one command line and end this process."""
     resource.setrlimit(resource.RLIMIT_CPU, (CPU_SECONDS, CPU_SECONDS))
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    if "seconds" in asked:
+        signal.signal(signal.SIGALRM, signal.SIG_DFL)  # which ends the process
+        signal.setitimer(signal.ITIMER_REAL, asked["seconds"])
     if "file_size" in asked:
         signal.signal(signal.SIGXFSZ, signal.SIG_IGN)  # the write fails, as on a full disk
         resource.setrlimit(resource.RLIMIT_FSIZE, (asked["file_size"],) * 2)
