@@ -1,13 +1,15 @@
 """Exports to curves and to records, by reader and layout.
 
 To curves: names, properties and figures as texts, and every curve as doubles held against physics.
-To records: all the rest too, which is the fields, the look-up of the limit, the check by the schema
-and the identity; nothing of a book. The floor knows of no name and no record.
+To records: the format and the dialect told from the first bytes as `gather` does it, and all the
+rest: the fields, the look-up of the limit, the check by the schema. With their identity: its
+canonical text and digest as well, which are for the book. The floor knows of no name and no record.
 """
 
 import io
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from unittest import mock
 
 import numpy as np
 import pandas as pd
@@ -17,6 +19,7 @@ from sweepbook.cli.asked import Asked
 from sweepbook.cli.desk import Desk
 from sweepbook.dialect import sweeps
 from sweepbook.dialect.raw import RawTest
+from sweepbook.record import identity
 from sweepbook.source import Source
 from tests.benchmarks.material import Material
 from tests.benchmarks.measure import Row, beside
@@ -45,9 +48,7 @@ def _beside(
 ) -> Iterator[Row]:
     desk = Desk(Asked(dialects=(str(DEMO / "dialects" / f"{dialect}.toml"),)))
     (one,) = desk.dialects.values()
-    reader, setting = desk.registry.reader(one.format), desk.pipeline.setting
-    read, texts, meaning = reader.read, reader.texts, one.meaning
-    assert read is not None
+    texts, meaning, pipeline = desk.registry.reader(one.format).texts, one.meaning, desk.pipeline
     assert texts is not None
     floors = [prepare(path.read_bytes()) for path in paths]
 
@@ -58,11 +59,19 @@ def _beside(
                     test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
                 )
 
-    def records() -> None:
+    def identified() -> None:
         for path in paths:
-            assert list(read(Source(path), setting))
+            assert list(pipeline.read_source(Source(path)))
 
-    for where, ours in (("curves", curves), ("records", records)):
+    def records() -> None:
+        with mock.patch.object(identity, "record_id", lambda _: f"sb0-{0:064}"):
+            identified()
+
+    for where, ours in (
+        ("curves", curves),
+        ("records", records),
+        ("records with their identity", identified),
+    ):
         yield beside(f"{what}, to {where}", ours, floor, lambda: [least() for least in floors])
 
 
