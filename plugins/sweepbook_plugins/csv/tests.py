@@ -27,6 +27,11 @@ def ended_by(error: EncodingFault | UnreadableSource) -> Fault:
     return Fault("", f"the file cannot be read to its end: {str(error).rstrip('.')}")
 
 
+def _packed(key: Texts) -> str:
+    """A key in one text."""
+    return "\n".join(key)
+
+
 class Tests:
     """Walks the rows of a file and gives each test as soon as the next one begins.
 
@@ -44,7 +49,7 @@ class Tests:
         self._shared = shared
         self._current: Table | None = None
         self._pending: list[tuple[Texts, Fault]] = []
-        self._closed: dict[Texts, str] = {}
+        self._closed: dict[str, int] = {}  # small: one a test of the file
         self._came_back: set[Texts] = set()
         self._odd_rows = 0
 
@@ -164,12 +169,12 @@ class Tests:
             yield RawTest("", faults=[fault for _, fault in pending])
 
     def _finished(self, test: Table) -> Iterator[RawTest]:
-        if test.key in self._closed:
+        if _packed(test.key) in self._closed:
             if test.key in self._came_back:
                 return
             self._came_back.add(test.key)
         else:
-            self._closed[test.key] = f"lines {test.first}-{test.last}"
+            self._closed[_packed(test.key)] = test.first << 32 | test.last
         yield with_shared(test.part(), self._shared)
 
     def _open(self, key: Texts, line: int) -> Table:
@@ -180,12 +185,13 @@ class Tests:
         for _, fault in self._pending:
             test.fault(fault)
         self._pending = []
-        if key in self._closed:
+        if _packed(key) in self._closed:
             self._count(line, BACK, "csv.rows.test and csv.curves.test")
+            first, last = divmod(self._closed[_packed(key)], 1 << 32)
             section = self._columns.place.section
             form = "curves" if isinstance(section.form, CurvesForm) else "rows"
             message = (
-                f"the test {' / '.join(key)!r} stood in {self._closed[key]} already, and what was "
+                f"the test {' / '.join(key)!r} stood in lines {first}-{last} already, and what was "
                 "made of those lines lacks these; rows of one test must stand together; sort the "
                 f"file by {', '.join(map(repr, section.form.test if section.form else ()))}, or "
                 f"see {section.where}.{form}.test"
