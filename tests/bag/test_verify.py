@@ -7,6 +7,7 @@ import tarfile
 import tomllib
 import zipfile
 from collections.abc import Callable, Iterator
+from hashlib import sha256
 from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
@@ -30,8 +31,8 @@ Json = dict[str, Any]
 LIMIT = "data/judged-by/limits/tia-568.2-d/cat6a/permanent-link.json"
 
 
-def verified(bag: Path, code: int) -> Json:
-    result = run("archive", "verify", bag, "--json")
+def verified(bag: Path, code: int, *words: str) -> Json:
+    result = run("archive", "verify", bag, "--json", *words)
     assert result.exit_code == code, result.output
     document: Json = json.loads(result.stdout)
     assert list(schemas.problems(document, "verification-0.schema.json")) == []
@@ -77,6 +78,39 @@ def test_a_bag_as_it_was_made_is_fine(made: Path) -> None:
     said = " ".join(run("archive", "verify", made).stdout.split())
     assert "nothing changed, missing or extra" in said
     assert "3 tests: 2 upheld, 1 overturned. The same judgements, figures and findings." in said
+
+
+def test_the_noted_digest_proves_the_lists_that_somebody_wrote_anew(
+    bag: Path, made: Path, reseal: Reseal
+) -> None:
+    noted = sha256((made / "tagmanifest-sha256.txt").read_bytes()).hexdigest()
+    document = verified(made, 0, "--digest", noted.upper())
+    assert (document["digest"], document["digest_noted"]) == (noted, noted)
+    said = " ".join(run("archive", "verify", made, "--digest", noted).stdout.split())
+    assert f"Digest of the bag: {noted}, as it was noted." in said
+    (bag / "bag-info.txt").write_text("Source-Organization: Somebody Else\n")
+    reseal()
+    bagit.Bag(str(bag)).validate()
+    document = verified(bag, 0)
+    assert document["digest"] != noted
+    assert document["digest_noted"] is None
+    assert "(--digest): only that proves" in " ".join(run("archive", "verify", bag).stdout.split())
+    assert verified(bag, 1, "--digest", noted)["digest_noted"] == noted
+    result = run("archive", "verify", bag, "--digest", noted)
+    assert result.exit_code == 1
+    said = " ".join(result.stdout.split())
+    assert f"not the bag that was noted: the digest given is {noted}" in said
+    assert f"that of this bag is {document['digest']}" in said
+    (bag / "tagmanifest-sha256.txt").unlink()
+    assert verified(bag, 1, "--digest", noted)["digest"] is None
+
+
+@pytest.mark.parametrize("digest", ["", "12ab", 63 * "0" + "g", 65 * "0"])
+def test_a_digest_that_is_none_is_refused(digest: str, made: Path) -> None:
+    result = run("archive", "verify", made, "--digest", digest)
+    assert result.exit_code == 3
+    assert "is no SHA-256" in result.stderr
+    assert "sweepbook archive make" in result.stderr
 
 
 @pytest.mark.parametrize("pack", ["zip", "tar.zst"])

@@ -25,6 +25,7 @@ class Files:
         faults: one a file, by path.
         says: fields of bag-info.txt.
         ours: whether it holds what a bag of this program holds.
+        digest: SHA-256 of its list of tag files, by which all of it is proved; "" without one.
     """
 
     count: int
@@ -32,6 +33,7 @@ class Files:
     faults: tuple[Fault, ...]
     says: dict[str, str]
     ours: bool
+    digest: str
 
 
 def hold(root: Path, on_file: Callable[[str], None] = lambda _: None) -> Files:
@@ -64,7 +66,8 @@ def hold(root: Path, on_file: Callable[[str], None] = lambda _: None) -> Files:
     says = info.read(there[layout.INFO].read_bytes()) if layout.INFO in there else {}
     faults += _beside(there, lists, ours=ours)
     faults += _counted(says, f"{size}.{len(inside)}", faults)
-    return Files(len(inside), size, tuple(_one_each(faults)), says, ours)
+    digest = digests.of(layout.TAG_MANIFEST, "sha256") if layout.TAG_MANIFEST in there else ""
+    return Files(len(inside), size, tuple(_one_each(faults)), says, ours, digest)
 
 
 def _by_list(name: str, digests: Digests, *, trusted: bool, strict: bool) -> Iterator[Fault]:

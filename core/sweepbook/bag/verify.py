@@ -26,6 +26,7 @@ class Verified:
         book: what of the book in it is damaged by the book's own digests, and fits the lists.
         repeated: the audit repeated; None where it could not be.
         not_repeated: why not, with what to do; "" where it was.
+        noted: the digest of the bag that somebody noted when it was made; "" where none was given.
     """
 
     name: str
@@ -33,12 +34,19 @@ class Verified:
     book: tuple[BookFault, ...]
     repeated: Repeated | None
     not_repeated: str
+    noted: str = ""
+
+    @property
+    def as_noted(self) -> bool:
+        """Whether the digest is the noted one, or none was given."""
+        return self.noted in ("", self.files.digest)
 
     @property
     def fine(self) -> bool:
         """Whether nothing at all was found."""
         return (
             not (self.files.faults or self.book)
+            and self.as_noted
             and self.repeated is not None
             and self.repeated.same
         )
@@ -49,6 +57,7 @@ def verify(
     contributed: Sequence[Rule | SetRule] = (),
     on_file: Callable[[str], None] = lambda _: None,
     on_record: Callable[[], None] = lambda: None,
+    noted: str = "",
 ) -> Verified:
     """Prove a bag.
 
@@ -57,6 +66,7 @@ def verify(
         contributed: rules that plugins bring.
         on_file: called with each file before it is proved.
         on_record: called after each test that was judged anew.
+        noted: the digest of the bag as noted when it was made, in small digits; "" where none is.
 
     Raises:
         NotABag: it is none, or cannot be unpacked.
@@ -74,7 +84,7 @@ def verify(
             except OSError as error:
                 why = f"Something in the bag cannot be read: {error}. Check that you may read it."
             why = why.replace(f"{root}/", "")
-    return Verified(bag.name, files, book, repeated, why)
+    return Verified(bag.name, files, book, repeated, why, noted)
 
 
 def _not_named(faults: Iterable[BookFault], files: Files) -> Iterator[BookFault]:

@@ -43,6 +43,7 @@ def of(found: "Verified") -> Iterator[str]:
         for remark in found.repeated.remarks:
             yield printable(f"to know: {remark}")
     yield _files(found)
+    yield _digest(found)
     yield printable(_audit(found))
     if found.files.faults or found.book:
         yield "Put a good copy of what is changed or missing in its place, and verify again."
@@ -59,6 +60,27 @@ def _files(found: "Verified") -> str:
     kinds = [fault.kind for fault in files.faults]
     counts = ", ".join(f"{kinds.count(kind)} {kind}" for kind in dict.fromkeys(kinds))
     return f"{size} held against their digests: {counts or 'nothing changed, missing or extra'}."
+
+
+def _digest(found: "Verified") -> str:
+    """The digest of the bag, and what it says beside the one that was noted."""
+    here = found.files.digest
+    if not found.as_noted:
+        have = f"that of this bag is {here}" if here else f"this bag has no {layout.TAG_MANIFEST}"
+        return (
+            f"not the bag that was noted: the digest given is {found.noted}, and {have}. The bag, "
+            "or its lists, were changed after it was noted, or the digest is of another bag. See "
+            "that the digest belongs to this bag; if it does, do not rely on this copy and fetch "
+            "another one."
+        )
+    if not here:
+        return f"The bag has no {layout.TAG_MANIFEST}, and so no digest."
+    if found.noted:
+        return f"Digest of the bag: {here}, as it was noted."
+    return (
+        f"Digest of the bag: {here}. Hold it against the one that was noted when the bag was made "
+        "(--digest): only that proves that nobody changed the bag and wrote its lists anew."
+    )
 
 
 def _audit(found: "Verified") -> str:
@@ -93,6 +115,8 @@ def document(found: "Verified") -> dict[str, Any]:
         "tool": {"name": "sweepbook", "version": __version__},
         "bag": {"name": printable(found.name), "info": found.files.says},
         "fine": found.fine,
+        "digest": found.files.digest or None,
+        "digest_noted": found.noted or None,
         "files": found.files.count,
         "bytes": found.files.size,
         "faults": [asdict(fault) for fault in found.files.faults],

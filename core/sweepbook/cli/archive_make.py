@@ -110,7 +110,8 @@ def _tell(done: "Archived", sealed: "Sealed", out: Path) -> None:
         f"{counted(done.tests, 'test')} in {counted(sealed.files, 'file')} "
         f"({sealed.size / 1e6:.1f} MB) archived in {printable(str(out))}.",
         f"Digest of the bag: {sealed.digest}. Note it in another place: it is the SHA-256 of "
-        "tagmanifest-sha256.txt, and by it the whole bag can be proved later.",
+        "tagmanifest-sha256.txt, and by it the whole bag can be proved later "
+        "(archive verify --digest).",
         f"Run next: sweepbook archive verify {printable(str(out))}",
     )
     for text in said:
