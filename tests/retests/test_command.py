@@ -81,3 +81,28 @@ def test_a_label_scheme_alone_adds_to_the_places(demo_book: Path, tmp_path: Path
         units = {row["label"]: row["unit"] for row in csv.DictReader(stream)}
     assert (units["1A-P1-03"], units["03-13"]) == ("1", "")
     assert "other labels do not fit it either" in " ".join(result.stderr.split())
+
+
+def test_what_the_schedule_leaves_open_besides_is_counted(demo_book: Path, tmp_path: Path) -> None:
+    """1A-P1-01 passes as a permanent link of category 6A; a link without a test is made up."""
+    own = tmp_path / "own.csv"
+    good = run("show", demo_book, "1A-P1-01", "--json").stdout
+    (tmp_path / "good.json").write_text(good, encoding="utf-8")
+    title = "TIA-568.2-D Category 6A"
+    own.write_text(f"Label,Limit\n1A-P1-01,{title} Channel\nX-1,{title} Permanent Link\n")
+    options = ("--schedule", own)
+    reconciled = json.loads(run("reconcile", tmp_path / "good.json", *options, "--json").stdout)
+    states = {one["label"]: one["state"] for one in reconciled["links"]}
+    assert states == {"1A-P1-01": "other configuration", "X-1": "untested"}
+    said = " ".join(run("retests", tmp_path / "good.json", *options).stdout.split())
+    besides = "Open besides, by the schedule: 1 other configuration, 1 untested."
+    assert f"0 links. {besides} `sweepbook reconcile` lists them." in said
+    assert "Open besides" not in run("retests", tmp_path / "good.json").stdout
+    own.write_text(f"Label,Limit\n1A-P1-01,{title} Permanent Link\n")
+    assert "Open besides" not in run("retests", tmp_path / "good.json", *options).stdout
+    own.write_text(f"Label,Limit\n1A-P1-03,{title} Channel\n")
+    listed = run("show", demo_book, "1A-P1-03", "--json").stdout
+    (tmp_path / "good.json").write_text(listed, encoding="utf-8")
+    failed = run("retests", tmp_path / "good.json", *options).stdout
+    assert "1 link." in failed
+    assert "Open besides" not in failed

@@ -54,7 +54,8 @@ def command(
     is missing. Where the failing curves point to an end or a pair, that is named as a hint.
 
     With a cable schedule, or a label scheme beside it, links are listed by the places that these
-    name. A link that was never tested is not to be tested again: `sweepbook reconcile` lists it.
+    name, and what the schedule leaves open besides is counted: links that were never tested, or
+    pass under less or other than was asked for. `sweepbook reconcile` lists these.
 
     Exit code 1 while anything is on the list or could not be read.
     """
@@ -82,7 +83,8 @@ def command(
     if as_json:
         click.echo(json.dumps(document.of(found, run.problems), ensure_ascii=False, indent=2))
     else:
-        for line in retests_lines.of(found, len(walked)):
+        besides = retests_lines.of_besides(held, found) if wanted is not None else ""
+        for line in retests_lines.of(found, len(walked), besides):
             click.echo(line)
         for line in lines.of_problems(run.problems):
             click.echo(line)

@@ -1,22 +1,29 @@
 """The lines of a retest list: by floor and panel, each link with its reason and its hints."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
+from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted, sentence
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.suspect import words
+from sweepbook.schedule.standing import State
+
+if TYPE_CHECKING:
+    from sweepbook.schedule.reconcile import Reconciliation
 
 _INDENT = 4
 
 
-def of(found: Sequence[Retest], tests: int) -> Iterator[str]:
+def of(found: Sequence[Retest], tests: int, besides: str = "") -> Iterator[str]:
     """All lines.
 
     Args:
         found: the list, in its order.
         tests: how many tests were looked at.
+        besides: the sentence of what a schedule leaves open besides; "" for none.
     """
     columns = table.terminal_columns()
     for (floor, panel), group in groupby(found, key=lambda one: (one.floor, one.panel)):
@@ -27,9 +34,23 @@ def of(found: Sequence[Retest], tests: int) -> Iterator[str]:
         yield ""
     said = f"{counted(tests, 'test')}; to be tested again: {counted(len(found), 'link')}."
     yield from table.paragraph(said, columns)
+    if besides:
+        yield from table.paragraph(besides, columns)
     if found:
         yield ""
         yield from table.paragraph(lines.CAUTION, columns)
+
+
+def of_besides(held: "Reconciliation", found: Sequence[Retest]) -> str:
+    """The sentence of what a schedule leaves open and the list does not have; "" for nothing."""
+    listed = {retest.record_id for retest in found}
+    counts = Counter(
+        item.state for item in held.open if not any(test.record_id in listed for test in item.tests)
+    )
+    if not counts:
+        return ""
+    said = ", ".join(f"{counts[state]} {state.value}" for state in State if counts[state])
+    return f"Open besides, by the schedule: {said}. `sweepbook reconcile` lists them."
 
 
 def _link(retest: Retest, columns: int) -> Iterator[str]:
