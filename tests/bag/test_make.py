@@ -193,8 +193,12 @@ def test_no_bag_lies_in_a_book_and_none_is_made_of_a_damaged_one(
     [
         (("out.zip",), "Add --pack zip"),
         (("out", "--pack", "zip"), "Name it out.zip"),
-        (("out", "--info", "Source-Organisation=X"), "The labels are Source-Organization"),
-        (("out", "--info", "Payload-Oxum=1.1"), "The labels are"),
+        (("out", "--info", "Source Organization=X"), "Usual labels are Source-Organization"),
+        (("out", "--info", "Box:7=X"), "letters and digits, and hyphens between them"),
+        (("out", "--info", "Box\n7=X"), "letters and digits, and hyphens between them"),
+        (("out", "--info", "Größe=X"), "letters and digits, and hyphens between them"),
+        (("out", "--info", "payload-oxum=1.1"), "Payload-Oxum: the program works this out"),
+        (("out", "--info", "Bag-Layout=x"), "Bag-Layout: the program works this out"),
         (("out", "--info", "Contact-Name"), "LABEL=TEXT"),
         (("out", "--info", "Contact-Name= "), "must be one line"),
         (("out", "--info", "Contact-Name=a\nBag-Layout: b"), "must be one line"),
@@ -222,6 +226,17 @@ def test_the_job_fills_what_is_not_given() -> None:
     ]
     alone = info.whole([], info.of_job(job), "East wing", []).decode()
     assert "External-Identifier: C-12\nExternal-Identifier: W-7\n" in alone
+
+
+def test_a_label_of_ones_own_is_taken(book: Path, tmp_path: Path) -> None:
+    """RFC 8493, 2.2.2: bag-info.txt may have other labels than the reserved ones."""
+    words = ("--info", "Accession-Number=77", "--info", "contact-name=A. New")
+    out = tmp_path / "bag"
+    assert run("archive", "make", book, out, *words).exit_code == 0
+    bagit.Bag(str(out)).validate()
+    said = bagit.Bag(str(out)).info
+    assert (said["Accession-Number"], said["Contact-Name"]) == ("77", "A. New")
+    assert run("archive", "verify", out).exit_code == 0
 
 
 def test_a_path_is_escaped_as_the_rfc_says() -> None:

@@ -1,5 +1,6 @@
 """bag-info.txt: whose bag it is, whom to ask, and what is in it."""
 
+import re
 from collections.abc import Mapping, Sequence
 
 from sweepbook.bag.layout import LAYOUT, PROGRAM
@@ -18,10 +19,16 @@ TOLD = (
     "Internal-Sender-Identifier",
     "Internal-Sender-Description",
 )
-"""What people may tell (RFC 8493, 2.2.2); the rest is worked out."""
+"""What RFC 8493 (2.2.2) has people tell, in the order of the file; other labels come after."""
 
 LAYOUT_LABEL = "Bag-Layout"
 OXUM = "Payload-Oxum"
+DAY = "Bagging-Date"
+_AGENT = "Bag-Software-Agent"
+_WORKED_OUT = (DAY, OXUM, _AGENT, LAYOUT_LABEL)
+"""What the program writes itself."""
+_LABEL = re.compile("[A-Za-z0-9]+(-[A-Za-z0-9]+)*")
+_KNOWN = {label.casefold(): label for label in (*TOLD, *_WORKED_OUT)}
 _OF_THE_JOB = (
     ("Source-Organization", "installer"),
     ("External-Description", "site"),
@@ -38,15 +45,21 @@ def told(text: str) -> tuple[str, str]:
     """Label and text of "LABEL=TEXT".
 
     Raises:
-        SweepbookError: it is not of that form, the label is none that people fill, or the text is
-            empty or has several lines.
+        SweepbookError: it is not of that form, the label is one that the program fills, or the text
+            is empty or has several lines.
     """
     given, mark, value = text.partition("=")
-    label = {label.casefold(): label for label in TOLD}.get(given.strip().casefold())
-    if label is None or not mark:
+    label = _KNOWN.get(given.strip().casefold(), given.strip())
+    if not mark or not _LABEL.fullmatch(label):
         raise SweepbookError(
-            f"--info {text!r} is not of the form LABEL=TEXT with a label that is known.",
-            f"The labels are {', '.join(TOLD)}.",
+            f"--info {text!r} is not of the form LABEL=TEXT, with a label of letters and digits, "
+            "and hyphens between them.",
+            f"Usual labels are {', '.join(TOLD)}.",
+        )
+    if label in _WORKED_OUT:
+        raise SweepbookError(
+            f"--info {label}: the program works this out and writes it into bag-info.txt itself.",
+            "Leave it out, or tell it under a label of your own.",
         )
     if not value.strip() or not value.isprintable():
         raise SweepbookError(
@@ -75,8 +88,8 @@ def whole(given: Fields, job: Fields, name: str, counted: Fields) -> bytes:
     fields = [*given, *(field for field in job if field[0] not in told_labels)]
     if all(label != "External-Description" for label, _ in fields):
         fields.append(("External-Description", _line(name)))
-    fields.sort(key=lambda field: TOLD.index(field[0]))
-    fields += [*counted, ("Bag-Software-Agent", PROGRAM), (LAYOUT_LABEL, LAYOUT)]
+    fields.sort(key=lambda field: TOLD.index(field[0]) if field[0] in TOLD else len(TOLD))
+    fields += [*counted, (_AGENT, PROGRAM), (LAYOUT_LABEL, LAYOUT)]
     return "".join(f"{label}: {value}\n" for label, value in fields).encode()
 
 

@@ -48,7 +48,7 @@ def seal(
     """
     digests = digests_below(root, layout.PAYLOAD, layout.ALGORITHM, on_file)
     size = sum((root / path).stat().st_size for path in digests)
-    counted = [("Bagging-Date", now()[:10]), (info.OXUM, f"{size}.{len(digests)}")]
+    counted = [(info.DAY, now()[:10]), (info.OXUM, f"{size}.{len(digests)}")]
     (root / layout.DECLARATION).write_bytes(layout.DECLARED)
     (root / layout.INFO).write_bytes(info.whole(*told, name, counted))
     (root / layout.README).write_bytes(readme(facts))

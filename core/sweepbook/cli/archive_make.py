@@ -31,10 +31,10 @@ book, options and SOURCE_DATE_EPOCH it is the same to the byte.
     --info Source-Organization="Mercer & Daughters, Cabling"
     --info External-Identifier="Contract 2291"
 
-Its labels are those of RFC 8493: Source-Organization, Organization-Address, Contact-Name,
+The labels that RFC 8493 has for this are Source-Organization, Organization-Address, Contact-Name,
 Contact-Phone, Contact-Email, External-Description, External-Identifier, Bag-Group-Identifier,
-Internal-Sender-Identifier, Internal-Sender-Description. What is not given is taken from the job
-that the book's project.toml tells of.
+Internal-Sender-Identifier, Internal-Sender-Description; any other of letters, digits and hyphens
+is taken too. What is not given is taken from the job that the book's project.toml tells of.
 
 Exit code 1 where something of the book's sources or of the schedule could not be read. A damaged
 book gives no bag.
