@@ -249,3 +249,23 @@ def test_a_label_without_a_test_and_a_format_without_plots_are_told(
         f"Plots are drawn of 0 of 27 tests; the page has {target.stat().st_size / 1e6:.1f} MB"
         in said
     )
+
+
+def test_the_words_beside_the_worst_point_lie_on_neither_limit_nor_curve(page: Any) -> None:
+    """A letter is taken as half as wide as high, of the lettering of a screen: common practice."""
+    seen = crossed = 0
+    for of_label in sheets(page).values():
+        for plot in (one for sheet in of_label for one in plots(sheet).values()):
+            for said in plot.picture.xpath("text[contains(@class, 'said mid')]"):
+                wide, x, y = 13.5 * len(said.text), float(said.get("x")), float(said.get("y"))
+                left = x - wide if said.get("class").endswith("end") else x
+                assert 132 <= left < left + wide <= 1086
+                assert 22 <= y <= 524
+                for look in ("worst", "limit"):
+                    for stroke in (one for one in curve(plot, look) if len(one) > 1):
+                        xs = [left + wide * part / 20 for part in range(21)]
+                        inside = [at for at in xs if stroke[0][0] <= at <= stroke[-1][0]]
+                        seen += 1
+                        crossed += any(abs(line_at([stroke], at) - y) < 13 for at in inside)
+    assert seen > 100
+    assert crossed <= seen // 50

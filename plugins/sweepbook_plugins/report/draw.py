@@ -8,12 +8,15 @@ import numpy as np
 from sweepbook_plugins.report import caption
 from sweepbook_plugins.report.curve import Curve, curves, limit, look
 from sweepbook_plugins.report.panel import Panel, Shown, Trace
-from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, scale
+from sweepbook_plugins.report.place import Words, words
+from sweepbook_plugins.report.scale import BOTTOM, TOP, Scale, scale
 from sweepbook_plugins.report.thin import runs
 
 _LABEL_STEP = 41
 """Between two labels at the ends of the curves; the largest lettering fits, that of a phone."""
 _NARROWEST_NOTE = 60
+_NOTE = 280
+"""Width of the words about a stretch of the frequency axis, at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +53,7 @@ class Drawn:
     labels: list[Label]
     notes: list[Note]
     worst_text: str
-    worst_at: tuple[int, int]
-    worst_anchor: str
-    worst_down: bool
+    worst_at: Words | None
 
 
 def draw(panel: Panel) -> Drawn:
@@ -60,7 +61,9 @@ def draw(panel: Panel) -> Drawn:
     field = _field(panel)
     first = panel.traces[0]
     lines = list(curves(panel.traces, field))
-    ring = lines[0].ring
+    ring, said = lines[0].ring, caption.worst(first, panel.unit)
+    notes = list(_notes(first, field))
+    taken = [(note.start, note.start + _NOTE) for note in notes]
     return Drawn(
         title=panel.title,
         about=caption.about(panel),
@@ -71,24 +74,10 @@ def draw(panel: Panel) -> Drawn:
         curves=lines[::-1],
         limit=limit(panel, field),
         labels=_labels(panel, field),
-        notes=list(_notes(first, field)),
-        worst_text=caption.worst(first, panel.unit),
-        worst_at=ring or (0, 0),
-        worst_anchor="end" if ring and ring[0] > (LEFT + RIGHT) / 2 else "start",
-        worst_down=ring is not None and _below(panel, ring[1]),
+        notes=notes,
+        worst_text=said,
+        worst_at=words(panel, field, ring, said, taken) if ring and said else None,
     )
-
-
-def _below(panel: Panel, y: int) -> bool:
-    """Whether the worst point is told below it: on the bad side of the limit, where there is room.
-
-    Args:
-        panel: of the plot.
-        y: of the point.
-    """
-    bad_is_below = panel.sense == "min"
-    room = y < BOTTOM - 2 * _LABEL_STEP if bad_is_below else y > TOP + 2 * _LABEL_STEP
-    return bad_is_below == room
 
 
 def _field(panel: Panel) -> Scale:
@@ -127,11 +116,11 @@ def _apart(ends: Sequence[tuple[int, str, str]]) -> list[Label]:
 
 def _notes(trace: Trace, field: Scale) -> Iterator[Note]:
     """Where the points of the curve that stands out decide nothing, and why."""
-    words = {Shown.INFORMATION: "for information", Shown.NO_LIMIT: "no limit"}
+    told = {Shown.INFORMATION: "for information", Shown.NO_LIMIT: "no limit"}
     broken = np.zeros(max(trace.shown.size - 1, 0), dtype=np.bool_)
     for kind, start, end in runs(trace.shown, broken):
         if kind == Shown.JUDGED:
             continue
         x = field.x(trace.frequency_mhz[[start, end - 1]]).tolist()
         if x[1] - x[0] >= _NARROWEST_NOTE:
-            yield Note(x[0], x[1], words[Shown(kind)])
+            yield Note(x[0], x[1], told[Shown(kind)])
