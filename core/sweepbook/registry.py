@@ -77,9 +77,12 @@ class Registry:
         by_name = {entry.name: entry for entry in able}
         if name in by_name:
             return by_name[name]
+        near = [one for one in by_name.values() if name.casefold() in one.title.casefold()]
+        hint = "".join(f"Perhaps {one.name!r} is meant: {one.title}. " for one in near[:1])
         raise SweepbookError(
             f"No format that can {verb} is called {name!r}.",
-            f"Those that can: {', '.join(sorted(by_name)) or 'none'}; see `sweepbook formats`.",
+            f"{hint}Those that can: {', '.join(sorted(by_name)) or 'none'}; see `sweepbook "
+            "formats`.",
         )
 
 

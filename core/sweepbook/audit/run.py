@@ -247,10 +247,11 @@ class Run:
 
     @property
     def idle_acceptances(self) -> "tuple[Acceptance, ...]":
-        """What the project accepts and no rule has found so far."""
+        """What the project accepts and no rule has found so far; of the rules that are asked."""
         project = self.context.project
         every = project.acceptances if project else ()
-        return tuple(one for one in every if one not in self._met)
+        asked = {entry.id for entry in self.context.catalogue.entries}
+        return tuple(one for one in every if one.rule in asked and one not in self._met)
 
     def _meet(self, findings: Iterable[Finding], label: str, record_id: str) -> None:
         """Note which acceptances met a finding."""

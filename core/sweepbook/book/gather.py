@@ -43,6 +43,7 @@ class Outcome:
         records: records that are in it.
         new: those among them that the book did not have.
         dropped: records of the reading before that this one does not give.
+        stay: records of the reading before that stay current, since this one gives none at all.
         problems: what could not be taken.
         crashed: whether the reader crashed.
     """
@@ -54,6 +55,7 @@ class Outcome:
     records: int = 0
     new: int = 0
     dropped: int = 0
+    stay: int = 0
     problems: tuple[ReadProblem, ...] = ()
     crashed: bool = False
 
@@ -167,9 +169,10 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
         "reader": before.way.reader,
         "dialect_sha256": before.way.dialect_sha256 or None,
     }
-    dropped = len({r.record_id for r in before.records} - {r.record_id for r in listed})
+    gone = len({r.record_id for r in before.records} - {r.record_id for r in listed})
     contents.add(journal.append(book.journal, contents.last, GATHERED, body))
-    return _outcome(reading, Status.READ_AGAIN, new, dropped, crashed)
+    outcome = _outcome(reading, Status.READ_AGAIN, new, crashed)
+    return replace(outcome, dropped=gone) if listed else replace(outcome, stay=gone)
 
 
 def _replaced(run: _Run, reading: Reading) -> tuple[int, Reading | None]:
@@ -290,9 +293,7 @@ def _locator(record: Record, source: Source) -> str:
     return ""
 
 
-def _outcome(
-    reading: Reading, status: Status, new: int = 0, dropped: int = 0, crashed: bool = False
-) -> Outcome:
+def _outcome(reading: Reading, status: Status, new: int = 0, crashed: bool = False) -> Outcome:
     return Outcome(
         name=reading.name,
         status=status,
@@ -300,7 +301,6 @@ def _outcome(
         way=reading.way,
         records=len(reading.records),
         new=new,
-        dropped=dropped,
         problems=reading.problems,
         crashed=crashed,
     )

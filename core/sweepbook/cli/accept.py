@@ -26,15 +26,18 @@ accepted, and no longer counts in the exit code. No judgement changes by it.
         --who "K. Orme" --why "the reference of that morning is in the paper log"
 
 With --everywhere in place of LABEL it is about every test, and about findings on all tests
-together. project.toml may also be written by hand, may say what the job is, set practice figures
-and leave rules out:
+together. project.toml may also be written by hand, may say what the job is, bring spellings
+together, set practice figures and leave rules out; project-0.md, which is installed with the
+schemas and lies in every bag, has all of it:
 
 \b
     schema = "urn:sweepbook:project-0"
     [job]
-    number = "TQ-2031"
+    number = "TQ-2031"            # and contract, owner, site, installer, design_standard, ...
     owner = "Thornquay Borough"
     marginal_pass = "retest"    # what the quality plan makes of pass*; else "counts"
+    [places.floor]
+    "1st" = "1"                   # the spelling of a test, and what it counts as
     [practice]
     field_reference_days = 7
     [rules]

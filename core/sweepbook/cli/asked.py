@@ -66,7 +66,10 @@ def dialect_file(name: str) -> Path:
     """
     path = Path(name)
     if path.is_dir():
-        raise SweepbookError(f"{name!r} is a folder.", "Name the dialect, a .toml file, in it.")
+        raise SweepbookError(
+            f"{name!r} is a folder.",
+            "Name the dialect, a .toml file, in it; --dialect may be given several times.",
+        )
     if not path.is_file():
         raise SweepbookError(
             f"There is no dialect file {name!r}, and no installed dialect of that name.",

@@ -128,6 +128,11 @@ def _print(outcome: "Outcome") -> None:
         text = f"No longer current from the reading before: {tests}."
         for line in table.paragraph(text, columns, 4):
             click.echo(line)
+    if outcome.stay:
+        tests = counted(outcome.stay, "test")
+        text = f"This reading gave no test, so those of the reading before stay current: {tests}."
+        for line in table.paragraph(text, columns, 4):
+            click.echo(line)
     for problem in outcome.problems:
         place = f"{problem.place}: " if problem.place else ""
         for line in table.paragraph(f"{of_what(problem)}: {place}{problem.message}", columns, 4):
@@ -148,6 +153,7 @@ def _document(book: Path, outcomes: "Sequence[Outcome]") -> dict[str, Any]:
                 "records": outcome.records,
                 "new": outcome.new,
                 "dropped": outcome.dropped,
+                "stay": outcome.stay,
                 "problems": [
                     {"place": p.place, "message": p.message, "lost_record": p.lost_record}
                     for p in outcome.problems

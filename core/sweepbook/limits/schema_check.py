@@ -14,6 +14,10 @@ MOST_UNKNOWN = 20
 """Members of one object that are told to be unknown; a file of nothing else is none of ours."""
 
 
+FEW = 12
+"""Names that are all listed, beside one that is near."""
+
+
 def faults(document: dict[str, Any], schema_name: str) -> list[str]:
     """Hold a document against one of the schemas that come with the program.
 
@@ -31,8 +35,12 @@ def faults(document: dict[str, Any], schema_name: str) -> list[str]:
 
 def _unknown(place: str, key: str, known: Iterable[str]) -> str:
     """That a member is not known, with the one that is near or else all that are."""
-    near = get_close_matches(key, list(known), n=1)
-    hint = f"perhaps {near[0]} is meant" if near else f"known are {', '.join(known)}"
+    every = list(known)
+    near = get_close_matches(key, every, n=1)
+    hints = [f"perhaps {near[0]} is meant"] if near else []
+    if not near or len(every) <= FEW:
+        hints.append(f"known are {', '.join(every)}")
+    hint = "; ".join(hints)
     return f"{place} has {key}, which is not known here; {hint}"
 
 

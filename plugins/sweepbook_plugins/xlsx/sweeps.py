@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -112,11 +113,14 @@ class Chosen:
         self._held = delivery.held
         self._asked = [*filter(None, delivery.asked.get(OPTION, "").split("\n"))]
         self._met: set[str] = set()
+        self._labels: set[str] = set()
         self._tests: list[Test] = []
 
     def see(self, assessment: "Assessment") -> None:
         """Keep the curves of an entry, if it is one of those; call it while it is the last."""
         record = assessment.record
+        if self._asked:
+            self._labels.add(record.label)
         meant = [text for text in self._asked if _is(text, record.label, record.record_id)]
         if not meant:
             return
@@ -141,7 +145,9 @@ class Chosen:
         """What was asked for and is not there."""
         for text in self._asked:
             if text not in self._met:
-                yield f"No test is of the link {text}, so --{OPTION} adds no sheet of it."
+                near = get_close_matches(text, self._labels, n=3, cutoff=0.5)
+                hint = f" Near it: {', '.join(near)}." if near else ""
+                yield f"No test is of the link {text}, so --{OPTION} adds no sheet of it.{hint}"
         for test in self._tests:
             if not test.groups:
                 yield f"No curve of {test.label} was held against a limit; its sheet says so."
