@@ -20,6 +20,7 @@ from sweepbook.record.model import Record
 from sweepbook.rules.model import Rule, SetRule
 
 Entry = dict[str, Any]
+_LOST = "It was judged when the bag was made, and cannot be read now."
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +29,14 @@ class Repeated:
 
     Attributes:
         records: how many tests were judged anew.
+        lost: how many of the audit document's were not, since they cannot be read now.
         judgements: how many of them came to each judgement.
         differences: between then and now, in the order of the tests.
         remarks: what is not as it was when the bag was made.
     """
 
     records: int
+    lost: int
     judgements: dict[str, int]
     differences: tuple[Difference, ...]
     remarks: tuple[str, ...]
@@ -74,7 +77,8 @@ def repeat(
     now["problems"] = [one for one in now["problems"] if one["source"] not in lost]
     found += differences.of_set(then.tail, now, by.not_asked)
     judgements = {word.value: count for word, count in run.counters.judgements.items()}
-    return Repeated(run.counters.records, judgements, tuple(found), by.remarks)
+    unread = sum(one.message == _LOST for one in found)
+    return Repeated(run.counters.records, unread, judgements, tuple(found), by.remarks)
 
 
 def _of_records(
@@ -104,7 +108,7 @@ def _of_records(
             yield from differences.of_record(old, waiting_new.pop(record_id), not_asked)
         else:
             waiting_old[record_id] = old
-    yield from _alone(waiting_old, "It was judged when the bag was made, and cannot be read now.")
+    yield from _alone(waiting_old, _LOST)
     yield from _alone(waiting_new, "The audit document does not have it.")
 
 

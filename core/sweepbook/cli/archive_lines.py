@@ -91,9 +91,12 @@ def _audit(found: "Verified") -> str:
 
 def _repeated(repeated: "Repeated") -> str:
     counts = [f"{count} {word}" for word, count in repeated.judgements.items() if count]
+    tests = counted(repeated.records + repeated.lost, "test")
     said = (
-        f"The audit was repeated from the bag alone: {counted(repeated.records, 'test')}"
-        f"{': ' if counts else ''}{', '.join(counts)}."
+        f"The audit was repeated from the bag alone: "
+        f"{f'{repeated.records} of {tests}' if repeated.lost else tests}"
+        f"{': ' if counts else ''}{', '.join(counts)}"
+        f"{f'; {repeated.lost} cannot be read' if repeated.lost else ''}."
     )
     grave = [one for one in repeated.differences if one.grave]
     judgements = {one.record_id for one in grave if one.kind in ("judgement", "record")}
@@ -125,6 +128,7 @@ def document(found: "Verified") -> dict[str, Any]:
         if repeated is None
         else {
             "records": repeated.records,
+            "lost": repeated.lost,
             "judgements": repeated.judgements,
             "same": repeated.same,
             "differences": [{**asdict(one), "grave": one.grave} for one in repeated.differences],
