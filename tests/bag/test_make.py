@@ -239,6 +239,34 @@ def test_a_label_of_ones_own_is_taken(book: Path, tmp_path: Path) -> None:
     assert run("archive", "verify", out).exit_code == 0
 
 
+def test_names_of_people_are_told_of_and_stay_behind_where_asked_for(
+    book: Path, tmp_path: Path
+) -> None:
+    own = Path(shutil.copytree(book, tmp_path / "book"))
+    (own / "people.csv").write_text("id,name\nK. Veldt,Ines Korbel\n", "utf-8")
+    told = {}
+    for out, *words in ((tmp_path / "with",), (tmp_path / "without", "--without-people")):
+        result = run("archive", "make", own, out, *words)
+        assert result.exit_code == 0, result.output
+        told[out.name] = " ".join(result.stdout.split())
+        bagit.Bag(str(out)).validate()
+        assert run("archive", "verify", out).exit_code == 0
+    holders = {
+        bag: {place for place, raw in snapshot(tmp_path / bag).items() if b"Ines Korbel" in raw}
+        for bag in told
+    }
+    assert holders == {
+        "with": {"data/book/people.csv", "data/report.html"},
+        "without": set(),
+    }
+    assert "K. Veldt" not in (tmp_path / "without/data/report.html").read_text("utf-8")
+    assert not (tmp_path / "without/data/book/people.csv").exists()
+    assert "The bag holds the names of people: data/book/people.csv" in told["with"]
+    assert "--without-people" in told["with"]
+    assert "The names in people.csv are not in the bag" in told["without"]
+    assert "people.csv" in (tmp_path / "with/README.txt").read_text("utf-8")
+
+
 def test_a_path_is_escaped_as_the_rfc_says() -> None:
     """RFC 8493, 2.1.3: LF, CR and % are percent-encoded, and nothing else is."""
     path = "data/50% of\nit\r, ä.csv"

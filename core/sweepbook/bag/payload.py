@@ -32,6 +32,8 @@ def copy_book(
     root: Path,
     on_file: Callable[[str], None] = lambda _: None,
     on_wait: Callable[[], None] = lambda: None,
+    *,
+    without_people: bool = False,
 ) -> None:
     """Copy a book into a bag, while nobody writes to it, and prove the copy.
 
@@ -40,15 +42,17 @@ def copy_book(
         root: the bag's folder.
         on_file: called with the place of each file.
         on_wait: called once when somebody is writing to the book.
+        without_people: whether the names of people stay behind.
 
     Raises:
         SweepbookError: something of the book is damaged or missing, is a link, has a name that no
             manifest can hold, or cannot be read.
     """
+    left = {book.lock, *([book.people] if without_people else [])}
     writable = os.access(book.root, os.W_OK)
     with lock.held(book.lock, on_wait=on_wait) if writable else nullcontext():
         for place, file in sorted(files_below(book.root)):
-            if file != book.lock and not is_leftover(file):
+            if file not in left and not is_leftover(file):
                 on_file(place)
                 _copy(file, place, root / layout.BOOK / place)
     (root / layout.BOOK).mkdir(parents=True, exist_ok=True)

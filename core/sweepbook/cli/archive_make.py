@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sweepbook.bag.layout import BOOK
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
@@ -53,6 +54,12 @@ book gives no bag.
     metavar="LABEL=TEXT",
     help="Whose bag it is and whom to ask, for bag-info.txt.",
 )
+@click.option(
+    "--without-people",
+    is_flag=True,
+    help="Leave the names in people.csv out of the bag, and name nobody on its page for people; "
+    "records, corrections and acceptances stay as they are, with whom they name.",
+)
 @click.option("--pack", type=click.Choice(_PACKS), help="Pack the bag into one file.")
 @click.option("--replace", is_flag=True, help="Put the new bag in the place of one that is at OUT.")
 @options.asked
@@ -64,12 +71,12 @@ def command(
     columns: tuple[str, ...],
     label_scheme: Path | None,
     infos: tuple[str, ...],
+    without_people: bool,
     pack: str | None,
     replace: bool,
 ) -> int:
     """Make a bag; see `HELP`."""
     from sweepbook.bag import info, payload, place, sealing
-    from sweepbook.bag.layout import BOOK
     from sweepbook.bag.pack import Pack
     from sweepbook.book.layout import open_book
     from sweepbook.cli.archived import judged, project_file
@@ -84,21 +91,41 @@ def command(
     context = Desk(asked, (book,)).context
     with place.begun(out, Pack(pack) if pack else None, replace=replace) as root:
         with Progress("files copied and proved") as progress:
-            payload.copy_book(opened, root, progress.step, say_waiting)
+            payload.copy_book(
+                opened, root, progress.step, say_waiting, without_people=without_people
+            )
         copy = root / BOOK
         payload.write_judged_by(context, project_file(asked, copy), root)
         payload.write_specifications(root)
-        done = judged(Desk(asked, (copy,)), copy, root, opened.name, planned)
+        desk = Desk(asked, (copy,))
+        done = judged(desk, copy, root, opened.name, planned, without_people=without_people)
+        people = _of_people(open_book(copy).people.is_file(), without_people)
         with Progress("files listed") as progress:
             about = (told, info.of_job(context.job.to_json()))
             sealed = sealing.seal(root, opened.name, about, done.facts, progress.step)
-    _tell(done, sealed, out)
+    _tell(done, sealed, out, people)
     if done.crashes:
         return Exit.CRASHED
     return Exit.FINDINGS if done.unread else Exit.CLEAN
 
 
-def _tell(done: "Archived", sealed: "Sealed", out: Path) -> None:
+def _of_people(named: bool, without_people: bool) -> str:
+    """What to know of people's names in the bag; "" where no table of them was there."""
+    if without_people:
+        return (
+            "The names in people.csv are not in the bag, and its page for people names nobody. "
+            "Records, sources, corrections, acceptances and project.toml are in it as they are, "
+            "with whom they name."
+        )
+    if named:
+        return (
+            f"The bag holds the names of people: {BOOK}/people.csv, and where its page for people "
+            "shows them. Where they must not go, make it again with --without-people."
+        )
+    return ""
+
+
+def _tell(done: "Archived", sealed: "Sealed", out: Path, people: str) -> None:
     """Say what was made, and what to note of it."""
     from sweepbook.cli import table
     from sweepbook.cli.wording import counted
@@ -109,6 +136,7 @@ def _tell(done: "Archived", sealed: "Sealed", out: Path) -> None:
     said = (
         f"{counted(done.tests, 'test')} in {counted(sealed.files, 'file')} "
         f"({sealed.size / 1e6:.1f} MB) archived in {printable(str(out))}.",
+        *([people] if people else []),
         f"Digest of the bag: {sealed.digest}. Note it in another place: it is the SHA-256 of "
         "tagmanifest-sha256.txt, and by it the whole bag can be proved later "
         "(archive verify --digest).",

@@ -62,7 +62,15 @@ def project_file(asked: Asked, book: Path) -> Path | None:
     return asked.project or (kept if kept.is_file() else None)
 
 
-def judged(desk: Desk, book: Path, root: Path, title: str, planned: Planned) -> Archived:
+def judged(
+    desk: Desk,
+    book: Path,
+    root: Path,
+    title: str,
+    planned: Planned,
+    *,
+    without_people: bool = False,
+) -> Archived:
     """Judge the tests of a book that lies in a bag, and write there what comes of it.
 
     Args:
@@ -71,6 +79,7 @@ def judged(desk: Desk, book: Path, root: Path, title: str, planned: Planned) -> 
         root: the bag's folder.
         title: name of the book.
         planned: the schedule, if one was named.
+        without_people: whether the page for people names nobody.
 
     Raises:
         SweepbookError: there is nothing in the book, or the schedule cannot be read.
@@ -80,9 +89,8 @@ def judged(desk: Desk, book: Path, root: Path, title: str, planned: Planned) -> 
     walked, failed = None, ""
     if _REPORT in desk.registry.formats:
         try:
-            walked = _walked(
-                desk, book, root, _with_page(desk, book, root, title, schedule, scheme)
-            )
+            page = _with_page(desk, book, root, title, schedule, scheme, without_people)
+            walked = _walked(desk, book, root, page)
         except PluginCrash as error:
             failed = f"Warning: the bag has no page for people. {error.message}"
             (root / layout.REPORT).unlink(missing_ok=True)
@@ -131,12 +139,15 @@ def _with_page(
     title: str,
     schedule: Schedule | None,
     scheme: "LabelScheme | None",
+    without_people: bool,
 ) -> Walk:
     """Hand the tests to the writer of the page for people, and see each on its way."""
 
     def walk(run: "Run", see: See) -> None:
         page = root / layout.REPORT
-        write_delivery(desk, run, [book], _REPORT, page, title, see, schedule, scheme)
+        write_delivery(
+            *(desk, run, [book], _REPORT, page, title, see, schedule, scheme, without_people)
+        )
 
     return walk
 
