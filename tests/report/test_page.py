@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from sweepbook.findings import NotRun, RuleNotRun
+from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun, Severity
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook_plugins.report import page as report
 from tests.program import run
@@ -111,3 +111,27 @@ def test_people_stand_by_id_and_name_or_not_at_all(demo_book: Path, tmp_path: Pa
     assert "operator" in text(whole) and "op-17" in text(whole)
     assert "op-17" not in text(bare)
     assert len(bare.findall(".//svg")) == len(whole.findall(".//svg")) > 10
+
+
+def test_what_the_rules_found_stands_at_the_top(tmp_path: Path) -> None:
+    """Of links that pass as well; what somebody lets stand is not counted."""
+    accepted = Accepted("op-1", "2026-01-01", "known")
+    found = (
+        Finding("REC004", Severity.ERROR, "$", "one", {}),
+        Finding("REC004", Severity.ERROR, "$", "two", {}),
+        Finding("REC004", Severity.ERROR, "$", "three", {}, accepted),
+        Finding("REC011", Severity.WARNING, "$", "four", {}),
+    )
+    glance = part(written(tmp_path / "x.html", [assessment(findings=found)]), "glance")
+    (said,) = glance.xpath(".//a[@href='#findings']")
+    assert text(said) == "2 errors and 1 warning"
+
+
+def test_places_and_limits_break_between_their_levels_and_read_on_as_they_are(
+    tmp_path: Path,
+) -> None:
+    limit = "iso-11801-1-2017/class-ea/channel"
+    tree = written(tmp_path / "x.html", [assessment(limit_path=limit)])
+    (cell,) = part(tree, "links").xpath(".//td[@class='path']")
+    assert text(cell) == limit
+    assert [text(one) for one in cell] == ["iso-11801-1-2017/", "class-ea/", "channel"]

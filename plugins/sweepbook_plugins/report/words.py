@@ -30,6 +30,11 @@ STATES = {
     "passed on retest": "an earlier test was none, the last is a proved pass",
     "kept, not judged": "a kind of record that is kept and not judged",
 }
+TWO_COUNTS = (
+    "The two counts ask different questions. By the schedule a link has failed where its sweeps "
+    "prove a fail, an overturned pass among them; and a link whose tests pass has not passed where "
+    "it was tested to another limit or configuration than asked for, or is not on the schedule."
+)
 READING = (
     (
         "Margin",
