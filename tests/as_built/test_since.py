@@ -254,3 +254,50 @@ def test_the_command_says_what_changed(tmp_path: Path, demo_book: Path) -> None:
     result = run("export", demo_book, "--to", "xlsx", "--since", "2026-03-01", "-o", tmp_path / "x")
     assert result.exit_code == 3
     assert "The format xlsx takes no --since." in result.output
+
+
+MISTYPED = _test("Y", 1)
+ONE_BEFORE, ONE_AFTER = (
+    (_test("A", 1), MISTYPED),
+    (_test("A", 1), _moved(MISTYPED, "X", "2026-03-06")),
+)
+ONE_PLAN = _scheduled("A", "X", "Y", "Z")
+
+
+def test_a_place_that_was_tested_since_is_one_link_and_so_is_one_that_lost_its_test(
+    tmp_path: Path,
+) -> None:
+    """The test of Y turns out to be one of X; both are on the schedule before and after."""
+    earlier, whole, delta = (tmp_path / f"{name}.sqlite" for name in ("earlier", "whole", "delta"))
+    for place in (earlier, whole):
+        write(place, *ONE_BEFORE, schedule=ONE_PLAN)
+    (said,) = _delta(delta, earlier, *ONE_AFTER, schedule=ONE_PLAN)
+    assert said.endswith(": 2 changed.")
+    assert [row[:2] for row in ask(delta, CHANGED)] == [("X", "changed"), ("Y", "changed")]
+    numbers = "SELECT label, link_id IS NULL FROM changed_link ORDER BY label"
+    assert ask(delta, numbers) == [("X", 0), ("Y", 0)]
+    states = "SELECT label, state FROM schedule_state ORDER BY label"
+    assert ask(delta, states) == [("X", "passed"), ("Y", "untested")]
+    write(whole, *ONE_AFTER, schedule=ONE_PLAN)
+    _take_in(earlier, delta)
+    for name in ("link", "test", "result", "correction", "end_said", "current_state", "open_items"):
+        assert content(earlier)[name] == content(whole)[name], name
+    assert ask(earlier, states) == ask(whole, states)
+
+
+def test_an_owners_table_gets_both_and_neither_is_told_gone(tmp_path: Path) -> None:
+    earlier, owner, file = (tmp_path / name for name in ("earlier.sqlite", "own.sqlite", "m.toml"))
+    write(earlier, *ONE_BEFORE, schedule=ONE_PLAN)
+    with connected(owner) as connection:
+        connection.exec_driver_sql("CREATE TABLE asked (label TEXT PRIMARY KEY, state TEXT)")
+    file.write_text(
+        'schema = "urn:sweepbook:mapping-0"\n[[tables]]\ninto = "asked"\nfrom = "schedule_state"\n'
+        'key = ["label"]\n[tables.columns]\nlabel = "label"\nstate = "state"\n',
+        encoding="utf-8",
+    )
+    asked = {"mapping": str(file), "since": str(earlier)}
+    whole = delivery(ONE_AFTER, asked=asked, schedule=ONE_PLAN)
+    put(whole, owner)
+    assert [remark for remark in whole.remarks if "Gone" in remark] == []
+    rows = dict(ask(owner, "SELECT label, state FROM asked"))
+    assert (rows["X"], rows["Y"], "A" in rows) == ("passed", "untested", False)

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from sweepbook_plugins.asbuilt.schema import Schema
 
 NEW, CHANGED, GONE = "new", "changed", "gone"
+_OTHER_WAY = {NEW: GONE, GONE: NEW}
 _LINKS = "SELECT id, label FROM link WHERE job_id = :job"
 _UNTESTED = "SELECT DISTINCT label FROM scheduled WHERE job_id = :job AND link_id IS NULL"
 _TIMED = {
@@ -35,16 +36,18 @@ class Change:
     """A link, or a place of the schedule that was never tested, that changed.
 
     Attributes:
-        link_id: its number; None for a place that was never tested.
+        link_id: its number; None for a place that was never tested, neither before nor after.
         label: its label; None where it has none.
         change: NEW, CHANGED or GONE.
         changed_in: tables.
+        untested: whether it is a place of the schedule that no test is of now.
     """
 
     link_id: int | None
     label: str | None
     change: str
     changed_in: tuple[str, ...]
+    untested: bool = False
 
     def row(self, job_id: int, position: int) -> "Row":
         """As `changed_link` has it."""
@@ -71,9 +74,34 @@ def since_export(
         return CHANGED if thing in here else GONE
 
     return _sorted(
-        Change(thing[0], here.get(thing, there.get(thing)), change(thing), tuple(tables))
-        for thing, tables in differ.items()
+        _as_one(
+            Change(
+                thing[0],
+                here.get(thing, there.get(thing)),
+                change(thing),
+                tuple(tables),
+                untested=thing[0] is None,
+            )
+            for thing, tables in differ.items()
+        )
     )
+
+
+def _as_one(changes: Iterable[Change]) -> Iterator[Change]:
+    """A place of the schedule and the link that was tested there since, or before, are one link."""
+    listed = list(changes)
+    places = {(one.label, one.change): one for one in listed if one.link_id is None}
+    joined: set[Change] = set()
+    for one in listed:
+        place = places.get((one.label, _OTHER_WAY.get(one.change, "")))
+        if one.link_id is not None and place is not None:
+            joined.add(place)
+            tables = tuple(dict.fromkeys((*one.changed_in, *place.changed_in)))
+            untested = place.change == NEW
+            yield replace(one, change=CHANGED, changed_in=tables, untested=untested)
+        elif one.link_id is not None:
+            yield one
+    yield from (place for place in places.values() if place not in joined)
 
 
 def since_moment(connection: "sa.Connection", job_id: int, moment: datetime) -> list[Change]:

@@ -26,7 +26,7 @@ def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> N
     with _empty(place, schema) as target, laid_out(delivery, schema, since) as whole:
         changes, job_id = whole.changes or [], whole.job_id
         links = [one.link_id for one in changes if one.link_id is not None]
-        labels = [one.label or "" for one in changes if one.link_id is None]
+        labels = [one.label or "" for one in changes if one.untested]
         excerpt.copy(whole.connection, target.writing, schema, job_id, links, labels)
         rows = [one.row(job_id, number) for number, one in enumerate(changes)]
         target.writing.put("changed_link", rows)

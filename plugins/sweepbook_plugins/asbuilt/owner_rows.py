@@ -8,6 +8,7 @@ from sweepbook_plugins.asbuilt.fitting import Misfit, Value
 
 if TYPE_CHECKING:
     from sweepbook_plugins.asbuilt.aside import Aside
+    from sweepbook_plugins.asbuilt.changes import Change
     from sweepbook_plugins.asbuilt.mapping import Into
     from sweepbook_plugins.asbuilt.owner_tables import Bound
     from sweepbook_plugins.asbuilt.schema import Schema
@@ -37,11 +38,19 @@ def rows_of(whole: "Aside", bound: "Bound", schema: "Schema") -> Iterator[dict[s
     shown = [name for name in _NAMES if name in schema.fields()[into.source]]
     asked = ", ".join(dict.fromkeys((*fields, *shown)))
     question = sa.text(f"SELECT {asked} FROM {into.source}")
-    changed = None if whole.changes is None else {one.link_id for one in whole.changes}
+    changed = None if whole.changes is None else set(_numbers(whole.changes))
     for row in whole.connection.execute(question, execution_options={"yield_per": CHUNK}):
         cells = row._mapping
         if changed is None or (link is not None and cells[link] in changed):
             yield dict(_fitted(bound, cells, shown))
+
+
+def _numbers(changes: "Sequence[Change]") -> "Iterator[int | None]":
+    """Of the links that changed; None, as the row of a place has it that no test is of."""
+    for one in changes:
+        yield one.link_id
+        if one.untested:
+            yield None
 
 
 def _fitted(bound: "Bound", cells: Any, shown: Sequence[str]) -> Iterator[tuple[str, Value]]:  # noqa: ANN401
