@@ -1,5 +1,7 @@
 """An owner's own tables, filled by a mapping, in both engines."""
 
+import json
+import tomllib
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -9,6 +11,7 @@ import pytest
 
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
+from sweepbook.schedule.standing import State
 from tests.guide import blocks
 from tests.program import DEMO, run
 
@@ -17,8 +20,24 @@ from .made_up import assessed, delivery, margin, record
 
 (TABLE,) = (block for block in blocks("sql") if "CREATE TABLE circuits" in block)
 (EXAMPLE,) = (block for block in blocks("toml") if "mapping-0" in block)
-MAPPING = EXAMPLE.replace("near_space", "near_termination").replace("far_space", "far_termination")
 HEAD = 'schema = "urn:sweepbook:mapping-0"\n'
+MAPPING = f"""{HEAD}
+[[tables]]
+into = "circuits"
+from = "current_state"
+key = ["circuit_no"]
+[tables.columns]
+circuit_no = "label"
+from_room = "near_termination"
+to_room = "far_termination"
+test_state = "recomputed"
+margin_db = "worst_margin_db"
+tested_on = "started"
+[tables.words.test_state]
+pass = "OK"
+fail = "NOT OK"
+undecided = "OPEN"
+"""
 
 
 def _test(label: str, worst: float | None = 1.0, day: str = "01", **more: Any) -> Assessment:
@@ -221,6 +240,12 @@ def test_the_guides_example_runs_on_the_demo(owner: Place, tmp_path: Path, demo_
     assert rows["1A-P1-01"][3:6] == ("OK", 0.91, rows["1A-P1-01"][5])
     assert rows["1A-P1-03"][3:5] == ("NOT OK", -7.19)
     assert {row[3] for row in rows.values()} == {"OK", "NOT OK", "OPEN", "NEW"}
+    told = json.loads(run("reconcile", demo_book, *options[:2], "--json").stdout)["links"]
+    done = {one["label"] for one in told if one["state"].startswith("passed")}
+    assert {label for label, row in rows.items() if row[3] == "OK"} == done
+    failed = {one["label"] for one in told if one["state"] == "failed"}
+    assert {label for label, row in rows.items() if row[3] == "NOT OK"} == failed
+    assert set(tomllib.loads(EXAMPLE)["tables"][1]["words"]["test_state"]) == set(State)
 
 
 def test_there_must_be_a_database(tmp_path: Path, demo_book: Path) -> None:
