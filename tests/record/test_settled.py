@@ -1,4 +1,4 @@
-"""What is settled stays: the record's schema, its text and its words, and the draft still read."""
+"""What is settled stays: schemas of record and audit, text, words; the draft is still read."""
 
 import hashlib
 from importlib.resources import files
@@ -13,6 +13,7 @@ from tests.program import run
 from .test_specification import block
 
 SETTLED = {
+    "audit-1.schema.json": "207fcb94e26074150e038b5856835192150f91ba2e7c94395af9588b2b6f6280",
     "record-1.schema.json": "68a4651c02ca59ca2202896c28d988c34bca795dd65784cf32cda89745309132",
     "record-1.md": "3d8c31f8b716e9f7fad52b4e3e8a3dc1cd279386bbd9085bdfcc2110f85b6921",
     "vocabulary-1.json": "81975d2fa6eadfbddd6669e19ef5e9938ad30f2c7e335fac4c45625d16614cce",
