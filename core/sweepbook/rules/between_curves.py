@@ -78,8 +78,6 @@ def loss_is_of_the_length(case: Case) -> Iterator[Hit]:
     first = curves.frequency_mhz.size // 2
     columns = np.arange(first, curves.frequency_mhz.size)[:: max(1, first // FEW)]
     limit = line(table, LOSS, curves.frequency_mhz, case.interpretations).value[columns]
-    if not (curves.value[:, columns] > offset).any():
-        return
     for row, key in enumerate(curves.keys):
         length_m = _longest_m(case, key.pairs[0])
         length_m = length_m if math.isfinite(length_m) else table.longest_length_m
