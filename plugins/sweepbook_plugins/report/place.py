@@ -62,8 +62,11 @@ def words(
             continue
         if top + _LINE > BOTTOM - (_TAKEN if low else _BRACKET):
             continue
+        away = _FREE * (abs(one.y - point[1]) + abs(one.x - point[0]))
+        if away >= least:
+            continue
         within = (x >= left) & (x <= left + wide) & (y >= top) & (y <= top + _LINE)
-        cost = float(weight[within].sum()) + _FREE * (abs(one.y - point[1]) + abs(one.x - point[0]))
+        cost = float(weight[within].sum()) + away
         if cost < least:
             best, least = one, cost
     return best
