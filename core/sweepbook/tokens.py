@@ -34,7 +34,7 @@ class Tokens(Sequence[str]):
             return texts
         lines = "\n".join(texts)
         if lines.count("\n") != len(texts) - 1:
-            lines = "\n".join(text.replace("\n", "\0") for text in texts)
+            lines = "\n".join(map(_one_line, texts))
         return cls(_raw(lines))
 
     @cached_property
@@ -128,12 +128,17 @@ class Tokens(Sequence[str]):
             if new is None:
                 done = end + 1
             else:
-                pieces.append(_raw(new))
+                pieces.append(_raw(_one_line(new)))
                 done = end
         whole = b"".join([*pieces, self.lines[done:]])
         if done > len(self.lines):  # the last one is left out, and the line end before it
             return Tokens(whole[:-1]) if whole else None
         return Tokens(whole)
+
+
+def _one_line(text: str) -> str:
+    """A text without line ends: no number has a NUL, so it is still none."""
+    return text.replace("\n", "\0")
 
 
 def split(text: str, separator: str | None) -> Sequence[str]:

@@ -49,3 +49,4 @@ def test_some_are_found_and_changed(texts: list[str], data: st.DataObject) -> No
 
 def test_a_line_end_in_a_text_is_no_end_of_it() -> None:
     assert list(Tokens.of(["1\n2", "3"])) == ["1\x002", "3"]
+    assert list(Tokens.of(["1", "?"]).changed([(2, 3)], ["1\n2"]) or ()) == ["1", "1\x002"]

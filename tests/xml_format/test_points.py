@@ -89,6 +89,12 @@ def test_lines_of_points_are_told_beyond_65535(tmp_path: Path) -> None:
     assert "line 70003, /r/t[1]/c[@of=IL, @pair=1-2], point 70001: 'no' is no number" in message
 
 
+def test_a_number_over_two_lines_is_told(tmp_path: Path) -> None:
+    curve = '<c of="IL" pair="1-2"><p f="1">1\n.9</p><p f="2">--</p></c>'
+    message = read(tmp_path, f'<r><t label="A">{curve}</t></r>', POINTS).lost
+    assert "point 1: '1\\n.9' is no number" in message
+
+
 SECOND = """
 [xml]
 test = "/r/t"
