@@ -74,7 +74,8 @@ def told(document: dict[str, Any]) -> list[str]:
 
 def points(document: dict[str, Any], entry: dict[str, Any]) -> list[str]:
     """Every point of a sweep in words."""
-    values = iter(entry["value_db"] if "value_db" in entry else losses(entry["complex"]))
+    held = next((entry[name] for name in ("value_db", "delay_ns") if name in entry), None)
+    values = iter(losses(entry["complex"]) if held is None else held)
     gaps = {gap["from"] for gap in entry.get("gaps", [])}
     bounds = {bound["from"]: bound["bound"] for bound in entry.get("bounds", [])}
     said = []

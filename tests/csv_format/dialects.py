@@ -99,6 +99,25 @@ between = "/"
 missing = ["--"]
 """
 
+CURVE_ROWS = """
+schema = "urn:sweepbook:dialect-0"
+name = "small-rows"
+title = "Small, one row a curve"
+format = "csv"
+[csv]
+layout = "curve-per-row"
+delimiter = ";"
+[csv.rows]
+test = "Test"
+[csv.rows.curve]
+name = { What = "{parameter}", Pair = "{pairs}", End = "{end}" }
+values = "{frequency}"
+[fields]
+link.label = "Test"
+[words.parameters]
+insertion_loss = "IL"
+"""
+
 FIGURES = """
 schema = "urn:sweepbook:dialect-0"
 name = "figures"

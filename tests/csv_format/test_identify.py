@@ -44,6 +44,7 @@ def samples(folder: Path) -> dict[str, tuple[Path, str | None]]:
         "guide-1.csv": (blocks("csv")[0].encode(), "example-curves"),
         "guide-2.csv": (blocks("csv")[1].encode(), "example-points"),
         "guide-3.csv": (blocks("csv")[2].encode(), "example-sections"),
+        "guide-4.csv": (blocks("csv")[3].encode(), "example-rows"),
         "curves.dat": (CURVE_FILE.encode(), "small-curves"),
         "points.json": (POINT_FILE.encode(), "small-points"),
         "points.csv": (gzip.compress(POINT_FILE.encode()), "small-points"),

@@ -15,7 +15,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv import sweeps as csv_sweeps
 from tests.reading import LIBRARY
 
-from .dialects import POINTS
+from .dialects import CURVE_ROWS, POINTS
 from .test_sections import BY_HEADING, sections
 
 TITLES = "Test;What;Pair;End;MHz;dB;Text\n"
@@ -36,8 +36,15 @@ def one_after_another(stream: TextIO, tests: int) -> None:
             stream.writelines(f"{at},{at / 40:.2f},{at / 50:.2f}\n" for at in range(1, 250))
 
 
+def curve_in_a_row(stream: TextIO, tests: int) -> None:
+    stream.write(f"Test;What;Pair;End;{';'.join(map(str, range(1, 500)))}\n")
+    for test in range(tests):
+        stream.write(f"L{test};IL;1-2;;{';'.join(f'{at / 40:.2f}' for at in range(1, 500))}\n")
+
+
 LAYOUTS: dict[Callable[[TextIO, int], None], str] = {
     by_column: POINTS,
+    curve_in_a_row: CURVE_ROWS,
     one_after_another: sections(BY_HEADING, 'first_line = "Link"'),
 }
 

@@ -3,7 +3,15 @@
 from collections.abc import Iterator
 
 from sweepbook.dialect import names
-from sweepbook_plugins.csv.forms import CurvesForm, Layout, RowsForm, Section, is_template
+from sweepbook_plugins.csv.forms import (
+    FREQUENCY,
+    CurveForm,
+    CurvesForm,
+    Layout,
+    RowsForm,
+    Section,
+    is_template,
+)
 
 
 def contradictions(layout: Layout) -> list[str]:
@@ -49,6 +57,8 @@ def _of_section(section: Section, layout: Layout) -> Iterator[str]:
         named += _templates(section.form, where)
         yield from _nameless(section.form, where, around)
         yield from _kind_faults(section.form, where)
+        if section.form.curve:
+            yield from _values_faults(section.form.curve, f"{where}.curve")
     yield from _frequency_faults(section.form, where)
     for key, templates in named:
         yield from (f"{key}: {fault}" for of in templates if (fault := names.check(of)))
@@ -66,6 +76,26 @@ def _frequency_faults(form: RowsForm | CurvesForm | None, where: str) -> Iterato
         yield f"{where}.frequency: {title!r} is a template; name the titles themselves"
 
 
+def _values_faults(curve: CurveForm, where: str) -> Iterator[str]:
+    """Values of a curve in a row without frequencies, or with more than one kind of them."""
+    titled = bool(curve.frequency_titles)
+    said = [name for name in ("frequency", "run") if getattr(curve, name)]
+    said += [f"values with {FREQUENCY}"] if titled else []
+    if len(said) != 1:
+        found = f"there are {' and '.join(said)}" if said else "there is none of them"
+        yield (
+            f"{where}: the frequencies are told by one of frequency, run and values with "
+            f"{FREQUENCY}; {found}"
+        )
+    for title in curve.values:
+        if titled and (title.count(FREQUENCY) != 1 or names.placeholders(title) != ["frequency"]):
+            yield f"{where}.values: {title!r} must hold {FREQUENCY} once, and no other braces"
+        elif not titled and is_template(title):
+            yield f"{where}.values: {title!r} may hold in braces only {FREQUENCY}"
+    if curve.separator and (titled or not curve.values):
+        yield f"{where}.separator: is for values in one cell; name its column in {where}.values"
+
+
 def _outer(section: Section, layout: Layout) -> list[str]:
     """Templates of the headings around that of a section."""
     found: list[str] = []
@@ -80,6 +110,7 @@ def _outer(section: Section, layout: Layout) -> list[str]:
 
 def _templates(rows: RowsForm, where: str) -> list[tuple[str, tuple[str, ...]]]:
     forms = [("point", rows.point.name)] if rows.point else []
+    forms += [("curve", rows.curve.name)] if rows.curve else []
     forms += [("figures", form.name) for form in rows.figures]
     named = [
         (f"{where}.{name}.name.{title}", of) for name, form in forms for title, of in form.columns
@@ -90,6 +121,7 @@ def _templates(rows: RowsForm, where: str) -> list[tuple[str, tuple[str, ...]]]:
 def _nameless(rows: RowsForm, where: str, around: list[str]) -> Iterator[str]:
     """Forms of which nothing says the parameter."""
     held = [("point", rows.point.name, [*rows.point.value])] if rows.point else []
+    held += [("curve", rows.curve.name, [])] if rows.curve else []
     held += [
         ("figures", form.name, [title for titles in form.roles.values() for title in titles])
         for form in rows.figures
@@ -102,6 +134,7 @@ def _nameless(rows: RowsForm, where: str, around: list[str]) -> Iterator[str]:
 
 def _kind_faults(rows: RowsForm, where: str) -> Iterator[str]:
     forms = [("point", rows.point.kinds)] if rows.point else []
+    forms += [("curve", rows.curve.kinds)] if rows.curve else []
     forms += [("figures", form.kinds) for form in rows.figures]
     forms += [("property", rows.properties.kinds)] if rows.properties else []
     for name, kinds in forms:

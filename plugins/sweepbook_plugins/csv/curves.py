@@ -20,6 +20,9 @@ from sweepbook_plugins.csv.rows import Positions, Rows
 class CurveColumns:
     """The columns of a table with one column a curve."""
 
+    least = -1
+    endless = False
+
     def __init__(self, form: CurvesForm, place: Place, names: Names) -> None:
         self.place = place
         self.form = form
@@ -58,6 +61,11 @@ class CurveColumns:
     def open(self, key: Texts, line: int) -> "CurveTable":
         """A table for one test."""
         return CurveTable(self, key, line)
+
+    def aside(self, row: Sequence[str], line: int) -> bool:
+        """Whether a row is of no test; there are no such rows here."""
+        del row, line
+        return False
 
     def fits(self, cells: Sequence[str]) -> bool:
         """Whether a line can be a row: something like a number stands where the frequency does."""

@@ -14,6 +14,10 @@ Titles = tuple[str, ...]
 """Titles that a column may have, or templates of them: one of these must be there."""
 
 
+FREQUENCY = "{frequency}"
+"""Stands for the frequency in titles of columns of which each holds a point of every curve."""
+
+
 def is_template(title: str) -> bool:
     """Whether a title of a column stands for several titles."""
     return bool(names.placeholders(title))
@@ -59,6 +63,51 @@ class PointForm:
 
 
 @dataclass(frozen=True)
+class Run:
+    """Titles of columns, or keys, of frequencies in even steps; count and stop may be ""."""
+
+    start: str
+    step: str
+    count: str = ""
+    stop: str = ""
+
+
+@dataclass(frozen=True)
+class CurveForm:
+    """Rows with a whole curve.
+
+    Attributes:
+        kinds: texts of the column that tells rows apart.
+        name: columns that name the curve.
+        values: titles with {frequency}, or those of which one is where the values begin; () where
+            they begin behind the last title.
+        separator: between values in one cell; "" where each has a cell of its own.
+        frequency: title, text or key of the frequencies; "" where titles or a run say them.
+        run: frequencies in even steps.
+        ends_early: whether a row may lack cells at its end.
+    """
+
+    kinds: frozenset[str]
+    name: NameColumns
+    values: Titles = ()
+    separator: str = ""
+    frequency: str = ""
+    run: Run | None = None
+    ends_early: bool = False
+
+    @cached_property
+    def frequency_titles(self) -> tuple[tuple[str, str], ...]:
+        """What stands before and after the frequency in the titles of values."""
+        parts = (of.partition(FREQUENCY) for of in self.values if FREQUENCY in of)
+        return tuple((before, after) for before, _, after in parts)
+
+    @property
+    def begins_at(self) -> Titles:
+        """Titles of which one is where the values begin; () where titles are frequencies."""
+        return () if self.frequency_titles else self.values
+
+
+@dataclass(frozen=True)
 class FigureForm:
     """Rows with single figures: columns, or templates of columns, by role."""
 
@@ -83,6 +132,7 @@ class RowsForm:
     test: tuple[str, ...]
     kind: str | None
     point: PointForm | None
+    curve: CurveForm | None
     figures: tuple[FigureForm, ...]
     properties: PropertyForm | None
 
@@ -93,6 +143,9 @@ class RowsForm:
         found += [self.kind] if self.kind is not None else []
         found += self.point.name.titles if self.point else []
         roles = [self.point.frequency, self.point.value] if self.point else []
+        if self.curve:
+            found += self.curve.name.titles
+            roles += [self.curve.begins_at] if self.curve.begins_at else []
         for form in self.figures:
             found += form.name.titles
             roles += form.roles.values()

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from sweepbook.dialect.raw import Fault, RawTest
-from sweepbook_plugins.csv.forms import Layout
+from sweepbook_plugins.csv.forms import Layout, RowsForm
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts
@@ -44,6 +44,8 @@ class Columns(Protocol):
 
     Attributes:
         place: where the table stands.
+        least: cells that a row has at least, where that is fewer than there are titles, else -1.
+        endless: whether a row may have more.
         frequency: position of the axis; -1 where no row has one.
         test: positions of the columns that tell tests apart.
         run_positions: these, and those of the columns that name what a row is of; rows one after
@@ -51,6 +53,8 @@ class Columns(Protocol):
     """
 
     place: Place
+    least: int
+    endless: bool
     frequency: int
     test: list[int]
     run_positions: Positions
@@ -65,6 +69,9 @@ class Columns(Protocol):
     def open(self, key: Texts, line: int) -> Table:
         """A table for one test."""
 
+    def aside(self, row: Sequence[str], line: int) -> bool:
+        """Take a row that is of no test but counts for every one; False where it is none."""
+
     def fits(self, cells: Sequence[str]) -> bool:
         """Whether stripped cells, without blank ones at the end, can be a row."""
 
@@ -74,15 +81,18 @@ def begins_number(text: str) -> bool:
     return text[:1] in NUMBER_BEGINS
 
 
-def fitted(row: list[str], width: int, least: int = -1) -> list[str] | None:
+def fitted(
+    row: list[str], width: int, least: int = -1, *, endless: bool = False
+) -> list[str] | None:
     """A row of the right width; None where it cannot be.
 
     Args:
         row: the row.
         width: how many titles there are; blank cells beyond them are taken off.
         least: how many of them are not blank, if fewer; blank cells are added up to `width`.
+        endless: whether it may be wider.
     """
-    if len(row) == width:
+    if len(row) == width or (endless and len(row) > width):
         return row
     if len(row) > width and not any(map(str.strip, row[width:])):
         return row[:width]
@@ -108,4 +118,8 @@ def width_fault(row: Sequence[str], place: Place, layout: Layout, names: Names) 
         )
     if len(row) > width and layout.delimiter == notation.decimal:
         message += f"; {layout.delimiter!r} is csv.delimiter and numbers.decimal"
+    form = place.section.form
+    if len(row) < width and isinstance(form, RowsForm) and form.curve:
+        where = f"{place.section.where}.rows.curve.ends_early"
+        message += f"; if curves may end before the last frequency, see {where}"
     return f"{message}; see csv.delimiter, csv.quote, csv.skip and numbers.decimal"

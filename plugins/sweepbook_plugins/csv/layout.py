@@ -11,6 +11,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.words import as_list
 from sweepbook_plugins.csv.contradictions import contradictions
 from sweepbook_plugins.csv.forms import (
+    CurveForm,
     CurvesForm,
     FigureForm,
     Layout,
@@ -18,6 +19,7 @@ from sweepbook_plugins.csv.forms import (
     PointForm,
     PropertyForm,
     RowsForm,
+    Run,
     Section,
     TestMarks,
     mark_of,
@@ -101,11 +103,12 @@ def _curves(table: Mapping[str, Any]) -> CurvesForm:
 
 
 def _rows(table: Mapping[str, Any]) -> RowsForm:
-    point, own = table.get("point"), table.get("property")
+    point, curve, own = (table.get(name) for name in ("point", "curve", "property"))
     return RowsForm(
         test=tuple(as_list(table.get("test", []))),
         kind=table.get("kind"),
         point=_point(point) if point else None,
+        curve=_curve(curve) if curve is not None else None,
         figures=tuple(_figures(form) for form in table.get("figures", ())),
         properties=PropertyForm(_kinds(own), own["key"], tuple(as_list(own["value"])))
         if own
@@ -116,6 +119,19 @@ def _rows(table: Mapping[str, Any]) -> RowsForm:
 def _point(table: Mapping[str, Any]) -> PointForm:
     frequency, value = (tuple(as_list(table[name])) for name in ("frequency", "value"))
     return PointForm(_kinds(table), _names(table), frequency, value)
+
+
+def _curve(table: Mapping[str, Any]) -> CurveForm:
+    run = table.get("run")
+    return CurveForm(
+        _kinds(table),
+        _names(table),
+        values=tuple(as_list(table.get("values", []))),
+        separator=table.get("separator", ""),
+        frequency=table.get("frequency", ""),
+        run=Run(**run) if run else None,
+        ends_early=table.get("ends_early", False),
+    )
 
 
 def _figures(table: Mapping[str, Any]) -> FigureForm:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Name
+from sweepbook_plugins.csv.axes import frequency_of
 from sweepbook_plugins.csv.forms import RowsForm, Section, Templates
 
 if TYPE_CHECKING:
@@ -100,6 +101,10 @@ def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
     if form is None:
         return False
     held = set(cells)
+    if isinstance(form, RowsForm) and form.curve and form.curve.frequency_titles:
+        notation = names.meaning.numbers.notation
+        if all(frequency_of(cell, form.curve, notation) is None for cell in held):
+            return False
     return form.titles.union(section.columns) <= held and all(
         not held.isdisjoint(names.texts(choice)) for choice in form.choices
     )

@@ -1,6 +1,6 @@
 """Rows that say what they hold: points of curves, single figures, and texts about the test."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.columns import Column, holds_any
@@ -36,6 +36,9 @@ class RowColumns:
     `about_tests` says that nothing names a row: its cells are fields and figures of its test.
     """
 
+    least = -1
+    endless = False
+
     def __init__(self, form: RowsForm, place: Place, names: Names) -> None:
         self.form = form
         self.place = place
@@ -54,7 +57,7 @@ class RowColumns:
         self.beside = [position for position in every if position in with_role - of_points]
         self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
-        self.about_tests = not (self.roles.positions or form.point)
+        self.about_tests = not (self.roles.positions or form.point or form.curve)
         self.run_positions = (*self.test, *self.roles.positions)
         self.numbers = tuple(sorted({self.frequency, *self.values} - {-1}))
         self._known = known_keys(self.meaning)
@@ -62,6 +65,11 @@ class RowColumns:
     def open(self, key: Texts, line: int) -> "RowTable":
         """A table for one test."""
         return RowTable(self, key, line)
+
+    def aside(self, row: Sequence[str], line: int) -> bool:
+        """Whether a row is of no test; there are no such rows here."""
+        del row, line
+        return False
 
     def fits(self, cells: Sequence[str]) -> bool:
         """Whether a line can be a row: any with a name, or where rows may be about the test."""
@@ -174,16 +182,21 @@ class RowTable:
         else:
             self._no_role(role, row, line)
 
-    def _take_figures(self, role: Role, row: list[str], line: int) -> set[int]:
+    def _take_figures(
+        self, role: Role, row: list[str], line: int, besides: Callable[[int], bool] | None = None
+    ) -> set[int]:
         """Take what each form of single figures finds in a row; the positions that are theirs.
 
         A cell that two forms declare is of the first that finds it; a frequency may be of both.
+        Positions of which `besides` is true hold something else.
         """
         mine: set[int] = set()
         taken: set[int] = set()
         told: set[tuple[Name, str]] = set()
         for entries in role.figures:
             filled = [of for of in entries if row[of.position].strip() and of.position not in taken]
+            if besides is not None:
+                filled = [of for of in filled if not besides(of.position)]
             if not {entry.role for entry in filled} - {"frequency"}:
                 continue
             mine |= {entry.position for entry in entries}
@@ -237,13 +250,14 @@ class RowTable:
     def part(self) -> RawTest:
         """Everything that the rows hold."""
         locator = self._kept.into(self._keys, self._findings, self.key, (self.first, self.last))
+        curves = self._raw_curves()
         if self._unknown:
             line = next(iter(self._unknown.values()))
             self._findings.note(Fault(f"line {line}", self._told_unknown()))
         return RawTest(
             locator=locator,
             properties=self._keys.properties,
-            curves=[self._raw(name, curve) for name, curve in self._curves.items() if curve.lines],
+            curves=curves,
             figures=self._figures,
             extra=self._keys.extra(),
             faults=self._findings.faults,
@@ -251,15 +265,20 @@ class RowTable:
         )
 
     def _told_unknown(self) -> str:
-        columns, point = self._columns, self._columns.form.point
+        columns, form = self._columns, self._columns.form
         first = next(iter(self._unknown)).partition(" ")[0]
-        templates = [of for _, of in point.name.columns] if point else []
+        named = [of.name for of in (form.point, form.curve) if of]
+        templates = [of for name in named for _, of in name.columns]
         near = next(filter(None, (columns.names.near(first, of) for of in templates)), "")
         return (
             f"nothing is known by the name {listed(self._unknown)}; the rows are kept in extra"
             f"{near}; see {columns.place.section.where}.rows, words.parameters, words.pairs and "
             "words.ends"
         )
+
+    def _raw_curves(self) -> list[RawCurve]:
+        """The curves of the test."""
+        return [self._raw(name, curve) for name, curve in self._curves.items() if curve.lines]
 
     def _raw(self, name: Name, curve: _Curve) -> RawCurve:
         place, lines, axis = self._columns.place, curve.lines, self._columns.frequency

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 
 from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv.axes import Line, Outside
+from sweepbook_plugins.csv.curve_columns import CurveRowColumns
 from sweepbook_plugins.csv.curves import CurveColumns
-from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, present
+from sweepbook_plugins.csv.forms import CurvesForm, Layout, RowsForm, Section, present
 from sweepbook_plugins.csv.grid import (
     Columns,
     Table,
@@ -30,9 +32,12 @@ class Reader:
         width: cells of a plain row; -1 where no table is open.
         axis: position of the frequency in a row.
         by_column: columns of a table that holds several tests, once its titles have come.
+        outside: what lines in no table say of frequencies.
     """
 
-    def __init__(self, layout: Layout, names: Names, headings: Headings) -> None:
+    def __init__(
+        self, layout: Layout, names: Names, headings: Headings, before: Outside | None = None
+    ) -> None:
         self.piece = Piece(names.meaning)
         self.width = -1
         self.axis = 0
@@ -43,6 +48,8 @@ class Reader:
         self._keys = KeyLines(layout, names, headings, self.piece)
         self._columns: Columns | None = None
         self._table: Table | None = None
+        self.outside = Outside(keys=self.piece.keys.properties, before=before)
+        self._marks = frequency_marks(layout)
 
     def take_run(self, rows: Rows, start: int, first: int) -> int:
         """Take a plain row of the open table, and those behind it that are of the same name.
@@ -88,8 +95,21 @@ class Reader:
             self._open(section, titles, number)
         elif not self._row(line, row, cells, number, after_blank=after_blank):
             self._leave()
+            if self._marks and self._is_axis(line, cells, number):
+                return
             if not self._row_without_titles(line, row, cells, number):
                 self._keys.take(line, row, cells, number)
+
+    def _is_axis(self, line: str, cells: list[str], number: int) -> bool:
+        """Take a line that holds the frequencies of tables below it."""
+        mark = self._layout.separator
+        if mark is not None and mark in line:
+            key, _, value = line.partition(mark)
+            cells = [key.strip(), *map(str.strip, value.split(self._layout.delimiter))]
+        if cells[0] not in self._marks or len(cells) < 2:
+            return False
+        self.outside.lines[cells[0]] = Line(cells, number)
+        return True
 
     def _upper(self) -> list[str]:
         """The line above, where titles begin that go on in this one; empty where none do."""
@@ -109,11 +129,15 @@ class Reader:
         """Open the table below a line of titles."""
         place = Place(titles, number, self._keys.names(), section)
         columns: Columns
-        if isinstance(section.form, CurvesForm):
-            columns = CurveColumns(section.form, place, self._names)
+        form = section.form
+        assert form is not None
+        if isinstance(form, CurvesForm):
+            columns = CurveColumns(form, place, self._names)
+        elif form.curve:
+            comma = self._layout.delimiter == ","
+            columns = CurveRowColumns(form, place, self._names, self.outside, comma=comma)
         else:
-            assert section.form is not None
-            columns = RowColumns(section.form, place, self._names)
+            columns = RowColumns(form, place, self._names)
         if columns.test:
             self.by_column = columns
             return
@@ -151,6 +175,7 @@ class Reader:
             return False
         titles = columns.place.titles
         least = max((at for at, title in enumerate(titles, 1) if title), default=0)
+        least = columns.least if columns.least >= 0 else least
         if not columns.fits(cells):
             known = self._keys.is_known(line, cells) or cells[0] in self._layout.upper_titles
             if known or after_blank or self._headings.like(row, cells):
@@ -158,7 +183,7 @@ class Reader:
             if 1 < len(cells) < least:
                 self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
                 return False
-        usable = fitted(row, len(titles), least)
+        usable = fitted(row, len(titles), least, endless=columns.endless)
         if usable is not None:
             (self._table or self._begin(number)).take(usable, number)
         else:
@@ -168,7 +193,10 @@ class Reader:
     def _row_without_titles(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
         for section in self._keys.sections():
-            usable = fitted(row, len(section.columns)) if section.columns else None
+            curve = section.form.curve if isinstance(section.form, RowsForm) else None
+            endless = curve is not None and not curve.separator and not curve.frequency_titles
+            wide = endless and len(cells) > len(section.columns)
+            usable = fitted(row, len(section.columns), endless=wide) if section.columns else None
             if usable is None:
                 continue
             if isinstance(section.form, CurvesForm):
@@ -180,3 +208,9 @@ class Reader:
                 self._row(line, row, cells, number, after_blank=False)
             return True
         return False
+
+
+def frequency_marks(layout: Layout) -> frozenset[str]:
+    """What rows and lines of frequencies begin with, or hold."""
+    forms = (of.form.curve for of in layout.sections if isinstance(of.form, RowsForm))
+    return frozenset(curve.frequency for curve in forms if curve and curve.frequency)

@@ -59,6 +59,7 @@ def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
     elif section.form:
         point = section.form.point
         forms = [(point.name, [point.value])] if point else []
+        forms += [(section.form.curve.name, [])] if section.form.curve else []
         forms += [(form.name, [*form.roles.values()]) for form in section.form.figures]
         for form, roles in forms:
             yield f"{section.where}.rows", (*around, *form.templates)

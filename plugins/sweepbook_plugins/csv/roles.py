@@ -6,6 +6,7 @@ from operator import itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.model import BARE_ROLES
+from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.forms import FigureForm, NameColumns, RowsForm, Titles, is_template
 from sweepbook_plugins.csv.names import Names
@@ -38,6 +39,7 @@ class Role:
 
     Attributes:
         points: position of the value and name of the curve, for each curve the row has a point of.
+        curve: name of the curve that the row is the whole of.
         figures: entries of each form of single figures that it fits.
         key: what the row is called if it is neither.
         may_be_point: whether the kind of row allows a point.
@@ -47,6 +49,7 @@ class Role:
     points: tuple[tuple[int, Name], ...]
     figures: tuple[tuple[Entry, ...], ...]
     key: str
+    curve: Name | None
     may_be_point: bool
     may_be_property: bool
 
@@ -111,9 +114,18 @@ class Roles:
             points=tuple(points),
             figures=tuple(entries for entries in figures if entries),
             key=self._key(row),
+            curve=self._curve(row) if form.curve and allowed(form.curve.kinds) else None,
             may_be_point=may_be_point,
             may_be_property=form.properties is not None and allowed(form.properties.kinds),
         )
+
+    def _curve(self, row: Sequence[str]) -> Name | None:
+        """What a row is the whole curve of."""
+        assert self._form.curve is not None
+        columns = self._form.curve.name
+        cells = tuple(row[self._at[of]] for of in columns.titles)
+        found = self._names.name(self._place, columns.templates, cells)
+        return found if found and can_be_swept(found.parameter) else None
 
     def _entries(self, form: FigureForm, row: Sequence[str]) -> tuple[Entry, ...]:
         bare = set(form.roles) <= BARE_ROLES
@@ -149,6 +161,7 @@ class Roles:
         form = self._form
         titles = [form.kind] if form.kind is not None else []
         titles += form.point.name.titles if form.point else []
+        titles += form.curve.name.titles if form.curve else []
         for figures in form.figures:
             titles += figures.name.titles
         titles += [form.properties.key] if form.properties else []

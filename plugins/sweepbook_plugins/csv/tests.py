@@ -107,6 +107,8 @@ class Tests:
             if current is None or key != current.key or self._pending:
                 if not any(map(str.strip, row)):
                     continue
+                if self._columns.aside(row, block.first + position):
+                    continue
                 yield from self._close(key)
                 current = self._open(key, block.first + position)
             current.take(row, block.first + position)
@@ -117,7 +119,8 @@ class Tests:
         Raises:
             TooManyLines: there are far too many of them in the file.
         """
-        usable, line = fitted(row, width), block.lines[position]
+        columns, line = self._columns, block.lines[position]
+        usable = fitted(row, width, columns.least, endless=columns.endless)
         if usable is not None:
             return usable
         number, reason = block.first + position, block.bad.get(position, "")

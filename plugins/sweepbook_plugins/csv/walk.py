@@ -7,6 +7,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv import messages
+from sweepbook_plugins.csv.axes import Outside
 from sweepbook_plugins.csv.forms import Mark
 from sweepbook_plugins.csv.headings import Headings, joined
 from sweepbook_plugins.csv.keys import TooManyLines, with_shared
@@ -32,6 +33,7 @@ class Walker:
         self._shared = RawTest("")
         self._headings = Headings(self._layout, self._names)
         self._reader = Reader(self._layout, self._names, self._headings)
+        self._outside: Outside | None = None
         self._at_head = True
         self._begun = False
         self._handed_over = False
@@ -126,7 +128,10 @@ class Walker:
         piece = self._reader.piece
         if not piece.first and not piece.findings.faults:
             return
-        self._reader = Reader(self._layout, self._names, self._headings)
+        outside = self._outside
+        if self._is_head(piece):
+            outside = self._outside = self._reader.outside
+        self._reader = Reader(self._layout, self._names, self._headings, outside)
         if self._is_head(piece):
             self._shared = piece.finish()
             yield from self._shared.notes

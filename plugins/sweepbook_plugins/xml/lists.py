@@ -1,11 +1,11 @@
 """Lists of numbers, as texts: in one text, in one element each, or as runs with a step."""
 
 from collections.abc import Callable, Iterator, Sequence
-from decimal import Decimal
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook import numerals
+from sweepbook.dialect import runs
 from sweepbook.dialect.raw import Fault
 from sweepbook.tokens import split
 from sweepbook_plugins.xml.layout import ListForm, RunForm
@@ -99,52 +99,20 @@ def _runs(
     """The frequencies of runs, one after the other, expanded exactly in decimal."""
     total = 0
     for run in every(element, form.path):
-        start = _decimal(run, form.start, notation, place, "start")
-        step = _decimal(run, form.step, notation, place, "step")
-        if step <= 0:
-            raise Fault(place, f"the step of a run is above 0, read was {step}")
-        if form.count is not None:
-            count = _count(run, form.count, place)
-        else:
-            stop = _decimal(run, form.stop or form.start, notation, place, "stop")
-            steps = (stop - start) / step
-            if steps < 0 or steps != steps.to_integral_value():
-                raise Fault(place, f"no whole number of steps of {step} leads {start} to {stop}")
-            count = int(steps) + 1
+        try:
+            start, step = (
+                runs.number((text_at(run, path) or "").strip(), what, notation)
+                for path, what in ((form.start, "start"), (form.step, "step"))
+            )
+            if form.count is not None:
+                count = runs.count((text_at(run, form.count) or "").strip())
+            else:
+                last = (text_at(run, form.stop or form.start) or "").strip()
+                count = runs.count_to(start, runs.rising(step), runs.number(last, "stop", notation))
+            runs.rising(step)
+        except ValueError as error:
+            raise Fault(place, str(error)) from error
         total += count
         if total > MOST_POINTS:
             raise Fault(place, f"the runs have more than {MOST_POINTS:,} frequencies")
-        yield from _run(start, step, count, notation.decimal)
-
-
-def _run(start: Decimal, step: Decimal, count: int, mark: str) -> Iterator[str]:
-    """The numbers of one run in decimal: counted in whole steps of their last digit."""
-    exponents = [one.as_tuple().exponent for one in (start, step)]
-    places = max(0, *[-exponent for exponent in exponents if isinstance(exponent, int)])
-    first, each = (int(one.scaleb(places)) for one in (start, step))
-    numbers = range(first, first + count * each, each)
-    if not places:
-        yield from map(str, numbers)
-        return
-    for number in numbers:
-        sign, digits = "-" * (number < 0), str(abs(number)).rjust(places + 1, "0")
-        yield f"{sign}{digits[:-places]}{mark}{digits[-places:]}"
-
-
-def _decimal(
-    run: "_Element", path: Path, notation: numerals.Notation, place: str, what: str
-) -> Decimal:
-    text = (text_at(run, path) or "").strip()
-    try:
-        numerals.parse(text, notation)
-    except numerals.NotANumber as error:
-        raise Fault(place, f"the {what} of a run is a number, read was {text!r:.60}") from error
-    plain = text.replace(notation.thousands, "") if notation.thousands else text
-    return Decimal(plain.replace(notation.decimal, "."))
-
-
-def _count(run: "_Element", path: Path, place: str) -> int:
-    text = (text_at(run, path) or "").strip()
-    if not text.isascii() or not text.isdigit() or len(text) > 9 or int(text) == 0:
-        raise Fault(place, f"the count of a run is a whole number above 0, read was {text!r:.60}")
-    return int(text)
+        yield from runs.texts(start, step, count, notation.decimal)

@@ -1,0 +1,123 @@
+"""Where the roles stand in a table whose rows hold a whole curve each."""
+
+from collections.abc import Sequence
+
+from sweepbook_plugins.csv import axes
+from sweepbook_plugins.csv.axes import Axis, Outside, Runs
+from sweepbook_plugins.csv.curve_rows import CurveRowTable
+from sweepbook_plugins.csv.forms import RowsForm, present
+from sweepbook_plugins.csv.names import Names
+from sweepbook_plugins.csv.place import Place
+from sweepbook_plugins.csv.points import RowColumns
+from sweepbook_plugins.csv.roles import Texts
+
+
+class CurveRowColumns(RowColumns):
+    """Where a form of curves in rows has its roles.
+
+    Attributes:
+        start: position of the first value.
+        least: cells that a row has at least.
+        endless: whether a row may have more cells than there are titles.
+        comma: whether the mark between cells is one between digits, too.
+    """
+
+    def __init__(
+        self, form: RowsForm, place: Place, names: Names, outside: Outside, *, comma: bool
+    ) -> None:
+        curve = form.curve
+        assert curve is not None
+        self.comma = comma
+        super().__init__(form, place, names)
+        self.curve = curve
+        self.notation = self.meaning.numbers.notation
+        self.titled = axes.in_titles(curve, place, self.notation)
+        titles = place.titles
+        filled = [at for at, title in enumerate(titles) if title]
+        self.start = filled[-1] + 1
+        if self.titled:
+            self.start = min(self.titled)
+        elif curve.begins_at:
+            self.start = present(curve.begins_at, titles)
+        self.endless = not self.titled and not curve.separator
+        self.list_at = titles.index(curve.frequency) if curve.frequency in titles else -1
+        named = {*self.roles.positions, *self.test, self.list_at}
+        if curve.ends_early or self.endless:
+            self.least = max(self.start, *named) + (0 if self.endless else 1)
+        run = curve.run
+        if run:
+            named |= {titles.index(of) for of in vars(run).values() if of in titles}
+        self._runs = Runs(run, place, outside, self.notation) if run else None
+        named |= {at for at in range(len(titles)) if self.is_value(at)}
+        self.free = [at for at in self.free if at not in named]
+        self.beside = [at for at in self.beside if at not in named]
+        self.shared: Axis | None = None
+        if self.titled:
+            at = list(self.titled)
+            where = [place.cell(place.line, one) for one in at]
+            self.shared = Axis([*self.titled.values()], where.__getitem__, "the titles")
+        elif curve.frequency and (line := outside.line(curve.frequency)):
+            self.shared = axes.of_line(line, self.start, curve, self.notation)
+
+    def is_value(self, at: int) -> bool:
+        """Whether values of curves stand at a position."""
+        if self.titled:
+            return at in self.titled
+        return at >= self.start if self.endless else at == self.start
+
+    def open(self, key: Texts, line: int) -> "CurveRowTable":
+        """A table for one test."""
+        return CurveRowTable(self, key, line)
+
+    def fits(self, cells: Sequence[str]) -> bool:
+        """Whether a line can be a row: a curve, a row of frequencies, or any other row."""
+        row = [*cells, *[""] * (len(self.place.titles) - len(cells))]
+        if self.is_axis(row):
+            return True
+        curve = self.roles.of(self.roles.naming(row), row).curve
+        return (curve is not None and len(cells) > 1) or super().fits(cells)
+
+    def is_axis(self, row: Sequence[str]) -> bool:
+        """Whether a row holds the frequencies of others."""
+        mark = self.curve.frequency
+        if not mark or self.list_at >= 0:
+            return False
+        return any(row[at].strip() == mark for at in (0, *self.roles.positions, *self.test))
+
+    def aside(self, row: Sequence[str], line: int) -> bool:
+        """Take a row of frequencies that is of no test, but counts for every one."""
+        blank = bool(self.test) and all(
+            row[at].strip() in ("", self.curve.frequency) for at in self.test
+        )
+        if blank and self.is_axis(row):
+            self.shared = axes.of_cells(self.cells(row), line, self.curve)
+            return True
+        return False
+
+    def cells(self, row: list[str] | Sequence[str]) -> list[str]:
+        """The cells of a row where values stand."""
+        if self.titled:
+            return [row[at] for at in self.titled]
+        return [row[self.start]] if self.curve.separator else list(row[self.start :])
+
+    def axis(self, row: Sequence[str], values: int, line: int) -> Axis | None:
+        """The frequencies that a row itself names; None where another one does.
+
+        Raises:
+            Fault: they cannot be read.
+        """
+        if self._runs:
+            return self._runs.axis(row, values, line)
+        if self.list_at < 0:
+            return None
+        found = axes.of_cells([row[self.list_at]], line, self.curve)
+        return found._replace(called=f"the list below {self.curve.frequency!r}")
+
+    def strays(self) -> list[str]:
+        """Titles with a digit that stand among those of frequencies and are none."""
+        titles = self.place.titles
+        return [
+            titles[at]
+            for at in self.free
+            if self.titled and at > self.start and any(map(str.isdigit, titles[at]))
+        ]

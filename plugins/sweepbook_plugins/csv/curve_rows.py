@@ -1,0 +1,211 @@
+"""Rows with a whole curve each, beside rows with figures and texts about the test."""
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.dialect.raw import Fault, Name, RawCurve
+from sweepbook.tokens import Tokens
+from sweepbook_plugins.csv import axes
+from sweepbook_plugins.csv.axes import Axis
+from sweepbook_plugins.csv.lines import CUT, seems_cut
+from sweepbook_plugins.csv.names import listed
+from sweepbook_plugins.csv.points import RowTable
+from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.rows import Rows
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv.curve_columns import CurveRowColumns
+
+_HALVES = (
+    "all values are whole numbers, as if the decimal mark parted values as well, so that where one "
+    "ends cannot be told; export with another mark between values"
+)
+
+
+class _Whole(NamedTuple):
+    """A curve as it stands in a row.
+
+    Attributes:
+        name: what it is of.
+        cells: n texts.
+        own: its frequencies, where the row names them.
+        line: number of the row.
+        rank: how many rows of frequencies stood above it.
+    """
+
+    name: Name
+    cells: Sequence[str]
+    own: Axis | None
+    line: int
+    rank: int
+
+
+class CurveRowTable(RowTable):
+    """The rows of one test, with a curve each."""
+
+    def __init__(self, columns: "CurveRowColumns", key: Texts, line: int) -> None:
+        super().__init__(columns, key, line)
+        self._of = columns
+        self._whole: list[_Whole] = []
+        self._axes: list[Axis] = []
+        self._shorter: dict[tuple[int, ...], Axis] = {}
+        self._holes = 0
+        if strays := columns.strays():
+            message = (
+                f"{listed(strays)} stand{'s' if len(strays) == 1 else ''} among titles that are "
+                "frequencies and cannot be read as one; what is below is kept in extra; see "
+                f"{columns.place.section.where}.rows.curve.values and numbers.decimal"
+            )
+            self._findings.note(Fault(f"line {columns.place.line}", message))
+
+    def take(self, row: list[str], line: int) -> None:
+        """Take a row."""
+        columns = self._of
+        self.last = line
+        if columns.is_axis(row):
+            self._axes.append(axes.of_cells(columns.cells(row), line, columns.curve))
+            return
+        if columns.free:
+            self._kept.free.take(row, line)
+        role = columns.roles.of(columns.roles.naming(row), row)
+        cells = self._values(row) if role.curve else []
+        if role.curve and any(map(str.strip, cells)):
+            try:
+                own = columns.axis(row, len(cells), line)
+                kept = Tokens.of([cell.strip() for cell in cells])
+                self._whole.append(_Whole(role.curve, kept, own, line, len(self._axes)))
+            except Fault as fault:
+                self._findings.fault(fault)
+            taken = self._take_figures(role, row, line, columns.is_value)
+            self._keep_unused(role, row, taken)
+        else:
+            self._other(role, row, line)
+
+    def _values(self, row: list[str]) -> list[str]:
+        columns, cells = self._of, self._of.cells(row)
+        if columns.curve.separator:
+            return list(axes.pieces(cells[0], columns.curve))
+        return without_end(cells) if columns.curve.run or columns.list_at >= 0 else cells
+
+    def take_run(self, rows: Rows, line: int) -> None:
+        """Take rows one after another."""
+        for number, row in enumerate(rows, line):
+            self.take(row, number)
+
+    def ends_open(self) -> None:
+        """The file ends within the last row taken: values of it may be lost."""
+        if not self._whole or self._whole[-1].line != self.last:
+            return
+        *others, last = self._whole
+        place = f"line {self.last}"
+        if last.cells[-1] and seems_cut(last.cells, self._of.notation.decimal):
+            self.fault(Fault(place, CUT))
+        widths = {len(without_end([*of.cells])) for of in others}
+        width = len(without_end([*last.cells]))
+        if width not in widths and width < max(widths, default=0):
+            message = "the file ends within this row, which has fewer values than every other one"
+            self.fault(Fault(place, f"{message}; export it again"))
+
+    def _raw_curves(self) -> list[RawCurve]:
+        found = []
+        for whole in self._whole:
+            try:
+                found.append(self._curve(whole))
+            except Fault as fault:
+                self._findings.fault(fault)
+        if self._holes:
+            message = (
+                f"{self._holes} curve{'s' if self._holes > 1 else ''} of this test have blank "
+                'cells between values, which are no points; add "" to numbers.missing if they are '
+                "gaps"
+            )
+            self._findings.note(Fault(f"line {self.first}", message))
+        return found
+
+    def _curve(self, whole: _Whole) -> RawCurve:
+        """A row as a curve.
+
+        Raises:
+            Fault: it has no frequencies, or not as many as values.
+        """
+        axis = whole.own or self._axis_of(whole)
+        texts, count = whole.cells, len(axis.texts)
+        if len(texts) > count and not any(texts[count:]):
+            texts = texts[:count]
+        early = self._of.curve.ends_early and self._of.endless and whole.own is None
+        if len(texts) > count or (len(texts) < count and not early):
+            raise Fault(f"line {whole.line}", self._other_length(whole, axis))
+        at: Sequence[int] = range(len(texts))
+        if "" in texts or len(texts) < count:
+            texts, axis, at = self._without_blanks(texts, axis)
+            if self._of.comma and len(texts) > 1 and _are_halves(texts):
+                raise Fault(f"line {whole.line}", _HALVES)
+        return RawCurve(
+            whole.name, axis.texts, texts, self._place_of(whole.line, at), axis.place_of
+        )
+
+    def _axis_of(self, whole: _Whole) -> Axis:
+        """The frequencies in the row of them above; of the first row also for curves above it."""
+        if self._axes:
+            return self._axes[max(0, whole.rank - 1)]
+        if self._of.shared is not None:
+            return self._of.shared
+        columns = self._of
+        raise Fault(
+            f"line {whole.line}",
+            f"the curve '{whole.name}' has no frequencies: no column, row or line above is called "
+            f"{columns.curve.frequency!r}; see {columns.place.section.where}.rows.curve.frequency",
+        )
+
+    def _without_blanks(
+        self, texts: Sequence[str], axis: Axis
+    ) -> tuple[list[str], Axis, Sequence[int]]:
+        """Values, frequencies and positions without blank cells, which are no points."""
+        filled = [at for at, text in enumerate(texts) if text]
+        first, last = filled[0], filled[-1]
+        if len(filled) < last - first + 1:
+            if "" in self._of.meaning.numbers.missing:
+                filled = list(range(first, last + 1))
+            else:
+                self._holes += 1
+        key = (id(axis.texts), *filled)
+        if key not in self._shorter:
+            some = [axis.texts[at] for at in filled]
+            where = list(filled)
+            self._shorter[key] = Axis(some, lambda at: axis.place_of(where[at]), axis.called)
+        return [texts[at] for at in filled], self._shorter[key], filled
+
+    def _place_of(self, line: int, at: Sequence[int]) -> Callable[[int], str]:
+        columns = self._of
+        if columns.titled:
+            positions = list(columns.titled)
+            return lambda point: columns.place.cell(line, positions[at[point]])
+        return lambda point: f"line {line}, value {at[point] + 1}"
+
+    def _other_length(self, whole: _Whole, axis: Axis) -> str:
+        columns, cells = self._of, list(whole.cells)
+        where = f"{columns.place.section.where}.rows.curve"
+        message = (
+            f"the curve '{whole.name}' has {len(cells)} values where {axis.called} has "
+            f"{len(axis.texts)} frequencies; the first values read are "
+            f"{', '.join(map(repr, cells[:3]))}"
+        )
+        if len(cells) == 2 * len(axis.texts) and _are_halves(cells):
+            message += f"; {_HALVES}"
+        see = "separator" if columns.curve.separator else "values"
+        return (
+            f"{message}; see {where}.{see}, {where}.{'run' if columns.curve.run else 'frequency'}"
+        )
+
+
+def without_end(cells: list[str]) -> list[str]:
+    """Cells without blank ones behind the last that is filled."""
+    end = len(cells)
+    while end and not cells[end - 1].strip():
+        end -= 1
+    return cells[:end]
+
+
+def _are_halves(cells: Sequence[str]) -> bool:
+    """Whether all texts are whole numbers."""
+    return all(cell.strip().lstrip("+-").isdecimal() for cell in cells)
