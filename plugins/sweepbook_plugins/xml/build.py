@@ -19,6 +19,7 @@ from sweepbook_plugins.xml.layout import (
     NameForm,
     PointForm,
     RunForm,
+    TableForm,
 )
 from sweepbook_plugins.xml.paths import Names, Path, parse
 
@@ -26,6 +27,10 @@ SCHEMA = "xml-layout-0.schema.json"
 
 _Part = TypeVar("_Part")
 NO_PATH = Path(False, 0, (), None)
+NO_TEMPLATE = (
+    "is one path, or a template of paths, or a list of such templates where each point holds the "
+    "values of several curves"
+)
 
 
 @lru_cache(maxsize=64)
@@ -132,12 +137,14 @@ class _Builder:
     def curve(self, key: str, table: Mapping[str, Any]) -> CurveForm:
         """One kind of curves."""
         point = table.get("point")
+        rows = point is not None and any("{" in of for of in as_list(point["value"]))
         path = self.below(f"{key}.path", table["path"])
         own = "frequency" in table or "run" in table
         return CurveForm(
             path=path,
             name=self.name(f"{key}.name", table),
-            point=self.point(f"{key}.point", point, path) if point else None,
+            point=self.point(f"{key}.point", point, path) if point and not rows else None,
+            table=self.rows(f"{key}.point", point, path) if point and rows else None,
             values=self.numbers(key, {**table, "run": None}, "values")
             if "values" in table
             else None,
@@ -147,16 +154,35 @@ class _Builder:
 
     def point(self, key: str, table: Mapping[str, Any], curve: Path) -> PointForm:
         """How points are written."""
+        path, frequency, ignored = self.points(key, table, curve)
+        if not isinstance(table["value"], str):
+            self.problems.append(f"{key}.value: {NO_TEMPLATE}")
+            return PointForm(path, frequency, NO_PATH)
+        return PointForm(
+            path, frequency, self.path(f"{key}.value", table["value"]), frozenset(ignored)
+        )
+
+    def rows(self, key: str, table: Mapping[str, Any], curve: Path) -> TableForm:
+        """How points of several curves are written."""
+        path, frequency, ignored = self.points(key, table, curve)
+        values = tuple(as_list(table["value"]))
+        if not all("{" in of for of in values):
+            self.problems.append(f"{key}.value: {NO_TEMPLATE}")
+        return TableForm(path, frequency, values, ignored)
+
+    def points(
+        self, key: str, table: Mapping[str, Any], curve: Path
+    ) -> tuple[Path, Path | None, tuple[Path, ...]]:
+        """Paths of points, of their frequency, and of what means nothing in them."""
         path = self.below(f"{key}.path", table["path"])
         if not path.steps:
             self.problems.append(f"{key}.path: points are elements inside the curve")
         begin = curve.steps + path.steps
         inside = [of for of in self.skip if not of.absolute and of.steps[: len(begin)] == begin]
-        return PointForm(
+        return (
             path,
             self.maybe(f"{key}.frequency", table.get("frequency")),
-            self.path(f"{key}.value", table["value"]),
-            frozenset(of._replace(steps=of.steps[len(begin) :]) for of in inside),
+            tuple(of._replace(steps=of.steps[len(begin) :]) for of in inside),
         )
 
     def figure(self, key: str, table: Mapping[str, Any]) -> FigureForm:
@@ -174,19 +200,23 @@ class _Builder:
             (text, self.path(key, text), tuple(as_list(of)))
             for text, of in table.get("name", {}).items()
         ]
-        held = []
+        held = self.placeholders(
+            f"{key.removesuffix('name')}point.value",
+            as_list(table.get("point", {}).get("value", ())),
+        )
         for text, _, of in sources:
-            for template in of:
-                held += templates.placeholders(template)
-                if fault := templates.check(template):
-                    self.problems.append(f"{key}.{text}: {fault}")
-        for step in parse_quietly(table["path"], self.names).steps:
-            held += templates.placeholders(step.local)
-            if step.is_template and (fault := templates.check(step.local)):
-                self.problems.append(f"{key.removesuffix('name')}path: {fault}")
+            held += self.placeholders(f"{key}.{text}", of)
+        steps = [step.local for step in parse_quietly(table["path"], self.names).steps]
+        held += self.placeholders(f"{key.removesuffix('name')}path", steps)
         if "parameter" not in held:
             self.problems.append(f"{key}: nothing holds {{parameter}}")
         return NameForm(tuple(sources))
+
+    def placeholders(self, key: str, texts: Sequence[str]) -> list[str]:
+        """What stands in braces in some templates; what may not stand there becomes a problem."""
+        faults = {text: templates.check(text) for text in texts if "{" in text}
+        self.problems += [f"{key}: {fault}" for fault in faults.values() if fault]
+        return [name for text in texts for name in templates.placeholders(text)]
 
 
 def parse_quietly(text: str, names: Names) -> Path:

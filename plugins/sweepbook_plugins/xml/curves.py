@@ -60,15 +60,15 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
     points = at.points
     if points is not None:
         rest = at.place.partition(", ")[2]
-        values = Listed(
-            points.value,
-            lambda position: f"line {points.line_of(position)}, {rest}, point {position + 1}",
-        )
+        column = f", {at.column}" if at.column else ""
+
+        def point(position: int) -> str:
+            return f"line {points.line_of(position)}, {rest}, point {position + 1}"
+
+        values = Listed(points.value, lambda position: f"{point(position)}{column}")
         if points.frequency:
             _check_length(at, len(points.value))
-            return RawCurve(
-                at.name, points.frequency, values.texts, values.place_of, values.place_of
-            )
+            return RawCurve(at.name, points.frequency, values.texts, values.place_of, point)
     elif at.form.values is not None:
         values = lists.read(at.element, at.form.values, notation, at.place)
     else:

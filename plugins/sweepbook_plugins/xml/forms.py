@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
 from sweepbook_plugins.xml import points as xml_points
-from sweepbook_plugins.xml.found import CurveAt, Early, Found, place
+from sweepbook_plugins.xml import table as xml_table
+from sweepbook_plugins.xml.found import CurveAt, Early, Found, joined, listed, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
@@ -19,6 +20,11 @@ if TYPE_CHECKING:
 UNKNOWN = (
     "nothing is known by this name; what it holds is kept in extra; see xml.curves, xml.figures, "
     "words.parameters, words.pairs and words.ends"
+)
+UNKNOWN_COLUMNS = (
+    "no curve is known by {} of its points; what stands there is kept in extra; see "
+    "xml.curves.point.value, words.parameters, words.pairs and words.ends, and xml.skip for what "
+    "means nothing"
 )
 NO_POINTS = "no points were found in this curve; see xml.curves"
 
@@ -70,11 +76,12 @@ class Forms:
         at = place(element, self._where, named)
         names = forms.names(element, texts)
         taken = self._figures(element, forms.figures, names, named, at)
-        curve = self._curves(element, forms.curves, names, at)
+        curve, nameless = self._tables(element, forms, texts, path, at)
+        curve = curve or self._curves(element, forms.curves, names, at)
         if curve is not None:
             taken.add(curve[0])
-        elif not taken and not names:
-            self._found.note(at, UNKNOWN)
+        elif not taken and (nameless or not names):
+            self._found.note(at, nameless or UNKNOWN)
         elif not taken and _may_be_curve(forms, names):
             self._found.note(at, NO_POINTS)
         points = curve[1].points if curve else None
@@ -108,6 +115,43 @@ class Forms:
                     RawFigure(names[number], role, cell, path) for role, cell in cells.items()
                 ]
         return taken
+
+    def _tables(
+        self,
+        element: "_Element",
+        forms: Shared,
+        texts: Sequence[str | None],
+        path: str,
+        at: str,
+    ) -> tuple[tuple[int, CurveAt] | None, str]:
+        """Take the curves whose points stand in the same elements.
+
+        Returns:
+            number of the form that found some, with one of the curves; and where none did, what to
+            say of the last that was tried.
+        """
+        why = ""
+        for number, form, table, named in forms.tables:
+            rows = xml_table.read(element, table, named, at)
+            names = forms.columns(number, element, texts, rows.columns)
+            others = map(self._plan.layout.names.show, rows.others)
+            unknown = [*(column for column in rows.columns if column not in names), *others]
+            if not names:
+                why = UNKNOWN_COLUMNS.format(listed(unknown)) if unknown else NO_POINTS
+                continue
+            row = "/".join(step.shown for step in table.path.steps)
+            for column in rows.columns.keys() - names.keys():
+                kept = "\n".join(rows.columns[column])
+                self._found.keep(joined(path, f"{row}/{column}"), kept)
+            if unknown:
+                self._found.note(at, UNKNOWN_COLUMNS.format(listed(unknown)))
+            found = [
+                CurveAt(name, form, element, at, rows.points(column), column)
+                for column, name in names.items()
+            ]
+            self._found.curves += found
+            return (number, found[0]), ""
+        return None, why
 
     def _curves(
         self,

@@ -1,6 +1,6 @@
 """What a walk through elements finds, and how it says where."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -18,6 +18,7 @@ MOST_LEFT = 500_000
 
 BIG_LINE = 65_535
 SHOWN = 160
+LISTED = 5
 
 Early = Mapping["_Element", tuple[PointForm, Points]]
 """Points by the element of their curve."""
@@ -37,7 +38,7 @@ class Axis(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class CurveAt:
-    """An element that holds a curve.
+    """An element that holds a curve, or the points of one among others.
 
     Attributes:
         name: what it is of.
@@ -45,6 +46,7 @@ class CurveAt:
         element: the element.
         place: where it stands, for messages.
         points: its points, where it has an element each, else None.
+        column: path of its values in the elements of points, where these hold several curves.
     """
 
     name: Name
@@ -52,6 +54,7 @@ class CurveAt:
     element: "_Element"
     place: str
     points: Points | None
+    column: str = ""
 
 
 @dataclass
@@ -120,6 +123,12 @@ def place(element: "_Element", where: str, path: str) -> str:
     """
     whole = path if path.startswith("/") else f"{where}/{path}" if path else where
     return f"{line_of(element)}, {whole if len(whole) <= SHOWN else f'{whole[:SHOWN]}...'}"
+
+
+def listed(texts: Sequence[str]) -> str:
+    """The first five texts in quotes, and how many more there are."""
+    more = f" and {len(texts) - LISTED} more" if len(texts) > LISTED else ""
+    return ", ".join(map(repr, texts[:LISTED])) + more
 
 
 def joined(path: str, step: str) -> str:

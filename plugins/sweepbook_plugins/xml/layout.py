@@ -57,12 +57,28 @@ class PointForm:
 
 
 @dataclass(frozen=True)
+class TableForm:
+    """Elements with one point each of several curves, as the rows of a table.
+
+    `values` are templates of the paths of the values, each path that of one curve; without
+    `frequency` the axis has it. `ignored` are what means nothing in a row; the last steps and the
+    attributes of these may be templates.
+    """
+
+    path: Path
+    frequency: Path | None
+    values: tuple[str, ...]
+    ignored: tuple[Path, ...] = ()
+
+
+@dataclass(frozen=True)
 class CurveForm:
-    """Elements that hold one curve."""
+    """Elements that hold one curve, or the rows of several."""
 
     path: Path
     name: NameForm
     point: PointForm | None
+    table: TableForm | None
     values: ListForm | None
     axis: Path | None
     frequencies: ListForm | None

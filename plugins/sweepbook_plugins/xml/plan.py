@@ -1,7 +1,7 @@
 """What is to be done with a file: layout and meaning of a dialect put into two trees of paths."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from sweepbook_plugins.xml.layout import (
     PointForm,
 )
 from sweepbook_plugins.xml.paths import Condition, Path, Step, parse, qualified
+from sweepbook_plugins.xml.spelled import columns, spelled, spread, words
 from sweepbook_plugins.xml.tree import SKIPPED, Node
 
 if TYPE_CHECKING:
@@ -31,13 +32,18 @@ class Named:
 
     Attributes:
         form: the form.
-        namer: one column a template step of the path, then one a declared text.
+        namer: one column a template step of the path, then one a declared text, then that of the
+            values of a table.
         tags: how many elements up each template step stands.
+        columns: what names each column of a table, by its path from a row.
+        ignored: paths from a row of what means nothing.
     """
 
     form: CurveForm | FigureForm
     namer: Namer
     tags: tuple[tuple[int, Step], ...]
+    columns: Mapping[Path, str] = field(default_factory=dict)
+    ignored: frozenset[Path] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -112,6 +118,7 @@ class _Builder:
         self.outside = Node()
         self.problems: list[str] = []
         self.points: dict[str, tuple[PointsAt, ...]] = {}
+        self.tabled: set[str] = set()
 
     def plan(self) -> Plan:
         """Build both trees."""
@@ -132,6 +139,8 @@ class _Builder:
             self.axis(number, axis)
         for passed in [*layout.skip, *([layout.number] if layout.number else [])]:
             self.skip(passed)
+        for tag in self.tabled & self.points.keys():
+            del self.points[tag]
         return Plan(
             layout, self.meaning, self.inside, self.outside, tuple(forms), layout.axes, self.points
         )
@@ -184,32 +193,45 @@ class _Builder:
         tags = tuple(
             (len(steps) - 1 - at, step) for at, step in enumerate(steps) if step.is_template
         )
-        columns: list[tuple[str, ...]] = [(step.local,) for _, step in tags]
-        columns += [templates for _, _, templates in form.name.sources]
+        named: list[tuple[str, ...]] = [(step.local,) for _, step in tags]
+        named += [templates for _, _, templates in form.name.sources]
+        table = form.table if isinstance(form, CurveForm) else None
+        named += [table.values] if table else []
         bare = isinstance(form, FigureForm) and set(form.roles) <= BARE_ROLES
         try:
-            namer = Namer(columns, self.meaning.grammar, bare=bare)
+            namer = Namer(named, self.meaning.grammar, bare=bare)
         except (Ambiguous, ValueError) as error:
             self.problems.append(f"{where}.name: {error}")
             return None
-        words = namer.texts()[: len(tags)]
-        for node in spread(self.inside, steps, words):
+        texts = namer.texts()[: len(tags)]
+        for node in spread(self.inside, steps, texts):
             node.forms.append(number)
         if isinstance(form, CurveForm) and form.point and steps:
-            at = points_at(form.point, steps, words)
+            at = PointsAt(form.point, stand(steps, texts))
             for tag in at.steps[0][0]:
                 self.points[tag] = (*self.points.get(tag, ()), at)
-        for path in self.used(form):
+        held: dict[Path, str] = {}
+        ignored: list[Path] = []
+        used = self.used(form)
+        if table:
+            held, why = columns(namer.texts()[-1], self.layout.names)
+            self.problems += [f"{where}.point.value: {why}"] if why else []
+            ignored = [at for of in table.ignored for at in spelled(of, self.meaning.grammar)]
+            used += [joined(table.path, path) for path in held]
+            self.tabled |= stand(steps, texts)[0][0] if steps else set()
+        for path in used:
             kept = steps[: len(steps) - path.up] if path.up else steps
-            for node in spread(self.inside, kept, words):
+            for node in spread(self.inside, kept, texts):
                 node.own(path._replace(up=0), number)
-        return Named(form, namer, tags)
+        return Named(form, namer, tags, held, frozenset(ignored))
 
     def used(self, form: CurveForm | FigureForm) -> list[Path]:
         """Paths, from its element, of all that a form uses."""
         found = [path for _, path, _ in form.name.sources]
         if isinstance(form, FigureForm):
             return found + list(form.roles.values())
+        if form.table and form.table.frequency:
+            found.append(joined(form.table.path, form.table.frequency))
         if form.point:
             below = [path for path in (form.point.frequency, form.point.value) if path]
             found += [joined(form.point.path, path) for path in below]
@@ -227,42 +249,33 @@ class _Builder:
 
     def skip(self, path: Path) -> None:
         """What means nothing."""
-        columns = [(step.local,) for step in path.steps if step.is_template]
         try:
-            words = Namer(columns, self.meaning.grammar).texts()
+            grammar = self.meaning.grammar
+            texts = words((step.local for step in path.steps if step.is_template), grammar)
+            paths = spelled(path._replace(steps=()), grammar)
         except ValueError as error:
             self.problems.append(f"xml.skip: {error}")
             return
-        nodes = self.at(path) if not words else spread(self.inside, path.steps, words)
+        nodes = self.at(path) if not texts else spread(self.inside, path.steps, texts)
         for node in nodes:
-            if path.attribute is not None or path is self.layout.number:
-                node.owners.setdefault(path.attribute or "", set()).add(SKIPPED)
-            else:
+            if path.attribute is None and path is not self.layout.number:
                 node.skip = True
+                continue
+            for of in paths:
+                node.owners.setdefault(of.attribute or "", set()).add(SKIPPED)
 
 
-def spread(root: Node, steps: tuple[Step, ...], words: tuple[frozenset[str], ...]) -> list[Node]:
-    """Nodes at some steps, each template step spread over its own words."""
-    nodes = [root]
-    at = 0
-    for step in steps:
-        own = sorted(text for text in words[at] if text) if step.is_template else ()
-        at += step.is_template
-        nodes = [found for node in nodes for found in node.grow([step], own)]
-    return nodes
-
-
-def points_at(
-    form: PointForm, steps: tuple[Step, ...], words: tuple[frozenset[str], ...]
-) -> PointsAt:
-    """Where the points of curves at some steps stand, each template step being any of its words."""
+def stand(
+    steps: tuple[Step, ...], words: tuple[frozenset[str], ...]
+) -> tuple[tuple[frozenset[str], tuple[Condition, ...]], ...]:
+    """Where elements at some steps stand, each template step being any of its words."""
     own = iter(words)
     found = []
     for step in steps:
         names = next(own) if step.is_template else (step.local,)
         tags = frozenset(qualified(step.uri, local) for local in names)
         found.append((tags, tuple(of for of in step.conditions if of.kind == "@")))
-    return PointsAt(form, tuple(reversed(found)))
+    return tuple(reversed(found))
 
 
 def used_by(numbers: ListForm) -> list[Path]:

@@ -72,13 +72,13 @@ def quick(curve: "_Element", form: PointForm) -> Points | None:
     if columns is None:
         return None
     count, alone = len(columns["value"]), not columns[""][0].strip()
-    if not alone and count != _counter(step.tag)(curve):
+    if not alone and count != counter(step.tag)(curve):
         return None
     frequency = columns.get("frequency", ())
-    return Points(frequency, columns["value"], _lines(curve, step.tag, count), alone, step.tag)
+    return Points(frequency, columns["value"], lines_of(curve, step.tag, count), alone, step.tag)
 
 
-def _lines(curve: "_Element", tag: str, count: int) -> Callable[[int], int]:
+def lines_of(curve: "_Element", tag: str, count: int) -> Callable[[int], int]:
     """The lines of points: as a rule, where one has a line, each has one."""
     first = next(curve.iterchildren(tag)).sourceline or 0
     last = next(curve.iterchildren(tag, reversed=True)).sourceline or 0
@@ -94,7 +94,7 @@ def _texts(points: Sequence["_Element"], path: Path) -> list[str]:
 
 
 @lru_cache(maxsize=64)
-def _counter(tag: str) -> "Callable[[_Element], float]":
+def counter(tag: str) -> "Callable[[_Element], float]":
     """Counts the children of a name."""
     from lxml import etree
 

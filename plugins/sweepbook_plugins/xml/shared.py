@@ -1,11 +1,11 @@
 """Forms that one element may have: each text that names it is looked up once for all of them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.raw import Name
-from sweepbook_plugins.xml.layout import CurveForm, FigureForm
+from sweepbook_plugins.xml.layout import CurveForm, FigureForm, TableForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.plan import Named, Plan
 from sweepbook_plugins.xml.tree import text_at
@@ -23,13 +23,15 @@ class Shared(NamedTuple):
         numbers: their numbers.
         sources: what the texts that name it are called, and where they stand.
         named: each form with the positions of its own among these texts, by number.
-        curves: those of curves by number, points before lists.
+        tables: those of tables by number.
+        curves: those of other curves by number, points before lists.
         figures: those of figures by number.
     """
 
     numbers: frozenset[int]
     sources: tuple[tuple[str, Path], ...]
     named: tuple[tuple[int, Named, tuple[int, ...]], ...]
+    tables: tuple[tuple[int, CurveForm, TableForm, Named], ...]
     curves: tuple[tuple[int, CurveForm], ...]
     figures: tuple[tuple[int, FigureForm], ...]
 
@@ -50,13 +52,41 @@ class Shared(NamedTuple):
         """What the element is of, by each form that can tell."""
         return dict(self._names(element, texts))
 
+    def columns(
+        self,
+        number: int,
+        element: "_Element",
+        texts: Sequence[str | None],
+        columns: Iterable[str],
+    ) -> dict[str, Name]:
+        """What the columns of a table are of, those that are known, by what names them.
+
+        Args:
+            number: number of the form of the table.
+            element: the table.
+            texts: those that name it.
+            columns: what names each column.
+        """
+        named, own = next((named, own) for at, named, own in self.named if at == number)
+        words = self._words(element, texts, named, own)
+        names = {column: named.namer.name([*words, column]) for column in columns}
+        return {column: name for column, name in names.items() if name is not None}
+
     def _names(
         self, element: "_Element", texts: Sequence[str | None]
     ) -> Iterator[tuple[int, Name]]:
         for number, named, own in self.named:
-            words = [_local(element, up) for up, _ in named.tags]
-            if name := named.namer.name([*words, *[texts[at] or "" for at in own]]):
+            if not named.columns and (
+                name := named.namer.name(self._words(element, texts, named, own))
+            ):
                 yield number, name
+
+    def _words(
+        self, element: "_Element", texts: Sequence[str | None], named: Named, own: Sequence[int]
+    ) -> list[str]:
+        """The texts of an element that a form looks up."""
+        words = [_local(element, up) for up, _ in named.tags]
+        return [*words, *[texts[at] or "" for at in own]]
 
 
 @lru_cache(maxsize=1024)
@@ -72,11 +102,14 @@ def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
     }
     forms = [(number, plan.forms[number].form) for number in named]
     curves = [(number, form) for number, form in forms if isinstance(form, CurveForm)]
+    points_first = [(number, form) for number, form in curves if form.table is None]
+    tables = [(number, form, form.table, plan.forms[number]) for number, form in curves]
     return Shared(
         frozenset(numbers),
         tuple(sources.items()),
         tuple((number, plan.forms[number], own) for number, own in named.items()),
-        tuple(sorted(curves, key=lambda numbered: numbered[1].point is None)),
+        tuple((number, form, table, of) for number, form, table, of in tables if table),
+        tuple(sorted(points_first, key=lambda numbered: numbered[1].point is None)),
         tuple((number, form) for number, form in forms if isinstance(form, FigureForm)),
     )
 

@@ -5,6 +5,7 @@ replaced by one mark each in the whole text of a curve, and what is left are the
 other markup is left, or the marks are not in their order, the points are not alike.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import unescape
@@ -12,7 +13,8 @@ from typing import TYPE_CHECKING
 
 from sweepbook.tokens import Tokens
 from sweepbook_plugins.xml.layout import PointForm
-from sweepbook_plugins.xml.paths import Path
+from sweepbook_plugins.xml.paths import Path, Step
+from sweepbook_plugins.xml.tree import is_at
 
 if TYPE_CHECKING:
     import numpy as np
@@ -24,6 +26,9 @@ MOST_HOLES = 8
 MARKS = bytes(range(1, MOST_HOLES + 1))
 """Characters that no XML can hold: the first ends a point, the others stand between its holes."""
 
+_AS_IT_STANDS = re.compile(r"[^<>&\"\s]*")
+"""A value of an attribute that the library writes without a change."""
+
 _LINES = bytes.maketrans(MARKS, b"\n" * MOST_HOLES)
 _BLANKS = (b" ", b"\n", b"\t", b"\r")
 
@@ -33,7 +38,7 @@ class Hole:
     """A place in the markup of a point where each has its own text.
 
     Attributes:
-        what: "value" or "frequency", "" for a text that means nothing.
+        what: what stands there, "" for a text that means nothing.
         quoted: whether it is the value of an attribute.
     """
 
@@ -108,7 +113,7 @@ class Stencil:
             if hole.quoted and b'"' in column:
                 return None
             if hole.what:
-                found[hole.what] = _plain(column)
+                found[hole.what] = plain(column)
         return found
 
 
@@ -122,15 +127,29 @@ def stencil_of(first: "_Element", form: PointForm) -> Stencil | None:
     sources = {form.value: "value"}
     if form.frequency is not None:
         sources[form.frequency] = "frequency"
-    maker = _Maker(sources, form.ignored)
+    stencil = of_element(first, sources, form.ignored)
+    if stencil is None or len(stencil.holes) > MOST_HOLES:
+        return None
+    met = sorted(hole.what for hole in stencil.holes if hole.what)
+    return stencil if met == sorted(sources.values()) else None
+
+
+def of_element(
+    first: "_Element", sources: Mapping[Path, str], ignored: frozenset[Path]
+) -> Stencil | None:
+    """The markup of an element; None where there is anything in it that is not looked for.
+
+    Args:
+        first: the element, and the blanks after it.
+        sources: what stands at which path from it.
+        ignored: paths of what means nothing.
+    """
+    maker = _Maker(sources, ignored)
     after = first.tail or ""
     if not maker.element(first, HERE) or after.strip():
         return None
-    holes = [piece for piece in maker.pieces if isinstance(piece, Hole)]
-    met = sorted(hole.what for hole in holes if hole.what)
-    if met != sorted(sources.values()) or len(holes) > MOST_HOLES:
-        return None
-    return Stencil(tuple(maker.constants()), tuple(holes), after.encode())
+    holes = tuple(piece for piece in maker.pieces if isinstance(piece, Hole))
+    return Stencil(tuple(maker.constants()), holes, after.encode())
 
 
 class _Maker:
@@ -138,7 +157,11 @@ class _Maker:
 
     def __init__(self, sources: Mapping[Path, str], ignored: frozenset[Path]) -> None:
         self._sources = sources
-        self._ignored = ignored
+        self._ignored = {_tags(path) for path in ignored}
+        self._steps: dict[tuple[int, str], list[Step]] = {}
+        for path in (*sources, *(of for of in ignored if of.attribute is None)):
+            for depth, step in enumerate(path.steps[-1:], len(path.steps)):
+                self._steps.setdefault((depth, step.tag), []).append(step)
         self.pieces: list[str | Hole] = []
 
     def constants(self) -> list[bytes]:
@@ -155,18 +178,24 @@ class _Maker:
         """Add the pieces of an element without the text after it; whether that can be done."""
         called = _called(element)
         self.pieces.append(f"<{called}")
-        for name in map(str, element.attrib):
+        choosing = {of.name for of in path.steps[-1].conditions} if path.steps else ()
+        for name, value in element.items():
             at = path._replace(attribute=name)
-            if "}" in name or (at not in self._sources and at not in self._ignored):
+            if "}" in name:
                 return False
-            self.pieces += [f' {name}="', Hole(self._sources.get(at, ""), quoted=True), '"']
+            if at in self._sources or _tags(at) in self._ignored:
+                self.pieces += [f' {name}="', Hole(self._sources.get(at, ""), quoted=True), '"']
+            elif name in choosing and _AS_IT_STANDS.fullmatch(value):
+                self.pieces.append(f' {name}="{value}"')
+            else:
+                return False
         text = element.text or ""
         if not (text or len(element)):
             self.pieces.append("/>")
             return True
         self.pieces.append(">")
-        if what := self._sources.get(path, ""):
-            self.pieces.append(Hole(what, quoted=False))
+        if path in self._sources or (path.steps and _tags(path) in self._ignored):
+            self.pieces.append(Hole(self._sources.get(path, ""), quoted=False))
         elif text.strip():
             return False
         else:
@@ -178,10 +207,10 @@ class _Maker:
 
     def _child(self, child: "_Element", path: Path) -> bool:
         """Add the pieces of a child that holds the frequency or the value."""
-        steps = [of.steps[-1] for of in self._sources if len(of.steps) == len(path.steps) + 1]
-        step = next((each for each in steps if each.tag == child.tag), None)
+        steps = self._steps.get((len(path.steps) + 1, str(child.tag)), ())
+        step = next((each for each in steps if is_at(child, each)), None)
         after = child.tail or ""
-        if step is None or step.conditions or after.strip():
+        if step is None or after.strip():
             return False
         if not self.element(child, path._replace(steps=(*path.steps, step))):
             return False
@@ -189,7 +218,7 @@ class _Maker:
         return True
 
 
-def _plain(column: bytes) -> Sequence[str]:
+def plain(column: bytes) -> Sequence[str]:
     """The texts between marks, without blanks around them and with their marks of markup back."""
     if column.isascii() and not any(blank in column for blank in _BLANKS):
         lines = column.translate(_LINES).replace(b"&lt;", b"<").replace(b"&gt;", b">")
@@ -197,6 +226,11 @@ def _plain(column: bytes) -> Sequence[str]:
             return Tokens(lines)
     texts = column.translate(bytes.maketrans(MARKS, MARKS[:1] * MOST_HOLES)).decode()
     return [unescape(text.strip()) for text in texts.split(MARKS[:1].decode())]
+
+
+def _tags(path: Path) -> tuple[tuple[str, ...], str | None]:
+    """A path without what chooses its elements."""
+    return tuple(step.tag for step in path.steps), path.attribute
 
 
 def _called(element: "_Element") -> str:

@@ -110,6 +110,14 @@ def fits(element: "_Element", step: Step) -> bool:
     )
 
 
+def is_at(element: "_Element", step: Step) -> bool:
+    """Whether an element is that of a step, chosen by attributes or not at all, blanks apart."""
+    return element.tag == step.tag and all(
+        of.kind == "@" and (element.get(of.name) or "").strip() == of.value
+        for of in step.conditions
+    )
+
+
 def text_of(element: "_Element") -> str:
     """The text that stands in an element itself, without that of its children."""
     text = element.text or ""
