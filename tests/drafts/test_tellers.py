@@ -92,3 +92,8 @@ def test_another_scheme_of_colours_takes_one_change(tmp_path: Path) -> None:
         (parameter, end, tuple(turned.get(pair, pair) for pair in pairs)): values
         for (parameter, end, pairs), values in written(ONE, "insertion_loss", "return_loss").items()
     }
+
+
+def test_a_table_of_one_row_keeps_it(tmp_path: Path) -> None:
+    text = "1;NEXT;2-3;a;1;x;Link;EA\n1;info;Time;;;;;y\n"
+    assert "TO-BE-SETTLED" in draft_of(tmp_path, text)

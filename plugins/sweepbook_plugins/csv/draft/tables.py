@@ -25,14 +25,14 @@ def shape_of(text: Text) -> Shape:
     while at < len(rows):
         stop = _table_end(rows, at) if rows[at] else at
         if stop > at:
-            titles, first, at = _titles(rows, at)
+            titles, first, at = _titles(rows[:stop], at)
             if first != at:
                 shape.upper = list(dict.fromkeys([*shape.upper, rows[first][0]]))
                 loose = [one for one in loose if one != first]
             heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
             outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
             outer = outer if outer is not None and _above(rows, outer, heading or 0) else None
-            units = stop > at + 1 and _is_units(rows[at + 1])
+            units = stop > at + 2 and _is_units(rows[at + 1])
             shape.tables.append(
                 Seen(
                     titles,
@@ -63,11 +63,21 @@ def shape_of(text: Text) -> Shape:
 def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
     """The titles of the table that begins here, and the positions of their first and last lines.
 
-    They take two lines where some come again in one of them, and none in both together.
+    They take two lines where some come again in one of them, and none in both together, and where
+    a row is left below.
+
+    Args:
+        rows: the rows up to the table's last one.
+        at: position of the titles, or of one line of them.
     """
     for upper in (at - 1, at):
         lines = rows[max(0, upper) : upper + 2]
-        if len(lines) < 2 or not lines[0] or len(lines[0]) > len(lines[1]):
+        if (
+            len(lines) < 2
+            or upper + 2 == len(rows)
+            or not lines[0]
+            or len(lines[0]) > len(lines[1])
+        ):
             continue
         again = len(set(rows[at])) < len(rows[at]) and sum(map(bool, lines[0])) > 1
         joined = of_two_lines(*lines)
