@@ -95,6 +95,8 @@ def value_text(value: object) -> str:
         return f"{{ {inside} }}"
     if isinstance(value, Sequence):
         return f"[{', '.join(map(value_text, value))}]"
+    if isinstance(value, bool):
+        return "true" if value else "false"
     return str(value)
 
 

@@ -161,6 +161,25 @@ FREQUENCY = (
 )
 """Words for an axis; a lone f is one too."""
 
+START = (
+    *("start", "first", "from", "begin", "fmin", "f min", "f start", "f0", "lowest", "von", "ab"),
+    *("début", "de", "inicio", "desde", "van", "inizio", "da", "início", "od", "fra", "från"),
+)
+STEP = (
+    *("step", "increment", "spacing", "df", "delta f", "delta", "schritt", "schrittweite", "pas"),
+    *("paso", "stap", "passo", "krok", "trin", "steg", "skritt"),
+)
+COUNT = (
+    *("count", "points", "number of points", "n", "samples", "npts", "num", "size"),
+    *("anzahl", "punkte", "nombre", "puntos", "aantal", "punti", "pontos", "liczba", "počet"),
+    *("antal", "antall"),
+)
+STOP = (
+    *("stop", "end", "last", "to", "until", "fmax", "f max", "f stop", "highest", "bis", "ende"),
+    *("fin", "à", "hasta", "tot", "fine", "até", "do", "til", "till"),
+)
+"""Words for frequencies in even steps, in all languages: common practice, no source."""
+
 UNIT = ("unit", "units", *tongues.UNIT, *tongues_more.UNIT)
 
 DISTURBING = (

@@ -137,6 +137,8 @@ def _kind_faults(rows: RowsForm, where: str) -> Iterator[str]:
     forms += [("curve", rows.curve.kinds)] if rows.curve else []
     forms += [("figures", form.kinds) for form in rows.figures]
     forms += [("property", rows.properties.kinds)] if rows.properties else []
+    if rows.kind is None and rows.other_kinds:
+        yield f"{where}.other_kinds: names a kind of row, but {where}.kind names no column"
     for name, kinds in forms:
         if rows.kind is None and kinds:
             yield f"{where}.{name}.kind: names a kind of row, but {where}.kind names no column"

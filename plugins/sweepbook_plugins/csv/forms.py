@@ -135,6 +135,7 @@ class RowsForm:
     curve: CurveForm | None
     figures: tuple[FigureForm, ...]
     properties: PropertyForm | None
+    other_kinds: frozenset[str] = frozenset()
 
     @property
     def named(self) -> list[Titles]:

@@ -113,6 +113,7 @@ def _rows(table: Mapping[str, Any]) -> RowsForm:
         properties=PropertyForm(_kinds(own), own["key"], tuple(as_list(own["value"])))
         if own
         else None,
+        other_kinds=frozenset(as_list(table.get("other_kinds", []))),
     )
 
 

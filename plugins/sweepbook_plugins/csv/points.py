@@ -224,7 +224,8 @@ class RowTable:
         if self._columns.about_tests:
             return
         key = role.key or "rows without a name"
-        self._unknown.setdefault(key, line)
+        if not role.aside:
+            self._unknown.setdefault(key, line)
         named = {*self._columns.test, *self._columns.roles.positions}
         texts = [text for position, text in enumerate(row) if position not in named]
         self._keys.keep(key, " ".join(text for text in texts if text.strip()))

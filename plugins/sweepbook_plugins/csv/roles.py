@@ -42,6 +42,7 @@ class Role:
         curve: name of the curve that the row is the whole of.
         figures: entries of each form of single figures that it fits.
         key: what the row is called if it is neither.
+        aside: whether its kind says that it is none of them, as limits are.
         may_be_point: whether the kind of row allows a point.
         may_be_property: whether the kind of row allows a property.
     """
@@ -49,6 +50,7 @@ class Role:
     points: tuple[tuple[int, Name], ...]
     figures: tuple[tuple[Entry, ...], ...]
     key: str
+    aside: bool
     curve: Name | None
     may_be_point: bool
     may_be_property: bool
@@ -114,6 +116,7 @@ class Roles:
             points=tuple(points),
             figures=tuple(entries for entries in figures if entries),
             key=self._key(row),
+            aside=kind in form.other_kinds,
             curve=self._curve(row) if form.curve and allowed(form.curve.kinds) else None,
             may_be_point=may_be_point,
             may_be_property=form.properties is not None and allowed(form.properties.kinds),
@@ -154,6 +157,8 @@ class Roles:
         first = [self._at[form.properties.key]] if form.properties else []
         kind = [self._at[form.kind]] if form.kind is not None else []
         order = dict.fromkeys([*first, *self.positions])
+        if kind and row[kind[0]].strip() in form.other_kinds:
+            order, kind = dict.fromkeys([*kind, *order]), []
         texts = [row[position].strip() for position in order if position not in kind]
         return " ".join(text for text in texts if text)
 

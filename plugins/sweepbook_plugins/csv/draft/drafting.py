@@ -10,6 +10,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import join, sections, tests
+from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.rows import RowsTable
@@ -17,6 +18,7 @@ from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
 from sweepbook_plugins.csv.draft.text import Cells, Text, read
+from sweepbook_plugins.csv.draft.wide import Wide
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -52,19 +54,33 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
             evidence.put(key, value)
     text, shape = looked[0]
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
-    single = len({seen.titles for seen in kinds}) == 1
-    if single and are_curves(kinds[0].titles, _rows(text, kinds[0])):
-        layout = _curves(text, kinds[0], evidence)
-    elif single and are_tests(kinds[0].titles, _all_rows(looked)):
-        layout = _tests(kinds[0], _all_rows(looked), evidence)
-    elif single and (told := tests.told_by(kinds[0].titles, _all_rows(looked))):
-        layout = _figures(kinds[0], _all_rows(looked), told, evidence)
-    elif single and not shape.first_line and (len(kinds) == 1 or _names_rows(looked, kinds[0])):
-        layout = _points(looked, kinds[0], evidence) or _curves(text, kinds[0], evidence)
-    else:
+    layout = _of_one_table(looked, kinds, evidence)
+    if layout is None:
         return _file(looked, "sections") + sections.draft(text, shape, evidence, limits)
     halves, found = layout
     return [*_file(looked, halves[0].name), *halves[1:], *core_tables(evidence, found, limits)]
+
+
+def _of_one_table(
+    looked: Sequence[Looked], kinds: Sequence[Seen], evidence: Evidence
+) -> tuple[list[Table], Understood] | None:
+    """The layout where the files hold one kind of table; None where they have sections."""
+    text, shape = looked[0]
+    if len({seen.titles for seen in kinds}) > 1:
+        return None
+    first, rows = kinds[0], _all_rows(looked)
+    if first.wide:
+        alone = len(kinds) == 1 and not shape.first_line
+        return _curve_rows(looked, first, first.wide, evidence) if alone else None
+    if are_curves(first.titles, _rows(text, first)):
+        return _curves(text, first, evidence)
+    if are_tests(first.titles, rows):
+        return _tests(first, rows, evidence)
+    if told := tests.told_by(first.titles, rows):
+        return _figures(first, rows, told, evidence)
+    if not shape.first_line and (len(kinds) == 1 or _names_rows(looked, first)):
+        return _points(looked, first, evidence) or _curves(text, first, evidence)
+    return None
 
 
 def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Understood]:
@@ -96,6 +112,15 @@ def _points(
     found = understand(evidence)
     tables = table.lines(evidence, found, "csv.rows")
     return [Table("point-per-row"), *tables], found
+
+
+def _curve_rows(
+    looked: Sequence[Looked], seen: Seen, wide: Wide, evidence: Evidence
+) -> tuple[list[Table], Understood]:
+    table = CurveRowsTable(seen.titles, _all_rows(looked), wide)
+    table.into(evidence)
+    found = understand(evidence)
+    return [Table("curve-per-row"), *table.lines(evidence, found, "csv.rows")], found
 
 
 def _names_rows(looked: Sequence[Looked], seen: Seen) -> bool:

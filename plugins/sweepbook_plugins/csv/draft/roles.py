@@ -86,7 +86,11 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
         lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]
         roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
-    varying = [at for at in rest if 0 < len(words[at]) <= _MOST_WORDS]
+    varying = [
+        at
+        for at in rest
+        if 0 < len(words[at]) <= _MOST_WORDS and not _of_tests(columns, roles.test, at)
+    ]
     naming = settle([word for at in varying for word in words[at]])
     for at in varying:
         if any(map(_is_decimal, words[at])):
@@ -166,6 +170,14 @@ def _test(
         if constant and phrases.find(titles[at], {"": _TEST_WORDS}):
             return at, False
     return None, False
+
+
+def _of_tests(columns: Sequence[Cells], test: int | None, at: int) -> bool:
+    """Whether a column holds one text in each of several tests, and not the same in all."""
+    if test is None:
+        return False
+    pairs = set(zip(columns[test], columns[at], strict=True))
+    return len({text for _, text in pairs}) > 1 and len(pairs) == len({of for of, _ in pairs})
 
 
 def _spare(template: str) -> bool:

@@ -83,6 +83,11 @@ class RowsTable:
             roles.free.append(roles.test)
         roles.test, roles.test_sure = at, True
 
+    @property
+    def names_of_columns(self) -> int:
+        """How many columns name a row."""
+        return len(self.roles.names)
+
     def can_name(self) -> bool:
         """Whether a column holds words, so that it may say what a row is of."""
         return self._wordy() is not None

@@ -10,6 +10,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.numbers import is_frequency
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
+from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.rows import RowsTable
@@ -35,6 +36,7 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
     first = [seen for seen in shape.tables if _in_first_test(seen, shape)]
     curves: list[tuple[Seen, CurvesTable]] = []
     rows: list[tuple[Seen, RowsTable]] = []
+    wide: list[tuple[Seen, CurveRowsTable]] = []
     figures: list[Seen] = []
     outer = ""
     for seen in first:
@@ -42,7 +44,11 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
         around = {_OUTER: outer} if outer else {}
         around |= {_HEADING: seen.heading} if seen.heading else {}
         body = text.rows[seen.start : seen.stop]
-        if are_curves(seen.titles, body):
+        if seen.wide:
+            whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False)
+            wide.append((seen, whole))
+            whole.into(evidence)
+        elif are_curves(seen.titles, body):
             curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
         elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
@@ -57,20 +63,30 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
             figures.append(seen)
             evidence.singles += [cell for row in body for cell in row]
     found = understand(evidence)
-    tables = _of_rows(rows, evidence, found)
-    figured: dict[tuple[str, ...], None] = {}
-    for seen in figures:
-        if seen.titles not in figured:
-            figured[seen.titles] = None
-            body = text.rows[seen.start : seen.stop]
-            made = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
-            if made:
-                section = Table("[[csv.sections]]")
-                if seen.heading:
-                    section.add("heading", seen.heading)
-                tables += [section, *made]
+    tables = _of_rows([*rows, *wide], evidence, found)
+    tables += _of_figures(text, figures, evidence, found)
     tables = [*_key_sections(shape), *tables, *_of_curves(curves, found)]
     return [*tables, *core_tables(evidence, found, limits)]
+
+
+def _of_figures(
+    text: Text, figures: Sequence[Seen], evidence: Evidence, found: Understood
+) -> list[Table]:
+    """A section for each kind of table of single figures."""
+    made: list[Table] = []
+    figured: dict[tuple[str, ...], None] = {}
+    for seen in figures:
+        if seen.titles in figured:
+            continue
+        figured[seen.titles] = None
+        body = text.rows[seen.start : seen.stop]
+        lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
+        if lines:
+            section = Table("[[csv.sections]]")
+            if seen.heading:
+                section.add("heading", seen.heading)
+            made += [section, *lines]
+    return made
 
 
 def _in_first_test(seen: Seen, shape: Shape) -> bool:
@@ -87,11 +103,11 @@ def _key_sections(shape: Shape) -> list[Table]:
 
 
 def _of_rows(
-    tables: Sequence[tuple[Seen, RowsTable]], evidence: Evidence, found: Understood
+    tables: Sequence[tuple[Seen, RowsTable | CurveRowsTable]], evidence: Evidence, found: Understood
 ) -> list[Table]:
     """A section for each heading and kind of rows; what names no parameter takes the heading."""
     made: dict[tuple[str, tuple[str, ...]], list[Table]] = {}
-    for seen, table in sorted(tables, key=lambda one: -len(one[1].roles.names)):
+    for seen, table in sorted(tables, key=lambda one: -one[1].names_of_columns):
         heading, notes = _template(seen.heading, found), []
         if heading and PARAMETER not in heading and not table.says_parameter(found):
             heading, notes = _with_parameter(heading), [Note(UNTOLD, NAMELESS, [seen.heading])]

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+from sweepbook_plugins.csv.draft.wide import Wide
+
 
 @dataclass(frozen=True)
 class Seen:
@@ -13,6 +15,7 @@ class Seen:
         heading: the whole line above it that is neither titles nor key and value, or "".
         outer: the heading around that one, or "".
         units: the row of units between titles and rows, or ().
+        wide: how its curves are written where a row holds a whole one, else None.
     """
 
     titles: tuple[str, ...]
@@ -21,6 +24,7 @@ class Seen:
     heading: str = ""
     outer: str = ""
     units: tuple[str, ...] = ()
+    wide: Wide | None = None
 
 
 @dataclass

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook_plugins.csv.draft import wide
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
-from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.text import Cells, Text, split
 from sweepbook_plugins.csv.names import of_two_lines
 
 _CONTACTS = rf"[1-8]{phrases.JOINED}[1-8]"
@@ -23,15 +24,21 @@ def shape_of(text: Text) -> Shape:
     loose: list[int] = []
     at, rows = 0, text.rows
     while at < len(rows):
+        if rows[at] and (found := wide.find(rows, at, split(text.lines[at], text.delimiter))):
+            shape.upper += [""] if found.wide.upper and "" not in shape.upper else []
+            headings = _headings(rows, loose, at)
+            inner, around = (text.lines[of].strip() if of is not None else "" for of in headings)
+            table = Seen(found.titles, found.first, found.stop, inner, around, wide=found.wide)
+            shape.tables.append(table)
+            at = found.stop
+            continue
         stop = _table_end(rows, at) if rows[at] else at
         if stop > at:
             titles, first, at = _titles(rows[:stop], at)
             if first != at:
                 shape.upper = list(dict.fromkeys([*shape.upper, rows[first][0]]))
                 loose = [one for one in loose if one != first]
-            heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
-            outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
-            outer = outer if outer is not None and _above(rows, outer, heading or 0) else None
+            heading, outer = _headings(rows, loose, first)
             units = stop > at + 2 and _is_units(rows[at + 1])
             shape.tables.append(
                 Seen(
@@ -58,6 +65,15 @@ def shape_of(text: Text) -> Shape:
     find_tests(text, shape, loose)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in shape.noise])
     return shape
+
+
+def _headings(
+    rows: Sequence[Cells], loose: Sequence[int], first: int
+) -> tuple[int | None, int | None]:
+    """The lines that are the headings right above a table: the inner and the outer one."""
+    heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
+    outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
+    return heading, outer if outer is not None and _above(rows, outer, heading or 0) else None
 
 
 def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:

@@ -14,6 +14,7 @@ MOST_BYTES = 8 << 20
 """As much of a file is looked at: a few tests of any kind of table."""
 _DELIMITERS = (";", "\t", ",", "|")
 _LOOKED_AT = 4_000
+_LEAST_TITLES = 3
 _CODE_PAGES = ("cp1252", "cp1250", "cp850", "cp852", "mac-roman")
 """Of the west, of the middle of Europe, and the older ones of both; the first where all fit."""
 _HEAD = 16_384
@@ -100,7 +101,27 @@ def _known_words(raw: bytes, page: str) -> int:
     return sum(known_word(word) for word in words if not word.isascii())
 
 
-def _score(lines: Sequence[str], mark: str) -> int:
+def _score(lines: Sequence[str], mark: str) -> tuple[bool, int]:
+    """How well a mark parts the lines: first whether most go with titles, then by their numbers.
+
+    Titles are a line of three words or more, with as many cells as the lines below it.
+    """
+    width, even, digits = 0, 0, 0
+    for line in lines:
+        cells = split(line, mark)
+        if len(cells) >= _LEAST_TITLES and all(cells) and not any(map(_has_digit, cells)):
+            width = len(cells)
+        elif _has_digit(line):
+            digits += 1
+            even += len(cells) == width
+    return even * 2 > digits, _numbers(lines, mark)
+
+
+def _has_digit(text: str) -> bool:
+    return any(map(str.isdigit, text))
+
+
+def _numbers(lines: Sequence[str], mark: str) -> int:
     """How many cells are numbers, less those in which another mark parts something."""
     others = [other for other in _DELIMITERS if other != mark]
     score = 0

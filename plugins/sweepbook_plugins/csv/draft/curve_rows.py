@@ -1,0 +1,178 @@
+"""A table with a whole curve in each row: its curves, and the dialect's lines for it."""
+
+from collections.abc import Iterable, Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
+from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import LIMIT, MARGIN, VERDICT_KEYS
+from sweepbook_plugins.csv.draft.figures import figure_tables
+from sweepbook_plugins.csv.draft.rows import RowsTable
+from sweepbook_plugins.csv.draft.text import Cells
+from sweepbook_plugins.csv.draft.wide import Wide
+
+AXIS, VALUE = "frequency", "value"
+MOST_ROWS = 4_000
+_POINTS = 24
+_MOST_KINDS = 6
+_BESIDE = (*LIMIT, *MARGIN)
+
+
+class CurveRowsTable:
+    """Such a table, looked at as if each point had a row of its own.
+
+    Args:
+        titles: of its columns.
+        rows: its rows.
+        wide: how curves are written.
+        around: texts of headings above it, by slot.
+        alone: whether the file holds no other kind of table.
+    """
+
+    def __init__(
+        self,
+        titles: Sequence[str],
+        rows: Sequence[Cells],
+        wide: Wide,
+        around: dict[str, str] | None = None,
+        *,
+        alone: bool = True,
+    ) -> None:
+        self._wide = wide
+        self._titles = titles
+        self._head = [titles[at] for at in wide.head]
+        self._kind = -1
+        self._kinds: list[str] = []
+        self._others: list[str] = []
+        self._rows: list[Cells] = []
+        points = list(self._points(rows[:MOST_ROWS]))
+        self.table = RowsTable([AXIS, VALUE, *self._head], points, around or {}, alone=alone)
+        self._set_kind()
+
+    def _points(self, rows: Sequence[Cells]) -> Iterable[Cells]:
+        """A row for some points of each curve: frequency, value, and what stands beside."""
+        head = [[row[at] if at < len(row) else "" for at in self._wide.head] for row in rows]
+        self._find_kind(head)
+        for row, frequencies, values in self._wide.points(rows):
+            beside = [row[at] if at < len(row) else "" for at in self._wide.head]
+            if self._kind >= 0 and beside[self._kind] not in self._kinds:
+                continue
+            self._rows.append(beside)
+            step = max(1, (len(values) - 1) / (_POINTS - 1))
+            some = sorted({round(step * n) for n in range(_POINTS)} & set(range(len(values))))
+            for at in some:
+                yield [frequencies[at], values[at], *beside]
+            if not some:
+                yield ["", "", *beside]
+
+    def _find_kind(self, head: Sequence[Cells]) -> None:
+        """The column that tells rows of limits and margins from those of measurements."""
+        for at, _ in enumerate(self._head):
+            words = list(dict.fromkeys(row[at] for row in head if row[at]))
+            others = [word for word in words if phrases.find(word, {"": _BESIDE})]
+            named = any(phrases.parameter_in(word) for word in words)
+            if 1 < len(words) <= _MOST_KINDS and 0 < len(others) < len(words) and not named:
+                self._kind, self._others = at, others
+                self._kinds = [word for word in words if word not in others]
+                return
+
+    def _set_kind(self) -> None:
+        if self._kind < 0:
+            return
+        roles, at = self.table.roles, self._kind + 2
+        roles.kind = at
+        roles.names = [one for one in roles.names if one != at]
+        roles.free = [one for one in roles.free if one != at]
+        self.table.kinds = self._kinds
+
+    @property
+    def names_of_columns(self) -> int:
+        """How many columns name a row."""
+        return self.table.names_of_columns
+
+    def says_parameter(self, found: Understood) -> bool:
+        """Whether a column says what is measured."""
+        return self.table.says_parameter(found)
+
+    def into(self, evidence: Evidence) -> None:
+        """Hand over curves of the first test, and the keys of all."""
+        self.table.into(evidence)
+        evidence.axis_names = [name for name in evidence.axis_names if name != AXIS]
+        evidence.axis_names += filter(None, (*self._wide.unit, *self._heads_of_units()))
+
+    def _heads_of_units(self) -> list[str]:
+        """Texts of columns for the unit of frequency."""
+        texts = []
+        for at, title in enumerate(self._head):
+            if is_frequency(title) and not any(is_numeric(row[at]) for row in self._rows):
+                texts += [title, *dict.fromkeys(row[at] for row in self._rows[:_POINTS])]
+        return texts
+
+    def lines(
+        self, evidence: Evidence, found: Understood, where: str, *, told: bool = False
+    ) -> list[Table]:
+        """The tables of the dialect for this one.
+
+        Args:
+            evidence: takes the keys of property rows and the texts of verdicts.
+            found: what names are made of.
+            where: name of the table, e.g. "csv.rows".
+            told: whether a heading says what is measured.
+        """
+        made = []
+        for table in self.table.lines(evidence, found, where, told=told):
+            if table.name == f"[{where}.point]":
+                made.append(self._curve(table, where))
+            elif not table.name.endswith("property]"):
+                made.append(table)
+            if table.name == f"[{where}]" and self._others:
+                note = Note(ASSUMED, "these rows are no measurements; they go to extra")
+                table.add("other_kinds", one_of(self._others), note)
+        return [*made, *self._figures(evidence, found, where)]
+
+    def _curve(self, point: Table, where: str) -> Table:
+        """The lines of a table of points, turned into those of curves."""
+        wide, table = self._wide, Table(f"[{where}.curve]")
+        for line in point.lines:
+            if line.key not in ("frequency", "value"):
+                table.add(line.key, line.value, *line.notes)
+        if wide.values:
+            seen = list(wide.axis) if "{" in wide.values else []
+            table.add("values", wide.values, Note(FOUND, "", seen))
+        if wide.separator:
+            table.add("separator", wide.separator)
+        if wide.mark:
+            text = "what the frequencies are called: a column, a row among the others, or a line"
+            table.add("frequency", wide.mark, Note(FOUND, text))
+        if wide.run:
+            titles = {role: self._titles[at] for role, at in wide.run.items()}
+            table.add("run", titles, Note(FOUND, "by the titles of columns of even steps"))
+        if wide.early:
+            note = Note(ASSUMED, "some rows are shorter: curves that end before the others")
+            table.add("ends_early", True, note)
+        return table
+
+    def _figures(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
+        """What is stated of each curve in columns beside it: margins, verdicts."""
+        roles = self.table.roles
+        names = [at - 2 for at in roles.names]
+        stated = [at - 2 for at in roles.free if at > 1 and self._is_stated(at - 2)]
+        if not any(phrases.find(self._head[at], {"": (*MARGIN, *VERDICT_KEYS)}) for at in stated):
+            return []
+        chosen = [*names, *stated]
+        titles = [self._head[at] for at in chosen]
+        rows = [[row[at] for at in chosen] for row in self._rows]
+        return figure_tables(titles, rows, evidence, found, where)
+
+    def _is_stated(self, at: int) -> bool:
+        """Whether a column may say something of each curve: it changes within a test."""
+        words = (*MARGIN, *VERDICT_KEYS, *LIMIT)
+        title, test = self._head[at], self.table.roles.test
+        if not (phrases.find(title, {"": words}) or is_frequency(title)):
+            return False
+        held: dict[str, set[str]] = {}
+        for row in self._rows:
+            held.setdefault("" if test is None else row[test - 2], set()).add(row[at])
+        return any(len(texts) > 1 for texts in held.values())

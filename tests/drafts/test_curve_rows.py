@@ -1,0 +1,35 @@
+"""Drafts for a whole curve in each row: read by them comes what was written, without a change."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from .curve_rows import in_a_line, in_cells, in_each_test, in_sections, in_titles
+from .drafting import curves, draft_of, read, written
+from .links import Link, link
+
+RAW = ("insertion_loss", "return_loss", "next")
+
+
+@pytest.mark.parametrize("write", [in_titles, in_a_line, in_each_test, in_cells, in_sections])
+def test_a_curve_in_each_row_needs_no_change(write: Callable[..., str], tmp_path: Path) -> None:
+    links = [link("A-1", 31.0), link("A-2", 88.5)]
+    draft = draft_of(tmp_path, write(links, *RAW))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["A-1", "A-2"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+        assert record.document["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_numbered_titles_are_no_frequencies(tmp_path: Path) -> None:
+    one: Link = link("A-1", 31.0)
+    text = in_a_line([one], *RAW).replace(
+        ";Side\n", ";Side;" + ";".join(f"v{n}" for n in range(1, 24)) + "\n"
+    )
+    draft = draft_of(tmp_path, text)
+    assert 'values = "v1"' in draft
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert curves(record.document) == written(one, *RAW)
