@@ -2,6 +2,7 @@
 
 import errno
 import os
+import stat
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -10,11 +11,26 @@ from sweepbook.text import natural_key, utf8_safe
 
 
 def is_book(folder: Path) -> bool:
-    """Whether a folder is a book, also one whose book.json was lost."""
-    kept = folder / "records"
-    return (folder / "book.json").is_file() or (
-        kept.is_dir() and (folder / "journal.jsonl").is_file()
+    """Whether a folder is a book, also one whose book.json was lost; not one that is closed."""
+    return _is_file(folder / "book.json") or (
+        _is_folder(folder / "records") and _is_file(folder / "journal.jsonl")
     )
+
+
+def _is_file(path: Path) -> bool:
+    return stat.S_ISREG(_mode(path))
+
+
+def _is_folder(path: Path) -> bool:
+    return stat.S_ISDIR(_mode(path))
+
+
+def _mode(path: Path) -> int:
+    """The mode of what a path leads to; 0 where it leads to nothing, or nobody may look."""
+    try:
+        return path.stat().st_mode
+    except OSError:
+        return 0
 
 
 def small_file(path: Path, most: int) -> bytes:
@@ -60,7 +76,7 @@ def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:
     """
     seen: set[Path] = set()
     for path in paths:
-        found = _below(path) if path.is_dir() else iter([path])
+        found = _below(path) if _is_folder(path) else iter([path])
         for entry in found:
             if isinstance(entry, ReadProblem):
                 yield entry
@@ -72,7 +88,7 @@ def files_of(paths: Iterable[Path]) -> Iterator[Path | ReadProblem]:
                 continue
             if whole not in seen:
                 seen.add(whole)
-                yield entry if entry.is_file() else _no_file(entry)
+                yield entry if _is_file(entry) else _no_file(entry)
 
 
 def _below(folder: Path) -> Iterator[Path | ReadProblem]:
@@ -88,16 +104,20 @@ def _below(folder: Path) -> Iterator[Path | ReadProblem]:
             continue
         path = folder / entry.name
         if not entry.is_dir(follow_symlinks=False):
-            if not path.is_dir():
+            if not _is_folder(path):
                 yield path
         elif not is_book(path):
             yield from _below(path)
 
 
 def _no_file(path: Path) -> ReadProblem:
-    return ReadProblem(
-        utf8_safe(path.name), "", "This is no regular file; copy what it gives into one."
-    )
+    try:
+        path.stat()
+    except OSError as error:
+        why = f"The file cannot be reached: {error.strerror or error}."
+    else:
+        why = "This is no regular file; copy what it gives into one."
+    return ReadProblem(utf8_safe(path.name), "", why)
 
 
 def _endless(path: Path) -> ReadProblem:

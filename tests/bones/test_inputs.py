@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 import pytest
+from tests.closed import closed
 
 from sweepbook.errors import ReadProblem
 from sweepbook.inputs import files_of
@@ -70,3 +71,26 @@ def test_a_link_in_a_circle_is_told_and_the_rest_is_read(folder: Path) -> None:
     assert [problem.source for problem in problems] == ["a.csv", "aa.csv", "aaa.csv"]
     assert "circle" in problems[0].message
     assert _names(folder) == ["a2.csv", "a10.csv", "b.csv", "c.csv"]
+
+
+def test_a_folder_that_nobody_may_open_ends_no_walk(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder.chmod(0o755)
+    monkeypatch.chdir(folder)
+    with closed(Path("sub")):
+        *found, last = files_of([Path()])
+    assert [str(entry) for entry in found] == ["a2.csv", "a10.csv", "b.csv"]
+    assert isinstance(last, ReadProblem)
+    assert last.message == "The folder cannot be listed: Permission denied."
+
+
+def test_a_file_in_a_closed_folder_is_told_when_it_is_named(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder.chmod(0o755)
+    monkeypatch.chdir(folder)
+    with closed(Path("sub")):
+        (found,) = files_of([Path("sub/c.csv")])
+    assert isinstance(found, ReadProblem)
+    assert found.message == "The file cannot be reached: Permission denied."

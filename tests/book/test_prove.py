@@ -14,6 +14,7 @@ from sweepbook.book.layout import NotABook, open_book, open_or_begin
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
 from sweepbook.errors import ReadProblem
+from tests.closed import closed
 
 from . import simple
 from .simple import Job
@@ -252,3 +253,15 @@ def test_files_are_not_called_unlisted_where_the_journal_ends_at_a_fault(job: Jo
     raw = job.book.journal.read_bytes().splitlines(keepends=True)
     job.book.journal.write_bytes(raw[0] + raw[1].replace(b"A-1", b"A-9") + raw[2])
     assert [fault.place for fault in prove(job.book.root, Proof())] == ["journal.jsonl"]
+
+
+@pytest.mark.parametrize("kept", ["records", "sources"])
+def test_what_nobody_may_open_is_not_called_missing(
+    kept: str, job: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job.book.root.chmod(0o755)
+    monkeypatch.chdir(job.book.root)
+    with closed(Path(kept)):
+        faults = list(prove(Path(), Proof()))
+    assert len(faults) == {"records": 3, "sources": 2}[kept]
+    assert all("cannot be reached: Permission denied" in fault.message for fault in faults)

@@ -1,6 +1,7 @@
 """Proving the files of a book: each record, source and dialect against its digest."""
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 from sweepbook.book import store
 from sweepbook.book.contents import Contents
@@ -9,6 +10,8 @@ from sweepbook.book.proof import Fault, Proof, digest_of
 from sweepbook.errors import SweepbookError
 from sweepbook.record import validate
 
+GONE = "is missing. Restore it from a copy."
+GONE_OR_AGAIN = "It is missing. Restore it from a copy, or gather its source with --again."
 BESIDE = (
     "Its digest is not the journal's, though the evidence in it is: its origin, or the table that "
     "its limit leads to, was changed by hand, or a program was stopped while it wrote. Restore it "
@@ -46,10 +49,8 @@ def records(
             came_from = {origin["sha256"] for origin in record.document["origin"]}
             yield Fault(place, BESIDE, damage=came_from <= known.sources())
     for record_id in sorted(set(known.file_sha256) - found):
-        yield Fault(
-            f"records/{record_id[4:6]}/{record_id}.json",
-            "It is missing. Restore it from a copy, or gather its source with --again.",
-        )
+        place = f"records/{record_id[4:6]}/{record_id}.json"
+        yield Fault(place, _unreachable(book.root / place) or GONE_OR_AGAIN)
 
 
 def sources(
@@ -72,7 +73,8 @@ def sources(
             yield Fault(place, "No line of the journal tells of it; gather it again.", False)
     for sha256 in sorted(known.sources() - found):
         name = known.readings_of(sha256)[0][1].name
-        yield Fault(f"sources/{sha256[:2]}/{sha256}", f"{name} is missing. Restore it from a copy.")
+        place = f"sources/{sha256[:2]}/{sha256}"
+        yield Fault(place, _unreachable(book.root / place / name) or f"{name} {GONE}")
 
 
 def dialects(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
@@ -87,4 +89,16 @@ def dialects(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
         else:
             proof.dialects += 1
     for sha256 in sorted(used - found):
-        yield Fault(f"dialects/{sha256}.toml", "It is missing. Restore it from a copy.")
+        place = f"dialects/{sha256}.toml"
+        yield Fault(place, _unreachable(book.root / place) or f"It {GONE}")
+
+
+def _unreachable(path: Path) -> str:
+    """What is told of a file that was not found and may be there, where nobody may look."""
+    try:
+        path.stat()
+    except PermissionError as error:
+        return f"It cannot be reached: {error.strerror}. Check that you may read the whole book."
+    except OSError:
+        pass
+    return ""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-EXISTING = click.Path(exists=True, path_type=Path)
+EXISTING = click.Path(exists=True, readable=False, path_type=Path)
 FOLDER = click.Path(file_okay=False, path_type=Path)
 ANY_PATH = click.Path(path_type=Path)
 MOST_WORKERS = 60
