@@ -6,6 +6,7 @@ on short links and, with its pairs the other way round, one figure of a reciproc
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -29,7 +30,7 @@ SMALLEST_SHARE = 1e-13
 """Of the greatest square: a direction below it is not told apart by the points that are kept."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Readings:
     """m curves of one parameter on one rising axis of n frequencies.
 
@@ -39,14 +40,25 @@ class Readings:
         value: float64[m, n] in dB; NaN where a curve has no point, or a clipped one.
         half_digit: float64[m] in dB, half the last digit of each curve; where all its values are
             whole tenths or whole decibels, half of that, however many digits are printed.
-        structured: bool[m], whether a curve has ripple enough to be known by it.
+        structure_db: how far half of the points of a curve must lie from its smooth course for it
+            to have structure.
     """
 
     keys: tuple[Key, ...]
     frequency_mhz: F64
     value: F64
     half_digit: F64
-    structured: Flags
+    structure_db: float
+
+    @cached_property
+    def structured(self) -> Flags:
+        """Whether a curve has ripple enough to be known by it: bool[m].
+
+        Looked at when it is first asked for: curves that agree with none are never asked.
+        """
+        with np.errstate(all="ignore"):  # values beyond any measurement become infinities
+            found: Flags = _ripple_db(self.frequency_mhz, self.value) >= self.structure_db
+        return found
 
     def on(self, axis: F64) -> F64:
         """The values at some frequencies of its own axis: float64[m, k]."""
@@ -72,8 +84,7 @@ def readings(curves: Mapping[str, Curves], structure_db: float) -> dict[str, Rea
 
     Args:
         curves: by parameter; those that are no return loss and no NEXT are passed over.
-        structure_db: how far half of the points of a curve must lie from its smooth course for it
-            to have structure.
+        structure_db: see `Readings`.
     """
     with np.errstate(all="ignore"):
         return {
@@ -86,8 +97,7 @@ def _readings(curves: Curves, structure_db: float) -> Readings:
     value = np.where(known, curves.value, np.nan)
     half = np.where(known, curves.high - curves.low, 0.0).max(axis=1, initial=0.0) / 2.0
     half = np.maximum(half, _step_db(value) / 2.0)
-    structured = _ripple_db(curves.frequency_mhz, value) >= structure_db
-    return Readings(curves.keys, curves.frequency_mhz, value, half, structured)
+    return Readings(curves.keys, curves.frequency_mhz, value, half, structure_db)
 
 
 def _step_db(value: F64) -> F64:

@@ -114,6 +114,8 @@ def _matches(
         some = slice(None, None, max(1, axis.size // SAMPLES))
         allowed = 2.0 * (figures.apart_db + one.half_digit[:, None] + two.half_digit)
         likely = may_agree(mine[:, None, some] - others[None, :, some], allowed)
+        if not likely.any():
+            continue
         likely &= one.structured[:, None] & two.structured
         for row, other in np.argwhere(likely).tolist():
             half = float(one.half_digit[row]), float(two.half_digit[other])

@@ -46,6 +46,8 @@ def _about(panel: Panel, first: Trace) -> Iterator[str]:
 def _counted(panel: Panel) -> Iterator[tuple[str, int]]:
     for codes, told in (("shown", _SHOWN), ("mark", _MARKS)):
         every = np.concatenate([getattr(trace, codes) for trace in panel.traces])
+        if not every.any():
+            continue
         counts = np.bincount(every, minlength=len(Mark)).tolist()
         for code, words in told.items():
             yield words, counts[code]

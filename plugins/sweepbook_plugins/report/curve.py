@@ -1,21 +1,18 @@
 """The lines of a plot: curves and their limit as paths, with all peaks and worst points in them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
-from typing import Self
 
 import numpy as np
 
 from sweepbook.judging.assessment import Outcome
+from sweepbook_plugins.report.axis import Axis, axis
+from sweepbook_plugins.report.bundle import Placed
 from sweepbook_plugins.report.panel import Panel, Shown, Trace
-from sweepbook_plugins.report.path import polyline, strokes
-from sweepbook_plugins.report.scale import Scale, column
-from sweepbook_plugins.report.thin import Counts, Flags, Floats, holes, kept, runs, starts
-
-COLUMNS, COLUMNS_BEHIND = 240, 120
-"""Of the curve that stands out, and of those behind it: of each, least and largest are drawn."""
+from sweepbook_plugins.report.path import polyline, polylines, strokes
+from sweepbook_plugins.report.scale import Scale
+from sweepbook_plugins.report.thin import Counts, Flags, Floats, kept, runs
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,83 +34,82 @@ class Curve:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Axis:
-    """The frequencies of some curves in a picture.
+class Limit:
+    """The line of a limit: its path, where it ends, and how high it runs at `GRID`, [k]."""
 
-    Attributes:
-        x: places, [n].
-        holes: after which points there is a hole, [n - 1]; None where there is none.
-        starts, starts_behind: the first point of each column, for the curve that stands out and for
-            the others.
+    path: str
+    end: int
+    heights: Floats
+
+
+def curves(placed: Placed, first: Trace) -> Iterator[Curve]:
+    """The curves of a bundle in their order.
+
+    Args:
+        placed: the bundle.
+        first: the curve that stands out, here or in another bundle.
     """
-
-    x: Counts
-    holes: Flags | None
-    starts: Counts
-    starts_behind: Counts
-
-    @classmethod
-    def of(cls, frequency_mhz: Floats, field: Scale) -> Self:
-        """The places of the frequencies in a field."""
-        x, broken = field.x(frequency_mhz), holes(frequency_mhz)
-        fine, coarse = (starts(column(x, count)) for count in (COLUMNS, COLUMNS_BEHIND))
-        return cls(x, broken if broken.any() else None, fine, coarse)
-
-
-@lru_cache(maxsize=64)
-def _axis(points: bytes, field: Scale) -> Axis:
-    """An axis, kept: the links of a building are swept over the same frequencies."""
-    return Axis.of(np.frombuffer(points, dtype=np.float64), field)
-
-
-def curves(traces: Sequence[Trace], field: Scale) -> Iterator[Curve]:
-    """The curves, the one that stands out first; those on the same frequencies at once."""
-    along = field.without_values()
-    for frequency, group in groupby(traces, key=lambda trace: trace.frequency_mhz.tobytes()):
-        axis, together = _axis(frequency, along), list(group)
-        y = field.y(np.stack([trace.value for trace in together]))
-        drawn = kept(axis.starts_behind, y)
-        if together[0] is traces[0]:
-            drawn[:1] = kept(axis.starts, y[:1])
-        for trace, heights, flags in zip(together, y, drawn, strict=True):
-            yield _curve(trace, axis, heights, flags, leads=trace is traces[0])
+    along, y = placed.axis, placed.y
+    drawn = kept(along.starts_behind, y)
+    if placed.traces[0] is first:
+        drawn[:1] = kept(along.starts, y[:1])
+    for row, trace in enumerate(placed.traces):
+        if trace.worst is not None:
+            drawn[row, trace.worst] = True
+    aside = [bool((trace.shown != Shown.JUDGED).any()) for trace in placed.traces]
+    if along.holes is None and not any(aside):
+        lines = ((path, "") for path in polylines(along.x, y, drawn))
+    else:
+        every = zip(placed.traces, y, drawn, strict=True)
+        lines = (_stretches(trace, along, heights, flags) for trace, heights, flags in every)
+    for trace, heights, (line, dotted) in zip(placed.traces, y, lines, strict=True):
+        at, looks = trace.worst, "worst" if trace is first else look(trace)
+        ring = None
+        if at is not None and looks != "other":
+            ring = int(along.x[at]), int(heights[at])
+        yield Curve(looks, line, dotted, _marks(trace, along, heights), ring)
 
 
-def _curve(trace: Trace, axis: Axis, y: Counts, drawn: Flags, *, leads: bool) -> Curve:
-    """A curve of which some points are drawn, its worst margin and what borders on it too."""
-    x, at = axis.x, trace.worst
-    if at is not None:
-        drawn[at] = True
+def _marks(trace: Trace, along: Axis, y: Counts) -> str:
+    """The path of the marks of points; "" where none has one."""
+    if not trace.mark.any():
+        return ""
+    marked = np.flatnonzero(trace.mark)
+    return strokes(along.x[marked], y[marked], trace.mark[marked])
+
+
+def _stretches(trace: Trace, along: Axis, y: Counts, drawn: Flags) -> tuple[str, str]:
+    """The line and the dotted one of a curve of which some points are drawn, and what borders."""
     line: list[str] = []
     dotted: list[str] = []
-    for kind, start, end in _runs(trace, axis):
+    for kind, start, end in _runs(trace, along):
         drawn[[start, end - 1]] = True
         here = np.flatnonzero(drawn[start:end]) + start
-        (dotted if kind else line).append(polyline(x[here], y[here]))
-    marked = np.flatnonzero(trace.mark)
-    marks = strokes(x[marked], y[marked], trace.mark[marked]) if marked.size else ""
-    looks = "worst" if leads else look(trace)
-    ring = (int(x[at]), int(y[at])) if at is not None and looks != "other" else None
-    return Curve(looks, "".join(line), "".join(dotted), marks, ring)
+        (dotted if kind else line).append(polyline(along.x[here], y[here]))
+    return "".join(line), "".join(dotted)
 
 
-def _runs(trace: Trace, axis: Axis) -> list[tuple[int, int, int]]:
+def _runs(trace: Trace, along: Axis) -> list[tuple[int, int, int]]:
     """The stretches of a curve that are drawn alike: 0 for a line, 1 for a dotted one."""
     aside = trace.shown != Shown.JUDGED
-    if axis.holes is None and not aside.any():
-        return [(0, 0, aside.size)]
     none = np.zeros(aside.size - 1, dtype=np.bool_)
-    return runs(aside.view(np.uint8), none if axis.holes is None else axis.holes)
+    return runs(aside.view(np.uint8), none if along.holes is None else along.holes)
 
 
-def limit(panel: Panel, field: Scale) -> str:
-    """The path of the limit; "" without one."""
+def limit(panel: Panel, field: Scale) -> Limit | None:
+    """The line of the limit; None without one."""
     if not panel.limit.size:
-        return ""
-    axis = _axis(panel.limit_mhz.tobytes(), field.without_values())
-    y = field.y(panel.limit)
-    (at,) = kept(axis.starts_behind, y[np.newaxis])
-    return polyline(axis.x[at], y[at])
+        return None
+    return _limit(panel.limit_mhz.tobytes(), panel.limit.tobytes(), field)
+
+
+@lru_cache(maxsize=128)
+def _limit(points: bytes, value: bytes, field: Scale) -> Limit:
+    """A line, kept: the links of a building are held against the same limits."""
+    along = axis(points, field.without_values())
+    y = field.y(np.frombuffer(value, dtype=np.float64))[np.newaxis]
+    (path,) = polylines(along.x, y, kept(along.starts_behind, y))
+    return Limit(path, int(y[0, -1]), along.heights(y)[0])
 
 
 def look(trace: Trace) -> str:

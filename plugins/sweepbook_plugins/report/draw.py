@@ -6,10 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from sweepbook_plugins.report import caption
-from sweepbook_plugins.report.curve import Curve, curves, limit, look
+from sweepbook_plugins.report.bundle import Bundle, Placed, bundles
+from sweepbook_plugins.report.curve import Curve, Limit, curves, limit, look
 from sweepbook_plugins.report.panel import Panel, Shown, Trace
-from sweepbook_plugins.report.place import Words, words
-from sweepbook_plugins.report.scale import BOTTOM, TOP, Scale, scale
+from sweepbook_plugins.report.place import Lines, Words, words
+from sweepbook_plugins.report.scale import BOTTOM, TOP, Marks, Scale, scale
 from sweepbook_plugins.report.thin import runs
 
 _LABEL_STEP = 41
@@ -46,8 +47,8 @@ class Drawn:
     span: str
     about: str
     axis: str
-    frequencies: list[tuple[int, str]]
-    values: list[tuple[int, str]]
+    frequencies: Marks
+    values: Marks
     curves: list[Curve]
     limit: str
     labels: list[Label]
@@ -58,9 +59,12 @@ class Drawn:
 
 def draw(panel: Panel) -> Drawn:
     """Lay a plot out."""
-    field = _field(panel)
+    together = bundles(panel.traces)
+    field = _field(together, panel)
+    placed = [one.placed(field) for one in together]
     first = panel.traces[0]
-    lines = list(curves(panel.traces, field))
+    lines = [curve for one in placed for curve in curves(one, first)]
+    held = limit(panel, field)
     ring, said = lines[0].ring, caption.worst(first, panel.unit)
     notes = list(_notes(first, field))
     taken = [(note.start, note.start + _NOTE) for note in notes]
@@ -72,16 +76,16 @@ def draw(panel: Panel) -> Drawn:
         frequencies=field.frequencies(),
         values=field.values(),
         curves=lines[::-1],
-        limit=limit(panel, field),
-        labels=_labels(panel, field),
+        limit=held.path if held else "",
+        labels=_labels(placed, first, held),
         notes=notes,
         worst_text=said,
-        worst_at=words(panel, field, ring, said, taken) if ring and said else None,
+        worst_at=words(Lines.of(placed, held), ring, said, taken) if ring and said else None,
     )
 
 
-def _field(panel: Panel) -> Scale:
-    every = [*(trace.value for trace in panel.traces), panel.limit]
+def _field(together: Sequence[Bundle], panel: Panel) -> Scale:
+    every = [*(one.value for one in together), panel.limit]
     low = min(float(values.min()) for values in every if values.size)
     high = max(float(values.max()) for values in every if values.size)
     first = min(float(trace.frequency_mhz[0]) for trace in panel.traces)
@@ -89,15 +93,14 @@ def _field(panel: Panel) -> Scale:
     return scale(first, last, low, high)
 
 
-def _labels(panel: Panel, field: Scale) -> list[Label]:
+def _labels(placed: Sequence[Placed], first: Trace, held: Limit | None) -> list[Label]:
     """Names at the right ends, each beside the end of its curve and apart from the others."""
-    first = panel.traces[0]
     ends: list[tuple[int, str, str]] = []
-    for trace in panel.traces:
-        looks = "worst" if trace is first else look(trace)
-        ends.append((int(field.y(trace.value[-1:])[0]), looks, trace.name))
-    if panel.limit.size:
-        ends.append((int(field.y(panel.limit[-1:])[0]), "limit", "limit"))
+    for one in placed:
+        for trace, y in zip(one.traces, one.y[:, -1].tolist(), strict=True):
+            ends.append((y, "worst" if trace is first else look(trace), trace.name))
+    if held is not None:
+        ends.append((held.end, "limit", "limit"))
     ends.sort()
     return _apart(ends)
 
@@ -116,6 +119,8 @@ def _apart(ends: Sequence[tuple[int, str, str]]) -> list[Label]:
 
 def _notes(trace: Trace, field: Scale) -> Iterator[Note]:
     """Where the points of the curve that stands out decide nothing, and why."""
+    if not trace.shown.any():
+        return
     told = {Shown.INFORMATION: "for information", Shown.NO_LIMIT: "no limit"}
     broken = np.zeros(max(trace.shown.size - 1, 0), dtype=np.bool_)
     for kind, start, end in runs(trace.shown, broken):

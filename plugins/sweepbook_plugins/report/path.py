@@ -1,22 +1,46 @@
 """Paths of SVG, as short as they can be: SVG 2, chapter 9, relative commands, whole units."""
 
+from collections.abc import Iterator
+from itertools import pairwise
+
 import numpy as np
 
 from sweepbook_plugins.report.panel import Mark
-from sweepbook_plugins.report.thin import Codes, Counts
-
-_FURTHEST = 1280
-_STEPS = [f" {step}" if step >= 0 else str(step) for step in range(-_FURTHEST, _FURTHEST + 1)]
-"""Every step that there may be in a picture, as it stands behind another."""
+from sweepbook_plugins.report.thin import Codes, Counts, Flags
 
 
 def polyline(x: Counts, y: Counts) -> str:
     """A line through points in whole units of a picture, of which there is at least one."""
-    right, down = np.diff(x), np.diff(y)
-    moves = (right != 0) | (down != 0)
-    steps = np.stack([right[moves], down[moves]], axis=1).ravel() + _FURTHEST
-    rest = "".join(map(_STEPS.__getitem__, steps.tolist()))
-    return f"M{x[0]} {y[0]}l{rest}" if rest else f"M{x[0]} {y[0]}h0"
+    (path,) = polylines(x, y[np.newaxis], np.ones((1, x.size), dtype=np.bool_))
+    return path
+
+
+def polylines(x: Counts, y: Counts, drawn: Flags) -> Iterator[str]:
+    """Lines through some of the points of m curves.
+
+    Args:
+        x: places to the right, [n].
+        y: heights, [m, n].
+        drawn: through which points each line goes, [m, n]; one at least.
+    """
+    row, at = np.nonzero(drawn)
+    right, down = x[at], y[drawn]
+    begins = np.searchsorted(row, np.arange(len(y)))
+    across, along = right[1:] - right[:-1], down[1:] - down[:-1]
+    moves = ((across != 0) | (along != 0)) & (row[1:] == row[:-1])
+    ends = np.cumsum(np.bincount(row[1:][moves], minlength=len(y))).tolist()
+    steps = np.stack([across[moves], along[moves]], axis=1)
+    firsts = zip(right[begins].tolist(), down[begins].tolist(), strict=True)
+    for (left, top), (start, end) in zip(firsts, pairwise([0, *ends]), strict=True):
+        yield f"M{left} {top}l{_steps(steps[start:end])}" if end > start else f"M{left} {top}h0"
+
+
+def _steps(steps: Counts) -> str:
+    """Steps to the right and down, [k, 2], with nothing between them but what tells them apart."""
+    import orjson
+
+    written = orjson.dumps(steps.ravel(), option=orjson.OPT_SERIALIZE_NUMPY)[:-1]
+    return written.replace(b"[", b",", 1).replace(b",-", b"-").replace(b",", b" ").decode("ascii")
 
 
 def strokes(x: Counts, y: Counts, mark: Codes) -> str:

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 
-from sweepbook_plugins.report.panel import Panel
-from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP, Scale
-from sweepbook_plugins.report.thin import Counts, Floats
+from sweepbook_plugins.report.axis import GRID_STEP
+from sweepbook_plugins.report.bundle import Placed
+from sweepbook_plugins.report.curve import Limit
+from sweepbook_plugins.report.scale import BOTTOM, LEFT, RIGHT, TOP
+from sweepbook_plugins.report.thin import Floats
 
 _LETTER, _LINE = 17, 36
 """Width of a letter and height of a line of the lettering, in units of the picture."""
@@ -18,7 +21,6 @@ _BRACKET, _TAKEN = 18, 56
 """Height of a bracket on the frequency axis, and of one with its words."""
 _NEAR = 60
 """Words that are no farther from their point need no line to it."""
-_GRID = np.arange(LEFT, RIGHT + 1, 3)
 _HEAVY, _FREE = 3.0, 1 / 15
 """What the foremost curve and the limit weigh against the rest, and a unit of distance."""
 
@@ -39,60 +41,74 @@ class Words:
     lead: str
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Lines:
+    """All lines of a plot: how high each runs at `GRID`, [m, k], and what covering it weighs."""
+
+    heights: Floats
+    weight: Floats
+
+    @classmethod
+    def of(cls, placed: Sequence[Placed], limit: Limit | None) -> Self:
+        """The curves, the one that stands out first, and the limit."""
+        heights = [one.axis.heights(one.y) for one in placed]
+        if limit is not None:
+            heights.append(limit.heights[np.newaxis])
+        every = np.concatenate(heights)
+        weight = np.ones(len(every))
+        weight[0] = _HEAVY
+        if limit is not None:
+            weight[-1] = _HEAVY
+        return cls(every, weight)
+
+    def covered(self, left: int, right: int, top: int, bottom: int) -> float:
+        """The weight of the lines within edges that lie in the field, by places of `GRID`."""
+        first, last = -((LEFT - left) // GRID_STEP), (right - LEFT) // GRID_STEP + 1
+        here = self.heights[:, first:last]
+        return float(np.count_nonzero((here >= top) & (here <= bottom), axis=1) @ self.weight)
+
+
 def words(
-    panel: Panel, field: Scale, point: tuple[int, int], text: str, taken: Sequence[tuple[int, int]]
+    lines: Lines, point: tuple[int, int], text: str, taken: Sequence[tuple[int, int]]
 ) -> Words:
     """The place that covers least, and of such places the nearest.
 
     Args:
-        panel: of the plot.
-        field: its scale.
+        lines: of the plot.
         point: what the words are about.
         text: the words.
         taken: from where to where other words stand at the bottom of the field.
     """
-    x, y, weight = _lines(panel, field)
     wide = len(text) * _LETTER
-    best, least = Words(*point, "start", ""), float("inf")
-    for one in _places(point):
-        left = one.x if one.anchor == "start" else one.x - wide
-        top = one.y - _LINE // 2
-        low = any(left < end and start < left + wide for start, end in taken)
-        if left < LEFT or left + wide > RIGHT or top < TOP:
+    best, least = (*point, "start"), float("inf")
+    for x, y, anchor in _places(point):
+        away = _FREE * (abs(y - point[1]) + abs(x - point[0]))
+        left = x if anchor == "start" else x - wide
+        top = y - _LINE // 2
+        if away >= least or left < LEFT or left + wide > RIGHT or top < TOP:
             continue
+        low = any(left < end and start < left + wide for start, end in taken)
         if top + _LINE > BOTTOM - (_TAKEN if low else _BRACKET):
             continue
-        away = _FREE * (abs(one.y - point[1]) + abs(one.x - point[0]))
-        if away >= least:
-            continue
-        within = (x >= left) & (x <= left + wide) & (y >= top) & (y <= top + _LINE)
-        cost = float(weight[within].sum()) + away
+        cost = lines.covered(left, left + wide, top, top + _LINE) + away
         if cost < least:
-            best, least = one, cost
-    return best
+            best, least = (x, y, anchor), cost
+    return Words(*best, _lead(point, best[1]))
 
 
-def _places(point: tuple[int, int]) -> Iterator[Words]:
+def _places(point: tuple[int, int]) -> Iterator[tuple[int, int, str]]:
+    """Places of the words: above and below the point, then beside it."""
     x, y = point
     for far in _FAR:
-        for sign in (1, -1):
-            at = y + sign * far
-            lead = f"M{x} {y + sign * 15}V{at - sign * 16}" if far > _NEAR else ""
-            yield from (Words(x, at, anchor, lead) for anchor in ("end", "start"))
-    yield Words(x - _BESIDE, y, "end", "")
-    yield Words(x + _BESIDE, y, "start", "")
+        for at in (y + far, y - far):
+            yield x, at, "end"
+            yield x, at, "start"
+    yield x - _BESIDE, y, "end"
+    yield x + _BESIDE, y, "start"
 
 
-def _lines(panel: Panel, field: Scale) -> tuple[Counts, Floats, Floats]:
-    """All lines at even steps to the right: place, height and weight of each, [n]."""
-    every = [(trace.frequency_mhz, trace.value) for trace in panel.traces]
-    weights = [_HEAVY, *(1.0 for _ in every[1:])]
-    if panel.limit.size:
-        every.append((panel.limit_mhz, panel.limit))
-        weights.append(_HEAVY)
-    heights = [np.interp(_GRID, field.x(f), field.y(v)) for f, v in every]
-    return (
-        np.tile(_GRID, len(every)),
-        np.concatenate(heights),
-        np.repeat(weights, _GRID.size),
-    )
+def _lead(point: tuple[int, int], y: int) -> str:
+    """The path from a point to words above or below it; "" where they are near it."""
+    x, from_y = point
+    far, sign = abs(y - from_y), 1 if y > from_y else -1
+    return f"M{x} {from_y + sign * 15}V{y - sign * 16}" if far > _NEAR else ""

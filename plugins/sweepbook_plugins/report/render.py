@@ -2,7 +2,7 @@
 
 import base64
 import hashlib
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
@@ -59,6 +59,9 @@ def _environment() -> "Environment":
     made.filters["unit"] = figures.unit
     made.filters["counted"] = figures.counted
     made.globals["words"] = words
+    axes = made.get_template("axes.html").module
+    for name in ("value_lines", "frequency_lines", "value_marks", "frequency_marks"):
+        made.globals[name] = lru_cache(maxsize=256)(getattr(axes, name))  # plots share axes
     return made
 
 

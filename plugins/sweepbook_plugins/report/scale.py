@@ -9,6 +9,8 @@ from sweepbook_plugins.report.thin import Counts, Floats
 
 LEFT, RIGHT, TOP, BOTTOM = 132, 1086, 22, 524
 """The edges of the field that the curves are drawn in; the template has the same figures."""
+Marks = tuple[tuple[int, str], ...]
+"""Marks of an axis: place and figure."""
 _TICKS_MHZ = (0.1, 0.3, 1, 4, 10, 31.25, 100, 250, 500, 1000, 2000)
 _APART = 1.45
 """So many times the one before a frequency must be for both to be written on the axis."""
@@ -48,21 +50,21 @@ class Scale:
         """The same frequencies on values that do not matter."""
         return Scale(self.first_mhz, self.last_mhz, 0.0, 1.0, 1.0)
 
-    def frequencies(self) -> list[tuple[int, str]]:
+    def frequencies(self) -> Marks:
         """Marks of the frequency axis: place and figure."""
         inside = [
             tick for tick in _TICKS_MHZ if self.first_mhz * _APART <= tick <= self.last_mhz / _APART
         ]
         ticks = [self.first_mhz, *inside, self.last_mhz]
         places = self.x(np.array(ticks)).tolist()
-        return list(zip(places, (f"{tick:.4g}" for tick in ticks), strict=True))
+        return tuple(zip(places, (f"{tick:.4g}" for tick in ticks), strict=True))
 
-    def values(self) -> list[tuple[int, str]]:
+    def values(self) -> Marks:
         """Marks of the value axis: place and figure."""
         count = round((self.most - self.least) / self.step)
         ticks = [self.least + number * self.step for number in range(count + 1)]
         places = self.y(np.array(ticks)).tolist()
-        return list(zip(places, (f"{tick + 0.0:.6g}" for tick in ticks), strict=True))
+        return tuple(zip(places, (f"{tick + 0.0:.6g}" for tick in ticks), strict=True))
 
 
 def scale(first_mhz: float, last_mhz: float, least: float, most: float) -> Scale:
