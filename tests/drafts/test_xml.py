@@ -1,11 +1,16 @@
 """Drafts for XML: what is read by them is what the test wrote."""
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+
+import pytest
 
 from tests.program import DEMO, run
 
-from .drafting import curves, draft_of, read, written
-from .links import elements, link, lists
+from .drafting import curves, draft_of, edited, read, written
+from .links import Link, elements, link, lists
+from .xml_tables import by_parameter, in_the_test, with_a_limit
 
 RAW = ("insertion_loss", "return_loss", "next", "fext")
 
@@ -35,6 +40,45 @@ def test_an_element_a_point_needs_no_change(tmp_path: Path) -> None:
     assert record.label == "L-9"
     assert curves(record.document) == written(one, "insertion_loss", "return_loss", "next")
     assert record.document["stated"]["overall"]["verdict"] == "fail"
+
+
+TABLES: dict[str, Callable[[list[Link]], str]] = {
+    "in the test": in_the_test,
+    "an element a column": partial(by_parameter, told_by_attribute=False),
+    "an attribute that tells columns": partial(by_parameter, told_by_attribute=True),
+}
+
+
+@pytest.mark.parametrize("kind", TABLES)
+def test_a_table_needs_no_change_but_what_only_a_person_knows(kind: str, tmp_path: Path) -> None:
+    links = [link("L-1", 35.5), link("L-2", 80.0)]
+    draft = draft_of(tmp_path, TABLES[kind](links), "export.xml")
+    draft = edited(draft, ('first = "TO-BE-SETTLED"', 'first = "disturbing"'))
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+        assert record.document["stated"]["overall"]["verdict"] == "pass"
+        assert "extra" not in record.document
+
+
+def test_limits_in_a_table_are_no_curves(tmp_path: Path) -> None:
+    one = link("L-9", 47.0)
+    draft = draft_of(tmp_path, with_a_limit(one), "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert curves(record.document) == written(one, "insertion_loss", "next")
+    assert [problem.message[:48] for problem in problems] == [
+        "no curve is known by '@limit_p12', '@limit_p36',",
+        "no curve is known by '@limit_p12_36', '@limit_p1",
+        "no curve is known by '@limit_p12_36', '@limit_p1",
+    ]
+    skipped = draft.replace(
+        'test = "/trial"', 'test = "/trial"\nskip = "{parameter}/row/@limit_p{pairs}"'
+    )
+    (record,), problems = read(tmp_path / "export.xml", skipped)
+    assert problems == []
+    assert "extra" not in record.document
 
 
 def test_a_file_that_breaks_off_is_drafted_from_what_is_whole(tmp_path: Path) -> None:

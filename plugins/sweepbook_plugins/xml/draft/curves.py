@@ -49,13 +49,13 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     passed: set[_Element] = set()
     for element in tree.elements():
         pointed = _axis_points(element, tree)
-        holds = pointed or (None if element in passed else _held_by(element, tree))
+        holds = pointed or ([] if element in passed else _held_by(element, tree))
         if pointed:
             passed.update(element)
         if isinstance(holds, Axis):
             axes.append(holds)
-        elif holds is not None:
-            curves.append(holds)
+        else:
+            curves += holds
     settle_values(curves)
     curves, unnamed = _axes_by_course(curves)
     axes += unnamed
@@ -65,21 +65,21 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
 
 
-def _held_by(element: "_Element", tree: Tree) -> Curve | Axis | None:
-    """The curve or the axis that an element holds."""
+def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
+    """The curves or the axis that an element holds."""
     if run := _runs(element, tree):
         return Axis(element, run)
-    if (points := points_in(element, tree)) is not None:
+    if points := points_in(element, tree):
         return points
     if phrases.find(_local(element), {"": NO_VALUE}):
-        return None
+        return []
     if (listed := _in_attributes(element, tree)) is not None:
-        return listed
+        return [listed] if isinstance(listed, Curve) else listed
     text = text_of(element)
     texts, separator = numbers_in(text) if len(text) > _SHORTEST_LIST else ([], "")
     if texts and _is_axis(element):
         return Axis(element, {}, separator, texts)
-    return Curve(element, ".", "", separator, None, (), texts) if texts else None
+    return [Curve(element, ".", "", separator, None, (), texts)] if texts else []
 
 
 def _in_attributes(element: "_Element", tree: Tree) -> Curve | Axis | None:

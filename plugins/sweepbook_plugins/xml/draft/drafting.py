@@ -53,12 +53,12 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         if lineage(curve.element)[depth] is tests[0]:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
     evidence.axis_names += _axis_names(curves, axes)
-    skip = {curve.element for curve in curves} | {axis.element for axis in axes}
+    skip = _held(tree, curves, axes, tests)
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = understand(evidence)
     singles = figures.figures(tree, tests, skip, found, evidence)
     for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
-        held = skip | singles.taken if one is tree else _held(one)
+        held = skip | singles.taken if one is tree else _held(one, *find(one), own)
         keys.keys(one, own, held, evidence, names_curves)
     layout = layout_table(tree, tests[0], shown)
     if units := unit_paths(tree, curves, tests, slots, found):
@@ -70,9 +70,18 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     return [*layout, *halves, *singles.tables(), *core_tables(evidence, found, limits)]
 
 
-def _held(tree: Tree) -> "set[_Element]":
-    curves, axes = find(tree)
-    return {curve.element for curve in curves} | {axis.element for axis in axes}
+def _held(
+    tree: Tree, curves: Sequence[Curve], axes: Sequence[Axis], tests: "Sequence[_Element]"
+) -> "set[_Element]":
+    """The elements that hold curves and axes; where a test itself does, those of its points."""
+    found = {axis.element for axis in axes}
+    for curve in curves:
+        if curve.element not in tests or curve.point is None:
+            found.add(curve.element)
+        else:
+            points = (of for of in curve.element if isinstance(of.tag, str))
+            found.update(of for of in points if tree.spaces.name(str(of.tag)) == curve.point[0])
+    return found
 
 
 def _tests(tree: Tree, top: "_Element") -> "list[_Element]":

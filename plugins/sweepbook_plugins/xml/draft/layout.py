@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-from sweepbook_plugins.xml.draft.names import STEP, texts_of
+from sweepbook_plugins.xml.draft.names import COLUMN, STEP, column_slot, texts_of
 
 _IDS = ("id", "name", "ref", "key")
 
@@ -103,18 +103,21 @@ def curve_tables(
             continue
         path = _path(tree, curve, test, slots, found)
         key = f"{path} {curve.values} {curve.frequency} {curve.point}"
+        if curve.column and curve.point:
+            key = f"{path} {curve.point[:2]} {column_slot(curve)}"
         _, named = kinds.setdefault(key, (curve, {}))
         texts = texts_of(tree, curve, test)
-        told = [text for slot, text in texts.items() if slot in slots and slot[:5] != STEP]
+        told = [text for slot, text in texts.items() if slot in slots and _names(slot)]
         said.setdefault(key, []).append(told)
         for slot in texts:
             templates = [text for text in found.templates.get(slot, []) if "{" in text]
-            if slot in slots and not slot.startswith(STEP) and templates:
+            if slot in slots and _names(slot) and templates:
                 named.setdefault(slot, templates)
     paths = list(dict.fromkeys(key.split(" ")[0] for key in kinds))
     for key, (curve, named) in kinds.items():
         path = key.split(" ")[0]
-        templates = [path, *(text for some in named.values() for text in some)]
+        values = _columns(curve, found)
+        templates = [path, *values, *(text for some in named.values() for text in some)]
         nameless = not any(PARAMETER in text for text in templates)
         shown = _with_parameter(path, paths) if nameless else path
         notes = [Note(UNTOLD, NAMELESS, paths)] if nameless else []
@@ -124,9 +127,23 @@ def curve_tables(
             words = [" ".join(some) for some in said[key] if some]
             names = {slot: one_of(some) for slot, some in named.items()}
             table.add("name", names, Note(FOUND, "", words))
-        _numbers(table, tree, curve, axes)
+        _numbers(table, tree, curve, axes, values)
         made.setdefault(key.replace(path, shown, 1), table)
     return list(made.values())
+
+
+def _names(slot: str) -> bool:
+    """Whether a slot is a text that names the element itself."""
+    return not slot.startswith((STEP, COLUMN))
+
+
+def _columns(curve: Curve, found: Understood) -> list[str]:
+    """Templates of the paths of values, where one element holds the points of several curves."""
+    if curve.column is None:
+        return []
+    before, _, behind = curve.column
+    templates = [text for text in found.templates.get(column_slot(curve), []) if "{" in text]
+    return [f"{before}{template}{behind}" for template in templates or ["{pairs}"]]
 
 
 def _with_parameter(path: str, paths: Sequence[str]) -> str:
@@ -172,17 +189,20 @@ def _path(
         templated = f"{STEP}{at}" in slots
         template = found.naming.parse(local).template if templated else local
         steps.append(name.removesuffix(local) + template)
-    return "/".join(steps)
+    return "/".join(steps) or "."
 
 
-def _numbers(table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis]) -> None:
+def _numbers(
+    table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis], values: Sequence[str]
+) -> None:
     if curve.point is not None:
         path, frequency, value = curve.point
         text = "of several numbers a point this one differs most from curve to curve; others are"
         points = zip(curve.axis_texts, curve.value_texts, strict=False)
         notes = [Note(FOUND, "", [f"{x} {y}" for x, y in points])]
         notes += [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
-        table.add("point", {"path": path, "frequency": frequency, "value": value}, *notes)
+        held = one_of(values) if values else value
+        table.add("point", {"path": path, "frequency": frequency, "value": held}, *notes)
         return
     table.add("values", curve.values, Note(FOUND, "", curve.value_texts))
     if curve.separator:

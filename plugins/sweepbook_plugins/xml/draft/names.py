@@ -15,6 +15,13 @@ if TYPE_CHECKING:
 
 
 STEP = "step "
+COLUMN = "column "
+
+
+def column_slot(curve: Curve) -> str:
+    """What the name of a column is called among all that name a curve."""
+    before, _, behind = curve.column or ("", "", "")
+    return f"{COLUMN}{before}{{}}{behind}"
 
 
 def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
@@ -27,7 +34,9 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
         for name, text in attributes(one).items():
             if len(text) <= LONGEST_WORD:
                 found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
-    for child in told_by(curve):
+    if curve.column is not None:
+        found[column_slot(curve)] = curve.column[1]
+    for child in told_by(curve) if line else ():
         name = tree.spaces.name(str(child.tag))
         if name not in (curve.values, curve.frequency):
             found[name] = text_of(child)

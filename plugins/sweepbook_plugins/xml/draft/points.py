@@ -1,11 +1,12 @@
 """Curves that are written as an element a point, in XML nobody has described yet."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
+from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
@@ -16,43 +17,69 @@ if TYPE_CHECKING:
 
 _LEAST = 8
 """So many numbers make a curve or an axis."""
+_LEAST_COLUMNS = 2
+_COLUMN = re.compile(r"(@|[\w-]+:|[^\[\]/@]+\[@[^=\]]+=)?([^\[\]/@:]+)(\](?:/@[^/@]+)?)?")
+"""The path of a column: an attribute, an element, or an element that an attribute tells."""
+Choices = Mapping[str, str | None]
+"""The attribute that tells children of a name apart, by that; "" where it comes once."""
+_CHOICE = re.compile(r"[^\]\[=/]{1,40}")
 
 
-def points_in(element: "_Element", tree: Tree) -> Curve | None:
-    """The curve that an element holds as an element a point; None where it holds none."""
+def points_in(element: "_Element", tree: Tree) -> list[Curve]:
+    """The curves that an element holds as an element a point, as a rule one or none."""
     children = [child for child in element if isinstance(child.tag, str)]
     tags = [str(child.tag) for child in children]
     if len(children) < _LEAST:
-        return None
+        return []
     tag = max(dict.fromkeys(tags), key=tags.count)
     points = [child for child in children if child.tag == tag]
     if len(points) < _LEAST:
-        return None
-    cells = _cells(points[len(points) // 2], tree)
+        return []
+    choices = _choices(points[len(points) // 2])
+    cells = _cells(points[len(points) // 2], choices, tree)
     numeric = {path: text for path, text in cells.items() if is_numeric(text)}
     axis = next((path for path in numeric if is_frequency(_plain(path))), None)
     if axis is None:
-        axis = next((path for path in numeric if _rises(points, path, tree)), None)
+        axis = next((path for path in numeric if _rises(points, path, choices, tree)), None)
     if axis is None:
-        return None
+        return []
     rest = [path for path in cells if path != axis and not path.endswith("unit")]
     rest = [path for path in rest if not phrases.find(path, {"": NO_VALUE})] or rest
     value = next((path for path in rest if path in numeric), None)
     if value is None:
-        return None
-    held = [_cells(point, tree) for point in points]
-    return Curve(
-        element,
-        point=(tree.spaces.name(tag), axis, value),
-        axis_texts=[one.get(axis, "") for one in held],
-        value_texts=[one.get(value, "") for one in held],
-        units=[path for path in cells if _plain(path).casefold() in UNIT],
-        rivals={
-            path: [one.get(path, "") for one in held]
-            for path in rest
-            if path != value and path in numeric
-        },
-    )
+        return []
+    held = [_cells(point, choices, tree) for point in points]
+    numbers = [path for path in (axis, *rest) if path in numeric]
+    texts: dict[str, Sequence[str]] = {
+        path: [one.get(path, "") for one in held] for path in numbers
+    }
+    columns = _columns(numbers[1:])
+    rivals = {path: some for path, some in texts.items() if path not in (axis, value)}
+    return [
+        Curve(
+            element,
+            point=(tree.spaces.name(tag), axis, path),
+            axis_texts=texts[axis],
+            value_texts=texts[path],
+            units=[path for path in cells if _plain(path).casefold() in UNIT],
+            rivals={} if columns else rivals,
+            column=columns.get(path),
+        )
+        for path in columns or [value]
+    ]
+
+
+def _columns(paths: Sequence[str]) -> dict[str, tuple[str, str, str]]:
+    """The paths that are those of curves, taken apart; none where no two tell their pairs."""
+    apart = {path: found.groups() for path in paths if (found := _COLUMN.fullmatch(path))}
+    columns = {
+        path: (before or "", name, behind or "")
+        for path, (before, name, behind) in apart.items()
+        if not phrases.find(name, {"": NO_VALUE})
+    }
+    naming = settle([name for _, name, _ in columns.values()])
+    told = {name for _, name, _ in columns.values() if naming.parse(name).pairs}
+    return columns if len(told) >= _LEAST_COLUMNS else {}
 
 
 def settle_values(curves: Sequence[Curve]) -> None:
@@ -80,31 +107,58 @@ def settle_values(curves: Sequence[Curve]) -> None:
             curve.point, curve.rivals = (*curve.point[:2], best), held
 
 
-def _cells(point: "_Element", tree: Tree) -> dict[str, str]:
+def _cells(point: "_Element", choices: Choices, tree: Tree) -> dict[str, str]:
     """Texts of a point by their path from it."""
     found = {
         f"@{tree.spaces.name(name, attribute=True)}": text
         for name, text in attributes(point).items()
     }
-    tags = [child.tag for child in point]
     for child in point:
-        if isinstance(child.tag, str) and tags.count(child.tag) == 1 and not len(child):
-            name = tree.spaces.name(str(child.tag))
-            found[name] = text_of(child)
-            for attribute, text in attributes(child).items():
+        choice = choices.get(str(child.tag))
+        if choice is None or len(child):
+            continue
+        name = tree.spaces.name(str(child.tag))
+        if choice:
+            name += f"[@{tree.spaces.name(choice, attribute=True)}={child.get(choice)}]"
+        found[name] = text_of(child)
+        for attribute, text in attributes(child).items():
+            if attribute != choice:
                 found[f"{name}/@{tree.spaces.name(attribute, attribute=True)}"] = text
     if text_of(point):
         found["."] = text_of(point)
     return found
 
 
+def _choices(point: "_Element") -> Choices:
+    """What tells the children of each name apart: an attribute that names the pairs of curves."""
+    by_tag: dict[str, list[Mapping[str, str]]] = {}
+    for child in point:
+        if isinstance(child.tag, str):
+            by_tag.setdefault(child.tag, []).append(attributes(child))
+    found: dict[str, str | None] = {}
+    for tag, same in by_tag.items():
+        telling = (name for name in same[0] if _chooses([of.get(name, "") for of in same]))
+        found[tag] = "" if len(same) == 1 else next(telling, None)
+    return found
+
+
+def _chooses(texts: Sequence[str]) -> bool:
+    """Whether texts are all different and tell pairs, most of them."""
+    if len(set(texts)) < len(texts) or not all(map(_CHOICE.fullmatch, texts)):
+        return False
+    naming = settle(texts)
+    return sum(bool(naming.parse(text).pairs) for text in texts) * 2 > len(texts)
+
+
 def _plain(path: str) -> str:
     return re.sub(r"^.*[/@:]", "", path)
 
 
-def _rises(points: "Sequence[_Element]", path: str, tree: Tree) -> bool:
+def _rises(points: "Sequence[_Element]", path: str, choices: Choices, tree: Tree) -> bool:
     try:
-        values = [float(_cells(point, tree)[path].replace(",", ".")) for point in points[:20]]
+        values = [
+            float(_cells(point, choices, tree)[path].replace(",", ".")) for point in points[:20]
+        ]
     except (KeyError, ValueError):
         return False
     return all(a < b for a, b in pairwise(values)) and values[0] > 0.0

@@ -42,6 +42,8 @@ class Curve:
         axis_texts, value_texts: its numbers, as far as they are written out.
         units: paths of units from a point.
         rivals: other numbers of the points by their path, such as a limit.
+        column: where the same elements hold the points of several curves, the path of its values
+            taken apart: what stands before its name, the name, what stands behind that.
     """
 
     element: "_Element"
@@ -53,3 +55,4 @@ class Curve:
     value_texts: Sequence[str] = ()
     units: Sequence[str] = ()
     rivals: dict[str, Sequence[str]] = field(default_factory=dict)
+    column: tuple[str, str, str] | None = None

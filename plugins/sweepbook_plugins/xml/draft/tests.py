@@ -30,6 +30,7 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
             str(one.tag).rpartition("}")[2],
             *attributes(one).values(),
             *_child_texts(one, curve),
+            *(curve.column[1:2] if curve.column else ()),
         )
         if len(text) <= LONGEST_WORD
     ]
@@ -59,16 +60,19 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
     nothing themselves of what a curve is of.
     """
     lines = [lineage(curve.element) for curve in curves]
-    for depth in range(1, max(map(len, lines)) - 1):
+    sizes = [len(line) + bool(of.column) for of, line in zip(curves, lines, strict=True)]
+    for depth in range(1, max(sizes) - 1):
         held: dict[_Element, set[str]] = {}
-        for curve, line in zip(curves, lines, strict=True):
-            if len(line) > depth + 1:
-                said = [*map(_said, line[depth + 1 :]), *map(text_of, told_by(curve))]
+        for curve, line, size in zip(curves, lines, sizes, strict=True):
+            if size > depth + 1:
+                told = told_by(curve) if len(line) > depth + 1 else []
+                column = curve.column[1] if curve.column else ""
+                said = [*map(_said, line[depth + 1 :]), *map(text_of, told), column]
                 held.setdefault(line[depth], set()).add(" ".join(said))
         if len(held) > 1 and _are_tests(list(held), list(held.values()), naming):
             return depth, True
     depth = 0
-    shortest = min(map(len, lines))
+    shortest = min(sizes)
     while depth + 1 < shortest and len({line[depth] for line in lines}) == 1:
         depth += 1
     return _with_label(lines[0], depth - 1, naming), False
