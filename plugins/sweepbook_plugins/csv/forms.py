@@ -271,5 +271,6 @@ class Layout:
     headings: frozenset[str] = frozenset()
     titles: frozenset[str] = frozenset()
     upper_titles: frozenset[str] = frozenset()
+    transposed: tuple[str, ...] = ()
     marks: TestMarks = field(default_factory=TestMarks)
     sections: tuple[Section, ...] = ()

@@ -41,8 +41,7 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
         return None
     headings, names, open_now = Headings(layout, names_of(dialect)), names_of(dialect), set()
     upper: list[str] = []
-    for number, line in enumerate(lines, 1):
-        cells = _cells(line, layout)
+    for number, cells, line in _numbered(lines, layout):
         titles = list(of_two_lines(upper, cells)) if upper else cells
         upper = cells if cells and cells[0] in layout.upper_titles else []
         stack = headings.open(line, cells, ())
@@ -52,6 +51,17 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
             if here and _are_titles(section, titles, names):
                 return Claim(Strength.STRUCTURE, f"line {number} holds its titles", dialect)
     return None
+
+
+def _numbered(lines: list[str], layout: Layout) -> Iterator[tuple[int, list[str], str]]:
+    """Number, cells and text of each line; first cells together where a table is turned."""
+    for number, line in enumerate(lines, 1):
+        cells = _cells(line, layout)
+        if layout.transposed and cells[:1] == [layout.transposed[0]]:
+            below = (_cells(one, layout) for one in lines[number - 1 :])
+            yield number, [one[0] for one in below if one], ""
+            return
+        yield number, cells, line
 
 
 def _lines(head: bytes, layout: Layout) -> list[str]:

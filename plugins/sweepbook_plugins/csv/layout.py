@@ -58,6 +58,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         headings=frozenset(preamble.get("headings", ())),
         titles=frozenset(preamble.get("titles", ())),
         upper_titles=frozenset(table.get("upper_titles", ())),
+        transposed=tuple(as_list(table.get("transposed", []))),
         marks=_marks(table.get("test", {})),
         sections=_sections(table),
     )

@@ -11,6 +11,7 @@ from sweepbook.dialect.words import Ambiguous
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
 from sweepbook.source import Source
+from sweepbook_plugins.csv import turned
 from sweepbook_plugins.csv.forms import CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
@@ -70,4 +71,9 @@ def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
 
 def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
-    yield from Walker(dialect).walk(blocks(source, layout_of(dialect)))
+    layout = layout_of(dialect)
+    lines = blocks(source, layout)
+    if layout.transposed:
+        yield from map(turned.told, Walker(dialect).walk(turned.blocks(lines, layout)))
+    else:
+        yield from Walker(dialect).walk(lines)

@@ -1,0 +1,81 @@
+"""Tables with the titles in their first column: tests, or curves, side by side."""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook_plugins.csv import turned
+from tests.reading import axis, sweep
+
+from .reading import read
+from .test_curve_rows import TITLED, TITLES, dialect, numbers
+
+CURVES = dialect(TITLES, 'transposed = "Cable"')
+SIDE_BY_SIDE = "\n".join(
+    ";".join(cells) for cells in zip(*(line.split(";") for line in TITLED.split()), strict=True)
+)
+TESTS = """
+schema = "urn:sweepbook:dialect-0"
+name = "turned"
+title = "turned"
+format = "csv"
+[csv]
+layout = "test-per-row"
+delimiter = ";"
+transposed = ["Cable", "Unit"]
+[csv.rows]
+test = "Cable"
+[[csv.rows.figures]]
+value = "{parameter} {pairs}"
+[fields]
+link.label = "Cable"
+test.operator = "Operator"
+[words.parameters]
+length = "Length"
+[words.pairs]
+1-2 = "12"
+"""
+
+
+def test_tests_stand_side_by_side(tmp_path: Path) -> None:
+    content = "Operator;J. Okoro\nCable;Unit;A;B;C\nLength 12;m;30.1;40.2\n\nNote;;dark;;;\n"
+    result = read(tmp_path, content, TESTS)
+    documents = [record.document for record in result.records]
+    assert [document["link"]["label"] for document in documents] == ["A", "B"]
+    assert [document["results"]["scalars"][0]["length_m"] for document in documents] == [30.1, 40.2]
+    assert {document["test"]["operator"] for document in documents} == {"J. Okoro"}
+    assert documents[0]["extra"]["Note"] == "dark"
+    assert documents[0]["origin"][0]["locator"] == "columns 3-3"
+    (problem,) = result.problems
+    assert problem.place == "columns 5-5"
+
+
+def test_curves_stand_side_by_side_with_titles_over_many_lines(tmp_path: Path) -> None:
+    result = read(tmp_path, f"Export 4\n{SIDE_BY_SIDE}\n", CURVES)
+    assert result.problems == []
+    assert [record.label for record in result.records] == ["A", "B"]
+    assert numbers(result, "next far 1-2/3-6") == [(1.0, 70.1), (2.5, 65.0), (100.0, 40.25)]
+    document = result.records[1].document
+    assert axis(document, sweep(document, "insertion_loss 1-2")) == [1.0, 2.5, 100.0]
+
+
+def test_a_message_names_column_and_row_of_the_file(tmp_path: Path) -> None:
+    content = SIDE_BY_SIDE.replace("40,25", "40.x")
+    result = read(tmp_path, content, CURVES)
+    assert [record.label for record in result.records] == ["B"]
+    (problem,) = result.problems
+    assert problem.place == "columns 2-3"
+    assert problem.message.startswith("column 2, row '100'")
+
+
+def test_a_line_that_cannot_be_taken_apart_loses_them_all(tmp_path: Path) -> None:
+    message = read(tmp_path, SIDE_BY_SIDE.replace("65,0", '"65,0'), CURVES).lost
+    assert "line 6: a quote" in message
+    assert "every column of it lacks this line" in message
+
+
+def test_a_table_that_is_too_large_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(turned, "MOST_CELLS", 10)
+    assert "csv.transposed" in read(tmp_path, SIDE_BY_SIDE, CURVES).lost
