@@ -66,3 +66,10 @@ def in_sections(links: list[Link], *parameters: str) -> str:
                     name = "-".join(pair.replace("-", "") for pair in pairs)
                     lines.append(";".join([name, *(shifted(value, 2, ",") for value in values)]))
     return "\n".join(lines) + "\n"
+
+
+def side_by_side(links: list[Link], *parameters: str) -> str:
+    """Each column is a curve, with what it is of in seven cells above its values."""
+    columns = [[*TITLES.split(";"), *map(str, KHZ)]]
+    columns += [[*head.split(";"), *values] for head, values in rows(links, *parameters)]
+    return "".join(f"{';'.join(cells)}\n" for cells in zip(*columns, strict=True))

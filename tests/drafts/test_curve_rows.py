@@ -5,14 +5,16 @@ from pathlib import Path
 
 import pytest
 
-from .curve_rows import in_a_line, in_cells, in_each_test, in_sections, in_titles
+from .curve_rows import in_a_line, in_cells, in_each_test, in_sections, in_titles, side_by_side
 from .drafting import curves, draft_of, read, written
 from .links import Link, link
 
 RAW = ("insertion_loss", "return_loss", "next")
 
 
-@pytest.mark.parametrize("write", [in_titles, in_a_line, in_each_test, in_cells, in_sections])
+@pytest.mark.parametrize(
+    "write", [in_titles, in_a_line, in_each_test, in_cells, in_sections, side_by_side]
+)
 def test_a_curve_in_each_row_needs_no_change(write: Callable[..., str], tmp_path: Path) -> None:
     links = [link("A-1", 31.0), link("A-2", 88.5)]
     draft = draft_of(tmp_path, write(links, *RAW))

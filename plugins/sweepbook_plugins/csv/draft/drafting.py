@@ -3,13 +3,13 @@
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import join, sections, tests
+from sweepbook_plugins.csv.draft import join, sections, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -41,6 +41,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     looked: list[Looked] = []
     for source in sources:
         text = read(source)
+        text = turned.turn(text) if text is not None else None
         shape = shape_of(text) if text is not None else None
         if text is None or shape is None or not shape.tables:
             return None
@@ -228,8 +229,17 @@ def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
     noise = list(dict.fromkeys(line for _, shape in looked for line in shape.noise))
     if noise:
         table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
+    _lines(table, text, shape, layout)
+    return [table]
+
+
+def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
+    """What `csv` says of the lines in and above tables."""
     if shape.separator:
         table.add("preamble.separator", shape.separator)
+    if text.turned:
+        note = Note(FOUND, "the first column holds the titles; what is a row elsewhere is a column")
+        table.add("transposed", one_of(text.turned), note)
     if shape.upper:
         note = Note(FOUND, "titles go on in the line below, where some come again and again")
         table.add("upper_titles", shape.upper, note)
@@ -241,4 +251,3 @@ def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
     if shape.first_line:
         note = Note(FOUND, f"{len(shape.starts)} lines begin so, one for each test")
         table.add("test.first_line", shape.first_line, note)
-    return [table]

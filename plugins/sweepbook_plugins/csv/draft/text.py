@@ -36,6 +36,7 @@ class Text(NamedTuple):
             [] for a blank line.
         units: those units of frequencies.
         cut: whether the file goes on behind the last of them.
+        turned: as `csv.transposed` has it, where rows stand for columns.
     """
 
     encoding: str
@@ -45,6 +46,7 @@ class Text(NamedTuple):
     rows: list[Cells]
     units: list[str]
     cut: bool
+    turned: Sequence[str] = ()
 
 
 def read(source: Source) -> Text | None:
