@@ -1,5 +1,6 @@
 """Drafts for text tables: what is read by them is what the test wrote, and doubts are marked."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ from sweepbook.dialect.load import BadDialect, parse
 from tests.program import DEMO, run
 
 from .drafting import curves, draft_of, edited, read, written
-from .links import blocks, link, long, wide
+from .links import KHZ, PAIRS, blocks, link, long, shifted, wide
 
 SETTLE, SETTLED = 'first = "TO-BE-SETTLED"', 'first = "disturbed"'
 RAW = ("insertion_loss", "return_loss", "next", "fext")
@@ -216,3 +217,35 @@ def test_a_letter_in_place_of_a_contact_is_an_open_wire(tmp_path: Path) -> None:
     assert problems == []
     pins = record.document["results"]["wire_map"]["pins"]
     assert pins == [[str(n), None if n == 4 else str(n)] for n in range(1, 9)]
+
+
+def test_letters_of_pairs_are_an_assumption_that_is_told(tmp_path: Path) -> None:
+    one = link("007", 52.4)
+    text = wide(one, "insertion_loss", "return_loss", "next")
+    for digits, letter in (("12", "A"), ("36", "B"), ("45", "C"), ("78", "D")):
+        text = re.sub(rf"(?<=[ +]){digits}(?=[ +;\n])", letter, text)
+    assert ";NEXT B+A local;" in text
+    draft = draft_of(tmp_path, text)
+    assert "ASSUMED: the letters go to contacts as in 1000BASE-T" in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert curves(record.document) == written(one, "insertion_loss", "return_loss", "next")
+
+
+def test_points_of_several_parameters_in_each_row(tmp_path: Path) -> None:
+    links = [link("A-1", 31.0), link("A-2", 88.5)]
+    lines = ["Circuit;Norm;When;Outcome;Pair;MHz;IL dB;RL near dB;RL far dB"]
+    for one in links:
+        for pair in PAIRS:
+            held = [("insertion_loss", None), ("return_loss", "near"), ("return_loss", "far")]
+            columns = [one.curves[parameter, end, (pair,)] for parameter, end in held]
+            head = f"{one.label};Cat 6A PL TIA 568.2-D;2026-02-28T17:05:00Z;PASS"
+            head += f";{pair.replace('-', '')}"
+            for at, khz in enumerate(KHZ):
+                cells = [shifted(khz, 3), *(shifted(of[at], 2) for of in columns)]
+                lines.append(";".join([head, *cells]))
+    draft = draft_of(tmp_path, "\n".join(lines) + "\n")
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, "insertion_loss", "return_loss")

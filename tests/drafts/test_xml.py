@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.record.model import frequency_mhz
 from tests.program import DEMO, run
 
 from .drafting import curves, draft_of, edited, read, written
@@ -107,3 +108,33 @@ def test_unknown_words_for_parameters_are_told_as_assumptions() -> None:
         line = f'\n{word} = "{spelling}"\n'
         assert draft.count(line) == 1
         assert "ASSUMED: by the course of its curves" in draft[: draft.index(line)][-200:]
+
+
+@pytest.mark.parametrize(
+    ("form", "run"),
+    [
+        (
+            '<trace of="IL" pair="{pair}" from="1000000" step="9000000">{values}</trace>',
+            'run = { start = "@from", step = "@step" }',
+        ),
+        (
+            '<trace of="IL" pair="{pair}"><raster von="1000000" schritt="9000000" anzahl="12"/>'
+            "<v>{values}</v></trace>",
+            'run = { path = "raster", start = "@von", step = "@schritt", count = "@anzahl" }',
+        ),
+    ],
+)
+def test_a_curve_may_say_itself_how_its_frequencies_are_spaced(
+    form: str, run: str, tmp_path: Path
+) -> None:
+    values = [f"{1.5 + 2 * at:.1f}" for at in range(12)]
+    traces = [form.format(pair=pair, values=" ".join(values)) for pair in ("12", "36", "45", "78")]
+    text = f'<set><link name="L-1" standard="Cat 6A PL">{"".join(traces)}</link></set>'
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert run in draft
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    document = record.document
+    assert [float(value) for value in values] == list(document["results"]["sweeps"][3]["value_db"])
+    (grid,) = document["results"]["grids"]
+    assert list(frequency_mhz(document, grid["id"])) == [1.0 + 9 * at for at in range(12)]

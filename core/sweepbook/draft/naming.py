@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from sweepbook.draft import phrases
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
-from sweepbook.draft.phrases import PAIRINGS, Pairing
+from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
 from sweepbook.draft.trade_words import ENDS
 
 
@@ -96,10 +96,21 @@ def settle(texts: Sequence[str]) -> Naming:
     rests = [without(text, phrases.parameter_in(text)) for text in dict.fromkeys(texts)]
     scores = Counter({pairing: _score(rests, pairing) for pairing in PAIRINGS})
     best = max(PAIRINGS, key=lambda pairing: scores[pairing])
+    if best is LETTERS:
+        rests = [_voided(text, best.find(text)[:2]) for text in rests]
     return Naming(best, _ends(rests))
 
 
+def _voided(text: str, spans: Sequence[Span]) -> str:
+    for span in spans:
+        text = without(text, span)
+    return text
+
+
 def _score(texts: Sequence[str], pairing: Pairing) -> int:
+    seen = {span.meaning for text in texts for span in pairing.find(text)}
+    if pairing is LETTERS and len(seen) < len(LETTERS.options):
+        return 0
     score = 0
     for text in texts:
         found = pairing.find(text)

@@ -6,7 +6,13 @@ from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from sweepbook.draft.trade_words import PAIR_COLOURS, PAIR_NUMBERS, PARAMETERS, PIN_PAIRS
+from sweepbook.draft.trade_words import (
+    PAIR_COLOURS,
+    PAIR_LETTERS,
+    PAIR_NUMBERS,
+    PARAMETERS,
+    PIN_PAIRS,
+)
 
 _JOINT = r"[\s_.'\u2019-]*"
 _LETTERS = r"[^\W\d_]"
@@ -97,7 +103,7 @@ class Pairing(NamedTuple):
     """A way to call the pairs.
 
     Attributes:
-        name: pins, numbers or colours.
+        name: pins, numbers, colours or letters.
         options: expression by pair.
     """
 
@@ -107,8 +113,9 @@ class Pairing(NamedTuple):
     def find(self, text: str) -> list[Span]:
         """The pairs in a text, in order."""
         alternatives = "|".join(f"(?P<p{n}>{option})" for n, (_, option) in enumerate(self.options))
-        beside = r"[^\W\d_]" if self.name == "colours" else r"[0-9]"
-        pattern = re.compile(rf"(?<!{beside})(?:{alternatives})(?!{beside})", re.IGNORECASE)
+        beside = r"[^\W\d_]" if self.name in ("colours", "letters") else r"[0-9]"
+        flags = re.IGNORECASE if self.name == "colours" else 0
+        pattern = re.compile(rf"(?<!{beside})(?:{alternatives})(?!{beside})", flags)
         return [
             Span(match.start(), match.end(), self.options[int(match.lastgroup[1:])][0])
             for match in pattern.finditer(text)
@@ -125,4 +132,6 @@ COLOURS = Pairing(
     "colours",
     tuple((pair, "|".join(map(joined, words))) for pair, words in PAIR_COLOURS.items()),
 )
-PAIRINGS = (PINS, NUMBERS, COLOURS)
+LETTERS = Pairing("letters", tuple(PAIR_LETTERS.items()))
+PAIRINGS = (PINS, NUMBERS, COLOURS, LETTERS)
+"""The last of them counts only where all four are seen: A and B alone are ends."""

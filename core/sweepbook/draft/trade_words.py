@@ -104,6 +104,9 @@ PIN_PAIRS = {"1-2": ("1", "2"), "3-6": ("3", "6"), "4-5": ("4", "5"), "7-8": ("7
 PAIR_NUMBERS = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
 """Numbers of pairs under T568B; T568A calls 3-6 pair 2 and 1-2 pair 3 (ANSI/TIA-568, recalled)."""
 
+PAIR_LETTERS = {"1-2": "A", "3-6": "B", "4-5": "C", "7-8": "D"}
+"""Letters of pairs as in BI_DA to BI_DD of 1000BASE-T (IEEE 802.3, recalled)."""
+
 PAIR_COLOURS = _with(
     {
         "1-2": ("orange", "org", "og"),

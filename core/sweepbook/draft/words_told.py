@@ -14,6 +14,7 @@ from sweepbook.draft.trade_words import OPPOSITES
 _CALLED = {
     "pins": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
     "numbers": {"4-5": "pair-1", "1-2": "pair-2", "3-6": "pair-3", "7-8": "pair-4"},
+    "letters": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
     "colours": {"4-5": "blue", "1-2": "orange", "3-6": "green", "7-8": "brown"},
 }
 """What a dialect calls the pairs by contacts, numbers and colours; of the latter under T568B."""
@@ -71,7 +72,11 @@ def _pairs(found: Understood) -> list[Table]:
         if pair in naming.pairs:
             pairs.add(called, one_of(naming.pairs[pair]))
     if kind not in _SCHEME:
-        pairs.notes = [Note(FOUND, "pairs are named by their contacts")] if pairs.lines else []
+        how = Note(FOUND, "pairs are named by their contacts")
+        if kind == "letters":
+            text = "the letters go to contacts as in 1000BASE-T; no margin depends on it"
+            how = Note(ASSUMED, text)
+        pairs.notes = [how] if pairs.lines else []
         return [pairs]
     if pairs.lines:
         told = f"{_SCHEME[kind]}. No margin depends on it, only which pair it is told of"

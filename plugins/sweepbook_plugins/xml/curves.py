@@ -74,7 +74,7 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
     else:
         raise Fault(at.place, "the curve has neither points nor values; see xml.curves")
     _check_length(at, len(values.texts))
-    axis, called = _axis(at, known, notation)
+    axis, called = _axis(at, known, notation, len(values.texts))
     if len(axis.texts) != len(values.texts):
         why = _other_length(at, values, axis, notation)
         raise Fault(
@@ -98,15 +98,18 @@ def _other_length(at: CurveAt, values: Listed, axis: Listed, notation: Notation)
     return f"; the first values read are {', '.join(map(repr, values.texts[:3]))}"
 
 
-def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> tuple[Listed, str]:
-    """The frequencies of a curve, and what to call them.
+def _axis(
+    at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: int
+) -> tuple[Listed, str]:
+    """The frequencies of a curve of so many values, and what to call them.
 
     Raises:
         Fault: there are none, or something is wrong with them.
     """
     form = at.form
     if form.frequencies is not None:
-        return lists.read(at.element, form.frequencies, notation, at.place), "its own axis"
+        own = lists.read(at.element, form.frequencies, notation, at.place, values)
+        return own, "its own axis"
     name = (text_at(at.element, form.axis) or "").strip() if form.axis else UNNAMED
     if form.axis and not name:
         raise Fault(at.place, f"the curve '{at.name}' names no axis; see xml.curves.axis")

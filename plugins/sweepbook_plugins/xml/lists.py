@@ -30,7 +30,9 @@ class Listed(NamedTuple):
     place_of: Callable[[int], str]
 
 
-def read(element: "_Element", form: ListForm, notation: numerals.Notation, place: str) -> Listed:
+def read(
+    element: "_Element", form: ListForm, notation: numerals.Notation, place: str, values: int = 0
+) -> Listed:
     """Read a list.
 
     Args:
@@ -38,6 +40,7 @@ def read(element: "_Element", form: ListForm, notation: numerals.Notation, place
         form: how the list is written.
         notation: the decimal mark of runs.
         place: place of the element, for messages.
+        values: how many frequencies a run has that does not say it.
 
     Raises:
         Fault: there is none, a run is no run, or it is too long.
@@ -47,7 +50,7 @@ def read(element: "_Element", form: ListForm, notation: numerals.Notation, place
     elif form.point is not None:
         listed = _in_elements(element, form.point, place)
     elif form.run is not None:
-        texts = list(_runs(element, form.run, notation, place))
+        texts = list(_runs(element, form.run, notation, place, values))
         listed = Listed(texts, lambda position: f"{place}, frequency {position + 1}")
     else:
         listed = Listed([], lambda position: place)
@@ -94,7 +97,7 @@ def _in_elements(element: "_Element", path: Path, place: str) -> Listed:
 
 
 def _runs(
-    element: "_Element", form: RunForm, notation: numerals.Notation, place: str
+    element: "_Element", form: RunForm, notation: numerals.Notation, place: str, values: int
 ) -> Iterator[str]:
     """The frequencies of runs, one after the other, expanded exactly in decimal."""
     total = 0
@@ -106,8 +109,10 @@ def _runs(
             )
             if form.count is not None:
                 count = runs.count((text_at(run, form.count) or "").strip())
+            elif form.stop is None:
+                count = values
             else:
-                last = (text_at(run, form.stop or form.start) or "").strip()
+                last = (text_at(run, form.stop) or "").strip()
                 count = runs.count_to(start, runs.rising(step), runs.number(last, "stop", notation))
             runs.rising(step)
         except ValueError as error:

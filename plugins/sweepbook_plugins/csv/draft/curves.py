@@ -13,6 +13,7 @@ from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook_plugins.csv.draft.text import Cells
 
+_PAIRS, _MOST_NAMES = 4, 100
 TITLE = "the title of a column"
 
 
@@ -102,9 +103,22 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
         return False
     rest = list(titles[axes[0] + 1 :])
     naming = settle(rest)
-    named = sum(bool(part.parameter or part.pairs) for part in map(naming.parse, rest))
+    parsed = list(map(naming.parse, rest))
+    if not any(part.pairs for part in parsed) and _names_pairs(rows, axes[0]):
+        return False
+    named = sum(bool(part.parameter or part.pairs) for part in parsed)
     numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(axes[0], len(titles)))
     return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - axes[0]
+
+
+def _names_pairs(rows: Sequence[Cells], axis: int) -> bool:
+    """Whether a column before the axis holds the pairs of its rows."""
+    for at in range(axis):
+        words = list(dict.fromkeys(row[at] for row in rows if row[at]))
+        naming = settle(words)
+        if _PAIRS <= len(words) <= _MOST_NAMES and all(naming.parse(word).pairs for word in words):
+            return True
+    return False
 
 
 def _mostly_numbers(column: Sequence[str]) -> bool:

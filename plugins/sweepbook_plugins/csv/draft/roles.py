@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
@@ -43,6 +44,7 @@ class Roles:
         kind: that tells what a row holds, or None.
         free: all others.
         rivals: those of numbers that might hold what is measured too.
+        titled: those of numbers whose titles name what is measured, where no cell does.
     """
 
     frequency: int | None = None
@@ -54,6 +56,7 @@ class Roles:
     kind: int | None = None
     free: list[int] = field(default_factory=list)
     rivals: list[int] = field(default_factory=list)
+    titled: list[int] = field(default_factory=list)
 
 
 def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Roles:
@@ -75,14 +78,18 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
     if roles.frequency is not None:
         points = [row for row in rows if row[roles.frequency]]
     roles.value = _value(titles, points, roles)
-    taken = {roles.frequency, roles.subject, roles.value}
+    if roles.subject is None and roles.frequency is not None:
+        roles.titled = [at for at, title in enumerate(titles) if _is_measured(title, columns[at])]
+    if roles.titled:
+        roles.value, roles.rivals = roles.titled[0], []
+    taken = {roles.frequency, roles.subject, roles.value, *roles.titled}
     rest = [at for at in range(len(titles)) if at not in taken]
     roles.kind = _kind(columns, words, rest, roles.frequency)
     rest = [at for at in rest if at != roles.kind]
     if alone:
         roles.test, roles.test_sure = _test(titles, columns, words, rest)
     rest = [at for at in rest if at != roles.test]
-    if roles.subject is None and roles.frequency is not None:
+    if roles.subject is None and roles.frequency is not None and not roles.titled:
         lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]
         roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
@@ -139,6 +146,16 @@ def _value(titles: Sequence[str], points: Sequence[Cells], roles: Roles) -> int 
     best = max(found)
     roles.rivals = [at for *_, count, at in found if at != best[3] and count > _FEW_NUMBERS]
     return best[3]
+
+
+def _is_measured(title: str, column: Cells) -> bool:
+    """Whether a title names a parameter that has curves, and numbers stand below it."""
+    named = phrases.parameter_in(title)
+    if named is None or not can_be_swept(named.meaning):
+        return False
+    filled = [cell for cell in column if cell]
+    other = phrases.find(title, {"": NO_VALUE}) is not None or is_frequency(title)
+    return not other and sum(map(is_numeric, filled)) * 2 > len(filled) > 0
 
 
 def _kind(

@@ -17,6 +17,7 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import plausible
 from sweepbook.draft.reading import Understood, role_of
+from sweepbook_plugins.csv.draft.curves import TITLE
 from sweepbook_plugins.csv.draft.roles import Roles, roles_of
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -67,7 +68,7 @@ class RowsTable:
                 self.others += rows
                 continue
             if name[: len(first)] == first:
-                evidence.curves.append(self._curve(points))
+                evidence.curves += self._curves(points)
             if roles.kind is not None and points[0][roles.kind] not in self.kinds:
                 self.kinds.append(points[0][roles.kind])
         if roles.frequency is not None:
@@ -90,7 +91,7 @@ class RowsTable:
 
     def can_name(self) -> bool:
         """Whether a column holds words, so that it may say what a row is of."""
-        return self._wordy() is not None
+        return bool(self.roles.titled) or self._wordy() is not None
 
     def says_parameter(self, found: Understood) -> bool:
         """Whether a column says what is measured."""
@@ -123,6 +124,7 @@ class RowsTable:
             if self.kinds:
                 point.add("kind", one_of(self.kinds))
             named, notes = self._named(found, None), []
+            told = told or bool(roles.titled)
             if not told and not self.says_parameter(found) and (at := self._wordy()) is not None:
                 named[self.titles[at]] = PARAMETER
                 notes = [Note(UNTOLD, NAMELESS, [row[at] for row in self.rows[:_SHOWN]])]
@@ -134,7 +136,9 @@ class RowsTable:
             text = "by its title and by how much it varies; other columns hold numbers too"
             notes = [Note(FOUND, "", self._texts(roles.value))]
             notes += [Note(ASSUMED, text, others)] if others else []
-            point.add("value", self.titles[roles.value], *notes)
+            held = [of for of in found.templates.get(TITLE, []) if "{" in of]
+            value = one_of(held) if roles.titled and held else self.titles[roles.value]
+            point.add("value", value, *notes)
             tables.append(point)
         return tables + self._rows_besides(evidence, found, where)
 
@@ -161,15 +165,20 @@ class RowsTable:
         at, value = self.roles.frequency, self.roles.value
         return at is not None and value is not None and is_numeric(row[at]) and bool(row[value])
 
-    def _curve(self, points: Sequence[Cells]) -> SeenCurve:
+    def _curves(self, points: Sequence[Cells]) -> list[SeenCurve]:
+        """The curves of some rows: one, or one for each title that names what is measured."""
         roles = self.roles
         assert roles.frequency is not None and roles.value is not None
         texts = {self.titles[at]: points[0][at] for at in roles.names}
-        return SeenCurve(
-            self.around | texts,
-            thin([row[roles.frequency] for row in points]),
-            thin([row[roles.value] for row in points]),
-        )
+        axis = thin([row[roles.frequency] for row in points])
+        return [
+            SeenCurve(
+                self.around | texts | ({TITLE: self.titles[at]} if roles.titled else {}),
+                axis,
+                thin([row[at] for row in points]),
+            )
+            for at in roles.titled or [roles.value]
+        ]
 
     def _properties(self, evidence: Evidence) -> None:
         """Columns that hold one text all through a test; and the column that tells tests apart."""

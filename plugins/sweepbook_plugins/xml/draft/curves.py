@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook.draft.trade_words import COUNT, NO_VALUE, START, STEP, STOP
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
@@ -22,12 +22,7 @@ _SHORTEST_LIST = 15
 _BOTH = 2
 _MANY = 4
 """So many more curves than lists of another name make these their axes, if they rise."""
-_RUN = {
-    "start": ("start", "first", "from", "begin"),
-    "step": ("step", "increment", "spacing", "delta"),
-    "count": ("count", "points", "number", "samples"),
-    "stop": ("stop", "end", "last", "to"),
-}
+_RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
 
 
 def numbers_in(text: str) -> tuple[list[str], str]:
@@ -50,7 +45,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     for element in tree.elements():
         pointed = _axis_points(element, tree)
         holds = pointed or ([] if element in passed else _held_by(element, tree))
-        if pointed:
+        if pointed or (isinstance(holds, list) and any(curve.run for curve in holds)):
             passed.update(element)
         if isinstance(holds, Axis):
             axes.append(holds)
@@ -68,7 +63,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
 def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
     """The curves or the axis that an element holds."""
     if run := _runs(element, tree):
-        return Axis(element, run)
+        return [own] if (own := _with_run(element, run, tree)) else Axis(element, run)
     if points := points_in(element, tree):
         return points
     if phrases.find(_local(element), {"": NO_VALUE}):
@@ -79,7 +74,23 @@ def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
     texts, separator = numbers_in(text) if len(text) > _SHORTEST_LIST else ([], "")
     if texts and _is_axis(element):
         return Axis(element, {}, separator, texts)
-    return [Curve(element, ".", "", separator, None, (), texts)] if texts else []
+    curve = Curve(element, ".", "", separator, None, (), texts, run=_run_in(element, tree))
+    return [curve] if texts else []
+
+
+def _with_run(element: "_Element", run: dict[str, str], tree: Tree) -> Curve | None:
+    """The curve of an element in which one list of values stands beside what spaces them."""
+    held = [
+        (child, *numbers_in(text_of(child)))
+        for child in element
+        if isinstance(child.tag, str) and not phrases.find(_local(child), {"": NO_VALUE})
+    ]
+    lists = [(child, texts, mark) for child, texts, mark in held if texts]
+    if len(lists) != 1 or "path" not in run:
+        return None
+    child, texts, mark = lists[0]
+    path = tree.spaces.name(str(child.tag))
+    return Curve(element, path, "", mark, None, (), texts, run=run)
 
 
 def _in_attributes(element: "_Element", tree: Tree) -> Curve | Axis | None:
@@ -162,21 +173,31 @@ def _is_axis(element: "_Element") -> bool:
 
 
 def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
-    """Role and path of what describes equally spaced frequencies, {} where nothing does."""
+    """Role and path of what describes equally spaced frequencies, {} where nothing does.
+
+    One without a count or an end of its own, or with values in it, is of its curve alone.
+    """
     for child in (*(c for c in element if isinstance(c.tag, str)), element):
-        roles: dict[str, str] = {}
-        for name in attributes(child):
-            for role, words in _RUN.items():
-                if role not in roles and phrases.whole(name, words):
-                    roles[role] = f"@{tree.spaces.name(name, attribute=True)}"
-        if {"start", "step"} <= roles.keys() and roles.keys() & {"count", "stop"}:
-            if "count" in roles:
-                roles.pop("stop", None)
+        roles = _run_in(child, tree)
+        if roles.keys() & {"count", "stop"} and not numbers_in(text_of(child))[0]:
             if child is not element:
                 return {"path": tree.spaces.name(str(child.tag)), **roles}
             parent = element.getparent()
             return {} if parent is not None and _is_run_holder(parent, element) else roles
     return {}
+
+
+def _run_in(element: "_Element", tree: Tree) -> dict[str, str]:
+    """Role and path of the numbers in attributes of an element that space frequencies."""
+    roles: dict[str, str] = {}
+    for name, text in attributes(element).items():
+        for role, words in _RUN.items() if is_numeric(text) else ():
+            if role not in roles and phrases.whole(name, words):
+                roles[role] = f"@{tree.spaces.name(name, attribute=True)}"
+                break
+    if "count" in roles:
+        roles.pop("stop", None)
+    return roles if {"start", "step"} <= roles.keys() else {}
 
 
 def _is_run_holder(parent: "_Element", element: "_Element") -> bool:
@@ -186,7 +207,7 @@ def _is_run_holder(parent: "_Element", element: "_Element") -> bool:
 def _named_above(curve: Curve, tree: Tree) -> Curve:
     """The curve at the element around it, where that holds nothing but it and what names it."""
     element, parent = curve.element, curve.element.getparent()
-    if parent is None or attributes(element) or curve.frequency.startswith("../"):
+    if parent is None or attributes(element) or curve.run or curve.frequency.startswith("../"):
         return curve
     others = [child for child in parent if isinstance(child.tag, str) and child is not element]
     if not others or any(len(child) or len(text_of(child)) > _LONGEST_NAME for child in others):
@@ -205,7 +226,7 @@ def _with_frequency(
     curve: Curve, axes: Sequence[Axis], tree: Tree
 ) -> "tuple[Curve, _Element | None]":
     """The curve with the axis that stands in or beside it; and the element of that."""
-    if curve.point is not None or curve.frequency:
+    if curve.point is not None or curve.frequency or curve.run:
         return curve, None
     parent = curve.element.getparent()
     if parent is None:

@@ -105,6 +105,8 @@ def _seen(
 ) -> SeenCurve:
     texts = texts_of(tree, curve, test)
     axis = curve.axis_texts
+    if curve.run:
+        axis = _expanded([Axis(curve.element, curve.run)], len(curve.value_texts))
     if not axis:
         fits = [one.texts for one in axes if len(one.texts) == len(curve.value_texts)]
         axis = fits[0] if fits else _expanded(axes, len(curve.value_texts))
@@ -119,13 +121,19 @@ def _expanded(axes: Sequence[Axis], count: int) -> list[str]:
             continue
         frequencies: list[str] = []
         runs = [c for c in axis.element if attributes(c)] or [axis.element]
+        runs = runs if "path" in axis.run else [axis.element]
         try:
             for run in runs:
                 cells = {f"@{str(k).rpartition('}')[2]}": v for k, v in run.attrib.items()}
-                start, step = float(cells[axis.run["start"]]), float(cells[axis.run["step"]])
-                points = cells.get(axis.run.get("count", ""))
-                stop = cells.get(axis.run.get("stop", ""))
-                number = int(points) if points else round((float(stop or 0) - start) / step) + 1
+                cells = {key: text.replace(",", ".") for key, text in cells.items()}
+                names = {
+                    role: f"@{of.strip('@').rpartition(':')[2]}" for role, of in axis.run.items()
+                }
+                start, step = float(cells[names["start"]]), float(cells[names["step"]])
+                points = cells.get(names.get("count", ""))
+                stop = cells.get(names.get("stop", ""))
+                number = int(points) if points else count
+                number = round((float(stop) - start) / step) + 1 if stop else number
                 frequencies += [f"{start + step * n:.10g}" for n in range(min(number, 100_000))]
         except (KeyError, ValueError, ZeroDivisionError):
             continue
@@ -143,6 +151,7 @@ def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
     ]
     found += [str(axis.element.tag).rpartition("}")[2] for axis in axes]
     found += [axis.held.strip("@").rpartition(":")[2] for axis in axes if axis.held != "."]
+    found += [path for curve in curves[:1] for path in curve.run.values()]
     for curve in curves[:1]:
         found += [curve.frequency.rpartition("/")[2]] if curve.frequency else []
         found += [curve.point[1].rpartition("@")[2]] if curve.point else []

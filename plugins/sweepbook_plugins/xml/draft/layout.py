@@ -102,7 +102,7 @@ def curve_tables(
         if test is None:
             continue
         path = _path(tree, curve, test, slots, found)
-        key = f"{path} {curve.values} {curve.frequency} {curve.point}"
+        key = f"{path} {curve.values} {curve.frequency} {curve.point} {sorted(curve.run)}"
         if curve.column and curve.point:
             key = f"{path} {curve.point[:2]} {column_slot(curve)}"
         _, named = kinds.setdefault(key, (curve, {}))
@@ -207,6 +207,9 @@ def _numbers(
     table.add("values", curve.values, Note(FOUND, "", curve.value_texts))
     if curve.separator:
         table.add("separator", curve.separator)
+    if curve.run:
+        table.add("run", dict(curve.run), Note(FOUND, "by the names of what spaces them evenly"))
+        return
     if curve.frequency:
         table.add("frequency", curve.frequency, Note(FOUND, "", curve.axis_texts))
         return

@@ -44,6 +44,7 @@ class Curve:
         rivals: other numbers of the points by their path, such as a limit.
         column: where the same elements hold the points of several curves, the path of its values
             taken apart: what stands before its name, the name, what stands behind that.
+        run: role and path of what describes equally spaced frequencies of its own.
     """
 
     element: "_Element"
@@ -56,3 +57,4 @@ class Curve:
     units: Sequence[str] = ()
     rivals: dict[str, Sequence[str]] = field(default_factory=dict)
     column: tuple[str, str, str] | None = None
+    run: dict[str, str] = field(default_factory=dict)
