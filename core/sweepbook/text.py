@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 
 _DIGITS = re.compile(r"([0-9]+)")
 
@@ -34,6 +35,7 @@ def width(text: str) -> int:
     return sum(_columns(char) for char in text)
 
 
+@lru_cache(maxsize=1024)
 def natural_key(label: str) -> tuple[tuple[int, int, str], ...]:
     """Sort key by which "A-2" comes before "A-10" and "07" beside "7".
 

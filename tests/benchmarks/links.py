@@ -12,7 +12,9 @@ import tempfile
 import time
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from sweepbook.cli.desk import Desk
 from sweepbook.delivery import About, Delivery
@@ -45,12 +47,36 @@ def main() -> None:
 
 
 def _links(entries: list[Assessment], count: int) -> Iterator[Assessment]:
+    """Links that differ in whatever differs between the links of a job."""
+    first = datetime.fromisoformat("2026-03-02T07:30:00+01:00")
     for number in range(count):
         entry = entries[number % len(entries)]
         document = entry.record.document
-        link = {**document["link"], "label": f"L-{number}"}
-        changed = {**document, "link": link, "record_id": f"sb0-{number:064x}"}
-        yield replace(entry, record=replace(entry.record, document=changed))
+        (origin,) = document["origin"]
+        begun = (first + timedelta(minutes=2 * number)).isoformat()
+        ends = {end: _end(document["link"][end], end, number) for end in ("near", "far")}
+        changed = {
+            **document,
+            "record_id": f"sb0-{number:064x}",
+            "origin": [{**origin, "locator": f"entry {number}, lines {90 * number + 1}-"}],
+            "link": {**document["link"], "label": f"L-{number}", **ends},
+            "test": {**document["test"], "started": {"as_stated": begun, "rfc3339": begun}},
+        }
+        record = replace(entry.record, document=changed)
+        yield replace(entry, record=record, reason=f"{entry.reason} Test {number}.")
+
+
+def _end(end: dict[str, Any], name: str, number: int) -> dict[str, Any]:
+    """An end in a panel of 24 ports, 40 panels a floor; at the far end of an outlet of its own."""
+    panel, port = divmod(number, 24)
+    if name == "far":
+        return {**end, "termination": f"R{panel:04}-{port + 1:02}"}
+    place = {**end["place"], "floor": f"{panel // 40}", "panel": f"P{panel % 40 + 1}"}
+    return {
+        **end,
+        "place": {**place, "port": f"{port + 1:02}"},
+        "termination": f"F{panel // 40}-P{panel % 40 + 1}-{port + 1:02}",
+    }
 
 
 if __name__ == "__main__":

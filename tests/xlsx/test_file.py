@@ -3,7 +3,6 @@
 import gc
 import os
 import resource
-import tracemalloc
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,12 +10,18 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from xlsxwriter import Workbook as Writer
 
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
 from sweepbook.record.model import Record
 from sweepbook.registry import load
+from sweepbook.retests.collect import OneTest
 from sweepbook_plugins.xlsx import workbook as xlsx
+from sweepbook_plugins.xlsx.cells import Cells
+from sweepbook_plugins.xlsx.file import OPTIONS
+from sweepbook_plugins.xlsx.look import Kind
+from sweepbook_plugins.xlsx.styles import Styles
 
 from .making import assessment, delivery, many, rows, written
 
@@ -111,21 +116,34 @@ def test_a_full_temporary_folder_is_told_as_such(tmp_path: Path) -> None:
     gc.collect()
 
 
-def peak_bytes(target: Path, count: int) -> int:
-    """The most memory in use while so many entries are written, each made as it is asked for."""
-    gc.collect()
-    tracemalloc.start()
-    xlsx.write(delivery(many(count)), target)
-    peak = tracemalloc.get_traced_memory()[1]
-    tracemalloc.stop()
-    return peak
+def test_what_is_kept_of_the_tests_has_a_bound(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of however many, as many are in memory as a sorter holds; here few."""
+    monkeypatch.setattr("sweepbook.sorting.MOST", 20)
+    held: list[int] = []
+
+    def watched() -> Iterator[Assessment]:
+        for number, each in enumerate(many(130)):
+            yield each
+            if number % 20 == 15:
+                held.append(sum(isinstance(one, OneTest) for one in gc.get_objects()))
+
+    target = tmp_path / "many.xlsx"
+    xlsx.write(delivery(watched()), target)
+    assert len(held) == 6
+    assert max(held) <= 20
+    assert len(rows(load_workbook(target), "Links")) == 130
 
 
-def test_three_times_the_links_take_the_same_memory(tmp_path: Path) -> None:
-    """But for a few hundred bytes a link for the list of retests; the caches are full first."""
-    peak_bytes(tmp_path / "warm.xlsx", 450)
-    few, more = (peak_bytes(tmp_path / f"{n}.xlsx", n) for n in (150, 450))
-    assert more < few * 1.25
+def test_the_cells_that_are_kept_have_a_bound(tmp_path: Path) -> None:
+    with Writer(str(tmp_path / "cells.xlsx"), OPTIONS) as writer:
+        writer.add_worksheet()
+        cells = Cells("A", Kind.TEXT, Styles(writer))
+    assert len({cells[f"text {number}"] for number in range(1000)}) == 1000
+    assert cells["x" * 10_000].count("x") == 10_000
+    assert len(cells) < 200
+    assert sum(map(len, cells.values())) < 20_000
 
 
 @pytest.mark.parametrize(

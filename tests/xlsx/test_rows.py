@@ -36,11 +36,11 @@ def ours(target: Path) -> None:
             for position, value in enumerate(values):
                 name = column_name(position)
                 if value is None:
-                    cells.append(blank_cell(name, number, style))
+                    cells.append(blank_cell(name, style))
                 elif isinstance(value, str):
-                    cells.append(text_cell(name, number, style, value))
+                    cells.append(text_cell(name, style, value))
                 else:
-                    cells.append(number_cell(name, number, style, value))
+                    cells.append(number_cell(name, style, value))
             rows.add(number, cells, 20.25 if number == 1 else None)
 
 
@@ -81,7 +81,7 @@ def test_cells_styles_heights_and_extent_are_the_same(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("value", [0.1 + 0.2, 1 / 3, 5e-324, 1.7976931348623157e308, -0.0, 7])
 def test_a_number_reads_back_as_the_same_double(value: float) -> None:
-    cell = number_cell("A", 1, 1, value)
+    cell = number_cell("A", 1, value)
     assert float(cell.partition("<v>")[2].partition("</v>")[0]) == value
 
 

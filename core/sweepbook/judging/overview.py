@@ -21,7 +21,8 @@ def worst_margin(margins: Iterable[Margin]) -> Margin | None:
 
 def failing(parts: Iterable[Part]) -> list[Part]:
     """The required parts that fail, the first the one to tell: see `rank`."""
-    found = [p for p in parts if p.outcome is Outcome.FAIL and p.obligation == "required"]
+    fail = Outcome.FAIL  # looked up once: there are a hundred parts
+    found = [part for part in parts if part.outcome is fail and part.obligation == "required"]
     return sorted(found, key=rank)
 
 

@@ -1,6 +1,6 @@
 """The list of what has to be tested again, from what a check found."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -35,6 +35,10 @@ class OneTest:
 
     test: Attempt
     suspects: tuple[Suspect, ...]
+
+    def __reduce__(self) -> tuple[type["OneTest"], tuple[Attempt, tuple[Suspect, ...]]]:
+        """Be pickled as its members; see `Attempt`."""
+        return OneTest, (self.test, self.suspects)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +124,17 @@ def retests(
         library: to compare the limits by.
         places: of links by the id of a record, where somebody knows them better than the tests.
     """
-    found = (_of_link(group, library, places or {}) for group in by_link(tests).values())
-    return tuple(sorted((retest for retest in found if retest), key=_order))
+    found = of_links(by_link(tests).values(), library, places)
+    return tuple(sorted(found, key=order))
+
+
+def of_links(
+    links: Iterable[list[OneTest]], library: "Library", places: Mapping[str, Place] | None = None
+) -> Iterator[Retest]:
+    """What has to be tested again, in the order of the links, each given by its tests."""
+    for group in links:
+        if retest := _of_link(group, library, places or {}):
+            yield retest
 
 
 def by_link(tests: Iterable[OneTest]) -> dict[tuple[str, ...], list[OneTest]]:
@@ -185,7 +198,8 @@ def link_key(test: Attempt) -> tuple[str, ...]:
     return (place.get("site", ""), place.get("building", ""), test.label)
 
 
-def _order(retest: Retest) -> tuple[object, ...]:
+def order(retest: Retest) -> tuple[object, ...]:
+    """Sort key by site, building, floor, panel and label in natural order."""
     levels = dict(retest.place)
     named = ("site", "building", "floor", "cabinet", "unit", "panel")
     texts = (*(levels.get(level, "") for level in named), retest.label)

@@ -39,15 +39,15 @@ def rows(found: Sequence[Retest]) -> Iterator[tuple[str, ...]]:
             retest.state,
             retest.reason,
             " ".join(retest.remarks),
-            looks(retest),
+            " ".join(looks(retest)),
             retest.limit_path,
             retest.record_id,
         )
 
 
-def looks(retest: Retest) -> str:
-    """All suspects of a link in one text."""
-    return " ".join(f"{said[:1].upper()}{said[1:]}." for said in map(words, retest.suspects))
+def looks(retest: Retest) -> tuple[str, ...]:
+    """All suspects of a link, a sentence each."""
+    return tuple(f"{said[:1].upper()}{said[1:]}." for said in map(words, retest.suspects))
 
 
 def _entry(retest: Retest) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from datetime import datetime, timedelta
 from functools import lru_cache
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
@@ -65,6 +66,10 @@ class Attempt:
     ahead: bool = False
     again: str = ""
 
+    def __reduce__(self) -> tuple[type["Attempt"], tuple[Any, ...]]:
+        """Be pickled as its members, which is some times as fast as field by field."""
+        return Attempt, _members(self)
+
     @property
     def named_ends(self) -> tuple[End, ...]:
         """The ends of which it names a place."""
@@ -85,6 +90,9 @@ class Attempt:
     def why(self) -> str:
         """Why it does not close its link, or else the reason of its judgement."""
         return self.again or self.reason
+
+
+_members = attrgetter(*(one.name for one in fields(Attempt)))
 
 
 def attempt_of(assessment: "Assessment") -> Attempt:
@@ -132,11 +140,19 @@ def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | N
 def is_ahead(document: Mapping[str, Any]) -> bool:
     """Whether the test is dated later than its export was read, or than now, by more than a day."""
     begun = _moment(text_at(document, "test", "started", "rfc3339"))
-    known = _moment(text_at(document, "provenance", "read_at")), _moment(clock.now())
+    if begun is None:
+        return False
+    read = _moment(text_at(document, "provenance", "read_at"))
+    now = Moment("", clock.moment().replace(tzinfo=None), timedelta(0))
+    return _is_later(begun, now) or (read is not None and _is_later(begun, read))
+
+
+def _is_later(begun: Moment, known: Moment) -> bool:
+    """Whether a test was begun more than a day after another moment, whatever the offsets are."""
+    if known.clock - begun.clock > _OFFSETS_DIFFER:
+        return False
     try:
-        return begun is not None and any(
-            one is not None and days_between(one, begun)[0] > _DAYS_AHEAD for one in known
-        )
+        return days_between(known, begun)[0] > _DAYS_AHEAD
     except OverflowError:
         return True
 

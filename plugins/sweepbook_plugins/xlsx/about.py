@@ -36,7 +36,7 @@ def write_about(workbook: Any, styles: Styles, delivery: "Delivery") -> None:  #
     paper(sheet)
     sheet.freeze_panes(1, 0)
     rows = Rows(sheet, 2)
-    rows.add(1, [text_cell("A", 1, styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
+    rows.add(1, [text_cell("A", styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
     for number, row in enumerate(_rows(delivery), 2):
         tall = max(lines(row.name, NAME_WIDTH), lines(row.text, TEXT_WIDTH))
         rows.add(number, _cells(row, number, styles), LINE_HEIGHT * tall + 2)
@@ -45,11 +45,11 @@ def write_about(workbook: Any, styles: Styles, delivery: "Delivery") -> None:  #
 def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
     if row.text:
         word = row.name if row.kind is Kind.WORD else ""
-        yield text_cell("A", number, styles.number(row.kind, word), row.name)
-        yield text_cell("B", number, styles.number(Kind.PROSE), row.text)
+        yield text_cell("A", styles.number(row.kind, word), row.name)
+        yield text_cell("B", styles.number(Kind.PROSE), row.text)
     else:
-        yield text_cell("A", number, styles.header, row.name)
-        yield blank_cell("B", number, styles.header)
+        yield text_cell("A", styles.header, row.name)
+        yield blank_cell("B", styles.header)
 
 
 def _rows(delivery: "Delivery") -> Iterator[Row]:

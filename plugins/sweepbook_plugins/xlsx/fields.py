@@ -7,6 +7,8 @@ from sweepbook.record import vocabulary
 from sweepbook_plugins.xlsx.layout import Cell
 
 Getter = Callable[[Any], Cell]
+SINGLE = (str, float, int)
+"""Types of a value that is one text or number; a tuple made once, since it is asked for often."""
 
 
 def field(path: str) -> Getter:
@@ -24,9 +26,16 @@ def field(path: str) -> Getter:
                 value = value[step]
         except (KeyError, IndexError, TypeError):  # no such member, or another type than agreed
             return None
-        return value if isinstance(value, str | float | int) else None
+        return value if isinstance(value, SINGLE) else None
 
     return look
+
+
+def part_at(document: object, *path: str) -> Mapping[str, Any]:
+    """The part at a place of a document; an empty one where there is none."""
+    for name in path:
+        document = document.get(name) if isinstance(document, dict) else None
+    return document if isinstance(document, dict) else {}
 
 
 def shortest_length_m(document: Mapping[str, Any]) -> float | None:
@@ -47,10 +56,9 @@ def unit(parameter: str) -> str:
 
 
 def _lengths(document: Mapping[str, Any]) -> Iterator[float]:
-    results = document.get("results")
-    scalars = results.get("scalars") if isinstance(results, Mapping) else None
+    scalars = part_at(document, "results").get("scalars")
     for scalar in scalars if isinstance(scalars, list) else ():
-        if isinstance(scalar, Mapping) and scalar.get("parameter") == "length":
+        if isinstance(scalar, dict) and scalar.get("parameter") == "length":
             length = scalar.get("length_m")
             if isinstance(length, float | int):
                 yield length

@@ -1,15 +1,14 @@
 """The rows of all tables of a delivery: one walk over the entries, whoever writes them down."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Protocol
 
-from sweepbook.retests.collect import OneTest, Retest, retests, tested
-from sweepbook.schedule.reconcile import Reconciliation, reconcile
+from sweepbook.schedule.reconcile import Reconciliation
 from sweepbook_plugins.xlsx.corrections import CORRECTIONS, changes
 from sweepbook_plugins.xlsx.findings import FINDINGS, Finder
-from sweepbook_plugins.xlsx.history import HISTORY, history
+from sweepbook_plugins.xlsx.history import HISTORY
 from sweepbook_plugins.xlsx.instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx.layout import Layout
 from sweepbook_plugins.xlsx.links import LINKS, link
@@ -17,11 +16,13 @@ from sweepbook_plugins.xlsx.margins import ALL, MARGINS, judged
 from sweepbook_plugins.xlsx.retests import RETESTS
 from sweepbook_plugins.xlsx.schedule import SCHEDULE
 from sweepbook_plugins.xlsx.spellings import SPELLINGS, Spellings
+from sweepbook_plugins.xlsx.standing import Standing
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
     from sweepbook.findings import Finding
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.retests.collect import Retest
 
 WHICH_MARGINS = "margins"
 """The option of the command line, as a delivery has it."""
@@ -54,7 +55,7 @@ class Totals:
         not_run: rules that gave no answer, counted for each record.
         corrected: tests of which something was corrected.
         instruments: units.
-        retests: links to be tested again.
+        retests: links to be tested again, by state.
         held: the tests held against the schedule; None without one.
     """
 
@@ -68,7 +69,7 @@ class Totals:
     not_run: int = 0
     corrected: int = 0
     instruments: int = 0
-    retests: tuple[Retest, ...] = ()
+    retests: Counter[str] = field(default_factory=Counter)
     held: Reconciliation | None = None
 
     def add(self, assessment: "Assessment") -> None:
@@ -108,24 +109,24 @@ def fill(
     which = delivery.asked.get(WHICH_MARGINS, ALL)
     instruments, spellings, totals = Instruments(), Spellings(), Totals()
     finder = Finder(delivery.about.catalogue.entries, people)
-    tests: list[OneTest] = []
-    for assessment in delivery.entries:
-        on_entry(assessment)
-        totals.add(assessment)
-        links.add([link(assessment, people)])
-        margins.add(judged(assessment, which))
-        findings.add(finder.of_record(assessment))
-        instruments.add(assessment.record.document)
-        if (test := tested(assessment)) is not None:
-            tests.append(test)
-        corrected.add(changes(assessment, people))
-        spellings.add(assessment)
-    _stand(delivery, tests, totals)
-    if planned is not None and totals.held is not None:
-        planned.add(totals.held.items)
-        planned.close()
-    again.add(totals.retests)
-    before.add(history(tests))
+    with Standing() as tests:
+        for assessment in delivery.entries:
+            on_entry(assessment)
+            totals.add(assessment)
+            links.add([link(assessment, people)])
+            margins.add(judged(assessment, which))
+            findings.add(finder.of_record(assessment))
+            instruments.add(assessment.record.document)
+            tests.add(assessment)
+            corrected.add(changes(assessment, people))
+            spellings.add(assessment)
+        totals.held = tests.held_against(delivery)
+        if planned is not None and totals.held is not None:
+            planned.add(totals.held.items)
+            planned.close()
+        places = totals.held.places() if totals.held else {}
+        again.add(_counted(tests.retests(delivery.about.limits, places), totals.retests))
+        before.add(tests.history())
     findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
     totals.found(delivery.findings, len(delivery.rules_not_run))
     units.add(instruments)
@@ -139,11 +140,8 @@ def fill(
     return totals
 
 
-def _stand(delivery: "Delivery", tests: list[OneTest], totals: Totals) -> None:
-    """Where each link stands, by the schedule and by its tests."""
-    limits, places = delivery.about.limits, {}
-    if delivery.schedule is not None:
-        attempts = (one.test for one in tests)
-        totals.held = reconcile(delivery.schedule, attempts, limits, delivery.scheme)
-        places = totals.held.places()
-    totals.retests = retests(tests, limits, places)
+def _counted(found: "Iterable[Retest]", states: Counter[str]) -> "Iterator[Retest]":
+    """The same ones, counted by state as they go by."""
+    for one in found:
+        states[one.state] += 1
+        yield one

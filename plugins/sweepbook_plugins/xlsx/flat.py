@@ -97,6 +97,8 @@ def _opened(stack: ExitStack, target: Path) -> IO[str]:
 def _text(value: "Cell") -> str:
     if value is None:
         return ""
+    if isinstance(value, tuple):
+        value = " ".join(value)
     if isinstance(value, str):
         shown = printable(value)
         return f"'{shown}" if shown.startswith(_FORMULA) else shown

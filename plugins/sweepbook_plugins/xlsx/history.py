@@ -1,9 +1,9 @@
 """The sheet of history: each test of the links that were tested more than once, in order."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from sweepbook.retests.collect import OneTest, by_link
+from sweepbook.retests.collect import OneTest
 from sweepbook.schedule.attempt import Attempt, in_order
 from sweepbook.text import natural_key
 from sweepbook_plugins.xlsx.layout import Column, Layout
@@ -22,14 +22,19 @@ class Past(NamedTuple):
     current: str
 
 
-def history(tests: Iterable[OneTest]) -> Iterator[Past]:
-    """The rows, by label in natural order; of a link from its first test to its last."""
-    several = [group for group in by_link(tests).values() if len(group) > 1]
-    for group in sorted(several, key=lambda group: natural_key(group[0].test.label)):
+def history(links: Iterable[Sequence[OneTest]]) -> Iterator[Past]:
+    """The rows, of each link from its first test to its last."""
+    for group in links:
         ordered, known = in_order([one.test for one in group])
         for number, test in enumerate(ordered, start=1):
             current = "yes" if number == len(ordered) else "no"
             yield Past(test, number, len(ordered), current if known else NOT_KNOWN)
+
+
+def by_label(link: Sequence[OneTest]) -> tuple[object, ...]:
+    """Sort key of a link, its label in natural order."""
+    label = link[0].test.label
+    return natural_key(label), label
 
 
 _COLUMNS: tuple[Column[Past], ...] = (

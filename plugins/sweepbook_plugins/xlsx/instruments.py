@@ -3,35 +3,31 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import lru_cache
 from typing import Any
 
-from sweepbook.text import natural_key
-from sweepbook_plugins.xlsx import fields
+from sweepbook.text import natural_key, text_at
+from sweepbook_plugins.xlsx.fields import SINGLE, part_at
 from sweepbook_plugins.xlsx.layout import Column, Layout
 from sweepbook_plugins.xlsx.look import Kind
 
 NOT_STATED = "not stated"
 _ENDS = ("near", "far")
-_STARTED = fields.field("test.started.rfc3339")
-_KEY = ("maker", "model", "serial")
+_OF_UNIT = ("maker", "model", "serial")
 _CHANGING = {
-    "Accuracy level": "instrument.accuracy_level",
-    "Firmware": "instrument.firmware",
-    "Calibrated on": "instrument.calibrated_on",
-    "Calibration due": "instrument.calibration_due",
-    "Adaptor parts": "adaptor.part",
-    "Adaptor serials": "adaptor.serial",
+    "Accuracy level": ("instrument", "accuracy_level"),
+    "Firmware": ("instrument", "firmware"),
+    "Calibrated on": ("instrument", "calibrated_on"),
+    "Calibration due": ("instrument", "calibration_due"),
+    "Adaptor parts": ("adaptor", "part"),
+    "Adaptor serials": ("adaptor", "serial"),
 }
 """What may change between the tests of one unit, and where a record has it, under an end."""
-_UNIT = {
-    (end, name): fields.field(f"test.{end}.instrument.{name}") for end in _ENDS for name in _KEY
+_LOOKED_AT = {
+    part: tuple(name for holder, name in _CHANGING.values() if holder == part)
+    for part in ("instrument", "adaptor")
 }
-_PART = {
-    (end, heading): fields.field(f"test.{end}.{path}")
-    for end in _ENDS
-    for heading, path in _CHANGING.items()
-}
+_When = tuple[float, str]
+"""A time as one sorts it, and as the record has it."""
 
 
 @dataclass
@@ -42,10 +38,17 @@ class Instrument:
     model: str
     serial: str
     tests: int = 0
-    first: str | None = None
-    last: str | None = None
+    first: _When | None = None
+    last: _When | None = None
     ends: set[str] = field(default_factory=set)
     seen: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _CHANGING})
+
+    def add(self, when: _When | None) -> None:
+        """Count a test, of which all else was seen before."""
+        self.tests += 1
+        if when is not None:
+            self.first = min(self.first or when, when)
+            self.last = max(self.last or when, when)
 
 
 class Instruments:
@@ -53,45 +56,49 @@ class Instruments:
 
     def __init__(self) -> None:
         self._units: dict[tuple[str, ...], Instrument] = {}
+        self._known: dict[tuple[object, ...], Instrument] = {}
 
     def add(self, document: Mapping[str, Any]) -> None:
         """Take in the units of a record."""
-        started = _STARTED(document)
+        when = _when(text_at(document, "test", "started", "rfc3339"))
         for end in _ENDS:
-            named = [_UNIT[end, name](document) for name in _KEY]
-            if any(named):
-                unit = self._unit(tuple(str(n) if n else NOT_STATED for n in named))
-                _note(unit, end, started if isinstance(started, str) else None, document)
+            said = _said(document, end)
+            if any(said[: len(_OF_UNIT)]):
+                (self._known.get((end, *said)) or self._met(end, said)).add(when)
 
     def __iter__(self) -> Iterator[Instrument]:
         for key in sorted(self._units, key=lambda key: (*map(natural_key, key), key)):
             yield self._units[key]
 
-    def _unit(self, key: tuple[str, ...]) -> Instrument:
-        if key not in self._units:
-            maker, model, serial = key
-            self._units[key] = Instrument(maker, model, serial)
-        return self._units[key]
+    def _met(self, end: str, said: tuple[object, ...]) -> Instrument:
+        """The unit, which was not seen like this before."""
+        of_unit = tuple(str(text) if text else NOT_STATED for text in said[: len(_OF_UNIT)])
+        maker, model, serial = of_unit
+        unit = self._units.setdefault(of_unit, Instrument(maker, model, serial))
+        unit.ends.add(end)
+        for texts, value in zip(unit.seen.values(), said[len(_OF_UNIT) :], strict=True):
+            if value is not None:
+                texts.add(str(value))
+        self._known[(end, *said)] = unit
+        return unit
 
 
-def _note(unit: Instrument, end: str, started: str | None, document: Mapping[str, Any]) -> None:
-    """Take in one test of a unit."""
-    unit.tests += 1
-    unit.ends.add(end)
-    for heading, texts in unit.seen.items():
-        value = _PART[end, heading](document)
-        if value is not None:
-            texts.add(str(value))
-    if started:
-        if unit.first is None or _moment(started) < _moment(unit.first):
-            unit.first = started
-        if unit.last is None or _moment(started) > _moment(unit.last):
-            unit.last = started
+def _said(document: Mapping[str, Any], end: str) -> tuple[object, ...]:
+    """What a record says of the unit at an end: of the unit itself, then what may change."""
+    unit = part_at(document, "test", end, "instrument")
+    adaptor = part_at(document, "test", end, "adaptor")
+    found = (
+        *map(unit.get, _OF_UNIT),
+        *map(unit.get, _LOOKED_AT["instrument"]),
+        *map(adaptor.get, _LOOKED_AT["adaptor"]),
+    )
+    return tuple([one if isinstance(one, SINGLE) else None for one in found])
 
 
-@lru_cache(maxsize=1024)
-def _moment(rfc3339: str) -> tuple[float, str]:
-    """Sort key of a time; a text that is none stands before all times."""
+def _when(rfc3339: str) -> _When | None:
+    """A time; a text that is none stands before all times."""
+    if not rfc3339:
+        return None
     try:
         return datetime.fromisoformat(rfc3339).timestamp(), rfc3339
     except (ValueError, OverflowError):
@@ -108,8 +115,8 @@ _COLUMNS: tuple[Column[Instrument], ...] = (
     Column("Model", 14, Kind.TEXT, lambda r: r.model),
     Column("Used as", 10, Kind.TEXT, lambda r: ", ".join(sorted(r.ends, reverse=True))),
     Column("Tests", 8, Kind.COUNT, lambda r: r.tests),
-    Column("First test", 26, Kind.TEXT, lambda r: r.first),
-    Column("Last test", 26, Kind.TEXT, lambda r: r.last),
+    Column("First test", 26, Kind.TEXT, lambda r: r.first and r.first[1]),
+    Column("Last test", 26, Kind.TEXT, lambda r: r.last and r.last[1]),
     _seen("Accuracy level", 11),
     _seen("Firmware", 12),
     _seen("Calibrated on", 22),

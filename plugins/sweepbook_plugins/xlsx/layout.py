@@ -11,7 +11,8 @@ MOST_LINES = 30
 """Lines of wrapped text that a row is made high for."""
 
 Row = TypeVar("Row")
-Cell = str | float | int | None
+Cell = str | float | int | tuple[str, ...] | None
+"""A tuple is several texts, each on a line of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +52,12 @@ class Layout(Generic[Row]):
     lines: int = 1
 
 
-def lines(text: str, width: float) -> int:
+def lines(cell: Cell, width: float) -> int:
     """Lines that wrapped text takes in a column of that many digits, at most MOST_LINES."""
-    return min(MOST_LINES, max(1, math.ceil(len(text) / (width * LETTERS))))
+    if isinstance(cell, tuple):
+        return min(MOST_LINES, sum(lines(text, width) for text in cell) or 1)
+    letters = 0 if cell is None else len(str(cell))
+    return min(MOST_LINES, max(1, math.ceil(letters / (width * LETTERS))))
 
 
 def title_lines(column: Column[Any]) -> int:

@@ -47,6 +47,7 @@ CELLS: dict[Kind, dict[str, Any]] = {
     Kind.COUNT: {**FONT, "num_format": "0_W"},
 }
 NUMBERS = frozenset({Kind.FIGURE, Kind.COUNT})
+WRAPPING = frozenset(kind for kind, look in CELLS.items() if look.get("text_wrap"))
 
 GOOD, DOUBTFUL, BAD = "#E1F0FA", "#EDCA5E", "#E08E58"
 TINTS = {

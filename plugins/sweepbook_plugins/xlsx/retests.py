@@ -20,7 +20,7 @@ _COLUMNS: tuple[Column[Retest], ...] = (
     _level("Panel", 8, "panel"),
     _level("Port", 8, "port"),
     Column("State", 17, Kind.WORD, lambda r: r.state),
-    Column("Why", 60, Kind.PROSE, lambda r: " ".join((r.reason, *r.remarks))),
+    Column("Why", 60, Kind.PROSE, lambda r: (r.reason, *r.remarks)),
     Column("Where to look first (hints only)", 70, Kind.PROSE, lambda r: looks(r) or None),
     Column("Limit", 38, Kind.TEXT, lambda r: r.limit_path or None),
     Column("Tests so far", 9, Kind.COUNT, lambda r: r.tests),

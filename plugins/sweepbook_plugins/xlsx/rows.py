@@ -6,13 +6,12 @@ styles, columns, filters, print, the archive. The link to its insides is this mo
 """
 
 from collections.abc import Iterable
-from functools import lru_cache
 from typing import Any
 
 from sweepbook_plugins.xlsx.text import inline
 
-_OFTEN = 400
-"""Characters up to which a text is kept for the next time."""
+HERE = "\0"
+"""Stands in a cell for the number of its row; in a text it cannot stand."""
 
 
 def column_name(position: int) -> str:
@@ -30,34 +29,26 @@ def style_number(style: Any) -> int:  # noqa: ANN401
     return int(style._get_xf_index())
 
 
-def text_cell(column: str, row: int, style: int, text: str) -> str:
-    """A cell of text; `row` counted from 1."""
-    return f'<c r="{column}{row}{text_tail(style, text)}'
+def text_cell(column: str, style: int, text: str) -> str:
+    """A cell of text."""
+    return f'<c r="{column}{HERE}" s="{style}" t="inlineStr">{inline(text)}</c>'
 
 
-def text_tail(style: int, text: str) -> str:
-    """A cell of text from the end of its place on; most texts of a job recur."""
-    return _kept(style, text) if len(text) <= _OFTEN else _tail(style, text)
+def lines_cell(column: str, style: int, texts: Iterable[str]) -> str:
+    """A cell of several texts, each on a line of its own."""
+    inner = inline(*texts)
+    return f'<c r="{column}{HERE}" s="{style}" t="inlineStr">{inner}</c>'
 
 
-@lru_cache(maxsize=4096)
-def _kept(style: int, text: str) -> str:
-    return _tail(style, text)
-
-
-def _tail(style: int, text: str) -> str:
-    return f'" s="{style}" t="inlineStr">{inline(text)}</c>'
-
-
-def number_cell(column: str, row: int, style: int, value: float | int) -> str:
-    """A cell of a finite number, which reads back as the same double; `row` counted from 1."""
+def number_cell(column: str, style: int, value: float | int) -> str:
+    """A cell of a finite number, which reads back as the same double."""
     number = int(value) if isinstance(value, int) else float(value)
-    return f'<c r="{column}{row}" s="{style}"><v>{number!r}</v></c>'
+    return f'<c r="{column}{HERE}" s="{style}"><v>{number!r}</v></c>'
 
 
-def blank_cell(column: str, row: int, style: int) -> str:
-    """A cell with a look and nothing in it; `row` counted from 1."""
-    return f'<c r="{column}{row}" s="{style}"/>'
+def blank_cell(column: str, style: int) -> str:
+    """A cell with a look and nothing in it."""
+    return f'<c r="{column}{HERE}" s="{style}"/>'
 
 
 class Rows:
@@ -82,7 +73,8 @@ class Rows:
             height: in points, None for that of the sheet.
         """
         high = "" if height is None else f' ht="{height:g}" customHeight="1"'
-        self._write(f'<row r="{row}"{high}>{"".join(cells)}</row>')
+        written = f'<row r="{HERE}"{high}>{"".join(cells)}</row>'
+        self._write(written.replace(HERE, str(row)))
         if self._sheet.dim_rowmin is None:
             self._sheet.dim_rowmin = row - 1
         self._sheet.dim_rowmax = row - 1

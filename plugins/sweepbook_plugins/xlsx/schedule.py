@@ -14,6 +14,10 @@ def _near(item: Item) -> Cell:
     return ", ".join(label for label, _ in item.near_misses) or None
 
 
+def _why(item: Item) -> Cell:
+    return tuple(filter(None, (item.reason, *item.remarks))) or None
+
+
 def _asked(item: Item) -> Cell:
     """The path of the table asked for; as it stands in the schedule where it leads to none."""
     return item.asked or (item.scheduled.limit if item.scheduled else "") or None
@@ -29,7 +33,7 @@ _COLUMNS: tuple[Column[Item], ...] = (
     _level("Cabinet", 9, "cabinet"),
     _level("Panel", 8, "panel"),
     _level("Port", 7, "port"),
-    Column("Why", 60, Kind.PROSE, lambda r: " ".join((r.reason, *r.remarks)).strip() or None),
+    Column("Why", 60, Kind.PROSE, _why),
     Column("Labels near it", 16, Kind.TEXT, _near),
     Column("Limit asked for", 38, Kind.TEXT, _asked),
     Column("Tests", 7, Kind.COUNT, lambda r: len(r.tests)),

@@ -46,7 +46,7 @@ def write_summary(sheet: Any, styles: Styles, delivery: "Delivery", totals: Tota
     paper(sheet)
     sheet.freeze_panes(1, 0)
     rows = Rows(sheet, len(WIDTHS))
-    rows.add(1, [text_cell("A", 1, styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
+    rows.add(1, [text_cell("A", styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
     for number, row in enumerate(_rows(delivery, totals), 2):
         tall = max(lines(row.name, WIDTHS[0]), lines(row.text, WIDTHS[2]))
         heading = row.number is None and not row.text
@@ -55,16 +55,16 @@ def write_summary(sheet: Any, styles: Styles, delivery: "Delivery", totals: Tota
 
 def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
     if row.number is None and not row.text:
-        yield text_cell("A", number, styles.heading, row.name)
-        yield blank_cell("B", number, styles.heading)
-        yield blank_cell("C", number, styles.heading)
+        yield text_cell("A", styles.heading, row.name)
+        yield blank_cell("B", styles.heading)
+        yield blank_cell("C", styles.heading)
         return
     word = row.name if row.kind is Kind.WORD else ""
-    yield text_cell("A", number, styles.number(row.kind, word), row.name)
+    yield text_cell("A", styles.number(row.kind, word), row.name)
     if row.number is not None:
-        yield number_cell("B", number, styles.number(Kind.COUNT), row.number)
+        yield number_cell("B", styles.number(Kind.COUNT), row.number)
     if row.text:
-        yield text_cell("C", number, styles.number(Kind.PROSE), row.text)
+        yield text_cell("C", styles.number(Kind.PROSE), row.text)
 
 
 def _rows(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
@@ -102,10 +102,10 @@ def _of_tests(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
 
 def _open(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
     """What somebody still has to do something about."""
-    states = Counter(one.state for one in totals.retests)
-    said = ", ".join(f"{count} {state}" for state, count in sorted(states.items()))
+    states = sorted(totals.retests.items())
+    said = ", ".join(f"{count} {state}" for state, count in states)
     text = f"{said}. See the sheet To retest." if said else "No link has to be tested again."
-    yield Row("Links to test again", len(totals.retests), text)
+    yield Row("Links to test again", totals.retests.total(), text)
     if totals.held is not None:
         scheduled = len(totals.held.schedule.links)
         text = f"Of {_many(scheduled, 'link')} on the schedule, and tests that are not on it."

@@ -59,8 +59,8 @@ def write_sweeps(sheet: Any, workbook: Any, styles: Styles, test: "Test") -> Non
     pairs = zip(places, test.groups, strict=True)
     columns = max((place.column + 2 + len(group.names) for place, group in pairs), default=1)
     rows = Rows(sheet, columns)
-    rows.add(1, [text_cell("A", 1, styles.title, test.label)], 2 * LINE_HEIGHT)
-    rows.add(2, [text_cell("A", 2, styles.number(Kind.TEXT), _about(test, places))])
+    rows.add(1, [text_cell("A", styles.title, test.label)], 2 * LINE_HEIGHT)
+    rows.add(2, [text_cell("A", styles.number(Kind.TEXT), _about(test, places))])
     for number, cells in enumerate(_table(test.groups, places, last), TITLES - 1):
         style = {TITLES - 1: styles.heading, TITLES: styles.header}.get(number)
         rows.add(number, _written(number, cells, styles, style))
@@ -143,9 +143,9 @@ def _written(number: int, cells: Cells, styles: Styles, style: int | None) -> It
     for column, kind, value in cells:
         name, look = column_name(column), styles.number(kind) if style is None else style
         if isinstance(value, str):
-            yield text_cell(name, number, look, value)
+            yield text_cell(name, look, value)
         elif value is not None and math.isfinite(value):
-            yield number_cell(name, number, look, value)
+            yield number_cell(name, look, value)
 
 
 def _look(sheet: Any, styles: Styles, columns: int) -> None:  # noqa: ANN401

@@ -1,27 +1,18 @@
 """One mechanism for every sheet: columns as data, rows as they come, further sheets when full."""
 
-import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import Any, Generic, NamedTuple, TypeVar
+from collections.abc import Iterable, Iterator, Sequence
+from operator import getitem
+from typing import Any, Generic, TypeVar
 
+from sweepbook_plugins.xlsx.cells import Cells
 from sweepbook_plugins.xlsx.layout import Cell, Layout, lines, title_lines
-from sweepbook_plugins.xlsx.look import LINE_HEIGHT, NUMBERS, Kind
-from sweepbook_plugins.xlsx.rows import Rows, column_name, number_cell, text_cell, text_tail
+from sweepbook_plugins.xlsx.look import LINE_HEIGHT, NUMBERS, WRAPPING
+from sweepbook_plugins.xlsx.rows import Rows, column_name, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
 
 MOST_ROWS = 1_048_576
 """Rows of a sheet, the header's included (the limit of the office programs)."""
 Row = TypeVar("Row")
-
-
-class _Slot(NamedTuple):
-    """A column as the inner loop needs it."""
-
-    get: Callable[[Any], Cell]
-    numeric: bool
-    tinted: bool
-    name: str
-    style: int
 
 
 class Table(Generic[Row]):
@@ -45,17 +36,15 @@ class Table(Generic[Row]):
         self._workbook, self._styles, self._layout = workbook, styles, layout
         self._most = most_rows
         self._columns = tuple(enumerate(layout.columns))
-        self._slots = tuple(
-            _Slot(
-                column.get,
-                column.kind in NUMBERS,
-                column.kind is Kind.WORD,
-                column_name(position),
-                styles.number(column.kind),
-            )
-            for position, column in self._columns
-        )
-        self._prose = [at for at, column in self._columns if column.kind is Kind.PROSE]
+        self._gets = [column.get for column in layout.columns]
+        self._names = [column_name(position) for position, _ in self._columns]
+        self._cells = [
+            Cells(name, column.kind, styles)
+            for name, column in zip(self._names, layout.columns, strict=True)
+        ]
+        self._wrapped = [
+            (at, column.width) for at, column in self._columns if column.kind in WRAPPING
+        ]
         self._sheets = 0
         self._begin()
 
@@ -65,10 +54,10 @@ class Table(Generic[Row]):
             if self._next > self._most:
                 self.close()
                 self._begin()
-            values = [slot.get(row) for slot in self._slots]
+            values = [get(row) for get in self._gets]
             lines = self._lines(values)
             height = LINE_HEIGHT * lines if lines > self._layout.lines else None
-            self._rows.add(self._next, self._cells(values), height)
+            self._rows.add(self._next, map(getitem, self._cells, values), height)
             self._next += 1
 
     def close(self) -> None:
@@ -95,32 +84,14 @@ class Table(Generic[Row]):
 
     def _titles(self) -> Iterator[str]:
         """The cells of the first row."""
-        for slot, (_, column) in zip(self._slots, self._columns, strict=True):
-            style = self._styles.header_number if slot.numeric else self._styles.header
-            yield text_cell(slot.name, 1, style, column.title)
-
-    def _cells(self, values: Sequence[Cell]) -> Iterator[str]:
-        """The cells of a row; where there is nothing to say there is no cell."""
-        row = self._next
-        for (_, numeric, tinted, name, style), value in zip(self._slots, values, strict=True):
-            if value is None:
-                continue
-            if isinstance(value, str):
-                if tinted:
-                    style = self._styles.number(Kind.WORD, value)
-                yield f'<c r="{name}{row}{text_tail(style, value)}'
-            elif numeric and math.isfinite(value):
-                yield number_cell(name, row, style, value)
-            else:
-                yield text_cell(name, row, style, str(value))
+        for name, column in zip(self._names, self._layout.columns, strict=True):
+            numeric = column.kind in NUMBERS
+            style = self._styles.header_number if numeric else self._styles.header
+            yield text_cell(name, style, column.title)
 
     def _lines(self, values: Sequence[Cell]) -> int:
         """Lines of the tallest cell of wrapped text."""
-        columns = self._layout.columns
-        return max(
-            (lines(str(values[at]), columns[at].width) for at in self._prose if values[at]),
-            default=1,
-        )
+        return max([1, *[lines(values[at], width) for at, width in self._wrapped]])
 
 
 def paper(sheet: Any) -> None:  # noqa: ANN401

@@ -10,25 +10,33 @@ MOST_CHARACTERS = 32_767
 _NOTE = "... (cut: {} characters, whole in the record)"
 _ROOM = 100
 """Units kept free for the note."""
+_ORDINARY = "!-%'-;=?-^`-~"
+"""Printable ASCII without the blank, the marks of XML, and the underscore, which may escape."""
+_PLAIN = re.compile(f"[{_ORDINARY}](?:[ {_ORDINARY}]*[{_ORDINARY}])?")
 _LOOKS_ESCAPED = re.compile(r"_(x[0-9A-Fa-f]{4}_)")
 
 
 def fitting(text: str) -> str:
     """The text with control characters made visible, cut with a note where it is too long."""
-    shown = printable(text)
+    return _whole_or_cut(printable(text))
+
+
+def _whole_or_cut(shown: str) -> str:
     return shown if _units(shown) <= MOST_CHARACTERS else _cut(shown)
 
 
-def inline(text: str) -> str:
-    """The inner XML of a cell that holds this text and nothing else, whatever it looks like.
+def inline(*texts: str) -> str:
+    """The inner XML of a cell that holds these texts, a line each, whatever they look like.
 
     Source: ECMA-376 part 1, 18.3.1.53 (is), 18.4.12 (t) and, for the escape of what looks like an
-    escaped character, 22.9.2.19 (ST_Xstring).
+    escaped character, 22.9.2.19 (ST_Xstring). XML 1.0, 2.10 for blanks at the ends.
     """
-    if text.isalnum() and text.isascii() and len(text) <= MOST_CHARACTERS:
-        return f'<is><t xml:space="preserve">{text}</t></is>'
-    plain = _LOOKS_ESCAPED.sub(r"_x005F_\1", fitting(text))
-    return f'<is><t xml:space="preserve">{escape(plain, quote=False)}</t></is>'
+    text = "\n".join(map(printable, texts))
+    if _PLAIN.fullmatch(text) and len(text) <= MOST_CHARACTERS:
+        return f"<is><t>{text}</t></is>"
+    plain = _LOOKS_ESCAPED.sub(r"_x005F_\1", _whole_or_cut(text))
+    keep = "" if plain == plain.strip() else ' xml:space="preserve"'
+    return f"<is><t{keep}>{escape(plain, quote=False)}</t></is>"
 
 
 def _units(text: str) -> int:

@@ -1,0 +1,84 @@
+"""Sorting more than memory should hold: what is over a bound waits on disk, in sorted runs."""
+
+import heapq
+import pickle
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from tempfile import TemporaryFile
+from typing import IO, Any, Generic, Self, TypeVar
+
+MOST = 10_000
+"""Items that are held in memory."""
+_PIECES = 50
+"""Pieces of a run, of which one is in memory while the runs are gone through."""
+
+Item = TypeVar("Item")
+_Keyed = tuple[Any, int, Item]
+"""A key, the number of the item in the order in which they came, the item."""
+
+
+class Sorter(Generic[Item]):
+    """Takes items in any order and gives them by their keys, equal ones as they came.
+
+    Use it in a `with` statement, which frees the disk. It can be gone through more than once, and
+    added to between.
+    """
+
+    def __init__(self, key: Callable[[Item], Any], most: int | None = None) -> None:
+        """Begin with none.
+
+        Args:
+            key: of an item; keys can be compared with each other.
+            most: items held in memory, MOST unless told otherwise; they can be pickled.
+        """
+        self._key, self._most = key, MOST if most is None else most
+        self._count = 0
+        self._held: list[_Keyed[Item]] = []
+        self._runs: list[list[int]] = []
+        self._file: IO[bytes] | None = None
+        self._stack = ExitStack()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._stack.close()
+
+    def add(self, item: Item) -> None:
+        """Take an item.
+
+        Raises:
+            OSError: the disk is full.
+        """
+        self._held.append((self._key(item), self._count, item))
+        self._count += 1
+        if len(self._held) >= self._most:
+            self._put_away()
+
+    def __len__(self) -> int:
+        return self._count
+
+    def __iter__(self) -> Iterator[Item]:
+        runs = [self._read(starts) for starts in self._runs]
+        for _, _, item in heapq.merge(*runs, iter(sorted(self._held))):
+            yield item
+
+    def _put_away(self) -> None:
+        """Write what is held as a run, in pieces that can be read one by one."""
+        if self._file is None:
+            unnamed = TemporaryFile(prefix="sweepbook-")  # noqa: SIM115 - the stack closes it
+            self._file = self._stack.enter_context(unnamed)
+        self._held.sort()
+        starts = []
+        piece = max(1, self._most // _PIECES)
+        for at in range(0, len(self._held), piece):
+            starts.append(self._file.seek(0, 2))
+            pickle.dump(self._held[at : at + piece], self._file, pickle.HIGHEST_PROTOCOL)
+        self._runs.append(starts)
+        self._held.clear()
+
+    def _read(self, starts: list[int]) -> Iterator[_Keyed[Item]]:
+        assert self._file is not None
+        for start in starts:
+            self._file.seek(start)
+            yield from pickle.load(self._file)  # what this object wrote, in a file without a name

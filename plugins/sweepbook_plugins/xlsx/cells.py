@@ -1,0 +1,53 @@
+"""The cells of one column: what a value looks like there, made once for a value that recurs."""
+
+import math
+from typing import TYPE_CHECKING
+
+from sweepbook_plugins.xlsx.look import NUMBERS, Kind
+from sweepbook_plugins.xlsx.rows import lines_cell, number_cell, text_cell
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.xlsx.layout import Cell
+    from sweepbook_plugins.xlsx.styles import Styles
+
+_MANY, _LONG = 128, 400
+"""How many texts of a column are kept for the next time, and up to which length."""
+
+
+class Cells(dict["Cell", str]):
+    """Cells by their values; ask for one by `cells[value]`. Where nothing is to be said, none.
+
+    A number is written as one in a column of numbers where it is finite, and as text elsewhere.
+    """
+
+    def __init__(self, name: str, kind: Kind, styles: "Styles") -> None:
+        """Begin a column.
+
+        Args:
+            name: "A", "B", ... of the column.
+            kind: what it holds.
+            styles: formats of the workbook.
+        """
+        super().__init__({None: ""})
+        self._name, self._kind, self._styles = name, kind, styles
+        self._style, self._numeric = styles.number(kind), kind in NUMBERS
+
+    def __missing__(self, value: "Cell") -> str:
+        """Make a cell; only texts are kept, since 1 and 1.0 are one key and two texts."""
+        if isinstance(value, str):
+            style = self._styles.number(Kind.WORD, value) if self._kind is Kind.WORD else None
+            cell = text_cell(self._name, self._style if style is None else style, value)
+            if len(value) <= _LONG:
+                self._keep(value, cell)
+            return cell
+        if isinstance(value, tuple):
+            return lines_cell(self._name, self._style, value)
+        if value is not None and self._numeric and math.isfinite(value):
+            return number_cell(self._name, self._style, value)
+        return text_cell(self._name, self._style, str(value))
+
+    def _keep(self, text: str, cell: str) -> None:
+        if len(self) > _MANY:
+            self.clear()
+            self[None] = ""
+        self[text] = cell
