@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from sweepbook.bulk_numbers import doubles
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -21,16 +23,15 @@ WIDEST = 256
 """Bytes of the widest slot; longer cells are for Python to compare."""
 
 _MOST_DIGITS = 18
-_BLANK, _COMMA, _MINUS, _POINT, _SLASH, _NOUGHT, _NINE = b" ,-./09"
-_POINT_OR_COMMA = np.uint8(0xFF - (_POINT - _COMMA))
-"""The bits in which both are alike, and every other byte is not."""
+_MOST_DECIMALS = 99
+_BLANK, _COMMA, _MINUS, _POINT, _NOUGHT, _NINE = b" ,-.09"
 
 
 class Plain(NamedTuple):
     """What cells are as numbers, as they stand there: no unit is applied.
 
     Attributes:
-        values: float64[...]; 0 where a cell is odd.
+        values: float64[...], never minus zero; 0 where a cell is odd.
         digits: int8[...], digits behind the decimal mark; 0 where a cell is odd.
         odd: bool[...], cells that are no plain numbers.
     """
@@ -80,7 +81,7 @@ class Buffer:
         found &= _kept(width)[lengths].view(np.uint64).reshape(found.shape)
         return found
 
-    def gathered(self, starts: "Places", ends: "Places") -> "Bytes":
+    def gathered(self, starts: "Places", ends: "Places") -> bytes:
         """Some pieces of the text, none with a zero byte, one behind the other.
 
         Args:
@@ -91,11 +92,9 @@ class Buffer:
         longest = int(lengths.max())
         if longest > WIDEST:
             pieces = zip(starts.tolist(), ends.tolist(), strict=True)
-            taken = b"".join([self.raw[start:end] for start, end in pieces])
-        else:
-            slots = self.slots(starts, lengths, -(-longest // 8) * 8)
-            taken = slots.tobytes().translate(None, b"\0")
-        return np.frombuffer(bytearray(taken), np.uint8)
+            return b"".join([self.raw[start:end] for start, end in pieces])
+        slots = self.slots(starts, lengths, -(-longest // 8) * 8)
+        return slots.tobytes().translate(None, b"\0")
 
     def differ(self, starts: "Places", ends: "Places") -> "Bools":
         """Whether each cell differs from the one before it: bool[n - 1]."""
@@ -111,24 +110,25 @@ class Buffer:
         return found
 
 
-def numbers(text: "Bytes", ends: "Places", decimal: str) -> Plain:
+def numbers(cells: bytes | bytearray, ends: "Places", decimal: str) -> Plain:
     """Cells one behind the other as numbers.
 
     Args:
-        text: uint8, the cells, one byte behind each; it is written over.
+        cells: the cells, one byte behind each.
         ends: intp[n], where each cell ends.
         decimal: the decimal mark, "." or ",".
     """
+    known = bytearray(cells.translate(_known(decimal)))
+    text = np.frombuffer(known, np.uint8)
+    text[ends] = _COMMA
     starts = np.empty_like(ends)
     starts[:1] = 0
     np.add(ends[:-1], 1, out=starts[1:])
     odd = starts == ends
-    text[ends] = _NOUGHT
-    if decimal == ",":
-        _mark(odd, ends, np.flatnonzero(text == _POINT))
-        text += (text == _COMMA).view(np.uint8) * np.uint8(_POINT - _COMMA)
-    _mark_foreign(text, starts, ends, odd)
-    text[ends] = _COMMA
+    if _BLANK in known:
+        odd[np.searchsorted(ends, np.flatnonzero(text == _BLANK))] = True
+    digits = _digits(text, starts, ends)
+    odd |= digits > _MOST_DECIMALS
     values = _parsed(text, starts, ends, odd)
     if values is None:
         odd |= ~_are_of_json(text, starts, ends)
@@ -136,30 +136,29 @@ def numbers(text: "Bytes", ends: "Places", decimal: str) -> Plain:
     if values is None:
         odd[:] = True
         values = np.zeros(odd.size)
-    digits = np.zeros(odd.size, np.int8)
-    marks = np.flatnonzero(text & _POINT_OR_COMMA == _COMMA)
-    points = np.flatnonzero(text[marks] == _POINT)
-    cells = points - np.arange(points.size)  # so many commas stand before
-    digits[cells] = marks[points + 1] - marks[points] - 1
     digits[odd] = 0
-    return Plain(values, digits, odd)
+    return Plain(values, digits.astype(np.int8), odd)
 
 
-def _mark(odd: "Bools", ends: "Places", bytes_at: "Places") -> None:
-    """Mark the cells in which some bytes stand."""
-    if bytes_at.size:
-        odd[np.searchsorted(ends, bytes_at)] = True
+@lru_cache
+def _known(decimal: str) -> bytes:
+    """By byte what numbers are made of, with a decimal point; a blank for any other."""
+    table = bytearray(_BLANK for _ in range(256))
+    for byte in b"-0123456789":
+        table[byte] = byte
+    table[ord(decimal)] = _POINT
+    return bytes(table)
 
 
-def _mark_foreign(text: "Bytes", starts: "Places", ends: "Places", odd: "Bools") -> None:
-    """Mark cells that hold other bytes than digits, points, and a minus before all."""
-    above = text - np.uint8(_MINUS)
-    _mark(odd, ends, np.flatnonzero(above > _NINE - _MINUS))
-    _mark(odd, ends, np.flatnonzero(above == _SLASH - _MINUS))
-    minus = above == 0
-    if np.count_nonzero(minus) > np.count_nonzero(minus[starts]):
-        minus[starts] = False
-        _mark(odd, ends, np.flatnonzero(minus))
+def _digits(text: "Bytes", starts: "Places", ends: "Places") -> "Places":
+    """How many bytes stand behind the point of each cell, the last one: intp[n]."""
+    points = np.flatnonzero(text == _POINT)
+    if points.size == ends.size and (points >= starts).all() and (points < ends).all():
+        return ends - points - 1
+    digits = np.zeros_like(ends)
+    at = np.searchsorted(ends, points)
+    digits[at] = ends[at] - points - 1
+    return digits
 
 
 def _parsed(
@@ -173,17 +172,8 @@ def _parsed(
         ends: intp[n], where they end.
         odd: bool[n].
     """
-    import simdjson
-
-    array = b"[%b]" % _without(text, starts, ends, odd)
-    try:
-        found = simdjson.Parser().parse(array)
-        if not isinstance(found, simdjson.Array):
-            return None
-        values = np.frombuffer(found.as_buffer(of_type="d"), dtype=np.float64)
-    except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
-        return None
-    return values if values.size == odd.size else None
+    values = doubles(_without(text, starts, ends, odd))
+    return values if values is not None and values.size == odd.size else None
 
 
 def _without(text: "Bytes", starts: "Places", ends: "Places", odd: "Bools") -> bytes:
@@ -204,11 +194,15 @@ def _without(text: "Bytes", starts: "Places", ends: "Places", odd: "Bools") -> b
 
 
 def _are_of_json(text: "Bytes", starts: "Places", ends: "Places") -> "Bools":
-    """Which cells are numbers of JSON, of those that hold digits, points and a minus before all."""
+    """Which cells are numbers of JSON, of those that hold digits, points and minus signs."""
     digit = np.append((text >= _NOUGHT) & (text <= _NINE), (False, False))
-    first = starts + (text[starts] == _MINUS)
+    negative = text[starts] == _MINUS
+    first = starts + negative
     fine: Bools = digit[first]
     fine &= ~(digit[first + 1] & (np.append(text, 0)[first] == _NOUGHT))
+    minus = text == _MINUS
+    minus[starts] = False
+    fine[np.searchsorted(ends, np.flatnonzero(minus))] = False
     points = np.flatnonzero(text == _POINT)
     at = np.searchsorted(ends, points)
     per_cell = np.bincount(at, minlength=ends.size)

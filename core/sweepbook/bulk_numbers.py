@@ -6,11 +6,13 @@ number again: below 10^15 that is exact, and so is a power of ten up to 10^22; o
 doubles is rounded to the nearest (IEEE 754-2019, 5.4.1).
 """
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
+    import simdjson
     from numpy.typing import NDArray
 
 MOST_DIGITS = 15
@@ -32,20 +34,40 @@ def parse(lines: bytes, shift: int) -> "tuple[NDArray[np.float64], int] | None":
         float64[n], and the largest number of digits after the point in the text; None where a line
         is no number of JSON, or has too many digits to be shifted.
     """
-    import simdjson
-
-    try:
-        array = simdjson.Parser().parse(b"[" + lines.translate(_COMMAS) + b"]")
-        if not isinstance(array, simdjson.Array):
-            return None
-        values = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
-    except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
-        return None
-    if not values.size:
+    values = doubles(lines.translate(_COMMAS))
+    if values is None or not values.size:
         return None
     decimals = _most_decimals(np.frombuffer(lines, dtype=np.uint8))
     moved = shifted(values, decimals, shift)
     return None if moved is None else (moved, decimals)
+
+
+def doubles(text: bytes) -> "NDArray[np.float64] | None":
+    """Numbers of JSON with commas between, none of them minus zero.
+
+    Args:
+        text: the numbers, without an exponent.
+
+    Returns:
+        float64[n]; None where one is no number of JSON, or a whole one beyond 64 bits.
+    """
+    import simdjson
+
+    try:
+        array = _parser().parse(b"[%b]" % text)
+        if not isinstance(array, simdjson.Array):
+            return None
+        return np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64) + 0.0
+    except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
+        return None
+
+
+@lru_cache(maxsize=1)
+def _parser() -> "simdjson.Parser":
+    """One parser for all: memory that it has used once it need not ask for again."""
+    import simdjson
+
+    return simdjson.Parser()
 
 
 def _most_decimals(marks: "NDArray[np.uint8]") -> int:

@@ -51,7 +51,7 @@ class Bytes:
         return [self.texts[one] for one in at]
 
     def plain(self, decimal: str) -> Plain:
-        return numbers(self.buffer.bytes.copy(), self.ends, decimal)
+        return numbers(self.buffer.raw, self.ends, decimal)
 
 
 @given(CELLS, st.sampled_from(".,"))

@@ -78,8 +78,11 @@ def blocks(source: Source, layout: Layout) -> Iterator[Block]:
         text = io.TextIOWrapper(stream, encoding, errors="surrogateescape", newline=None)
         for lines, is_cut, open_end in _texts(text, layout):
             if lines.strip("\n"):
-                yield _block(Block(first, lines, open_end=open_end), layout, is_cut=is_cut)
-            first += lines.count("\n") + 1
+                block = _block(Block(first, lines, open_end=open_end), layout, is_cut=is_cut)
+                yield block
+                first += len(block.rows)
+            else:
+                first += len(lines) + 1
 
 
 def _texts(stream: io.TextIOWrapper, layout: Layout) -> Iterator[tuple[str, bool, bool]]:
@@ -141,7 +144,8 @@ def _shorten(block: Block, *, is_cut: bool) -> None:
 
 def _rows(block: Block, layout: Layout) -> Rows:
     """The rows of a block: kept as bytes, but for lines with quotes."""
-    quotes = block.text.count(layout.quote) if layout.quote else 0
+    quoted = bool(layout.quote) and layout.quote in block.text
+    quotes = block.text.count(layout.quote) if quoted else 0
     apart_at_most = quotes + len(block.bad) + len(block.comments)
     many = len(block.text) >= LEAST_CHARACTERS
     if many and apart_at_most <= MOST_APART and layout.delimiter.isascii():

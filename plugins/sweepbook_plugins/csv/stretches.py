@@ -64,11 +64,11 @@ class Stretch:
             known = self._numbers[positions, decimal] = found.by_column(len(positions))
         return known
 
-    def _taken(self, positions: Positions) -> tuple[NDArray[np.uint8], Bounds]:
+    def _taken(self, positions: Positions) -> tuple[bytes, Bounds]:
         """The bytes of the cells at some positions, with the one behind each, and their ends."""
         if len(positions) == self.width:
             first, end = self._starts[0, 0], self._ends[-1, -1] + 1
-            return self._buffer.bytes[first:end].copy(), (self._ends - first).ravel()
+            return self._buffer.raw[first:end], (self._ends - first).ravel()
         firsts, lasts = zip(*_spans(positions), strict=True)
         starts, ends = self._starts[:, firsts], self._ends[:, lasts] + 1
         taken = self._buffer.gathered(starts.ravel(), ends.ravel())
