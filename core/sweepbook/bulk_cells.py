@@ -103,7 +103,9 @@ class Buffer:
         if longest > WIDEST:
             texts = list(map(self.text, starts.tolist(), ends.tolist()))
             return np.array([one != two for one, two in zip(texts[1:], texts, strict=False)])
-        words = self.slots(starts, lengths, max(8, -(-longest // 8) * 8))
+        if not longest:
+            return np.zeros(lengths.size - 1, np.bool_)
+        words = self.slots(starts, lengths, -(-longest // 8) * 8)
         found: Bools = words[1:, 0] != words[:-1, 0]
         for at in range(1, words.shape[1]):
             found |= words[1:, at] != words[:-1, at]
@@ -151,13 +153,23 @@ def _known(decimal: str) -> bytes:
 
 
 def _digits(text: "Bytes", starts: "Places", ends: "Places") -> "Places":
-    """How many bytes stand behind the point of each cell, the last one: intp[n]."""
-    points = np.flatnonzero(text == _POINT)
-    if points.size == ends.size and (points >= starts).all() and (points < ends).all():
-        return ends - points - 1
-    digits = np.zeros_like(ends)
-    at = np.searchsorted(ends, points)
-    digits[at] = ends[at] - points - 1
+    """How many bytes stand behind the point of each cell, the last one: intp[n].
+
+    As many as behind the first point stand behind most others: these are found by one look.
+    """
+    point = text == _POINT
+    first = int(point.argmax())
+    if not point[first]:
+        return np.zeros_like(ends)
+    usual = int(ends[np.searchsorted(ends, first)]) - first - 1
+    there = ends - (usual + 1)
+    as_usual = there >= starts
+    as_usual &= point[there]
+    digits = as_usual * np.intp(usual)
+    point[there[as_usual]] = False
+    others = np.flatnonzero(point)
+    at = np.searchsorted(ends, others)
+    digits[at] = ends[at] - others - 1
     return digits
 
 

@@ -1,7 +1,8 @@
 """The texts of one column of a table: some as texts, some still as the bytes of the file."""
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from itertools import chain
 from typing import TYPE_CHECKING, Protocol, overload
 
@@ -158,15 +159,14 @@ def _is_sure(plain: "Plain") -> bool:
 
 def holds_any(texts: Part, words: frozenset[str], decimal: str) -> bool:
     """Whether one of the texts, without blanks around it, is one of some words."""
-    if isinstance(texts, list) or any(map(_as_number(decimal), words)):
+    if isinstance(texts, list) or _any_number(words, decimal):
         return not words.isdisjoint(map(str.strip, texts))
-    odd = texts.plain(decimal).odd.nonzero()[0].tolist()
-    if not odd:
-        return False
-    return not words.isdisjoint(map(str.strip, texts.some(odd)))
+    odd = texts.plain(decimal).odd.nonzero()[0]
+    return bool(odd.size) and not words.isdisjoint(map(str.strip, texts.some(odd.tolist())))
 
 
-def _as_number(decimal: str) -> "Callable[[str], bool]":
-    """A function that tells whether a word would pass for a number."""
+@lru_cache
+def _any_number(words: frozenset[str], decimal: str) -> bool:
+    """Whether one of some words would pass for a number."""
     notation = Notation(decimal)
-    return lambda word: bool(first_fault([word], notation))
+    return any(first_fault([word], notation) for word in words)

@@ -146,14 +146,17 @@ class Numbers:
 
         shift = UNITS[quantity][self.units[quantity]].shift
         plain = texts.plain(self.notation.decimal)
-        digits = int(plain.digits.max(initial=0))
+        odd = plain.odd.nonzero()[0]
+        if odd.size == len(texts):
+            return None
+        digits = int(plain.digits.max())
         values = bulk_numbers.shifted(plain.values, digits, shift)
-        if values is None or plain.odd.all():
+        if values is None:
             return None
         values, decimals = values + 0.0, max(0, digits - shift)
-        if not plain.odd.any():
+        if not odd.size:
             return values, decimals, []
-        at = plain.odd.nonzero()[0].tolist()
+        at = odd.tolist()
         found = self._few(texts.some(at), at, quantity)
         others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
         numbers = _outside_gaps(marks, at)

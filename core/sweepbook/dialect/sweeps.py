@@ -244,22 +244,25 @@ def _check_values(values: "NDArray[np.float64]", curve: RawCurve, *, negative: b
     parameter = curve.name.parameter
     if not values.size:
         return
-    if parameter in RAW_LOSSES and (values < 0.0).sum() * 2 > values.size:
+    smallest, largest = float(values.min()), float(values.max())
+    furthest = max(abs(smallest), abs(largest))
+    negative_ones = int((values < 0.0).sum()) if smallest < 0.0 else 0
+    if parameter in RAW_LOSSES and negative_ones * 2 > values.size:
         change = "take it out of" if negative else "add it to"
         raise Fault(
             curve.place_of(0),
             f"most values of '{curve.name}' would be below 0 dB; for {parameter}, "
             f"{change} signs.negative",
         )
-    if quantity_of(parameter) == "loss" and abs(values).max() > LARGEST_DB:
+    if quantity_of(parameter) == "loss" and furthest > LARGEST_DB:
         raise Fault(
             curve.place_of(0),
-            f"'{curve.name}' would reach {abs(values).max():g} dB, which nothing measures; "
+            f"'{curve.name}' would reach {furthest:g} dB, which nothing measures; "
             "see numbers.decimal and numbers.thousands",
         )
     low, high = DELAY_NS
-    if parameter == "propagation_delay" and not low <= abs(values).max() <= high:
+    if parameter == "propagation_delay" and not low <= furthest <= high:
         raise Fault(
             curve.place_of(0),
-            f"'{curve.name}' would reach {values.max():g} ns, which no cable has; see units.delay",
+            f"'{curve.name}' would reach {largest:g} ns, which no cable has; see units.delay",
         )

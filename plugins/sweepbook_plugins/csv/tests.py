@@ -17,7 +17,7 @@ WIDE = "are of another width than the titles"
 UNREAD = "cannot be taken apart"
 BACK = "begin or go on with a test that stood further up already"
 SHORT = 4
-"""Rows of a run, on the average, for which one after the other is as quick."""
+"""Rows of a run for which one after the other is quicker."""
 
 
 def ended_by(error: EncodingFault | UnreadableSource) -> Fault:
@@ -72,13 +72,13 @@ class Tests:
             if width != len(self._columns.place.titles):
                 yield from self._one_by_one(block, range(start, end))
                 continue
-            rows = block.rows[start:end]
-            runs = [*rows.runs(self._columns.run_positions)]
-            if len(runs) * SHORT > len(rows):
-                yield from self._one_by_one(block, range(start, end))
-                continue
-            for first, behind in runs:
-                yield from self._run(block, rows[first:behind], start + first)
+            rows, done = block.rows[start:end], start
+            for first, behind in rows.runs(self._columns.run_positions):
+                if behind - first >= SHORT:
+                    yield from self._one_by_one(block, range(done, start + first))
+                    yield from self._run(block, rows[first:behind], start + first)
+                    done = start + behind
+            yield from self._one_by_one(block, range(done, end))
 
     def _run(self, block: Block, rows: Rows, at: int) -> Iterator[RawTest]:
         """Take rows of one test and one name."""
