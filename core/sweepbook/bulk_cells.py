@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from sweepbook.bulk_numbers import doubles
+from sweepbook.bulk_numbers import doubles, shifted
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -39,6 +39,19 @@ class Plain(NamedTuple):
     values: "NDArray[np.float64]"
     digits: "NDArray[np.int8]"
     odd: "Bools"
+
+    def shifted(self, shift: int) -> "tuple[NDArray[np.float64], int] | None":
+        """The values times a power of ten, and the most digits behind the mark before that.
+
+        Args:
+            shift: the power.
+
+        Returns:
+            None where there are too many digits for that.
+        """
+        digits = int(self.digits.max(initial=0))
+        values = shifted(self.values, digits, shift)
+        return None if values is None else (values, digits)
 
     def column(self, position: int, span: slice) -> "Plain":
         """Some rows of one column, of arrays of [columns, n]."""

@@ -121,23 +121,23 @@ class Column(Sequence[str]):
 
 
 def _plain_of(part: Part, decimal: str) -> "Plain":
+    if not isinstance(part, list):
+        return part.plain(decimal)
     import numpy as np
 
     from sweepbook.bulk_cells import Plain
 
-    if not isinstance(part, list):
-        return part.plain(decimal)
     count = len(part)
     return Plain(np.zeros(count), np.zeros(count, np.int8), np.ones(count, np.bool_))
 
 
 def _joined(parts: "Sequence[Plain]") -> "Plain":
+    if len(parts) == 1:
+        return parts[0]
     import numpy as np
 
     from sweepbook.bulk_cells import Plain
 
-    if len(parts) == 1:
-        return parts[0]
     parts = parts or [_plain_of([], ".")]
     return Plain(
         np.concatenate([of.values for of in parts]),

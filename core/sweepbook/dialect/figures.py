@@ -126,6 +126,8 @@ def _stated(
     """A stated worst margin or worst value, with its frequency and limit; None if there is none."""
     figure = roles.get(f"{group}.{main}")
     beside = {word: roles.get(f"{group}.{word}") for word in ("frequency", "limit")}
+    if figure is None and not any(beside.values()):
+        return None
     quantity = quantity_of(name.parameter)
     negative = name.parameter in meaning.negative
     turned = meaning.margin_good == "negative" if main == "margin" else negative

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook import numerals
 from sweepbook.columns import Column
 from sweepbook.dialect.raw import Cell, Fault
-from sweepbook.dialect.units import DEFAULTS, UNITS, Unit
+from sweepbook.dialect.units import DEFAULTS, UNITS, Unit, longest_first
 from sweepbook.tokens import Tokens
 
 if TYPE_CHECKING:
@@ -142,21 +142,18 @@ class Numbers:
         Raises:
             Fault: as `column`.
         """
-        from sweepbook import bulk_numbers
-
         shift = UNITS[quantity][self.units[quantity]].shift
         plain = texts.plain(self.notation.decimal)
         odd = plain.odd.nonzero()[0]
         if odd.size == len(texts):
             return None
-        digits = int(plain.digits.max())
-        values = bulk_numbers.shifted(plain.values, digits, shift)
-        if values is None:
+        shifted = plain.shifted(shift)
+        if shifted is None:
             return None
-        values, decimals = values + 0.0, max(0, digits - shift)
+        values, decimals = shifted[0], max(0, shifted[1] - shift)
         if not odd.size:
             return values, decimals, []
-        at = odd.tolist()
+        at, values = odd.tolist(), values.copy()
         found = self._few(texts.some(at), at, quantity)
         others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
         numbers = _outside_gaps(marks, at)
@@ -275,7 +272,7 @@ def _outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:
 
 def _without_unit(text: str, unit: Unit) -> str:
     """A text without the declared unit at its end; "°C" is not taken for "C"."""
-    for spelling in sorted(unit.spellings, key=len, reverse=True):
+    for spelling in longest_first(unit.spellings):
         if text.endswith(spelling):
             return text.removesuffix(spelling).rstrip()
     return text

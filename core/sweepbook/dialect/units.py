@@ -1,6 +1,7 @@
 """Units of an export, and how a number in them becomes one in the record's unit."""
 
 from decimal import Decimal
+from functools import cache
 from typing import NamedTuple
 
 
@@ -53,6 +54,13 @@ UNITS: dict[str, dict[str, Unit]] = {
     "nvp": {"fraction": Unit(0), "%": Unit(-2, spellings=("%",))},
 }
 """The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6)."""
+
+
+@cache
+def longest_first(spellings: tuple[str, ...]) -> tuple[str, ...]:
+    """Spellings of a unit with those first that may end in another one."""
+    return tuple(sorted(spellings, key=len, reverse=True))
+
 
 DEFAULTS = {
     "frequency": "MHz",

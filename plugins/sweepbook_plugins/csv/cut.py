@@ -70,11 +70,12 @@ class BlockRows(Rows):
             at += len(self)
         if at in self._apart:
             return self._apart[at]
-        width, last = int(self._widths[at]), int(self._last[at])
-        if not width:
-            return []
-        start, end = self._starts[last - width + 1], self._ends[last]
-        return self._buffer.text(int(start), int(end)).split(self._delimiter)
+        return self.line(at).split(self._delimiter) if self._widths[at] else []
+
+    def line(self, at: int) -> str:
+        """A line without its end."""
+        start = self._ends[self._last[at - 1]] + 1 if at else 0
+        return self._buffer.text(start, self._ends[self._last[at]])
 
     def __iter__(self) -> Iterator[Row]:
         return map(self.__getitem__, range(len(self)))

@@ -204,6 +204,11 @@ class Section:
     columns: tuple[str, ...] = ()
     form: RowsForm | CurvesForm | None = None
 
+    @cached_property
+    def titles(self) -> frozenset[str]:
+        """The titles that the line of titles must hold."""
+        return self.form.titles.union(self.columns) if self.form else frozenset(self.columns)
+
 
 class Mark(NamedTuple):
     """A line by how it begins, and, if a value stands within it, how it ends.

@@ -68,6 +68,8 @@ class Headings:
             cells: its cells, stripped, without blank ones at the end.
             stack: the headings that are open.
         """
+        if not self._found:
+            return stack
         found = self._found.get(line.strip()) or self._found.get(
             joined(cells, self._layout.delimiter)
         )

@@ -28,6 +28,7 @@ class KeyLines:
         self._headings = headings
         self._piece = piece
         self._known = piece.keys.known
+        self._titles = layout.titles | layout.upper_titles
         self._stack: tuple[Frame, ...] = ()
         self._doubt = ""
         self._told: set[str] = set()
@@ -72,7 +73,7 @@ class KeyLines:
             return
         cells = self._split(line, cells)
         key, alone = self._key(cells[0]), len(cells) == 1
-        marked = mark.found(text, joined(row, self._layout.delimiter))
+        marked = mark.found(text, joined(row, self._layout.delimiter)) if mark.start else ""
         if key in self._known:
             self._piece.put(key, cells[1:], number)
         elif marked and (alone or mark.end):
@@ -96,15 +97,17 @@ class KeyLines:
                 self._piece.put(self._key(key), [value], number)
             return True
         self._piece.end_titles()
-        if cells[0] not in layout.titles | layout.upper_titles or len(cells) < 2:
+        if cells[0] not in self._titles or len(cells) < 2:
             return False
         self._piece.titles = number, cells
         return True
 
     def _key(self, text: str) -> str:
         """The key of a line: below a table one that is known without its heading is taken so."""
+        if not self._stack:
+            return text
         key = "".join(f"{frame.text}/" for frame in self._stack) + text
-        of_table = bool(self._stack) and any(of.form for of in self._stack[-1].sections)
+        of_table = any(of.form for of in self._stack[-1].sections)
         return text if of_table and key not in self._known and text in self._known else key
 
     def _split(self, line: str, cells: list[str]) -> list[str]:

@@ -47,6 +47,11 @@ class Block:
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
 
+    def line(self, position: int) -> str:
+        """One line without its end."""
+        rows = self.rows
+        return rows.line(position) if isinstance(rows, BlockRows) else self.lines[position]
+
     @cached_property
     def lines(self) -> list[str]:
         """The lines without their ends."""

@@ -88,6 +88,8 @@ def names_of(dialect: Dialect) -> Names:
 
 def of_two_lines(upper: Sequence[str], lower: Sequence[str]) -> tuple[str, ...]:
     """Titles that begin in one line and end in the next; a blank cell above repeats the last."""
+    if not upper:
+        return tuple(map(str.strip, lower))
     titles, above = [], ""
     for over, under in zip_longest(upper, lower, fillvalue=""):
         above = over or above
@@ -101,13 +103,13 @@ def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
     if form is None:
         return False
     held = set(cells)
+    if not section.titles <= held:
+        return False
     if isinstance(form, RowsForm) and form.curve and form.curve.frequency_titles:
         notation = names.meaning.numbers.notation
         if all(frequency_of(cell, form.curve, notation) is None for cell in held):
             return False
-    return form.titles.union(section.columns) <= held and all(
-        not held.isdisjoint(names.texts(choice)) for choice in form.choices
-    )
+    return all(not held.isdisjoint(names.texts(choice)) for choice in form.choices)
 
 
 def known_titles(section: Section, cells: Iterable[str], names: Names) -> int:

@@ -113,12 +113,14 @@ class Reader:
 
     def _upper(self) -> list[str]:
         """The line above, where titles begin that go on in this one; empty where none do."""
-        above = self.piece.titles[1] if self.piece.titles else [""]
+        if not self.piece.titles or not self._layout.upper_titles:
+            return []
+        above = self.piece.titles[1]
         return above if above[0] in self._layout.upper_titles else []
 
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""
-        if sum(map(bool, cells)) < 2:
+        if len(cells) < 2 or sum(map(bool, cells)) < 2:
             return None
         found = [of for of in self._keys.sections() if are_titles(of, cells, self._names)]
         if len(found) < 2:
@@ -193,10 +195,12 @@ class Reader:
     def _row_without_titles(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
         for section in self._keys.sections():
+            if not section.columns:
+                continue
             curve = section.form.curve if isinstance(section.form, RowsForm) else None
             endless = curve is not None and not curve.separator and not curve.frequency_titles
             wide = endless and len(cells) > len(section.columns)
-            usable = fitted(row, len(section.columns), endless=wide) if section.columns else None
+            usable = fitted(row, len(section.columns), endless=wide)
             if usable is None:
                 continue
             if isinstance(section.form, CurvesForm):

@@ -119,7 +119,7 @@ class Tests:
         Raises:
             TooManyLines: there are far too many of them in the file.
         """
-        columns, line = self._columns, block.lines[position]
+        columns, line = self._columns, block.line(position)
         usable = fitted(row, width, columns.least, endless=columns.endless)
         if usable is not None:
             return usable

@@ -75,7 +75,7 @@ class Walker:
 
     def _line(self, block: Block, position: int, row: list[str]) -> Iterator[RawTest | Fault]:
         """A line that is no plain row."""
-        line, number = block.lines[position], block.first + position
+        line, number = block.line(position), block.first + position
         if position in block.comments:
             self._reader.piece.comment(block.comments[position], number)
             return
