@@ -45,8 +45,11 @@ def small_file(path: Path, most: int) -> bytes:
             `strerror` says which.
     """
     check_regular(path)
-    with path.open("rb") as stream:
-        raw = stream.read(most + 1)
+    with path.open("rb", buffering=0) as stream:
+        size = os.fstat(stream.fileno()).st_size
+        raw = stream.read(min(size, most) + 1)
+        while size < len(raw) <= most and (more := stream.read(most + 1 - len(raw))):
+            raw += more  # it has grown, or does not tell its size
     if len(raw) > most:
         raise OSError(errno.EFBIG, f"it is larger than {most >> 20} MiB")
     return raw
@@ -58,7 +61,7 @@ def check_regular(path: Path) -> None:
     Raises:
         OSError: it is none; `strerror` says so.
     """
-    if path.exists() and not path.is_file():
+    if not path.is_file() and path.exists():
         raise OSError(errno.EINVAL, "it is no regular file")
 
 

@@ -6,7 +6,7 @@ that no number ever becomes a Python object on its way to a verdict.
 
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,22 +71,36 @@ def with_arrays(document: Mapping[str, Any]) -> dict[str, Any]:
     return made
 
 
-def set_aside(document: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, F64]]:
-    """A copy whose arrays are short lists (empty ones stay so), and the arrays by JSON path.
+class Aside(NamedTuple):
+    """A document, and its arrays beside it.
 
-    Args:
-        document: as `with_arrays` makes it; lists in the place of arrays stay where they are.
+    Attributes:
+        skeleton: a copy whose arrays are short lists; empty ones stay so.
+        arrays: by JSON path.
+        ready: whether every array is as `with_arrays` makes it.
     """
+
+    skeleton: dict[str, Any]
+    arrays: dict[str, F64]
+    ready: bool
+
+
+def set_aside(document: Mapping[str, Any]) -> Aside:
+    """Set the arrays of a document aside; lists in the place of arrays stay where they are."""
     found: dict[str, F64] = {}
+    ready = True
 
     def take(value: Any, path: str) -> Any:  # noqa: ANN401 - any JSON value
+        nonlocal ready
         if not isinstance(value, np.ndarray):
+            ready = False
             return value
+        ready &= value.ndim == 1 and value.dtype == np.float64 and not value.flags.writeable
         found[path] = value
         return [0] if value.size else []
 
     skeleton: dict[str, Any] = replaced(dict(document), places(document), take)
-    return skeleton, found
+    return Aside(skeleton, found, ready)
 
 
 def as_array(value: Any, _path: str) -> Any:  # noqa: ANN401 - any JSON value

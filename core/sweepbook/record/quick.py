@@ -10,8 +10,9 @@ here; `strict` reads the whole then and says what is wrong.
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import accumulate, pairwise
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -19,11 +20,17 @@ from sweepbook.record import arrays, identity, numbers, strict
 from sweepbook.record.arrays import F64
 from sweepbook.record.numbers import LARGEST_INTEGER
 
+if TYPE_CHECKING:
+    from simdjson import Parser
+
 LONG = 64
 """Bytes of an array that is worth the way; a shorter one is read with the rest."""
 
 MOST_BRACKETS = 50_000
 """Arrays of a text that is read here; one of brackets alone would fill the memory."""
+
+KEPT = 4_000_000
+"""Bytes of numbers for which the memory of the parser is kept; more of them give it back."""
 
 _STAND_IN = 2**52 + 1
 _DIGITS = str(_STAND_IN).encode()
@@ -65,9 +72,11 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
     if data.count(b"[") > MOST_BRACKETS or strict.over_bounds(data):
         return None
     rest, rows = _cut(data)
+    if not rows or rest.count(_DIGITS) != len(rows):
+        return None
     joined = b",".join(rows)
     lengths = [row.count(b",") + 1 for row in rows]
-    every = _numbers(joined, sum(lengths)) if rows and _DIGITS not in data else None
+    every = _numbers(joined, sum(lengths))
     if every is None:
         return None
     try:
@@ -111,8 +120,9 @@ def _numbers(joined: bytes, count: int) -> F64 | None:
     """
     import simdjson
 
+    parser = _parser() if len(joined) <= KEPT else simdjson.Parser()
     try:
-        array = simdjson.Parser().parse(b"[" + joined + b"]")
+        array = parser.parse(b"[" + joined + b"]")
         if not isinstance(array, simdjson.Array):
             return None
         every = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64) + 0.0
@@ -124,6 +134,17 @@ def _numbers(joined: bytes, count: int) -> F64 | None:
         return None
     every.setflags(write=False)
     return every
+
+
+@lru_cache(maxsize=1)
+def _parser() -> "Parser":
+    """Kept with its memory, which takes longer to get than a record's numbers to read.
+
+    It raises RuntimeError where another thread is at it.
+    """
+    import simdjson
+
+    return simdjson.Parser()
 
 
 class _Seen:

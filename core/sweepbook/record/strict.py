@@ -43,7 +43,7 @@ def decoder(constant: Callable[[str], Any] | None = None) -> json.JSONDecoder:
 def over_bounds(data: bytes) -> str:
     """Why a text has more values than fit into the memory one by one, in words; "" where not."""
     for mark, most in _MOST:
-        if data.count(mark) > most:
+        if len(data) > most and data.count(mark) > most:
             return f"it has more than {most:,} of the mark {mark.decode()!r}; give it in parts"
     return ""
 

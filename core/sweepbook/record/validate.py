@@ -53,13 +53,15 @@ def problems(
 
 
 def _faults(document: Mapping[str, Any], proven_id: str) -> Iterator[tuple[str, str]]:
-    whole = arrays.with_arrays(document)
-    bare, found = arrays.set_aside(whole)
+    whole, aside = dict(document), arrays.set_aside(document)
+    if not aside.ready:
+        whole = arrays.with_arrays(document)
+        aside = arrays.set_aside(whole)
     by_schema = []
-    for fault in skeleton.faults(bare):
+    for fault in skeleton.faults(aside.skeleton):
         by_schema.append(fault[0])
         yield fault
-    yield from checks.arrays(found)
+    yield from checks.arrays(aside.arrays)
     if whole.get("kind") == "balanced-link":
         yield from _beyond_the_schema(whole, by_schema)
     if not by_schema:
