@@ -14,7 +14,7 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from sweepbook.judging import placeholders, signs, twins, worst
+from sweepbook.judging import placeholders, signs, twin_rows, twins, worst
 from sweepbook.judging.assessment import Assessment
 from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import Curves, Key
@@ -120,10 +120,10 @@ def looking_at_everything() -> Iterator[None]:
     def rows(curves: Curves, *_: object) -> list[int]:
         return list(range(len(curves.keys)))
 
-    def pairs(_groups: object, found: Sequence[Any], *_: object) -> dict[int, list[int]]:
+    def pairs(_values: object, found: Sequence[Any], *_: object) -> dict[int, list[int]]:
         def apart(one: int, other: int) -> bool:
             keys: list[Key] = [found[one].key, found[other].key]
-            return not twins._reciprocal(*keys)
+            return not twin_rows._reciprocal(*keys)
 
         count = len(found)
         every = {one: [o for o in range(one + 1, count) if apart(one, o)] for one in range(count)}
@@ -141,7 +141,7 @@ def looking_at_everything() -> Iterator[None]:
         patch.setattr(signs, "_seen_above", lambda _: False)
         patch.setattr(placeholders, "_with_level", rows)
         patch.setattr(placeholders, "_with_steps", rows)
-        patch.setattr(twins, "_candidates", pairs)
+        patch.setattr(twins, "candidates", pairs)
         patch.setattr(worst._Stack, "_reach", reach)
         yield
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from sweepbook.judging.curves import PAIRS
-from sweepbook.judging.measured import half_digit, opened
+from sweepbook.judging.digits import half_digit, opened
 
 UNITS = {
     "delay_ns": "ns",

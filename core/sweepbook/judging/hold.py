@@ -15,7 +15,7 @@ from sweepbook.judging.limit_line import Sense, edges, limit_on
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Lack
-from sweepbook.judging.worst import Question, Worst, evaluate_all
+from sweepbook.judging.worst import Figures, Question, Worst, evaluate_all, figures
 from sweepbook.limits.model import LimitTable, ParameterLimit
 
 WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
@@ -51,6 +51,20 @@ class Held:
     def sense(self) -> Sense:
         """Which side of the limit is good."""
         return self.evaluation.sense
+
+    @cached_property
+    def figures(self) -> list[Figures]:
+        """The worst of each curve as plain numbers; none for an axis without any point."""
+        return figures(self.evaluation, self.worst)
+
+    @cached_property
+    def over_all_points(self) -> tuple[Evaluation, Worst, list[Figures]] | None:
+        """The same with the points for information; None where there are no such points."""
+        seen = self.evaluation
+        if seen.left_out is None or not seen.for_information.any():
+            return None
+        ((every, worst),) = evaluate_all([Question(seen.curves, seen.limit, seen.sense, None)])
+        return every, worst, figures(every, worst)
 
     @cached_property
     def failing(self) -> list[bool]:

@@ -7,7 +7,6 @@ import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Origin, Outcome
-from sweepbook.judging.curves import F64
 from sweepbook.judging.hold import Held
 
 NOT_EVALUATED = "every point is for information only, so nothing was evaluated"
@@ -117,30 +116,14 @@ def finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _figures(held: Held) -> list[_Figures]:
-    """The ten figures of each curve."""
-    seen, worst, axis = held.evaluation, held.worst, held.curves.frequency_mhz
-    rows = np.arange(len(held.curves.keys))
-    if not axis.size:
-        return [_NO_FIGURES] * rows.size
-    limit = seen.limit
-    one, two = worst.margin_at, worst.value_at
-    columns: list[F64] = [
-        seen.margin[rows, one],
-        axis[one],
-        limit.at(limit.value, rows, one),
-        held.curves.value[rows, two],
-        axis[two],
-        limit.at(limit.value, rows, two),
-        worst.margin_low,
-        worst.margin_high,
-        worst.value_low,
-        worst.value_high,
-    ]
-    listed = [column.tolist() for column in columns]
-    if not math.isfinite(sum(map(sum, listed))):
-        listed = [[finite(value) for value in column] for column in listed]
-    return list(zip(*listed, strict=True))
+def _figures(held: Held) -> Sequence[_Figures]:
+    """The ten figures of each curve, in the order of `worst.Figures`."""
+    found = held.figures
+    if not held.curves.frequency_mhz.size:
+        return [_NO_FIGURES] * len(held.curves.keys)
+    if math.isfinite(sum(map(sum, found))):
+        return found
+    return [tuple(map(finite, one)) for one in found]
 
 
 def _grades(held: Held, failing: list[bool]) -> list[str | None]:

@@ -7,16 +7,17 @@ sweeps; two values for one frequency leave the curve unable to prove a pass, unl
 two orders in which NEXT can be measured.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any, NamedTuple
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
 from sweepbook.judging.bands import Band, Digits, Given
-from sweepbook.judging.complex_loss import Unreadable, loss_of
-from sweepbook.judging.curves import UNORDERED, Curves, Key
-from sweepbook.judging.derive import F64, Ends
+from sweepbook.judging.complex_loss import Unreadable
+from sweepbook.judging.curves import Curves, Key
+from sweepbook.judging.derive import F64
+from sweepbook.judging.points import Points, points_of
 from sweepbook.record.grids import of_grid
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
@@ -24,46 +25,6 @@ WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_ske
 
 ROUNDING_DB = 1e-6
 """Room for binary rounding when two values are compared; far below any printed digit."""
-
-
-class _Clipped(NamedTuple):
-    """Points from one to before another that are known from one side only, upwards or not."""
-
-    first: int
-    after: int
-    upwards: bool
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Points:
-    """The points of one sweep, float64[n] each, in the order of its grid.
-
-    Attributes:
-        half: half its last digit, which the ends are off but for what follows.
-        ends: of a complex sweep, where they hang on each value.
-        clipped: runs of points that are known from one side only.
-    """
-
-    key: Key
-    sweep: int
-    frequency_mhz: F64
-    value: F64
-    half: float
-    ends: Ends | None
-    clipped: Sequence[_Clipped]
-    plain: bool
-    turned: bool
-
-    @property
-    def both(self) -> Ends:
-        """The ends, float64[n] each."""
-        low, high = self.ends or (self.value - self.half, self.value + self.half)
-        for first, after, upwards in self.clipped:
-            if upwards:
-                high[first:after] = np.inf
-            else:
-                low[first:after] = -np.inf
-        return Ends(low, high)
 
 
 def measured(
@@ -85,11 +46,11 @@ def measured(
     for grid in results.get("grids", ()):
         axis = of_grid(grid)
         grids[grid["id"]] = (axis, bool(np.all(np.diff(axis) > 0.0)))
-    by_parameter: dict[str, list[_Points]] = {}
+    by_parameter: dict[str, list[Points]] = {}
     unread: dict[str, str] = {}
     for position, sweep in enumerate(results.get("sweeps", ())):
         try:
-            points = _points(position, sweep, *grids[sweep["grid"]])
+            points = points_of(position, sweep, *grids[sweep["grid"]])
         except Unreadable as problem:
             unread[f"$.results.sweeps[{position}]"] = problem.message
             continue
@@ -101,58 +62,7 @@ def measured(
     }, unread
 
 
-def half_digit(figure: Mapping[str, Any]) -> float:
-    """Half the last digit of a sweep or figure, in its unit: how far off the value may be."""
-    if "resolution" in figure:
-        return float(figure["resolution"]) / 2.0
-    return 0.5 * 10.0 ** -int(figure["decimals"])
-
-
-def opened(low: float, high: float, bound: str | None) -> tuple[float, float]:
-    """The interval of a single figure that may be clipped: at_least or at_most."""
-    if bound == "at_least":
-        return low, float("inf")
-    if bound == "at_most":
-        return float("-inf"), high
-    return low, high
-
-
-def _points(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) -> _Points:
-    key, turned = _key(sweep)
-    half = half_digit(sweep)
-    ends: Ends | None = None
-    if "complex" in sweep:
-        value, low, high = loss_of(sweep["complex"], half)
-        ends = Ends(low, high)
-    else:
-        value = sweep["value_db"] if "value_db" in sweep else sweep["delay_ns"]
-    gaps, bounds = sweep.get("gaps", ()), sweep.get("bounds", ())
-    place: Callable[[int], int] = int
-    if gaps:
-        there = np.ones(axis.size, dtype=np.bool_)
-        for gap in gaps:
-            there[gap["from"] : gap["to"] + 1] = False
-        place = np.concatenate(([0], np.cumsum(there))).item
-        axis = axis[there]
-    clipped = [
-        _Clipped(place(bound["from"]), place(bound["to"] + 1), bound["bound"] == "at_least")
-        for bound in bounds
-    ]
-    plain = rising and not gaps
-    return _Points(key, position, axis, value, half, ends, clipped, plain, turned)
-
-
-def _key(sweep: Mapping[str, Any]) -> tuple[Key, bool]:
-    """What a sweep is of, and whether it names its pairs in the other order.
-
-    Both orders of the pairs of NEXT name one curve.
-    """
-    parameter, pairs = sweep["parameter"], tuple(sweep["pairs"])
-    kept = tuple(sorted(pairs)) if parameter in UNORDERED else pairs
-    return Key(parameter, sweep.get("end"), kept), kept != pairs
-
-
-def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) -> Curves:
+def _curves(parameter: str, found: Sequence[Points], orders_apart_db: float) -> Curves:
     axis = found[0].frequency_mhz
     keys = tuple(dict.fromkeys(points.key for points in found))
     if len(keys) == len(found) and all(
@@ -175,7 +85,7 @@ def _curves(parameter: str, found: Sequence[_Points], orders_apart_db: float) ->
     return _of_both_orders(_merged(parameter, keys, found), one, other, orders_apart_db)
 
 
-def _band(value: F64, found: Sequence[_Points]) -> Band:
+def _band(value: F64, found: Sequence[Points]) -> Band:
     """The ends of curves of one sweep each, whose values are float64[m, n]."""
     half = np.array([points.half for points in found])
     if all(points.ends is None and not points.clipped for points in found):
@@ -206,7 +116,7 @@ def _of_both_orders(whole: Curves, one: Curves, other: Curves, apart_db: float) 
     return replace(whole, repeated=one.repeated | other.repeated | disagree)
 
 
-def _merged(parameter: str, keys: tuple[Key, ...], found: Sequence[_Points]) -> Curves:
+def _merged(parameter: str, keys: tuple[Key, ...], found: Sequence[Points]) -> Curves:
     """Curves on the union of their axes; several values for one frequency become their hull."""
     axis = np.unique(np.concatenate([points.frequency_mhz for points in found]))
     shape = (len(keys), axis.size)

@@ -8,8 +8,9 @@ may be the worst one, given the digits of the source.
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from sweepbook.judging.assessment import ScalarMargin
+from sweepbook.judging.digits import half_digit
 from sweepbook.judging.figures import Figure
-from sweepbook.judging.measured import half_digit
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.settle import TOLERANCE
 from sweepbook.judging.stated_readings import Reading, readings
@@ -36,17 +37,38 @@ def _compared(
     document: Mapping[str, Any], parts: Parts, figures: Mapping[str, Sequence[Figure]]
 ) -> Iterator[StatedFigure]:
     held = {one.rule.parameter: one for one in parts.held}
+    scalars: dict[tuple[str, str], list[ScalarMargin]] = {}
+    for margin in parts.scalars:
+        if margin.margin is not None:
+            scalars.setdefault((margin.parameter, margin.unit), []).append(margin)
     for position, item in enumerate(document.get("stated", {}).get("items", ())):
         for figure, prefix in PREFIXES.items():
             if figure not in item:
                 continue
             name = next(key for key in item[figure] if key.startswith(prefix))
             unit = UNITS[name.removeprefix(prefix)]
-            curves = held.get(item["parameter"])
-            found = list(readings(item, figure, unit, curves, parts, figures))
+            parameter = item["parameter"]
+            exported = [one for one in figures.get(parameter, ()) if one.unit == unit]
+            judged = scalars.get((parameter, unit), ())
+            found: list[Reading] = []
+            for one in readings(item, figure, held.get(parameter), judged, exported):
+                found.append(one)
+                if _settles(one, item[figure], name):
+                    break
             if found:
                 path = f"$.stated.items[{position}].{figure}"
                 yield _fact(path, item, figure, name, unit, found)
+
+
+def _settles(one: Reading, stated: Mapping[str, Any], name: str) -> bool:
+    """Whether a reading agrees in all, so that no other one can change what is found."""
+    return one.frequency_agrees is not False and _apart(one, stated, name) <= TOLERANCE
+
+
+def _apart(one: Reading, stated: Mapping[str, Any], name: str) -> float:
+    """How far a stated figure is from the interval of a reading; negative where they meet."""
+    value, half = float(stated[name]), half_digit(stated)
+    return max(value - half - one.high, one.low - value - half)
 
 
 def _fact(
@@ -59,7 +81,7 @@ def _fact(
 ) -> StatedFigure:
     stated = item[figure]
     value, half = float(stated[name]), half_digit(stated)
-    apart = [max(value - half - one.high, one.low - value - half) for one in found]
+    apart = [_apart(one, stated, name) for one in found]
     told = [one.frequency_agrees for one in found if one.frequency_agrees is not None]
     return StatedFigure(
         path=path,

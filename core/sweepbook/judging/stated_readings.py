@@ -5,6 +5,7 @@ the points for information as well, and whether a skew is that of the delays ove
 one they print. The first reading is always the judged one.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -13,13 +14,11 @@ import numpy as np
 
 from sweepbook.judging.assessment import ScalarMargin
 from sweepbook.judging.curves import F64, UNORDERED, Key
-from sweepbook.judging.derive import Places
 from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Held
-from sweepbook.judging.parts import Parts
 from sweepbook.judging.settle import TOLERANCE
-from sweepbook.judging.worst import Question, Worst, evaluate_all
+from sweepbook.judging.worst import Figures, Worst
 
 WORST_MARGIN = "worst_margin"
 SKEW = "delay_skew"
@@ -45,57 +44,44 @@ class Reading(NamedTuple):
 def readings(
     item: Mapping[str, Any],
     figure: str,
-    unit: str,
     held: Held | None,
-    parts: Parts,
-    figures: Mapping[str, Sequence[Figure]],
+    scalars: Sequence[ScalarMargin],
+    exported: Sequence[Figure],
 ) -> Iterator[Reading]:
     """Every reading of one figure of a stated item, the judged one first.
 
     Args:
         item: of stated.items.
         figure: "worst_margin" or "worst_value".
-        unit: of the stated figure.
         held: the curves of its parameter as judged, if there are any.
-        parts: the record as judged.
-        figures: its single figures as exported.
+        scalars: single figures of its parameter and unit as judged, that have a margin.
+        exported: the same as the source exported them.
     """
+    stated = item[figure]
     if held is not None:
         rows = _rows(held.curves.keys, item.get("end"), tuple(item.get("pairs", ())))
-        if held.worst.points[rows].any():
-            yield _in_curves(held.evaluation, held.worst, rows, item[figure], figure)
-        if held.evaluation.left_out and held.evaluation.for_information[rows].any():
-            seen = held.evaluation
-            ((every, worst),) = evaluate_all([Question(seen.curves, seen.limit, seen.sense, None)])
-            yield _in_curves(every, worst, rows, item[figure], figure)
+        points = held.worst.points
+        if any(points[row] for row in rows):
+            yield _in_curves(held.evaluation, held.worst, held.figures, rows, stated, figure)
+        every = held.over_all_points
+        if every and any(held.evaluation.for_information[row] for row in rows):
+            yield _in_curves(*every, rows, stated, figure)
     pair = "/".join(item.get("pairs", ())) or None
-    scalars = [
-        margin
-        for margin in parts.scalars
-        if margin.parameter == item["parameter"]
-        and margin.unit == unit
-        and margin.margin is not None
-    ]
     mine = [margin for margin in scalars if pair is None or margin.pair in (pair, None)]
     if mine:
         yield _in_scalars(mine, figure)
     if item["parameter"] != SKEW:
         return
-    exported = [
-        one
-        for one in figures.get(SKEW, ())
-        if one.unit == unit and (pair is None or one.pair in (pair, None))
-    ]
+    own = [one for one in exported if pair is None or one.pair in (pair, None)]
     bound = _bound(held, scalars)
-    if exported and bound is not None:
-        yield _as_exported(exported, bound, figure)
+    if own and bound is not None:
+        yield _as_exported(own, bound, figure)
 
 
 @lru_cache(maxsize=256)
-def _rows(keys: tuple[Key, ...], end: str | None, pairs: tuple[str, ...]) -> Places:
+def _rows(keys: tuple[Key, ...], end: str | None, pairs: tuple[str, ...]) -> tuple[int, ...]:
     """Rows of the curves that a stated item is about: what it leaves open is about all of them."""
-    found = [row for row, key in enumerate(keys) if _concerns(end, pairs, key)]
-    return np.array(found, dtype=np.intp)
+    return tuple(row for row, key in enumerate(keys) if _concerns(end, pairs, key))
 
 
 def _concerns(end: str | None, pairs: tuple[str, ...], key: Key) -> bool:
@@ -106,38 +92,50 @@ def _concerns(end: str | None, pairs: tuple[str, ...], key: Key) -> bool:
 
 
 def _in_curves(
-    seen: Evaluation, worst: Worst, rows: Places, stated: Mapping[str, Any], figure: str
+    seen: Evaluation,
+    worst: Worst,
+    figures: Sequence[Figures],
+    rows: Sequence[int],
+    stated: Mapping[str, Any],
+    figure: str,
 ) -> Reading:
     """The worst over some curves; the sign turns the greatest into the least."""
-    sign = 1.0
-    if figure == WORST_MARGIN:
-        columns = worst.margin_at[rows]
-        values, lows, highs = seen.margin[rows, columns], worst.margin_low, worst.margin_high
-    else:
-        sign = 1.0 if seen.sense == "min" else -1.0
-        columns = worst.value_at[rows]
-        values, lows, highs = seen.curves.value[rows, columns], worst.value_low, worst.value_high
-    if sign < 0.0:
-        values, lows, highs = -values, -highs, -lows
-    values = np.where(worst.points[rows] > 0, values, np.inf)
-    value, least, most = (float(one.min()) for one in (values, lows[rows], highs[rows]))
-    at = int(columns[values == value].min())
-    ends = sorted((sign * least, sign * most))
-    axis = seen.curves.frequency_mhz
+    margins = figure == WORST_MARGIN
+    sign = 1.0 if margins or seen.sense == "min" else -1.0
+    ends, told = [], []
+    for row in rows:
+        one = figures[row]
+        if margins:
+            value, at, low, high = one.margin, one.margin_mhz, one.margin_low, one.margin_high
+        else:
+            value, at, low, high = one.value, one.value_mhz, one.value_low, one.value_high
+        ends.append((low, high) if sign > 0.0 else (-high, -low))
+        if worst.points[row] > 0:
+            told.append((sign * value, at))
+    value, at_mhz = min(told)  # of equals the lowest frequency
+    least, most = (_least(side) for side in zip(*ends, strict=True))
     agrees = None
     if "frequency_mhz" in stated:
-        near = _near(axis, float(stated["frequency_mhz"]))
-        agrees = near.start <= at < near.stop  # the least value is below every upper end
+        first, last = _near(float(stated["frequency_mhz"]))
+        agrees = first <= at_mhz < last  # the least value is below every upper end
         if not agrees:
-            lowest = _lowest(seen, rows, near, margins=figure == WORST_MARGIN)
+            lowest = _lowest(seen, rows, (first, last), margins=margins)
             agrees = bool((lowest <= most + TOLERANCE).any())
-    return Reading(sign * value, ends[0], ends[1], float(axis[at]), agrees)
+    low, high = sorted((sign * least, sign * most))
+    return Reading(sign * value, low, high, at_mhz, agrees)
 
 
-def _lowest(seen: Evaluation, rows: Places, near: slice, *, margins: bool) -> F64:
+def _least(values: Sequence[float]) -> float:
+    """The least; no number where one of them is none."""
+    return math.nan if any(map(math.isnan, values)) else min(values)
+
+
+def _lowest(
+    seen: Evaluation, rows: Sequence[int], near: tuple[float, float], *, margins: bool
+) -> F64:
     """Lower ends of margins, or of values that count upwards, at some points of some curves."""
-    columns = np.arange(near.start, near.stop)
-    places = np.repeat(rows, columns.size), np.tile(columns, rows.size)
+    columns = np.arange(*np.searchsorted(seen.curves.frequency_mhz, near))
+    places = np.repeat(rows, columns.size), np.tile(columns, len(rows))
     if margins:
         low = seen.ends_at(*places).low
     else:
@@ -146,12 +144,14 @@ def _lowest(seen: Evaluation, rows: Places, near: slice, *, margins: bool) -> F6
     return np.where(seen.evaluated_at(*places), low, np.inf)
 
 
-def _near(axis: F64, stated_mhz: float) -> slice:
-    """Points that may be printed as the stated frequency: within half its last digit."""
+def _near(stated_mhz: float) -> tuple[float, float]:
+    """From where to before where a point may be printed as the stated frequency.
+
+    That is within half its last digit.
+    """
     digits = repr(stated_mhz).partition(".")[2]
     half = 0.5 * 10.0 ** -len(digits) if digits.isdigit() and digits != "0" else 0.5
-    first, last = np.searchsorted(axis, (stated_mhz - half - 1e-9, stated_mhz + half + 1e-9))
-    return slice(int(first), int(last))
+    return stated_mhz - half - 1e-9, stated_mhz + half + 1e-9
 
 
 def _in_scalars(mine: Sequence[ScalarMargin], figure: str) -> Reading:

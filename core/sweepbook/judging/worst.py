@@ -55,6 +55,49 @@ class Worst(NamedTuple):
     points: Counts
 
 
+class Figures(NamedTuple):
+    """The worst of one curve, as plain numbers; they mean nothing without an evaluated point.
+
+    Attributes:
+        margin, margin_mhz, margin_limit: the smallest margin, where it is, and the limit there.
+        value, value_mhz, value_limit: the worst value, likewise.
+        margin_low, margin_high, value_low, value_high: intervals of both.
+    """
+
+    margin: float
+    margin_mhz: float
+    margin_limit: float
+    value: float
+    value_mhz: float
+    value_limit: float
+    margin_low: float
+    margin_high: float
+    value_low: float
+    value_high: float
+
+
+def figures(seen: Evaluation, worst: Worst) -> list[Figures]:
+    """The worst of each of m curves; none for an axis without any point."""
+    axis, limit = seen.curves.frequency_mhz, seen.limit
+    if not axis.size:
+        return []
+    rows = np.arange(len(seen.curves.keys))
+    one, two = worst.margin_at, worst.value_at
+    columns: list[F64] = [
+        seen.margin[rows, one],
+        axis[one],
+        limit.at(limit.value, rows, one),
+        seen.curves.value[rows, two],
+        axis[two],
+        limit.at(limit.value, rows, two),
+        worst.margin_low,
+        worst.margin_high,
+        worst.value_low,
+        worst.value_high,
+    ]
+    return list(map(Figures, *(column.tolist() for column in columns)))
+
+
 def evaluate_all(questions: Sequence[Question]) -> list[tuple[Evaluation, Worst]]:
     """Hold every set of curves against its limit, and find the worst of each curve."""
     found: dict[int, tuple[Evaluation, Worst]] = {}

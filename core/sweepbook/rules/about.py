@@ -1,6 +1,7 @@
 """What a run keeps of a record beside its sweeps: units, place in the export, figures, cable."""
 
 import hashlib
+import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from sweepbook.judging.measured import half_digit
+from sweepbook.judging.digits import half_digit
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
@@ -120,29 +121,35 @@ def _figures(document: dict[str, Any]) -> tuple[bytes, int]:
 
 
 def _computed(assessment: "Assessment") -> bytes:
-    worst = np.full(len(COMPARED), np.nan, dtype=np.float32)
+    worst: dict[str, float] = {}
     for margin in assessment.margins:
         if margin.parameter in COMPARED and margin.worst_margin_db is not None:
-            place = COMPARED.index(margin.parameter)
-            worst[place] = np.fmin(worst[place], _single(margin.worst_margin_db))
-    return worst.tobytes()
+            worst[margin.parameter] = _least(worst, margin.parameter, margin.worst_margin_db)
+    return _single(worst)
 
 
 def _stated(document: dict[str, Any]) -> tuple[bytes, bytes]:
-    worst, halves = (np.full(len(COMPARED), np.nan, dtype=np.float32) for _ in range(2))
+    worst: dict[str, float] = {}
+    halves: dict[str, float] = {}
     for item in document.get("stated", {}).get("items", ()):
-        margin = item.get("worst_margin", {})
-        if item["parameter"] in COMPARED and "margin_db" in margin:
-            place = COMPARED.index(item["parameter"])
-            worst[place] = np.fmin(worst[place], _single(margin["margin_db"]))
-            halves[place] = _single(half_digit(margin))
-    return worst.tobytes(), halves.tobytes()
+        margin, parameter = item.get("worst_margin", {}), item["parameter"]
+        if parameter in COMPARED and "margin_db" in margin:
+            worst[parameter] = _least(worst, parameter, margin["margin_db"])
+            halves[parameter] = half_digit(margin)
+    return _single(worst), _single(halves)
 
 
-def _single(value: float) -> np.float32:
-    """In single precision; infinite where it is beyond that, and beyond any measurement."""
+def _least(worst: dict[str, float], parameter: str, margin: float) -> float:
+    """The least so far; a number goes before NaN."""
+    before = worst.get(parameter, math.nan)
+    return before if before <= margin or math.isnan(margin) else margin
+
+
+def _single(figures: dict[str, float]) -> bytes:
+    """One figure each of `COMPARED`; infinite where it is beyond single precision."""
     with np.errstate(over="ignore"):
-        return np.float32(value)
+        every = [figures.get(parameter, math.nan) for parameter in COMPARED]
+        return np.array(every, dtype=np.float64).astype(np.float32).tobytes()
 
 
 def _termination(link: dict[str, Any], end: str) -> str:

@@ -1,7 +1,7 @@
 """The rule about the asterisk: nearer to the limit than the accuracy that the record declares."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -12,6 +12,9 @@ from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, margins_of, part_outcome, stated_items
 from sweepbook.rules.model import Hit
 from sweepbook.rules.verdict import OVERALL
+
+Accuracies = Mapping[tuple[str, str | None, tuple[str, ...]], float]
+"""By parameter, end and pairs of a curve."""
 
 
 def asterisk_fits(case: Case) -> Iterator[Hit]:
@@ -24,23 +27,41 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
     overturned = case.assessment.judgement is Judgement.OVERTURNED
     if whole and not overturned and _differ(whole.expected, whole.stated):
         yield Hit(OVERALL, {"stated": case.assessment.stated or "", "reason": whole.reason})
-    for path, item in stated_items(case):
-        stated = item.get("verdict", "")
-        if part_outcome(case, item).value == stated.rstrip("*"):
-            reason = _wrong(case, item, stated)
-            if reason:
-                yield Hit(f"{path}.verdict", {"stated": stated, "reason": reason})
+    stated = [(path, item, item.get("verdict", "")) for path, item in stated_items(case)]
+    right = [
+        one for one in stated if one[2] and part_outcome(case, one[1]).value == one[2].rstrip("*")
+    ]
+    accuracy = _accuracies(case) if right else {}
+    for path, item, verdict in right:
+        reason = _wrong(case, item, verdict, accuracy)
+        if reason:
+            yield Hit(f"{path}.verdict", {"stated": verdict, "reason": reason})
 
 
 def _differ(expected: bool | None, stated: bool | None) -> bool:
     return expected is not None and stated is not None and expected is not stated
 
 
-def _wrong(case: Case, item: Item, stated: str) -> str:
+def _accuracies(case: Case) -> Accuracies:
+    """The accuracy of every judged curve at its worst margin, where one is known."""
+    known = case.needed_working.accuracy
+    if known is None:
+        return {}
+    places = [
+        (Key(margin.parameter, margin.end, margin.pairs), margin.worst_margin_mhz)
+        for margin in case.assessment.margins
+        if margin.worst_margin_mhz is not None
+    ]
+    axis = np.array([at for _, at in places], dtype=np.float64)
+    keys = [key for key, _ in places]
+    return dict(zip(keys, known.each(keys, axis).tolist(), strict=True))
+
+
+def _wrong(case: Case, item: Item, stated: str, accuracy: Accuracies) -> str:
     """Why the asterisk of a part, there or not, is wrong; "" where it is right or not known."""
     deciding = Outcome.FAIL if stated.startswith("fail") else Outcome.PASS
     margins = [margin for margin in margins_of(case, item) if margin.outcome is deciding]
-    near = [_is_near(case, margin) for margin in margins]
+    near = [_is_near(margin, _of(accuracy, margin)) for margin in margins]
     if not near or (deciding is Outcome.FAIL and None in near):
         return ""
     if deciding is Outcome.FAIL:
@@ -55,17 +76,16 @@ def _wrong(case: Case, item: Item, stated: str) -> str:
         not expected and case.settings.asterisk != "worst-margin"
     ):
         return ""
-    return _words(case, margins[telling])
+    return _words(case, margins[telling], _of(accuracy, margins[telling]))
 
 
 def _nearest(margins: Sequence[Margin]) -> int:
     return int(np.argmin([abs(margin.worst_margin_db or 0.0) for margin in margins]))
 
 
-def _is_near(case: Case, margin: Margin) -> bool | None:
+def _is_near(margin: Margin, accuracy: float) -> bool | None:
     """Whether the worst margin surely lies within the accuracy, or surely not; None otherwise."""
     low, high = margin.margin_low_db, margin.margin_high_db
-    accuracy = _accuracy(case, margin)
     if low is None or high is None or math.isnan(accuracy):
         return None
     if max(abs(low), abs(high)) <= accuracy:
@@ -73,18 +93,14 @@ def _is_near(case: Case, margin: Margin) -> bool | None:
     return False if low > accuracy or high < -accuracy else None
 
 
-def _accuracy(case: Case, margin: Margin) -> float:
+def _of(accuracy: Accuracies, margin: Margin) -> float:
     """The accuracy of a curve at its worst margin; NaN where none is known."""
-    known = case.needed_working.accuracy
-    if known is None or margin.worst_margin_mhz is None:
-        return float("nan")
-    at = np.array([margin.worst_margin_mhz], dtype=np.float64)
-    return float(known.at(Key(margin.parameter, margin.end, margin.pairs), at)[0])
+    return accuracy.get((margin.parameter, margin.end, margin.pairs), math.nan)
 
 
-def _words(case: Case, margin: Margin) -> str:
+def _words(case: Case, margin: Margin, accuracy: float) -> str:
     what = subject(margin.parameter, margin.end, margin.pairs)
-    value, accuracy = figure(margin.worst_margin_db or 0.0), figure(_accuracy(case, margin))
+    value = figure(margin.worst_margin_db or 0.0)
     known = case.needed_working.accuracy
     words = known.words if known else ""
-    return f"{what}: margin {value} {margin.unit}, {words} {accuracy} {margin.unit}"
+    return f"{what}: margin {value} {margin.unit}, {words} {figure(accuracy)} {margin.unit}"

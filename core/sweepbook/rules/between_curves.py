@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from sweepbook.judging.curves import Curves, Key, shared
-from sweepbook.judging.measured import half_digit
+from sweepbook.judging.digits import half_digit
 from sweepbook.judging.phrases import name
 from sweepbook.judging.physics import LIGHT_M_PER_NS
 from sweepbook.limits.shapes import line

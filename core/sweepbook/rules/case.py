@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from sweepbook.record.validate import SchemaProblem
     from sweepbook.rules.stated_limit import StatedLimit
 
+Place = tuple[str, str | None, tuple[str, ...]]
+"""Parameter, end and pairs that a stated item is about; None and () for all of them."""
+
 
 @dataclass(frozen=True)
 class Case:
@@ -52,6 +55,11 @@ class Case:
     def scalars(self) -> "Mapping[str, Sequence[ScalarMargin]]":
         """The judged single figures by their parameter."""
         return _by_parameter(self.assessment.scalars)
+
+    @cached_property
+    def looked_up(self) -> "dict[Place, Sequence[Margin]]":
+        """The judged curves of each place that was asked for so far; several rules ask for one."""
+        return {}
 
     @property
     def document(self) -> dict[str, Any]:

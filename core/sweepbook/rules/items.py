@@ -17,14 +17,18 @@ def stated_items(case: Case) -> Iterator[tuple[str, Item]]:
         yield f"$.stated.items[{position}]", item
 
 
-def margins_of(case: Case, item: Item) -> list[Margin]:
+def margins_of(case: Case, item: Item) -> Sequence[Margin]:
     """The judged curves that an item is about; what it leaves open is about all of them."""
     parameter = item["parameter"]
-    return [
-        margin
-        for margin in case.margins.get(parameter, ())
-        if concerns(item, parameter, margin.end, margin.pairs)
-    ]
+    place = (parameter, item.get("end"), tuple(item.get("pairs", ())))
+    found = case.looked_up.get(place)
+    if found is None:
+        found = case.looked_up[place] = [
+            margin
+            for margin in case.margins.get(parameter, ())
+            if concerns(item, parameter, margin.end, margin.pairs)
+        ]
+    return found
 
 
 def scalars_of(case: Case, item: Item) -> list[ScalarMargin]:

@@ -62,7 +62,8 @@ def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
         curves = case.needed_working.measured_curves.get(parameter)
         if curves is None or not curves.frequency_mhz.size:
             continue
-        most = np.fmax.reduce(curves.value, axis=1, keepdims=True)
+        greatest = np.maximum if curves.whole else np.fmax
+        most = greatest.reduce(curves.value, axis=1, keepdims=True)
         at = curves.value == most
         if not (np.count_nonzero(at, axis=1) >= least).any():
             continue
@@ -107,12 +108,21 @@ def curves_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
         if curves is None or curves.frequency_mhz.size < least or curves.frequency_mhz[0] <= 0.0:
             continue
         basis = np.frombuffer(_basis(curves.frequency_mhz.tobytes())).reshape(-1, DEGREE + 1)
+        if _all_are_rough(curves.value, basis, rough):
+            continue
         rest = curves.value - (curves.value @ basis) @ basis.T
         rms = np.sqrt(np.mean(rest**2, axis=1))
         smooth = np.flatnonzero(rms <= rough).tolist()
         if smooth and 2 * len(smooth) >= len(curves.keys):
             said = {"curves": len(smooth), "rms_db": float(rms[smooth[0]]), "usual_db": rough}
             yield Hit(_path(curves, smooth[0]), {**_which(curves, smooth[0]), **said})
+
+
+def _all_are_rough(value: F64, basis: F64, rough_db: float) -> bool:
+    """Whether no curve can be smooth: upright to a basis, its square is that of its parts."""
+    course = value @ basis
+    left = np.einsum("ij,ij->i", value, value) - np.einsum("ij,ij->i", course, course)
+    return bool((left > 4.0 * rough_db**2 * value.shape[1] + 1e-9).all())
 
 
 def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from sweepbook.judging.measured import half_digit
+from sweepbook.judging.digits import half_digit
 from sweepbook.judging.phrases import name, subject
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
