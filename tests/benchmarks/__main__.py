@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 
-from tests.benchmarks import commands, gathering, judging, ports, writing
+from tests.benchmarks import commands, gathering, judging, ports, scaling, writing
 from tests.benchmarks.material import Material
 from tests.benchmarks.measure import Row, table
 
@@ -18,6 +18,7 @@ SECTIONS: dict[str, Callable[[Material], Iterator[Row]]] = {
     "ports": ports.rows,
     "write": writing.rows,
     "start": commands.rows,
+    "workers": scaling.rows,
 }
 """What can be measured; each takes the material and yields its rows."""
 

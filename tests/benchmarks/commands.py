@@ -19,13 +19,13 @@ def rows(_material: Material) -> Iterator[Row]:
 
 
 def growth(material: Material, sizes: Sequence[int]) -> Iterator[Row]:
-    """Time a record and peak memory of `check` over books of some sizes."""
+    """Processor time a record and peak memory of `check` over books of some sizes."""
     empty = process("-c", LOADED)
     first: Cost | None = None
     for size in sizes:
         book = material.book if size == material.records else material.book_of(size)
         cost = process("-m", "sweepbook", "check", str(book.root), "--json")
-        each = Cost(1e3 * cost.seconds / size, cost.peak_mb)
+        each = cost._replace(seconds=1e3 * cost.seconds / size)
         first = first or each
         at = f"check --json, {size} records"
         yield Row(f"{at}: time a record", f"of {sizes[0]} records", each.seconds, first.seconds)
@@ -33,7 +33,7 @@ def growth(material: Material, sizes: Sequence[int]) -> Iterator[Row]:
 
 
 def _turn_about(ours: Sequence[str], least: Sequence[str], rounds: int) -> tuple[float, float]:
-    """Median seconds of two processes, each run so often, turn about."""
+    """Median seconds of processor of two processes, each run so often, turn about."""
     taken = [(process(*ours).seconds, process(*least).seconds) for _ in range(rounds)]
     one, two = zip(*taken, strict=True)
     return statistics.median(one), statistics.median(two)

@@ -16,7 +16,7 @@ class Row(NamedTuple):
         what: what was done.
         floor: what the floor is.
         ours, least: medians of both, in `unit`.
-        unit: ms or MB.
+        unit: ms, MB, or "x" for so many times.
     """
 
     what: str
@@ -31,9 +31,16 @@ class Row(NamedTuple):
 
 
 class Cost(NamedTuple):
-    """What a process took: seconds on the wall, MB at its peak."""
+    """What a process took, those that it started included.
+
+    Attributes:
+        seconds: of the processor.
+        wall: seconds by the clock.
+        peak_mb: at the peak of the largest of them.
+    """
 
     seconds: float
+    wall: float
     peak_mb: float
 
 
@@ -60,7 +67,8 @@ import os, subprocess, sys, time
 start = time.perf_counter()
 child = subprocess.Popen([sys.executable, *sys.argv[1:]], stdout=subprocess.DEVNULL)
 _, status, usage = os.wait4(child.pid, 0)
-print(os.waitstatus_to_exitcode(status), time.perf_counter() - start, usage.ru_maxrss)
+busy = usage.ru_utime + usage.ru_stime
+print(os.waitstatus_to_exitcode(status), busy, time.perf_counter() - start, usage.ru_maxrss)
 os._exit(0)
 """
 
@@ -77,10 +85,10 @@ def process(*arguments: str) -> Cost:
     done = subprocess.run(
         [sys.executable, "-S", "-c", _WATCHED, *arguments], capture_output=True, check=True
     )
-    code, seconds, kilobytes = done.stdout.split()
+    code, seconds, wall, kilobytes = done.stdout.split()
     if int(code) > 1:
         raise RuntimeError(f"{' '.join(arguments)}: {done.stderr.decode()}")
-    return Cost(float(seconds), int(kilobytes) / 1024.0)
+    return Cost(float(seconds), float(wall), int(kilobytes) / 1024.0)
 
 
 def table(rows: Sequence[Row]) -> str:

@@ -1,6 +1,7 @@
 """The quick yes and the slow validator come to the same answer, whatever stands in a record."""
 
 import copy
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -113,4 +114,28 @@ def test_a_record_nested_without_end_is_left_to_the_slow_way() -> None:
         deep = [deep]
     document = _bare()
     put(deep, "extra")(document)
+    assert not acceptance.accepts(document)
+
+
+@pytest.mark.parametrize("change", [float, str, bool, lambda _: None], ids=repr)
+def test_a_sweep_that_was_accepted_is_not_taken_for_one_of_other_types(
+    change: Callable[[int], object],
+) -> None:
+    """Python has 1 == 1.0 == True, and one hash for all of them."""
+    assert acceptance.accepts(_bare())
+    document = _bare()
+    sweep = document["results"]["sweeps"][-1]
+    sweep["decimals"] = 1
+    assert acceptance.accepts(document)
+    sweep["decimals"] = change(1)
+    assert not acceptance.accepts(document)
+    sweep["decimals"] = 1
+    sweep["pairs"] = tuple(sweep["pairs"])
+    assert not acceptance.accepts(document)
+
+
+def test_a_kind_without_sweeps_of_ours_teaches_nothing() -> None:
+    document = _bare()
+    document["results"]["sweeps"][0]["pairs"] = "none of the schema"
+    assert acceptance.accepts({**_bare(), "kind": "cord", "results": document["results"]})
     assert not acceptance.accepts(document)
