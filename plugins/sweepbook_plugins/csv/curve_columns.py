@@ -35,8 +35,10 @@ class CurveRowColumns(RowColumns):
         titles = place.titles
         filled = [at for at, title in enumerate(titles) if title]
         self.start = filled[-1] + 1
+        self._span: slice | None = None
         if self.titled:
-            self.start = min(self.titled)
+            self.start, end = min(self.titled), max(self.titled) + 1
+            self._span = slice(self.start, end) if end - self.start == len(self.titled) else None
         elif curve.begins_at:
             self.start = present(curve.begins_at, titles)
         self.endless = not self.titled and not curve.separator
@@ -96,6 +98,8 @@ class CurveRowColumns(RowColumns):
 
     def cells(self, row: list[str] | Sequence[str]) -> list[str]:
         """The cells of a row where values stand."""
+        if self._span:
+            return list(row[self._span])
         if self.titled:
             return [row[at] for at in self.titled]
         return [row[self.start]] if self.curve.separator else list(row[self.start :])

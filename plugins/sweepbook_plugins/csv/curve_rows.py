@@ -16,6 +16,7 @@ from sweepbook_plugins.csv.rows import Rows
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.curve_columns import CurveRowColumns
 
+_BLANKS = b" \t\v\f\r\x1c\x1d\x1e\x1f"
 _HALVES = (
     "all values are whole numbers, as if the decimal mark parted values as well, so that where one "
     "ends cannot be told; export with another mark between values"
@@ -31,6 +32,7 @@ class _Whole(NamedTuple):
         own: its frequencies, where the row names them.
         line: number of the row.
         rank: how many rows of frequencies stood above it.
+        blank: whether any of the texts is.
     """
 
     name: Name
@@ -38,6 +40,7 @@ class _Whole(NamedTuple):
     own: Axis | None
     line: int
     rank: int
+    blank: bool
 
 
 class CurveRowTable(RowTable):
@@ -68,12 +71,11 @@ class CurveRowTable(RowTable):
         if columns.free:
             self._kept.free.take(row, line)
         role = columns.roles.of(columns.roles.naming(row), row)
-        cells = self._values(row) if role.curve else []
-        if role.curve and any(map(str.strip, cells)):
+        kept, blank = stripped(self._values(row)) if role.curve else ((), False)
+        if role.curve and kept and not (blank and not any(kept)):
             try:
-                own = columns.axis(row, len(cells), line)
-                kept = Tokens.of([cell.strip() for cell in cells])
-                self._whole.append(_Whole(role.curve, kept, own, line, len(self._axes)))
+                own = columns.axis(row, len(kept), line)
+                self._whole.append(_Whole(role.curve, kept, own, line, len(self._axes), blank))
             except Fault as fault:
                 self._findings.fault(fault)
             taken = self._take_figures(role, row, line, columns.is_value)
@@ -136,7 +138,7 @@ class CurveRowTable(RowTable):
         if len(texts) > count or (len(texts) < count and not early):
             raise Fault(f"line {whole.line}", self._other_length(whole, axis))
         at: Sequence[int] = range(len(texts))
-        if "" in texts or len(texts) < count:
+        if whole.blank or len(texts) < count:
             texts, axis, at = self._without_blanks(texts, axis)
             if self._of.comma and len(texts) > 1 and _are_halves(texts):
                 raise Fault(f"line {whole.line}", _HALVES)
@@ -196,6 +198,20 @@ class CurveRowTable(RowTable):
         return (
             f"{message}; see {where}.{see}, {where}.{'run' if columns.curve.run else 'frequency'}"
         )
+
+
+def stripped(cells: Sequence[str]) -> tuple[Sequence[str], bool]:
+    """Cells without blanks around them, at least one, and whether any is blank.
+
+    They are looked at together: there may be some thousand in each row.
+    """
+    if not cells:
+        return (), False
+    raw = "\n".join(cells).encode("utf-8", "surrogatepass")
+    if not raw.isascii() or raw.translate(None, _BLANKS) != raw:
+        raw = "\n".join(cell.strip() for cell in cells).encode("utf-8", "surrogatepass")
+    blank = b"\n\n" in raw or raw.startswith(b"\n") or raw.endswith(b"\n") or not raw
+    return Tokens(raw), blank
 
 
 def without_end(cells: list[str]) -> list[str]:
