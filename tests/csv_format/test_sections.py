@@ -427,6 +427,14 @@ def test_columns_and_rows_that_are_no_curves(tmp_path: Path) -> None:
     assert "'max' is no number in MHz" in read(tmp_path, f"{text}max,2.5,4.0\n", dialect).lost
 
 
+def test_a_column_that_is_no_curve_fills_no_field_either(tmp_path: Path) -> None:
+    dialect = changed(CURVES, "[csv.curves]\n", '[csv.curves]\nother_columns = "Limit"\n')
+    text = "Link,A\nLimit,Cat 6A PL\nMHz,IL 1-2,Limit\n1,1.9,3.0\n2,2.5,4.0\n"
+    document = read(tmp_path, text, dialect).document
+    assert document["test"]["limit"]["as_stated"] == "Cat 6A PL"
+    assert document["extra"] == {"Limit": "3.0\n4.0"}
+
+
 def test_a_key_without_a_value_puts_no_heading_in_doubt(tmp_path: Path) -> None:
     text = SECTIONED.replace("[NEXT A]\n", "[NEXT A]\nOperator,\nSite,Mill\n")
     document = read(tmp_path, text, sections(BY_HEADING)).document

@@ -7,7 +7,9 @@ import pytest
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.desk import Desk
 from sweepbook.draft import phrases
+from sweepbook.draft.dates import forms
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.naming import settle
 from sweepbook.errors import ReadProblem
 from sweepbook.record.model import Record
 from tests.program import run
@@ -85,12 +87,9 @@ def test_heads_and_curves_in_two_files_need_no_change(tmp_path: Path) -> None:
         assert record.document["test"]["operator"] == "nb"
 
 
-def test_french_points_with_limits_beside_them_need_one_change(tmp_path: Path) -> None:
+def test_french_points_with_limits_beside_them_need_no_change(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, tongues.points(LINKS[0]))
-    draft = edited(
-        draft,
-        ('forms = ["DD/MM/YYYY hh:mm", "MM/DD/YYYY hh:mm"]', 'forms = ["DD/MM/YYYY hh:mm"]'),
-    )
+    assert "# ASSUMED: no number is above 12; in the language of the words the day" in draft
     (record,), problems = read(tmp_path / "export.csv", draft)
     assert problems == []
     assert record.label == "L-1"
@@ -181,3 +180,15 @@ def test_one_row_a_pair_needs_no_change(tmp_path: Path) -> None:
         assert {e["length_m"] for e in scalars if "length_m" in e} == {one.metres}
         assert len(scalars) == 2 * len(PAIRS)
         assert record.document["stated"]["overall"]["verdict"] == "fail"
+
+
+@pytest.mark.parametrize(("word", "order"), [("Affaiblissement", "DD/MM"), ("Attenuation", None)])
+def test_a_day_comes_first_where_words_are_not_english(word: str, order: str | None) -> None:
+    naming = settle([f"{word} 12", f"{word} 36"])
+    part = naming.parse(f"{word} 12")
+    naming.take(part, naming.together([part]))
+    found = forms(["07/03/2026 08:12"], foreign=naming.foreign)
+    assert found is not None
+    assert found.forms[0] == "DD/MM/YYYY hh:mm"
+    assert (len(found.forms) == 1) == (order is not None)
+    assert not found.sure

@@ -47,8 +47,14 @@ def is_clock(text: str) -> bool:
     return _CLOCK.fullmatch(text.strip()) is not None
 
 
-def forms(texts: Sequence[str]) -> DateForms | None:
-    """The form of dates that are all written alike; None where a text is no date."""
+def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
+    """The form of dates that are all written alike; None where a text is no date.
+
+    Args:
+        texts: the dates.
+        foreign: whether the words around them are of another language than English: of those that
+            are known here, none puts the month before the day.
+    """
     matches = [_WHOLE.fullmatch(text.strip()) for text in texts]
     found = [match for match in matches if match]
     if not found or len(found) != len(matches):
@@ -69,6 +75,9 @@ def forms(texts: Sequence[str]) -> DateForms | None:
         return DateForms((month_first,), "a second number is above 12, so the day", True, zoned)
     if mark == ".":
         why = "where points part a date the day comes first, by custom"
+        return DateForms((day_first,), why, False, zoned)
+    if foreign:
+        why = "no number is above 12; in the language of the words the day comes first"
         return DateForms((day_first,), why, False, zoned)
     why = (
         "no number is above 12, so day and month cannot be told apart; with both forms a date that "

@@ -31,7 +31,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         notation_told.units_table(evidence, found, filled),
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
-        notation_told.dates_table(filled),
+        notation_told.dates_table(filled, found),
         wire_table(filled),
         limit_table(filled, library),
     ]

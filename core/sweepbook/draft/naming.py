@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from sweepbook.draft import phrases
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
 from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
-from sweepbook.draft.trade_words import ENDS
+from sweepbook.draft.trade_words import ENDS, ENGLISH
 
 
 @dataclass
@@ -57,6 +57,12 @@ class Naming:
             return self.parse(text)
         end = "near" if text.strip().casefold() == self.ends[0] else "far"
         return Parsed("{end}", None, (), (text.strip(), end), None, None, True)
+
+    @property
+    def foreign(self) -> bool:
+        """Whether a parameter is called by a word of the trade that is no English one."""
+        spelt = [spelling for some in self.parameters.values() for spelling in some]
+        return any(phrases.parameter_in(of) and not phrases.find(of, ENGLISH) for of in spelt)
 
     def take(self, parsed: Parsed, name: Named) -> None:
         """Keep the words of a text that was used."""

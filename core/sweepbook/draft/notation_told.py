@@ -78,7 +78,7 @@ def numbers_table(found: Understood) -> Table:
     return table
 
 
-def dates_table(filled: Sequence[Filled]) -> Table:
+def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
     """The table `dates`."""
     table = Table("[dates]")
     texts: dict[str, list[str]] = {}
@@ -90,7 +90,7 @@ def dates_table(filled: Sequence[Filled]) -> Table:
     notes: list[Note] = []
     zoned = True
     for kind, some in texts.items():
-        if form := dates.forms(some):
+        if form := dates.forms(some, foreign=found.naming.foreign):
             all_forms += [text for text in form.forms if text not in all_forms]
             how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
             notes.append(Note(how, form.why, some))

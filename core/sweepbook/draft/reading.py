@@ -73,6 +73,9 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
     """What a single figure is, by the rest of its name and by its texts."""
     rest = PLACEHOLDER.sub(" ", template)
     at = phrases.find(rest, {"": (*FREQUENCY, "at")}) is not None
+    count = sum(is_numeric(text.partition(" ")[0]) for text in texts)
+    if count * 2 < len(texts) and phrases.find(rest, {"": (*MARGIN, *WORST)}):
+        return None
     if phrases.find(rest, {"": MARGIN}):
         return f"worst_margin.{'frequency' if at else 'margin'}"
     if phrases.find(rest, {"": LIMIT}):
@@ -85,7 +88,7 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
         return "verdict"
     if phrases.find(rest, {"": VERDICT_KEYS}):
         return "verdict"
-    numeric = texts and all(is_numeric(text.partition(" ")[0]) for text in texts)
+    numeric = texts and count == len(texts)
     return ("frequency" if at else "value") if numeric else None
 
 

@@ -18,7 +18,7 @@ def _with(
     }
 
 
-_PARAMETERS: dict[str, tuple[str, ...]] = {
+ENGLISH: dict[str, tuple[str, ...]] = {
     "insertion_loss": ("insertion loss", "ins loss", "attenuation", "atten", "attn", "att", "il"),
     "return_loss": ("return loss", "ret loss", "rl"),
     "next": ("near end crosstalk", "near end cross talk", "next"),
@@ -74,7 +74,7 @@ _PARAMETERS: dict[str, tuple[str, ...]] = {
     ),
     "wire_map": ("wire map",),
 }
-PARAMETERS = _with(_PARAMETERS, tongues.PARAMETERS, tongues_more.PARAMETERS)
+PARAMETERS = _with(ENGLISH, tongues.PARAMETERS, tongues_more.PARAMETERS)
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
 ENDS: tuple[tuple[str, str], ...] = (
@@ -169,7 +169,18 @@ START = (
     *("début", "de", "inicio", "desde", "van", "inizio", "da", "início", "od", "fra", "från"),
 )
 STEP = (
-    *("step", "increment", "spacing", "df", "delta f", "delta", "schritt", "schrittweite", "pas"),
+    *(
+        "step",
+        "f step",
+        "increment",
+        "spacing",
+        "df",
+        "delta f",
+        "delta",
+        "schritt",
+        "schrittweite",
+        "pas",
+    ),
     *("paso", "stap", "passo", "krok", "trin", "steg", "skritt"),
 )
 COUNT = (

@@ -188,7 +188,7 @@ class CurveTable:
         columns = self._columns
         title = columns.place.titles[position]
         distinct = list(dict.fromkeys(text.strip() for text in texts if text.strip()))
-        fills = title in columns.meaning.field_keys
+        fills = title in columns.meaning.field_keys and title not in columns.others
         if position in columns.test and not fills:
             return True
         if len(distinct) == 1 and (fills or columns.test):
