@@ -1,8 +1,9 @@
 """What a writer is handed: the assessed records as a stream, and what stands on the about page."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from sweepbook.errors import ReadProblem
 from sweepbook.people.names import NOBODY, People
@@ -18,6 +19,22 @@ if TYPE_CHECKING:
     from sweepbook.rules.catalogue import Catalogue
     from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
+
+
+Result = TypeVar("Result")
+Work = Callable[["Assessment", "Callable[[], Sequence[Held]]"], Result]
+"""What a writer makes of one entry: it is given the entry, and a function that gives the curves of
+the entry as they were held against their limits. Work and result must be fit to be pickled: a
+function at the top of a module, or a `partial` of one, and plain data."""
+View = Callable[["Assessment"], "Assessment"]
+"""What a writer may see of an assessment."""
+
+
+class Spread(Protocol):
+    """Does a writer's work on every entry, wherever there is room for it."""
+
+    def __call__(self, work: Work[Result], /) -> Iterator[Result]:
+        """Give what becomes of each entry, in the order of the entries."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +70,7 @@ class About:
 
 @dataclass(frozen=True, slots=True)
 class Delivery:
-    """A stream of assessed records; it can be walked once.
+    """A stream of assessed records; it can be walked once: by its `entries`, or by `each`.
 
     Attributes:
         entries: one a record, in a stable order.
@@ -69,6 +86,8 @@ class Delivery:
         asked: options that the writer takes besides, by name: {"since": "2026-03-01"}.
         held: gives the curves of an entry as they were held against their limits: at once for the
             entry that came last, by judging it anew for others; None where nobody knows them.
+        spread: walks over the entries for `each`, in several processes perhaps; None where the
+            entries are all that there is.
     """
 
     entries: "Iterable[Assessment]"
@@ -82,3 +101,23 @@ class Delivery:
     people: People = NOBODY
     asked: Mapping[str, str] = field(default_factory=dict)
     held: "Callable[[Assessment], Sequence[Held]] | None" = None
+    spread: Spread | None = None
+
+    def each(self, work: Work[Result]) -> Iterator[Result]:
+        """What a writer's work makes of each entry, in their order.
+
+        Where several processes were asked for, the work is done by the one that judged the record,
+        so that neither its curves nor their judgement are sent about, and the curves are at hand.
+
+        Args:
+            work: is run once an entry; it may not count on anything of the writer's own process.
+
+        Raises:
+            Exception: whatever the work raises.
+        """
+        if self.spread is not None:
+            return self.spread(work)
+        return (work(entry, partial(self._held_of, entry)) for entry in self.entries)
+
+    def _held_of(self, entry: "Assessment") -> "Sequence[Held]":
+        return self.held(entry) if self.held else ()

@@ -43,8 +43,8 @@ def measure(root: Path) -> None:
     clock, tests, plain, drawn = Clock(), 0, 0, 0
     while (entry := clock.timed("read, judge, rules", lambda: next(judged, None))) is not None:
         held = run.held(entry)
-        plain += len(clock.timed("sheet without plots", partial(sheet, entry, 1, NOBODY)))
-        drawn += len(clock.timed("sheet with plots", partial(sheet, entry, 1, NOBODY, held)))
+        plain += len(clock.timed("sheet without plots", partial(sheet, entry, NOBODY)))
+        drawn += len(clock.timed("sheet with plots", partial(sheet, entry, NOBODY, held)))
         tests += 1
     for name, seconds in clock.seconds.items():
         print(f"{name:24} {1e3 * seconds / tests:8.1f} ms of processor a test")

@@ -1,13 +1,32 @@
 """Several processes: what they say of a book is what one says, damage and corrections included."""
 
+import importlib
 import shutil
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from sweepbook.cli import workers
+from sweepbook.cli.asked import Asked
+from sweepbook.cli.desk import Desk
 
 from .conftest import Run
+
+Work = Callable[..., object]
+
+MORTAL = """
+import os
+from pathlib import Path
+
+def curves(flag, assessment, held):
+    if Path(flag).exists():
+        Path(flag).unlink()
+        os._exit(1)
+    return assessment.record.label, len(held())
+"""
+"""A writer's work that ends its worker once, in a module that a worker can import."""
 
 
 @pytest.fixture
@@ -33,3 +52,53 @@ def test_it_is_the_same_as_by_one_process(
     assert alone.stdout == together.stdout
     assert alone.stderr == together.stderr
     assert alone.exit_code == together.exit_code == 1
+
+
+@pytest.mark.parametrize("more", [(), ("--without-people",)])
+def test_the_page_is_the_same_byte_for_byte(
+    run: Run, spoiled: Path, tmp_path: Path, more: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "AT_ONCE", 5)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1780000000")
+    pages = [tmp_path / "alone.html", tmp_path / "together.html"]
+    asked = (f"--project={spoiled / 'project.toml'}", "--to", "report", *more)
+    alone = run("export", spoiled, *asked, "-o", pages[0])
+    together = run("export", spoiled, *asked, "-o", pages[1], "--workers", "2")
+    assert alone.exit_code == together.exit_code == 1, together.output
+    assert alone.stderr == together.stderr
+    assert pages[0].read_bytes() == pages[1].read_bytes()
+    assert pages[0].read_bytes().count(b"<figure>") > 20
+    assert (b"K. Orme" in pages[0].read_bytes()) is not bool(more)
+
+
+@pytest.fixture
+def mortal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Work:
+    (tmp_path / "mortal_writer.py").write_text(MORTAL, encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    work: Work = importlib.import_module("mortal_writer").curves
+    return work
+
+
+def test_a_writers_work_is_done_where_the_record_was_judged_and_again_where_a_worker_is_lost(
+    demo_book: Path, mortal: Work, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "AT_ONCE", 5)
+    flag = tmp_path / "lose a worker"
+    here = list(_worked_here(demo_book, partial(mortal, flag)))
+    flag.touch()
+    desk = Desk(Asked(workers=2), (demo_book,))
+    besides = workers.Besides(work=partial(mortal, flag))
+    first, *others = desk.assessed(desk.run(), (demo_book,), besides)
+    assert not first.made
+    assert [one.made[0] for one in others] == here[1:]
+    assert not flag.exists()
+    for one in others:
+        assert one.trace is not None
+        assert "results" not in one.assessment.record.evidence.document
+
+
+def _worked_here(book: Path, work: Work) -> Iterator[object]:
+    desk = Desk(paths=(book,))
+    run = desk.run()
+    for entry in desk.assessments(run, (book,)):
+        yield work(entry, partial(run.held, entry))

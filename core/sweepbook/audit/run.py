@@ -44,18 +44,21 @@ class Assessed(NamedTuple):
     Attributes:
         assessment: what was made of it.
         trace: what the rules about the set need of it; None where it could not be judged at all.
+        made: what a writer's work made of it, where that was done there too; one thing or none.
     """
 
     assessment: Assessment
     trace: Trace | None
+    made: tuple[object, ...] = ()
 
 
 def assessed(record: Record, context: Context) -> Assessed:
     """Judge one record, ask the rules about it, and keep what those about the set need."""
-    return _assessed(case_of(record, context), context)
+    return assessed_case(case_of(record, context), context)
 
 
-def _assessed(case: Case, context: Context) -> Assessed:
+def assessed_case(case: Case, context: Context) -> Assessed:
+    """Ask the rules about a record that was judged, and keep what those about the set need."""
     found = _with_findings(case, context)
     return Assessed(found, None if found.limit_how == NOT_LOOKED_FOR else trace(found))
 
@@ -202,6 +205,10 @@ class Run:
             self.counters.rules[entry.id] = Tally()
 
     def walk(self, items: Iterable[Record | Assessed | ReadProblem]) -> Iterator[Assessment]:
+        """Assess the records of a stream as they come; see `through`."""
+        return (one.assessment for one in self.through(items))
+
+    def through(self, items: Iterable[Record | Assessed | ReadProblem]) -> Iterator[Assessed]:
         """Assess the records of a stream as they come; problems in it are kept and counted.
 
         What was assessed elsewhere, by the same context, is counted with the others.
@@ -212,9 +219,9 @@ class Run:
                 continue
             if isinstance(item, Record):
                 self._latest = case_of(item, self.context)
-                item = _assessed(self._latest, self.context)
-            self._add(*item)
-            yield item.assessment
+                item = assessed_case(self._latest, self.context)
+            self._add(item.assessment, item.trace)
+            yield item
 
     def held(self, assessment: Assessment) -> "tuple[Held, ...]":
         """The curves of an assessment as they were held against their limits; none if not judged.

@@ -2,9 +2,10 @@
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import click
 
@@ -16,7 +17,8 @@ from sweepbook.cli.planned import NOT_PLANNED, Planned, not_known
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.target import Target, refuse_evidence, refuse_other_kind
 from sweepbook.cli.wording import counted
-from sweepbook.delivery import About, Delivery
+from sweepbook.cli.workers import Besides
+from sweepbook.delivery import About, Delivery, Result, Work
 from sweepbook.errors import PluginCrash, SweepbookError
 from sweepbook.files import cannot_write
 from sweepbook.findings import Finding, RuleNotRun
@@ -28,7 +30,7 @@ from sweepbook.registry import STRICT, told
 from sweepbook.text import printable, utf8_safe
 
 if TYPE_CHECKING:
-    from sweepbook.audit.run import Run
+    from sweepbook.audit.run import Assessed, Run
     from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
 
@@ -142,7 +144,8 @@ def write_delivery(
         to_format: what to write.
         target: where to.
         title: of the delivery.
-        on_entry: called with each assessed record before the writer has it.
+        on_entry: called with each assessed record before the writer has it; one that came from
+            another process may lack what was measured.
         schedule: the cable schedule, for writers that hold the tests against one.
         scheme: what labels say of the ends of their links, for the same.
         without_people: whether nobody may be named.
@@ -162,8 +165,10 @@ def write_delivery(
         people = NOBODY
     for problem in people.problems:
         run.add_problem(problem)
+    view = leave_out.without_people if without_people else _as_it_is
+    besides = Besides(view)
     with Progress("tests written") as progress:
-        assessed = desk.assessments(run, paths)
+        assessed = desk.assessed(run, paths, besides)
         first = next(assessed, None)
         if first is None:
             return []
@@ -172,13 +177,13 @@ def write_delivery(
         whole = progress.over(chain([first], assessed))
         entries = _closing(run, whole, about, findings, not_run, without_people)
         shown = _shown(entries, on_entry, progress)
-        if without_people:
-            shown = map(leave_out.without_people, shown)
         delivery = Delivery(
-            *(shown, about, run.problems, findings, not_run, schedule, scheme),
+            (view(one.assessment) for one in shown),
+            *(about, run.problems, findings, not_run, schedule, scheme),
             people=people,
             asked=wanted,
             held=run.held,
+            spread=partial(_spread, shown, besides, run),
         )
         _write(writer, delivery, target)
         return delivery.remarks
@@ -218,13 +223,30 @@ def _write(writer: Format, delivery: Delivery, target: Target) -> None:
         ) from error
 
 
+def _as_it_is(assessment: Assessment) -> Assessment:
+    return assessment
+
+
+def _spread(
+    shown: "Iterator[Assessed]", besides: Besides, run: "Run", work: Work[Result]
+) -> Iterator[Result]:
+    """Do a writer's work on each entry that comes without its result; workers do that on theirs."""
+    besides.work = work
+    for one in shown:
+        if one.made:
+            yield cast("Result", one.made[0])
+        else:
+            entry = besides.view(one.assessment)
+            yield work(entry, partial(run.held, entry))
+
+
 def _shown(
-    entries: Iterator[Assessment], on_entry: Callable[[Assessment], None], progress: Progress
-) -> Iterator[Assessment]:
+    entries: "Iterator[Assessed]", on_entry: Callable[[Assessment], None], progress: Progress
+) -> "Iterator[Assessed]":
     for entry in entries:
         progress.wipe()
         try:
-            on_entry(entry)
+            on_entry(entry.assessment)
         except BrokenPipeError as error:
             raise PipeClosed from error  # else the writer would take it for its own file
         yield entry
@@ -232,12 +254,12 @@ def _shown(
 
 def _closing(
     run: "Run",
-    entries: Iterator[Assessment],
+    entries: "Iterator[Assessed]",
     about: About,
     findings: list[Finding],
     not_run: list[RuleNotRun],
     without_people: bool,
-) -> Iterator[Assessment]:
+) -> "Iterator[Assessed]":
     """Pass the entries on, and complete what is known only after the last."""
     from sweepbook.audit import document
 

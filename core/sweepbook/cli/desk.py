@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from sweepbook.audit.context import Context
     from sweepbook.audit.run import Assessed, Run
     from sweepbook.cli.whereabouts import Whereabouts
+    from sweepbook.cli.workers import Besides
     from sweepbook.dialect.model import Dialect
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
@@ -148,20 +149,28 @@ class Desk:
         return self._once(paths, _records)
 
     def assessments(self, run: "Run", paths: Sequence[Path]) -> "Iterator[Assessment]":
+        """The same, assessed; see `assessed`."""
+        return (one.assessment for one in self.assessed(run, paths))
+
+    def assessed(
+        self, run: "Run", paths: Sequence[Path], besides: "Besides | None" = None
+    ) -> "Iterator[Assessed]":
         """The same, assessed; by several processes, where they were asked for.
 
         Args:
             run: counts what is found, and is closed by whoever asks.
             paths: books, files and folders to read.
+            besides: what other processes do with each record besides.
 
         Raises:
             SweepbookError: there is nothing in them at all.
         """
         if self.asked.workers == 1:
-            return run.walk(self.items(paths))
+            return run.through(self.items(paths))
         from sweepbook.cli import workers
 
-        return run.walk(self._once(paths, partial(workers.assessed, self)))
+        of_book = partial(workers.assessed, self, besides or workers.NOTHING_BESIDES)
+        return run.through(self._once(paths, of_book))
 
     def _once(
         self, paths: Sequence[Path], of_book: "OfBook[Found]"

@@ -1,4 +1,4 @@
-"""The records of a book, assessed by several processes.
+"""The records of a book, assessed by several processes, with what a writer makes of each.
 
 What is sent to a worker is where records lie, not what is in them.
 """
@@ -24,12 +24,37 @@ if TYPE_CHECKING:
     from sweepbook.audit.run import Assessed
     from sweepbook.cli.asked import Asked
     from sweepbook.cli.desk import Desk
+    from sweepbook.delivery import View, Work
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook.record.model import Record
 
-AT_ONCE = 32
+AT_ONCE = 16
 """Records of one task: so many that handing them over costs little beside the work."""
 
 _desk: "Desk | None" = None
 """What a worker works with; None in every other process."""
+_besides: "Besides | None" = None
+"""What a worker does besides assessing; None in every other process."""
+
+
+def _whole(assessment: "Assessment") -> "Assessment":
+    return assessment
+
+
+@dataclass
+class Besides:
+    """What is to be done with each record besides assessing it.
+
+    Attributes:
+        view: what a writer may see of an assessment.
+        work: of the writer; None for none. It may be given while the first record is looked at.
+    """
+
+    view: "View" = _whole
+    work: "Work[object] | None" = None
+
+
+NOTHING_BESIDES = Besides()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +65,17 @@ class Portion:
     records: tuple[Shelved, ...]
 
 
-def assessed(desk: "Desk", folder: Path) -> Iterator["Assessed | ReadProblem"]:
+def assessed(
+    desk: "Desk", besides: Besides, folder: Path
+) -> Iterator["Record | Assessed | ReadProblem"]:
     """Everything that is current in a book, as corrected and assessed, in the order of the book.
+
+    The first record comes as it is, before any worker is started: by then it is known whether there
+    is one, and what is to be done besides.
 
     Args:
         desk: what the command works with; each worker makes one like it.
+        besides: what the workers do with each record; looked at after the first.
         folder: of the book.
 
     Raises:
@@ -57,37 +88,52 @@ def assessed(desk: "Desk", folder: Path) -> Iterator["Assessed | ReadProblem"]:
             yield one
         else:
             records.append(one)
-    firsts = range(0, len(records), AT_ONCE)
-    portions = (Portion(book, tuple(records[first : first + AT_ONCE])) for first in firsts)
+    left = iter(records)
+    for one in left:
+        found = corrections.taken(book, one)
+        yield found
+        if not isinstance(found, ReadProblem):
+            break
+    rest = tuple(left)
+    firsts = range(0, len(rest), AT_ONCE)
+    portions = (Portion(book, rest[first : first + AT_ONCE]) for first in firsts)
     workers = min(desk.asked.workers, len(firsts))
-    start = partial(_pool, workers, desk)
+    start = partial(_pool, workers, desk, besides)
     for done in spread.in_order(_work, portions, start, ahead=workers + 2) if workers else ():
         yield from done
 
 
-def _pool(workers: int, desk: "Desk") -> ProcessPoolExecutor:
+def _pool(workers: int, desk: "Desk", besides: Besides) -> ProcessPoolExecutor:
     """Processes that begin anew: whatever this one holds open stays its own."""
-    return ProcessPoolExecutor(workers, get_context("spawn"), _begin, (desk.asked, desk.paths))
+    begun_with = (desk.asked, desk.paths, besides)
+    return ProcessPoolExecutor(workers, get_context("spawn"), _begin, begun_with)
 
 
-def _begin(asked: "Asked", paths: tuple[Path, ...]) -> None:
+def _begin(asked: "Asked", paths: tuple[Path, ...], besides: Besides) -> None:
     """Lay out the tools of a worker; the command itself told already what is not in use.
 
     An interrupt from the keyboard reaches every process; the command's own ends the workers.
     """
-    global _desk
+    global _desk, _besides
     from sweepbook.cli.desk import Desk
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _desk = Desk(asked, paths)
+    _desk, _besides = Desk(asked, paths), besides
     with redirect_stderr(StringIO()):
         _ = _desk.context
 
 
 def _work(portion: Portion) -> list["Assessed | ReadProblem"]:
-    """Read and assess some records."""
+    """Read and assess some records, and do what is to be done besides."""
+    found = (corrections.taken(portion.book, one) for one in portion.records)
+    return [one if isinstance(one, ReadProblem) else _of_record(one) for one in found]
+
+
+def _of_record(record: "Record") -> "Assessed":
+    from sweepbook.audit.elsewhere import worked_on
     from sweepbook.audit.run import assessed
 
-    assert _desk is not None
-    found = (corrections.taken(portion.book, one) for one in portion.records)
-    return [one if isinstance(one, ReadProblem) else assessed(one, _desk.context) for one in found]
+    assert _desk is not None and _besides is not None
+    if _besides.work is None:
+        return assessed(record, _desk.context)
+    return worked_on(record, _desk.context, _besides.work, _besides.view)

@@ -35,8 +35,10 @@ def assemble(delivery: "Delivery", job: "Job", spool: "Spool", page: IO[bytes]) 
     heading = render.template("link.html")
     for link in found:
         page.write(heading.render(link=link).encode("utf-8"))
-        for _, test in link.tests:
-            spool.copy(test.sheet, page)
+        for number, _ in link.tests:
+            page.write(b'<article class="test" id="test-%d">\n' % number)
+            spool.copy(job.sheets[number - 1], page)
+            page.write(b"</article>")
         page.write(b"</section>\n")
     page.write(render.template("end.html").render(script=render.script()).encode("utf-8"))
 

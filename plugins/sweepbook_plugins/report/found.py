@@ -9,7 +9,6 @@ from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
 from sweepbook.people.names import People
 
 if TYPE_CHECKING:
-    from sweepbook.judging.assessment import Assessment
     from sweepbook.rules.model import Entry
 
 MOST = 40
@@ -68,12 +67,13 @@ class Findings:
         self._by_rule: dict[tuple[str, Severity], ByRule] = {}
         self.not_run: Counter[tuple[str, NotRun, str]] = Counter()
 
-    def of_record(self, assessment: "Assessment", number: int) -> None:
-        """Take what was found in a record."""
-        label = assessment.record.label
-        for finding in assessment.findings:
+    def of_record(
+        self, number: int, label: str, findings: Iterable[Finding], not_run: Iterable[RuleNotRun]
+    ) -> None:
+        """Take what was found in a record, by the number of its test and the label of its link."""
+        for finding in findings:
             self._add(finding, number, label)
-        self._count(assessment.rules_not_run)
+        self._count(not_run)
 
     def of_set(self, findings: Iterable[Finding], not_run: Iterable[RuleNotRun]) -> None:
         """Take what was found about the set of all records."""

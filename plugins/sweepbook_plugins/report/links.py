@@ -12,7 +12,7 @@ from sweepbook.text import natural_key
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
     from sweepbook.schedule.reconcile import Item
-    from sweepbook_plugins.report.job import Test
+    from sweepbook_plugins.report.kept import Test
 
 PASSED, RETESTED, KEPT = "passed", "passed on retest", "kept, not judged"
 _FIRST = {"fail": 0, "overturned": 1, "unproven": 2}

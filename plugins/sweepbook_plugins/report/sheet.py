@@ -20,14 +20,11 @@ if TYPE_CHECKING:
     from sweepbook.judging.hold import Held
 
 
-def sheet(
-    assessment: "Assessment", number: int, people: People, held: "Sequence[Held]" = ()
-) -> str:
-    """The sheet as HTML; it stands below the heading of its link.
+def sheet(assessment: "Assessment", people: People, held: "Sequence[Held]" = ()) -> str:
+    """The sheet as HTML, without the element around it, which has the number of the test.
 
     Args:
         assessment: of the test.
-        number: of the test in the job, from 1.
         people: their names by their ids.
         held: its curves as they were held against their limits; none to draw no plots.
     """
@@ -36,7 +33,6 @@ def sheet(
     facts = list(dict.fromkeys(told))
     failed = assessment.recomputed is Recomputed.FAIL
     return template("sheet.html").render(
-        number=number,
         of=assessment,
         caution=failed or assessment.judgement is Judgement.OVERTURNED,
         rows=rows(assessment),

@@ -33,9 +33,8 @@ class Spool:
         with TemporaryFile(prefix="sweepbook-") as file:
             yield cls(file)
 
-    def put(self, text: str) -> Piece:
+    def put(self, data: bytes) -> Piece:
         """Put a text away."""
-        data = text.encode("utf-8")
         piece = Piece(self._end, len(data))
         self._file.write(data)
         self._end += len(data)
