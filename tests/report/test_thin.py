@@ -1,12 +1,14 @@
 """Fewer points of a curve, and what must not be lost by it."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sweepbook_plugins.report.path import polyline
-from sweepbook_plugins.report.thin import holes, kept, runs, starts
+from sweepbook_plugins.report.thin import bends, holes, kept, runs, starts
 
 
 @given(
@@ -67,3 +69,21 @@ def test_a_line_goes_where_its_points_are(points: list[tuple[int, int]]) -> None
         at = at[0] + right, at[1] + down
         places.append(at)
     assert places == [p for n, p in enumerate(points) if n == 0 or p != points[n - 1]]
+
+
+@given(st.lists(st.tuples(st.integers(0, 60), st.integers(0, 40)), min_size=1, max_size=40))
+def test_a_line_of_fewer_points_runs_as_high_as_with_all(points: list[tuple[int, int]]) -> None:
+    points.sort(key=lambda point: point[0])
+    x, y = np.array(points, dtype=np.intp).T
+    needed = np.flatnonzero(bends(x, y)).tolist()
+    assert needed[0] == 0 and needed[-1] == len(points) - 1
+    for start, end in pairwise(needed):
+        for at in range(start + 1, end):
+            assert x[start] < x[end]
+            share = (x[at] - x[start]) / (x[end] - x[start])
+            assert abs(y[at] - (y[start] + share * (y[end] - y[start]))) <= 0.5 + 1e-9
+
+
+def test_a_straight_line_needs_its_ends_alone() -> None:
+    x = np.arange(200, dtype=np.intp)
+    assert np.flatnonzero(bends(x, 3 * x)).tolist() == [0, 199]

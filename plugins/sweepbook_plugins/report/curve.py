@@ -12,7 +12,10 @@ from sweepbook_plugins.report.bundle import Placed
 from sweepbook_plugins.report.panel import Panel, Shown, Trace
 from sweepbook_plugins.report.path import polyline, polylines, strokes
 from sweepbook_plugins.report.scale import Scale
-from sweepbook_plugins.report.thin import Counts, Flags, Floats, kept, runs
+from sweepbook_plugins.report.thin import Counts, Flags, Floats, bends, kept, runs
+
+LOOKS = ("other", "fails", "worst")
+"""How a curve may look, the foremost last."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +23,7 @@ class Curve:
     """A curve: how it looks, its line, its line where nothing is judged, and its marks.
 
     Attributes:
-        look: "worst", "fails" or "other".
+        look: one of `LOOKS`.
         line, dotted: paths; dotted where points are for information or no limit holds.
         marks: path of the marks of points that are clipped, or no reading.
         ring: where its worst margin lies; None where it is not marked.
@@ -108,8 +111,10 @@ def _limit(points: bytes, value: bytes, field: Scale) -> Limit:
     """A line, kept: the links of a building are held against the same limits."""
     along = axis(points, field.without_values())
     y = field.y(np.frombuffer(value, dtype=np.float64))[np.newaxis]
-    (path,) = polylines(along.x, y, kept(along.starts_behind, y))
-    return Limit(path, int(y[0, -1]), along.heights(y)[0])
+    (drawn,) = kept(along.starts_behind, y)
+    at = np.flatnonzero(drawn)
+    at = at[bends(along.x[at], y[0, at])]
+    return Limit(polyline(along.x[at], y[0, at]), int(y[0, -1]), along.heights(y)[0])
 
 
 def look(trace: Trace) -> str:

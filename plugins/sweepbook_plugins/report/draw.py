@@ -7,7 +7,7 @@ import numpy as np
 
 from sweepbook_plugins.report import caption
 from sweepbook_plugins.report.bundle import Bundle, Placed, bundles
-from sweepbook_plugins.report.curve import Curve, Limit, curves, limit, look
+from sweepbook_plugins.report.curve import LOOKS, Curve, Limit, curves, limit, look
 from sweepbook_plugins.report.panel import Panel, Shown, Trace
 from sweepbook_plugins.report.place import Lines, Words, words
 from sweepbook_plugins.report.scale import BOTTOM, TOP, Marks, Scale, scale
@@ -50,6 +50,7 @@ class Drawn:
     frequencies: Marks
     values: Marks
     curves: list[Curve]
+    lines: list[tuple[str, str]]
     limit: str
     labels: list[Label]
     notes: list[Note]
@@ -76,12 +77,24 @@ def draw(panel: Panel) -> Drawn:
         frequencies=field.frequencies(),
         values=field.values(),
         curves=lines[::-1],
+        lines=_by_look(lines),
         limit=held.path if held else "",
         labels=_labels(placed, first, held),
         notes=notes,
         worst_text=said,
         worst_at=words(Lines.of(placed, held), ring, said, taken) if ring and said else None,
     )
+
+
+def _by_look(lines: Sequence[Curve]) -> list[tuple[str, str]]:
+    """What is drawn alike as one path, class and path, the foremost last."""
+    found: list[tuple[str, str]] = []
+    for name in LOOKS:
+        of = [line for line in lines if line.look == name]
+        found.append((name, "".join(line.line for line in of)))
+        found.append((f"{name} dotted", "".join(line.dotted for line in of)))
+    found.append(("clip", "".join(line.marks for line in lines)))
+    return [(look, path) for look, path in found if path]
 
 
 def _field(together: Sequence[Bundle], panel: Panel) -> Scale:

@@ -13,6 +13,8 @@ Codes = NDArray[np.uint8]
 _WIDER = 1.5
 """So many times the steps beside it a step is a hole: one missing point makes it twice as wide."""
 _BESIDE = 5
+_OFF = 0.5
+"""Units of a picture; a pixel of a screen is one or two."""
 _FIRST = np.zeros(1, dtype=np.intp)
 
 
@@ -37,6 +39,33 @@ def kept(starts: Counts, height: Counts) -> Flags:
     drawn[row, np.maximum.reduceat(placed, starts, axis=1) % points] = True
     drawn[:, [0, -1]] = True
     return drawn
+
+
+def bends(x: Counts, y: Counts) -> Flags:
+    """Which points of a line it needs so as to run no more than half a unit above or below: [n].
+
+    The line is parted at the point that is farthest off, until none is far (Douglas and Peucker,
+    1973; recalled); what is off is measured upwards, as curves are read.
+
+    Args:
+        x: places to the right, [n], not falling; n at least 1.
+        y: heights, [n].
+    """
+    needed = np.zeros(x.size, dtype=np.bool_)
+    needed[[0, -1]] = True
+    parts = [(0, x.size - 1)]
+    while parts:
+        start, end = parts.pop()
+        inside = slice(start + 1, end)
+        if end - start < 2:
+            continue
+        straight = np.interp(x[inside], x[[start, end]], y[[start, end]])
+        off = np.abs(y[inside] - straight)
+        if x[start] == x[end] or not off.max() <= _OFF:
+            farthest = start + 1 + int(off.argmax())
+            needed[farthest] = True
+            parts += [(start, farthest), (farthest, end)]
+    return needed
 
 
 def starts(column: Counts) -> Counts:

@@ -19,7 +19,8 @@ for (const table of document.querySelectorAll("table.sortable")) {
       const down = head.getAttribute("aria-sort") === "ascending";
       heads.forEach((other) => other.removeAttribute("aria-sort"));
       head.setAttribute("aria-sort", down ? "descending" : "ascending");
-      const rows = [...body.rows].sort((a, b) => compare(value(a, at), value(b, at)));
+      const keys = new Map([...body.rows].map((row) => [row, value(row, at)]));
+      const rows = [...body.rows].sort((a, b) => compare(keys.get(a), keys.get(b)));
       body.append(...(down ? rows.reverse() : rows));
     });
   });
