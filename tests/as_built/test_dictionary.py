@@ -87,8 +87,10 @@ def test_the_rule_for_the_current_test_is_in_the_dictionary(database: Path) -> N
 def test_rows_made_as_plain_cells_have_the_order_of_their_tables() -> None:
     tables = asbuilt_schema.load().tables
     for name, cells in (
-        ("result", asbuilt_results.COLUMNS),
-        ("figure", asbuilt_figures.COLUMNS),
+        ("result_value", asbuilt_results.COLUMNS),
+        ("figure_value", asbuilt_figures.COLUMNS),
+        ("result_kind", ("id", "natural_key", *asbuilt_results.KIND)),
+        ("figure_kind", ("id", "natural_key", *asbuilt_figures.KIND)),
     ):
         assert cells == tuple(column.column for column in tables[name].columns)
 
@@ -105,7 +107,10 @@ def test_postgresql_gets_types_that_hold_the_same() -> None:
     text in byte order, so that sorting does not depend on the server's language (PostgreSQL's
     manual, chapters 8.1 and 24.2)."""
     made = asbuilt_tables.metadata(asbuilt_schema.load())
-    text = str(CreateTable(made.tables["figure"]).compile(dialect=postgresql.dialect()))  # type: ignore[no-untyped-call]
+    text = "".join(
+        str(CreateTable(made.tables[name]).compile(dialect=postgresql.dialect()))  # type: ignore[no-untyped-call]
+        for name in ("figure_value", "figure_kind")
+    )
     assert "test_id BIGINT NOT NULL" in text
     assert "value DOUBLE PRECISION NOT NULL" in text
     assert 'unit TEXT COLLATE "C" NOT NULL' in text

@@ -67,8 +67,10 @@ def test_the_database_is_whole(connection: sqlite3.Connection) -> None:
         ("test_end", "instrument_id"),
         ("test_source", "source_id"),
         ("external_id", "link_id"),
-        ("result", "test_id"),
-        ("figure", "test_id"),
+        ("result_value", "test_id"),
+        ("result_value", "kind_id"),
+        ("figure_value", "test_id"),
+        ("figure_value", "kind_id"),
         ("finding", "rule"),
     ],
 )
@@ -83,8 +85,8 @@ def test_a_reference_to_nothing_is_refused(
 def test_a_row_about_no_test_cannot_be_added(connection: sqlite3.Connection) -> None:
     with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
         connection.execute(
-            "INSERT INTO figure (test_id, position, parameter, value, unit) "
-            "VALUES (42, 0, 'length', 60.0, 'm')"
+            "INSERT INTO figure_value (test_id, position, kind_id, value) "
+            "SELECT 42, 0, id, 60.0 FROM figure_kind"
         )
 
 
@@ -95,7 +97,12 @@ def test_a_test_that_has_results_cannot_be_removed(connection: sqlite3.Connectio
 
 @pytest.mark.parametrize(
     ("table", "column"),
-    [("result", "worst_margin"), ("figure", "value"), ("test", "nvp"), ("place", "parent_id")],
+    [
+        ("result_value", "worst_margin"),
+        ("figure_value", "value"),
+        ("test", "nvp"),
+        ("place", "parent_id"),
+    ],
 )
 def test_text_is_no_number(connection: sqlite3.Connection, table: str, column: str) -> None:
     with pytest.raises(sqlite3.IntegrityError, match=r"cannot store TEXT value|datatype mismatch"):
@@ -105,7 +112,7 @@ def test_text_is_no_number(connection: sqlite3.Connection, table: str, column: s
 def test_a_figure_has_a_value(connection: sqlite3.Connection) -> None:
     """SQLite turns NaN into NULL, and NULL is refused."""
     with pytest.raises(sqlite3.IntegrityError, match="NOT NULL"):
-        connection.execute("UPDATE figure SET value = ?", (float("nan"),))
+        connection.execute("UPDATE figure_value SET value = ?", (float("nan"),))
 
 
 @pytest.mark.parametrize(
@@ -116,8 +123,8 @@ def test_a_figure_has_a_value(connection: sqlite3.Connection) -> None:
         ("test", "recomputed", "unproven"),
         ("test", "is_current", 2),
         ("test_end", "at_end", "middle"),
-        ("result", "outcome", "passed"),
-        ("result", "obligation", "nice"),
+        ("result_kind", "outcome", "passed"),
+        ("result_kind", "obligation", "nice"),
         ("finding", "severity", "fatal"),
         ("link", "near_said_by", "guess"),
     ],

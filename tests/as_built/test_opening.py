@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import sqlalchemy as sa
 
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
@@ -125,11 +126,20 @@ def test_a_database_made_in_the_meantime_is_not_overwritten(tmp_path: Path) -> N
     assert ask(target, "SELECT label FROM link") == [("B",)]
 
 
-def test_foreign_keys_are_enforced_while_writing(tmp_path: Path) -> None:
-    with asbuilt_opening.opened(tmp_path / "a.sqlite", asbuilt_schema.load()) as database:
-        assert database.fresh
-        told = database.writing.connection.exec_driver_sql("PRAGMA foreign_keys").scalar()
-        assert told == 1
+@pytest.mark.parametrize("fresh", [True, False])
+def test_a_reference_to_nothing_is_never_kept(tmp_path: Path, fresh: bool) -> None:
+    """A new file is looked at as a whole before it takes its place; an old one row by row."""
+    target, before = tmp_path / "a.sqlite", []
+    if not fresh:
+        before = dump(write(target, assessed(record("A"))))
+    loose = "INSERT INTO test_source VALUES (1, 2, 'line 3')"
+    with (
+        pytest.raises((SweepbookError, sa.exc.IntegrityError), match=r"refers to none|FOREIGN KEY"),
+        asbuilt_opening.opened(target, asbuilt_schema.load()) as database,
+    ):
+        assert database.fresh == fresh
+        database.writing.connection.exec_driver_sql(loose)
+    assert [dump(path) for path in tmp_path.glob("*.sqlite")] == ([] if fresh else [before])
 
 
 def test_two_links_that_came_to_one_number_are_told_apart(tmp_path: Path) -> None:

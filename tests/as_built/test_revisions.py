@@ -1,5 +1,7 @@
 """A database of an earlier revision is brought to the newest by the next export."""
 
+import hashlib
+import json
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +19,7 @@ from sweepbook_plugins.asbuilt.schema import Schema, Table
 from sweepbook_plugins.asbuilt.writing import Writing
 
 from .either import Place, ask, connected, content, put, write
-from .made_up import assessed, delivery, dump, record
+from .made_up import assessed, delivery, dump, margin, record
 from .test_postgresql import NewDatabase
 
 OLDEST = 4
@@ -28,16 +30,28 @@ MARGINAL = replace(assessed(record("hall 2")), marginal="0.10 dB", again=True)
 def _of_revision_4(schema: Schema) -> Schema:
     """The schema without what the steps brought: as its tables were in revision 4."""
     brought = {name for step in schema.steps for name in (*step.tables, *step.columns)}
+    parted = [name for step in schema.steps for name in step.parted]
+    whole = {f"{name}_value": _whole(schema, name) for name in parted}
+    kinds = {f"{name}_kind" for name in parted}
+    kept = {n: whole.get(n, table) for n, table in schema.tables.items() if n not in kinds}
     words = {**schema.words, "schedule state": tuple(_OLD_STATES)}
     tables = {
-        name: replace(
+        table.table: replace(
             table,
             columns=tuple(c for c in table.columns if f"{name}.{c.column}" not in brought),
         )
-        for name, table in schema.tables.items()
+        for name, table in kept.items()
         if name not in brought
     }
     return replace(schema, revision=OLDEST, steps=(), tables=tables, words=words, views=())
+
+
+def _whole(schema: Schema, name: str) -> Table:
+    """A table that was parted, as it was: it had the columns that the view of its name has."""
+    kind, value = (schema.tables[f"{name}_{end}"] for end in ("kind", "value"))
+    columns = {column.column: column for column in (*kind.columns, *value.columns)}
+    ordered = tuple(columns[column] for column in schema.fields()[name])
+    return replace(value, table=name, columns=ordered)
 
 
 _OLD_STATES = (
@@ -133,6 +147,17 @@ def test_every_row_is_kept(old: Place, old_file: Path) -> None:
         told = ask(old, f"SELECT {names} FROM {name}")
         assert set(rows) <= set(told), name
     assert ask(old, "SELECT COUNT(*) FROM current_state") == [(4,)]
+
+
+def test_kinds_have_the_numbers_that_another_database_gives_them(old: Place) -> None:
+    write(old, assessed(record("hall 1"), margins=[margin("next", "near", ("1-2", "3-6"), 2.0)]))
+    for table in ("figure_kind", "result_kind"):
+        rows = ask(old, f"SELECT * FROM {table}")
+        assert len(rows) >= 1
+        assert len({tuple(words) for _, _, *words in rows}) == len(rows)
+        for number, key, *words in rows:
+            assert json.loads(key) == words
+            assert number == int(hashlib.sha256(key.encode()).hexdigest(), 16) >> (256 - 53)
 
 
 def test_it_is_told_once_and_the_new_columns_are_filled(old: Place) -> None:

@@ -32,7 +32,9 @@ _TABLES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "end_said": (_OF_LINK, ()),
     "scheduled": (_OF_SCHEDULE, ("position", "schedule_line", "schedule_name", "schedule_sha256")),
 }
-"""By table, how its rows lead to links, and the columns that say nothing about a link."""
+"""By table, how its rows lead to links, and the columns that say nothing about a link.
+
+Some of them are views now and were tables of the same columns in an earlier revision."""
 _LABEL = {"scheduled": "CASE WHEN {table}.link_id IS NULL THEN {table}.label END"}
 _CHUNK = 10_000
 _PLAIN = 2
@@ -55,7 +57,8 @@ def differences(
     import sqlalchemy as sa
 
     found: defaultdict[Thing, list[str]] = defaultdict(list)
-    there = set(sa.inspect(before).get_table_names())
+    known = sa.inspect(before)
+    there = {*known.get_table_names(), *known.get_view_names()}
     for table in (name for name in _TABLES if name in there):
         names = _columns(before, schema, table)
         one, other = (_digests(connection, table, names, job_id) for connection in (before, after))
@@ -70,8 +73,7 @@ def _columns(before: "sa.Connection", schema: "Schema", table: str) -> list[str]
 
     there = {column["name"] for column in sa.inspect(before).get_columns(table)}
     idle = _TABLES[table][1]
-    columns = [column.column for column in schema.tables[table].columns]
-    return [name for name in columns if name in there and name not in idle]
+    return [name for name in schema.fields()[table] if name in there and name not in idle]
 
 
 def _digests(

@@ -23,6 +23,33 @@ _FORGET = """
     DELETE FROM end_said
     WHERE said_by = :said_by AND link_id IN (SELECT id FROM link WHERE job_id = :job)
 """
+_MIXED = (
+    """
+    CREATE TEMPORARY TABLE mixed AS
+    SELECT end_said.link_id AS link_id FROM end_said
+    JOIN link ON link.id = end_said.link_id AND link.job_id = {job}
+    LEFT JOIN termination ON termination.id = end_said.termination_id
+    GROUP BY end_said.link_id, end_said.at_end
+    HAVING COUNT(*) > 1 OR MIN(termination.label) = ''
+    """,
+    "CREATE INDEX mixed_by_link ON mixed (link_id)",
+)
+"""The links with an end of which more than one source says something, or one an empty label."""
+_ALONE = """
+    UPDATE link SET
+        {end}_place_id = said.place_id, {end}_termination_id = said.termination_id,
+        {end}_said_by = said.said_by
+    FROM (SELECT id AS of_id FROM link) AS same
+    LEFT JOIN end_said AS said ON said.link_id = same.of_id AND said.at_end = '{end}'
+    WHERE same.of_id = link.id AND link.job_id = {job}
+        AND link.id NOT IN (SELECT link_id FROM mixed)
+        AND (
+            COALESCE(link.{end}_place_id, -1) <> COALESCE(said.place_id, -1)
+            OR COALESCE(link.{end}_termination_id, -1) <> COALESCE(said.termination_id, -1)
+            OR COALESCE(link.{end}_said_by, '') <> COALESCE(said.said_by, '')
+        )
+"""
+"""The others: what the one source says, or nothing where nobody says anything any more."""
 _SAID = f"""
     SELECT
         end_said.link_id, end_said.at_end, end_said.said_by, end_said.place_id,
@@ -36,7 +63,9 @@ _THERE = """
     SELECT
         id, near_place_id, near_termination_id, near_said_by,
         far_place_id, far_termination_id, far_said_by
-    FROM link WHERE job_id = :job AND id > :after ORDER BY id LIMIT :count
+    FROM link
+    WHERE job_id = :job AND id > :after AND id IN (SELECT link_id FROM mixed)
+    ORDER BY id LIMIT :count
 """
 _CHANGE = """
     UPDATE link SET
@@ -90,6 +119,9 @@ def put_said(writing: "Writing", job_id: int, said_by: str, rows: "Iterable[Row]
 
 def settle_ends(writing: "Writing", entities: "Entities") -> None:
     """Let each link of the job say where its ends are, by all that is said of them."""
+    run = writing.connection.exec_driver_sql
+    for statement in (*_MIXED, _ALONE.replace("{end}", "near"), _ALONE.replace("{end}", "far")):
+        run(statement.replace("{job}", str(entities.job_id)))
     after = -1
     while links := _asked(writing, _THERE, job=entities.job_id, after=after, count=CHUNK):
         said: defaultdict[tuple[int, str], list[Stored]] = defaultdict(list)
@@ -98,6 +130,7 @@ def settle_ends(writing: "Writing", entities: "Entities") -> None:
         for name in ("near", "far"):
             _settle(writing, entities, name, links, said)
         after = links[-1]["id"]
+    run("DROP TABLE mixed")
 
 
 def _settle(

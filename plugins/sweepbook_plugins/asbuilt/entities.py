@@ -33,7 +33,7 @@ class Entities:
     def __init__(self, job: str, said: Row) -> None:
         self.job = job
         self.waiting: defaultdict[str, list[Row]] = defaultdict(list)
-        self._numbers: dict[tuple[str | None, ...], int] = {}
+        self._numbers: dict[tuple[str | int | None, ...], int] = {}
         self.job_id = self._put("job", (job,), {"name": job, **said})
 
     def link_and_cable(
@@ -50,22 +50,21 @@ class Entities:
 
     def place(self, stated: Mapping[str, Any]) -> int | None:
         """The place, None where no level is stated; the places that hold it are put in too."""
-        return self._place(tuple(text(stated, level) for level in LEVELS))
+        return self._place(_levels(stated))
 
-    def termination(self, end: Mapping[str, Any]) -> int | None:
-        """The termination of an end, None where it has no label."""
-        label = text(end, "termination")
+    def stated_end(self, end: Mapping[str, Any]) -> tuple[int | None, int | None]:
+        """Place and termination of an end of a record; the latter None where it has no label."""
+        levels, label = _levels(part(end, "place")), text(end, "termination")
+        place_id = self._place(levels)
         if label is None:
-            return None
-        levels = tuple(text(part(end, "place"), level) for level in LEVELS)
-        row = {"job_id": self.job_id, "place_id": self._place(levels), "label": label}
-        return self._put("termination", (self.job, *levels, label), row)
+            return place_id, None
+        key = (self.job, *levels, label)
+        row = {"job_id": self.job_id, "place_id": place_id, "label": label}
+        return place_id, self._put("termination", key, row)
 
     def end(self, end: End) -> tuple[int | None, int | None]:
         """Place and termination of an end that a schedule or the like tells."""
-        place = dict(end.place)
-        stated = {"place": place, "termination": end.termination or None}
-        return self.place(place), self.termination(stated)
+        return self.stated_end({"place": dict(end.place), "termination": end.termination or None})
 
     def instrument(self, stated: Mapping[str, Any]) -> int | None:
         """The unit, None where nothing tells it."""
@@ -89,6 +88,10 @@ class Entities:
         """What a delivery was judged by."""
         return self._put("basis", (digest,), row)
 
+    def kind(self, table: str, words: Mapping[str, str | int | None]) -> int:
+        """What a figure or a result is, by its words in the order of their columns."""
+        return self._put(table, tuple(words.values()), words)
+
     def _link_key(self, document: object, label: str | None, record_id: str) -> Levels:
         """Job, site, building and label, or job and record id.
 
@@ -97,11 +100,9 @@ class Entities:
         """
         if label is None:
             return (self.job, record_id)
-        ends = [part(document, "link", end, "place") for end in ("near", "far")]
-        levels = [
-            next((found for end in ends if (found := text(end, level))), "")
-            for level in ("site", "building")
-        ]
+        link = part(document, "link")
+        near, far = part(link, "near", "place"), part(link, "far", "place")
+        levels = [text(near, level) or text(far, level) or "" for level in ("site", "building")]
         return (self.job, *map(_normalised, levels), normalised(label))
 
     def _stated(self, table: str, stated: Mapping[str, Any], names: tuple[str, ...]) -> int | None:
@@ -109,12 +110,12 @@ class Entities:
         return self._put(table, tuple(known.values()), known) if any(known.values()) else None
 
     def _place(self, levels: Levels) -> int | None:
-        stated = [level for level, value in enumerate(levels) if value is not None]
-        if not stated:
-            return None
         key = ("place", self.job, *levels)
         if key in self._numbers:
             return self._numbers[key]
+        stated = [level for level, value in enumerate(levels) if value is not None]
+        if not stated:
+            return None
         last = stated[-1]
         row = {
             "job_id": self.job_id,
@@ -125,7 +126,7 @@ class Entities:
         }
         return self._put("place", key[1:], row)
 
-    def _put(self, table: str, parts: tuple[str | None, ...], row: Row) -> int:
+    def _put(self, table: str, parts: tuple[str | int | None, ...], row: Row) -> int:
         """The number of a row; it waits to be written unless it was lately."""
         key = (table, *parts)
         known = self._numbers.get(key)
@@ -137,3 +138,8 @@ class Entities:
             self._numbers.clear()
         self._numbers[key] = number
         return number
+
+
+def _levels(stated: Mapping[str, Any]) -> Levels:
+    """The levels of a place as it is stated, from large to small."""
+    return tuple([text(stated, level) if level in stated else None for level in LEVELS])

@@ -1,10 +1,12 @@
 """Rows of the single figures that a record holds, whether there is a limit for them or not."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sweepbook_plugins.asbuilt.results import Cells
-from sweepbook_plugins.asbuilt.values import clean, number, text, whole, word
+from sweepbook_plugins.asbuilt.values import Cells, clean, number, text, whole, word
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.asbuilt.kinds import Kinds
 
 UNITS = {
     "delay_ns": "ns",
@@ -15,46 +17,58 @@ UNITS = {
 }
 """Unit by the name under which a record holds a single figure."""
 
-COLUMNS = (
-    "test_id",
-    "position",
-    "parameter",
-    "at_end",
-    "pairs",
-    "value",
-    "unit",
-    "decimals",
-    "at_mhz",
-    "bound",
-)
-"""Order of the cells, which is that of the table."""
+KIND = ("parameter", "at_end", "pairs", "unit", "decimals", "bound")
+"""Order of the words of a figure, which is that of the table of kinds."""
+COLUMNS = ("test_id", "position", "kind_id", "value", "at_mhz")
+"""Order of the cells, which is that of the table of values."""
 _ENDS = ("near", "far")
 _BOUNDS = ("at_least", "at_most")
 
 
-def figures(test_id: int, scalars: Sequence[Mapping[str, Any]]) -> list[Cells]:
+def figures(test_id: int, scalars: Sequence[Mapping[str, Any]], kinds: "Kinds") -> list[Cells]:
     """One row a figure; none where it holds no number under a known name."""
     rows: list[Cells] = []
+    known = kinds.known
     for position, entry in enumerate(scalars):
-        name = next((name for name in UNITS if name in entry), "")
-        value, parameter = number(entry, name), text(entry, "parameter")
-        if value is None or parameter is None:
+        name = _name(entry)
+        value = entry.get(name)
+        if value.__class__ is not float or value - value != 0.0:
+            value = number(entry, name)
+        if value is None:
             continue
-        rows.append(
-            (
-                test_id,
-                position,
-                parameter,
-                word(entry, "end", _ENDS),
-                _pairs(entry.get("pairs")),
-                value,
-                UNITS[name],
-                whole(entry, "decimals"),
-                number(entry, "frequency_mhz"),
-                word(entry, "bound", _BOUNDS),
-            )
-        )
+        end, bound, pairs = entry.get("end"), entry.get("bound"), entry.get("pairs")
+        decimals = entry.get("decimals")
+        if decimals.__class__ is not int:  # True and 2.0 are equal to 1 and 2, and no such number
+            decimals = None
+        try:
+            joined = "/".join(pairs) if pairs.__class__ is list else None
+            kind = known.get((name, entry.get("parameter"), end, bound, joined, decimals))
+        except TypeError:
+            kind = None
+        if kind is None:
+            kind = _kind(name, entry, kinds)
+        if kind is not None:
+            at_mhz = number(entry, "frequency_mhz") if "frequency_mhz" in entry else None
+            rows.append((test_id, position, kind, value, at_mhz))
     return rows
+
+
+def _name(entry: Mapping[str, Any]) -> str:
+    for name in UNITS:
+        if name in entry:
+            return name
+    return ""
+
+
+def _kind(name: str, entry: Mapping[str, Any], kinds: "Kinds") -> int | None:
+    """The number of what a figure is; None where it has no parameter."""
+    parameter, pairs = text(entry, "parameter"), _pairs(entry.get("pairs"))
+    if parameter is None:
+        return None
+    end, bound = word(entry, "end", _ENDS), word(entry, "bound", _BOUNDS)
+    decimals = whole(entry, "decimals")
+    words = (parameter, end, pairs, UNITS[name], decimals, bound)
+    return kinds.number((name, parameter, end, bound, pairs, decimals), words)
 
 
 def _pairs(stated: object) -> str | None:

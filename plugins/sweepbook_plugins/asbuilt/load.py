@@ -64,6 +64,7 @@ class Load:
         basis_id = self._basis()
         self._flush()
         self._whole()
+        self._writing.index()
         settle(self._writing.connection, self._seen, self._deserted, basis_id)
         entities, limits = self._rows.entities, self._delivery.about.limits
         scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)

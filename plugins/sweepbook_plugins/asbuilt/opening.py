@@ -65,7 +65,9 @@ def opened(place: Place, schema: Schema, *, keep: bool = True) -> Iterator[Opene
             migrating.migrate(connection, schema, tables, found)
         before = found if found is not None and found < schema.revision else None
         jobs = frozenset(row[0] for row in connection.exec_driver_sql("SELECT id FROM job"))
-        yield Opened(Writing(connection, schema, tables), found is None, before, jobs)
+        writing = Writing(connection, schema, tables, indexed=found is not None)
+        yield Opened(writing, found is None, before, jobs)
+        writing.index()
 
 
 @contextmanager

@@ -1,47 +1,36 @@
 """Rows of the judged curves and figures: most of the database, so each costs little."""
 
-import math
-from functools import lru_cache
 from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from sweepbook.record import vocabulary
-from sweepbook_plugins.asbuilt.values import Value, clean, finite
+from sweepbook_plugins.asbuilt.values import Cells, clean, finite
 
 if TYPE_CHECKING:
-    from sweepbook.judging.assessment import Assessment, ScalarMargin
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook_plugins.asbuilt.kinds import Kinds
 
-Cells = tuple[Value, ...]
+KIND = ("parameter", "at_end", "pairs", "outcome", "obligation", "unit", "origin", "grade")
+"""Order of the words of a result, which is that of the table of kinds."""
 
 COLUMNS = (
     "test_id",
     "position",
-    "parameter",
-    "at_end",
-    "pairs",
-    "outcome",
-    "obligation",
+    "kind_id",
     "worst_margin",
     "worst_margin_mhz",
     "limit_at_worst_margin",
     "worst_value",
     "worst_value_mhz",
     "limit_at_worst_value",
-    "unit",
     "points_evaluated",
     "points_for_information",
-    "origin",
-    "grade",
     "remark",
 )
-"""Order of the cells, which is that of the table."""
+"""Order of the cells, which is that of the table of values."""
 
-_MARGIN = attrgetter(
-    "parameter",
-    "pairs",
-    "end",
-    "outcome",
-    "obligation",
+_CURVE = attrgetter("parameter", "end", "pairs", "outcome", "obligation", "origin", "grade")
+_NUMBERS = attrgetter(
     "worst_margin_db",
     "worst_margin_mhz",
     "limit_at_worst_margin_db",
@@ -50,66 +39,60 @@ _MARGIN = attrgetter(
     "limit_at_worst_value_db",
     "points_evaluated",
     "points_for_information",
-    "origin",
-    "grade",
     "reason",
 )
+_FIGURE = attrgetter("parameter", "pair", "outcome", "obligation", "unit", "origin", "grade")
 
 
-def results(test_id: int, assessment: "Assessment") -> list[Cells]:
+def results(test_id: int, assessment: "Assessment", kinds: "Kinds") -> list[Cells]:
     """One row a judged curve, then one a judged figure."""
     rows: list[Cells] = []
+    known = kinds.known
     for position, margin in enumerate(assessment.margins):
-        (word, two, end, outcome, due, a, b, c, d, e, f, points, idle, origin, grade, why) = (
-            _MARGIN(margin)
-        )
-        if not _all_finite(a, b, c, d, e, f):
+        curve = _CURVE(margin)
+        kind = known.get(curve) or kinds.number(curve, _words_of_curve(*curve))
+        a, b, c, d, e, f, points, idle, remark = _NUMBERS(margin)
+        try:
+            total = a + b + c + d + e + f
+        except TypeError:  # one is None
+            total = None
+        if total is None or total - total != 0.0:  # one is infinite, or none at all
             a, b, c, d, e, f = map(finite, (a, b, c, d, e, f))
-        name, pairs, unit = _names(word, two)
-        judged = (_plain(outcome), due, a, b, c, d, e, f, unit, points, idle, _plain(origin), grade)
-        remark = clean(why) if why else None
-        rows.append((test_id, position, name, end, pairs, *judged, remark))
+        remark = clean(remark) if remark else None
+        rows.append((test_id, position, kind, a, b, c, d, e, f, points, idle, remark))
     for position, scalar in enumerate(assessment.scalars, len(rows)):
-        rows.append((test_id, position, *_of_figure(scalar)))
+        figure = _FIGURE(scalar)
+        kind = known.get(figure) or kinds.number(figure, _words_of_figure(*figure))
+        limit, remark = finite(scalar.limit), clean(scalar.reason) if scalar.reason else None
+        near, far = (finite(scalar.margin), None, limit), (finite(scalar.value), None, limit)
+        numbers = (*near, *far, None, None)
+        rows.append((test_id, position, kind, *numbers, remark))
     return rows
 
 
-def _all_finite(*figures: float | None) -> bool:
-    """Whether each figure is a finite number; one is None, NaN or infinite as a rule not."""
-    try:
-        return math.isfinite(sum(figures))  # type: ignore[arg-type]
-    except TypeError:
-        return False
-
-
-def _of_figure(scalar: "ScalarMargin") -> Cells:
-    margin, limit, value = finite(scalar.margin), finite(scalar.limit), finite(scalar.value)
-    pair, remark = scalar.pair, scalar.reason
-    return (
-        clean(scalar.parameter),
-        None,
-        None if pair is None else clean(pair),
-        _plain(scalar.outcome),
-        scalar.obligation,
-        *(margin, None, limit, value, None, limit),
-        scalar.unit,
-        None,
-        None,
-        _plain(scalar.origin),
-        scalar.grade,
-        clean(remark) if remark else None,
-    )
-
-
-@lru_cache(maxsize=4096)
-def _names(parameter: str, pairs: tuple[str, ...]) -> tuple[str, str | None, str]:
-    """Parameter, pairs and unit of a curve as they go into its row."""
+def _words_of_curve(
+    parameter: str,
+    end: str | None,
+    pairs: tuple[str, ...],
+    outcome: str,
+    obligation: str,
+    origin: str,
+    grade: str | None,
+) -> tuple[str | None, ...]:
     known = vocabulary.load().get(parameter)
     unit = known.unit if known else "dB"
-    return clean(parameter), clean("/".join(pairs)) or None, unit
+    told = clean("/".join(pairs)) or None
+    return clean(parameter), end, told, str(outcome), obligation, unit, str(origin), grade
 
 
-@lru_cache(maxsize=64)
-def _plain(word: str) -> str:
-    """A word of an enumeration as plain text, which drivers take fastest."""
-    return str(word)
+def _words_of_figure(
+    parameter: str,
+    pair: str | None,
+    outcome: str,
+    obligation: str,
+    unit: str,
+    origin: str,
+    grade: str | None,
+) -> tuple[str | None, ...]:
+    told = None if pair is None else clean(pair)
+    return clean(parameter), None, told, str(outcome), obligation, unit, str(origin), grade

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from sweepbook.errors import SweepbookError
 from sweepbook.schedule.attempt import again
+from sweepbook_plugins.asbuilt import figures, results
 from sweepbook_plugins.asbuilt.entities import Entities, Row
-from sweepbook_plugins.asbuilt.figures import figures
 from sweepbook_plugins.asbuilt.judged import (
     of_corrections,
     of_finding,
@@ -16,9 +16,10 @@ from sweepbook_plugins.asbuilt.judged import (
     of_spellings,
     worst,
 )
-from sweepbook_plugins.asbuilt.results import Cells, results
+from sweepbook_plugins.asbuilt.kinds import Kinds
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.values import (
+    Cells,
     Named,
     Value,
     clean,
@@ -37,7 +38,11 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
     from sweepbook.project.job import Job
 
-_CONNECTOR = ("maker", "part", "category")
+_CONNECTOR = {
+    "maker": "connector_maker",
+    "part": "connector_part",
+    "category": "connector_category",
+}
 _OF_UNIT = ("firmware", "accuracy_level", "calibrated_on", "calibration_due")
 
 
@@ -54,8 +59,11 @@ class Rows:
         self.entities = Entities(name, of_job(job))
         self.rows: defaultdict[str, list[Row]] = defaultdict(list)
         self.cells: defaultdict[str, list[Cells]] = defaultdict(list)
+        self._figures = Kinds(self.entities, "figure_kind", figures.KIND)
+        self._results = Kinds(self.entities, "result_kind", results.KIND)
         self._words = schema.words
         self._limits = limits
+        self._tables: dict[tuple[str, str | None], int] = {}
 
     def number_of(self, assessment: "Assessment") -> Named:
         """The number of the test in the database."""
@@ -72,8 +80,9 @@ class Rows:
             {"test_id": test_id, "system": system, "identifier": its, "link_id": row["link_id"]}
             for system, its in _external_ids(document)
         )
-        self.cells["figure"].extend(figures(test_id, items(document, "results", "scalars")))
-        self.cells["result"].extend(results(test_id, assessment))
+        scalars = items(document, "results", "scalars")
+        self.cells["figure_value"].extend(figures.figures(test_id, scalars, self._figures))
+        self.cells["result_value"].extend(results.results(test_id, assessment, self._results))
         self.rows["correction"].extend(
             {"test_id": test_id, "position": n, **row}
             for n, row in enumerate(of_corrections(assessment.record))
@@ -156,6 +165,11 @@ class Rows:
         path, sha256 = assessment.limit_path, assessment.limit_sha256
         if path is None:
             return None
+        if (path, sha256) not in self._tables:
+            self._tables[path, sha256] = self._described(path, sha256)
+        return self._tables[path, sha256]
+
+    def _described(self, path: str, sha256: str | None) -> int:
         names = ("document", "edition", "class_or_category", "configuration", "title")
         try:
             table = self._limits.table(path)
@@ -168,17 +182,20 @@ class Rows:
         for end in ("near", "far"):
             where, tester = part(document, "link", end), part(document, "test", end)
             connector, unit = part(where, "connector"), part(tester, "instrument")
+            place_id, termination_id = self.entities.stated_end(where)
             row: dict[str, Value] = {
                 "test_id": test_id,
                 "at_end": end,
-                "place_id": self.entities.place(part(where, "place")),
-                "termination_id": self.entities.termination(where),
+                "place_id": place_id,
+                "termination_id": termination_id,
                 "connector_screened": flag(connector, "screened"),
                 "instrument_id": self.entities.instrument(unit),
                 "adaptor_id": self.entities.adaptor(part(tester, "adaptor")),
             }
-            row |= {f"connector_{name}": text(connector, name) for name in _CONNECTOR}
-            row |= {name: text(unit, name) for name in _OF_UNIT}
+            for name, column in _CONNECTOR.items():
+                row[column] = text(connector, name)
+            for name in _OF_UNIT:
+                row[name] = text(unit, name)
             self.rows["test_end"].append(row)
 
 

@@ -110,6 +110,8 @@ class Step:
         columns: new ones of old tables, "job.number", each of which may be NULL.
         words: columns whose list of words has grown, "scheduled.state"; of tables that no other
             refers to.
+        parted: old tables, each of which becomes two, of kinds and of values, with a view of its
+            name.
         statements: SQL that both engines take, after that.
     """
 
@@ -118,6 +120,7 @@ class Step:
     tables: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
+    parted: tuple[str, ...] = ()
     statements: tuple[str, ...] = ()
 
 
@@ -182,7 +185,7 @@ def _table(entry: dict[str, Any]) -> Table:
 
 def _step(entry: dict[str, Any]) -> Step:
     """A step; lists become tuples."""
-    for name in ("tables", "columns", "words", "statements"):
+    for name in ("tables", "columns", "words", "parted", "statements"):
         entry[name] = tuple(entry.get(name, ()))
     return Step(**entry)
 

@@ -4,6 +4,7 @@ The statements are plain SQL that SQLite and PostgreSQL both take.
 """
 
 from collections.abc import Iterable
+from itertools import islice
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -145,18 +146,22 @@ def settle(
         deserted: links that some of them were of before.
         basis_id: what they were judged by.
     """
-    import sqlalchemy as sa
-
     connection.exec_driver_sql(SEEN)
     connection.exec_driver_sql(DESERTED)
-    for table, column, numbers in (("seen", "test_id", seen), ("deserted", "link_id", deserted)):
-        into = sa.table(table, sa.column(column, sa.BigInteger())).insert()
-        rows = [{column: number} for number in numbers]
-        for start in range(0, len(rows), CHUNK):
-            connection.execute(into, rows[start : start + CHUNK])
-    judged = sa.text("UPDATE test SET basis_id = :basis WHERE id IN (SELECT test_id FROM seen)")
-    connection.execute(judged, {"basis": basis_id})
+    _fill(connection, "seen", seen)
+    _fill(connection, "deserted", deserted)
+    connection.exec_driver_sql(
+        f"UPDATE test SET basis_id = {basis_id} WHERE id IN (SELECT test_id FROM seen)"
+    )
     for statement in (*REPLACE, *TOUCHED, *CURRENT, *ENDS):
         connection.exec_driver_sql(statement)
     for name in ("chosen", "ranked", "touched", "replaced", "deserted", "seen"):
         connection.exec_driver_sql(f"DROP TABLE {name}")
+
+
+def _fill(connection: "sa.Connection", table: str, numbers: Iterable[int]) -> None:
+    """Put numbers into a temporary table, a part at a time."""
+    mark = "?" if connection.dialect.name == "sqlite" else "%s"
+    left = iter(numbers)
+    while rows := [(number,) for number in islice(left, CHUNK)]:
+        connection.exec_driver_sql(f"INSERT INTO {table} VALUES ({mark})", rows)

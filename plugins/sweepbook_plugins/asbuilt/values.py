@@ -1,16 +1,19 @@
 """Values out of a record of which nothing is taken for granted, and keys of rows."""
 
 import hashlib
-import json
 import math
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
+from functools import lru_cache
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
 UNKNOWN_OFFSET = "-00:00"  # RFC 3339, section 4.3
 ID_BITS = 53  # whole numbers up to 2^53 are exact in programs that hold numbers as doubles
 
 Value = str | int | float | None
+Cells = tuple[Value, ...]
 
 
 class Named(NamedTuple):
@@ -28,11 +31,13 @@ class Moments(NamedTuple):
     utc: str | None = None
 
 
-def named(*parts: str | None) -> Named:
+def named(*parts: str | int | None) -> Named:
     """The natural key of some parts and the number that follows from it, 0 to 2^53 - 1."""
-    natural_key = json.dumps(parts, ensure_ascii=False, separators=(",", ":"))
-    digest = hashlib.sha256(natural_key.encode()).digest()
-    return Named(int.from_bytes(digest[:8], "big") >> (64 - ID_BITS), natural_key)
+    import orjson
+
+    natural_key = orjson.dumps(parts)
+    digest = hashlib.sha256(natural_key).digest()
+    return Named(int.from_bytes(digest[:8], "big") >> (64 - ID_BITS), natural_key.decode())
 
 
 def clean(text: str) -> str:
@@ -47,8 +52,10 @@ def clean(text: str) -> str:
 def part(document: object, *path: str) -> Mapping[str, Any]:
     """The object at a place in a document; empty where there is none."""
     for name in path:
-        document = document.get(name) if isinstance(document, dict) else None
-    return document if isinstance(document, dict) else {}
+        if not isinstance(document, dict):
+            return _NOTHING
+        document = document.get(name)
+    return document if isinstance(document, dict) else _NOTHING
 
 
 def items(document: object, *path: str) -> list[Mapping[str, Any]]:
@@ -102,14 +109,19 @@ def finite(value: float | None) -> float | None:
 def moments(time: Mapping[str, Any]) -> Moments:
     """A time of a record: {"rfc3339": "2026-03-04T09:12:40+01:00", ...}."""
     stated = text(time, "rfc3339")
+    return _moments(stated) if stated else Moments()
+
+
+@lru_cache(maxsize=1024)
+def _moments(stated: str) -> Moments:
     try:
-        parsed = datetime.fromisoformat(stated or "")
+        parsed = datetime.fromisoformat(stated)
     except ValueError:
         return Moments()
     if parsed.tzinfo is None:
         return Moments()
     local = parsed.replace(tzinfo=None).isoformat()
-    if str(stated).endswith(UNKNOWN_OFFSET):
+    if stated.endswith(UNKNOWN_OFFSET):
         return Moments(stated, local)
     try:
         return Moments(stated, local, parsed.astimezone(UTC).replace(tzinfo=None).isoformat())

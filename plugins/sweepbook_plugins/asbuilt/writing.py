@@ -1,9 +1,11 @@
 """Statements that put rows into their tables, made once and run for many rows."""
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 from sweepbook_plugins.asbuilt.schema import Schema
+from sweepbook_plugins.asbuilt.tables import make_indexes
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
@@ -11,16 +13,31 @@ if TYPE_CHECKING:
     from sweepbook_plugins.asbuilt.entities import Row
 
 CHUNK = 2_000
+TOGETHER = 40
+"""Rows of one statement, where a table takes many."""
 
 
 class Writing:
     """Rows into tables through one connection; the driver is handed plain tuples."""
 
-    def __init__(self, connection: "sa.Connection", schema: Schema, tables: "sa.MetaData") -> None:
+    def __init__(
+        self,
+        connection: "sa.Connection",
+        schema: Schema,
+        tables: "sa.MetaData",
+        indexed: bool = True,
+    ) -> None:
         self.connection = connection
         self._schema = schema
         self._tables = tables
+        self._indexed = indexed
         self._made: dict[tuple[str, str], str] = {}
+
+    def index(self) -> None:
+        """Make the indexes, where that has been left until the rows are there."""
+        if not self._indexed:
+            make_indexes(self.connection, self._schema, self._tables)
+            self._indexed = True
 
     def put(self, table: str, rows: "Iterable[Row]", there: str = "") -> None:
         """Put rows into a table; a column that a row lacks is NULL.
@@ -31,7 +48,7 @@ class Writing:
             there: what happens to a row that is there already, instead of what the schema says.
         """
         names = [column.column for column in self._schema.tables[table].columns]
-        self.put_cells(table, [tuple(row.get(name) for name in names) for row in rows], there)
+        self.put_cells(table, [tuple(map(row.get, names)) for row in rows], there)
 
     def put_cells(self, table: str, cells: Sequence[tuple[Any, ...]], there: str = "") -> None:
         """Put rows into a table, their cells in the order of its columns."""
@@ -40,8 +57,9 @@ class Writing:
             self._copy(table, cells)
             return
         statement = self._insert(table, how)
-        for start in range(0, len(cells), CHUNK):
-            self.connection.exec_driver_sql(statement, list(cells[start : start + CHUNK]))
+        start = self._put_together(statement, cells) if how == "rewrite" else 0
+        for begin in range(start, len(cells), CHUNK):
+            self.connection.exec_driver_sql(statement, list(cells[begin : begin + CHUNK]))
 
     def clear(self, table: str, owners: Iterable[int]) -> None:
         """Take out the rows of some tests or jobs."""
@@ -55,6 +73,21 @@ class Writing:
             self.connection.exec_driver_sql(
                 str(made.compile(dialect=self.connection.dialect)), numbers
             )
+
+    def _put_together(self, statement: str, cells: Sequence[tuple[Any, ...]]) -> int:
+        """Put in as many rows as fill statements of `TOGETHER` rows each; how many those are.
+
+        SQLite takes two thirds of the time so, and a statement has 32,766 parameters at most there
+        (its page on limits).
+        """
+        count = len(cells) - len(cells) % TOGETHER
+        if count:
+            into, values, marks = statement.partition(" VALUES ")
+            many = into + values + ", ".join([marks] * TOGETHER)
+            parts = range(0, count, TOGETHER)
+            rows = [tuple(chain.from_iterable(cells[n : n + TOGETHER])) for n in parts]
+            self.connection.exec_driver_sql(many, rows)
+        return count
 
     @property
     def _on_postgresql(self) -> bool:
