@@ -1,6 +1,7 @@
 """`sweepbook reconcile`: the tests held against the cable schedule."""
 
 import json
+from itertools import islice
 from pathlib import Path
 
 import click
@@ -33,6 +34,9 @@ Exit code 1 while anything is open: a link that is untested, failed, unproven, o
 or other than asked; a test that is not on the schedule; a row that could not be taken; a limit
 that is asked for and not known.
 """
+
+_TOGETHER = 500
+"""Lines that are printed at once."""
 
 
 @click.command("reconcile", help=HELP, short_help="Hold the tests against the cable schedule.")
@@ -74,8 +78,9 @@ def command(
             json.dumps(document.of(result, run.problems, strange), ensure_ascii=False, indent=2)
         )
     else:
-        for line in reconcile_lines.of(result, every, strange):
-            click.echo(line)
+        told = reconcile_lines.of(result, every, strange)
+        while part := [*islice(told, _TOGETHER)]:  # each call of `echo` goes to the terminal
+            click.echo("\n".join(part))
         for line in lines.of_problems(run.problems):
             click.echo(line)
     if scheme is not None:

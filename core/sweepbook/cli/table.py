@@ -49,8 +49,10 @@ def wrap(text: str, columns: int) -> list[str]:
 
     The text is made printable first. An empty text gives one empty line.
     """
-    lines, line = [], ""
-    for word in printable(text).split(" "):
+    lines, line, shown = [], "", printable(text)
+    if width(shown) <= columns and not shown.startswith(" "):
+        return [shown]
+    for word in shown.split(" "):
         while True:
             joined = f"{line} {word}" if line else word
             if width(joined) <= columns:

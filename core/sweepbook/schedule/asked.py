@@ -40,24 +40,37 @@ class Asked:
     doubt: str = ""
 
 
-def asked(link: "ScheduledLink", library: "Library") -> Asked:
-    """Look up the limit and the configuration that a row of the schedule spells."""
-    words = _configurations(library)
-    configuration = words.get(letters(link.configuration), "")
-    if link.configuration and not configuration:
-        known = ", ".join(sorted(set(words.values())))
-        return Asked(doubt=f"{link.configuration!r} is no known configuration: {known}")
-    if not link.limit:
-        return Asked(configuration=configuration)
-    try:
-        found = library.resolve(link.limit, configuration=configuration or None)
-    except SweepbookError as error:
-        return Asked(configuration=configuration, doubt=error.message.rstrip("."))
-    table = library.table(found.path)
-    if configuration and table.configuration != configuration:
-        return Asked(doubt=f"{link.limit!r} is a limit for {table.configuration}, not for the "
-                     f"{configuration} beside it")  # fmt: skip
-    return Asked(found.path, table.configuration)
+class Asking:
+    """What rows of a schedule ask for; each spelling is looked up once."""
+
+    def __init__(self, library: "Library") -> None:
+        self._library = library
+        self._words = _configurations(library)
+        self._known: dict[tuple[str, str], Asked] = {}
+
+    def of(self, link: "ScheduledLink") -> Asked:
+        """The limit and the configuration that a row spells."""
+        spelled = (link.limit, link.configuration)
+        if spelled not in self._known:
+            self._known[spelled] = self._looked_up(*spelled)
+        return self._known[spelled]
+
+    def _looked_up(self, limit: str, said: str) -> Asked:
+        configuration = self._words.get(letters(said), "")
+        if said and not configuration:
+            known = ", ".join(sorted(set(self._words.values())))
+            return Asked(doubt=f"{said!r} is no known configuration: {known}")
+        if not limit:
+            return Asked(configuration=configuration)
+        try:
+            found = self._library.resolve(limit, configuration=configuration or None)
+        except SweepbookError as error:
+            return Asked(configuration=configuration, doubt=error.message.rstrip("."))
+        table = self._library.table(found.path)
+        if configuration and table.configuration != configuration:
+            return Asked(doubt=f"{limit!r} is a limit for {table.configuration}, not for the "
+                         f"{configuration} beside it")  # fmt: skip
+        return Asked(found.path, table.configuration)
 
 
 def _configurations(library: "Library") -> dict[str, str]:
@@ -76,19 +89,23 @@ def _configurations(library: "Library") -> dict[str, str]:
 
 def not_known(schedule: "Schedule", library: "Library") -> tuple[Fault, ...]:
     """What a schedule asks for that leads to no one limit table, each spelling with its lines."""
-    lines: dict[str, list[int]] = {}
+    asking = Asking(library)
+    spelled: dict[tuple[str, str], list[int]] = {}
     for link in schedule.links:
-        if doubt := asked(link, library).doubt:
-            near = library.near(link.limit) if link.limit else ()
-            hint = f" Perhaps {' or '.join(near)} is meant." if near else ""
-            lines.setdefault(f"{doubt}.{hint}", []).append(link.line)
+        if doubt := asking.of(link).doubt:
+            spelled.setdefault((doubt, link.limit), []).append(link.line)
+    lines: dict[str, list[int]] = {}
+    for (doubt, limit), at in spelled.items():
+        near = library.near(limit) if limit else ()
+        hint = f" Perhaps {' or '.join(near)} is meant." if near else ""
+        lines.setdefault(f"{doubt}.{hint}", []).extend(at)
     return tuple(
         Fault(
             at[0],
             f"{said} A link tested to it stays unproven{_also(at[1:])}; "
             "`sweepbook limits list` shows what is known.",
         )
-        for said, at in lines.items()
+        for said, at in ((said, sorted(at)) for said, at in lines.items())
     )
 
 

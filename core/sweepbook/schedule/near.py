@@ -21,6 +21,8 @@ class Near:
 
     def to(self, label: str) -> tuple[tuple[str, str], ...]:
         """Those near to a label, the surest first, each with what sets the two apart in words."""
+        if not self._filed:
+            return ()
         others = {other for key in _keys(label) for other in self._filed.get(key, ())}
         told = [(other, how) for other in others if (how := difference(label, other))]
         order = {how: place for place, (_, how) in enumerate(_WAYS)}

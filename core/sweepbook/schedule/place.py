@@ -10,10 +10,15 @@ TERMINATION = "termination"
 
 def levels_apart(one: Place, other: Place) -> tuple[str, ...]:
     """The levels that both name, and by different names; capitals and blanks do not count."""
+    if not one or not other:
+        return ()
     return tuple(
         level
         for level in LEVELS
-        if level in one and level in other and same_name(one[level]) != same_name(other[level])
+        if level in one
+        and level in other
+        and one[level] != other[level]
+        and same_name(one[level]) != same_name(other[level])
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sweepbook.schedule.asked import Asked, asked
+from sweepbook.schedule.asked import Asked, Asking
 from sweepbook.schedule.attempt import Attempt, in_order
 from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
 from sweepbook.schedule.near import Near
@@ -99,12 +99,12 @@ def reconcile(
         else:
             tests_of.setdefault(owner.line, []).append(test)
     strays = sorted(left, key=_by_label)
-    near = Near(strays)
+    near, asking = Near(strays), Asking(library)
     items = [
-        _scheduled(link, tests_of.get(link.line, []), near, library, scheme)
+        _scheduled(link, asking.of(link), tests_of.get(link.line, []), near, library, scheme)
         for link in schedule.links
     ]
-    wanted = Near(item.label for item in items if item.state is State.UNTESTED)
+    wanted = Near(item.label for item in items if item.near_misses)  # what is near is so both ways
     items += [_stray(left[label], wanted, scheduled.get(label, []), scheme) for label in strays]
     return Reconciliation(schedule, tuple(items))
 
@@ -129,12 +129,12 @@ def _by_label(label: str) -> tuple[object, str]:
 
 def _scheduled(
     link: ScheduledLink,
+    wanted: Asked,
     tests: list[Attempt],
     strays: Near,
     library: "Library",
     scheme: "LabelScheme | None",
 ) -> Item:
-    wanted = asked(link, library)
     read = scheme.ends(link.label) if scheme else None
     if not tests:
         misses = strays.to(link.label)

@@ -19,6 +19,10 @@ _TOO_WIDE = (
     "inside a text that is not in quotation marks."
 )
 
+_PLAIN = ("label", "limit", "configuration", "cable", "reel")
+_OF_END = (*LEVELS, "termination")
+_NO_END = End()
+
 
 def schedule_of(
     name: str, sha256: str, rows: Iterator[Row], columns: Mapping[str, str] | None = None
@@ -39,19 +43,21 @@ def schedule_of(
     head, rest = found(name, rows, dict(columns or {}))
     roles, named = head.roles, head.titles
     heading = {_same_cells(row) for row in head.rows if len(_same_cells(row)) > 1}
+    begins = {cells[0] for cells in heading}
+    taken = _Columns(roles)
     links: dict[tuple[str, str], ScheduledLink] = {}
     faults: list[Fault] = []
     again = 0
     for row in rest:
         if row.blank:
             continue
-        if _same_cells(row) in heading:
+        if next(_each_cell(row)) in begins and _same_cells(row) in heading:
             again += 1
             continue
         if any(row.cells[len(named) :]):
             faults.append(Fault(row.line, _TOO_WIDE.format(len(row.cells), len(named))))
             continue
-        link = _link(row, roles)
+        link = taken.link(row)
         if not link.label:
             faults.append(Fault(row.line, "This row has no label, so it was not taken."))
         elif (first := links.setdefault((link.label, link.building), link)) is not link:
@@ -66,25 +72,50 @@ def schedule_of(
 
 def _same_cells(row: Row) -> tuple[tuple[int, str], ...]:
     """Its texts with their columns, capital letters and blanks made one."""
-    return tuple((column, same_name(cell)) for column, cell in enumerate(row.cells) if cell)
+    return tuple(_each_cell(row))
 
 
-def _link(row: Row, roles: Mapping[str, int]) -> ScheduledLink:
-    def cell(role: str) -> str:
-        column = roles.get(role, len(row.cells))
-        return row.cells[column] if column < len(row.cells) else ""
+def _each_cell(row: Row) -> Iterator[tuple[int, str]]:
+    return ((column, same_name(cell)) for column, cell in enumerate(row.cells) if cell)
 
-    def place(prefix: str = "") -> dict[str, str]:
-        return {level: text for level in LEVELS if (text := cell(f"{prefix}{level}"))}
 
-    return ScheduledLink(
-        line=row.line,
-        label=cell("label"),
-        limit=cell("limit"),
-        configuration=cell("configuration"),
-        cable=cell("cable"),
-        reel=cell("reel"),
-        near=End(place("from "), cell("from termination")),
-        far=End(place("to "), cell("to termination")),
-        place=place(),
-    )
+class _Columns:
+    """Which columns a link is taken from; a text that comes again is kept once."""
+
+    def __init__(self, roles: Mapping[str, int]) -> None:
+        self._plain = [(name, roles[name]) for name in _PLAIN if name in roles]
+        self._own, self._near, self._far = (
+            [(name, roles[prefix + name]) for name in names if prefix + name in roles]
+            for prefix, names in (("", LEVELS), ("from ", _OF_END), ("to ", _OF_END))
+        )
+        self._texts: dict[str, str] = {}
+
+    def link(self, row: Row) -> ScheduledLink:
+        """The link of a row."""
+        plain = self._cells(row, self._plain)
+        label, limit, configuration, cable, reel = [plain.get(name, "") for name in _PLAIN]
+        return ScheduledLink(
+            row.line,
+            label,
+            limit,
+            configuration,
+            cable,
+            reel,
+            near=self._end(row, self._near),
+            far=self._end(row, self._far),
+            place=self._cells(row, self._own),
+        )
+
+    def _end(self, row: Row, columns: list[tuple[str, int]]) -> End:
+        cells = self._cells(row, columns)
+        termination = cells.pop("termination", "")
+        return End(cells, termination) if cells or termination else _NO_END
+
+    def _cells(self, row: Row, columns: list[tuple[str, int]]) -> dict[str, str]:
+        cells, once = row.cells, self._texts.setdefault
+        reached = len(cells)
+        return {
+            name: once(text, text)
+            for name, column in columns
+            if column < reached and (text := cells[column])
+        }
