@@ -94,6 +94,7 @@ class Format:
             raises `BadDialect` where it cannot be used.
         texts: for such a format: the tests of a source as texts, by a dialect; with it, another
             format's tests may be joined to those of this one.
+        reads_parts: for such a format: whether it can read the lines of a file between two others.
         draft: for such a format: works out the tables of a dialect from example files of one make;
             None where the files are not of its kind.
     """
@@ -112,4 +113,5 @@ class Format:
     writes_records: bool = False
     check_dialect: CheckDialect | None = None
     texts: "Tests | None" = None
+    reads_parts: bool = False
     draft: Draft | None = None

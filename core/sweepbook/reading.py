@@ -93,7 +93,9 @@ class Pipeline:
         if dialect is None or dialect.join is None:
             return chosen
         texts = self.registry.reader(dialect.join.dialect.format).texts
-        other = joining.other_file(source, dialect.join, given)
+        other = source
+        if not dialect.join.part:
+            other = joining.other_file(source, dialect.join, given)
         return replace(chosen, setting=replace(chosen.setting, other=other, other_texts=texts))
 
     def _part(self, source: Source, given: Iterable[Source]) -> Chosen | None:
@@ -102,7 +104,9 @@ class Pipeline:
             [self.setting.dialect] if self.setting.dialect else self.setting.dialects.values()
         )
         for dialect in dialects:
-            if dialect.join and (name := dialect.join.file_name(source.file_name)):
+            if dialect.join is None or dialect.join.part:
+                continue
+            if name := dialect.join.file_name(source.file_name):
                 joining.file_of(source, dialect.join, given)
                 named = self.registry.reader(dialect.join.dialect.format)
                 return Chosen(named, replace(self.setting, dialect=dialect), name)

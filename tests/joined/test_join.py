@@ -341,3 +341,81 @@ def test_check_takes_both_files_by_name(tmp_path: Path) -> None:
     assert list(schemas.errors(audit, schemas.schema("audit-1.schema.json"))) == []
     parts = [of["source"][0]["joined"][0]["name"] for of in audit["records"]]
     assert parts == ["3-heads.csv"] * 2
+
+
+ONE_FILE = ROWS.replace(
+    'file = "{}-points.csv"\nother = "{}-heads.csv"\n', 'part = ["[Tests]", "[Points]"]\n'
+).replace('layout = "point-per-row"\n', 'layout = "point-per-row"\nskip = ["[Points]"]\n')
+BOTH = f"Site,Mill\n[Tests]\n{HEADS}\n[Points]\n{POINTS}"
+
+
+@pytest.mark.parametrize("characters", [1 << 18, 40])
+def test_both_tables_may_stand_in_one_file(
+    characters: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", characters)
+    records, problems = read(tmp_path, {"job.csv": BOTH}, ONE_FILE)
+    assert problems == []
+    assert [record.label for record in records] == ["A-17", "A-18"]
+    first = document(records, "A-17")
+    assert sweep(first, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.7]
+    assert first["results"]["scalars"][0]["length_m"] == 62.1
+    assert first["extra"] == {"Room": "R1", "Site": "Mill"}
+    (origin,) = first["origin"]
+    assert origin["locator"] == "lines 9-10"
+
+
+def test_the_part_may_be_the_last_of_its_file(tmp_path: Path) -> None:
+    dialect = ONE_FILE.replace('["[Tests]", "[Points]"]', '["[Tests]"]')
+    both = f"{POINTS}[Tests]\n{HEADS}"
+    records, problems = read(tmp_path, {"job.csv": both}, dialect)
+    assert problems == []
+    assert document(records, "A-18")["stated"]["overall"]["verdict"] == "pass"
+
+
+def test_messages_of_a_part_name_the_line_of_the_file(tmp_path: Path) -> None:
+    lacking = BOTH.replace("1,A-17,Cat 6A PL,good", "1,A-17,Cat 6A PL,so-so")
+    records, (problem,) = read(tmp_path, {"job.csv": lacking}, ONE_FILE)
+    assert [record.label for record in records] == ["A-18"]
+    assert "line 5, column 'Outcome'" in problem
+    _, problems = read(tmp_path, {"job.csv": BOTH.replace("\n1,A-17", "\n3,A-17")}, ONE_FILE)
+    assert "has no test with '1' under 'Test'" in problems[0]
+    assert "lines 5-5" in problems[1]
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (('key = "Nr"\nother_key = "Test"\n', ""), "join"),
+        (("part = [", 'file = "a.csv"\nother = "b.csv"\npart = ['), "join"),
+        (("[join.csv]", "[join.xml]"), "join.csv: is missing"),
+    ],
+)
+def test_a_part_takes_a_key_and_no_second_file(
+    change: tuple[str, str], said: str, tmp_path: Path
+) -> None:
+    with pytest.raises(BadDialect, match=said):
+        pipeline(tmp_path, ONE_FILE.replace(*change))
+
+
+def test_xml_has_no_parts_between_lines(tmp_path: Path) -> None:
+    text = ONE_FILE.replace('format = "csv"', 'format = "xml"').replace("csv]", "xml]")
+    with pytest.raises(BadDialect, match=r"join\.part: is for text tables"):
+        pipeline(tmp_path, text)
+
+
+def test_a_draft_joins_two_tables_of_one_file(tmp_path: Path) -> None:
+    rows = [
+        f"{number},{word},{pair},{end},{mhz},{mhz / 10}\n"
+        for number in (1, 2)
+        for word, end in (("IL", ""), ("RL", "A"), ("RL", "B"))
+        for pair in ("1-2", "3-6", "4-5", "7-8")
+        for mhz in range(10, 40)
+    ]
+    text = f"[Tests]\n{HEADS}[Points]\nNr,What,Pair,End,MHz,dB\n{''.join(rows)}"
+    (tmp_path / "job.csv").write_text(text, encoding="utf-8")
+    draft = run("dialect", "draft", tmp_path / "job.csv").stdout
+    assert 'part = ["[Tests]", "[Points]"]' in draft
+    records, _ = read(tmp_path, {}, draft)
+    assert {record.label for record in records} == {"A-17", "A-18"}
+    assert len(sweep(document(records, "A-18"), "insertion_loss 1-2")["value_db"]) == 30

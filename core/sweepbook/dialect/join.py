@@ -64,6 +64,8 @@ class Other:
 
     def place(self, where: str) -> str:
         """A place in this file."""
+        if self.join.part and where:
+            return where
         return f"{self.source.name}, {where}" if where else self.source.name
 
     def join_to(self, test: RawTest) -> RawTest:
@@ -142,7 +144,7 @@ def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
         ],
         faults=[*test.faults, *(Fault(place(of.place), of.message) for of in more.faults)],
         notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
-        joined=[_origin(other.source, more)],
+        joined=[] if other.join.part else [_origin(other.source, more)],
     )
 
 

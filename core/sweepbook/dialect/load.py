@@ -21,7 +21,7 @@ SCHEMA = "dialect-0.schema.json"
 MOST_BYTES = 1 << 20
 _OWN = frozenset(schema(SCHEMA)["properties"])
 """Tables that are no reader's."""
-_JOIN = frozenset(("file", "other", "key", "other_key", "format"))
+_JOIN = frozenset(("file", "other", "part", "key", "other_key", "format"))
 
 
 _CHANGE = "Change these keys; `sweepbook formats --guide` explains each, with examples."
@@ -142,7 +142,10 @@ def _joined(dialect: Dialect, table: Mapping[str, Any]) -> Dialect:
     found = [f"join.{name}: there is no such key" for name in table.keys() - _JOIN - {reader}]
     if reader not in table:
         found.append(f"join.{reader}: is missing. It says how the other file is laid out")
-    if table["file"] == table["other"] or table["file"].count("{}") != table["other"].count("{}"):
+    part, file, other_name = (table.get(name, "") for name in ("part", "file", "other"))
+    part = (*part, "")[:2] if part else ()
+    found += _join_names(table)
+    if file and (file == other_name or file.count("{}") != other_name.count("{}")):
         found.append("join.other: must differ from join.file, and have {} where that has it")
     if "other_key" in table and "key" not in table:
         found.append("join.key: is missing, since there is join.other_key")
@@ -156,9 +159,24 @@ def _joined(dialect: Dialect, table: Mapping[str, Any]) -> Dialect:
         format=reader,
         meaning=replace(dialect.meaning, join_key=other_key),
         layout=table[reader],
+        part=part,
     )
-    join = Join(table["file"], table["other"], key, other_key, other)
+    join = Join(file, other_name, key, other_key, other, part)
     return replace(dialect, meaning=replace(dialect.meaning, join_key=key), join=join)
+
+
+def _join_names(table: Mapping[str, Any]) -> list[str]:
+    """What is wrong with how the other half is named: two files by name, or a part and a key."""
+    if "part" not in table:
+        lacking = [name for name in ("file", "other") if name not in table]
+        said = "names the files; where both stand in one, write join.part"
+        return [f"join.{name}: is missing. It {said}" for name in lacking]
+    found = [
+        f"join.{name}: does not go with join.part, which is of the same file"
+        for name in ("file", "other", "format")
+        if name in table
+    ]
+    return found if "key" in table else [*found, "join.key: is missing, as join.part needs one"]
 
 
 def _toml(raw: bytes, where: str) -> dict[str, Any]:
@@ -182,6 +200,9 @@ def _check_reader(dialect: Dialect, formats: "Mapping[str, Format]") -> None:
     if entry is None or entry.check_dialect is None:
         listed = ", ".join(sorted(able)) or "none"
         message = f"format: no reader {dialect.format!r} reads by dialects; those that do: {listed}"
+        raise BadDialect(dialect.where, [message])
+    if dialect.join and dialect.join.part and not entry.reads_parts:
+        message = f"join.part: is for text tables; {dialect.format} needs join.file and join.other"
         raise BadDialect(dialect.where, [message])
     entry.check_dialect(dialect)
     if dialect.join is not None:

@@ -112,6 +112,8 @@ class Join:
             each of the files holds one test.
         other_key: the same in the other file.
         dialect: how the other file is read: the same words, another layout.
+        part: first line of the part that takes the place of the other file, and the line behind
+            its last, where both stand in one file; () where there are two.
     """
 
     file: str
@@ -119,6 +121,7 @@ class Join:
     key: str
     other_key: str
     dialect: "Dialect"
+    part: tuple[str, ...] = ()
 
     def other_name(self, name: str) -> str | None:
         """Name of the other file by the name of the one with the curves; None if this is none."""
@@ -143,6 +146,7 @@ class Dialect:
         where: the file, for messages.
         raw: the file's bytes.
         join: the other file, where a test is spread over two.
+        part: lines between which it reads a file; () for all of them.
     """
 
     name: str
@@ -154,6 +158,7 @@ class Dialect:
     where: str = ""
     raw: bytes = field(default=b"", repr=False)
     join: Join | None = None
+    part: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.sha256)

@@ -11,7 +11,7 @@ from sweepbook.dialect.words import Ambiguous
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
 from sweepbook.source import Source
-from sweepbook_plugins.csv import turned
+from sweepbook_plugins.csv import parts, turned
 from sweepbook_plugins.csv.forms import CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
@@ -73,6 +73,8 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
     layout = layout_of(dialect)
     lines = blocks(source, layout)
+    if part := (dialect.part or (dialect.join.part if dialect.join else ())):
+        lines = parts.blocks(lines, (part[0], part[1]), inside=bool(dialect.part))
     if layout.transposed:
         yield from map(turned.told, Walker(dialect).walk(turned.blocks(lines, layout)))
     else:

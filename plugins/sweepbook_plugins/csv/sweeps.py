@@ -29,6 +29,7 @@ def describe_formats() -> Sequence[Format]:
             read=read,
             check_dialect=check_dialect,
             texts=texts,
+            reads_parts=True,
             draft=draft,
         )
     ]

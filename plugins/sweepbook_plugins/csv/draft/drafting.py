@@ -154,16 +154,10 @@ def _figures(
 def _joined(
     sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
 ) -> list[Table] | None:
-    """The tables where the points of all tests are in one file and the rest in another."""
-    if len(looked) != _BOTH or any(len(shape.tables) != 1 for _, shape in looked):
-        return None
-    halves = [
-        join.Half(source.name, seen.titles, _rows(text, seen), text.delimiter, text.encoding)
-        for source, (text, shape) in zip(sources, looked, strict=True)
-        for seen in shape.tables
-    ]
+    """The tables where the points of all tests are in one file or table, the rest in another."""
+    halves = _halves(sources, looked)
     for at, heads in enumerate(halves):
-        points, own = halves[1 - at], looked[1 - at]
+        points = halves[1 - at]
         keys = join.shared(heads, points)
         if keys is None or not are_tests(heads.titles, heads.rows):
             continue
@@ -171,12 +165,39 @@ def _joined(
         half = _points_of(points, keys[1], evidence)
         if half is None:
             continue
+        own = looked[(1 - at) % len(looked)]
+        if points.heading:
+            own[1].noise.append(points.heading)
+        for _, key, value in own[1].keys:
+            evidence.put(key, value)
         join.into(heads, keys, evidence)
         found = understand(evidence)
         name, lines = half(evidence, found)
-        top = [*_file([own], name), *lines, *join.lines(heads, points, keys)]
+        part = [heads.heading, *([points.heading] if not at else [])] if heads.heading else []
+        top = [*_file([own], name), *lines, *join.lines(heads, points, keys, part)]
         return [*top, *core_tables(evidence, found, limits)]
     return None
+
+
+def _halves(sources: Sequence[Source], looked: Sequence[Looked]) -> list[join.Half]:
+    """Two files with a table each, or two tables of one file below a heading each; else none."""
+    if len(looked) > _BOTH or sum(len(shape.tables) for _, shape in looked) != _BOTH:
+        return []
+    halves = [
+        join.Half(
+            source.name,
+            seen.titles,
+            _rows(text, seen),
+            text.delimiter,
+            text.encoding,
+            seen.heading if len(looked) == 1 else "",
+        )
+        for source, (text, shape) in zip(sources, looked, strict=True)
+        for seen in shape.tables
+        if not seen.wide
+    ]
+    apart = all(half.heading for half in halves) or len(looked) == _BOTH
+    return halves if len(halves) == _BOTH and apart else []
 
 
 def _points_of(
@@ -246,7 +267,7 @@ def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
     if shape.titles:
         note = Note(FOUND, "the line below one that begins so holds its values")
         table.add("preamble.titles", shape.titles, note)
-    if shape.headings and layout == "curve-per-column":
+    if shape.headings and layout != "sections":
         table.add("preamble.headings", shape.headings)
     if shape.first_line:
         note = Note(FOUND, f"{len(shape.starts)} lines begin so, one for each test")

@@ -12,12 +12,13 @@ from sweepbook_plugins.csv.draft.text import Cells
 
 @dataclass(frozen=True)
 class Half:
-    """One of the two files.
+    """One of the two files, or of two tables in one.
 
     Attributes:
         name: of the file.
         titles, rows: of its only table.
         delimiter, encoding: as a dialect calls them.
+        heading: the line above its table, where both stand in one file.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Half:
     rows: Sequence[Cells]
     delimiter: str
     encoding: str
+    heading: str = ""
 
 
 def shared(heads: Half, points: Half) -> tuple[str, str] | None:
@@ -44,14 +46,26 @@ def shared(heads: Half, points: Half) -> tuple[str, str] | None:
     return min(found)[1:] if found else None
 
 
-def lines(heads: Half, points: Half, keys: tuple[str, str]) -> list[Table]:
-    """The tables `join` and below."""
+def lines(
+    heads: Half, points: Half, keys: tuple[str, str], part: Sequence[str] = ()
+) -> list[Table]:
+    """The tables `join` and below.
+
+    Args:
+        heads: the half with a row a test.
+        points: the half with the curves.
+        keys: the columns that both share.
+        part: first line of the heads, and the one behind their last, in a file of both.
+    """
     mine, others = keys
     join = Table("[join]")
-    how = Note(ASSUMED, "what both names share is taken for the name of the job")
-    names = _patterns(points.name, heads.name)
-    join.add("file", names[0], how)
-    join.add("other", names[1])
+    if part:
+        join.add("part", list(part), Note(FOUND, "the tests have a table of their own here"))
+    else:
+        how = Note(ASSUMED, "what both names share is taken for the name of the job")
+        names = _patterns(points.name, heads.name)
+        join.add("file", names[0], how)
+        join.add("other", names[1])
     shown = [row[list(heads.titles).index(mine)] for row in heads.rows]
     join.add("key", others, Note(FOUND, "both files hold these texts", shown))
     join.add("other_key", mine)
