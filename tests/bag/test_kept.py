@@ -59,6 +59,9 @@ def test_this_version_proves_it_and_comes_to_the_same_judgements() -> None:
     audit = document["audit"]
     assert audit["judgements"] == {"upheld": 2, "overturned": 1, "unproven": 1, "unstated": 0}
     assert {one["kind"] for one in audit["differences"]} <= {"finding", "words"}
+    again = document["reconciliation"]
+    assert again["same"]
+    assert again["links"] == 5
 
 
 def test_what_it_says_is_what_was_known_then(unpacked: Path) -> None:

@@ -13,6 +13,7 @@ from sweepbook import registry, schemas
 from sweepbook.book import gather, prove, store
 from sweepbook.book.layout import open_or_begin
 from sweepbook.book.proof import Proof
+from sweepbook.book.withdraw import withdraw
 from sweepbook.dialect.load import BadDialect, load
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
@@ -271,6 +272,11 @@ def test_the_same_curves_under_two_heads_both_stand_in_a_book(tmp_path: Path) ->
     list(gather.gather(book, [exports / "b"], through))
     assert labels() == ["A-17", "A-18", "K-17", "K-18"]
     assert list(prove.prove(book.root, Proof())) == []
+    withdraw(book, [str(exports / "b" / "3-heads.csv")], "K. Orme", "heads of another job")
+    assert labels() == ["A-17", "A-18"]
+    again = [of.status.value for of in gather.gather(book, [exports], through)]
+    assert again == ["unchanged", "unchanged", "withdrawn", "withdrawn"]
+    assert labels() == ["A-17", "A-18"]
 
 
 @pytest.mark.parametrize(

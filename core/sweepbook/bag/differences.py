@@ -1,4 +1,7 @@
-"""Where two audits of the same tests differ: in judgements, figures, findings, or words alone."""
+"""Where two audits of the same tests differ: in judgements, figures, findings, or words alone.
+
+Reconciliations differ in what the schedule says, where a link stands, or words.
+"""
 
 import math
 from collections import Counter
@@ -6,7 +9,9 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-Kind = Literal["judgement", "limit", "figure", "finding", "record", "problem", "words"]
+Kind = Literal[
+    "judgement", "limit", "figure", "finding", "record", "problem", "schedule", "link", "words"
+]
 _NEAR = 1e-9
 """Figures closer than this, in their unit or in parts of the figure, are the same: another
 processor or another library of mathematics may round the last digit otherwise."""
@@ -16,7 +21,7 @@ _MOST_NAMED = 3
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One difference between the audit of a bag and its repetition.
+    """One difference between what a bag says and its repetition.
 
     Attributes:
         kind: of what; "words" alone leave the judgement and every figure as they were.

@@ -6,18 +6,21 @@ from pathlib import Path
 from typing import Any
 
 from sweepbook.audit import kept
+from sweepbook.audit.context import Context
 from sweepbook.audit.entries import finding_entry, not_run_entry, problem_entry, record_entry
 from sweepbook.audit.kept import Kept
 from sweepbook.audit.run import Run
-from sweepbook.bag import differences, layout
+from sweepbook.bag import differences, layout, reconciled
 from sweepbook.bag.differences import Difference
 from sweepbook.bag.judged_by import judged_by
 from sweepbook.book import corrections, store
 from sweepbook.book.layout import Book, open_book
+from sweepbook.book.withdraw import in_words
 from sweepbook.errors import SweepbookError
 from sweepbook.judging.assessment import Assessment
 from sweepbook.record.model import Record
 from sweepbook.rules.model import Rule, SetRule
+from sweepbook.schedule.attempt import Attempt, attempt_of
 
 Entry = dict[str, Any]
 _LOST = "It was judged when the bag was made, and cannot be read now."
@@ -33,6 +36,8 @@ class Repeated:
         judgements: how many of them came to each judgement.
         differences: between then and now, in the order of the tests.
         remarks: what is not as it was when the bag was made.
+        context: what they were judged by.
+        tests: what a reconciliation needs of each; empty where the bag has none.
     """
 
     records: int
@@ -40,6 +45,8 @@ class Repeated:
     judgements: dict[str, int]
     differences: tuple[Difference, ...]
     remarks: tuple[str, ...]
+    context: Context
+    tests: tuple[Attempt, ...] = ()
 
     @property
     def same(self) -> bool:
@@ -66,7 +73,10 @@ def repeat(
     by = judged_by(root, then.head, contributed)
     book = open_book(root / layout.BOOK)
     run = Run(by.context, recall=lambda ids: _again(book, ids))
-    found = list(_of_records(then, run.walk(corrections.records(book)), by.not_asked, on_record))
+    tests: list[Attempt] = []
+    see = tests.append if reconciled.held(root) else None
+    judged = _seen(run.walk(corrections.records(book)), see)
+    found = list(_of_records(then, judged, by.not_asked, on_record))
     run.close()
     now = {
         "findings": [finding_entry(one) for one in run.findings],
@@ -78,7 +88,21 @@ def repeat(
     found += differences.of_set(then.tail, now, by.not_asked)
     judgements = {word.value: count for word, count in run.counters.judgements.items()}
     unread = sum(one.message == _LOST for one in found)
-    return Repeated(run.counters.records, unread, judgements, tuple(found), by.remarks)
+    remarks = by.remarks
+    if gone := in_words(book):
+        remarks += (f"Withdrawn, and not judged: {gone}.",)
+    counted = run.counters.records, unread, judgements
+    return Repeated(*counted, tuple(found), remarks, by.context, tuple(tests))
+
+
+def _seen(
+    judged: Iterable[Assessment], see: Callable[[Attempt], None] | None
+) -> Iterator[Assessment]:
+    """Pass tests on, and keep of each what a reconciliation needs."""
+    for assessment in judged:
+        if see is not None:
+            see(attempt_of(assessment))
+        yield assessment
 
 
 def _of_records(

@@ -1,19 +1,23 @@
-"""A bag proved: its files, its book, and its audit repeated."""
+"""A bag proved: its files, its book, and its audit and its reconciliation repeated."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from sweepbook.bag import info, integrity, layout, unpack
+from sweepbook.bag import info, integrity, layout, reconciled, unpack
 from sweepbook.bag.integrity import Files
+from sweepbook.bag.reconciled import Reconciled
 from sweepbook.bag.repeat import Repeated, repeat
 from sweepbook.book.proof import Fault as BookFault
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
 from sweepbook.errors import SweepbookError
+from sweepbook.formats import Format
 from sweepbook.rules.model import Rule, SetRule
+
+_NONE: Mapping[str, Format] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +30,8 @@ class Verified:
         book: what of the book in it is damaged by the book's own digests, and fits the lists.
         repeated: the audit repeated; None where it could not be.
         not_repeated: why not, with what to do; "" where it was.
+        reconciled: the reconciliation repeated; None where it could not be, or the bag has none.
+        not_reconciled: why it could not be; "" where it was, or the bag has none.
         noted: the digest of the bag that somebody noted when it was made; "" where none was given.
     """
 
@@ -34,6 +40,8 @@ class Verified:
     book: tuple[BookFault, ...]
     repeated: Repeated | None
     not_repeated: str
+    reconciled: Reconciled | None = None
+    not_reconciled: str = ""
     noted: str = ""
 
     @property
@@ -49,12 +57,15 @@ class Verified:
             and self.as_noted
             and self.repeated is not None
             and self.repeated.same
+            and not self.not_reconciled
+            and (self.reconciled is None or self.reconciled.same)
         )
 
 
 def verify(
     bag: Path,
     contributed: Sequence[Rule | SetRule] = (),
+    formats: Mapping[str, Format] = _NONE,
     on_file: Callable[[str], None] = lambda _: None,
     on_record: Callable[[], None] = lambda: None,
     noted: str = "",
@@ -64,6 +75,7 @@ def verify(
     Args:
         bag: its folder, or the file that it is packed in.
         contributed: rules that plugins bring.
+        formats: by name; the schedule is read by one of them.
         on_file: called with each file before it is proved.
         on_record: called after each test that was judged anew.
         noted: the digest of the bag as noted when it was made, in small digits; "" where none is.
@@ -84,7 +96,22 @@ def verify(
             except OSError as error:
                 why = f"Something in the bag cannot be read: {error}. Check that you may read it."
             why = why.replace(f"{root}/", "")
-    return Verified(bag.name, files, book, repeated, why, noted)
+        again, not_again = _reconciled(root, repeated, formats)
+    return Verified(bag.name, files, book, repeated, why, again, not_again, noted)
+
+
+def _reconciled(
+    root: Path, repeated: Repeated | None, formats: Mapping[str, Format]
+) -> tuple[Reconciled | None, str]:
+    """The reconciliation repeated, where the bag has one; and why not, where it could not be."""
+    if not reconciled.held(root):
+        return None, ""
+    if repeated is None:
+        return None, "It rests on the audit, which was not repeated."
+    try:
+        return reconciled.repeat(root, repeated.context, repeated.tests, formats), ""
+    except SweepbookError as error:
+        return None, f"{error.message} {error.todo}".replace(f"{root}/", "")
 
 
 def _not_named(faults: Iterable[BookFault], files: Files) -> Iterator[BookFault]:

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 
 from sweepbook import files
 from sweepbook.book import journal, lock, store
-from sweepbook.book.contents import CORRECTED, Contents
+from sweepbook.book.contents import Contents
+from sweepbook.book.events import CORRECTED
 from sweepbook.book.layout import MOST_TABLE, PROGRAM, Book
 from sweepbook.corrections import table
 from sweepbook.corrections.apply import apply
@@ -22,11 +23,13 @@ class Corrections:
 
     Attributes:
         by_record: in the order of the table.
+        at_rest: those of records whose sources are withdrawn.
         problems: lines that cannot be used.
         sha256: of the table; "" where there is none.
     """
 
     by_record: dict[str, list[Correction]] = field(default_factory=dict)
+    at_rest: tuple[Correction, ...] = ()
     problems: tuple[ReadProblem, ...] = ()
     sha256: str = ""
 
@@ -63,6 +66,7 @@ def load(book: Book, contents: Contents) -> Corrections:
     items = [] if raw is None else list(table.parse(raw))
     current = {entry.listed.record_id for entry in contents.entries()}
     by_record: dict[str, list[Correction]] = {}
+    at_rest: list[Correction] = []
     problems = list(_removed(items, contents))
     for item in items:
         if isinstance(item, ReadProblem):
@@ -73,10 +77,12 @@ def load(book: Book, contents: Contents) -> Corrections:
             message = f"There is no record {item.record[:16]} in this book; nothing was corrected."
             place = f"line {item.line}"
             problems.append(ReadProblem(table.NAME, place, message, lost_record=False))
+        elif record_id not in current:
+            at_rest.append(item)
         else:
             by_record.setdefault(record_id, []).append(replace(item, record=record_id))
     sha256 = "" if raw is None else hashlib.sha256(raw).hexdigest()
-    return Corrections(by_record, tuple(problems), sha256)
+    return Corrections(by_record, tuple(at_rest), tuple(problems), sha256)
 
 
 def _removed(
@@ -182,7 +188,11 @@ def _bytes(book: Book) -> bytes | None:
 
 
 def _successor(book: Book, contents: Contents, correction: Correction) -> str | None:
-    """The current record from the place that the corrected one came from; None for none."""
+    """The record that came last from the place of the corrected one; None for none.
+
+    It counts no more where its source is withdrawn.
+    """
+    at_rest: str | None = None
     try:
         old = store.load(book, correction.record)
     except SweepbookError:
@@ -192,7 +202,9 @@ def _successor(book: Book, contents: Contents, correction: Correction) -> str | 
         same = contents.current.get((origin["sha256"], joined))
         every = [one for of, one in contents.current.items() if of[0] == origin["sha256"]]
         for reading in [same] if same else every:
-            for listed in reading.records:
-                if listed.locator == origin["locator"]:
+            at_place = (one for one in reading.records if one.locator == origin["locator"])
+            if listed := next(at_place, None):
+                if contents.counts(reading.of):
                     return listed.record_id
-    return None
+                at_rest = at_rest or listed.record_id
+    return at_rest

@@ -9,7 +9,8 @@ from pathlib import Path
 from sweepbook import files
 from sweepbook.archive import Member
 from sweepbook.book import index, journal, lock, store
-from sweepbook.book.contents import GATHERED, Contents, Listed, Reading, Way
+from sweepbook.book.contents import Contents
+from sweepbook.book.events import GATHERED, Listed, Reading, Way, Withdrawal
 from sweepbook.book.layout import PROGRAM, Book, kept_source
 from sweepbook.book.plain_name import is_of_name, plain_name, spare_name
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -28,6 +29,7 @@ class Status(StrEnum):
     UNCHANGED = "unchanged"
     READ_AGAIN = "read again"
     REFUSED = "refused"
+    WITHDRAWN = "withdrawn"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,8 @@ class Outcome:
     Attributes:
         name: of the file.
         status: gathered for the first time; unchanged since; read again another way, so that
-            this reading is now the current one; or refused, since nobody can read it.
+            this reading is now the current one; refused, since nobody can read it; or withdrawn,
+            and so left as it is in the book.
         sha256: digest of the file; "" where it could not be opened.
         way: how it was read; None where it was refused.
         records: records that are in it.
@@ -46,6 +49,7 @@ class Outcome:
         stay: records of the reading before that stay current, since this one gives none at all.
         problems: what could not be taken.
         crashed: whether the reader crashed.
+        withdrawn: why the file, or the one joined to it, counts no more; "" where it counts.
     """
 
     name: str
@@ -58,6 +62,7 @@ class Outcome:
     stay: int = 0
     problems: tuple[ReadProblem, ...] = ()
     crashed: bool = False
+    withdrawn: str = ""
 
 
 def gather(
@@ -124,6 +129,10 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
     if source.place in run.done:
         return
     try:
+        if withdrawal := run.contents.withdrawn.get(source.sha256):
+            run.done.add(source.place)
+            yield _left_out(source, withdrawal)
+            return
         chosen = run.pipeline.choose(source, run.given)
         other = chosen.setting.other
         _ = source.sha256, other and other.sha256
@@ -142,6 +151,8 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     """Take one file in."""
     book, contents, pipeline, again = run.book, run.contents, run.pipeline, run.again
     sha256, way = source.sha256, _way(chosen)
+    if withdrawal := contents.withdrawal_of((sha256, way.joined_sha256)):
+        return _left_out(source, withdrawal)
     line, before = contents.latest.get((sha256, way.joined_sha256), (0, None))
     if before is not None and before.way == way and not before.problems and not again:
         return _outcome(before, Status.UNCHANGED)
@@ -173,6 +184,12 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     contents.add(journal.append(book.journal, contents.last, GATHERED, body))
     outcome = _outcome(reading, Status.READ_AGAIN, new, crashed)
     return replace(outcome, dropped=gone) if listed else replace(outcome, stay=gone)
+
+
+def _left_out(source: Source, withdrawal: Withdrawal) -> Outcome:
+    """What becomes of a file that counts no more, or whose other parts do not."""
+    why = f"{withdrawal.who}, {withdrawal.when}: {withdrawal.why}"
+    return Outcome(source.name, Status.WITHDRAWN, source.sha256, withdrawn=why)
 
 
 def _replaced(run: _Run, reading: Reading) -> tuple[int, Reading | None]:

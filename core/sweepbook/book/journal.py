@@ -76,6 +76,20 @@ def read(path: Path) -> Iterator[Line]:
         ) from error
 
 
+def mentions(path: Path, event: str) -> bool:
+    """Whether a line may be of an event, by a quick look at the text; nothing is proved.
+
+    A journal that cannot be opened mentions nothing: whoever reads it is told.
+    """
+    sign = f'"event":"{event}"'.encode()
+    try:
+        check_regular(path)
+        with path.open("rb") as stream:
+            return any(sign in raw for raw in iter(lambda: stream.readline(LONGEST), b""))
+    except OSError:
+        return False
+
+
 def cut_off(path: Path) -> int:
     """How many bytes of a line without its end stand at the end of the journal."""
     try:

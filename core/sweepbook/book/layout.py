@@ -36,7 +36,8 @@ dialects/      the descriptions by which the exports were read
 limits/        limit tables of the job's own, where people put some: *.json, see limits-0.md
 journal.jsonl  what came in, when, from where and how it was read: one line an event. Each line
                ends in the SHA-256 of its own text before that, and names the digest of the line
-               before it.
+               before it. A line may also withdraw sources, with who and why: they and their
+               records stay here and count no more
 corrections.csv
                what people know better than the testers did: which record and field, from what
                to what, who, when and why. The records themselves stay as they are

@@ -8,6 +8,7 @@ from typing import Any
 from sweepbook import schemas
 from sweepbook.book import index, journal, people, prove_files, store
 from sweepbook.book.contents import Contents
+from sweepbook.book.events import RETURNED, WITHDRAWN, withdrawals_of
 from sweepbook.book.layout import MOST_BYTES, MOST_TABLE, Book, open_book
 from sweepbook.book.proof import Fault, Proof, text_of
 from sweepbook.corrections import table
@@ -60,6 +61,7 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
             for message in _against(shape, line.body):
                 yield Fault(f"journal.jsonl, line {line.number}", f"{message}")
             known.add(line)
+            yield from _of_no_source(known, line)
             proof.lines, proof.head = line.number, line.digest
         store.held_against(book, known)
     except SweepbookError as error:
@@ -74,6 +76,14 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
         )
     else:
         yield from _cut_back(book, known)
+
+
+def _of_no_source(known: Contents, line: journal.Line) -> Iterator[Fault]:
+    """What a line withdraws, or takes back in, and no line before it tells of."""
+    if line.event in (WITHDRAWN, RETURNED):
+        for sha256 in sorted(withdrawals_of(line).keys() - known.sources()):
+            message = f"It is about the source {sha256}, and no line before it tells of that."
+            yield Fault(f"journal.jsonl, line {line.number}", message)
 
 
 def _cut_back(book: Book, known: Contents) -> Iterator[Fault]:

@@ -71,6 +71,9 @@ def sources(
         proof.sources += 1
         if digest not in known.sources() and proof.whole:
             yield Fault(place, "No line of the journal tells of it; gather it again.", False)
+        if told := known.withdrawn.get(digest):
+            why = f"It is withdrawn and counts no more ({told.who}, {told.when}: {told.why})."
+            yield Fault(place, why, False)
     for sha256 in sorted(known.sources() - found):
         name = known.readings_of(sha256)[0][1].name
         place = f"sources/{sha256[:2]}/{sha256}"

@@ -8,7 +8,8 @@ from typing import Any
 
 from sweepbook import files
 from sweepbook.book import contents, journal
-from sweepbook.book.contents import Contents, Listed
+from sweepbook.book.contents import Contents
+from sweepbook.book.events import Listed
 from sweepbook.book.layout import MOST_RECORD, Book
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.inputs import small_file

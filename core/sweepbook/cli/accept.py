@@ -151,7 +151,7 @@ def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
     named = corrections.labels(book, contents)
     meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
     if not meant:
-        raise none_meant(book.root, label, list(named.values()))
+        raise none_meant(book.root, label, list(named.values()), contents.at_rest())
     if all(named[record_id] == label for record_id in meant):
         return label, None
     if len(meant) > 1:

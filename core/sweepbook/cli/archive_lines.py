@@ -1,6 +1,6 @@
 """What verifying a bag came to: for people, and as a document by the schema verification-0."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +11,7 @@ from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.bag.differences import Difference
+    from sweepbook.bag.reconciled import Reconciled
     from sweepbook.bag.repeat import Repeated
     from sweepbook.bag.verify import Verified
 
@@ -24,6 +25,8 @@ _KINDS = {
     "finding": "another finding",
     "record": "not in both",
     "problem": "another problem",
+    "schedule": "another schedule",
+    "link": "the link stands elsewhere",
     "words": "other words for the same",
 }
 
@@ -35,22 +38,31 @@ def of(found: "Verified") -> Iterator[str]:
     for damage in found.book:
         place = f"{layout.BOOK}/{damage.place}"
         yield printable(f"damaged, though the bag's lists fit: {place}: {damage.message}")
-    if found.repeated is not None:
-        words = [one for one in found.repeated.differences if not one.grave]
-        for one in found.repeated.differences:
-            if one.grave or one in words[:_MOST_WORDS]:
-                yield printable(_difference(one))
-        for remark in found.repeated.remarks:
-            yield printable(f"to know: {remark}")
+    for differences in (found.repeated, found.reconciled):
+        if differences is not None:
+            yield from map(printable, _shown(differences.differences))
+    for remark in found.repeated.remarks if found.repeated else ():
+        yield printable(f"to know: {remark}")
     yield _files(found)
     yield _digest(found)
     yield printable(_audit(found))
+    yield from map(printable, _of_schedule(found))
     if found.files.faults or found.book:
         yield "Put a good copy of what is changed or missing in its place, and verify again."
 
 
+def _shown(differences: "Sequence[Difference]") -> Iterator[str]:
+    """Differences in words; of those in words alone the first ones."""
+    words = [one for one in differences if not one.grave][:_MOST_WORDS]
+    yield from (_difference(one) for one in differences if one.grave or one in words)
+
+
 def _difference(one: "Difference") -> str:
-    whom = f"{one.label or 'no label'} ({one.record_id[:12]}…)" if one.record_id else "all tests"
+    whom = "all links" if one.kind == "schedule" else "all tests"
+    if one.kind == "link":
+        whom = one.label or "no label"
+    elif one.record_id:
+        whom = f"{one.label or 'no label'} ({one.record_id[:12]}…)"
     return f"{_KINDS[one.kind]}: {whom}: {one.message}"
 
 
@@ -110,6 +122,26 @@ def _repeated(repeated: "Repeated") -> str:
     return f"{said} Not the same judgement: {counted(len(judgements), 'test')}.{end}"
 
 
+def _of_schedule(found: "Verified") -> Iterator[str]:
+    """What became of the reconciliation; nothing where the bag has none."""
+    if found.reconciled is not None:
+        yield _of_links(found.reconciled)
+    elif found.not_reconciled:
+        yield f"The reconciliation was not repeated. {found.not_reconciled}"
+
+
+def _of_links(found: "Reconciled") -> str:
+    """What repeating the reconciliation came to."""
+    counts = ", ".join(f"{count} {state}" for state, count in found.states.items() if count)
+    said = f"The schedule was held against them again: {counted(found.links, 'link')}: {counts}."
+    apart = sum(one.grave for one in found.differences)
+    words = len(found.differences) - apart
+    end = f" What is said of {counted(words, 'link')} has other words." if words else ""
+    if not apart:
+        return f"{said} Each stands where it stood.{end}"
+    return f"{said} {counted(apart, 'difference')} from what the bag says.{end}"
+
+
 def document(found: "Verified") -> dict[str, Any]:
     """The document."""
     repeated = found.repeated
@@ -131,8 +163,25 @@ def document(found: "Verified") -> dict[str, Any]:
             "lost": repeated.lost,
             "judgements": repeated.judgements,
             "same": repeated.same,
-            "differences": [{**asdict(one), "grave": one.grave} for one in repeated.differences],
+            "differences": _rows(repeated.differences),
             "remarks": list(repeated.remarks),
         },
         "audit_not_repeated": found.not_repeated or None,
+        "reconciliation": _reconciliation(found.reconciled),
+        "reconciliation_not_repeated": found.not_reconciled or None,
     }
+
+
+def _reconciliation(found: "Reconciled | None") -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "links": found.links,
+        "states": found.states,
+        "same": found.same,
+        "differences": _rows(found.differences),
+    }
+
+
+def _rows(differences: "Sequence[Difference]") -> list[dict[str, Any]]:
+    return [{**asdict(one), "grave": one.grave} for one in differences]

@@ -28,7 +28,8 @@ def command(bag: Path, digest: str | None, as_json: bool) -> int:
     BAG is the folder of a bag, or the .zip or .tar.zst that it is packed in. Every file that is
     changed, missing or extra is named, those beside the payload included. Then every test is judged
     anew by the limit tables, readings, figures and rules that lie in the bag, not by those that are
-    installed, and each difference from the bag's audit document is told. Nothing is written to BAG.
+    installed, and each difference from the bag's audit document is told; where the bag has a cable
+    schedule, it is held against the tests again, too. Nothing is written to BAG.
 
     The lists of a bag prove its files, and --digest proves the lists: who changes a bag can write
     its lists anew, but not so that the digest stays what it was.
@@ -42,9 +43,9 @@ def command(bag: Path, digest: str | None, as_json: bool) -> int:
     from sweepbook.cli.desk import Desk
 
     noted = _noted(digest)
-    contributed = Desk().registry.rules
+    plugins = Desk().registry
     with Progress("files and tests proved") as progress:
-        found = verify(bag, contributed, progress.step, progress.step, noted)
+        found = verify(bag, plugins.rules, plugins.formats, progress.step, progress.step, noted)
     if as_json:
         document = archive_lines.document(found)
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))

@@ -177,6 +177,8 @@ def _facts(run: "Run", title: str, schedule: Schedule | None, planned: Planned) 
         "Tests": f"{run.counters.records}: {', '.join(counts) or 'none'}",
         "Limits used": "\n".join(sorted(run.tables)) or "none",
     }
+    if gone := run.context.options.get("withdrawn"):
+        facts["Withdrawn"] = gone
     if schedule is not None:
         facts["Schedule"] = f"{schedule.name}, {counted(len(schedule.links), 'link')}"
     if planned.columns:

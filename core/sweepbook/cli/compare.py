@@ -78,7 +78,7 @@ def _found(book: "Book", label: str | None, context: "Context") -> "Iterator[Com
         if label is None or is_meant(label, its, record_id):
             by_label[its].append(record_id)
     if label is not None and not by_label:
-        raise none_meant(book.root, label, list(named.values()))
+        raise none_meant(book.root, label, list(named.values()), contents.at_rest())
     held = corrections.load(book, contents)
     several = [ids for ids in by_label.values() if len(ids) > 1]
     with Progress("links compared") as progress:

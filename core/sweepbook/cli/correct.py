@@ -166,7 +166,7 @@ def _record(book: "Book", label: str) -> "Record":
     named = corrections.labels(book, contents)
     meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
     if not meant:
-        raise none_meant(book.root, label, list(named.values()))
+        raise none_meant(book.root, label, list(named.values()), contents.at_rest())
     held = corrections.load(book, contents)
     found = [held.of(store.load(book, one, contents.file_sha256[one])) for one in meant]
     if len(found) > 1:
@@ -201,11 +201,18 @@ def _list(book: "Book") -> int:
         )
         for line in table.paragraph(said, columns):
             click.echo(line)
+    for one in held.at_rest:
+        said = (
+            f'of a withdrawn file: {one.record[:16]}: {one.field} from "{one.old}" to "{one.new}" '
+            f"({one.who}, {one.when}: {one.why})"
+        )
+        for line in table.paragraph(said, columns):
+            click.echo(line)
     for problem in held.problems:
         said = f"not in use: {problem.source}, {problem.place}: {problem.message}"
         for line in table.paragraph(said, columns):
             click.echo(line)
-    if not every and not held.problems:
+    if not (every or held.problems or held.at_rest):
         click.echo(f"No corrections in {printable(str(book.root))}.")
     return Exit.CLEAN if all(used.values()) and not held.problems else Exit.FINDINGS
 

@@ -5,6 +5,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from sweepbook.audit.context import Context
+from sweepbook.book.layout import open_book
+from sweepbook.book.withdraw import in_words
 from sweepbook.cli.asked import Asked
 from sweepbook.errors import SweepbookError
 from sweepbook.inputs import is_book
@@ -42,12 +44,19 @@ def decided(context: Context, asked: Asked, paths: Sequence[Path]) -> Context:
         project=project,
         options={
             **context.options,
+            **_withdrawn(paths),
             "accuracy": asked.accuracy or "as declared by each test",
             "figures": project.figures if project else "",
             "rules": ", ".join(asked.rules) or "all",
             "rules_left_out": ", ".join(left_out),
         },
     )
+
+
+def _withdrawn(paths: Sequence[Path]) -> dict[str, str]:
+    """What of the books that are read is withdrawn; empty where nothing is."""
+    told = [in_words(open_book(path)) for path in paths if is_book(path)]
+    return {"withdrawn": "; ".join(filter(None, told))} if any(told) else {}
 
 
 def _library(library: Library, project: Project | None) -> Library:

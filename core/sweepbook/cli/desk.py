@@ -238,6 +238,8 @@ class Desk:
             how many plugins crashed at work.
         """
         remarks = list(of_repeated(self.repeated))
+        if "context" in self.__dict__ and (gone := self.context.options.get("withdrawn")):
+            remarks.append(f"Withdrawn, and not counted here: {gone}.")
         if "pipeline" in self.__dict__:
             remarks += self.pipeline.unfilled.remarks()
         for remark in remarks:

@@ -106,8 +106,10 @@ def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
     new = sum(outcome.new for outcome in outcomes)
     lost = sum(len(outcome.problems) for outcome in outcomes)
     files, tests = counted(len(outcomes), "file"), counted(records, "test")
+    left_out = sum(bool(outcome.withdrawn) for outcome in outcomes)
     same = f", {unchanged} of them unchanged" if unchanged else ""
-    said = f"{files}{same}; {tests}, {new} new."
+    gone = f", {left_out} of them withdrawn and left out" if left_out else ""
+    said = f"{files}{same}{gone}; {tests}, {new} new."
     if lost:
         said += f" {counted(lost, 'problem')} in reading."
     return f"{said} The book is {utf8_safe(str(book))}."
@@ -117,11 +119,7 @@ def _print(outcome: "Outcome") -> None:
     """A line about a file, and one a problem."""
     columns = table.terminal_columns()
     if outcome.status != "unchanged":
-        text = f"{outcome.status.value}: {outcome.name}"
-        if outcome.way is not None:
-            read_as = " / ".join(filter(None, (outcome.way.reader, outcome.way.dialect_name)))
-            text += f": {counted(outcome.records, 'test')}, {outcome.new} new ({read_as})"
-        for line in table.paragraph(text, columns):
+        for line in table.paragraph(_of_file(outcome), columns):
             click.echo(line)
     if outcome.dropped:
         tests = counted(outcome.dropped, "test")
@@ -139,6 +137,20 @@ def _print(outcome: "Outcome") -> None:
             click.echo(line)
 
 
+def _of_file(outcome: "Outcome") -> str:
+    """What became of a file, in a line or two."""
+    text = f"{outcome.status.value}: {outcome.name}"
+    if outcome.withdrawn:
+        return (
+            f"{text}: left out, since it counts no more ({outcome.withdrawn}). To take it back in: "
+            "`sweepbook withdraw` with --back; then gather it again."
+        )
+    if outcome.way is None:
+        return text
+    read_as = " / ".join(filter(None, (outcome.way.reader, outcome.way.dialect_name)))
+    return f"{text}: {counted(outcome.records, 'test')}, {outcome.new} new ({read_as})"
+
+
 def _document(book: Path, outcomes: "Sequence[Outcome]") -> dict[str, Any]:
     """What was done, for a machine."""
     return {
@@ -154,6 +166,7 @@ def _document(book: Path, outcomes: "Sequence[Outcome]") -> dict[str, Any]:
                 "new": outcome.new,
                 "dropped": outcome.dropped,
                 "stay": outcome.stay,
+                "withdrawn": outcome.withdrawn or None,
                 "problems": [
                     {"place": p.place, "message": p.message, "lost_record": p.lost_record}
                     for p in outcome.problems

@@ -1,11 +1,17 @@
 """Which record a person means by a label or the beginning of an id."""
 
+from collections.abc import Mapping
 from difflib import get_close_matches
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sweepbook.errors import SweepbookError
 
+if TYPE_CHECKING:
+    from sweepbook.book.events import Listed
+
 MOST_NAMED = 12
+_NONE: "Mapping[str, Listed]" = {}
 
 
 def is_meant(asked: str | None, label: str, record_id: str) -> bool:
@@ -22,8 +28,22 @@ def _more(labels: list[str]) -> str:
     return f" and {more} more" if more > 0 else ""
 
 
-def none_meant(path: Path, asked: str | None, labels: list[str]) -> SweepbookError:
-    """The fault that nothing, or too much, goes by what was asked for."""
+def none_meant(
+    path: Path, asked: str | None, labels: list[str], at_rest: "Mapping[str, Listed]" = _NONE
+) -> SweepbookError:
+    """The fault that nothing, or too much, goes by what was asked for.
+
+    Args:
+        path: where it was looked for.
+        asked: for, None for the one test that there is.
+        labels: of the tests there.
+        at_rest: tests there whose sources are withdrawn, by record id.
+    """
+    if asked and any(is_meant(asked, one.label, one.record_id) for one in at_rest.values()):
+        return SweepbookError(
+            f"{path.name}: {asked!r} was tested, and the file that it came in is withdrawn.",
+            "`sweepbook withdraw` on the book says who withdrew it and why.",
+        )
     if not labels:
         return SweepbookError(
             f"{path.name}: there is no test in it.", "Run `sweepbook check` on it."

@@ -47,10 +47,8 @@ class Planned:
         Raises:
             SweepbookError: it cannot be read, or is no schedule; or a column is not well named.
         """
-        from sweepbook.schedule.one_name import respelled
-        from sweepbook.schedule.rows import schedule_of
+        from sweepbook.schedule import reading
         from sweepbook.source import Source
-        from sweepbook.table_reader import read_table
 
         chosen = dict(_column(text) for text in self.columns)
         if self.file is None:
@@ -60,11 +58,8 @@ class Planned:
                     "Name the schedule with --schedule FILE.",
                 )
             return None
-        source = Source(self.file)
-        rows = read_table(source, desk.registry.formats)
-        schedule = schedule_of(source.name, source.sha256, rows, chosen)
-        project = desk.context.project
-        return respelled(schedule, project.spellings) if project else schedule
+        formats, project = desk.registry.formats, desk.context.project
+        return reading.read(Source(self.file), formats, chosen, project)
 
 
 def not_known(schedule: "Schedule | None", desk: "Desk") -> Sequence["Fault"]:

@@ -14,6 +14,7 @@ COMMANDS = {
     "demo": "See the whole job at once, on the demo's own exports.",
     "gather": "Take test exports into a book, with the files as they came.",
     "correct": "Enter a correction beside the evidence, or list those there are.",
+    "withdraw": "Let sources of a book count no more, or take them back in.",
     "accept": "Let a finding stand, with who, when and why, or list those.",
     "check": "Judge every stated verdict anew from the raw sweeps.",
     "show": "Show one test: what was stated beside what was recomputed.",

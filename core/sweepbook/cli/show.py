@@ -92,7 +92,7 @@ def _records(desk: "Desk", path: Path, label: str | None) -> "Iterator[Record]":
         named = corrections.labels(book, contents)
         meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
         if not meant or (label is None and len(meant) > 1):
-            raise none_meant(path, label, list(named.values()))
+            raise none_meant(path, label, list(named.values()), contents.at_rest())
         held = corrections.load(book, contents)
         for record_id in meant:
             yield held.of(store.load(book, record_id, contents.file_sha256[record_id]))

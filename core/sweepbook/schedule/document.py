@@ -24,7 +24,7 @@ def of(
         problems: in reading the tests.
         not_known: what the schedule asks for that leads to no limit table.
     """
-    schedule = result.schedule
+    schedule, scheme = result.schedule, result.scheme
     return {
         "schema": SCHEMA,
         "tool": {"name": "sweepbook", "version": __version__},
@@ -32,12 +32,14 @@ def of(
             "name": schedule.name,
             "sha256": schedule.sha256,
             "links": len(schedule.links),
+            "columns_named": dict(schedule.named),
             "columns_not_used": list(schedule.unused),
             "titles_again": schedule.again,
             "faults": [_fault(fault) for fault in schedule.faults],
             "asks_for_limits": schedule.asks_for_limits,
             "limits_not_known": [_fault(fault) for fault in not_known],
         },
+        "label_scheme": {"name": scheme.name, "sha256": scheme.sha256} if scheme else None,
         "summary": {state.value: count for state, count in result.counts().items()},
         "open": len(result.open),
         "links": [_item(item) for item in result.items],

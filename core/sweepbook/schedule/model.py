@@ -91,6 +91,7 @@ class Schedule:
         faults: rows that were not taken.
         unused: titles of columns that mean nothing here.
         again: lines passed over because they repeat the titles, or a line above them.
+        named: title by role of the columns that somebody named; the others told themselves.
     """
 
     name: str
@@ -99,6 +100,7 @@ class Schedule:
     faults: tuple[Fault, ...] = ()
     unused: tuple[str, ...] = ()
     again: int = 0
+    named: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def asks_for_limits(self) -> bool:

@@ -54,10 +54,12 @@ class Reconciliation:
     Attributes:
         schedule: the schedule.
         items: one a scheduled link, in the schedule's order, then one a label that is not on it.
+        scheme: that told places; None where there was none.
     """
 
     schedule: Schedule
     items: tuple[Item, ...]
+    scheme: "LabelScheme | None" = None
 
     @property
     def open(self) -> tuple[Item, ...]:
@@ -106,7 +108,7 @@ def reconcile(
     ]
     wanted = Near(item.label for item in items if item.near_misses)  # what is near is so both ways
     items += [_stray(left[label], wanted, scheduled.get(label, []), scheme) for label in strays]
-    return Reconciliation(schedule, tuple(items))
+    return Reconciliation(schedule, tuple(items), scheme)
 
 
 def _owner(test: Attempt, links: list[ScheduledLink]) -> ScheduledLink | None:

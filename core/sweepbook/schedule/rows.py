@@ -40,8 +40,9 @@ def schedule_of(
     Raises:
         BadSchedule: there is no line of titles, or a title that somebody named is not there.
     """
-    head, rest = found(name, rows, dict(columns or {}))
-    roles, named = head.roles, head.titles
+    chosen = dict(columns or {})
+    head, rest = found(name, rows, dict(chosen))
+    roles, titles = head.roles, head.titles
     heading = {_same_cells(row) for row in head.rows if len(_same_cells(row)) > 1}
     begins = {cells[0] for cells in heading}
     taken = _Columns(roles)
@@ -54,8 +55,8 @@ def schedule_of(
         if next(_each_cell(row)) in begins and _same_cells(row) in heading:
             again += 1
             continue
-        if any(row.cells[len(named) :]):
-            faults.append(Fault(row.line, _TOO_WIDE.format(len(row.cells), len(named))))
+        if any(row.cells[len(titles) :]):
+            faults.append(Fault(row.line, _TOO_WIDE.format(len(row.cells), len(titles))))
             continue
         link = taken.link(row)
         if not link.label:
@@ -66,8 +67,8 @@ def schedule_of(
     if not links:
         raise BadSchedule(f"{name}: there is no link below its titles.", "Give a cable schedule.")
     used = set(roles.values())
-    unused = (title for place, title in enumerate(named) if title and place not in used)
-    return Schedule(name, sha256, tuple(links.values()), tuple(faults), tuple(unused), again)
+    unused = tuple(title for place, title in enumerate(titles) if title and place not in used)
+    return Schedule(name, sha256, tuple(links.values()), tuple(faults), unused, again, chosen)
 
 
 def _same_cells(row: Row) -> tuple[tuple[int, str], ...]:

@@ -1,0 +1,169 @@
+"""The reconciliation of a bag repeated: its schedule held against the tests as judged anew."""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sweepbook.audit.context import Context
+from sweepbook.bag import layout
+from sweepbook.bag.differences import Difference
+from sweepbook.book.plain_name import plain_name
+from sweepbook.errors import SweepbookError
+from sweepbook.formats import Format
+from sweepbook.schedule import asked, document, label_scheme, reading
+from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.reconcile import Reconciliation, reconcile
+from sweepbook.source import Source
+
+Json = Mapping[str, Any]
+_OF_LINK = ("state", "open", "limit_asked", "place", "tests")
+_OF_SCHEDULE = ("sha256", "links", "asks_for_limits", "columns_not_used", "titles_again")
+_WORDS = ("reason", "remarks", "near_misses")
+_TODO = "Restore it from a copy."
+
+
+@dataclass(frozen=True, slots=True)
+class Reconciled:
+    """What came of repeating a reconciliation.
+
+    Attributes:
+        links: how many the schedule has, with what is not on it.
+        states: how many of them stand where.
+        differences: between then and now, in the order of the links.
+    """
+
+    links: int
+    states: dict[str, int]
+    differences: tuple[Difference, ...]
+
+    @property
+    def same(self) -> bool:
+        """Whether nothing but words differs."""
+        return not any(one.grave for one in self.differences)
+
+
+def held(root: Path) -> bool:
+    """Whether a bag holds a reconciliation."""
+    return (root / layout.RECONCILIATION).is_file()
+
+
+def repeat(
+    root: Path, context: Context, tests: Sequence[Attempt], formats: Mapping[str, Format]
+) -> Reconciled:
+    """Hold the schedule of a bag against its tests, and that against what the bag says of it.
+
+    Args:
+        root: the bag's folder.
+        context: what its tests were judged by anew.
+        tests: what came of that.
+        formats: those that read tables are asked.
+
+    Raises:
+        SweepbookError: the schedule, the label scheme or the document is missing or cannot be read.
+    """
+    then = _then(root / layout.RECONCILIATION)
+    result = _reconciled(root, then, context, tests, formats)
+    not_known = asked.not_known(result.schedule, context.library)
+    now = json.loads(json.dumps(document.of(result, (), not_known)))
+    states = {state.value: count for state, count in result.counts().items()}
+    return Reconciled(len(result.items), states, tuple(_differences(then, now)))
+
+
+def _reconciled(
+    root: Path,
+    then: Json,
+    context: Context,
+    tests: Sequence[Attempt],
+    formats: Mapping[str, Format],
+) -> Reconciliation:
+    about, folder = then["schedule"], root / layout.SCHEDULE
+    source = Source(folder / plain_name(about["name"]))
+    schedule = reading.read(source, formats, about.get("columns_named", {}), context.project)
+    file = _scheme_file(folder, then, source.path)
+    scheme = label_scheme.load(file) if file else None
+    return reconcile(schedule, tests, context.library, scheme)
+
+
+def _scheme_file(folder: Path, then: Json, schedule: Path) -> Path | None:
+    """The file of the label scheme; None where there was none.
+
+    A document of before it told whether there was one has the file of one beside the schedule.
+    """
+    if then.get("label_scheme", ...) is None:
+        return None
+    return next((file for file in sorted(folder.glob("*.toml")) if file != schedule), None)
+
+
+def _then(path: Path) -> Json:
+    """The document in the bag.
+
+    Raises:
+        SweepbookError: it is none.
+    """
+    place = layout.RECONCILIATION
+    try:
+        found = json.loads(path.read_bytes())
+    except (OSError, ValueError, RecursionError) as error:
+        raise SweepbookError(f"{place} cannot be read: {error}.", _TODO) from error
+    if why := next(document.problems(found), ""):
+        raise SweepbookError(f"{place} is no reconciliation: {why}.", _TODO)
+    return dict(found)
+
+
+def _differences(then: Json, now: Json) -> Iterator[Difference]:
+    for name in _OF_SCHEDULE:
+        if then["schedule"][name] != now["schedule"][name]:
+            was, is_ = then["schedule"][name], now["schedule"][name]
+            yield Difference("schedule", "", "", f"Its {name} was {was} and is {is_}.")
+    for name in ("faults", "limits_not_known"):
+        yield from _rows_told(name, then, now)
+    old, new = (_by_row(each["links"]) for each in (then, now))
+    for row, link in old.items():
+        if row in new:
+            yield from _of_link(link, new[row])
+        else:
+            yield _alone(link, "It stood in the reconciliation then, and does not now.")
+    for row, link in new.items():
+        if row not in old:
+            yield _alone(link, "It stands in the reconciliation only now.")
+
+
+def _rows_told(name: str, then: Json, now: Json) -> Iterator[Difference]:
+    """Rows of the schedule that were told of then or are now, and not both."""
+    was, is_ = ({fault["line"] for fault in each["schedule"][name]} for each in (then, now))
+    for line in sorted(was ^ is_):
+        when = "was told then and is not now" if line in was else "is told only now"
+        said = f"Line {line} ({name.replace('_', ' ')}) {when}."
+        yield Difference("schedule", "", "", said)
+
+
+def _of_link(old: Json, new: Json) -> Iterator[Difference]:
+    label = str(new["label"])
+    apart = [name for name in _OF_LINK if old[name] != new[name]]
+    if apart:
+        said = "; ".join(
+            f"{name} was {_told(old[name])} and is {_told(new[name])}" for name in apart
+        )
+        yield Difference("link", "", label, f"{said}. {new['reason']}".rstrip())
+    elif any(old[name] != new[name] for name in _WORDS):
+        was, is_ = (" ".join((each["reason"], *each["remarks"])) for each in (old, new))
+        yield Difference("words", "", label, f"It read: {was} It reads now: {is_}")
+
+
+def _told(value: object) -> str:
+    """A value in words; of tests what they came to."""
+    if isinstance(value, list):
+        tests = (f"{one['record_id'][:12]}… {one['judgement']}" for one in value)
+        return ", ".join(tests) or "none"
+    return str(value)
+
+
+def _alone(link: Json, message: str) -> Difference:
+    return Difference("link", "", str(link["label"]), f"{message} ({link['state']})")
+
+
+def _by_row(links: Sequence[Json]) -> dict[tuple[str, object], Json]:
+    """Links by label and row of the schedule."""
+    return {(link["label"], link["line"]): link for link in links}

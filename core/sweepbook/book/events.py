@@ -1,0 +1,176 @@
+"""What lines of the journal tell of: a source that was read, sources that were withdrawn."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from sweepbook.book.journal import Line
+from sweepbook.book.layout import NotABook
+from sweepbook.errors import ReadProblem
+
+GATHERED = "gathered"
+CORRECTED = "corrected"
+WITHDRAWN = "withdrawn"
+RETURNED = "returned"
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A record as a line of the journal lists it.
+
+    Attributes:
+        record_id: its identity.
+        locator: where in the source it stands.
+        label, limit, stated: as in the record, "" where it has none; for the index and the order.
+        file_sha256: digest of the record's file when the line was written.
+        started: when the test was, as the source states it; "" likewise, and in lines of old.
+    """
+
+    record_id: str
+    locator: str
+    label: str
+    limit: str
+    stated: str
+    file_sha256: str
+    started: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How a source was read: two readings the same way need not be made twice.
+
+    Attributes:
+        reader: name of the format.
+        dialect_name, dialect_sha256: the dialect; "" where the format needs none.
+        program: name and version.
+        joined_sha256: digest of the file with the other parts of its tests; "" where there is none.
+    """
+
+    reader: str
+    dialect_name: str
+    dialect_sha256: str
+    program: str
+    joined_sha256: str = ""
+
+
+Of = tuple[str, str]
+"""Digest of a source, and of the file with the other parts of its tests, "" where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One source, read once.
+
+    Attributes:
+        sha256: digest of the source.
+        name: its name.
+        way: how it was read.
+        records: what came of it, in the source's order.
+        problems: what could not be taken.
+    """
+
+    sha256: str
+    name: str
+    way: Way
+    records: tuple[Listed, ...]
+    problems: tuple[ReadProblem, ...]
+
+    @property
+    def of(self) -> "Of":
+        """What was read: a source, with the file that holds the other parts of its tests."""
+        return self.sha256, self.way.joined_sha256
+
+    def to_json(self) -> dict[str, Any]:
+        """The part of a journal line that says all this."""
+        dialect = {"name": self.way.dialect_name, "sha256": self.way.dialect_sha256}
+        return {
+            "program": self.way.program,
+            "source": {"sha256": self.sha256, "name": self.name},
+            "reader": self.way.reader,
+            "dialect": dialect if self.way.dialect_sha256 else None,
+            **({"joined_sha256": self.way.joined_sha256} if self.way.joined_sha256 else {}),
+            "records": [_fields(entry) for entry in self.records],
+            "problems": [
+                {"place": p.place, "message": p.message, "lost_record": p.lost_record}
+                for p in self.problems
+            ],
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Withdrawal:
+    """Why a source counts no more.
+
+    Attributes:
+        line: number of the line of the journal that says so.
+        when: the line's time.
+        who, why: as they were told.
+    """
+
+    line: int
+    when: str
+    who: str
+    why: str
+
+
+def reading_of(line: Line) -> Reading:
+    """The reading that a line tells of."""
+    try:
+        body = line.body
+        source, dialect = body["source"], body["dialect"] or {"name": "", "sha256": ""}
+        dialect_name, dialect_sha256 = _texts(dialect, "name", "sha256")
+        reader, program = _texts(body, "reader", "program")
+        joined = _text(body.get("joined_sha256", ""))
+        way = Way(reader, dialect_name, dialect_sha256, program, joined)
+        sha256, name = _texts(source, "sha256", "name")
+        records = tuple(
+            Listed(*_texts({"started": "", **entry}, *Listed.__slots__))
+            for entry in body["records"]
+        )
+        problems = tuple(_problem(name, entry) for entry in body["problems"])
+    except (KeyError, TypeError) as error:
+        raise _not_of_the_form(line) from error
+    return Reading(sha256, name, way, records, problems)
+
+
+def withdrawals_of(line: Line) -> dict[str, Withdrawal]:
+    """The sources that a line withdraws or takes back in, by digest."""
+    try:
+        at, who, why = _texts(line.body, "at", "who", "why")
+        digests = [_text(source["sha256"]) for source in line.body["sources"]]
+    except (KeyError, TypeError) as error:
+        raise _not_of_the_form(line) from error
+    return dict.fromkeys(digests, Withdrawal(line.number, at, who, why))
+
+
+def line_before(line: Line) -> int:
+    """The number of the line whose place this one takes; 0 where there is none."""
+    before = line.body.get("read_before")
+    number = before.get("line") if isinstance(before, dict) else None
+    return number if isinstance(number, int) else 0
+
+
+def _fields(entry: Listed) -> dict[str, str]:
+    return {name: getattr(entry, name) for name in Listed.__slots__}
+
+
+def _not_of_the_form(line: Line) -> NotABook:
+    return NotABook(
+        f"Line {line.number} of the journal is not of the form that this version writes.",
+        "Use the version of sweepbook that wrote it.",
+    )
+
+
+def _problem(source: str, entry: Mapping[str, Any]) -> ReadProblem:
+    place, message = _texts(entry, "place", "message")
+    return ReadProblem(source, place, message, bool(entry["lost_record"]))
+
+
+def _texts(entry: Mapping[str, Any], *names: str) -> tuple[str, ...]:
+    return tuple(_text(entry[name]) for name in names)
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError(value)
+    return value
