@@ -7,6 +7,7 @@ import tarfile
 import tomllib
 import zipfile
 from collections.abc import Callable, Iterator
+from functools import partial
 from hashlib import sha256
 from importlib.resources import files
 from io import BytesIO
@@ -455,6 +456,28 @@ def test_what_expands_without_end_is_not_unpacked(tmp_path: Path) -> None:
         target.mkdir()
         with pytest.raises(NotABag, match="expand"):
             unpack.unpack(packed, target, bounds)
+
+
+@pytest.mark.parametrize("pack", ["zip", "tar.zst"])
+def test_a_packed_bag_that_is_trusted_may_expand_as_far_as_is_said(
+    pack: str, book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As one above 4 GiB would, for which this one of 2.4 MB stands."""
+    out = tmp_path / f"bag.{pack}"
+    words = ("archive", "make", book, out, "--pack", pack)
+    assert run(*words).exit_code == 0
+    monkeypatch.setattr(unpack, "Bounds", partial(Bounds, most_bytes=1 << 20))
+    result = run("archive", "verify", out)
+    assert result.exit_code == 3
+    assert "--unpack-up-to" in result.stderr
+    result = run("archive", "verify", out, "--unpack-up-to", "0.001")
+    assert result.exit_code == 3
+    assert "expand" in result.stderr
+    monkeypatch.undo()
+    verified(out, 0, "--unpack-up-to", "0.01")
+    assert run("archive", "verify", out, "--unpack-up-to", "0").exit_code == 3
+    monkeypatch.setattr(unpack, "Bounds", partial(Bounds, most_bytes=2 << 20))
+    assert run(*words, "--replace").exit_code == 0
 
 
 def test_a_bit_of_a_packed_file_is_found_and_the_file_named(book: Path, tmp_path: Path) -> None:

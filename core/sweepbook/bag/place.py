@@ -2,8 +2,9 @@
 
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from itertools import count
 from pathlib import Path
 
 from sweepbook import files
@@ -11,17 +12,28 @@ from sweepbook.bag import info, layout
 from sweepbook.bag.pack import Pack, pack, refuse_missing
 from sweepbook.bag.unpack import first_file
 from sweepbook.errors import SweepbookError
+from sweepbook.exchange import exchange
 from sweepbook.text import utf8_safe
+
+_ASIDE = ".before"
+"""Added to the name of a bag that steps aside for the one that takes its place."""
 
 
 @contextmanager
-def begun(out: Path, form: Pack | None, *, replace: bool = False) -> Iterator[Path]:
+def begun(
+    out: Path,
+    form: Pack | None,
+    *,
+    replace: bool = False,
+    tell: Callable[[str], None] = lambda _: None,
+) -> Iterator[Path]:
     """Give a folder to build a bag in; on leaving without an error it is put in its place.
 
     Args:
         out: the place: a folder, or a file where the bag is packed.
         form: how to pack it, None for a folder.
         replace: whether a bag of this program that lies there is to go.
+        tell: called with a sentence about what a program that was stopped left there.
 
     Raises:
         SweepbookError: something lies there that may not go, the name has another ending than the
@@ -29,6 +41,7 @@ def begun(out: Path, form: Pack | None, *, replace: bool = False) -> Iterator[Pa
     """
     refuse_missing(form)
     refuse_ending(out, form)
+    _put_back(out, tell)
     refuse_other(out, replace=replace)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -40,7 +53,7 @@ def begun(out: Path, form: Pack | None, *, replace: bool = False) -> Iterator[Pa
         root.mkdir()
         yield root
         if form is None:
-            _put(root, out, building / "before")
+            _put(root, out)
         else:
             with files.replaced(out) as part:
                 pack(root, out.name.removesuffix(form.ending), part, form)
@@ -104,16 +117,56 @@ def _is_ours(out: Path) -> bool:
     return info.read(raw).get(info.LAYOUT_LABEL, "").startswith(kind)
 
 
-def _put(root: Path, out: Path, before: Path) -> None:
+def _put(root: Path, out: Path) -> None:
     """Move a bag to its place; one that is there goes only once the other one is whole."""
-    if out.is_dir() and any(out.iterdir()):
-        out.replace(before)
-        try:
-            root.replace(out)
-        except OSError:
-            before.replace(out)
-            raise
-    else:
-        if out.is_dir():
-            out.rmdir()
+    if not out.is_dir():
         root.replace(out)
+    elif not any(out.iterdir()):
+        out.rmdir()
+        root.replace(out)
+    elif not exchange(root, out):
+        _put_in_two_steps(root, out)
+
+
+def _put_in_two_steps(root: Path, out: Path) -> None:
+    """Have a bag step aside, under a name that people see, and put the other one in its place.
+
+    Whoever is stopped in between finds it there, and the next run puts it back.
+    """
+    aside = next(place for place in _asides(out) if not place.exists())
+    out.replace(aside)
+    try:
+        root.replace(out)
+    except OSError:
+        aside.replace(out)
+        raise
+    shutil.rmtree(aside, ignore_errors=True)
+
+
+def _asides(out: Path) -> Iterator[Path]:
+    """Where a bag may step aside to: library.before, library.before-2 and so on."""
+    yield out.with_name(f"{out.name}{_ASIDE}")
+    yield from (out.with_name(f"{out.name}{_ASIDE}-{number}") for number in count(2))
+
+
+def _put_back(out: Path, tell: Callable[[str], None]) -> None:
+    """Put a bag back that stepped aside for one that never came; tell of it, or of one left over.
+
+    Raises:
+        SweepbookError: it cannot be put back.
+    """
+    aside = next(_asides(out))
+    if not (aside.is_dir() and _is_ours(aside)):
+        return
+    shown, place = utf8_safe(str(aside)), utf8_safe(str(out))
+    if out.exists():
+        tell(f"{shown} is a bag that {place} once took the place of; delete it if you need it not.")
+        return
+    try:
+        aside.replace(out)
+    except OSError as error:
+        raise files.cannot_write(out, error) from error
+    tell(
+        f"A program was stopped while it put a new bag in the place of {place}; the bag that was "
+        f"there had stepped aside to {shown}, and is back in its place."
+    )

@@ -21,6 +21,10 @@ _CHUNK = 1 << 20
 _DAMAGE = (*archive.BAD_DATA, tarfile.TarError, DamagedZstd)
 _OF_ONE = (zipfile.BadZipFile, zlib.error)
 """What is raised where one file of an archive is damaged and the others are not."""
+_IF_TRUSTED = (
+    "If you trust it, verify it with --unpack-up-to and how many GiB it may take, or unpack it "
+    "yourself and give the folder."
+)
 _DISTRUST = "Do not trust this file; ask whoever sent it."
 _AGAIN = "Copy it again from where it came from."
 
@@ -70,13 +74,19 @@ def unpack(path: Path, target: Path, bounds: Bounds | None = None) -> Path:
     return target / tops.pop()
 
 
+def bounds_of(most_gib: float) -> Bounds:
+    """Bounds for somebody who trusts a packed bag as far as so many GiB, however it was packed."""
+    most = int(most_gib * (1 << 30))
+    return Bounds(most_bytes=most, free_bytes=most)
+
+
 def first_file(path: Path, name: str) -> bytes:
     """The file of a name in a packed bag's own folder.
 
     Raises:
         NotABag: there is none, or the bag cannot be unpacked.
     """
-    with _files(path, Bounds()) as found:
+    with _files(path, Bounds(), whole=False) as found:
         for entry in found:
             if entry.path.split("/")[1:] == [name]:
                 return entry.stream.read(_CHUNK)
@@ -84,15 +94,19 @@ def first_file(path: Path, name: str) -> bytes:
 
 
 @contextmanager
-def _files(path: Path, bounds: Bounds) -> Iterator[Iterator[Packed]]:
-    """The files of a packed bag, each to be read before the next."""
+def _files(path: Path, bounds: Bounds, *, whole: bool = True) -> Iterator[Iterator[Packed]]:
+    """The files of a packed bag, each to be read before the next.
+
+    A bag that would expand past the bounds is refused at once where all of it is to be read, else
+    once so much of it was.
+    """
     shown = utf8_safe(path.name)
     try:
         with path.open("rb") as stream:
             begins = stream.read(4)
             stream.seek(0)
             if begins == _ZIP:
-                yield _counted(_of_zip(stream, shown, bounds), shown)
+                yield _counted(_of_zip(stream, shown, bounds if whole else None), shown)
             elif is_zstd(begins):
                 yield _counted(_of_tar(stream, shown, bounds), shown)
             else:
@@ -103,7 +117,7 @@ def _files(path: Path, bounds: Bounds) -> Iterator[Iterator[Packed]]:
     except NoZstd as error:
         raise NotABag(f"{shown}: {error}", NoZstd.TODO) from error
     except UnreadableSource as error:
-        raise NotABag(error.message, error.todo) from error
+        raise NotABag(error.message, _IF_TRUSTED) from error
     except _DAMAGE as error:
         raise NotABag(
             f"{shown} is damaged or cut off ({str(error).rstrip('.')}).", _AGAIN
@@ -116,16 +130,16 @@ def _files(path: Path, bounds: Bounds) -> Iterator[Iterator[Packed]]:
         ) from error
 
 
-def _of_zip(stream: BinaryIO, shown: str, bounds: Bounds) -> Iterator[Packed]:
+def _of_zip(stream: BinaryIO, shown: str, bounds: Bounds | None) -> Iterator[Packed]:
     """The files of a ZIP archive; one whose beginning is damaged is empty."""
     size = stream.seek(0, io.SEEK_END)
     with zipfile.ZipFile(stream) as opened:
         entries = [entry for entry in opened.infolist() if not entry.is_dir()]
         total = sum(entry.file_size for entry in entries)
-        if total > bounds.most_bytes or total > max(bounds.free_bytes, bounds.most_ratio * size):
+        if bounds is not None and _too_much(total, size, bounds):
             raise NotABag(
                 f"{shown} would expand to {total >> 20} MiB from {size} bytes; it was left packed.",
-                "If you trust it, unpack it yourself and give the folder.",
+                _IF_TRUSTED,
             )
         for entry in entries:
             if why := archive.unfit(entry):
@@ -137,6 +151,11 @@ def _of_zip(stream: BinaryIO, shown: str, bounds: Bounds) -> Iterator[Packed]:
                 continue
             with inner:
                 yield Packed(_path(entry.filename, shown), inner)
+
+
+def _too_much(total: int, packed: int, bounds: Bounds) -> bool:
+    ratio = max(bounds.free_bytes, bounds.most_ratio * packed)
+    return total > min(bounds.most_bytes, ratio)
 
 
 def _of_tar(stream: BinaryIO, shown: str, bounds: Bounds) -> Iterator[Packed]:

@@ -16,6 +16,7 @@ from sweepbook.book.prove import prove
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
 from sweepbook.rules.model import Rule, SetRule
+from sweepbook.source import Bounds
 
 _NONE: Mapping[str, Format] = {}
 
@@ -69,6 +70,7 @@ def verify(
     on_file: Callable[[str], None] = lambda _: None,
     on_record: Callable[[], None] = lambda: None,
     noted: str = "",
+    bounds: Bounds | None = None,
 ) -> Verified:
     """Prove a bag.
 
@@ -79,11 +81,12 @@ def verify(
         on_file: called with each file before it is proved.
         on_record: called after each test that was judged anew.
         noted: the digest of the bag as noted when it was made, in small digits; "" where none is.
+        bounds: how far a packed bag may expand; None for what is usual.
 
     Raises:
         NotABag: it is none, or cannot be unpacked.
     """
-    with _unpacked(bag) as root:
+    with _unpacked(bag, bounds) as root:
         files = integrity.hold(root, on_file)
         repeated, why = None, _not_to_repeat(files)
         book: tuple[BookFault, ...] = ()
@@ -142,10 +145,10 @@ def _not_to_repeat(files: Files) -> str:
 
 
 @contextmanager
-def _unpacked(bag: Path) -> Iterator[Path]:
+def _unpacked(bag: Path, bounds: Bounds | None) -> Iterator[Path]:
     """The folder of a bag, which is a temporary one where it is packed."""
     if bag.is_dir():
         yield bag
         return
     with TemporaryDirectory(prefix="sweepbook-") as folder:
-        yield unpack.unpack(bag, Path(folder))
+        yield unpack.unpack(bag, Path(folder), bounds)

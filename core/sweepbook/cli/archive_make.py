@@ -11,6 +11,7 @@ from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.planned import Planned
 from sweepbook.cli.progress import Progress, say_waiting
+from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.bag.sealing import Sealed
@@ -89,7 +90,8 @@ def command(
     planned = Planned(schedule, columns, label_scheme)
     planned.read(Desk(asked, (book,)))  # what is wrong with the options is told before all the work
     context = Desk(asked, (book,)).context
-    with place.begun(out, Pack(pack) if pack else None, replace=replace) as root:
+    form = Pack(pack) if pack else None
+    with place.begun(out, form, replace=replace, tell=_remark) as root:
         with Progress("files copied and proved") as progress:
             payload.copy_book(
                 opened, root, progress.step, say_waiting, without_people=without_people
@@ -107,6 +109,14 @@ def command(
     if done.crashes:
         return Exit.CRASHED
     return Exit.FINDINGS if done.unread else Exit.CLEAN
+
+
+def _remark(text: str) -> None:
+    """Say on stderr what is to be known."""
+    from sweepbook.cli import table
+
+    for line in table.paragraph(f"To know: {printable(text)}", table.terminal_columns()):
+        click.echo(line, err=True)
 
 
 def _of_people(named: bool, without_people: bool) -> str:
@@ -129,7 +139,6 @@ def _tell(done: "Archived", sealed: "Sealed", out: Path, people: str) -> None:
     """Say what was made, and what to note of it."""
     from sweepbook.cli import table
     from sweepbook.cli.wording import counted
-    from sweepbook.text import printable
 
     for line in done.told:
         click.echo(line, err=True)

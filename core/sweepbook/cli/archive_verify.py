@@ -21,8 +21,16 @@ _SHA256 = re.compile("[0-9a-f]{64}")
     metavar="SHA256",
     help="The digest of the bag that `archive make` printed, as it was noted then.",
 )
+@click.option(
+    "--unpack-up-to",
+    "most_gib",
+    metavar="GIB",
+    type=click.FloatRange(min=0, min_open=True),
+    help="How far a packed bag that you trust may expand; 4 GiB, and 200 times its size, unless "
+    "told otherwise.",
+)
 @options.as_json
-def command(bag: Path, digest: str | None, as_json: bool) -> int:
+def command(bag: Path, digest: str | None, most_gib: float | None, as_json: bool) -> int:
     """Prove a bag, and repeat its audit from the bag alone.
 
     BAG is the folder of a bag, or the .zip or .tar.zst that it is packed in. Every file that is
@@ -38,6 +46,7 @@ def command(bag: Path, digest: str | None, as_json: bool) -> int:
     for the same judgement and the same figures, as another version may have them, are told and
     are no difference.
     """
+    from sweepbook.bag.unpack import bounds_of
     from sweepbook.bag.verify import verify
     from sweepbook.cli import archive_lines, table
     from sweepbook.cli.desk import Desk
@@ -45,7 +54,9 @@ def command(bag: Path, digest: str | None, as_json: bool) -> int:
     noted = _noted(digest)
     plugins = Desk().registry
     with Progress("files and tests proved") as progress:
-        found = verify(bag, plugins.rules, plugins.formats, progress.step, progress.step, noted)
+        steps = progress.step, progress.step
+        bounds = None if most_gib is None else bounds_of(most_gib)
+        found = verify(bag, plugins.rules, plugins.formats, *steps, noted, bounds)
     if as_json:
         document = archive_lines.document(found)
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))
