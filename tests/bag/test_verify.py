@@ -23,7 +23,7 @@ from sweepbook.bag import unpack
 from sweepbook.bag.layout import NotABag
 from sweepbook.rules.model import Hit
 from sweepbook.source import Bounds
-from tests.program import run
+from tests.program import DEMO, DIALECTS, run
 from tests.rules.test_catalogue import a_rule
 
 from .conftest import Reseal
@@ -222,6 +222,33 @@ def test_rules_and_practice_figures_are_those_of_the_bag(bag: Path, reseal: Rese
     assert {kind for kind, _ in kinds(document)} == {"finding"}
     assert any("then and not now" in one["message"] for one in document["audit"]["differences"])
     assert any("now and not then" in one["message"] for one in document["audit"]["differences"])
+
+
+def test_the_error_terms_of_a_tester_are_those_of_the_bag(tmp_path: Path) -> None:
+    """Tests that declare no accuracy: what the terms make of it is how far a pass is marginal."""
+    book, out = tmp_path / "book", tmp_path / "bag"
+    assert run("gather", book, DEMO / "exports/tolk-annexe-3.csv.gz", *DIALECTS).exit_code == 0
+    assert run("archive", "make", book, out, "--accuracy", "worst-case").exit_code == 0
+    assert verified(out, 0)["audit"]["differences"] == []
+
+    def coarse(document: Json) -> None:
+        document["constants_db"]["tracking"] += 3.0
+
+    change(out / "data/judged-by/accuracy.json", coarse)
+    document = verified(out, 1)
+    assert {("figure", "03-11"), ("figure", "03-12")} <= kinds(document)
+    (said,) = [d["message"] for d in document["audit"]["differences"] if d["label"] == "03-11"]
+    assert "The marginal was return loss 4-5 at the far end: margin 2.56 dB" in said
+    assert document["audit"]["remarks"] == []
+    (out / "data/judged-by/accuracy.json").write_text('{"lines": {}, "constants_db": {}}')
+    assert "accuracy.json holds no error terms" in verified(out, 1)["audit_not_repeated"]
+
+
+def test_a_vocabulary_that_this_version_does_not_know_is_told(bag: Path, reseal: Reseal) -> None:
+    shutil.copy(bag / "data/judged-by/vocabulary-1.json", bag / "data/judged-by/vocabulary-9.json")
+    reseal()
+    (remark,) = verified(bag, 0)["audit"]["remarks"]
+    assert "vocabulary-9.json" in remark
 
 
 def test_other_words_of_another_version_are_told_and_are_no_difference(

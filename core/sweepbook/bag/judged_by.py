@@ -11,6 +11,7 @@ from sweepbook.audit.context import Context
 from sweepbook.bag import layout
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Severity
+from sweepbook.judging.accuracy_model import Terms
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
@@ -21,11 +22,12 @@ from sweepbook.rules.catalogue import Catalogue
 from sweepbook.rules.model import Rule, SetRule
 from sweepbook.rules.select import selected
 
-_OWN = ("accuracy", "not-usable", "vocabulary-", "record-")
+_OWN = ("not-usable", "vocabulary-", "record-")
 """Beginnings of names of files that the program has of its own and does not take from a bag."""
 _TODO = "Restore the audit document from a copy."
 
 Accuracy = Literal["worst-case", "root-sum-square"]
+_HOWS = ("worst-case", "root-sum-square")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +68,8 @@ def judged_by(
         interpretations=_readings(root, head),
         grade_c=options.get("grade_c") == "used",
         practice=practice,
-        accuracy=cast(Accuracy, accuracy)
-        if accuracy in ("worst-case", "root-sum-square")
-        else None,
+        accuracy=cast(Accuracy, accuracy) if accuracy in _HOWS else None,
+        terms=Terms.kept(root / layout.ACCURACY) if accuracy in _HOWS else None,
         asterisk="any-frequency" if options.get("asterisk") == "any-frequency" else "worst-margin",
     )
     not_asked = _asked(head) - {entry.id for entry in rules.entries} | set(unknown)
@@ -143,19 +144,29 @@ def _remarks(
     if lacking:
         listed = ", ".join(lacking)
         yield f"Practice figures that the bag does not have are the program's own: {listed}."
-    for place in _other_data(root):
-        yield f"The program judges with a file of its own that differs from the bag's {place}."
+    yield from _other_data(root)
 
 
 def _other_data(root: Path) -> Iterator[str]:
-    """Files of a bag that the program has otherwise, and does not take from there."""
+    """Files of a bag that the program has otherwise, or not at all, and does not take from there.
+
+    The words for what is measured and the form of a record are part of the program: what it reads
+    is named with a number, and never changes under that.
+    """
     own = files("sweepbook_schemas")
     for folder in (layout.JUDGED_BY, layout.SPECIFICATIONS):
         for file in sorted((root / folder).glob("*.json")):
             installed = own.joinpath(file.name)
-            own_too = file.name.startswith(_OWN) and installed.is_file()
-            if own_too and installed.read_bytes() != file.read_bytes():
-                yield f"{folder}/{file.name}"
+            if not file.name.startswith(_OWN):
+                continue
+            place = f"{folder}/{file.name}"
+            if not installed.is_file():
+                yield (
+                    f"This version of the program does not know the bag's {place}; one that does "
+                    "may judge otherwise."
+                )
+            elif installed.read_bytes() != file.read_bytes():
+                yield f"The program has a file of its own that differs from the bag's {place}."
 
 
 def _words(text: str) -> list[str]:

@@ -16,10 +16,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
 from typing import Any, Literal
 
 import numpy as np
 
+from sweepbook.errors import SweepbookError
 from sweepbook.judging.curves import ENDS, F64, OTHER_END, UNORDERED, Curves, Key, row_of_pair
 
 How = Literal["worst-case", "root-sum-square"]
@@ -48,19 +50,44 @@ class Terms:
     @cache
     def shipped() -> "Terms":
         """The terms that come with the program."""
-        raw = files("sweepbook_schemas").joinpath("accuracy.json").read_bytes()
-        entry: dict[str, Any] = json.loads(raw)
-        lines = {
-            name: (line["at_100_mhz"], line["slope"], line.get("highest", np.inf))
-            for name, line in entry["lines"].items()
-        }
-        return Terms(lines, entry["constants_db"], entry["grade"], entry["source"])
+        return _terms(files("sweepbook_schemas").joinpath("accuracy.json").read_bytes())
+
+    @staticmethod
+    def kept(path: Path) -> "Terms":
+        """Terms that were put aside, perhaps by another version of the program.
+
+        Raises:
+            SweepbookError: the file cannot be read, or lacks a term that is asked for.
+        """
+        shipped = Terms.shipped()
+        try:
+            found = _terms(path.read_bytes())
+            lacking = [*(shipped.lines.keys() - found.lines.keys())]
+            lacking += shipped.constants_db.keys() - found.constants_db.keys()
+            if lacking:
+                raise KeyError(", ".join(sorted(lacking)))
+        except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
+            raise SweepbookError(
+                f"{path.name} holds no error terms that can be used: {error}.",
+                "Restore it from a copy, or use the version of sweepbook that wrote it.",
+            ) from error
+        return found
 
     def line(self, name: str, axis_mhz: F64) -> F64:
         """A term over frequency, float64[n] in dB."""
         start, slope, highest = self.lines[name]
         found: F64 = np.minimum(start - slope * np.log10(axis_mhz / 100.0), highest)
         return found
+
+
+def _terms(raw: bytes) -> Terms:
+    entry: dict[str, Any] = json.loads(raw)
+    lines = {
+        name: (float(line["at_100_mhz"]), float(line["slope"]), float(line.get("highest", np.inf)))
+        for name, line in entry["lines"].items()
+    }
+    constants = {name: float(value) for name, value in entry["constants_db"].items()}
+    return Terms(lines, constants, entry["grade"], entry["source"])
 
 
 def combined(tolerance_db: float, ratios: list[F64], how: How) -> F64:

@@ -88,7 +88,8 @@ def _accuracy(evidence: Evidence, table: LimitTable, settings: JudgeSettings) ->
     if settings.accuracy is None:
         return None
     curves = {name: settled.curves for name, settled in evidence.settled.items()}
-    return Modelled(curves, table.configuration, settings.accuracy, Terms.shipped())
+    terms = settings.terms or Terms.shipped()
+    return Modelled(curves, table.configuration, settings.accuracy, terms)
 
 
 def _stated(record: "Record") -> str | None:
