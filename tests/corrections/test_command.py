@@ -186,3 +186,45 @@ def test_a_limit_that_leads_to_no_table_is_refused(book: Path, limit: str, said:
     result = run("correct", book, "1A-P1-11", "limit", limit, *BY)
     assert result.exit_code == (3 if said else 0), result.output
     assert said in " ".join(result.stderr.split())
+
+
+def test_a_correction_that_was_taken_back_tells_and_changes_nothing(
+    gathered: Path, tmp_path: Path
+) -> None:
+    """Both entries stay for whoever asks later; the test is judged as if there were none."""
+    folder = shutil.copytree(gathered, tmp_path / "book")
+    told = ("reason", "judgement", "limit", "findings", "rules_not_run", "label")
+
+    def judged() -> dict[str, object]:
+        (one, *_) = json.loads(run("check", folder, "--json").stdout)["records"]
+        return {name: one[name] for name in told}
+
+    before = judged()
+    stated = json.loads(run("show", folder, "1A-P1-01", "--json").stdout)["test"]["limit"]
+    for field, other, own in (
+        ("label", "1A-P1-99", "1A-P1-01"),
+        ("limit", "tia-568.2-d/cat6/permanent-link", stated["as_stated"]),
+    ):
+        assert run("correct", folder, "1A-P1-01", field, other, *BY).exit_code == 0
+        named = other if field == "label" else "1A-P1-01"
+        assert judged() != before
+        assert run("correct", folder, named, field, own, *BY).exit_code == 0
+    assert judged() == before
+    listed = run("correct", folder)
+    assert listed.exit_code == 0
+    assert listed.stdout.count("taken back: ") == 4
+    shown = " ".join(run("show", folder, "1A-P1-01").stdout.split())
+    assert shown.count("; taken back since") == shown.count("; this takes it back") == 2
+    assert run("export", folder, "--to", "tables", "-o", tmp_path / "t").exit_code == 0
+    with (tmp_path / "t/corrections.csv").open(newline="", encoding="utf-8") as stream:
+        assert [row["in_use"] for row in csv.DictReader(stream)] == 4 * ["taken back"]
+    with (tmp_path / "t/links.csv").open(newline="", encoding="utf-8") as stream:
+        assert {row["corrected"] for row in csv.DictReader(stream)} == {""}
+
+
+def test_an_operator_who_is_left_out_is_not_taken_back(book: Path, tmp_path: Path) -> None:
+    assert run("correct", book, "1A-P1-11", "operator", "op-99", *BY).exit_code == 0
+    asked = ("--to", "tables", "--without-people", "-o", tmp_path / "t")
+    assert run("export", book, *asked).exit_code == 0
+    with (tmp_path / "t/corrections.csv").open(newline="", encoding="utf-8") as stream:
+        assert [row["in_use"] for row in csv.DictReader(stream)] == ["yes", "yes"]

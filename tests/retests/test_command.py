@@ -97,6 +97,12 @@ def test_what_the_schedule_leaves_open_besides_is_counted(demo_book: Path, tmp_p
     said = " ".join(run("retests", tmp_path / "good.json", *options).stdout.split())
     besides = "Open besides, by the schedule: 1 other configuration, 1 untested."
     assert f"0 links. {besides} `sweepbook reconcile` lists them." in said
+    told = json.loads(run("retests", tmp_path / "good.json", *options, "--json").stdout)
+    assert list(Draft202012Validator(json.loads(SCHEMA.read_bytes())).iter_errors(told)) == []
+    rest = [(one["label"], one["state"], one["line"]) for one in told["open_besides"]]
+    assert rest == [("1A-P1-01", "other configuration", 2), ("X-1", "untested", 3)]
+    plain = json.loads(run("retests", tmp_path / "good.json", "--json").stdout)
+    assert plain["open_besides"] is None
     assert "Open besides" not in run("retests", tmp_path / "good.json").stdout
     own.write_text(f"Label,Limit\n1A-P1-01,{title} Permanent Link\n")
     assert "Open besides" not in run("retests", tmp_path / "good.json", *options).stdout

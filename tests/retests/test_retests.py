@@ -5,8 +5,9 @@ from datetime import datetime
 
 import pytest
 
-from sweepbook.judging.assessment import Outcome
+from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook.limits.library import Library
+from sweepbook.retests import collect
 from sweepbook.retests.collect import OneTest, Retest, retests
 from sweepbook.retests.suspect import suspects, words
 from sweepbook.schedule.attempt import Attempt
@@ -120,3 +121,31 @@ def test_a_wire_map_names_its_pins_and_no_margin() -> None:
 
 def test_what_is_only_informative_is_no_suspect() -> None:
     assert suspects(failing(curve(obligation="informative"))) == ()
+
+
+def test_a_marginal_pass_names_the_curve_that_comes_nearest_to_its_limit() -> None:
+    """A source that says pass* and no accuracy names no curve; the margins do."""
+    near = curve(parameter="return_loss", end="far", pairs=("4-5",), worst_margin_db=0.31)
+    parts = [replace(near, outcome=Outcome.PASS), curve(outcome=Outcome.PASS, worst_margin_db=2.0)]
+    parts += [curve(obligation="informative", outcome=Outcome.PASS, worst_margin_db=0.01)]
+    marginal = replace(
+        failing(*parts),
+        recomputed=Recomputed.PASS,
+        judgement=Judgement.UPHELD,
+        stated="pass*",
+        marginal="stated as pass*",
+        again=True,
+    )
+    one = collect.tested(marginal)
+    assert one is not None
+    (suspect,) = one.suspects
+    assert words(suspect) == (
+        "return loss, far end (RR-03), pair 4-5; 0.31 dB better than the limit at 31.25 MHz; "
+        "nearest to its limit of all that is required"
+    )
+    plain = collect.tested(replace(marginal, again=False))
+    assert plain is not None
+    assert plain.suspects == ()
+    bare = collect.tested(replace(marginal, margins=()))
+    assert bare is not None
+    assert bare.suspects == ()

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from sweepbook.errors import SweepbookError
 from sweepbook_plugins.xlsx import flat
 from sweepbook_plugins.xlsx.columns import dictionary, flat_name
 from sweepbook_plugins.xlsx.filling import LAYOUTS
@@ -96,3 +97,14 @@ def test_a_crash_on_the_way_leaves_what_was_there(tmp_path: Path) -> None:
     with pytest.raises(RuntimeError):
         flat.write(delivery(breaking()), tmp_path)  # type: ignore[arg-type]
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+def test_a_name_for_one_file_makes_no_folder(tmp_path: Path) -> None:
+    for name in ("x.csv", "X.CSV", "tables.xlsx"):
+        with pytest.raises(SweepbookError, match="several files") as caught:
+            flat.write(delivery([assessment()]), tmp_path / name)
+        assert f"such as {tmp_path / Path(name).stem}." in caught.value.todo
+    assert list(tmp_path.iterdir()) == []
+    (tmp_path / "old.csv").mkdir()
+    flat.write(delivery([assessment()]), tmp_path / "old.csv")
+    assert (tmp_path / "old.csv" / "links.csv").is_file()

@@ -39,9 +39,11 @@ def told(
 
 
 def _corrections(record: "Record") -> "list[Correction]":
-    """The corrections of the limit, in the order in which they were applied."""
+    """The corrections of the limit as they were applied; none where they were taken back."""
     corrected = record.corrected
-    return [one for one in (corrected.applied if corrected else ()) if one.field == "test.limit"]
+    if corrected is None or "test.limit" in corrected.taken_back:
+        return []
+    return [one for one in corrected.applied if one.field == "test.limit"]
 
 
 def _corrected(assessment: Assessment, last: "Correction") -> str:

@@ -15,8 +15,7 @@ from sweepbook.text import printable, text_at
 if TYPE_CHECKING:
     from sweepbook.book.corrections import Corrections
     from sweepbook.book.layout import Book
-    from sweepbook.corrections.model import Correction
-    from sweepbook.record.model import Record
+    from sweepbook.record.model import Corrected, Record
 
 HELP = """Enter a correction beside the evidence, or list those there are.
 
@@ -191,10 +190,12 @@ def _list(book: "Book") -> int:
     every = sorted(
         (one for its in held.by_record.values() for one in its), key=lambda one: one.line
     )
-    used = {one.line: one in _applied(book, held, one.record) for one in every}
+    became = {record_id: _corrected(book, held, record_id) for record_id in held.by_record}
+    used = {one.line: one in became[one.record].applied for one in every}
     columns = table.terminal_columns()
     for one in every:
-        mark = "" if used[one.line] else "not in use: "
+        mark = "taken back: " if one.field in became[one.record].taken_back else ""
+        mark = mark if used[one.line] else "not in use: "
         said = (
             f'{mark}{named[one.record]}: {one.field} from "{one.old}" to "{one.new}" '
             f"({one.who}, {one.when}: {one.why})"
@@ -217,8 +218,10 @@ def _list(book: "Book") -> int:
     return Exit.CLEAN if all(used.values()) and not held.problems else Exit.FINDINGS
 
 
-def _applied(book: "Book", held: "Corrections", record_id: str) -> tuple["Correction", ...]:
+def _corrected(book: "Book", held: "Corrections", record_id: str) -> "Corrected":
+    """What became of a record that has corrections."""
     from sweepbook.book import store
 
     corrected = held.of(store.load(book, record_id)).corrected
-    return corrected.applied if corrected else ()
+    assert corrected is not None  # it has some
+    return corrected

@@ -65,10 +65,16 @@ def of_record(
 
 def of_corrections(record: "Record", people: People = NOBODY) -> Iterator[str]:
     """What was corrected in a record: from what to what, who, when and why."""
-    for change in record.corrected.applied if record.corrected else ():
+    if record.corrected is None:
+        return
+    back = record.corrected.taken_back
+    last = {change.field: change for change in record.corrected.applied}
+    for change in record.corrected.applied:
+        said = "; this takes it back" if change is last[change.field] else "; taken back since"
         yield (
             f'{change.field} from "{change.old}" to "{change.new}" '
             f"({people.shown(change.who)}, {change.when}: {change.why})"
+            f"{said if change.field in back else ''}"
         )
 
 

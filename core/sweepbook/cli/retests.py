@@ -63,7 +63,7 @@ def command(
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_evidence
     from sweepbook.retests import document
-    from sweepbook.retests.collect import retests, tested
+    from sweepbook.retests.collect import besides, retests, tested
     from sweepbook.schedule.model import NO_SCHEDULE
     from sweepbook.schedule.reconcile import reconcile
 
@@ -80,11 +80,12 @@ def command(
     found = retests(tests, desk.library, held.places())
     if target is not None:
         _write(found, target)
+    rest = besides(held, found) if wanted is not None else None
     if as_json:
-        click.echo(json.dumps(document.of(found, run.problems), ensure_ascii=False, indent=2))
+        told = document.of(found, run.problems, rest)
+        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
     else:
-        besides = retests_lines.of_besides(held, found) if wanted is not None else ""
-        for line in retests_lines.of(found, len(walked), besides):
+        for line in retests_lines.of(found, len(walked), retests_lines.of_besides(rest or ())):
             click.echo(line)
         for line in lines.of_problems(run.problems):
             click.echo(line)

@@ -12,7 +12,7 @@ from sweepbook.retests.suspect import words
 from sweepbook.schedule.standing import State
 
 if TYPE_CHECKING:
-    from sweepbook.schedule.reconcile import Reconciliation
+    from sweepbook.schedule.reconcile import Item
 
 _INDENT = 4
 
@@ -41,12 +41,9 @@ def of(found: Sequence[Retest], tests: int, besides: str = "") -> Iterator[str]:
         yield from table.paragraph(lines.CAUTION, columns)
 
 
-def of_besides(held: "Reconciliation", found: Sequence[Retest]) -> str:
+def of_besides(items: Sequence["Item"]) -> str:
     """The sentence of what a schedule leaves open and the list does not have; "" for nothing."""
-    listed = {retest.record_id for retest in found}
-    counts = Counter(
-        item.state for item in held.open if not any(test.record_id in listed for test in item.tests)
-    )
+    counts = Counter(item.state for item in items)
     if not counts:
         return ""
     said = ", ".join(f"{counts[state]} {state.value}" for state in State if counts[state])

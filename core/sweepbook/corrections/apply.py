@@ -32,11 +32,11 @@ def apply(record: Record, corrections: Iterable[Correction]) -> Record:
             unfit.append(Unfit(correction, found))
     if not applied and not unfit:
         return record
-    if any(correction.field == "test.limit" for correction in applied):
+    corrected = Corrected(record, tuple(applied), tuple(unfit))
+    limit = any(correction.field == "test.limit" for correction in applied)
+    if limit and "test.limit" not in corrected.taken_back:
         document = _without_resolved_limit(document)
-    return replace(
-        record, document=document, corrected=Corrected(record, tuple(applied), tuple(unfit))
-    )
+    return replace(record, document=document, corrected=corrected)
 
 
 def value_of(document: Mapping[str, Any], field: str) -> str:

@@ -31,6 +31,14 @@ class Corrected:
     applied: "tuple[Correction, ...]"
     unfit: "tuple[Unfit, ...]"
 
+    @property
+    def taken_back(self) -> frozenset[str]:
+        """Fields that were corrected and say again what the evidence says."""
+        told = [one for one in self.applied if one.old != one.new]  # what is left out is the same
+        first = {one.field: one.old for one in reversed(told)}
+        last = {one.field: one.new for one in told}
+        return frozenset(field for field, new in last.items() if new == first[field])
+
 
 @dataclass(frozen=True, slots=True)
 class OneName:

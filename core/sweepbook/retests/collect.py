@@ -1,11 +1,11 @@
 """The list of what has to be tested again, from what a check found."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sweepbook.judging.assessment import Recomputed
-from sweepbook.retests.suspect import Suspect, suspects
+from sweepbook.retests.suspect import Suspect, nearest, suspects
 from sweepbook.schedule.asked import Answer, Asked, answer
 from sweepbook.schedule.attempt import Attempt, again, attempt_of, in_order
 from sweepbook.text import natural_key
@@ -13,6 +13,7 @@ from sweepbook.text import natural_key
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
+    from sweepbook.schedule.reconcile import Item, Reconciliation
 
 JUDGED_KIND = "balanced-link"
 FAILED, OVERTURNED, UNPROVEN, MARGINAL = "fail", "overturned", "unproven", "marginal"
@@ -30,7 +31,8 @@ class OneTest:
 
     Attributes:
         test: what was tested, when, and what came of it.
-        suspects: where its failing curves point.
+        suspects: where its failing curves point, or which comes nearest to its limit where a pass
+            is to be tested again.
     """
 
     test: Attempt
@@ -88,11 +90,17 @@ def tested(assessment: "Assessment") -> OneTest | None:
     """
     if assessment.record.kind not in ("", JUDGED_KIND):
         return None
-    failed = assessment.recomputed is Recomputed.FAIL
     try:
-        return OneTest(attempt_of(assessment), suspects(assessment) if failed else ())
+        return OneTest(attempt_of(assessment), _suspects(assessment))
     except (AttributeError, TypeError, ValueError):
         return OneTest(_bare(assessment), ())
+
+
+def _suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
+    """What fails, or what comes nearest to it of a pass that is to be tested again."""
+    if assessment.recomputed is Recomputed.FAIL:
+        return suspects(assessment)
+    return nearest(assessment) if assessment.again else ()
 
 
 def _bare(assessment: "Assessment") -> Attempt:
@@ -143,6 +151,17 @@ def by_link(tests: Iterable[OneTest]) -> dict[tuple[str, ...], list[OneTest]]:
     for one in tests:
         links.setdefault(link_key(one.test), []).append(one)
     return links
+
+
+def besides(held: "Reconciliation", found: Sequence[Retest]) -> list["Item"]:
+    """What a schedule leaves open and the list does not have, in the order of the schedule.
+
+    Args:
+        held: the schedule held against the tests that the list was made of.
+        found: the list.
+    """
+    listed = {retest.record_id for retest in found}
+    return [item for item in held.open if not any(test.record_id in listed for test in item.tests)]
 
 
 def _of_link(

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sweepbook import __version__
 from sweepbook.errors import ReadProblem
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.suspect import words
+
+if TYPE_CHECKING:
+    from sweepbook.schedule.reconcile import Item
 
 SCHEMA = "urn:sweepbook:retests-0"
 LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
@@ -16,12 +19,23 @@ TITLES = (
 )  # fmt: skip
 
 
-def of(found: Sequence[Retest], problems: Sequence[ReadProblem] = ()) -> dict[str, Any]:
-    """The document: one entry a link, in the order of the list."""
+def of(
+    found: Sequence[Retest],
+    problems: Sequence[ReadProblem] = (),
+    besides: "Sequence[Item] | None" = None,
+) -> dict[str, Any]:
+    """The document: one entry a link, in the order of the list.
+
+    Args:
+        found: the list.
+        problems: in reading.
+        besides: what a schedule leaves open besides; None where there is no schedule.
+    """
     return {
         "schema": SCHEMA,
         "tool": {"name": "sweepbook", "version": __version__},
         "retests": [_entry(retest) for retest in found],
+        "open_besides": None if besides is None else [_besides(item) for item in besides],
         "problems": [
             {"source": problem.source, "place": problem.place, "message": problem.message}
             for problem in problems
@@ -48,6 +62,16 @@ def rows(found: Sequence[Retest]) -> Iterator[tuple[str, ...]]:
 def looks(retest: Retest) -> tuple[str, ...]:
     """All suspects of a link, a sentence each."""
     return tuple(f"{said[:1].upper()}{said[1:]}." for said in map(words, retest.suspects))
+
+
+def _besides(item: "Item") -> dict[str, Any]:
+    return {
+        "label": item.label,
+        "state": item.state.value,
+        "reason": item.reason,
+        "place": dict(item.place),
+        "line": item.scheduled.line if item.scheduled else None,
+    }
 
 
 def _entry(retest: Retest) -> dict[str, Any]:

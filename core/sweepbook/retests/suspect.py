@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, ScalarMargin
-from sweepbook.judging.overview import failing
+from sweepbook.judging.overview import failing, worst_margin
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
@@ -44,7 +44,7 @@ _OTHER = {
 
 @dataclass(frozen=True, slots=True)
 class Suspect:
-    """One thing that fails, seen from one end where it has an end.
+    """One thing that fails, or comes nearest to it, seen from one end where it has an end.
 
     Attributes:
         what: the family of parameters in words, such as "near-end crosstalk".
@@ -52,9 +52,10 @@ class Suspect:
         termination: name of the termination at that end as the record has it, or "".
         pairs: the pairs of the failing curves, the worst first; crosstalk as "1-2/3-6".
         frequency_mhz: where the worst of them is worst; None for a single figure.
-        margin: of the worst of them, negative; None where it has none.
+        margin: of the worst of them, negative where it fails; None where it has none.
         unit: of the margin.
-        hint: where somebody may look first, marked as a hint; "" where nothing points anywhere.
+        hint: where somebody may look first, marked as a hint, or what sets the curve of a pass
+            apart; "" where nothing points anywhere.
     """
 
     what: str
@@ -84,6 +85,19 @@ def suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
     return tuple(found)
 
 
+def nearest(assessment: "Assessment") -> tuple[Suspect, ...]:
+    """The required curve of a pass that comes nearest to its limit; none where none is known."""
+    curve = worst_margin(assessment.margins)
+    if curve is None:
+        return ()
+    end, what = curve.end or "", _family(curve)
+    link = assessment.record.document.get("link", {})
+    termination = (link.get(end, {}) if end else {}).get("termination", "")
+    pairs = (_pairs(curve),) if _pairs(curve) else ()
+    hint = "nearest to its limit of all that is required"
+    return (_suspect(curve, what, end, termination, pairs, hint),)
+
+
 def words(suspect: Suspect) -> str:
     """One suspect in a line: what, where, how far off, and the hint."""
     return "; ".join(_words(suspect))
@@ -97,7 +111,8 @@ def _words(suspect: Suspect) -> Iterator[str]:
     yield ", ".join(filter(None, (suspect.what, end, pairs if suspect.pairs else "")))
     if suspect.margin is not None and suspect.unit != "faults":
         unit = "%" if suspect.unit == "percent" else suspect.unit
-        off = f"{phrases.figure(abs(suspect.margin))} {unit} worse than the limit"
+        side = "worse" if suspect.margin < 0 else "better"
+        off = f"{phrases.figure(abs(suspect.margin))} {unit} {side} than the limit"
         at = suspect.frequency_mhz
         yield off if at is None else f"{off} at {phrases.frequency(at)}"
     if suspect.hint:

@@ -120,7 +120,8 @@ def lacking(need: str, case: Case) -> str | None:
         return None if case.table else f"there is no limit table: {case.stated_limit.how}"
     if need == "own-limit":
         corrected = case.record.corrected
-        if corrected and any(one.field == "test.limit" for one in corrected.applied):
+        fields = {one.field for one in corrected.applied} if corrected else set()
+        if corrected and "test.limit" in fields - corrected.taken_back:
             return "the limit was corrected, and what the source states is about another one"
         own = case.stated_limit.path
         if case.table is None or own is None or case.table.path == own:

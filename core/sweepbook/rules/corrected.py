@@ -24,7 +24,9 @@ def corrections_fit(case: Case) -> Iterator[Hit]:
 def limit_is_the_testers(case: Case) -> Iterator[Hit]:
     """Yield a corrected limit: the tester judged under another one."""
     corrected = case.record.corrected
-    for correction in corrected.applied if corrected else ():
+    if corrected is None or "test.limit" in corrected.taken_back:
+        return
+    for correction in corrected.applied:
         if correction.field == "test.limit":
             arguments = {"from": correction.old, "to": correction.new, "who": correction.who}
             yield Hit("$.test.limit", arguments)

@@ -24,7 +24,8 @@ def changes(assessment: Assessment, people: People) -> Iterator[Change]:
     """The rows of a record."""
     label, corrected = assessment.record.label or NO_LABEL, assessment.record.corrected
     if corrected:
-        held = [(correction, "yes") for correction in corrected.applied]
+        back = corrected.taken_back
+        held = [(of, "taken back" if of.field in back else "yes") for of in corrected.applied]
         held += [(unfit.correction, "no") for unfit in corrected.unfit]
         for of, in_use in held:
             yield Change(label, of, people.shown(of.who), in_use)
@@ -38,7 +39,7 @@ _COLUMNS: tuple[Column[Change], ...] = (
     Column("Who", 16, Kind.TEXT, lambda r: r.who),
     Column("When", 21, Kind.TEXT, lambda r: r.of.when),
     Column("Why", 50, Kind.PROSE, lambda r: r.of.why),
-    Column("In use", 8, Kind.TEXT, lambda r: r.in_use),
+    Column("In use", 10, Kind.TEXT, lambda r: r.in_use),
     Column("Record", 64, Kind.TEXT, lambda r: r.of.record),
 )
 

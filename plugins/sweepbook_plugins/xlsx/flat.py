@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 _FORMULA = ("=", "+", "-", "@", "'")
 COLUMNS = "columns"
+_OF_FILES = (".csv", ".tsv", ".txt", ".xlsx", ".zip")
+"""Endings of a name that somebody means for one file."""
 
 
 @hookimpl
@@ -39,15 +41,18 @@ def write(delivery: "Delivery", target: Path) -> None:
     """Write the tables into a folder; each file takes its place once all of them are whole.
 
     Raises:
-        SweepbookError: the target is a file, or cannot be written to, or the disk is full.
+        SweepbookError: the target is a file or has the name of one, it cannot be written to, or
+            the disk is full.
     """
     from sweepbook_plugins.xlsx.columns import dictionary, flat_name
     from sweepbook_plugins.xlsx.filling import LAYOUTS, fill
 
-    if target.is_file():
+    shown = utf8_safe(str(target))
+    if target.is_file() or (target.suffix.casefold() in _OF_FILES and not target.is_dir()):
+        kind = "is" if target.is_file() else "is a name for"
         raise SweepbookError(
-            f"{utf8_safe(str(target))} is a file, and the tables go into a folder.",
-            "Name a folder after -o.",
+            f"{shown} {kind} a file, and the tables are several files, which go into a folder.",
+            f"Name a folder after -o, such as {utf8_safe(str(target.with_suffix('')))}.",
         )
     with ExitStack() as stack:
         begun: list[Layout[Any]] = []

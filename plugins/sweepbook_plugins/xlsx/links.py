@@ -52,10 +52,12 @@ def _of_curve(name: str, row: Link) -> Cell:
 
 
 def _corrected(assessment: Assessment) -> Cell:
-    """The fields of the record that were corrected; the sheet of corrections has the rest."""
+    """The fields that say otherwise by corrections; the sheet of corrections has the rest."""
     corrected = assessment.record.corrected
-    fields = [correction.field for correction in corrected.applied] if corrected else []
-    return ", ".join(dict.fromkeys(fields)) or None
+    if corrected is None:
+        return None
+    fields = dict.fromkeys(correction.field for correction in corrected.applied)
+    return ", ".join(field for field in fields if field not in corrected.taken_back) or None
 
 
 def _said(heading: str, width: float, path: str) -> Column[Link]:

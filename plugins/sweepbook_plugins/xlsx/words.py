@@ -1,5 +1,7 @@
 """What the workbook says about itself, as data."""
 
+from sweepbook import caution
+
 JUDGEMENTS = (
     ("upheld", "The sweeps prove what was stated, a pass or a fail."),
     ("overturned", "The sweeps prove the opposite of what was stated."),
@@ -64,11 +66,6 @@ READING = (
     ("On paper", "The first columns of a sheet are printed; the rest are for the screen."),
     ("Colours", "A tint repeats the word in its cell and says nothing of its own."),
 )
-CAUTION = (
-    "This workbook judges data; it does not authorise work. Before anybody touches a link: make "
-    "sure that it carries no service, no remote power and no telephone voltage (ringing can "
-    "shock), never look into a fibre or port, and lift no screen and break no bond to better a "
-    "result. Local codes, the contract and licensed practice come first."
-)
+CAUTION = f"This workbook judges data; it does not authorise work. {caution.ON_LINKS}"
 NO_TABLE = "No record was judged under a limit table."
 ALL_READ = "Every test in the sources was read."
