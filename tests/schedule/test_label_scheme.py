@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sweepbook.label_template import Misfit, names, taken_apart, template
 from sweepbook.schedule.label_scheme import BadLabelScheme, LabelScheme, load, parse
-from sweepbook.schedule.label_template import Misfit, names, taken_apart, template
 from sweepbook.schedule.model import End
 from tests.guide import blocks
 from tests.program import DEMO, run

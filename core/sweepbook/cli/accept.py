@@ -7,7 +7,7 @@ import click
 
 from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
-from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.cli.meant import by_one_form, is_meant, none_meant
 from sweepbook.errors import SweepbookError
 from sweepbook.text import printable
 
@@ -36,6 +36,9 @@ schemas and lies in every bag, has all of it:
     number = "TQ-2031"            # and contract, owner, site, installer, design_standard, ...
     owner = "Thornquay Borough"
     marginal_pass = "retest"    # what the quality plan makes of pass*; else "counts"
+    [labels]
+    form = "{room}-{panel}-{port:2 digits}"
+    other_forms = ["{room}.{panel}.{port:digits}"]    # other ways to write the same label
     [places.floor]
     "1st" = "1"                   # the spelling of a test, and what it counts as
     [practice]
@@ -120,8 +123,9 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
     from sweepbook.cli.desk import Desk
 
     contents = store.contents_of(book)
-    held, named = corrections.load(book, contents), corrections.labels(book, contents)
+    held = corrections.load(book, contents)
     context = Desk(Asked(), (book.root,)).context
+    _, named = by_one_form(context.project, None, corrections.labels(book, contents))
     seen: list[str] = []
     for record_id, label in named.items():
         if acceptance.record != record_id and acceptance.label != label:
@@ -146,9 +150,11 @@ def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
         SweepbookError: there is none.
     """
     from sweepbook.book import corrections, store
+    from sweepbook.cli.decided import project_of
 
     contents = store.contents_of(book)
-    named = corrections.labels(book, contents)
+    project = project_of(None, [book.root])
+    label, named = by_one_form(project, label, corrections.labels(book, contents))
     meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
     if not meant:
         raise none_meant(book.root, label, list(named.values()), contents.at_rest())

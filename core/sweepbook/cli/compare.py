@@ -11,7 +11,7 @@ import click
 from sweepbook.cli import options, table
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
-from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.cli.meant import by_one_form, is_meant, none_meant
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.table import Column
 from sweepbook.cli.wording import counted, decibel, megahertz, signed
@@ -72,7 +72,7 @@ def _found(book: "Book", label: str | None, context: "Context") -> "Iterator[Com
     from sweepbook.book import corrections, store
 
     contents = store.contents_of(book)
-    named = corrections.labels(book, contents)
+    label, named = by_one_form(context.project, label, corrections.labels(book, contents))
     by_label: dict[str, list[str]] = defaultdict(list)
     for record_id, its in named.items():
         if label is None or is_meant(label, its, record_id):

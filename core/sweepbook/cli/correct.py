@@ -7,7 +7,7 @@ import click
 
 from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
-from sweepbook.cli.meant import is_meant, none_meant
+from sweepbook.cli.meant import by_one_form, is_meant, none_meant
 from sweepbook.cli.progress import say_waiting
 from sweepbook.errors import SweepbookError
 from sweepbook.text import printable, text_at
@@ -160,9 +160,11 @@ def _record(book: "Book", label: str) -> "Record":
         SweepbookError: none is, or several are.
     """
     from sweepbook.book import corrections, store
+    from sweepbook.cli.decided import project_of
 
     contents = store.contents_of(book)
-    named = corrections.labels(book, contents)
+    project = project_of(None, [book.root])
+    label, named = by_one_form(project, label, corrections.labels(book, contents))
     meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
     if not meant:
         raise none_meant(book.root, label, list(named.values()), contents.at_rest())

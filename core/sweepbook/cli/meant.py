@@ -3,14 +3,16 @@
 from collections.abc import Mapping
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from sweepbook.errors import SweepbookError
 
 if TYPE_CHECKING:
     from sweepbook.book.events import Listed
+    from sweepbook.project.model import Project
 
 MOST_NAMED = 12
+Asked = TypeVar("Asked", str, None, str | None)
 _NONE: "Mapping[str, Listed]" = {}
 
 
@@ -21,6 +23,23 @@ def is_meant(asked: str | None, label: str, record_id: str) -> bool:
     return asked.casefold() == label.casefold() or (
         asked.startswith("sb0-") and record_id.startswith(asked)
     )
+
+
+def by_one_form(
+    project: "Project | None", asked: Asked, labels: Mapping[str, str]
+) -> tuple[Asked, dict[str, str]]:
+    """What was asked for, and labels by record id, in the one form of a job.
+
+    Args:
+        project: of the job; None where labels stay as they are.
+        asked: a label, or the beginning of a record id; None for any.
+        labels: of records.
+    """
+    if project is None:
+        return asked, dict(labels)
+    one = project.spellings.label
+    told = {record_id: one(label) for record_id, label in labels.items()}
+    return (one(asked) if isinstance(asked, str) else asked), told
 
 
 def _more(labels: list[str]) -> str:

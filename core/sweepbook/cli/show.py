@@ -9,7 +9,7 @@ import click
 
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
-from sweepbook.cli.meant import MOST_NAMED, is_meant, none_meant
+from sweepbook.cli.meant import MOST_NAMED, by_one_form, is_meant, none_meant
 from sweepbook.errors import ReadProblem, SweepbookError
 
 if TYPE_CHECKING:
@@ -48,10 +48,12 @@ def command(
     """
     from sweepbook.cli import lines, sheet, why_lines
     from sweepbook.cli.desk import Desk
+    from sweepbook.inputs import is_book
     from sweepbook.record import codec
 
     desk = Desk(asked, (path,))
-    found = _matching(_records(desk, path, label), label, path)
+    records = _records(desk, path, label)
+    found = list(records) if is_book(path) else _matching(records, label, path)
     if as_json and why:
         raise SweepbookError(
             "--json prints the record itself, --why how it was judged.",
@@ -89,7 +91,8 @@ def _records(desk: "Desk", path: Path, label: str | None) -> "Iterator[Record]":
     if is_book(path):
         book = open_book(path)
         contents = store.contents_of(book)
-        named = corrections.labels(book, contents)
+        its_labels = corrections.labels(book, contents)
+        label, named = by_one_form(desk.context.project, label, its_labels)
         meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
         if not meant or (label is None and len(meant) > 1):
             raise none_meant(path, label, list(named.values()), contents.at_rest())

@@ -56,7 +56,7 @@ class Project:
         acceptances: findings that are accepted.
         found_by: the same by rule and label; those that name no label under None.
         job: what the job is, as far as it is said.
-        spellings: places, cables and limits that are written in several ways.
+        spellings: labels, places, cables and limits that are written in several ways.
     """
 
     name: str
@@ -78,7 +78,11 @@ class Project:
         job: Job = NO_JOB,
         spellings: Spellings = NONE_TOGETHER,
     ) -> "Project":
-        """Put a project together."""
+        """Put a project together; what is accepted of a label holds for it in every form."""
+        acceptances = tuple(
+            one if one.label is None else replace(one, label=spellings.label(one.label))
+            for one in acceptances
+        )
         by: dict[tuple[str, str | None], list[Acceptance]] = {}
         for one in acceptances:
             by.setdefault((one.rule, one.label), []).append(one)

@@ -1,4 +1,4 @@
-"""Spellings that a job brings together: several ways to write one place, cable or limit.
+"""Spellings that a job brings together: several ways to write one label, place, cable or limit.
 
 A fleet of testers spells a building in as many ways as people typed it. The project file says which
 are one; records keep what they say, and whoever reads them sees one name beside it.
@@ -8,12 +8,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from sweepbook.project import labels
+from sweepbook.project.labels import LabelForms
 from sweepbook.record.model import OneName, Record, Spelled
 
 LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
 CABLE = ("maker", "part", "category", "construction", "reel")
 _ENDS = ("near", "far")
 _LIMIT = "test.limit"
+_LABEL = "link.label"
 Names = Mapping[str, str]
 """One name by each of its spellings, these as `plain` makes them."""
 
@@ -31,11 +34,17 @@ class Spellings:
         places: by level of place.
         cables: by what is said of a cable: maker, part, category, construction or reel.
         limits: of all records; a name is what the spelling means, for a table to be found by.
+        labels: the forms in which labels are written; None where none are declared.
     """
 
     places: Mapping[str, Names] = field(default_factory=dict)
     cables: Mapping[str, Names] = field(default_factory=dict)
     limits: Names = field(default_factory=dict)
+    labels: LabelForms | None = None
+
+    def label(self, label: str) -> str:
+        """A label in the one form of the job."""
+        return self.labels.one(label) if self.labels else label
 
     def place(self, place: Mapping[str, str]) -> dict[str, str]:
         """A place by its one names."""
@@ -51,7 +60,7 @@ class Spellings:
         The spelling of a limit stays, since a limit table is found by what it means. A record that
         went through here comes out as it is.
         """
-        if record.spelled is not None or not (self.places or self.cables or self.limits):
+        if record.spelled is not None or self == NONE_TOGETHER:
             return record
         names: list[OneName] = []
         link = record.document.get("link")
@@ -65,6 +74,10 @@ class Spellings:
 
     def _link(self, link: Mapping[str, Any], names: list[OneName]) -> dict[str, Any]:
         changed = dict(link)
+        label = link.get("label")
+        if isinstance(label, str) and (name := self.label(label)) != label:
+            changed["label"] = name
+            names.append(OneName(_LABEL, label, name))
         for end in _ENDS:
             place = link.get(end, {}).get("place") if isinstance(link.get(end), Mapping) else None
             if isinstance(place, Mapping):
@@ -92,7 +105,8 @@ def spellings_of(document: Mapping[str, Any]) -> Spellings:
         {part: _table(table) for part, table in document.get(kind, {}).items()}
         for kind in ("places", "cables")
     )
-    return Spellings(places, cables, _table(document.get("limits", {})))
+    forms = labels.forms_of(document.get("labels", {}))
+    return Spellings(places, cables, _table(document.get("limits", {})), forms)
 
 
 def faults(document: Mapping[str, Any]) -> Iterator[str]:
@@ -110,6 +124,7 @@ def faults(document: Mapping[str, Any]) -> Iterator[str]:
         for name in dict.fromkeys(table.values()):
             if meant.get(plain(name), name) != name:
                 yield f'{place} brings spellings to "{name}", and that to "{meant[plain(name)]}"'
+    yield from labels.faults(document.get("labels", {}))
 
 
 def _table(table: Mapping[str, str]) -> Names:

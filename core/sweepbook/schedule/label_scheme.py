@@ -8,7 +8,7 @@ from typing import Any
 
 from sweepbook import toml
 from sweepbook.errors import SweepbookError
-from sweepbook.schedule.label_template import Misfit, Template, filled, names, taken_apart, template
+from sweepbook.label_template import Misfit, Template, filled, names, taken_apart, template
 from sweepbook.schedule.model import LEVELS, End
 
 SCHEMA = "label-scheme-0.schema.json"

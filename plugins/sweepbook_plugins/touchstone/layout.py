@@ -9,7 +9,7 @@ from sweepbook.dialect import schema_check
 from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.words import as_list
-from sweepbook.schedule.label_template import Template, template
+from sweepbook.label_template import Template, template
 
 SCHEMA = "touchstone-layout-0.schema.json"
 ENDS = ("near", "far")

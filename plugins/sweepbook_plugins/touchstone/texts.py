@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from sweepbook.dialect.raw import Cell, Fault, RawTest
-from sweepbook.schedule.label_template import Misfit, Template, taken_apart
+from sweepbook.label_template import Misfit, Template, taken_apart
 from sweepbook_plugins.touchstone.heading import Heading, keyword
 from sweepbook_plugins.touchstone.layout import Layout
 from sweepbook_plugins.touchstone.lines import Comments, Line
