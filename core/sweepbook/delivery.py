@@ -88,6 +88,8 @@ class Delivery:
             entry that came last, by judging it anew for others; None where nobody knows them.
         spread: walks over the entries for `each`, in several processes perhaps; None where the
             entries are all that there is.
+        withdrawn: digests of sources that count no more, for writers that add to what they wrote
+            before.
     """
 
     entries: "Iterable[Assessment]"
@@ -102,6 +104,7 @@ class Delivery:
     asked: Mapping[str, str] = field(default_factory=dict)
     held: "Callable[[Assessment], Sequence[Held]] | None" = None
     spread: Spread | None = None
+    withdrawn: frozenset[str] = frozenset()
 
     def each(self, work: Work[Result]) -> Iterator[Result]:
         """What a writer's work makes of each entry, in their order.

@@ -75,6 +75,29 @@ def test_deliveries_lack_it_and_say_why(book: Path, tmp_path: Path) -> None:
         assert "K. Orme" not in text
 
 
+def test_a_database_that_had_it_before_lets_it_go_and_takes_it_back(
+    book: Path, tmp_path: Path
+) -> None:
+    own = shutil.copytree(book, tmp_path / "own")
+    words = ("export", own, "--to", "as-built", "-o", tmp_path / "x.sqlite", *SCHEDULE)
+    whole: list[object] = []
+    for back, links in ((True, {"1A-P1-01", "1A-P1-03", GONE}), (False, {"1A-P1-01", "1A-P1-03"})):
+        for _ in range(2):  # the second time with the database of the first
+            again = ("--back",) if back else ()
+            assert run("withdraw", own, "heron-1A-P1-04.csv", *again, *BY).exit_code == 0
+            assert run(*words).exit_code == 0
+            with sqlite3.connect(tmp_path / "x.sqlite") as database:
+                ask = database.execute
+                assert {row[0] for row in ask("SELECT label FROM link")} == links
+                assert ask("SELECT count(*) FROM test").fetchone() == (len(links),)
+                assert ask("PRAGMA foreign_key_check").fetchall() == []
+                state = "SELECT label, state FROM schedule_state WHERE label = ?"
+                whole.append(ask(state, (GONE,)).fetchall())
+            database.close()
+    assert whole[:2] == [[(GONE, "failed")]] * 2
+    assert whole[2:] == [[(GONE, "untested")]] * 2
+
+
 def test_a_bag_carries_it_and_its_audit_is_repeated_with_it(book: Path, tmp_path: Path) -> None:
     bag = tmp_path / "bag"
     assert run("archive", "make", book, bag).exit_code == 0

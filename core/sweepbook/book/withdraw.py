@@ -83,6 +83,17 @@ def known(contents: Contents) -> list[Known]:
     return sorted(found, key=lambda one: (natural_key(one.name), one.name, one.sha256))
 
 
+def digests(book: Book) -> frozenset[str]:
+    """Digests of the sources of a book that are withdrawn.
+
+    Raises:
+        SweepbookError: the journal is damaged.
+    """
+    if not journal.mentions(book.journal, WITHDRAWN):
+        return frozenset()
+    return frozenset(store.contents_of(book).withdrawn)
+
+
 def in_words(book: Book) -> str:
     """What of a book is withdrawn, when and why, for whoever sees the rest; "" for nothing.
 

@@ -184,6 +184,7 @@ def write_delivery(
             asked=wanted,
             held=run.held,
             spread=partial(_spread, shown, besides, run),
+            withdrawn=desk.withdrawn,
         )
         _write(writer, delivery, target)
         return delivery.remarks

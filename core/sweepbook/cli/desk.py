@@ -96,6 +96,16 @@ class Desk:
         return People.together(people.load(open_book(path)) for path in filter(is_book, self.paths))
 
     @cached_property
+    def withdrawn(self) -> frozenset[str]:
+        """Digests of the sources that count no more in the books named."""
+        from sweepbook.book.layout import open_book
+        from sweepbook.book.withdraw import digests
+        from sweepbook.inputs import is_book
+
+        found = (digests(open_book(path)) for path in self.paths if is_book(path))
+        return frozenset().union(*found)
+
+    @cached_property
     def pipeline(self) -> "Pipeline":
         """The way from files to records, as asked for."""
         from sweepbook.cli.dialects import hold_format

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
+from sweepbook_plugins.asbuilt import withdrawn
 from sweepbook_plugins.asbuilt.deserted import take_out
 from sweepbook_plugins.asbuilt.ends import settle_ends
 from sweepbook_plugins.asbuilt.entities import Row
@@ -65,6 +66,11 @@ class Load:
         self._flush()
         self._whole()
         self._writing.index()
+        if not self._fresh and self._delivery.withdrawn:
+            connection, gone = self._writing.connection, self._delivery.withdrawn
+            self._deserted |= withdrawn.let_go(
+                connection, self._schema, self.job_id, gone, self._seen
+            )
         settle(self._writing.connection, self._seen, self._deserted, basis_id)
         entities, limits = self._rows.entities, self._delivery.about.limits
         scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
