@@ -19,6 +19,8 @@ from tests.program import DEMO, DIALECTS
 
 HERONS = sorted((DEMO / "exports").glob("heron-1A-*.csv"))[:3]
 _TARGETS = {"xlsx": "out.xlsx", "as-built": "out.sqlite", "report": "out.html"}
+_NOTHING = 3
+"""Exit code where there is no test but what is withdrawn."""
 Run = Callable[..., dict[str, Any]]
 
 
@@ -45,7 +47,7 @@ def main() -> None:
 
         for number in range(count):
             with tempfile.TemporaryDirectory() as folder:
-                what = chance.choice(["gather", "archive", *_TARGETS])
+                what = chance.choice(["gather", "withdraw", "archive", "replace", *_TARGETS])
                 told, fault = _kill(run, Path(folder), what, chance.uniform(0.05, 1.5))
             wrong += bool(fault)
             print(number, what, told, fault or "whole", flush=True)
@@ -62,9 +64,20 @@ def _kill(run: Run, folder: Path, what: str, seconds: float) -> tuple[str, str]:
         again = run(*gather)["exit_code"]
         return str(code), "" if not again and not run("doctor", book)["exit_code"] else "the book"
     run(*gather)
-    if what == "archive":
-        code = run("archive", "make", book, bag, seconds=seconds)["exit_code"]
-        whole = not bag.exists() or not run("archive", "verify", bag)["exit_code"]
+    if what == "withdraw":
+        words = ("withdraw", book, "heron-*", "--who", "K. Orme", "--why", "another building")
+        code = run(*words, seconds=seconds / 10)["exit_code"]
+        sound = not run("doctor", book)["exit_code"] and not run(*words)["exit_code"]
+        return str(code), "" if sound and run("check", book)[
+            "exit_code"
+        ] == _NOTHING else "the book"
+    if what in ("archive", "replace"):
+        make = ("archive", "make", book, bag, *(["--replace"] if what == "replace" else []))
+        if what == "replace":
+            run(*make)
+        code = run(*make, seconds=seconds)["exit_code"]
+        gone = what == "replace" and not bag.exists()
+        whole = not gone and (not bag.exists() or not run("archive", "verify", bag)["exit_code"])
         return str(code), "" if whole else "the bag"
     target = folder / _TARGETS[what]
     export = ("export", book, "--to", what, "-o", target)
