@@ -301,3 +301,21 @@ def test_an_owners_table_gets_both_and_neither_is_told_gone(tmp_path: Path) -> N
     assert [remark for remark in whole.remarks if "Gone" in remark] == []
     rows = dict(ask(owner, "SELECT label, state FROM asked"))
     assert (rows["X"], rows["Y"], "A" in rows) == ("passed", "untested", False)
+
+
+def test_a_link_whose_building_was_corrected_is_one_that_changed(tmp_path: Path) -> None:
+    """Its number is another one then; both are listed, for the earlier one to be taken out."""
+    earlier, whole, delta = (tmp_path / f"{name}.sqlite" for name in ("earlier", "whole", "delta"))
+    made = _test("H", 1)
+    fix = ("link.near.place.building", "", "East", "op-9", "2026-03-06", "seen")
+    right = Correction(made.record.record_id, *fix)
+    after = (_test("A", 1), replace(made, record=apply(made.record, [right])))
+    for place in (earlier, whole):
+        write(place, _test("A", 1), made)
+    (said,) = _delta(delta, earlier, *after)
+    assert said.endswith(": 1 changed.")
+    assert [row[:2] for row in ask(delta, CHANGED)] == [("H", "changed")] * 2
+    write(whole, *after)
+    _take_in(earlier, delta)
+    for name in ("link", "test", "result", "correction", "end_said", "current_state"):
+        assert content(earlier)[name] == content(whole)[name], name

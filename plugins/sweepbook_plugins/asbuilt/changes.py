@@ -20,6 +20,7 @@ NEW, CHANGED, GONE = "new", "changed", "gone"
 _OTHER_WAY = {NEW: GONE, GONE: NEW}
 _LINKS = "SELECT id, label FROM link WHERE job_id = :job"
 _UNTESTED = "SELECT DISTINCT label FROM scheduled WHERE job_id = :job AND link_id IS NULL"
+_TESTS = "SELECT id, link_id FROM test WHERE job_id = :job"
 _TIMED = {
     "test": "SELECT link_id, gathered AS at FROM test WHERE job_id = :job",
     "correction": "SELECT link_id, entered AS at FROM correction "
@@ -41,6 +42,7 @@ class Change:
         change: NEW, CHANGED or GONE.
         changed_in: tables.
         untested: whether it is a place of the schedule that no test is of now.
+        former: whether it is what a link was before its place was corrected, which is listed too.
     """
 
     link_id: int | None
@@ -48,6 +50,7 @@ class Change:
     change: str
     changed_in: tuple[str, ...]
     untested: bool = False
+    former: bool = False
 
     def row(self, job_id: int, position: int) -> "Row":
         """As `changed_link` has it."""
@@ -73,18 +76,44 @@ def since_export(
             return NEW
         return CHANGED if thing in here else GONE
 
-    return _sorted(
-        _as_one(
-            Change(
-                thing[0],
-                here.get(thing, there.get(thing)),
-                change(thing),
-                tuple(tables),
-                untested=thing[0] is None,
-            )
-            for thing, tables in differ.items()
+    found = _as_one(
+        Change(
+            thing[0],
+            here.get(thing, there.get(thing)),
+            change(thing),
+            tuple(tables),
+            untested=thing[0] is None,
         )
+        for thing, tables in differ.items()
     )
+    return _sorted(_moved(list(found), before, after, job_id))
+
+
+def _moved(
+    changes: Sequence[Change], before: "sa.Connection", after: "sa.Connection", job_id: int
+) -> Iterator[Change]:
+    """Links of which a test is of another link of that label now are one link that changed.
+
+    So it is where the building of a link was corrected: both numbers stay in the list, since rows
+    of both are to be taken out of another database.
+    """
+    gone, new = (
+        {
+            one.link_id: one.label
+            for one in changes
+            if one.change == kind and one.link_id is not None
+        }
+        for kind in (GONE, NEW)
+    )
+    was = {row["id"]: row["link_id"] for row in asked(before, _TESTS, job_id)} if gone else {}
+    moved: set[int | None] = set()
+    for row in asked(after, _TESTS, job_id) if gone and new else ():
+        link, old = row["link_id"], was.get(row["id"])
+        if old in gone and link in new and gone[old] == new[link]:
+            moved |= {old, link}
+    for one in changes:
+        former = one.link_id in gone
+        yield replace(one, change=CHANGED, former=former) if one.link_id in moved else one
 
 
 def _as_one(changes: Iterable[Change]) -> Iterator[Change]:
@@ -148,5 +177,5 @@ def _sorted(changes: Iterable[Change]) -> list[Change]:
 def told(changes: Sequence[Change]) -> Iterator[str]:
     """How many of each kind: "1 new", "3 changed"."""
     for kind in (NEW, CHANGED, GONE):
-        if count := sum(one.change == kind for one in changes):
+        if count := sum(one.change == kind and not one.former for one in changes):
             yield f"{count:,} {kind}"

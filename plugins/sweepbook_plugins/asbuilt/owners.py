@@ -121,7 +121,7 @@ def _count(connection: "sa.Connection", bound: Bound) -> int:
 
 
 def _gone(whole: Aside) -> Iterator[str]:
-    labels = [one.label or "" for one in whole.changes or () if one.change == GONE]
+    labels = [one.label or "" for one in whole.changes or () if one.change == GONE or one.former]
     if labels:
         rest = len(labels) - MOST_NAMED
         more = f" and {rest} more" if rest > 0 else ""
