@@ -66,14 +66,15 @@ class Done:
 
 def known(contents: Contents) -> list[Known]:
     """The sources of a book, by name in natural order, then by digest."""
-    records: dict[str, set[str]] = {sha256: set() for sha256 in contents.sources()}
+    names = {sha256: reading.name for (sha256, _), (_, reading) in contents.latest.items()}
+    records: dict[str, set[str]] = {sha256: set() for sha256 in names}
     for (sha256, joined), reading in contents.current.items():
         for part in (sha256, joined):
             records.get(part, set()).update(listed.record_id for listed in reading.records)
     found = [
         Known(
             sha256,
-            contents.readings_of(sha256)[0][1].name,
+            names[sha256],
             tuple(sorted(contents.came_from[sha256])),
             frozenset(its),
             contents.withdrawn.get(sha256),
