@@ -1,11 +1,13 @@
 """Curves and the axes they share: from elements to texts over texts."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from sweepbook.dialect.raw import Fault, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook_plugins.xml import lists
 from sweepbook_plugins.xml.found import Axis, CurveAt, Found
+from sweepbook_plugins.xml.kept import Batches, Taken
 from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml.tree import text_at
 
@@ -24,7 +26,7 @@ def axes(found: Found, notation: Notation) -> dict[str, Axis]:
         name = (text_at(element, form.name) or "").strip() if form.name else UNNAMED
         listed: Listed | Fault
         try:
-            listed = lists.read(element, form.frequencies, notation, place)
+            listed = lists.read(element, form.frequencies, notation, partial(str, place))
         except Fault as fault:
             listed = fault
         if name in read:
@@ -38,20 +40,42 @@ def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[
     """The curves that a walk has found; those that cannot be read become faults of it."""
     read = []
     last: Sequence[str] = ()
-    for at in found.curves:
+    for at, values, frequencies in _taken(found.curves):
         try:
-            curve = _curve(at, known, notation)
+            curve = _curve(at, known, notation, values, frequencies)
         except Fault as fault:
             found.fault(fault.place, fault.message)
             continue
-        if curve.frequency == last:
+        if curve.frequency is not last and curve.frequency == last:
             curve = RawCurve(curve.name, last, curve.value, curve.place_of, curve.axis_place_of)
         last = curve.frequency
         read.append(curve)
     return read
 
 
-def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCurve:
+def _taken(curves: Sequence[CurveAt]) -> list[tuple[CurveAt, Taken | None, Taken | None]]:
+    """Curves with the lists of their values and of their frequencies, all of these taken first."""
+    batches = Batches()
+    found = []
+    for at in curves:
+        values = frequencies = None
+        if at.text and at.form.values is not None:
+            values = batches.take(at.text, at.form.values.separator)
+        form = at.form.frequencies
+        if form is not None and form.text is not None:
+            text = text_at(at.element, form.text)
+            frequencies = batches.take(text, form.separator) if text else None
+        found.append((at, values, frequencies))
+    return found
+
+
+def _curve(
+    at: CurveAt,
+    known: Mapping[str, Axis],
+    notation: Notation,
+    taken: Taken | None,
+    frequencies: Taken | None,
+) -> RawCurve:
     """One curve.
 
     Raises:
@@ -59,10 +83,10 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
     """
     points = at.points
     if points is not None:
-        rest = at.place.partition(", ")[2]
         column = f", {at.column}" if at.column else ""
 
         def point(position: int) -> str:
+            rest = at.place().partition(", ")[2]
             return f"line {points.line_of(position)}, {rest}, point {position + 1}"
 
         values = Listed(points.value, lambda position: f"{point(position)}{column}")
@@ -70,15 +94,15 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
             _check_length(at, len(points.value))
             return RawCurve(at.name, points.frequency, values.texts, values.place_of, point)
     elif at.form.values is not None:
-        values = lists.read(at.element, at.form.values, notation, at.place)
+        values = lists.read(at.element, at.form.values, notation, at.place, taken)
     else:
-        raise Fault(at.place, "the curve has neither points nor values; see xml.curves")
+        raise Fault(at.place(), "the curve has neither points nor values; see xml.curves")
     _check_length(at, len(values.texts))
-    axis, called = _axis(at, known, notation, len(values.texts))
+    axis = _axis(at, known, notation, frequencies, len(values.texts))
     if len(axis.texts) != len(values.texts):
-        why = _other_length(at, values, axis, notation)
+        why, called = _other_length(at, values, axis, notation), _called(at, known)
         raise Fault(
-            at.place,
+            at.place(),
             f"the curve '{at.name}' has {len(values.texts)} values where {called} has "
             f"{len(axis.texts)} frequencies{why}; see xml.curves with its separator, and xml.axes",
         )
@@ -98,35 +122,49 @@ def _other_length(at: CurveAt, values: Listed, axis: Listed, notation: Notation)
     return f"; the first values read are {', '.join(map(repr, values.texts[:3]))}"
 
 
+def _called(at: CurveAt, known: Mapping[str, Axis]) -> str:
+    """What to call the frequencies of a curve."""
+    if at.form.frequencies is not None:
+        return "its own axis"
+    name = (text_at(at.element, at.form.axis) or "").strip() if at.form.axis else UNNAMED
+    return f"{_named(name)} ({known[name].place})"
+
+
+def _named(name: str) -> str:
+    return f"the axis {name!r}" if name else "the axis"
+
+
 def _axis(
-    at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: int
-) -> tuple[Listed, str]:
-    """The frequencies of a curve of so many values, and what to call them.
+    at: CurveAt,
+    known: Mapping[str, Axis],
+    notation: Notation,
+    taken: Taken | None,
+    values: int,
+) -> Listed:
+    """The frequencies of a curve of so many values.
 
     Raises:
         Fault: there are none, or something is wrong with them.
     """
     form = at.form
     if form.frequencies is not None:
-        own = lists.read(at.element, form.frequencies, notation, at.place, values)
-        return own, "its own axis"
+        return lists.read(at.element, form.frequencies, notation, at.place, taken, values)
     name = (text_at(at.element, form.axis) or "").strip() if form.axis else UNNAMED
     if form.axis and not name:
-        raise Fault(at.place, f"the curve '{at.name}' names no axis; see xml.curves.axis")
-    called = f"the axis {name!r}" if name else "the axis"
+        raise Fault(at.place(), f"the curve '{at.name}' names no axis; see xml.curves.axis")
     if name not in known:
-        listed = ", ".join(map(repr, sorted(known))) or "none"
+        names = ", ".join(map(repr, sorted(known))) or "none"
         raise Fault(
-            at.place,
-            f"{called} of the curve '{at.name}' is not known here (known are {listed}); it must "
-            "stand in the same test, or before it around it; see xml.axes",
+            at.place(),
+            f"{_named(name)} of the curve '{at.name}' is not known here (known are {names}); it "
+            "must stand in the same test, or before it around it; see xml.axes",
         )
     axis = known[name].listed
     if isinstance(axis, Fault):
         raise Fault(axis.place, axis.message)
-    return axis, f"{called} ({known[name].place})"
+    return axis
 
 
 def _check_length(at: CurveAt, length: int) -> None:
     if length > MOST_POINTS:
-        raise Fault(at.place, f"the curve has more than {MOST_POINTS:,} points")
+        raise Fault(at.place(), f"the curve has more than {MOST_POINTS:,} points")

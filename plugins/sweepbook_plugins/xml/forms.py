@@ -1,6 +1,7 @@
 """Curves, figures and axes: elements that a form of the dialect says are one."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
@@ -60,30 +61,28 @@ class Forms:
         self._early = early
 
     def take(
-        self, element: "_Element", nodes: Sequence[Node], path: str, failed: frozenset[int]
+        self, element: "_Element", nodes: tuple[Node, ...], path: str, failed: frozenset[int]
     ) -> Taken:
         """Take an element as what the forms at its nodes say."""
-        for node in nodes:
-            for number in node.axes:
-                where = place(element, self._where, path)
-                self._found.axes.append((self._plan.axes[number], element, where))
-        numbers = tuple([number for node in nodes for number in node.forms])
+        axes, numbers = _numbers(nodes) if nodes else ((), ())
+        for number in axes:
+            where = place(element, self._where, path)
+            self._found.axes.append((self._plan.axes[number], element, where))
         if not numbers:
             return Taken(path, failed)
         forms = shared(self._plan, numbers)
         texts = forms.texts(element)
-        named = path + forms.said(texts)
-        at = place(element, self._where, named)
-        names = forms.names(element, texts)
-        taken = self._figures(element, forms.figures, names, named, at)
-        curve, nameless = self._tables(element, forms, texts, path, at)
-        curve = curve or self._curves(element, forms.curves, names, at)
+        said, names = forms.told(element, texts)
+        named = path + said
+        taken = self._figures(element, forms.figures, names, named) if forms.figures else set()
+        curve, nameless = self._tables(element, forms, texts, named) if forms.tables else (None, "")
+        curve = curve or self._curves(element, forms.curves, names, named)
         if curve is not None:
             taken.add(curve[0])
         elif not taken and (nameless or not names):
-            self._found.note(at, nameless or UNKNOWN)
+            self._found.note(place(element, self._where, named), nameless or UNKNOWN)
         elif not taken and _may_be_curve(forms, names):
-            self._found.note(at, NO_POINTS)
+            self._found.note(place(element, self._where, named), NO_POINTS)
         points = curve[1].points if curve else None
         return Taken(
             path if taken else named,
@@ -97,32 +96,28 @@ class Forms:
         forms: Sequence[tuple[int, FigureForm]],
         names: Mapping[int, Name],
         path: str,
-        at: str,
     ) -> set[int]:
         """Take the single figures of an element; the forms that found some."""
         taken = set()
         for number, form in forms:
             if number not in names:
                 continue
-            cells = {
-                role: Cell(text.strip(), at)
+            texts = {
+                role: text
                 for role, source in form.roles.items()
-                if (text := text_at(element, source)) is not None and text.strip()
+                if (text := (text_at(element, source) or "").strip())
             }
-            if cells.keys() - {"frequency"}:
+            if texts.keys() - {"frequency"}:
                 taken.add(number)
+                at = place(element, self._where, path)
                 self._found.figures += [
-                    RawFigure(names[number], role, cell, path) for role, cell in cells.items()
+                    RawFigure(names[number], role, Cell(text, at), path)
+                    for role, text in texts.items()
                 ]
         return taken
 
     def _tables(
-        self,
-        element: "_Element",
-        forms: Shared,
-        texts: Sequence[str | None],
-        path: str,
-        at: str,
+        self, element: "_Element", forms: Shared, texts: Sequence[str | None], path: str
     ) -> tuple[tuple[int, CurveAt] | None, str]:
         """Take the curves whose points stand in the same elements.
 
@@ -131,6 +126,8 @@ class Forms:
             say of the last that was tried.
         """
         why = ""
+        at = place(element, self._where, path)
+        bare = path.removesuffix(forms.told(element, texts).said)
         for number, form, table, named in forms.tables:
             rows = xml_table.read(element, table, named, at)
             names = forms.columns(number, element, texts, rows.columns)
@@ -140,13 +137,13 @@ class Forms:
                 why = UNKNOWN_COLUMNS.format(listed(unknown)) if unknown else NO_POINTS
                 continue
             row = "/".join(step.shown for step in table.path.steps)
-            for column in rows.columns.keys() - names.keys():
+            for column in (of for of in rows.columns if of not in names):
                 kept = "\n".join(rows.columns[column])
-                self._found.keep(joined(path, f"{row}/{column}"), kept)
+                self._found.keep(joined(bare, f"{row}/{column}"), kept)
             if unknown:
                 self._found.note(at, UNKNOWN_COLUMNS.format(listed(unknown)))
             found = [
-                CurveAt(name, form, element, at, rows.points(column), column)
+                CurveAt(name, form, element, self._where, path, rows.points(column), column)
                 for column, name in names.items()
             ]
             self._found.curves += found
@@ -158,13 +155,13 @@ class Forms:
         element: "_Element",
         forms: Sequence[tuple[int, CurveForm]],
         names: Mapping[int, Name],
-        at: str,
+        path: str,
     ) -> tuple[int, CurveAt] | None:
         """Take the curve of an element by the first form it is written in."""
         for number, form in forms:
             if number not in names:
                 continue
-            points = None
+            points, text = None, ""
             if form.point is not None:
                 known, points = self._early.get(element, (None, None))
                 if points is None or known != form.point:
@@ -172,13 +169,22 @@ class Forms:
                 if not points.value:
                     continue
             elif form.values is not None and form.values.text is not None:
-                text = text_at(element, form.values.text)
-                if text is None or not text.strip():
+                text = text_at(element, form.values.text) or ""
+                if not text or text.isspace():
                     continue
-            curve = CurveAt(names[number], form, element, at, points)
+            curve = CurveAt(names[number], form, element, self._where, path, points, text=text)
             self._found.curves.append(curve)
             return number, curve
         return None
+
+
+@lru_cache(maxsize=4096)
+def _numbers(nodes: tuple[Node, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Numbers of the axes and of the forms of elements at some nodes."""
+    return (
+        tuple(number for node in nodes for number in node.axes),
+        tuple(number for node in nodes for number in node.forms),
+    )
 
 
 def _may_be_curve(forms: Shared, names: Mapping[int, Name]) -> bool:

@@ -44,17 +44,25 @@ class CurveAt:
         name: what it is of.
         form: how it is written.
         element: the element.
-        place: where it stands, for messages.
+        where: path of the element that `path` begins at.
+        path: from there, with what names it.
         points: its points, where it has an element each, else None.
         column: path of its values in the elements of points, where these hold several curves.
+        text: its list of values, where that is one text.
     """
 
     name: Name
     form: CurveForm
     element: "_Element"
-    place: str
-    points: Points | None
+    where: str
+    path: str
+    points: Points | None = None
     column: str = ""
+    text: str = ""
+
+    def place(self) -> str:
+        """Where it stands, for messages: told only where one is made."""
+        return place(self.element, self.where, self.path)
 
 
 @dataclass

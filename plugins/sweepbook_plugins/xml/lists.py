@@ -8,6 +8,7 @@ from sweepbook import numerals
 from sweepbook.dialect import runs
 from sweepbook.dialect.raw import Fault
 from sweepbook.tokens import split
+from sweepbook_plugins.xml.kept import Taken
 from sweepbook_plugins.xml.layout import ListForm, RunForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.tree import every, find, text_at, text_of
@@ -31,7 +32,12 @@ class Listed(NamedTuple):
 
 
 def read(
-    element: "_Element", form: ListForm, notation: numerals.Notation, place: str, values: int = 0
+    element: "_Element",
+    form: ListForm,
+    notation: numerals.Notation,
+    place: Callable[[], str],
+    taken: Taken | None = None,
+    values: int = 0,
 ) -> Listed:
     """Read a list.
 
@@ -40,64 +46,75 @@ def read(
         form: how the list is written.
         notation: the decimal mark of runs.
         place: place of the element, for messages.
+        taken: the text of a list in one text, where that has been cut before.
         values: how many frequencies a run has that does not say it.
 
     Raises:
         Fault: there is none, a run is no run, or it is too long.
     """
     if form.text is not None:
-        listed = _in_text(element, form.text, form.separator, place)
+        listed = _in_text(element, form.text, form.separator, place, taken)
     elif form.point is not None:
         listed = _in_elements(element, form.point, place)
     elif form.run is not None:
         texts = list(_runs(element, form.run, notation, place, values))
-        listed = Listed(texts, lambda position: f"{place}, frequency {position + 1}")
+        listed = Listed(texts, lambda position: f"{place()}, frequency {position + 1}")
     else:
-        listed = Listed([], lambda position: place)
+        listed = Listed([], lambda position: place())
     if not listed.texts:
-        raise Fault(place, "there are no numbers where a list of them is expected; see [xml]")
+        raise Fault(place(), "there are no numbers where a list of them is expected; see [xml]")
     if len(listed.texts) > MOST_POINTS:
-        raise Fault(place, f"the list has more than {MOST_POINTS:,} numbers")
+        raise Fault(place(), f"the list has more than {MOST_POINTS:,} numbers")
     return listed
 
 
-def _in_text(element: "_Element", path: Path, separator: str | None, place: str) -> Listed:
-    text = text_at(element, path)
+def _in_text(
+    element: "_Element",
+    path: Path,
+    separator: str | None,
+    place: Callable[[], str],
+    taken: Taken | None,
+) -> Listed:
+    text = text_at(element, path) if taken is None else taken.text
     if text is None:
-        raise Fault(place, "there is no list of numbers; see xml.curves and xml.axes")
-    holder = find(element, path)
-    first = (holder.sourceline or 0) if holder is not None and path.attribute is None else 0
-    rest = place.partition(", ")[2]
+        raise Fault(place(), "there is no list of numbers; see xml.curves and xml.axes")
 
     def place_of(position: int) -> str:
         """The line is that of the element and as many more as there are line ends before."""
+        holder = find(element, path)
+        first = (holder.sourceline or 0) if holder is not None and path.attribute is None else 0
         if not first:
-            return f"{place}, value {position + 1}"
+            return f"{place()}, value {position + 1}"
         pieces = text.split(separator) if separator and separator.strip() else text.split()
         at = 0
         for piece in islice(pieces, position + 1):
             at = text.index(piece, at) + len(piece)
         line = first + text.count("\n", 0, at - len(pieces[position].lstrip()))
-        return f"line {line}, {rest}, value {position + 1}"
+        return f"line {line}, {place().partition(', ')[2]}, value {position + 1}"
 
-    return Listed(split(text, separator), place_of)
+    return Listed(split(text, separator) if taken is None else taken.cut(), place_of)
 
 
-def _in_elements(element: "_Element", path: Path, place: str) -> Listed:
+def _in_elements(element: "_Element", path: Path, place: Callable[[], str]) -> Listed:
     found = every(element, path)
     if path.attribute is None:
         texts = [text_of(each).strip() for each in found]
     else:
         texts = [(each.get(path.attribute) or "").strip() for each in found]
-    rest = place.partition(", ")[2]
-    return Listed(
-        texts,
-        lambda position: f"line {found[position].sourceline}, {rest}, value {position + 1}",
-    )
+
+    def place_of(position: int) -> str:
+        rest = place().partition(", ")[2]
+        return f"line {found[position].sourceline}, {rest}, value {position + 1}"
+
+    return Listed(texts, place_of)
 
 
 def _runs(
-    element: "_Element", form: RunForm, notation: numerals.Notation, place: str, values: int
+    element: "_Element",
+    form: RunForm,
+    notation: numerals.Notation,
+    place: Callable[[], str],
+    values: int,
 ) -> Iterator[str]:
     """The frequencies of runs, one after the other, expanded exactly in decimal."""
     total = 0
@@ -116,8 +133,8 @@ def _runs(
                 count = runs.count_to(start, runs.rising(step), runs.number(last, "stop", notation))
             runs.rising(step)
         except ValueError as error:
-            raise Fault(place, str(error)) from error
+            raise Fault(place(), str(error)) from error
         total += count
         if total > MOST_POINTS:
-            raise Fault(place, f"the runs have more than {MOST_POINTS:,} frequencies")
+            raise Fault(place(), f"the runs have more than {MOST_POINTS:,} frequencies")
         yield from runs.texts(start, step, count, notation.decimal)

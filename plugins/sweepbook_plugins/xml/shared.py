@@ -1,6 +1,7 @@
 """Forms that one element may have: each text that names it is looked up once for all of them."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -14,9 +15,24 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 LONGEST_NAME = 60
+MOST_KNOWN = 10_000
+"""Elements of different names; what they are of is looked up once."""
 
 
-class Shared(NamedTuple):
+class Told(NamedTuple):
+    """What the texts that name an element tell.
+
+    Attributes:
+        said: these texts for people: `[@of=echo, @pair=2]`.
+        names: what it is of, by each form that can tell.
+    """
+
+    said: str
+    names: Mapping[int, Name]
+
+
+@dataclass(frozen=True, eq=False)
+class Shared:
     """Forms of one element.
 
     Attributes:
@@ -26,6 +42,8 @@ class Shared(NamedTuple):
         tables: those of tables by number.
         curves: those of other curves by number, points before lists.
         figures: those of figures by number.
+        attributes: names of the attributes that the texts are, where they all are such.
+        ups: how many elements up their names say what an element is of.
     """
 
     numbers: frozenset[int]
@@ -34,23 +52,34 @@ class Shared(NamedTuple):
     tables: tuple[tuple[int, CurveForm, TableForm, Named], ...]
     curves: tuple[tuple[int, CurveForm], ...]
     figures: tuple[tuple[int, FigureForm], ...]
+    attributes: tuple[str, ...] | None
+    ups: tuple[int, ...]
+    _told: dict[tuple[str | None, ...], Told] = field(default_factory=dict)
 
     def texts(self, element: "_Element") -> list[str | None]:
         """The texts that name an element, None for one that is not there."""
+        if self.attributes is not None:
+            return [element.get(name) for name in self.attributes]
         return [text_at(element, path) for _, path in self.sources]
 
-    def said(self, texts: Sequence[str | None]) -> str:
-        """The same for people: `[@of=echo, @pair=2]`."""
+    def told(self, element: "_Element", texts: Sequence[str | None]) -> Told:
+        """What these texts of an element tell."""
+        key = (*texts, *[_local(element, up) for up in self.ups])
+        known = self._told.get(key)
+        if known is None:
+            if len(self._told) >= MOST_KNOWN:
+                self._told.clear()
+            known = Told(self._said(texts), dict(self._names(element, texts)))
+            self._told[key] = known
+        return known
+
+    def _said(self, texts: Sequence[str | None]) -> str:
         told = [
             f"{called}={text.strip()[:LONGEST_NAME]}"
             for (called, _), text in zip(self.sources, texts, strict=True)
             if text is not None
         ]
         return f"[{', '.join(told)}]" if told else ""
-
-    def names(self, element: "_Element", texts: Sequence[str | None]) -> dict[int, Name]:
-        """What the element is of, by each form that can tell."""
-        return dict(self._names(element, texts))
 
     def columns(
         self,
@@ -111,7 +140,19 @@ def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
         tuple((number, form, table, of) for number, form, table, of in tables if table),
         tuple(sorted(points_first, key=lambda numbered: numbered[1].point is None)),
         tuple((number, form) for number, form in forms if isinstance(form, FigureForm)),
+        _attributes(sources.values()),
+        tuple(dict.fromkeys(up for number in named for up, _ in plan.forms[number].tags)),
     )
+
+
+def _attributes(paths: Iterable[Path]) -> tuple[str, ...] | None:
+    """The names of the attributes of an element that some paths lead to; None if one does not."""
+    found = []
+    for path in paths:
+        if path.steps or path.up or path.attribute is None:
+            return None
+        found.append(path.attribute)
+    return tuple(found)
 
 
 def _local(element: "_Element", up: int) -> str:

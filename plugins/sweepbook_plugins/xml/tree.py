@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook_plugins.xml.paths import Condition, Path, Step, qualified
@@ -83,6 +84,9 @@ def match(nodes: Sequence[Node], element: "_Element", position: int) -> Match:
         position: its place among the children of this name, counted from 1.
     """
     tag = element.tag
+    alone = _unconditional(tuple(nodes), tag)
+    if alone is not None:
+        return alone
     found: list[Node] = []
     chosen: set[tuple[str, str]] = set()
     shown = ""
@@ -101,6 +105,18 @@ def match(nodes: Sequence[Node], element: "_Element", position: int) -> Match:
                 told = zip(kinds, values, strict=True)
                 shown = "".join(f"[{_said(kind, name, value)}]" for (kind, name), value in told)
     return Match(tuple(found), frozenset(chosen), shown) if found else NOTHING
+
+
+@lru_cache(maxsize=4096)
+def _unconditional(nodes: tuple[Node, ...], tag: str) -> Match | None:
+    """The nodes that fit every child of a name; None where that depends on more than the name."""
+    found: list[Node] = []
+    for node in nodes:
+        of_tag = node.children.get(tag, {})
+        if of_tag.keys() - {()}:
+            return None
+        found += [by_values[()] for by_values in of_tag.values()]
+    return Match(tuple(found), frozenset(), "") if found else NOTHING
 
 
 def fits(element: "_Element", step: Step) -> bool:

@@ -52,8 +52,9 @@ class Walk:
             failed: forms that could not name an element around it.
             depth: how deep it lies.
         """
-        if any(node.skip for node in of.nodes):
-            return
+        for node in of.nodes:
+            if node.skip:
+                return
         if depth > DEEPEST:
             message = f"elements are nested deeper than {DEEPEST}"
             self.found.fault(self._place(element, path), message)
@@ -88,7 +89,7 @@ class Walk:
                 continue
             position = counts[tag] = counts.get(tag, 0) + 1
             below = match(of.nodes, child, position) if of.nodes else NOTHING
-            if ("child", tag) in of.chosen and not len(child) and not child.attrib:
+            if of.chosen and ("child", tag) in of.chosen and not len(child) and not child.attrib:
                 continue
             shown = f"{self._names.show(tag)}{below.shown}"
             self.element(child, below, joined(path, shown), failed, depth + 1)
@@ -101,10 +102,12 @@ class Walk:
             message = f"an element has more than {MOST_ATTRIBUTES:,} attributes"
             self.found.fault(self._place(element, path), message)
             return
+        known = _known(of.nodes, failed)
         for name, text in element.items():
-            if not self._take(of.nodes, name, text, element, path, failed) and (
-                ("@", name) not in of.chosen
-            ):
+            keys = known.get(name)
+            if keys:
+                self._put_all(keys, name, text, element, path)
+            elif keys is None and ("@", name) not in of.chosen:
                 self._keep(self._inner(path, name), text, element)
 
     def _inner(self, path: str, name: str) -> str:
@@ -125,28 +128,22 @@ class Walk:
     ) -> bool:
         """Attributes and own text of an element; whether there was any text."""
         self.attributes(element, of, path, failed)
-        text = "" if alone else text_of(element)
-        filled = bool(text.strip())
-        if filled or of.nodes:
-            taken = self._take(of.nodes, "", text.strip(), element, path, failed)
-            if filled and not taken:
-                self._keep(path, text.strip(), element)
-        return filled
+        keys = _known(of.nodes, failed).get("")
+        if keys == () or (alone and keys is None):
+            return False  # a form has it: whether there is any text is of no account
+        text = "" if alone else text_of(element).strip()
+        if keys:
+            self._put_all(keys, "", text, element, path)
+        elif text:
+            self._keep(path, text, element)
+        return bool(text)
 
-    def _take(
-        self,
-        nodes: tuple[Node, ...],
-        name: str,
-        text: str,
-        element: "_Element",
-        path: str,
-        failed: frozenset[int],
-    ) -> bool:
-        """Give a text to the properties that want it; whether anything knows of it."""
-        keys, owned = _known(nodes, name, failed)
+    def _put_all(
+        self, keys: tuple[str, ...], name: str, text: str, element: "_Element", path: str
+    ) -> None:
+        """Give a text to the properties that want it."""
         for key in keys:
             self._put(key, Cell(text, self._place(element, self._inner(path, name))))
-        return owned or bool(keys)
 
     def _put(self, key: str, cell: Cell) -> None:
         if len(cell.text) > MOST_TEXT:
@@ -184,9 +181,17 @@ class Walk:
 
 
 @lru_cache(maxsize=4096)
-def _known(
-    nodes: tuple[Node, ...], name: str, failed: frozenset[int]
-) -> tuple[tuple[str, ...], bool]:
-    """The keys that want an attribute, or the text for no name; whether a form owns it as well."""
-    keys = [key for node in nodes for key in node.keys.get(name, ())]
-    return tuple(keys), any(node.owners.get(name, set()) - failed for node in nodes)
+def _known(nodes: tuple[Node, ...], failed: frozenset[int]) -> dict[str, tuple[str, ...]]:
+    """The keys that want an attribute, by its name, or the text for no name.
+
+    An attribute that is not there is known to nothing; one that only a form owns has no keys.
+    """
+    found: dict[str, tuple[str, ...]] = {}
+    for node in nodes:
+        for name, owners in node.owners.items():
+            if owners - failed:
+                found.setdefault(name, ())
+        for name, keys in node.keys.items():
+            if keys:
+                found[name] = (*found.get(name, ()), *keys)
+    return found
