@@ -179,6 +179,8 @@ def _digits(text: "Bytes", starts: "Places", ends: "Places") -> "Places":
     as_usual = there >= starts
     as_usual &= point[there]
     digits = as_usual * np.intp(usual)
+    if np.count_nonzero(as_usual) == np.count_nonzero(point):
+        return digits
     point[there[as_usual]] = False
     others = np.flatnonzero(point)
     at = np.searchsorted(ends, others)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     Places = NDArray[np.intp]
 
-MOST_TOGETHER = 1 << 17
+MOST_TOGETHER = 1 << 16
 """Characters of lists that are taken together: what is made of more no cache holds, and the system
 has to be asked for its memory anew each time."""
 

@@ -61,12 +61,12 @@ class Walk:
             return
         path, failed, points = self._forms.take(element, of.nodes, path, failed)
         alone = points is not None and points.alone
-        if points is None and element in self._early:
+        if points is None and self._early and element in self._early:
             self._give_back(element, path)
         filled = self._texts(element, of, path, failed, alone=alone)
-        if not alone:
+        if not alone and len(element):
             self._children(element, of, path, failed, depth, points)
-        if not (filled or len(element) or element.attrib or of.nodes):
+        if not (of.nodes or filled or len(element) or element.attrib):
             self._keep(path, "", element)
 
     def _children(
