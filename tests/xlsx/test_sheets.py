@@ -92,8 +92,9 @@ def test_a_delivery_of_nothing_has_all_sheets(tmp_path: Path) -> None:
 
 def test_what_is_over_a_full_sheet_goes_on_another(tmp_path: Path) -> None:
     target = tmp_path / "full.xlsx"
+    handed = delivery(many(7))
     with Writer(str(target), OPTIONS) as writer:
-        fill(writer, delivery(many(7)), most_rows=4)
+        fill(writer, handed, most_rows=4)
     book = load_workbook(target)
     links = [name for name in book.sheetnames if name.startswith("Links")]
     assert links == ["Links", "Links 2", "Links 3"]
@@ -106,6 +107,11 @@ def test_what_is_over_a_full_sheet_goes_on_another(tmp_path: Path) -> None:
         sheet = book[name]
         assert sheet.freeze_panes
         assert sheet.auto_filter.ref.endswith(str(sheet.max_row))
+    told = {row[0].value: row[2].value for row in book["Summary"].iter_rows()}
+    where = "it goes on in the sheets Links 2 to Links 3, behind the others."
+    assert told["Links"] == f"3 sheets: {where}"
+    assert f"Links has more rows than a sheet takes: {where}" in handed.remarks
+    assert any(said.startswith("--margins worst") for said in handed.remarks)
 
 
 def test_the_limit_of_rows_is_that_of_the_programs() -> None:

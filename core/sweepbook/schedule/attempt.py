@@ -98,7 +98,8 @@ _members = attrgetter(*(one.name for one in fields(Attempt)))
 def attempt_of(assessment: "Assessment") -> Attempt:
     """Keep of an assessment what reconciliation needs; its record may break its schema."""
     record = assessment.record
-    started, utc = _started(record.document)
+    begun = _begun(record.document)
+    started, utc = _started(begun)
     return Attempt(
         record_id=record.record_id,
         label=record.label.strip(),
@@ -114,7 +115,7 @@ def attempt_of(assessment: "Assessment") -> Attempt:
         cable=_cable(record.document),
         utc=utc,
         configuration=text_at(record.document, "test", "configuration", "kind"),
-        ahead=is_ahead(record.document),
+        ahead=_is_ahead(begun, record.document),
         again=again(assessment),
     )
 
@@ -126,9 +127,12 @@ def again(assessment: "Assessment") -> str:
     return f"A marginal pass, which the quality plan has tested again: {assessment.marginal}."
 
 
-def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | None]:
+def _begun(document: Mapping[str, Any]) -> Moment | None:
+    return _moment(text_at(document, "test", "started", "rfc3339"))
+
+
+def _started(begun: Moment | None) -> tuple[datetime | None, datetime | None]:
     """When the test was started by its clock, and in UTC."""
-    begun = _moment(text_at(document, "test", "started", "rfc3339"))
     try:
         if begun is None:
             return None, None
@@ -139,7 +143,10 @@ def _started(document: Mapping[str, Any]) -> tuple[datetime | None, datetime | N
 
 def is_ahead(document: Mapping[str, Any]) -> bool:
     """Whether the test is dated later than its export was read, or than now, by more than a day."""
-    begun = _moment(text_at(document, "test", "started", "rfc3339"))
+    return _is_ahead(_begun(document), document)
+
+
+def _is_ahead(begun: Moment | None, document: Mapping[str, Any]) -> bool:
     if begun is None:
         return False
     read = _moment(text_at(document, "provenance", "read_at"))

@@ -29,14 +29,14 @@ class Cells(dict["Cell", str]):
             styles: formats of the workbook.
         """
         super().__init__({None: ""})
-        self._name, self._kind, self._styles = name, kind, styles
-        self._style, self._numeric = styles.number(kind), kind in NUMBERS
+        self._name, self._styles, self._style = name, styles, styles.number(kind)
+        self._tinted, self._numeric = kind is Kind.WORD, kind in NUMBERS
 
     def __missing__(self, value: "Cell") -> str:
         """Make a cell; only texts are kept, since 1 and 1.0 are one key and two texts."""
         if isinstance(value, str):
-            style = self._styles.number(Kind.WORD, value) if self._kind is Kind.WORD else None
-            cell = text_cell(self._name, self._style if style is None else style, value)
+            style = self._styles.number(Kind.WORD, value) if self._tinted else self._style
+            cell = text_cell(self._name, style, value)
             if len(value) <= _LONG:
                 self._keep(value, cell)
             return cell

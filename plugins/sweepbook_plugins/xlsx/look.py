@@ -24,18 +24,22 @@ FONT = {"font_name": "Arial", "font_size": 9, "valign": "top"}
 LEFT = {"align": "left", "indent": 1}
 WRAPPED = {"text_wrap": True}
 AS_TEXT = {"num_format": "@"}
+UNDERLINED = {"bottom": 1, "bottom_color": "#1B3A4B"}
 HEADER = {
     **FONT,
     **WRAPPED,
     "bold": True,
     "bg_color": "#D3DEE5",
+    **UNDERLINED,
 }
 HEADER_TEXT = {**HEADER, **LEFT}
 HEADER_NUMBER = {**HEADER, "align": "right", "indent": 1}
-HEADING = {**FONT, **LEFT, "bold": True, "valign": "bottom", "bottom": 1, "bottom_color": "#1B3A4B"}
+HEADING = {**FONT, **LEFT, "bold": True, "valign": "bottom", **UNDERLINED}
 TITLE = {**FONT, **LEFT, "font_size": 14, "bold": True}
 LINE_HEIGHT = 12.0
 """Points that a line of text takes."""
+HEADER_AIR = 5.0
+"""Points between the titles and the first row, so that neither looks cut."""
 LETTERS, BOLD_LETTERS = 1.4, 1.2
 """Letters of running text that take the width of a digit of the default face; on the safe side."""
 # "_W" leaves a blank as wide as a W, so that a figure does not touch the text beside it.

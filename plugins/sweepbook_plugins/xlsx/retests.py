@@ -2,7 +2,7 @@
 
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.document import looks
-from sweepbook_plugins.xlsx.layout import Column, Layout
+from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
@@ -10,6 +10,14 @@ from sweepbook_plugins.xlsx.look import Kind
 def _level(title: str, width: float, name: str) -> Column[Retest]:
     """A column of one level of the place."""
     return Column(title, width, Kind.TEXT, lambda r: dict(r.place).get(name))
+
+
+def _looks(retest: Retest) -> Cell:
+    """Each hint on a line of its own, numbered where there are several."""
+    said = looks(retest)
+    if len(said) > 1:
+        said = tuple(f"{number}. {one}" for number, one in enumerate(said, 1))
+    return said or None
 
 
 _COLUMNS: tuple[Column[Retest], ...] = (
@@ -21,7 +29,7 @@ _COLUMNS: tuple[Column[Retest], ...] = (
     _level("Port", 8, "port"),
     Column("State", 17, Kind.WORD, lambda r: r.state),
     Column("Why", 60, Kind.PROSE, lambda r: (r.reason, *r.remarks)),
-    Column("Where to look first (hints only)", 70, Kind.PROSE, lambda r: looks(r) or None),
+    Column("Where to look first (hints only)", 70, Kind.PROSE, _looks),
     Column("Limit", 38, Kind.TEXT, lambda r: r.limit_path or None),
     Column("Tests so far", 9, Kind.COUNT, lambda r: r.tests),
     _level("Site", 24, "site"),

@@ -8,7 +8,7 @@ styles, columns, filters, print, the archive. The link to its insides is this mo
 from collections.abc import Iterable
 from typing import Any
 
-from sweepbook_plugins.xlsx.text import inline
+from sweepbook_plugins.xlsx.text import inline, inline_lines
 
 HERE = "\0"
 """Stands in a cell for the number of its row; in a text it cannot stand."""
@@ -36,8 +36,7 @@ def text_cell(column: str, style: int, text: str) -> str:
 
 def lines_cell(column: str, style: int, texts: Iterable[str]) -> str:
     """A cell of several texts, each on a line of its own."""
-    inner = inline(*texts)
-    return f'<c r="{column}{HERE}" s="{style}" t="inlineStr">{inner}</c>'
+    return f'<c r="{column}{HERE}" s="{style}" t="inlineStr">{inline_lines(texts)}</c>'
 
 
 def number_cell(column: str, style: int, value: float | int) -> str:

@@ -1,7 +1,7 @@
 """The first sheet: what the job is, what its tests come to, and what is still open."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook_plugins.xlsx import words
@@ -31,7 +31,13 @@ class Row(NamedTuple):
     kind: Kind = Kind.PROSE
 
 
-def write_summary(sheet: Any, styles: Styles, delivery: "Delivery", totals: Totals) -> None:  # noqa: ANN401
+def write_summary(
+    sheet: Any,  # noqa: ANN401
+    styles: Styles,
+    delivery: "Delivery",
+    totals: Totals,
+    more: Mapping[str, int],
+) -> None:
     """Write the sheet, which stands first and is written last.
 
     Args:
@@ -39,6 +45,7 @@ def write_summary(sheet: Any, styles: Styles, delivery: "Delivery", totals: Tota
         styles: formats of the workbook.
         delivery: its entries have been walked.
         totals: what they came to.
+        more: tables that take more than one sheet, and how many.
     """
     for at, width in enumerate(WIDTHS):
         kind = Kind.COUNT if at == 1 else Kind.PROSE
@@ -47,7 +54,7 @@ def write_summary(sheet: Any, styles: Styles, delivery: "Delivery", totals: Tota
     sheet.freeze_panes(1, 0)
     rows = Rows(sheet, len(WIDTHS))
     rows.add(1, [text_cell("A", styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
-    for number, row in enumerate(_rows(delivery, totals), 2):
+    for number, row in enumerate(_rows(delivery, totals, more), 2):
         tall = max(lines(row.name, WIDTHS[0]), lines(row.text, WIDTHS[2]))
         heading = row.number is None and not row.text
         rows.add(number, _cells(row, number, styles), LINE_HEIGHT * (tall + heading) + 2)
@@ -67,7 +74,13 @@ def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
         yield text_cell("C", styles.number(Kind.PROSE), row.text)
 
 
-def _rows(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
+def goes_on(name: str, sheets: int) -> str:
+    """Where a table of that many sheets goes on, in a sentence."""
+    last = "" if sheets == 2 else f" to {name} {sheets}"
+    return f"it goes on in the sheet{'s' if last else ''} {name} 2{last}, behind the others."
+
+
+def _rows(delivery: "Delivery", totals: Totals, more: Mapping[str, int]) -> Iterator[Row]:
     yield Row("Caution", None, words.CAUTION)
     told = [Row(title, None, text) for title, text in delivery.about.job.in_words()]
     if told:
@@ -84,6 +97,10 @@ def _rows(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
     yield Row("accepted", totals.accepted, "Findings that somebody has looked at and lets stand.")
     if totals.not_run:
         yield Row("without an answer", totals.not_run, _NOT_RUN)
+    if more:
+        yield Row("Tables with more rows than a sheet takes")
+        for name, sheets in more.items():
+            yield Row(name, None, f"{sheets} sheets: {goes_on(name, sheets)}")
     if totals.held is not None:
         yield Row("Links by place")
         yield from _by_place(totals)

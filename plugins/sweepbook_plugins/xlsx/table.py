@@ -6,7 +6,7 @@ from typing import Any, Generic, TypeVar
 
 from sweepbook_plugins.xlsx.cells import Cells
 from sweepbook_plugins.xlsx.layout import Cell, Layout, lines, title_lines
-from sweepbook_plugins.xlsx.look import LINE_HEIGHT, NUMBERS, WRAPPING
+from sweepbook_plugins.xlsx.look import HEADER_AIR, LINE_HEIGHT, NUMBERS, WRAPPING
 from sweepbook_plugins.xlsx.rows import Rows, column_name, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
 
@@ -16,7 +16,12 @@ Row = TypeVar("Row")
 
 
 class Table(Generic[Row]):
-    """A sheet with frozen headers and filters that continues on another when it is full."""
+    """A sheet with frozen headers and filters that continues on another when it is full.
+
+    Attributes:
+        name: of the first sheet; those after it have a number besides.
+        sheets: how many there are so far.
+    """
 
     def __init__(
         self,
@@ -34,7 +39,7 @@ class Table(Generic[Row]):
             most_rows: rows of a sheet, the header's included.
         """
         self._workbook, self._styles, self._layout = workbook, styles, layout
-        self._most = most_rows
+        self._most, self.name = most_rows, layout.name
         self._columns = tuple(enumerate(layout.columns))
         self._gets = [column.get for column in layout.columns]
         self._names = [column_name(position) for position, _ in self._columns]
@@ -45,7 +50,7 @@ class Table(Generic[Row]):
         self._wrapped = [
             (at, column.width) for at, column in self._columns if column.kind in WRAPPING
         ]
-        self._sheets = 0
+        self.sheets = 0
         self._begin()
 
     def add(self, rows: Iterable[Row]) -> None:
@@ -69,8 +74,8 @@ class Table(Generic[Row]):
 
     def _begin(self) -> None:
         layout = self._layout
-        self._sheets += 1
-        name = layout.name if self._sheets == 1 else f"{layout.name} {self._sheets}"
+        self.sheets += 1
+        name = self.name if self.sheets == 1 else f"{self.name} {self.sheets}"
         sheet = self._sheet = self._workbook.add_worksheet(name)
         sheet.set_default_row(LINE_HEIGHT * layout.lines)
         for position, column in self._columns:
@@ -79,7 +84,8 @@ class Table(Generic[Row]):
         paper(sheet)
         sheet.repeat_rows(0)
         self._rows = Rows(sheet, len(self._columns))
-        self._rows.add(1, self._titles(), 2 + LINE_HEIGHT * max(map(title_lines, layout.columns)))
+        height = LINE_HEIGHT * max(map(title_lines, layout.columns)) + HEADER_AIR
+        self._rows.add(1, self._titles(), height)
         self._next = 2
 
     def _titles(self) -> Iterator[str]:

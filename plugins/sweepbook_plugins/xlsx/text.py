@@ -1,6 +1,7 @@
 """Text from outside as a cell can hold it: always text, never markup, never too long."""
 
 import re
+from collections.abc import Iterable
 from html import escape
 
 from sweepbook.text import printable
@@ -25,16 +26,24 @@ def _whole_or_cut(shown: str) -> str:
     return shown if _units(shown) <= MOST_CHARACTERS else _cut(shown)
 
 
-def inline(*texts: str) -> str:
-    """The inner XML of a cell that holds these texts, a line each, whatever they look like.
+def inline(text: str) -> str:
+    """The inner XML of a cell that holds this text and nothing else, whatever it looks like.
 
     Source: ECMA-376 part 1, 18.3.1.53 (is), 18.4.12 (t) and, for the escape of what looks like an
     escaped character, 22.9.2.19 (ST_Xstring). XML 1.0, 2.10 for blanks at the ends.
     """
-    text = "\n".join(map(printable, texts))
     if _PLAIN.fullmatch(text) and len(text) <= MOST_CHARACTERS:
         return f"<is><t>{text}</t></is>"
-    plain = _LOOKS_ESCAPED.sub(r"_x005F_\1", _whole_or_cut(text))
+    return _inner(printable(text))
+
+
+def inline_lines(texts: Iterable[str]) -> str:
+    """The inner XML of a cell that holds these texts, each on a line of its own."""
+    return _inner("\n".join(map(printable, texts)))
+
+
+def _inner(shown: str) -> str:
+    plain = _LOOKS_ESCAPED.sub(r"_x005F_\1", _whole_or_cut(shown))
     keep = "" if plain == plain.strip() else ' xml:space="preserve"'
     return f"<is><t{keep}>{escape(plain, quote=False)}</t></is>"
 
