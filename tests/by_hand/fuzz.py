@@ -176,6 +176,7 @@ def main() -> None:
                 sys.argv[0],
                 str(corpus),
                 f"-max_total_time={seconds}",
+                f"-artifact_prefix={kept}/",
                 "-max_len=65536",
                 "-len_control=0",
             ],
