@@ -2,17 +2,19 @@
 
 import json
 import shutil
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterator
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from sweepbook import schemas
 from sweepbook.book import store
 from sweepbook.book.layout import NotABook, open_book, open_or_begin
 from sweepbook.book.proof import Proof
-from sweepbook.book.prove import prove
+from sweepbook.book.prove import line_schema, prove
 from sweepbook.errors import ReadProblem
 from tests.closed import closed
 
@@ -265,3 +267,36 @@ def test_what_nobody_may_open_is_not_called_missing(
         faults = list(prove(Path(), Proof()))
     assert len(faults) == {"records": 3, "sources": 2}[kept]
     assert all("cannot be reached: Permission denied" in fault.message for fault in faults)
+
+
+_ODD: tuple[Any, ...] = (
+    *(None, True, 0, -1, 1.0, 1.5, float("nan"), float("inf"), 1 << 80, "", " ", "x", "\ud800"),
+    *("2024-05-01T09:00:00Z\n", "a" * 64 + "\n", "sb0-" + "a" * 64 + "\n", "gathered", "corrected"),
+    *([], [[]], [None], {}, {"x": 1}),
+)
+
+
+def _changed(value: Any) -> Iterator[Any]:
+    """A value with each of its parts changed into something odd, left out, or joined by more."""
+    yield from _ODD
+    if isinstance(value, dict):
+        yield {**value, "more": 1}
+        for name, part in value.items():
+            yield {other: it for other, it in value.items() if other != name}
+            yield from ({**value, name: new} for new in _changed(part))
+    elif isinstance(value, list) and value:
+        yield [*value, None]
+        yield from ([new, *value[1:]] for new in _changed(value[0]))
+
+
+def test_the_quick_yes_to_a_line_is_one_of_the_validator_too(job: Job) -> None:
+    """jsonschema is the authority, whose words people see; what it says no to is never accepted."""
+    shape = line_schema(schemas.schema("book-0.schema.json"))
+    follows = schemas.quick(shape)
+    lines = [json.loads(raw) for raw in job.book.journal.read_bytes().splitlines()]
+    assert {line["event"] for line in lines} == {"begun", "gathered"}
+    assert all(map(follows, lines))
+    answers = Counter((follows(new), not schemas.errors(new, shape)) for new in _changed(lines[-1]))
+    assert answers[True, False] == 0
+    assert answers[True, True] > 50
+    assert answers[False, False] > 200

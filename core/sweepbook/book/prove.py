@@ -53,12 +53,11 @@ def _about(book: Book, schema: dict[str, Any]) -> Iterator[Fault]:
 
 def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) -> Iterator[Fault]:
     """Walk the chain as far as it holds, and add up what it says."""
-    shape = {**schema, "$id": "urn:sweepbook:book-0:line", "$ref": "#/$defs/line"}
-    for member in ("type", "properties", "required", "additionalProperties"):
-        del shape[member]
+    shape = line_schema(schema)
+    follows = schemas.quick(shape)
     try:
         for line in journal.read(book.journal):
-            for message in _against(shape, line.body):
+            for message in () if follows(line.body) else _against(shape, line.body):
                 yield Fault(f"journal.jsonl, line {line.number}", f"{message}")
             known.add(line)
             yield from _of_no_source(known, line)
@@ -84,6 +83,14 @@ def _of_no_source(known: Contents, line: journal.Line) -> Iterator[Fault]:
         for sha256 in sorted(withdrawals_of(line).keys() - known.sources()):
             message = f"It is about the source {sha256}, and no line before it tells of that."
             yield Fault(f"journal.jsonl, line {line.number}", message)
+
+
+def line_schema(schema: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a line of the journal, out of that of a book."""
+    shape = {**schema, "$id": "urn:sweepbook:book-0:line", "$ref": "#/$defs/line"}
+    for member in ("type", "properties", "required", "additionalProperties"):
+        del shape[member]
+    return shape
 
 
 def _cut_back(book: Book, known: Contents) -> Iterator[Fault]:
