@@ -2,6 +2,7 @@
 
 import json
 import shlex
+import zipfile
 from pathlib import Path
 
 from sweepbook import schemas
@@ -39,6 +40,19 @@ def test_a_file_that_is_there_is_not_written_over(tmp_path: Path) -> None:
     assert result.exit_code == 3
     assert "is there already" in result.output
     assert target.read_text(encoding="utf-8") == "kept"
+
+
+def test_files_in_an_archive_are_examples_too(tmp_path: Path) -> None:
+    one, other = (whole(link(label, 60.0)) for label in ("A-1", "A-2"))
+    with zipfile.ZipFile(tmp_path / "job.zip", "w") as packed:
+        packed.writestr("1.csv", one)
+        packed.writestr("2.csv", other)
+    draft = run("dialect", "draft", tmp_path / "job.zip").stdout
+    assert "seen: 'A-1', 'A-2'" in draft
+    (tmp_path / "job.zip").write_bytes((tmp_path / "job.zip").read_bytes()[:200])
+    broken = run("dialect", "draft", tmp_path / "job.zip")
+    assert broken.exit_code == 3
+    assert "job.zip" in broken.output
 
 
 def test_a_draft_is_written_to_a_new_file(tmp_path: Path) -> None:

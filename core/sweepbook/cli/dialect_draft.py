@@ -1,6 +1,7 @@
 """`sweepbook dialect draft`: what example files say of themselves, as a dialect to finish."""
 
 from collections.abc import Sequence
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,10 @@ from sweepbook.text import utf8_safe
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
     from sweepbook.source import Source
+
+
+MOST_OF_ARCHIVE = 8
+"""Files of one archive that are looked at."""
 
 
 @click.command("draft", short_help="Work out a dialect from example files of one make.")
@@ -37,7 +42,6 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_book
     from sweepbook.files import write_bytes
-    from sweepbook.source import Source
 
     if target is not None:
         refuse_book(target)
@@ -46,7 +50,7 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
                 f"{utf8_safe(str(target))} is there already, and what is in it would be lost.",
                 "Name another file after -o, or remove it first.",
             )
-    text = _drafted(Desk(), [Source(file) for file in files])
+    text = _drafted(Desk(), _sources(files))
     if target is None:
         click.echo(text, nl=False)
         return 0
@@ -56,6 +60,25 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
         f"sweepbook dialect try {utf8_safe(str(target))} {utf8_safe(str(files[0]))}"
     )
     return 0
+
+
+def _sources(files: Sequence[Path]) -> "list[Source]":
+    """The files, and the first of those in archives.
+
+    Raises:
+        SweepbookError: an archive cannot be opened.
+    """
+    from sweepbook.archive import sources_of
+    from sweepbook.errors import ReadProblem
+
+    found: list[Source] = []
+    for file in files:
+        for item in islice(sources_of([file]), MOST_OF_ARCHIVE):
+            if isinstance(item, ReadProblem):
+                message = f"{utf8_safe(item.source)}: {item.message}"
+                raise SweepbookError(message, "Unpack it first.")
+            found.append(item)
+    return found
 
 
 def _drafted(desk: "Desk", sources: "Sequence[Source]") -> str:
