@@ -107,7 +107,7 @@ def _points(
     looked: Sequence[Looked], seen: Seen, evidence: Evidence
 ) -> tuple[list[Table], Understood] | None:
     table = RowsTable(seen.titles, _all_rows(looked))
-    if not table.can_name():
+    if not table.can_name() or None in (table.roles.frequency, table.roles.value):
         return None
     table.into(evidence)
     found = understand(evidence)

@@ -17,6 +17,7 @@ _NUMBER = re.compile(r"(.*?)(?<![0-9.,])([0-9]+(?:[.,][0-9]+)?)(?![0-9.,])(.*)")
 _PLAIN = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?")
 _SEPARATORS = ("|", ";", ",", "/", ":", " ")
 _RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
+_NEEDED = ("start", "step")
 _LOOKED_AT = 200
 
 
@@ -76,14 +77,17 @@ class Wide:
     def _point(self, row: Cells, axis: Sequence[str]) -> tuple[Cells, list[str], list[str]]:
         values = self._numbers(row)
         if self.list_at >= 0:
-            axis = pieces(row[self.list_at], self.separator)
+            axis = pieces("".join(row[self.list_at : self.list_at + 1]), self.separator)
         elif self.run:
             axis = self._steps(row, len(values))
         both = [(f, v) for f, v in zip(axis, values, strict=False) if f and v]
         return row, [f for f, _ in both], [v for _, v in both]
 
     def _steps(self, row: Cells, count: int) -> list[str]:
-        start, step = (_value(row[self.run[of]]) for of in ("start", "step"))
+        said = [row[at] for of in _NEEDED if (at := self.run[of]) < len(row)]
+        if len(said) < len(_NEEDED) or not all(map(_PLAIN.fullmatch, said)):
+            return []
+        start, step = map(_value, said)
         return [f"{start + step * at:.6f}".rstrip("0").rstrip(".") for at in range(count)]
 
 
