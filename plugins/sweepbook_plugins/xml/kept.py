@@ -86,13 +86,13 @@ class Lists:
 
     def add(self, text: str) -> int:
         """Take a list; its number."""
-        self._taken.append(text)
+        self._taken.append(text if len(self._mark) > 1 else text.strip())
         self.size += len(text)
         return len(self._taken) - 1
 
     def texts(self, number: int) -> Sequence[str]:
         """The texts of a list."""
-        if self._cut is None or not self._taken[number].strip():
+        if self._cut is None or not self._taken[number]:
             return tokens.split(self._taken[number], self._separator)
         return Column([Kept(self, *self._spans[number])])
 
@@ -105,7 +105,7 @@ class Lists:
         import numpy as np
 
         mark = self._mark
-        lists = [text.strip().removesuffix(mark) for text in self._taken]
+        lists = [text.removesuffix(mark) for text in self._taken] if mark else self._taken
         joined = "\0".join([*lists, ""])
         if len(mark) > 1 or not joined.isascii():
             return None
