@@ -33,7 +33,7 @@ def accepts(skeleton: dict[str, Any]) -> bool:
     """
     try:
         rest, new = _without_known(skeleton)
-        if _doubtful(rest) or not _validator().is_valid(rest):
+        if _doubtful(rest, _integers()) or not _validator().is_valid(rest):
             return False
     except (ValueError, TypeError, OverflowError, RecursionError):
         return False  # a value that JSON has not: the slow way says which
@@ -71,23 +71,26 @@ def _validator() -> "Draft202012Validator":
     return Draft202012Validator(schema())
 
 
-def _doubtful(value: object) -> bool:
+def _doubtful(value: object, whole: frozenset[str]) -> bool:
     """Whether a number with a decimal mark may stand where an integer belongs.
 
     JSON Schema takes 1.0 for an integer and record-1 does not. The names of all members that are
     integers are known; a float under any of them is left to the slow way.
     """
     if isinstance(value, dict):
-        whole = _integers()
         for name, item in value.items():
             kind = type(item)
             if kind is str or kind is int:
                 continue
-            if (isinstance(item, float) and name in whole) or _doubtful(item):
+            if (isinstance(item, float) and name in whole) or _doubtful(item, whole):
                 return True
         return False
     if isinstance(value, list):
-        return any(type(item) is not str and _doubtful(item) for item in value)
+        for item in value:
+            kind = type(item)
+            if kind is not str and kind is not int and _doubtful(item, whole):
+                return True
+        return False
     return isinstance(value, tuple)  # no value of JSON, and taken for a list
 
 

@@ -27,7 +27,7 @@ LONG = 64
 """Bytes of an array that is worth the way; a shorter one is read with the rest."""
 
 MOST_BRACKETS = 50_000
-"""Arrays of a text that is read here; one of brackets alone would fill the memory."""
+"""Fewer arrays has a text that is read here; one of brackets alone would fill the memory."""
 
 KEPT = 4_000_000
 """Bytes of numbers for which the memory of the parser is kept; more of them give it back."""
@@ -69,7 +69,7 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
     import orjson
 
     data = data.removeprefix(b"\xef\xbb\xbf")
-    if data.count(b"[") > MOST_BRACKETS or strict.over_bounds(data):
+    if strict.over_bounds(data):
         return None
     rest, rows = _cut(data)
     if not rows or rest.count(_DIGITS) != len(rows):
@@ -98,9 +98,14 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
 
 
 def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
-    """The text with a stand-in for every long array of plain numbers, and the numbers."""
-    first, *others = data.split(b"[")
+    """The text with a stand-in for every long array of plain numbers, and the numbers.
+
+    No numbers where it has more arrays than are read here.
+    """
+    first, *others = data.split(b"[", MOST_BRACKETS)
     kept, rows = [first], []
+    if len(others) == MOST_BRACKETS:
+        return data, rows
     for part in others:
         row, bracket, after = b"", b"", b""
         if len(part) >= LONG and part[0] in _BEGINS:

@@ -28,10 +28,11 @@ def run(rules: Iterable[Rule], case: Case) -> Answers:
     """
     findings: list[Finding] = []
     not_run: list[RuleNotRun] = []
+    lacks: dict[str, str | None] = {}
     # Values beyond any measurement overflow to infinities; no need to warn.
     with np.errstate(over="ignore", invalid="ignore"):
         for rule in rules:
-            reason = _reason_to_skip(rule.entry, case)
+            reason = _reason_to_skip(rule.entry, case, lacks)
             if reason:
                 not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
             else:
@@ -53,8 +54,14 @@ def run_set(rules: Iterable[SetRule], whole: WholeSet) -> Answers:
     return tuple(findings), tuple(not_run)
 
 
-def _reason_to_skip(entry: Entry, case: Case) -> str | None:
-    return next((why for need in entry.needs if (why := lacking(need, case))), None)
+def _reason_to_skip(entry: Entry, case: Case, lacks: dict[str, str | None]) -> str | None:
+    """The first of a rule's needs that is lacking; what was found of each need is kept."""
+    for need in entry.needs:
+        if need not in lacks:
+            lacks[need] = lacking(need, case)
+        if lacks[need]:
+            return lacks[need]
+    return None
 
 
 def _ask(
