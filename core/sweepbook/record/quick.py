@@ -103,9 +103,9 @@ def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
     No numbers where it has more arrays than are read here.
     """
     first, *others = data.split(b"[", MOST_BRACKETS)
-    kept, rows = [first], []
     if len(others) == MOST_BRACKETS:
-        return data, rows
+        return data, []
+    kept, rows = [first], []
     for part in others:
         row, bracket, after = b"", b"", b""
         if len(part) >= LONG and part[0] in _BEGINS:
