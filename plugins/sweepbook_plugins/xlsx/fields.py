@@ -1,6 +1,7 @@
 """Looking into a record's document, whatever shape it has, and naming what is found there."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import groupby
 from typing import Any
 
 from sweepbook.record import vocabulary
@@ -17,7 +18,7 @@ def field(path: str) -> Getter:
     It gives None where there is none, also in a document that does not follow its schema. A number
     as a step counts within a list.
     """
-    steps = tuple(int(step) if step.isdigit() else step for step in path.split("."))
+    steps = _steps(path)
 
     def look(document: Any) -> Cell:  # noqa: ANN401 - any JSON value
         value = document
@@ -29,6 +30,35 @@ def field(path: str) -> Getter:
         return value if isinstance(value, SINGLE) else None
 
     return look
+
+
+def fields(paths: Sequence[str]) -> Callable[[Any], list[Cell]]:
+    """A function that gives what `field` gives for each path.
+
+    Paths that lie side by side and lead into the same part of the document look for it once.
+    """
+    parts = [
+        (_steps(part), tuple(path.rpartition(".")[2] for path in several))
+        for part, several in groupby(paths, lambda path: path.rpartition(".")[0])
+    ]
+
+    def look(document: Any) -> list[Cell]:  # noqa: ANN401 - any JSON value
+        found: list[Any] = []
+        for steps, names in parts:
+            part = document
+            try:
+                for step in steps:
+                    part = part[step]
+                found += map(part.get, names)
+            except (KeyError, IndexError, TypeError, AttributeError):
+                found += [None] * len(names)
+        return [value if isinstance(value, SINGLE) else None for value in found]
+
+    return look
+
+
+def _steps(path: str) -> tuple[str | int, ...]:
+    return tuple(int(step) if step.isdigit() else step for step in path.split("."))
 
 
 def part_at(document: object, *path: str) -> Mapping[str, Any]:

@@ -23,6 +23,7 @@ class Found(NamedTuple):
     rule: str
     message: str
     entry: Entry | None
+    by: str | None
     path: str
     record_id: str
     accepted: str = ""
@@ -34,6 +35,7 @@ class Finder:
     def __init__(self, entries: Iterable[Entry], people: People = NOBODY) -> None:
         self._people = people
         self._entries: Mapping[str, Entry] = {entry.id: entry for entry in entries}
+        self._by = {name: _reference(entry) for name, entry in self._entries.items()}
 
     def of_record(self, assessment: Assessment) -> Iterator[Found]:
         """The rows of a record."""
@@ -59,17 +61,18 @@ class Finder:
             weight = one.severity.value
             said = one.accepted
             let_stand = f"{self._people.shown(said.who)}, {said.when}: {said.why}" if said else ""
-            yield Found(label, weight, one.rule, one.message, entry, one.path, record_id, let_stand)
+            by = self._by.get(one.rule)
+            message, path = one.message, one.path
+            yield Found(label, weight, one.rule, message, entry, by, path, record_id, let_stand)
         for rule in not_run:
             message = NO_ANSWER.format(rule.reason)
             entry = self._entries.get(rule.rule)
-            yield Found(label, rule.how.value, rule.rule, message, entry, "", record_id)
+            by = self._by.get(rule.rule)
+            yield Found(label, rule.how.value, rule.rule, message, entry, by, "", record_id)
 
 
-def _reference(entry: Entry | None) -> str | None:
+def _reference(entry: Entry) -> str:
     """Document, clause and force of the rule's reference."""
-    if entry is None:
-        return None
     parts = (entry.reference.get(key) for key in ("document", "clause", "force"))
     return ", ".join(part for part in parts if part)
 
@@ -82,7 +85,7 @@ _COLUMNS: tuple[Column[Found], ...] = (
     Column("Accepted by", 34, Kind.PROSE, lambda r: r.accepted or None),
     Column("Why it matters", 44, Kind.PROSE, lambda r: r.entry.why if r.entry else None),
     Column("What to do", 44, Kind.PROSE, lambda r: r.entry.fix if r.entry else None),
-    Column("By", 40, Kind.PROSE, lambda r: _reference(r.entry)),
+    Column("By", 40, Kind.PROSE, lambda r: r.by),
     Column("Place in the record", 34, Kind.TEXT, lambda r: r.path or None),
     Column("Record", 64, Kind.TEXT, lambda r: r.record_id or None),
 )

@@ -1,24 +1,27 @@
 """The sheet of links: one row a record."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from sweepbook.judging.assessment import Assessment, Margin
 from sweepbook.judging.overview import Part, deciding
 from sweepbook.people.names import People
-from sweepbook_plugins.xlsx.fields import field, shortest_length_m, title
+from sweepbook_plugins.xlsx.fields import field, fields, shortest_length_m, title
 from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
 from sweepbook_plugins.xlsx.look import Kind
 
 NO_LABEL = "(no label)"
 _OPERATOR = field("test.operator")
+_SAID: list[str] = []
+"""Paths of what a record says, in the order of the columns that show it."""
 
 
 class Link(NamedTuple):
-    """A row: the assessment, the document of its record, the part that decides, who tested."""
+    """A row: the assessment and its document, what `_SAID` leads to, what decides, who tested."""
 
     of: Assessment
     document: Mapping[str, Any]
+    said: Sequence[Cell]
     worst: Part | None
     tested_by: str | None
 
@@ -29,7 +32,7 @@ def link(assessment: Assessment, people: People) -> Link:
     document = assessment.record.document
     operator = _OPERATOR(document)
     name = people.names.get(operator) if isinstance(operator, str) else None
-    return Link(assessment, document, decides, name)
+    return Link(assessment, document, _look(document), decides, name)
 
 
 def _margin(row: Link) -> Cell:
@@ -62,8 +65,9 @@ def _corrected(assessment: Assessment) -> Cell:
 
 def _said(heading: str, width: float, path: str) -> Column[Link]:
     """A column of what the record says at a path."""
-    look = field(path)
-    return Column(heading, width, Kind.TEXT, lambda r: look(r.document))
+    at = len(_SAID)
+    _SAID.append(path)
+    return Column(heading, width, Kind.TEXT, lambda r: r.said[at])
 
 
 _JUDGED: tuple[Column[Link], ...] = (
@@ -128,4 +132,5 @@ _TESTED: tuple[Column[Link], ...] = (
     Column("Record", 64, Kind.TEXT, lambda r: r.of.record.record_id),
 )
 
+_look = fields(_SAID)
 LINKS = Layout("Links", (*_JUDGED, *_PLACES, *_TESTED), printed=13, lines=2)
