@@ -125,8 +125,8 @@ def workers(command: Command) -> Command:
         metavar="N",
         type=click.IntRange(1, MOST_WORKERS),
         default=1,
-        help="Processes that assess the records of a book; 1 by default. What comes out is the "
-        "same. Exports that are not in a book are read by one.",
+        help="Processes that assess the records of a book, and draw the plots of its page; 1 by "
+        "default. What comes out is the same. Exports that are not in a book are read by one.",
     )(command)
 
 
