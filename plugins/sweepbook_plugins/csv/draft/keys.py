@@ -96,7 +96,8 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
 
 def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tuple[int, int]]:
     """Take lines of titles and that of their values below; the places and numbers of the others."""
-    titled = [at for at in loose if _have_values_below(text, at, loose)]
+    known = frozenset(loose)
+    titled = [at for at in loose if _have_values_below(text, at, known)]
     for at in titled:
         shape.keys += [(at, *pair) for pair in zip(text.rows[at], text.rows[at + 1], strict=True)]
     shape.titles = list(dict.fromkeys(text.rows[at][0] for at in titled))
@@ -104,7 +105,7 @@ def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tupl
     return [(place, at) for place, at in enumerate(loose) if at not in taken]
 
 
-def _have_values_below(text: Text, at: int, loose: Sequence[int]) -> bool:
+def _have_values_below(text: Text, at: int, loose: frozenset[int]) -> bool:
     """Whether the cells of a line are titles, and the next line alone holds their values."""
     rows = text.rows
     titles = rows[at]

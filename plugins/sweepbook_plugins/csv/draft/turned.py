@@ -10,20 +10,25 @@ from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.wide import LEAST, rising
 
 _LEAST_WIDTH = 3
-_LEAST_TITLES = 3
+_LEAST_TITLES, _MOST_TITLES = 3, 500
 _MUST = {"link.label", "test.limit", "test.started", "stated.overall"}
 _LEAST_KNOWN = 2
+_MOST_ABOVE = 10
+"""Lines above such a table that may be as wide."""
 
 
 def turn(text: Text) -> Text:
-    """The text with such a table turned; as it is where none stands in it."""
-    for at, row in enumerate(text.rows):
-        if len(row) >= _LEAST_WIDTH:
-            below = [row for row in text.rows[at:] if row]
-            if all(row[0] for row in below) and (_of_curves(below) or _of_tests(below)):
-                return _turned(text, at)
-            if len({len(row) for row in below}) == 1:
-                return text
+    """The text with such a table turned; as it is where none stands at its end."""
+    start, rows = len(text.rows), text.rows
+    width = next((len(row) for row in reversed(rows) if row), 0)
+    while start and (not rows[start - 1] or (len(rows[start - 1]) == width and rows[start - 1][0])):
+        start -= 1
+    if width < _LEAST_WIDTH:
+        return text
+    for at in range(start, min(start + _MOST_ABOVE, len(rows))):
+        below = [row for row in rows[at:] if row]
+        if rows[at] and (_of_curves(below) or _of_tests(below)):
+            return _turned(text, at)
     return text
 
 
@@ -32,19 +37,20 @@ def _of_curves(rows: Sequence[Cells]) -> bool:
     first = [row[0] for row in rows]
     head = next((at for at, cell in enumerate(first) if is_numeric(cell)), len(first))
     axis = first[head:]
-    wide = {len(row) for row in rows}
     words = first[:head]
-    plain = len(wide) == 1 and len(set(words)) == len(words) >= _LEAST_TITLES
+    plain = len(set(words)) == len(words) and _LEAST_TITLES <= head <= _MOST_TITLES
     return plain and len(axis) >= LEAST and rising(axis) and _tell(rows[:head]) > 0
 
 
 def _of_tests(rows: Sequence[Cells]) -> bool:
     """Whether the first column holds titles of what is known of tests, and the first row none."""
     first = [row[0] for row in rows]
+    few = _LEAST_TITLES <= len(first) <= _MOST_TITLES and len(set(first)) == len(first)
+    if not few or any(map(is_numeric, first)):
+        return False
     across = {cell: [below] for cell, below in zip(rows[0], rows[-1], strict=False)}
-    plain = len(set(first)) == len(first) >= _LEAST_TITLES and not any(map(is_numeric, first))
     known = {one.path for one in guess(across, None) if not one.by_text} & _MUST
-    return plain and len(known) < _LEAST_KNOWN <= _tell(rows)
+    return len(known) < _LEAST_KNOWN <= _tell(rows)
 
 
 def _tell(rows: Sequence[Cells]) -> int:
@@ -55,8 +61,7 @@ def _tell(rows: Sequence[Cells]) -> int:
 
 def _turned(text: Text, at: int) -> Text:
     below = [row for row in text.rows[at:] if row]
-    width = max(map(len, below))
-    columns = [[*column] for column in zip(*(_filled(row, width) for row in below), strict=True)]
+    columns = [[*column] for column in zip(*below, strict=True)]
     units = [column for column in columns[1:] if phrases.whole(column[0], UNIT)]
     rows = [column for column in columns if column not in units and any(column)]
     lines = [text.delimiter.join(_quoted(cell, text.delimiter) for cell in row) for row in rows]
@@ -65,10 +70,6 @@ def _turned(text: Text, at: int) -> Text:
         rows=[*text.rows[:at], *rows],
         turned=(below[0][0], *(column[0] for column in units)),
     )
-
-
-def _filled(row: Cells, width: int) -> Cells:
-    return [*row, *[""] * (width - len(row))]
 
 
 def _quoted(cell: str, delimiter: str) -> str:
