@@ -82,6 +82,17 @@ def test_an_empty_point_is_a_value_that_is_missing(tmp_path: Path) -> None:
     assert found["gaps"] == [{"from": 1, "to": 1, "reason": "no value in the source"}]
 
 
+def test_a_value_that_stands_twice_in_a_point_is_refused(tmp_path: Path) -> None:
+    curve = '<c of="IL" pair="1-2"><p f="1"><v>1.9</v></p>\n<p f="2"><v>2</v><v>3</v></p></c>'
+    dialect = POINTS.replace('value = "."', 'value = "v"')
+    message = read(tmp_path, f'<r><t label="A">\n{curve}</t></r>', dialect).lost
+    assert "line 3, /r/t[1]/c[@of=IL, @pair=1-2], point 2: the value stands there twice" in message
+    first = dialect.replace('value = "v"', 'value = "v[1]"')
+    document = read(tmp_path, f'<r><t label="A">{curve}</t></r>', first).document
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.0]
+    assert document["extra"] == {"c/p/v": "3"}
+
+
 def test_lines_of_points_are_told_beyond_65535(tmp_path: Path) -> None:
     points = "\n".join(f'<p f="{n / 100}">1.9</p>' for n in range(1, 70_001))
     curve = f'<c of="IL" pair="1-2">\n{points}\n<p f="701">no</p></c>'

@@ -1,7 +1,7 @@
 """Curves, figures and axes: elements that a form of the dialect says are one."""
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
@@ -126,7 +126,7 @@ class Forms:
             say of the last that was tried.
         """
         why = ""
-        at = place(element, self._where, path)
+        at = partial(place, element, self._where, path)
         bare = path.removesuffix(forms.told(element, texts).said)
         for number, form, table, named in forms.tables:
             rows = xml_table.read(element, table, named, at)
@@ -141,7 +141,7 @@ class Forms:
                 kept = "\n".join(rows.columns[column])
                 self._found.keep(joined(bare, f"{row}/{column}"), kept)
             if unknown:
-                self._found.note(at, UNKNOWN_COLUMNS.format(listed(unknown)))
+                self._found.note(at(), UNKNOWN_COLUMNS.format(listed(unknown)))
             found = [
                 CurveAt(name, form, element, self._where, path, rows.points(column), column)
                 for column, name in names.items()
@@ -165,7 +165,8 @@ class Forms:
             if form.point is not None:
                 known, points = self._early.get(element, (None, None))
                 if points is None or known != form.point:
-                    points = xml_points.read(element, form.point)
+                    at = partial(place, element, self._where, path)
+                    points = xml_points.read(element, form.point, at)
                 if not points.value:
                     continue
             elif form.values is not None and form.values.text is not None:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.xml.layout import PointForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.stencil import stencil_of
@@ -36,14 +37,26 @@ class Points(NamedTuple):
     tag: str = ""
 
 
-def read(curve: "_Element", form: PointForm) -> Points:
-    """The points in a curve element; there may be none."""
+def read(curve: "_Element", form: PointForm, place: Callable[[], str]) -> Points:
+    """The points in a curve element; there may be none.
+
+    Args:
+        curve: the element.
+        form: how its points are written.
+        place: where it stands, for messages.
+
+    Raises:
+        Fault: a point holds its value or its frequency twice.
+    """
     if next(curve.iterchildren(), None) is None:
         return Points((), (), lambda position: 0)
     points = quick(curve, form)
     if points is not None:
         return points
     found = every(curve, form.path)
+    refuse_doubles(found, form.value, "the value", place)
+    if form.frequency:
+        refuse_doubles(found, form.frequency, "the frequency", place)
     frequency = _texts(found, form.frequency) if form.frequency else []
     lines = [point.sourceline or 0 for point in found]
     return Points(frequency, _texts(found, form.value), lines.__getitem__)
@@ -76,6 +89,24 @@ def quick(curve: "_Element", form: PointForm) -> Points | None:
         return None
     frequency = columns.get("frequency", ())
     return Points(frequency, columns["value"], lines_of(curve, step.tag, count), alone, step.tag)
+
+
+def refuse_doubles(
+    points: "Sequence[_Element]", path: Path, called: str, place: Callable[[], str]
+) -> None:
+    """Refuse points that hold a text twice: nobody could tell which of them is meant.
+
+    Raises:
+        Fault: there is one.
+    """
+    if not path.steps:
+        return
+    for at, point in enumerate(points, 1):
+        if len(every(point, path)) > 1:
+            where = f"line {point.sourceline}, {place().partition(', ')[2]}, point {at}"
+            raise Fault(
+                where, f"{called} stands there twice; choose one with [@attribute=value] or [1]"
+            )
 
 
 def lines_of(curve: "_Element", tag: str, count: int) -> Callable[[int], int]:

@@ -8,11 +8,10 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.xml.layout import TableForm
 from sweepbook_plugins.xml.paths import Path, Step
 from sweepbook_plugins.xml.plan import Named
-from sweepbook_plugins.xml.points import Points, counter, lines_of
+from sweepbook_plugins.xml.points import Points, counter, lines_of, refuse_doubles
 from sweepbook_plugins.xml.stencil import MARKS, Stencil, of_element, plain
 from sweepbook_plugins.xml.tree import every, is_at, text_at
 
@@ -48,7 +47,7 @@ class Rows(NamedTuple):
         return Points(self.frequency, self.columns[column], self.line_of, self.alone, self.tag)
 
 
-def read(table: "_Element", form: TableForm, named: Named, place: str) -> Rows:
+def read(table: "_Element", form: TableForm, named: Named, place: Callable[[], str]) -> Rows:
     """The rows in an element; there may be none.
 
     Args:
@@ -122,7 +121,7 @@ def _pattern(stencil: Stencil) -> "re.Pattern[bytes]":
     )
 
 
-def _one_by_one(table: "_Element", form: TableForm, named: Named, place: str) -> Rows:
+def _one_by_one(table: "_Element", form: TableForm, named: Named, place: Callable[[], str]) -> Rows:
     """The rows where they differ.
 
     Raises:
@@ -135,11 +134,11 @@ def _one_by_one(table: "_Element", form: TableForm, named: Named, place: str) ->
         texts = [text_at(row, path) for row in rows]
         if any(text is not None for text in texts):
             columns[named.columns[path]] = [(text or "").strip() for text in texts]
-            _refuse_doubles(rows, path, named.columns[path], place)
+            refuse_doubles(rows, path, named.columns[path], place)
     frequency: list[str] = []
     if form.frequency:
         frequency = [(text_at(row, form.frequency) or "").strip() for row in rows]
-        _refuse_doubles(rows, form.frequency, "the frequency", place)
+        refuse_doubles(rows, form.frequency, "the frequency", place)
     known = (*named.columns, *named.ignored, *([form.frequency] if form.frequency else []))
     return Rows(frequency, columns, lines.__getitem__, _others(rows, known))
 
@@ -153,20 +152,6 @@ def _there(rows: "Sequence[_Element]", columns: Mapping[Path, str]) -> list[Path
         for path in columns
         if (path.steps[0].tag in tags if path.steps else path.attribute in attributes)
     ]
-
-
-def _refuse_doubles(rows: "Sequence[_Element]", path: Path, called: str, place: str) -> None:
-    """Refuse rows that hold a value twice: nobody could tell which of them is meant.
-
-    Raises:
-        Fault: there is one.
-    """
-    if not path.steps:
-        return
-    for at, row in enumerate(rows, 1):
-        if len(every(row, path)) > 1:
-            where = f"line {row.sourceline}, {place.partition(', ')[2]}, point {at}"
-            raise Fault(where, f"{called} stands there twice, and nobody can tell which counts")
 
 
 def _others(rows: "Sequence[_Element]", known: Sequence[Path]) -> Sequence[str]:
