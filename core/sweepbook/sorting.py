@@ -4,6 +4,8 @@ import heapq
 import pickle
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
+from itertools import groupby
+from operator import itemgetter
 from tempfile import TemporaryFile
 from typing import IO, Any, Generic, Self, TypeVar
 
@@ -59,9 +61,17 @@ class Sorter(Generic[Item]):
         return self._count
 
     def __iter__(self) -> Iterator[Item]:
-        runs = [self._read(starts) for starts in self._runs]
-        for _, _, item in heapq.merge(*runs, iter(sorted(self._held))):
+        for _, _, item in self._merged():
             yield item
+
+    def groups(self) -> Iterator[list[Item]]:
+        """The items of each key."""
+        for _, group in groupby(self._merged(), itemgetter(0)):
+            yield [item for _, _, item in group]
+
+    def _merged(self) -> Iterator[_Keyed[Item]]:
+        runs = [self._read(starts) for starts in self._runs]
+        return heapq.merge(*runs, sorted(self._held))
 
     def _put_away(self) -> None:
         """Write what is held as a run, in pieces that can be read one by one."""

@@ -3,6 +3,7 @@
 import gc
 import random
 import tracemalloc
+from itertools import groupby
 from operator import itemgetter
 
 import pytest
@@ -26,6 +27,10 @@ def test_it_sorts_as_the_language_does_and_again(count: int) -> None:
             sorter.add(item)
         assert len(sorter) == count
         assert list(sorter) == list(sorter) == sorted(many, key=itemgetter(0))
+        grouped = [
+            list(group) for _, group in groupby(sorted(many, key=itemgetter(0)), itemgetter(0))
+        ]
+        assert list(sorter.groups()) == grouped
         sorter.add((3, "one more"))
         assert list(sorter) == sorted([*many, (3, "one more")], key=itemgetter(0))
 

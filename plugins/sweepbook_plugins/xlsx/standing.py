@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import ExitStack
-from itertools import groupby
 from typing import TYPE_CHECKING, Self
 
 from sweepbook.retests.collect import OneTest, Place, Retest, link_key, of_links, order, tested
@@ -44,20 +43,17 @@ class Standing:
     def retests(self, library: "Library", places: Mapping[str, Place]) -> Iterator[Retest]:
         """What has to be tested again, by floor and panel; see `retests` for the arguments."""
         with Sorter(order) as found:
-            for one in of_links(self._by_link(), library, places):
+            for one in of_links(self._tests.groups(), library, places):
                 found.add(one)
             yield from found
 
     def history(self) -> Iterator[Past]:
         """Each test of the links that were tested more than once, by label."""
         with Sorter(by_label) as found:
-            for link in self._by_link():
+            for link in self._tests.groups():
                 if len(link) > 1:
                     found.add(link)
             yield from history(found)
-
-    def _by_link(self) -> Iterator[list[OneTest]]:
-        return (list(link) for _, link in groupby(self._tests, _key))
 
 
 def _key(one: OneTest) -> tuple[str, ...]:
