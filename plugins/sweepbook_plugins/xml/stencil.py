@@ -127,24 +127,38 @@ def stencil_of(first: "_Element", form: PointForm) -> Stencil | None:
     sources = {form.value: "value"}
     if form.frequency is not None:
         sources[form.frequency] = "frequency"
-    stencil = of_element(first, sources, form.ignored)
+    stencil = of_element(first, Sought(sources, form.ignored))
     if stencil is None or len(stencil.holes) > MOST_HOLES:
         return None
     met = sorted(hole.what for hole in stencil.holes if hole.what)
     return stencil if met == sorted(sources.values()) else None
 
 
-def of_element(
-    first: "_Element", sources: Mapping[Path, str], ignored: frozenset[Path]
-) -> Stencil | None:
+class Sought:
+    """What is looked for in elements.
+
+    Args:
+        sources: what stands at which path from an element.
+        ignored: paths of what means nothing.
+    """
+
+    def __init__(self, sources: Mapping[Path, str], ignored: frozenset[Path]) -> None:
+        self.sources = sources
+        self.ignored = {_tags(path) for path in ignored}
+        self.steps: dict[tuple[int, str], list[Step]] = {}
+        for path in (*sources, *(of for of in ignored if of.attribute is None)):
+            for depth, step in enumerate(path.steps[-1:], len(path.steps)):
+                self.steps.setdefault((depth, step.tag), []).append(step)
+
+
+def of_element(first: "_Element", sought: Sought) -> Stencil | None:
     """The markup of an element; None where there is anything in it that is not looked for.
 
     Args:
         first: the element, and the blanks after it.
-        sources: what stands at which path from it.
-        ignored: paths of what means nothing.
+        sought: what is looked for.
     """
-    maker = _Maker(sources, ignored)
+    maker = _Maker(sought)
     after = first.tail or ""
     if not maker.element(first, HERE) or after.strip():
         return None
@@ -155,13 +169,10 @@ def of_element(
 class _Maker:
     """Puts the pieces of an element together as the library writes them."""
 
-    def __init__(self, sources: Mapping[Path, str], ignored: frozenset[Path]) -> None:
-        self._sources = sources
-        self._ignored = {_tags(path) for path in ignored}
-        self._steps: dict[tuple[int, str], list[Step]] = {}
-        for path in (*sources, *(of for of in ignored if of.attribute is None)):
-            for depth, step in enumerate(path.steps[-1:], len(path.steps)):
-                self._steps.setdefault((depth, step.tag), []).append(step)
+    def __init__(self, sought: Sought) -> None:
+        self._sources = sought.sources
+        self._ignored = sought.ignored
+        self._steps = sought.steps
         self.pieces: list[str | Hole] = []
 
     def constants(self) -> list[bytes]:

@@ -6,13 +6,14 @@ table, and looked at one by one where they differ.
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook_plugins.xml.layout import TableForm
 from sweepbook_plugins.xml.paths import Path, Step
 from sweepbook_plugins.xml.plan import Named
 from sweepbook_plugins.xml.points import Points, counter, lines_of, refuse_doubles
-from sweepbook_plugins.xml.stencil import MARKS, Stencil, of_element, plain
+from sweepbook_plugins.xml.stencil import MARKS, Sought, Stencil, of_element, plain
 from sweepbook_plugins.xml.tree import every, is_at, text_at
 
 if TYPE_CHECKING:
@@ -72,9 +73,9 @@ def _quick(table: "_Element", form: TableForm, named: Named) -> Rows | None:
     first = next(table.iterchildren(step.tag), None)
     if len(form.path.steps) != 1 or step.conditions or first is None:
         return None
-    axis = {form.frequency: FREQUENCY} if form.frequency else {}
-    stencil = of_element(first, {**named.columns, **axis}, named.ignored)
-    if stencil is None or bool(axis) != any(of.what == FREQUENCY for of in stencil.holes):
+    stencil = of_element(first, _sought(named, form.frequency))
+    named_axis = stencil is not None and any(of.what == FREQUENCY for of in stencil.holes)
+    if stencil is None or named_axis != bool(form.frequency):
         return None
     text = etree.tostring(table, encoding="utf-8", xml_declaration=False, with_tail=False)
     taken = _taken(stencil, text)
@@ -86,6 +87,13 @@ def _quick(table: "_Element", form: TableForm, named: Named) -> Rows | None:
         return None
     frequency = found.pop(FREQUENCY, ())
     return Rows(frequency, found, lines_of(table, step.tag, count), (), alone, step.tag)
+
+
+@lru_cache(maxsize=64)
+def _sought(named: Named, frequency: Path | None) -> Sought:
+    """What is looked for in rows: there may be thousands of paths, so they are listed once."""
+    axis = {frequency: FREQUENCY} if frequency else {}
+    return Sought({**named.columns, **axis}, named.ignored)
 
 
 def _taken(stencil: Stencil, text: bytes) -> tuple[Columns, int, bytes] | None:
