@@ -75,7 +75,7 @@ class Walker:
 
     def _line(self, block: Block, position: int, row: list[str]) -> Iterator[RawTest | Fault]:
         """A line that is no plain row."""
-        line, number = block.line(position), block.first + position
+        number = block.first + position
         if position in block.comments:
             self._reader.piece.comment(block.comments[position], number)
             return
@@ -91,6 +91,7 @@ class Walker:
             if self._blank == self._marks.blank_lines:
                 yield from self._close()
             return
+        line = block.line(position)
         if self._begins(line, cells, self._marks.first):
             yield from self._close()
             self._begun = True

@@ -1,7 +1,8 @@
 """What stands beside the tables of an export nobody has described: key lines, tests, headings."""
 
+from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sweepbook.draft.fields import guess
 from sweepbook.draft.numbers import is_numeric
@@ -18,21 +19,16 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     count = Counter(again.values()).most_common(1)[0][0] if again else 1
     if count < 2:
         return
-    before = [at for at in loose if at < shape.tables[0].start]
     whole = Counter(map(_whole(text), loose))
-    starts = {
-        at: line if whole[line] == count and len(text.rows[at]) == 1 else _start(text, at)
-        for at in loose
-        for line in (text.lines[at].strip(),)
-    }
-    for at in before:
-        same = [other for other in loose if starts[other] == starts[at]]
-        if len(same) == count:
-            shape.first_line, shape.starts = starts[at], same
-            ends = [line for line in map(_whole(text), loose) if not _has_digit(line)]
-            last = {line for line in ends if ends.count(line) == count}
-            behind = {text.lines[other].strip() for other in loose if other > at} & last
-            shape.noise += [line for line in behind if _closes(text, line, same, shape)]
+    starts: dict[str, list[int]] = {}
+    for at in loose:
+        line = text.lines[at].strip()
+        alone = whole[line] == count and len(text.rows[at]) == 1
+        starts.setdefault(line if alone else _start(text, at), []).append(at)
+    for start, same in starts.items():
+        if len(same) == count and same[0] < shape.tables[0].start:
+            shape.first_line, shape.starts = start, same
+            shape.noise += _closing(text, shape, whole, loose)
             return
 
 
@@ -40,13 +36,23 @@ def _whole(text: Text) -> Callable[[int], str]:
     return lambda at: text.lines[at].strip()
 
 
-def _closes(text: Text, line: str, starts: Sequence[int], shape: Shape) -> bool:
-    """Whether a line stands behind the last table of every test, alone on its line."""
-    stops = [max((s.stop for s in shape.tables if s.stop <= start), default=0) for start in starts]
-    places = [at for at, one in enumerate(text.lines) if one.strip() == line]
-    ends = [*stops[1:], shape.tables[-1].stop]
-    alone = all(len(text.rows[at]) == 1 for at in places)
-    return alone and all(at >= end for at, end in zip(places, ends, strict=True))
+def _closing(
+    text: Text, shape: Shape, whole: Mapping[str, int], loose: Sequence[int]
+) -> Iterator[str]:
+    """Lines that stand behind the last table of every test, alone on their lines."""
+    starts = shape.starts
+    places: dict[str, list[int]] = {}
+    for at, line in enumerate(text.lines):
+        places.setdefault(line.strip(), []).append(at)
+    stops = [seen.stop for seen in shape.tables]
+    ends = [stops[at - 1] if (at := bisect_right(stops, start)) else 0 for start in starts[1:]]
+    ends.append(stops[-1])
+    for line in dict.fromkeys(map(_whole(text), (at for at in loose if at > starts[0]))):
+        there = places[line]
+        if whole[line] == len(starts) == len(there) and not _has_digit(line):
+            alone = all(len(text.rows[at]) == 1 for at in there)
+            if alone and all(at >= end for at, end in zip(there, ends, strict=True)):
+                yield line
 
 
 def _start(text: Text, at: int) -> str:
@@ -73,7 +79,7 @@ def value_of(line: str, mark: str) -> str:
 def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     """Key lines with the heading that they stand below, and the first line of the file."""
     shape.separator = _separator(text, loose)
-    heading, starts = "", set(shape.starts)
+    heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     for place, at in _without_titles(text, shape, loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
@@ -90,14 +96,14 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             shape.opening = line
         elif place + 1 < len(loose) and len(text.rows[loose[place + 1]]) > 1:
             heading = line
-            if line not in shape.headings:
-                shape.headings.append(line)
+            headings[line] = None
+    shape.headings = [*headings]
 
 
 def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tuple[int, int]]:
     """Take lines of titles and that of their values below; the places and numbers of the others."""
-    known = frozenset(loose)
-    titled = [at for at in loose if _have_values_below(text, at, known)]
+    following = set(loose)
+    titled = [at for at in loose if at + 1 in following and _have_values_below(text, at)]
     for at in titled:
         shape.keys += [(at, *pair) for pair in zip(text.rows[at], text.rows[at + 1], strict=True)]
     shape.titles = list(dict.fromkeys(text.rows[at][0] for at in titled))
@@ -105,11 +111,11 @@ def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tupl
     return [(place, at) for place, at in enumerate(loose) if at not in taken]
 
 
-def _have_values_below(text: Text, at: int, loose: frozenset[int]) -> bool:
+def _have_values_below(text: Text, at: int) -> bool:
     """Whether the cells of a line are titles, and the next line alone holds their values."""
     rows = text.rows
     titles = rows[at]
-    if at + 1 not in loose or len(titles) < _LEAST_TITLES or len(rows[at + 1]) != len(titles):
+    if len(titles) < _LEAST_TITLES or len(rows[at + 1]) != len(titles):
         return False
     if not all(titles) or len(set(titles)) < len(titles) or any(map(is_numeric, titles)):
         return False

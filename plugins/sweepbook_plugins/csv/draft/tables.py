@@ -1,21 +1,20 @@
 """Tables, headings and key lines of an export nobody has described yet."""
 
-import re
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import wide
+from sweepbook_plugins.csv.draft.bodies import PAIR_LIKE, Bodies, is_units
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, split
 from sweepbook_plugins.csv.names import of_two_lines
 
-_CONTACTS = rf"[1-8]{phrases.JOINED}[1-8]"
-_PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
-_UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
 _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
+_MOST_LOOSE = 5_000
+"""Lines in no table, behind which no more of a file is looked at."""
 
 
 def shape_of(text: Text) -> Shape:
@@ -23,7 +22,8 @@ def shape_of(text: Text) -> Shape:
     shape = Shape()
     loose: list[int] = []
     at, rows = 0, text.rows
-    while at < len(rows):
+    bodies = Bodies(rows)
+    while at < len(rows) and len(loose) < _MOST_LOOSE:
         if rows[at] and (found := wide.find(rows, at, split(text.lines[at], text.delimiter))):
             shape.upper += [""] if found.wide.upper and "" not in shape.upper else []
             headings = _headings(rows, loose, at)
@@ -32,14 +32,14 @@ def shape_of(text: Text) -> Shape:
             shape.tables.append(table)
             at = found.stop
             continue
-        stop = _table_end(rows, at) if rows[at] else at
+        stop = _table_end(bodies, rows, at) if rows[at] else at
         if stop > at:
             titles, first, at = _titles(rows[:stop], at)
             if first != at:
                 shape.upper = list(dict.fromkeys([*shape.upper, rows[first][0]]))
                 loose = [one for one in loose if one != first]
             heading, outer = _headings(rows, loose, first)
-            units = stop > at + 2 and _is_units(rows[at + 1])
+            units = stop > at + 2 and is_units(rows[at + 1])
             shape.tables.append(
                 Seen(
                     titles,
@@ -58,12 +58,14 @@ def shape_of(text: Text) -> Shape:
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip() for at in loose if not any(map(str.isalnum, text.lines[at]))
     ))  # fmt: skip
-    loose = [at for at in loose if text.lines[at].strip() not in shape.noise]
+    noise = set(shape.noise)
+    loose = [at for at in loose if text.lines[at].strip() not in noise]
     shape.noise += _closing(text, shape, loose)
     above = {seen.heading for seen in shape.tables} | {seen.outer for seen in shape.tables}
     loose = [at for at in loose if text.lines[at].strip() not in above - {""}]
     find_tests(text, shape, loose)
-    sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in shape.noise])
+    noise = set(shape.noise)
+    sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in noise])
     return shape
 
 
@@ -98,7 +100,7 @@ def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
         again = len(set(rows[at])) < len(rows[at]) and sum(map(bool, lines[0])) > 1
         joined = of_two_lines(*lines)
         wordy = not any(
-            is_numeric(c) and not _PAIR_LIKE.fullmatch(c) for line in lines for c in line
+            is_numeric(c) and not PAIR_LIKE.fullmatch(c) for line in lines for c in line
         )
         if again and wordy and len(set(joined)) == len(joined):
             return joined, upper, upper + 1
@@ -113,44 +115,22 @@ def _closing(text: Text, shape: Shape, loose: Sequence[int]) -> list[str]:
     return [line for line in lines if not any(map(str.isdigit, line))]
 
 
-def _table_end(rows: Sequence[Cells], at: int) -> int:
+def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
     """Position behind the last row of the table whose titles stand here; here if none does."""
     titles = rows[at]
     width = len(titles)
-    named = all(titles) and not any(is_numeric(t) and not _PAIR_LIKE.fullmatch(t) for t in titles)
+    named = all(titles) and not any(is_numeric(t) and not PAIR_LIKE.fullmatch(t) for t in titles)
     if width < 2 or not named or not any(map(_has_letters, titles)):
         return at
-    stop = at + 1
-    if stop < len(rows) and len(rows[stop]) == width and _is_units(rows[stop]):
-        stop += 1
-    while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):
-        if width == 2 and not all(map(is_numeric, rows[stop][:1])):
-            break
-        stop += 1
-    body = rows[at + 1 : stop]
-    numeric = sum(any(map(is_numeric, row)) for row in body)
-    enough = len(body) >= _LEAST_ROWS.get(width, 1) and numeric * 2 >= len(body)
-    return stop if enough and not _is_key_line(titles, body) else at
+    stop, numeric = bodies.below(at)
+    count = stop - at - 1
+    enough = count >= _LEAST_ROWS.get(width, 1) and numeric * 2 >= count
+    return stop if enough and not _is_key_line(titles, count) else at
 
 
-def _is_key_line(titles: Cells, body: Sequence[Cells]) -> bool:
-    """Whether the first of these lines is rather a key with two values, like those below it."""
-    return not any(map(is_frequency, titles)) and len(titles) <= 3 and len(body) < 2
-
-
-def _is_titles(row: Cells) -> bool:
-    """Whether a row of a table is rather the line of titles of the next one."""
-    return (
-        all(row)
-        and not any(is_numeric(cell) and not _PAIR_LIKE.fullmatch(cell) for cell in row)
-        and any(map(is_frequency, row))
-    )
-
-
-def _is_units(row: Cells) -> bool:
-    """Whether a row names units, and nothing else."""
-    texts = [cell.strip("[]()").casefold() for cell in row if cell]
-    return len(texts) > 1 and all(text in _UNITS for text in texts)
+def _is_key_line(titles: Cells, count: int) -> bool:
+    """Whether the first of some lines is rather a key with two values, like those below it."""
+    return not any(map(is_frequency, titles)) and len(titles) <= 3 and count < 2
 
 
 def _above(rows: Sequence[Cells], line: int, at: int) -> bool:

@@ -12,6 +12,8 @@ from sweepbook.source import Source
 
 MOST_BYTES = 8 << 20
 """As much of a file is looked at: a few tests of any kind of table."""
+_MOST_LINES = 250_000
+"""And as many lines: of rows of a point each, about as many as go into these bytes."""
 _DELIMITERS = (";", "\t", ",", "|")
 _LOOKED_AT = 4_000
 _LEAST_TITLES = 3
@@ -62,7 +64,8 @@ def read(source: Source) -> Text | None:
     if encoding is None:
         return None
     text = raw.decode("utf-8-sig" if encoding == "utf-8" else encoding, "replace")
-    lines = [line.rstrip() for line in text.splitlines()]
+    lines = [line.rstrip() for line in text.splitlines()[: _MOST_LINES + 1]]
+    cut = cut or len(lines) > _MOST_LINES
     if cut:
         lines.pop()
     delimiter = max(_DELIMITERS, key=lambda mark: _score(lines[:_LOOKED_AT], mark))

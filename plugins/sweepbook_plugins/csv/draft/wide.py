@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, unit_named
@@ -234,29 +234,28 @@ def _by_lists(rows: Sequence[Cells], at: int) -> Found | None:
     """Titles, and a column whose cells are lists of numbers."""
     titles = rows[at]
     width = len(titles)
-    stop = at + 1
-    while stop < len(rows) and len(rows[stop]) == width:
-        stop += 1
-    body = rows[at + 1 : stop]
-    if not body or any(map(is_numeric, titles)) or not all(titles):
+    some = [*takewhile(lambda row: len(row) == width, rows[at + 1 : at + 1 + _LOOKED_AT])]
+    if not some or any(map(is_numeric, titles)) or not all(titles):
         return None
     lists = {}
     for n in range(width):
-        told = Counter(_separator(row[n]) for row in body[:_LOOKED_AT])
+        told = Counter(_separator(row[n]) for row in some)
         told.pop("", None)
-        if told and told.most_common(1)[0][1] * 2 >= min(len(body), _LOOKED_AT):
+        if told and told.most_common(1)[0][1] * 2 >= len(some):
             lists[n] = told.most_common(1)[0][0]
     if not lists:
         return None
     axes = [n for n, mark in lists.items() if all(
-        rising(pieces(row[n], mark)) for row in body[:_LOOKED_AT] if row[n]
+        rising(pieces(row[n], mark)) for row in some if row[n]
     )]  # fmt: skip
     named = [n for n in axes if is_frequency(titles[n])] or axes
     left = [n for n in lists if n not in named[:1]]
     if not left:
         return None
     start, mark = left[-1] if not named else next(n for n in left), lists[left[0]]
-    run = {} if named else _run(titles, body[0])
+    run = {} if named else _run(titles, some[0])
+    body = [*takewhile(lambda row: len(row) == width, rows[at + 1 :])]
+    stop = at + 1 + len(body)
     head = tuple(n for n in range(width) if n not in (start, *named[:1], *run.values()))
     wide = Wide(head, start, separator=mark, values=titles[start], unit=tuple(titles))
     if named:

@@ -1,0 +1,62 @@
+"""The rows below what may be a line of titles: where they end, looked for once."""
+
+import re
+from collections.abc import Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook_plugins.csv.draft.text import Cells
+
+_CONTACTS = rf"[1-8]{phrases.JOINED}[1-8]"
+PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
+_UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
+
+
+class Bodies:
+    """Finds the rows below each line, asked for line by line.
+
+    Below lines of one width one after another the rows have the same end, and are not gone through
+    again for each: that would take minutes for a file of a million lines that are in no table.
+    """
+
+    def __init__(self, rows: Sequence[Cells]) -> None:
+        self._rows = rows
+        self._at = self._stop = self._numeric = 0
+
+    def below(self, at: int) -> tuple[int, int]:
+        """Position behind the last row that may stand below a line, and rows with a number."""
+        rows = self._rows
+        if self._at < at and at + 1 < self._stop:
+            gone = rows[self._at + 1 : at + 1]
+            self._numeric -= sum(any(map(is_numeric, row)) for row in gone)
+        else:
+            self._stop = self._end(at)
+            body = rows[at + 1 : self._stop]
+            self._numeric = sum(any(map(is_numeric, row)) for row in body)
+        self._at = at
+        return self._stop, self._numeric
+
+    def _end(self, at: int) -> int:
+        rows, width, stop = self._rows, len(self._rows[at]), at + 1
+        if stop < len(rows) and len(rows[stop]) == width and is_units(rows[stop]):
+            stop += 1
+        while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):
+            if width == 2 and not all(map(is_numeric, rows[stop][:1])):
+                break
+            stop += 1
+        return stop
+
+
+def _is_titles(row: Cells) -> bool:
+    """Whether a row of a table is rather the line of titles of the next one."""
+    return (
+        all(row)
+        and not any(is_numeric(cell) and not PAIR_LIKE.fullmatch(cell) for cell in row)
+        and any(map(is_frequency, row))
+    )
+
+
+def is_units(row: Cells) -> bool:
+    """Whether a row names units, and nothing else."""
+    texts = [cell.strip("[]()").casefold() for cell in row if cell]
+    return len(texts) > 1 and all(text in _UNITS for text in texts)
