@@ -58,11 +58,6 @@ class Plain(NamedTuple):
         at = position, span
         return Plain(self.values[at], self.digits[at], self.odd[at])
 
-    def by_column(self, width: int) -> "Plain":
-        """Arrays of [columns, n] of the cells of rows of one width."""
-        values, digits, odd = (np.ascontiguousarray(array.reshape(-1, width).T) for array in self)
-        return Plain(values, digits, odd)  # type: ignore[arg-type]
-
 
 class Buffer:
     """The bytes of a text, and words of them that begin anywhere.
@@ -125,7 +120,7 @@ class Buffer:
         return found
 
 
-def numbers(cells: bytes | bytearray, ends: "Places", decimal: str) -> Plain:
+def numbers(cells: bytes, ends: "Places", decimal: str) -> Plain:
     """Cells one behind the other as numbers.
 
     Args:
@@ -133,6 +128,11 @@ def numbers(cells: bytes | bytearray, ends: "Places", decimal: str) -> Plain:
         ends: intp[n], where each cell ends.
         decimal: the decimal mark, "." or ",".
     """
+    return columns(cells, ends, decimal, 1).column(0, slice(None))
+
+
+def columns(cells: bytes, ends: "Places", decimal: str, width: int) -> Plain:
+    """The same of rows of so many cells: arrays of [width, n], a column one behind the other."""
     known = bytearray(cells.translate(_known(decimal)))
     text = np.frombuffer(known, np.uint8)
     text[ends] = _COMMA
@@ -152,7 +152,8 @@ def numbers(cells: bytes | bytearray, ends: "Places", decimal: str) -> Plain:
         odd[:] = True
         values = np.zeros(odd.size)
     digits[odd] = 0
-    return Plain(values, digits.astype(np.int8), odd)
+    by_column = [np.ascontiguousarray(of.reshape(-1, width).T) for of in (digits, odd)]
+    return Plain(np.add(values.reshape(-1, width).T, 0.0, order="C"), *by_column)
 
 
 @lru_cache
@@ -165,26 +166,26 @@ def _known(decimal: str) -> bytes:
     return bytes(table)
 
 
-def _digits(text: "Bytes", starts: "Places", ends: "Places") -> "Places":
-    """How many bytes stand behind the point of each cell, the last one: intp[n].
+def _digits(text: "Bytes", starts: "Places", ends: "Places") -> "NDArray[np.int8]":
+    """How many bytes stand behind the point of each cell, the last one; 100 for more than that.
 
     As many as behind the first point stand behind most others: these are found by one look.
     """
     point = text == _POINT
     first = int(point.argmax())
     if not point[first]:
-        return np.zeros_like(ends)
+        return np.zeros(ends.size, np.int8)
     usual = int(ends[np.searchsorted(ends, first)]) - first - 1
     there = ends - (usual + 1)
     as_usual = there >= starts
     as_usual &= point[there]
-    digits = as_usual * np.intp(usual)
+    digits = as_usual * np.int8(min(usual, _MOST_DECIMALS + 1))
     if np.count_nonzero(as_usual) == np.count_nonzero(point):
         return digits
     point[there[as_usual]] = False
     others = np.flatnonzero(point)
     at = np.searchsorted(ends, others)
-    digits[at] = ends[at] - others - 1
+    digits[at] = np.minimum(ends[at] - others - 1, _MOST_DECIMALS + 1)
     return digits
 
 

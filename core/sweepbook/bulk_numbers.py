@@ -43,7 +43,7 @@ def parse(lines: bytes, shift: int) -> "tuple[NDArray[np.float64], int] | None":
 
 
 def doubles(text: bytes) -> "NDArray[np.float64] | None":
-    """Numbers of JSON with commas between, none of them minus zero.
+    """Numbers of JSON with commas between.
 
     Args:
         text: the numbers, without an exponent.
@@ -57,7 +57,7 @@ def doubles(text: bytes) -> "NDArray[np.float64] | None":
         array = _parser().parse(b"[%b]" % text)
         if not isinstance(array, simdjson.Array):
             return None
-        return np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64) + 0.0
+        return np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
     except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
         return None
 

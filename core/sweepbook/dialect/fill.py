@@ -42,8 +42,8 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
     """Fill every declared field whose keys the source has."""
     filled = Filled()
     for path, keys in meaning.fields.items():
-        cells = {key: properties[key] for key in keys if key in properties}
-        present = {key: cell for key, cell in cells.items() if _holds(cell, meaning)}
+        cells = [(key, properties[key]) for key in keys if key in properties]
+        present = {key: cell for key, cell in cells if _holds(cell, meaning)} if cells else None
         if present:
             _fill_one(path, present, meaning, filled)
         elif path in meaning.defaults:

@@ -1,7 +1,7 @@
 """Look-ups of names of one dialect, each made once, and what comes near a name that is none."""
 
 import difflib
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from functools import lru_cache
 from itertools import zip_longest
 from typing import TYPE_CHECKING
@@ -22,10 +22,16 @@ _NOTHING = ("",)
 
 
 class Names:
-    """Makes each look-up of a dialect once."""
+    """Makes each look-up of a dialect once.
+
+    Attributes:
+        meaning: what the dialect says.
+        roles: what was worked out below titles that came before; see `Roles.below`.
+    """
 
     def __init__(self, meaning: Meaning) -> None:
         self.meaning = meaning
+        self.roles: dict[Hashable, object] = {}
         self._made: dict[tuple[tuple[Templates, ...], bool], Namer] = {}
         self._near: dict[tuple[str, Templates], str] = {}
 

@@ -45,7 +45,7 @@ class RowColumns:
         self.names = names
         self.meaning = names.meaning
         self.at = {title: position for position, title in enumerate(place.titles)}
-        self.roles = Roles(form, place, names)
+        self.roles = Roles.below(form, place, names)
         point = form.point
         self.frequency = present(point.frequency, place.titles) if point else -1
         self.values = [at for at, _ in self.roles.columns_of(point.value)] if point else []

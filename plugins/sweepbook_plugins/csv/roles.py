@@ -14,6 +14,9 @@ from sweepbook_plugins.csv.names import Names
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.place import Place
 
+MOST_PLACES = 100
+"""Lines of titles whose roles are kept for the next file."""
+
 Texts = tuple[str, ...]
 
 
@@ -161,6 +164,17 @@ class Roles:
             order, kind = dict.fromkeys([*kind, *order]), []
         texts = [row[position].strip() for position in order if position not in kind]
         return " ".join(text for text in texts if text)
+
+    @classmethod
+    def below(cls, form: RowsForm, place: "Place", names: Names) -> "Roles":
+        """The roles below some titles and headings: the same ones for file after file."""
+        below = (place.section.where, place.titles, place.headings)
+        known = names.roles.get(below)
+        if not isinstance(known, cls):
+            known = cls(form, place, names)
+            if len(names.roles) < MOST_PLACES:
+                names.roles[below] = known
+        return known
 
     def _naming_positions(self) -> list[int]:
         form = self._form

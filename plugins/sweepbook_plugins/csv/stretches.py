@@ -60,8 +60,9 @@ class Stretch:
         """The cells of every line at some positions, rising, as numbers: [positions, n]."""
         known = self._numbers.get((positions, decimal))
         if known is None:
-            found = bulk_cells.numbers(*self._taken(positions), decimal)
-            known = self._numbers[positions, decimal] = found.by_column(len(positions))
+            cells, ends = self._taken(positions)
+            known = bulk_cells.columns(cells, ends, decimal, len(positions))
+            self._numbers[positions, decimal] = known
         return known
 
     def _taken(self, positions: Positions) -> tuple[bytes, Bounds]:
