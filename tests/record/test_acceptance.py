@@ -1,7 +1,6 @@
 """The quick yes and the slow validator come to the same answer, whatever stands in a record."""
 
 import copy
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -117,17 +116,15 @@ def test_a_record_nested_without_end_is_left_to_the_slow_way() -> None:
     assert not acceptance.accepts(document)
 
 
-@pytest.mark.parametrize("change", [float, str, bool, lambda _: None], ids=repr)
-def test_a_sweep_that_was_accepted_is_not_taken_for_one_of_other_types(
-    change: Callable[[int], object],
-) -> None:
+@pytest.mark.parametrize("other", [1.0, "1", True, None], ids=repr)
+def test_a_sweep_that_was_accepted_is_not_taken_for_one_of_other_types(other: object) -> None:
     """Python has 1 == 1.0 == True, and one hash for all of them."""
     assert acceptance.accepts(_bare())
     document = _bare()
     sweep = document["results"]["sweeps"][-1]
     sweep["decimals"] = 1
     assert acceptance.accepts(document)
-    sweep["decimals"] = change(1)
+    sweep["decimals"] = other
     assert not acceptance.accepts(document)
     sweep["decimals"] = 1
     sweep["pairs"] = tuple(sweep["pairs"])
