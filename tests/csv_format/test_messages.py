@@ -124,3 +124,9 @@ def test_a_file_in_utf16_is_told_by_its_first_bytes(tmp_path: Path, encoding: st
     message = read(tmp_path, raw, CURVES).lost
     assert 'begins as UTF-16 does; write csv.encoding = "utf-16"' in message
     assert "title" not in message
+
+
+def test_a_value_in_place_of_a_verdict_is_told_to_be_one(tmp_path: Path) -> None:
+    message = read(tmp_path, f"Link,A\nResult,66.0 m\n{FOUR}1,1,1,1,1\n", CURVES).lost
+    assert "'66.0 m' is no declared verdict" in message
+    assert "but rather a value; see which key or column" in message

@@ -76,3 +76,11 @@ def test_a_curve_that_is_told_already_is_not_told_again(tmp_path: Path) -> None:
     result = read(tmp_path, "Link,A\nMHz,IL 1-2 dB,IL 3-6 db\n1,1.9,1.8\n2,2.9,2.8\n", dialect)
     (problem,) = result.problems
     assert "no curve is known by the title 'IL 3-6 db'" in problem.message
+
+
+def test_a_figure_of_a_pair_without_one_is_not_told_to_be_of_another_unit(tmp_path: Path) -> None:
+    dialect = changed(KEYS, '"{parameter} {pairs} {unit}"', '"{parameter} {unit}"')
+    (problem,) = read(tmp_path, "Link,A\nLoop ohm,9.1\n\nMHz,IL 1-2\n1,1.9\n", dialect).problems
+    assert "'Loop ohm' reads as dc_loop_resistance by '{parameter} {unit}'" in problem.message
+    assert "names no pair" in problem.message
+    assert "no spelling" not in problem.message

@@ -196,13 +196,12 @@ def test_an_nvp_above_one_is_in_percent(tmp_path: Path, line: str) -> None:
 def test_words_that_may_mean_a_pass_or_a_fail_are_not_guessed(tmp_path: Path) -> None:
     text = wide(link("007", 52.4), *RAW).replace("Outcome;PASS", "Outcome;in order")
     draft = draft_of(tmp_path, text)
-    assert "# [words.verdicts]\n# pass = []\n# fail = []\n" in draft
-    note = draft.partition("# [words.verdicts]")[0].rpartition("COULD NOT TELL")[2]
+    assert "\n[words.verdicts]\n# pass = []\n# fail = []\n" in draft
+    note = draft.partition("\n[words.verdicts]")[0].rpartition("COULD NOT TELL")[2]
     assert '"in order"' in note
     awake = edited(
         draft,
         (SETTLE, SETTLED),
-        ("# [words.verdicts]", "[words.verdicts]"),
         ("# pass = []", 'pass = ["in order"]'),
     )
     (record,), _ = read(tmp_path / "export.csv", awake)

@@ -10,7 +10,8 @@ from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
-from sweepbook.dialect.raw import Cell, Fault, RawFigure, RawTest
+from sweepbook.dialect.parameters import quantity_of
+from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure, RawTest
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.source import Source
@@ -166,11 +167,22 @@ def _told_apart(
     single: list[RawFigure] = []
     for key, cell in properties.items():
         if key in keys and key not in dialect.meaning.field_keys:
-            role, name = keys[key]
+            role, name = _role(keys[key], cell, dialect.meaning)
             single.append(RawFigure(name, role, cell, key))
         else:
             rest[key] = cell
     return rest, single
+
+
+def _role(claims: Sequence[tuple[str, Name]], cell: Cell, meaning: Meaning) -> tuple[str, Name]:
+    """What a figure is whose key may stand for several: a verdict, where its text is one."""
+    stated = cell.text.strip() in meaning.words.verdicts
+    fitting = [
+        (role, name)
+        for role, name in claims
+        if (role == "verdict") == stated and (stated or quantity_of(name.parameter))
+    ]
+    return (fitting or claims)[0]
 
 
 def _lacks(

@@ -175,8 +175,12 @@ def verdict_word(cell: Cell, meaning: Meaning) -> str | None:
     word = meaning.words.verdicts.get(text)
     if word is None:
         known = ", ".join(map(repr, meaning.words.verdicts)) or "none"
-        raise Fault(
-            cell.place,
-            f"{text!r} is no declared verdict (declared are {known}); add it to words.verdicts",
-        )
+        what = f"{text!r} is no declared verdict (declared are {known})"
+        if text.lstrip("+-")[:1].isdigit():
+            raise Fault(
+                cell.place,
+                f"{what} but rather a value; see which key or column the dialect takes for the "
+                "verdict, or add it to words.verdicts",
+            )
+        raise Fault(cell.place, f"{what}; add it to words.verdicts")
     return None if word == "none" else word

@@ -80,17 +80,17 @@ class Meaning:
     join_key: str = ""
 
     @cached_property
-    def figure_keys(self) -> Mapping[str, tuple[str, Name]]:
-        """Role and name by key of the source, all templates of `figures` expanded.
+    def figure_keys(self) -> Mapping[str, Sequence[tuple[str, Name]]]:
+        """Roles with a name by key of the source, all templates of `figures` expanded.
 
         Raises:
             Ambiguous: a key could be two figures.
         """
-        found: dict[str, tuple[str, Name]] = {}
+        found: dict[str, list[tuple[str, Name]]] = {}
         for role, templates in self.figures.items():
             namer = Namer([templates], self.grammar, bare=role in BARE_ROLES)
             for key, name in namer.names().items():
-                found.setdefault(key, (role, name))
+                found.setdefault(key, []).append((role, name))
         return found
 
     @cached_property

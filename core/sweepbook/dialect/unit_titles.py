@@ -43,6 +43,12 @@ def _told(key: str, unit: str, parameter: str, template: str, dialect: Dialect) 
     quantity = quantity_of(parameter)
     declared = dialect.meaning.numbers.units[quantity]
     spellings = ", ".join(UNITS[quantity][declared].spellings)
+    if unit in UNITS[quantity][declared].spellings and "pair" not in template:
+        return (
+            f"{key!r} reads as {parameter} by {template!r}, but names no pair, and this parameter "
+            "is of one; what stands there is kept in extra and not judged; see that words.pairs "
+            "and a template with {pairs} tell the pair, where the export has it"
+        )
     return (
         f"{key!r} fits {template!r} as {parameter} but for {unit!r}, which is no spelling of "
         f"{declared} ({spellings}); what stands there is kept in extra and not judged; see "

@@ -109,8 +109,7 @@ def _table(table: Table) -> Iterator[str]:
     for note in table.notes:
         yield from _note(note)
     if table.name and (table.lines or table.notes):
-        waking = all(line.asleep for line in table.lines)
-        yield f"# {table.name}" if waking else table.name
+        yield table.name
     for line in table.lines:
         for note in line.notes:
             yield from _note(note)

@@ -55,6 +55,7 @@ def understand(evidence: Evidence) -> Understood:
         (text for curve in evidence.curves for text in curve.frequency),
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
+    notes.missing = [text for text in notes.missing if verdict_of(text) is None]
     found = Understood(naming, notes)
     if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
         naming.ends = swapped

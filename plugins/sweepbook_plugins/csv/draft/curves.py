@@ -14,6 +14,7 @@ from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook_plugins.csv.draft.text import Cells
 
 _PAIRS, _MOST_NAMES = 4, 100
+_MOST_OTHERS = 12
 TITLE = "the title of a column"
 
 
@@ -28,6 +29,7 @@ class CurvesTable:
         frequency: position of the axis.
         test: position of the column that tells tests apart, or None.
         units: the row of units below the titles, or ().
+        others: first cells of rows that are no points, such as a verdict of each curve.
     """
 
     titles: Sequence[str]
@@ -36,6 +38,7 @@ class CurvesTable:
     frequency: int = 0
     test: int | None = None
     units: Sequence[str] = ()
+    others: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         found = (at for at, title in enumerate(self.titles) if is_frequency(title))
@@ -46,6 +49,11 @@ class CurvesTable:
             if all(texts) and changes + 1 == len(set(texts)) and changes * 4 < len(texts):
                 self.test = at
                 break
+        points = [row for row in self.rows if not _is_text(row[self.frequency])]
+        if len(points) * 2 > len(self.rows):
+            others = (row[self.frequency] for row in self.rows)
+            self.others = list(dict.fromkeys(filter(_is_text, others)))[:_MOST_OTHERS]
+            self.rows = points
 
     def into(self, evidence: Evidence) -> None:
         """Hand over the curves of the first test, and what else its first columns say."""
@@ -84,8 +92,9 @@ class CurvesTable:
         if others:
             templates = dict.fromkeys(found.naming.parse(title).template for title in others)
             lines.append(("other_columns", list(templates)))
-        if self.units:
-            lines.append(("other_rows", [self.units[self.frequency]]))
+        rows = [*(self.units[self.frequency : self.frequency + 1]), *self.others]
+        if rows:
+            lines.append(("other_rows", rows))
         return lines
 
 
@@ -119,6 +128,11 @@ def _names_pairs(rows: Sequence[Cells], axis: int) -> bool:
         if _PAIRS <= len(words) <= _MOST_NAMES and all(naming.parse(word).pairs for word in words):
             return True
     return False
+
+
+def _is_text(cell: str) -> bool:
+    """Whether a cell of the axis holds words."""
+    return cell[:1].isalpha() and not is_numeric(cell)
 
 
 def _mostly_numbers(column: Sequence[str]) -> bool:

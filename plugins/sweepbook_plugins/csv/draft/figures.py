@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
-from sweepbook.draft.document import Table
+from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, VERDICT_KEYS
 from sweepbook_plugins.csv.draft.text import Cells
+
+_LEAST_PAIRS = 2
 
 
 def figure_tables(
@@ -49,7 +51,7 @@ def figure_tables(
         return []
     rest = [at for at in range(len(titles)) if at not in told]
     if with_subject:
-        return _by_titles(titles, columns, rest, evidence, names, where)
+        return _by_titles(titles, columns, rest, evidence, found, names, where)
     return _by_templates(titles, columns, rest, evidence, found, names, where)
 
 
@@ -90,11 +92,17 @@ def _by_titles(
     columns: Sequence[Cells],
     rest: Sequence[int],
     evidence: Evidence,
+    found: Understood,
     names: dict[str, object],
     where: str,
 ) -> list[Table]:
     """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
     table = Table(f"[[{where}.figures]]")
+    paired = _paired(titles, columns, rest, found)
+    if paired:
+        table.add("name", names)
+        table.add("value", one_of(paired))
+        return [table]
     margin = any(phrases.find(titles[at], {"": MARGIN}) for at in rest)
     given: set[str] = set()
     for at in rest:
@@ -107,6 +115,20 @@ def _by_titles(
             if role == "verdict":
                 evidence.verdicts += columns[at]
     return [table] if given else []
+
+
+def _paired(
+    titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int], found: Understood
+) -> list[str]:
+    """Templates of the columns, where these hold the figures of one pair each and no others do."""
+    parts = [found.naming.parse(titles[at]) for at in rest]
+    single = all(len(part.pairs) == 1 and not part.parameter for part in parts)
+    numeric = all(is_numeric(text) for at in rest for text in columns[at] if text)
+    if len(rest) < _LEAST_PAIRS or not single or not numeric:
+        return []
+    for part in parts:
+        found.naming.take(part, found.naming.together([part]))
+    return list(dict.fromkeys(part.template for part in parts))
 
 
 def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:

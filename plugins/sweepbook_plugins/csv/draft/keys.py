@@ -4,7 +4,7 @@ from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from sweepbook.draft.fields import guess
+from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
@@ -51,6 +51,7 @@ def _closing(
         there = places[line]
         if whole[line] == len(starts) == len(there) and not _has_digit(line):
             alone = all(len(text.rows[at]) == 1 for at in there)
+            alone = alone and not states_verdict(text.rows[there[0]])
             if alone and all(at >= end for at, end in zip(there, ends, strict=True)):
                 yield line
 
@@ -150,6 +151,13 @@ def _separator(text: Text, loose: Sequence[int]) -> str:
 
 def _has_digit(text: str) -> bool:
     return any(char.isdigit() for char in text)
+
+
+def states_verdict(row: Sequence[str]) -> bool:
+    """Whether a line is a key and a verdict, in two cells or in one."""
+    for mark in (":", "="):
+        row = [part for cell in row for part in cell.split(mark)]
+    return any(verdict_of(part.strip()) for part in row[1:])
 
 
 def _below(heading: str, key: str) -> str:

@@ -6,7 +6,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import wide
 from sweepbook_plugins.csv.draft.bodies import PAIR_LIKE, Bodies, is_units
-from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose
+from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose, states_verdict
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, split
 from sweepbook_plugins.csv.names import of_two_lines
@@ -111,7 +111,7 @@ def _closing(text: Text, shape: Shape, loose: Sequence[int]) -> list[str]:
     """Words alone on their lines behind the last table, such as "end of file"."""
     last = max((seen.stop for seen in shape.tables), default=0)
     behind = [at for at in loose if at >= last and _lone(text.rows[at])]
-    lines = [text.lines[at].strip() for at in behind]
+    lines = [text.lines[at].strip() for at in behind if not states_verdict(text.rows[at])]
     return [line for line in lines if not any(map(str.isdigit, line))]
 
 
@@ -135,7 +135,7 @@ def _is_key_line(titles: Cells, count: int) -> bool:
 
 def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
     """Whether nothing but blank lines stands between, and the line is a heading by its words."""
-    if any(rows[line + 1 : at]):
+    if any(rows[line + 1 : at]) or states_verdict(rows[line]):
         return False
     whole = " ".join(rows[line])
     names = phrases.parameter_in(whole) is not None
