@@ -226,3 +226,77 @@ def test_the_first_line_of_its_kind_is_found_by_a_look_at_the_text(job: Job) -> 
     assert json.loads(job.book.journal.read_bytes().splitlines()[-1])["event"] == lines[-1].event
     assert in_words(job.book).startswith("b.txt on ")
     assert "K. Orme" not in in_words(job.book)
+
+
+@pytest.fixture
+def twice(tmp_path: Path, job: Job) -> Job:
+    """The same job, gathered a second time with `c.txt` in another folder too."""
+    right = tmp_path / "right"
+    right.mkdir()
+    (right / "c.txt").write_text(TEXTS["c"])
+    return Job(right, job.book)
+
+
+def test_a_file_that_came_from_another_place_too_counts_on(job: Job, twice: Job) -> None:
+    twice.gather()
+    once = job.snapshot()
+    twice.gather()
+    assert job.snapshot() == once
+    done = withdraw(job.book, [str(job.exports)], *BY)
+    assert labels(job.book) == ["C-1"]
+    assert [(one.name, places) for one, places in done.stay] == [
+        ("c.txt", (str(twice.exports / "c.txt"),))
+    ]
+    assert done.left == 1
+    again = withdraw(job.book, [str(job.exports)], *BY)
+    assert ((again.changed), len(again.as_before), len(again.stay)) == ((), 2, 1)
+    done = withdraw(job.book, [str(job.exports), str(twice.exports)], *BY)
+    assert ([one.name for one in done.changed], done.left) == (["c.txt"], 0)
+    assert damage(job.book) == []
+
+
+@pytest.mark.parametrize("by", ["name", "digest", "pattern"])
+def test_by_its_name_or_digest_it_is_withdrawn_wherever_it_came_from(
+    job: Job, twice: Job, by: str
+) -> None:
+    twice.gather()
+    (one,) = [one for one in known(store.contents_of(job.book)) if one.name == "c.txt"]
+    assert len(one.came_from) == 2
+    text = {"name": "c.txt", "digest": one.sha256[:12], "pattern": "c*"}[by]
+    assert not withdraw(job.book, [text], *BY).stay
+    assert "C-1" not in labels(job.book)
+
+
+def test_what_is_withdrawn_and_given_from_elsewhere_comes_back_by_that_place(
+    job: Job, twice: Job
+) -> None:
+    withdraw(job.book, [str(job.exports)], *BY)
+    (outcome,) = twice.gather()
+    assert outcome.status is Status.WITHDRAWN
+    assert outcome.withdrawn_sha256 == outcome.sha256
+    assert labels(job.book) == []
+    withdraw(job.book, [str(twice.exports)], *BY, back=True)
+    assert labels(job.book) == ["C-1"]
+    withdraw(job.book, [outcome.sha256[:12]], *BY)
+    withdraw(job.book, [outcome.sha256[:12]], *BY, back=True)
+    assert labels(job.book) == ["C-1"]
+
+
+def test_taking_the_books_own_copies_in_again_makes_no_second_place(job: Job) -> None:
+    before = job.snapshot()
+    Job(job.book.root / "sources", job.book).gather()
+    assert {p: raw for p, raw in job.snapshot().items() if p != "journal.jsonl"} == {
+        p: raw for p, raw in before.items() if p != "journal.jsonl"
+    }
+    done = withdraw(job.book, [str(job.exports)], *BY)
+    assert (len(done.changed), done.stay) == (3, ())
+
+
+def test_a_place_of_a_source_that_nobody_knows_is_damage(job: Job) -> None:
+    *_, last = journal.read(job.book.journal)
+    body = {"program": "sweepbook 0", "sources": [{"sha256": 64 * "0", "name": "x", "from": "y"}]}
+    journal.append(job.book.journal, last, "given", body)
+    assert [message for message in damage(job.book) if 64 * "0" in message]
+    journal.append(job.book.journal, list(journal.read(job.book.journal))[-1], "given", {})
+    with pytest.raises(Exception, match="Use the version of sweepbook that wrote it"):
+        labels(job.book)

@@ -145,3 +145,24 @@ def test_everything_withdrawn_and_wrong_use_say_what_to_do(book: Path, tmp_path:
     assert "3 tests count again" in " ".join(
         run("withdraw", copy, "*", "--back", *BY).stdout.split()
     )
+
+
+def test_the_same_file_in_a_wrong_and_a_right_folder_leaves_no_dead_end(tmp_path: Path) -> None:
+    wrong, right, book = tmp_path / "wrong", tmp_path / "right", tmp_path / "book"
+    for folder in (wrong, right):
+        folder.mkdir()
+        shutil.copy(DEMO / "exports" / "heron-1A-P1-01.csv", folder)
+    assert run("gather", book, wrong, *DIALECTS).exit_code == 0
+    told = words("withdraw", book, wrong, *BY)
+    assert "No test counts now in" in told
+    told = words("gather", book, right, *DIALECTS)
+    (line,) = [part for part in told.split("take it back in: sweepbook ")[1:]]
+    command = line.split(" --who")[0].split()
+    assert words(*command, *BY).endswith("1 test counts again.")
+    told = words("withdraw", book, wrong, *BY)
+    assert "counts on: heron-1A-P1-01.csv" in told
+    assert "right/heron-1A-P1-01.csv too" in told
+    (line,) = [part for part in told.split("all of its places at once: sweepbook ")[1:]]
+    assert "No test counts now" in words(*line.split(" --who")[0].split(), *BY)
+    assert words("withdraw", book, right, "--back", *BY).endswith("1 test counts again.")
+    assert run("doctor", book).exit_code == 0

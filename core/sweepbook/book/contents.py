@@ -58,6 +58,9 @@ class Contents:
             self.corrections.append((line.number, line.body["correction"]))
         if line.event in (events.WITHDRAWN, events.RETURNED):
             self._withdraw(line)
+        if line.event == events.GIVEN:
+            for sha256, place in events.places_of(line):
+                self.came_from.setdefault(sha256, set()).add(place)
         if line.event == events.GATHERED:
             self._gather(line)
 

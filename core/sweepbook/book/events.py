@@ -1,4 +1,4 @@
-"""What lines of the journal tell of: a source that was read, sources that were withdrawn."""
+"""What lines of the journal tell of: sources that were read, withdrawn, or given again."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,6 +12,7 @@ GATHERED = "gathered"
 CORRECTED = "corrected"
 WITHDRAWN = "withdrawn"
 RETURNED = "returned"
+GIVEN = "given"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +142,14 @@ def withdrawals_of(line: Line) -> dict[str, Withdrawal]:
     except (KeyError, TypeError) as error:
         raise _not_of_the_form(line) from error
     return dict.fromkeys(digests, Withdrawal(line.number, at, who, why))
+
+
+def places_of(line: Line) -> list[tuple[str, str]]:
+    """The digests of sources that were given again, each with the path it had then."""
+    try:
+        return [(_text(one["sha256"]), _text(one["from"])) for one in line.body["sources"]]
+    except (KeyError, TypeError) as error:
+        raise _not_of_the_form(line) from error
 
 
 def line_before(line: Line) -> int:

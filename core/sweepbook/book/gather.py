@@ -8,9 +8,9 @@ from pathlib import Path
 
 from sweepbook import files
 from sweepbook.archive import Member
-from sweepbook.book import index, journal, lock, store
+from sweepbook.book import index, journal, lock, places, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.events import GATHERED, Listed, Reading, Way, Withdrawal
+from sweepbook.book.events import GATHERED, Listed, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book, kept_source
 from sweepbook.book.plain_name import is_of_name, plain_name, spare_name
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -50,6 +50,7 @@ class Outcome:
         problems: what could not be taken.
         crashed: whether the reader crashed.
         withdrawn: why the file, or the one joined to it, counts no more; "" where it counts.
+        withdrawn_sha256: digest of the one that is withdrawn; "" likewise.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Outcome:
     problems: tuple[ReadProblem, ...] = ()
     crashed: bool = False
     withdrawn: str = ""
+    withdrawn_sha256: str = ""
 
 
 def gather(
@@ -101,6 +103,7 @@ def gather(
                 yield Outcome(entry.source, Status.REFUSED, problems=(entry,))
             else:
                 yield from _with_other(run, entry)
+        places.note(book, contents, run.elsewhere)
         index.write(book, contents)
 
 
@@ -114,6 +117,7 @@ class _Run:
         again: whether what was read the same way is read again.
         given: all files of the run.
         done: files that were dealt with as the other part of one before them.
+        elsewhere: sources that the book has, and that were given under paths new to it.
     """
 
     book: Book
@@ -122,6 +126,7 @@ class _Run:
     again: bool
     given: Sequence[Source]
     done: set[str] = field(default_factory=set)
+    elsewhere: list[places.Given] = field(default_factory=list)
 
 
 def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
@@ -129,9 +134,9 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
     if source.place in run.done:
         return
     try:
-        if withdrawal := run.contents.withdrawn.get(source.sha256):
+        if source.sha256 in run.contents.withdrawn:
             run.done.add(source.place)
-            yield _left_out(source, withdrawal)
+            yield _left_out(run, source, source.sha256)
             return
         chosen = run.pipeline.choose(source, run.given)
         other = chosen.setting.other
@@ -151,10 +156,11 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     """Take one file in."""
     book, contents, pipeline, again = run.book, run.contents, run.pipeline, run.again
     sha256, way = source.sha256, _way(chosen)
-    if withdrawal := contents.withdrawal_of((sha256, way.joined_sha256)):
-        return _left_out(source, withdrawal)
+    if way.joined_sha256 in contents.withdrawn:
+        return _left_out(run, source, way.joined_sha256)
     line, before = contents.latest.get((sha256, way.joined_sha256), (0, None))
     if before is not None and before.way == way and not before.problems and not again:
+        _note_place(run, source)
         return _outcome(before, Status.UNCHANGED)
     try:
         kept = _keep_source(book, source)
@@ -167,10 +173,11 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     listed, new, problems, crashed = _read(book, kept, chosen, pipeline)
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
+        _note_place(run, source)
         return _outcome(reading, Status.UNCHANGED, crashed=crashed)
     if before is None:
         line, before = _replaced(run, reading)
-    body = {**reading.to_json(), "from": utf8_safe(str(source.folder / source.file_name))}
+    body = {**reading.to_json(), "from": _place(source)}
     if before is None:
         contents.add(journal.append(book.journal, contents.last, GATHERED, body))
         return _outcome(reading, Status.GATHERED, new, crashed=crashed)
@@ -186,10 +193,26 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     return replace(outcome, dropped=gone) if listed else replace(outcome, stay=gone)
 
 
-def _left_out(source: Source, withdrawal: Withdrawal) -> Outcome:
+def _left_out(run: _Run, source: Source, sha256: str) -> Outcome:
     """What becomes of a file that counts no more, or whose other parts do not."""
-    why = f"{withdrawal.who}, {withdrawal.when}: {withdrawal.why}"
-    return Outcome(source.name, Status.WITHDRAWN, source.sha256, withdrawn=why)
+    _note_place(run, source)
+    by = run.contents.withdrawn[sha256]
+    why = f"{by.who}, {by.when}: {by.why}"
+    return Outcome(
+        *(source.name, Status.WITHDRAWN, source.sha256), withdrawn=why, withdrawn_sha256=sha256
+    )
+
+
+def _note_place(run: _Run, source: Source) -> None:
+    """Note for the journal that a source of the book came from another place too."""
+    known, place = run.contents.came_from.get(source.sha256), _place(source)
+    if known is not None and places.is_new(place, known, run.book):
+        run.elsewhere.append(places.Given(source.sha256, source.name, place))
+
+
+def _place(source: Source) -> str:
+    """The path under which a file was given, as it was typed."""
+    return utf8_safe(str(source.folder / source.file_name))
 
 
 def _replaced(run: _Run, reading: Reading) -> tuple[int, Reading | None]:

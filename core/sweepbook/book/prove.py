@@ -8,7 +8,7 @@ from typing import Any
 from sweepbook import schemas
 from sweepbook.book import index, journal, people, prove_files, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.events import RETURNED, WITHDRAWN, withdrawals_of
+from sweepbook.book.events import GIVEN, RETURNED, WITHDRAWN, places_of, withdrawals_of
 from sweepbook.book.layout import MOST_BYTES, MOST_TABLE, Book, open_book
 from sweepbook.book.proof import Fault, Proof, text_of
 from sweepbook.corrections import table
@@ -78,11 +78,15 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
 
 
 def _of_no_source(known: Contents, line: journal.Line) -> Iterator[Fault]:
-    """What a line withdraws, or takes back in, and no line before it tells of."""
+    """What a line withdraws, takes back in or found elsewhere, and no line before it tells of."""
+    about: set[str] = set()
     if line.event in (WITHDRAWN, RETURNED):
-        for sha256 in sorted(withdrawals_of(line).keys() - known.sources()):
-            message = f"It is about the source {sha256}, and no line before it tells of that."
-            yield Fault(f"journal.jsonl, line {line.number}", message)
+        about = set(withdrawals_of(line))
+    if line.event == GIVEN:
+        about = {sha256 for sha256, _ in places_of(line)}
+    for sha256 in sorted(about - known.sources() if about else ()):
+        message = f"It is about the source {sha256}, and no line before it tells of that."
+        yield Fault(f"journal.jsonl, line {line.number}", message)
 
 
 def line_schema(schema: dict[str, Any]) -> dict[str, Any]:

@@ -4,14 +4,12 @@ The files, and the records that were made of them, stay where they are. One line
 withdraws all that is meant at once, or takes it back in, so that nobody ever finds half of it.
 """
 
-import os
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
-from pathlib import Path, PurePath
 
-from sweepbook.book import index, journal, lock, store
+from sweepbook.book import index, journal, lock, places, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import RETURNED, WITHDRAWN, Withdrawal
 from sweepbook.book.layout import PROGRAM, Book
@@ -56,12 +54,17 @@ class Done:
         records: how many records count no more, or count again.
         elsewhere: how many records of what was withdrawn count all the same, since they are in
             another source too.
+        stay: those that count all the same, since they came from other places than were asked
+            for too; each with these.
+        left: how many records of the book count now.
     """
 
     changed: tuple[Known, ...]
     as_before: tuple[Known, ...]
     records: int
     elsewhere: int
+    stay: tuple[tuple[Known, tuple[str, ...]], ...]
+    left: int
 
 
 def known(contents: Contents) -> list[Known]:
@@ -126,6 +129,9 @@ def withdraw(
 ) -> Done:
     """Let sources count no more, or take them back in; a second call does nothing more.
 
+    A source that is asked for by a place, and came from another place too, counts on: the same
+    file lies in a folder that nobody called wrong. Any of its places takes it back in.
+
     Args:
         book: the book, which is locked meanwhile.
         asked: for each, its name, the beginning of its digest (six digits or more), its path or
@@ -143,7 +149,11 @@ def withdraw(
     with lock.held(book.lock, on_wait=on_wait):
         contents = store.contents_of(book)
         every = known(contents)
-        meant = {one.sha256: one for text in asked for one in _meant(text, every)}
+        of = _places_meant(asked, every)
+        meant = {one.sha256: one for one in every if one.sha256 in of}
+        stay = [] if back else list(_others(book, meant.values(), of))
+        for one, _ in stay:
+            del meant[one.sha256]
         changed = [one for one in meant.values() if (one.withdrawal is None) is not back]
         before = _current(contents)
         if changed:
@@ -163,6 +173,8 @@ def withdraw(
         tuple(one for one in meant.values() if (one.withdrawal is None) is back),
         len(before ^ after),
         0 if back else len(of_changed & after),
+        tuple(stay),
+        len(after),
     )
 
 
@@ -170,8 +182,32 @@ def _current(contents: Contents) -> set[str]:
     return {entry.listed.record_id for entry in contents.entries()}
 
 
-def _meant(text: str, every: Sequence[Known]) -> list[Known]:
-    """The sources that somebody means by a name, a path, a pattern or the beginning of a digest.
+def _places_meant(asked: Sequence[str], every: Sequence[Known]) -> dict[str, set[str]]:
+    """What is meant by all that was asked for, as `_meant`."""
+    of: dict[str, set[str]] = {}
+    for text in asked:
+        for sha256, its in _meant(text, every).items():
+            of.setdefault(sha256, set()).update(its)
+    return of
+
+
+def _others(
+    book: Book, meant: Iterable[Known], of: Mapping[str, set[str]]
+) -> Iterator[tuple[Known, tuple[str, ...]]]:
+    """The sources that count and have other places than are meant, outside the book; with them."""
+    root = places.whole(book.root)
+    for one in meant:
+        rest = set(one.came_from) - of[one.sha256]
+        rest -= places.lie_below(rest, root)
+        if rest and one.withdrawal is None:
+            yield one, tuple(sorted(rest))
+
+
+def _meant(text: str, every: Sequence[Known]) -> dict[str, set[str]]:
+    """What somebody means by a name, a path, a pattern or the beginning of a digest.
+
+    Returns:
+        Digests of sources, each with those of its places that are meant: by a name or a digest all.
 
     Raises:
         NotMeant: there is none, or one is meant and there are several.
@@ -186,7 +222,9 @@ def _meant(text: str, every: Sequence[Known]) -> list[Known]:
             f"{len(named)} sources of the book go by {text!r}: {told}{more}.",
             "Give the path of the one that is meant, or the beginning of its digest.",
         )
-    found = named or [one for one in every if _lies(text, one)]
+    found = {one.sha256: set(one.came_from) for one in named} or {
+        one.sha256: its for one in every if (its := _places(text, one))
+    }
     if not found:
         raise NotMeant(
             f"No source of the book goes by {text!r}.",
@@ -196,17 +234,13 @@ def _meant(text: str, every: Sequence[Known]) -> list[Known]:
     return found
 
 
-def _lies(text: str, one: Known) -> bool:
-    """Whether a source came from a path or from below it, or fits a pattern."""
-    if _PATTERN.search(text):
-        return any(fnmatchcase(place, text) for place in (one.name, *one.came_from))
-    asked = _whole(text)
-    return any(asked in (place, *place.parents) for place in map(_whole, one.came_from))
-
-
-def _whole(path: str) -> PurePath:
-    """A path from the root on, as it is written: what it led to may be gone."""
-    return PurePath(os.path.normpath(Path.cwd() / path))
+def _places(text: str, one: Known) -> set[str]:
+    """The places of a source that are a path, are below it or fit a pattern; its name has all."""
+    if not _PATTERN.search(text):
+        return places.lie_below(one.came_from, places.whole(text))
+    if fnmatchcase(one.name, text):
+        return set(one.came_from)
+    return {place for place in one.came_from if fnmatchcase(place, text)}
 
 
 def _listed(names: Sequence[str]) -> str:

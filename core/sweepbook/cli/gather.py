@@ -95,7 +95,7 @@ def take_in(
             progress.step(outcome.name)
             if not quiet:
                 progress.wipe()
-                _print(outcome)
+                _print(outcome, folder)
     return outcomes
 
 
@@ -115,11 +115,11 @@ def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
     return f"{said} The book is {utf8_safe(str(book))}."
 
 
-def _print(outcome: "Outcome") -> None:
+def _print(outcome: "Outcome", book: Path) -> None:
     """A line about a file, and one a problem."""
     columns = table.terminal_columns()
     if outcome.status != "unchanged":
-        for line in table.paragraph(_of_file(outcome), columns):
+        for line in table.paragraph(_of_file(outcome, book), columns):
             click.echo(line)
     if outcome.dropped:
         tests = counted(outcome.dropped, "test")
@@ -137,13 +137,16 @@ def _print(outcome: "Outcome") -> None:
             click.echo(line)
 
 
-def _of_file(outcome: "Outcome") -> str:
+def _of_file(outcome: "Outcome", book: Path) -> str:
     """What became of a file, in a line or two."""
     text = f"{outcome.status.value}: {outcome.name}"
     if outcome.withdrawn:
+        own = outcome.withdrawn_sha256 == outcome.sha256
+        what = "it counts" if own else "the file with the other parts of its tests counts"
         return (
-            f"{text}: left out, since it counts no more ({outcome.withdrawn}). To take it back in: "
-            "`sweepbook withdraw` with --back; then gather it again."
+            f"{text}: left out, since {what} no more ({outcome.withdrawn}). To take it back in: "
+            f"sweepbook withdraw {utf8_safe(str(book))} {outcome.withdrawn_sha256[:12]} --back "
+            f"--who ... --why ...{'' if own else ', then gather this one again'}"
         )
     if outcome.way is None:
         return text

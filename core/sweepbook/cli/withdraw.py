@@ -23,9 +23,10 @@ HELP = """Let sources of a book count no more, or take them back in.
 For what was gathered by mistake: files of another job, or a wrong folder. Each SOURCE is the name
 of a file, its path, the path of a folder or an archive as it was gathered, or the beginning of a
 digest; a name or path in quotes may have * and ?. What was read from them counts no more in any
-check, list or delivery, and each of these says so. The files and records stay in the book, and a
-line of its journal says who withdrew them, when and why. Gathering such a file again leaves it
-out, until it is taken back in.
+check, list or delivery. The files and records stay in the book, and a line of its journal says who
+withdrew them, when and why. Gathering such a file again leaves it out, until it is taken back in.
+A file that came from another place too, byte for byte the same, counts on where only one of its
+places is named.
 
 \b
     sweepbook withdraw BOOK exports/depot-west \\
@@ -94,21 +95,44 @@ def _done(done: "Done", book: Path, *, back: bool) -> Iterator[str]:
         names = ", ".join(one.name for one in done.as_before[:_MOST_SHOWN])
         more = len(done.as_before) - _MOST_SHOWN
         yield f"{before}: {names}{f' and {more} more' if more > 0 else ''}"
-    if not done.changed:
-        yield "Nothing was to be done."
-        return
+    yield from _stay(done, book)
     shown = utf8_safe(str(book))
+    nothing = f"No test counts now in {shown}: everything in it is withdrawn."
+    if not done.changed:
+        yield "Nothing was to be done." if done.left or back else nothing
+        return
     said = f"{counted(len(done.changed), 'file')} {word}; {counted(done.records, 'test')} "
     if back:
         yield f"{said}count{'s' if done.records == 1 else ''} again."
         return
     said += f"count{'s' if done.records == 1 else ''} no more."
     if done.elsewhere:
-        said += f" {counted(done.elsewhere, 'test')} of them came in another file too and stay."
+        said += (
+            f" Of the tests in {'it' if len(done.changed) == 1 else 'them'}, {done.elsewhere} came "
+            "in another file too and count on."
+        )
     yield (
-        f"{said} The files and records stay in the book. To take them back in: sweepbook withdraw "
-        f"{shown} ... --back."
+        f"{said} Files and records stay in the book. To take them back in: sweepbook withdraw "
+        f"{shown} SOURCE ... --back --who ... --why ..."
     )
+    if not done.left:
+        yield nothing
+
+
+def _stay(done: "Done", book: Path) -> Iterator[str]:
+    """What was asked for by one place, and came from another too."""
+    for one, others in done.stay[:_MOST_SHOWN]:
+        yield (
+            f"counts on: {one.name} ({one.sha256[:12]}): it came from {' and '.join(others)} too"
+        )
+    if len(done.stay) > _MOST_SHOWN:
+        yield f"and {len(done.stay) - _MOST_SHOWN} more"
+    if done.stay:
+        yield (
+            "To withdraw such a file altogether, name its digest, or all of its places at once: "
+            f"sweepbook withdraw {utf8_safe(str(book))} {done.stay[0][0].sha256[:12]} --who ... "
+            "--why ..."
+        )
 
 
 def _listed(book: "Book") -> Iterator[str]:
