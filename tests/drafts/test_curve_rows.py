@@ -35,3 +35,23 @@ def test_numbered_titles_are_no_frequencies(tmp_path: Path) -> None:
     assert 'values = "v1"' in draft
     (record,), _ = read(tmp_path / "export.csv", draft)
     assert curves(record.document) == written(one, *RAW)
+
+
+def test_a_mark_in_place_of_an_end_and_a_time_of_day_apart(tmp_path: Path) -> None:
+    links = [link("A-1", 31.0), link("A-2", 88.5)]
+    titles, *rows = in_titles(links, *RAW).splitlines()
+    titles = titles.replace("Circuit;Norm;Tested on", "Réseau;Norm;Date;Clock")
+    rows = [row.replace("28.02.2026 17:05", "28.02.2026;17:05") for row in rows]
+    bare = [row.replace(";;measured", ";-;measured").replace(";;limit", ";-;limit") for row in rows]
+    text = (
+        "\n".join([titles, *bare]).replace(";local;", ";proche;").replace(";remote;", ";distante;")
+    )
+    draft = draft_of(tmp_path, f"{text}\n")
+    assert '\nlink.label = "Réseau"\n' in draft
+    assert '\nnear = "proche"\nfar = "distante"\n' in draft
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["A-1", "A-2"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+        assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00-00:00"

@@ -166,7 +166,9 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     if path in ("test.ambient_c", "link.cable.nvp"):
         return all(any(char.isdigit() for char in text) for text in texts)
     if path == "link.label":
-        return not any(dates.is_day(text) or _LIMIT.search(text) for text in texts)
+        return not any(
+            dates.is_day(text) or dates.is_clock(text) or _LIMIT.search(text) for text in texts
+        )
     if path == "test.limit":
         return not all(map(is_numeric, texts))
     return True

@@ -70,7 +70,7 @@ def numbers_table(found: Understood) -> Table:
     if notes.notation.thousands:
         table.add("thousands", notes.notation.thousands, Note(FOUND, "between groups of three"))
     if notes.missing:
-        note = Note(ASSUMED, "these texts in curves stand for no value", notes.missing)
+        note = Note(ASSUMED, "these texts stand for no value, pair or end", notes.missing)
         table.add("missing", notes.missing, note)
     for key, forms in (("at_least", notes.at_least), ("at_most", notes.at_most)):
         if forms:

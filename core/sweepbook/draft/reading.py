@@ -56,6 +56,7 @@ def understand(evidence: Evidence) -> Understood:
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
     notes.missing = [text for text in notes.missing if verdict_of(text) is None]
+    notes.missing += [mark for mark in _marks(curve_texts) if mark not in notes.missing]
     found = Understood(naming, notes)
     if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
         naming.ends = swapped
@@ -68,6 +69,12 @@ def understand(evidence: Evidence) -> Understood:
         if _take_figure(key, texts, found) == "value":
             keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
     return found
+
+
+def _marks(texts: Sequence[str]) -> list[str]:
+    """Texts that hold neither letter nor digit: no pair or no end, where others name one."""
+    bare = (text.strip() for text in texts if not any(map(str.isalnum, text)))
+    return list(dict.fromkeys(filter(None, bare)))
 
 
 def role_of(template: str, texts: Sequence[str]) -> str | None:
@@ -152,7 +159,7 @@ def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
     for curve in curves:
         for slot, text in curve.texts.items():
             part = naming.parse(text)
-            if text.strip() and not part.parameter and not part.pairs:
+            if any(map(str.isalnum, text)) and not part.parameter and not part.pairs:
                 slots.setdefault(slot, []).append(text.strip())
     for texts in slots.values():
         words = list(dict.fromkeys(texts))

@@ -4,7 +4,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "link.label": (
         *("kabelbezeichnung", "kabelname", "kabelnummer", "streckenbezeichnung", "bezeichnung"),
         *("strecke", "kabel", "nom du câble", "nom de la liaison", "identifiant", "étiquette"),
-        *("repère", "liaison", "câble", "prise", "nombre del cable", "nombre del enlace"),
+        *("repère", "liaison", "lien", "câble", "prise", "nombre del cable", "nombre del enlace"),
         *("etiqueta", "identificador", "enlace", "toma", "kabelnaam", "verbinding"),
         *("aansluiting", "nome cavo", "nome del cavo", "etichetta", "identificativo"),
         *("collegamento", "cavo", "presa"),

@@ -84,6 +84,8 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("proche", "éloigné"),
     ("proche", "lointaine"),
     ("proche", "lointain"),
+    ("proche", "distante"),
+    ("proche", "distant"),
     ("local", "distant"),
     ("principal", "distant"),
     ("côté a", "côté b"),

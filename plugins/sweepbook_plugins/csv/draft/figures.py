@@ -35,7 +35,8 @@ def figure_tables(
     told: list[int] = []
     with_subject = False
     for at, column in enumerate(columns):
-        parsed = [found.naming.parse(text) for text in dict.fromkeys(filter(None, column))]
+        said = (text for text in dict.fromkeys(column) if any(map(str.isalnum, text)))
+        parsed = list(map(found.naming.parse, said))
         known = [part for part in parsed if part.parameter or part.pairs or part.end]
         if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
             continue

@@ -98,14 +98,15 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
         for at in rest
         if 0 < len(words[at]) <= _MOST_WORDS and not _of_tests(columns, roles.test, at)
     ]
-    naming = settle([word for at in varying for word in words[at]])
+    said_in = {at: [w for w in words[at] if any(map(str.isalnum, w))] for at in varying}
+    naming = settle([word for at in varying for word in said_in[at]])
     for at in varying:
         if any(map(_is_decimal, words[at])):
             continue
-        parsed = [naming.parse(word) for word in words[at]]
+        parsed = [naming.parse(word) for word in said_in[at]]
         said = sum(bool(part.pairs or part.end) and len(part.template) < 40 for part in parsed)
         whole = sum("{" in part.template and not _spare(part.template) for part in parsed)
-        two = len(words[at]) == 2 and not any(map(verdict_of, words[at])) and not said
+        two = len(parsed) == 2 and not any(map(verdict_of, said_in[at])) and not said
         if (said * 2 > len(parsed) and whole * 2 > len(parsed)) or (two and _sides(columns[at])):
             roles.names.append(at)
     if roles.subject is not None:
@@ -218,5 +219,5 @@ def _is_decimal(text: str) -> bool:
 
 def _sides(column: Cells) -> bool:
     """Whether a column of two words changes often, as ends do and properties do not."""
-    texts = [text for text in column if text]
+    texts = [text for text in column if any(map(str.isalnum, text))]
     return sum(a != b for a, b in pairwise(texts)) > 2

@@ -183,7 +183,7 @@ class RowsTable:
     def _properties(self, evidence: Evidence) -> None:
         """Columns that hold one text all through a test; and the column that tells tests apart."""
         at_test = self.roles.test
-        for at in (*self.roles.free, *(() if at_test is None else (at_test,))):
+        for at in (*(() if at_test is None else (at_test,)), *self.roles.free):
             by_test: dict[tuple[str, ...], set[str]] = {}
             for row in self.rows:
                 if row[at]:
