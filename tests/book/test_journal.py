@@ -77,3 +77,28 @@ def test_half_a_first_line_is_cut_off_too(tmp_path: Path) -> None:
     path.write_bytes(b'{"line":1')
     journal.append(path, None, "tried", {})
     assert [line.number for line in journal.read(path)] == [1]
+
+
+@pytest.mark.parametrize(
+    ("written", "otherwise"),
+    [
+        ('"event":"tried"', '"event": "tried"'),
+        ('"event":"tried"', '"\\u0065vent":"tried"'),
+        ('"event":"tried"', '"event":"tr\\u0069ed"'),
+        ('"event":"tried"', '"event":"other","event":"tried"'),
+        ('"text":"', '"event":"other","text":"'),
+        ('{"line":1,', '{ "line":1,'),
+    ],
+)
+def test_a_line_in_another_spelling_is_refused_though_its_digest_fits(
+    tmp_path: Path, written: str, otherwise: str
+) -> None:
+    path = tmp_path / "journal.jsonl"
+    journal.append(path, None, "tried", {"text": "ä"})
+    signed = path.read_text().rpartition(',"digest":"')[0]
+    assert written in signed
+    changed = signed.replace(written, otherwise).encode()
+    digest = hashlib.sha256(changed).hexdigest().encode()
+    path.write_bytes(changed + b',"digest":"' + digest + b'"}\n')
+    with pytest.raises(BrokenJournal, match="line 1: it does not begin as the program writes it"):
+        list(journal.read(path))

@@ -3,6 +3,10 @@
 A line is a JSON object whose last member is `digest`: the SHA-256 of the line's own UTF-8 text
 up to, and without, the comma before that member. `previous` is the digest of the line before,
 null in the first. So a changed, removed or inserted line shows, with `sha256sum` alone.
+
+A line begins with `line`, `previous`, `at` and `event`, written without blanks and each once. A
+line that is written otherwise is refused, so that what a look at the text finds (see `mentions`)
+is what a reader finds.
 """
 
 import hashlib
@@ -19,6 +23,7 @@ from sweepbook.errors import SweepbookError
 from sweepbook.inputs import check_regular
 
 _MARK = b',"digest":"'
+_HEAD = ("line", "previous", "at", "event")
 _BLOCK = 65_536
 LONGEST = 64 << 20
 """Bytes of a line; one that tells of 100,000 tests of one file has half of that."""
@@ -79,7 +84,7 @@ def read(path: Path) -> Iterator[Line]:
 def mentions(path: Path, event: str) -> bool:
     """Whether a line may be of an event, by a quick look at the text; nothing is proved.
 
-    A journal that cannot be opened mentions nothing: whoever reads it is told.
+    No line that says so in another way is read (see `read`). A journal that cannot be opened mentions nothing: whoever reads it is told.
     """
     sign = f'"event":"{event}"'.encode()
     try:
@@ -121,8 +126,7 @@ def append(path: Path, last: Line | None, event: str, body: Mapping[str, Any]) -
         "event": event,
     }
     whole = {**head, **body}
-    text = json.dumps(whole, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    open_end = text.encode()[:-1]
+    open_end = _open_end(whole)
     digest = hashlib.sha256(open_end).hexdigest()
     try:
         _add(path, open_end + _MARK + digest.encode() + b'"}\n')
@@ -169,7 +173,27 @@ def _proved(path: Path, number: int, raw: bytes, previous: str | None) -> Line:
         raise _broken(path, number, "it names no event")
     if body.get("previous") != previous or body.get("line") != number:
         raise _broken(path, number, "it does not follow the line before it")
+    if not _begins_as_written(body, signed):
+        raise _broken(path, number, "it does not begin as the program writes it")
     return Line(number, body["event"], body, digest)
+
+
+def _open_end(body: Mapping[str, Any]) -> bytes:
+    """An object as the program writes it, without the brace at its end."""
+    text = json.dumps(body, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    return text.encode()[:-1]
+
+
+def _begins_as_written(body: Mapping[str, Any], signed: bytes) -> bool:
+    """Whether the text of a line begins with its number, link, time and event, each as read.
+
+    A member that comes a second time would be the one that was read, and is seen by that too.
+    """
+    try:
+        head = _open_end({name: body[name] for name in _HEAD})
+    except (KeyError, ValueError):
+        return False
+    return signed == head or signed.startswith(head + b",")
 
 
 def _broken(path: Path, number: int, why: str) -> BrokenJournal:
