@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sweepbook.label_template import template
-from sweepbook.project.labels import SMALL, LabelForms
+from sweepbook.project.labels import CAPITAL, SMALL, LabelForms
 from sweepbook.project.load import BadProject, load
 from tests.program import DEMO, DIALECTS, run
 
@@ -65,6 +65,34 @@ def test_different_links_stay_different() -> None:
     every = [f"{f}{s}-{p}{n:02}" for f in range(1, 12) for s in "AB" for p in "AB" for n in (1, 11)]
     assert len({RECALLED.one(label) for label in every}) == len(every)
     assert [RECALLED.one(label) for label in every] == every
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("Stra\u00dfe", "STRASSE"),
+        ("\u0131", "i"),
+        ("\ufb01", "fi"),
+        ("\u017f", "s"),
+        ("\u00b5", "\u03bc"),
+        ("\u212a", "k"),
+        ("i\u0307", "\u0130"),
+        ("\u03c2", "\u03c3"),
+    ],
+)
+@pytest.mark.parametrize("letters", [CAPITAL, SMALL])
+def test_letters_that_are_not_one_and_the_same_keep_rooms_apart(
+    one: str, other: str, letters: str
+) -> None:
+    forms = LabelForms(template("{room:characters}-{port:digits}"), (), letters)
+    assert forms.one(f"{one}-1") != forms.one(f"{other}-1")
+    for letter in one:
+        assert len(forms.one(f"{letter}-1")) == len(f"{letter}-1")
+
+
+def test_letters_with_marks_and_of_other_scripts_have_their_case() -> None:
+    forms = LabelForms(template("{room:characters}-{port:digits}"), ())
+    assert forms.one("\u00e4\u00f8\u03bb\u0434-1") == "\u00c4\u00d8\u039b\u0414-1"
 
 
 def test_small_letters_and_numbers_without_zeros_where_they_are_declared() -> None:

@@ -84,7 +84,8 @@ def read(path: Path) -> Iterator[Line]:
 def mentions(path: Path, event: str) -> bool:
     """Whether a line may be of an event, by a quick look at the text; nothing is proved.
 
-    No line that says so in another way is read (see `read`). A journal that cannot be opened mentions nothing: whoever reads it is told.
+    No line that says so in another way is read (see `read`). A journal that cannot be opened
+    mentions nothing: whoever reads it is told.
     """
     sign = f'"event":"{event}"'.encode()
     try:

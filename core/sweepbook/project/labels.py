@@ -30,11 +30,12 @@ class LabelForms:
     def one(self, label: str) -> str:
         """A label in the one form; itself where it fits no form, or cannot be written so.
 
-        Case does not count, nor do runs of blanks. A piece of digits is written with as many
-        digits as the form says, or without zeros before it where the form says no number; a number
-        of more digits than that fits no form.
+        Case does not count, letter by letter, nor do runs of blanks; a letter whose capital has
+        another small letter, or more than one letter, stands for itself. A piece of digits is
+        written with as many digits as the form says, or without zeros before it where the form
+        says no number; a number of more digits than that fits no form.
         """
-        plain = " ".join(label.split()).upper()
+        plain = _capital(" ".join(label.split()))
         for form in (self.form, *self.others):
             pieces = taken_apart(_upper(form), plain)
             if not isinstance(pieces, Misfit):
@@ -54,7 +55,7 @@ class LabelForms:
         if again != told:
             return ""
         if self.letters == SMALL:
-            told = {name: text.lower() for name, text in told.items()}
+            told = {name: _small(text) for name, text in told.items()}
         return filled(self.form, told)
 
 
@@ -103,4 +104,14 @@ def _piece(part: Piece, text: str) -> str:
 
 
 def _upper(form: Template) -> Template:
-    return tuple(part.upper() if isinstance(part, str) else part for part in form)
+    return tuple(_capital(part) if isinstance(part, str) else part for part in form)
+
+
+def _capital(text: str) -> str:
+    """Each letter as its capital, where that is one letter of which it is the small one."""
+    return "".join(char.upper() if char.upper().lower() == char else char for char in text)
+
+
+def _small(text: str) -> str:
+    """Each letter as its small one, where that is one letter of which it is the capital."""
+    return "".join(char.lower() if char.lower().upper() == char else char for char in text)

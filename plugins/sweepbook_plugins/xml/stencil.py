@@ -12,6 +12,7 @@ from html import unescape
 from typing import TYPE_CHECKING
 
 from sweepbook.tokens import Tokens
+from sweepbook_plugins.xml.head import MOST_ATTRIBUTES
 from sweepbook_plugins.xml.layout import PointForm
 from sweepbook_plugins.xml.paths import Path, Step
 from sweepbook_plugins.xml.tree import is_at
@@ -186,7 +187,12 @@ class _Maker:
         return [piece.encode() for piece in found]
 
     def element(self, element: "_Element", path: Path) -> bool:
-        """Add the pieces of an element without the text after it; whether that can be done."""
+        """Add the pieces of an element without the text after it; whether that can be done.
+
+        Attributes are counted first: the library looks for the value of each among all of them.
+        """
+        if len(element.attrib) > MOST_ATTRIBUTES:
+            return False
         called = _called(element)
         self.pieces.append(f"<{called}")
         choosing = {of.name for of in path.steps[-1].conditions} if path.steps else ()
