@@ -55,3 +55,27 @@ def test_a_mark_in_place_of_an_end_and_a_time_of_day_apart(tmp_path: Path) -> No
     for one, record in zip(links, records, strict=True):
         assert curves(record.document) == written(one, *RAW)
         assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00-00:00"
+
+
+def test_single_values_and_units_among_curves_in_rows(tmp_path: Path) -> None:
+    one: Link = link("A-1", 31.0)
+    lines = in_titles([one], *RAW).replace(";measured;", ";dB;measured;")
+    lines = lines.replace(";limit;", ";dB;limit;").replace(";Row;", ";Unit;Row;")
+    head = "A-1;TIA-568.2-D Cat 6A PL;28.02.2026 17:05;PASS"
+    text = f"{lines}{head};length;36;;m;measured;30,5{';' * 22}\n"
+    text += f"{head};delay;36;;ns;measured{';' * 23}152\n"
+    draft = draft_of(tmp_path, text)
+    assert 'Unit = "{unit}"' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    results = record.document["results"]
+    (delay,) = [one for one in results["sweeps"] if one["parameter"] == "propagation_delay"]
+    assert [float(v) for v in delay["delay_ns"]] == [152.0]
+    results["sweeps"].remove(delay)
+    assert curves(record.document) == written(one, *RAW)
+    (length,) = results["scalars"]
+    assert (length["parameter"], float(length["length_m"])) == ("length", 30.5)
+    other = tmp_path / "other.csv"
+    other.write_text(text.replace(";dB;measured;", ";Np;measured;", 1), encoding="utf-8")
+    (record,), _ = read(other, draft)
+    assert len(record.document["results"]["sweeps"]) == len(written(one, *RAW))

@@ -79,6 +79,11 @@ class Naming:
         if parsed.unit and parsed.parameter:
             _keep(self.units, UNIT_WORDS[parsed.unit], parsed.unit)
 
+    def take_unit(self, spelling: str) -> None:
+        """Keep a spelling of a unit that stands by itself; any other text is let be."""
+        if spelling in UNIT_WORDS:
+            _keep(self.units, UNIT_WORDS[spelling], spelling)
+
     def spell(self, parameter: str, spelling: str) -> None:
         """Keep a whole text as a spelling of a parameter."""
         _keep(self.parameters, parameter, spelling)

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 
+from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases
-from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
+from sweepbook.draft.document import ASSUMED, FOUND, Line, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.reading import Understood
@@ -47,6 +48,7 @@ class CurveRowsTable:
         self._kinds: list[str] = []
         self._others: list[str] = []
         self._rows: list[Cells] = []
+        self._single: list[tuple[Cells, int]] = []
         points = list(self._points(rows[:MOST_ROWS]))
         self.table = RowsTable([AXIS, VALUE, *self._head], points, around or {}, alone=alone)
         self._set_kind()
@@ -60,12 +62,15 @@ class CurveRowsTable:
             if self._kind >= 0 and beside[self._kind] not in self._kinds:
                 continue
             self._rows.append(beside)
+            alone = self._wide.only(row)
+            if alone is not None:
+                self._single.append((beside, alone))
             step = max(1, (len(values) - 1) / (_POINTS - 1))
             some = sorted({round(step * n) for n in range(_POINTS)} & set(range(len(values))))
             for at in some:
                 yield [frequencies[at], values[at], *beside]
             if not some:
-                yield ["", "", *beside]
+                yield ["", "" if alone is None else row[alone], *beside]
 
     def _find_kind(self, head: Sequence[Cells]) -> None:
         """The column that tells rows of limits and margins from those of measurements."""
@@ -125,6 +130,8 @@ class CurveRowsTable:
         for table in self.table.lines(evidence, found, where, told=told):
             if table.name == f"[{where}.point]":
                 made.append(self._curve(table, where))
+            elif any((line.key, line.value) == (VALUE, VALUE) for line in table.lines):
+                made += self._single_figures(table, found)
             elif not table.name.endswith("property]"):
                 made.append(table)
             if table.name == f"[{where}]" and self._others:
@@ -154,6 +161,30 @@ class CurveRowsTable:
             table.add("ends_early", True, note)
         return table
 
+    def _single_figures(self, drafted: Table, found: Understood) -> list[Table]:
+        """A table for each column in which a row has its only value, which is not of a sweep.
+
+        What may be swept needs none: a row with one value of that is a curve of one point.
+        """
+        subject = self.table.roles.subject
+        if subject is None:
+            return []
+        columns: dict[str, list[str]] = {}
+        for row, at in self._single:
+            parameter = found.naming.parse(row[subject - 2]).parameter
+            title = self._titles[at] if at < len(self._titles) else ""
+            if parameter and not can_be_swept(parameter[1]) and title:
+                columns.setdefault(title, []).append(parameter[0])
+        tables = []
+        for title, words in columns.items():
+            table = Table(drafted.name)
+            for line in drafted.lines:
+                if line.key in ("kind", "name"):
+                    table.add(line.key, line.value, *line.notes)
+            table.add(VALUE, title, Note(FOUND, "the only value of rows without a sweep", words))
+            tables.append(table)
+        return tables
+
     def _figures(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
         """What is stated of each curve in columns beside it: margins, verdicts."""
         roles = self.table.roles
@@ -164,7 +195,16 @@ class CurveRowsTable:
         chosen = [*names, *stated]
         titles = [self._head[at] for at in chosen]
         rows = [[row[at] for at in chosen] for row in self._rows]
-        return figure_tables(titles, rows, evidence, found, where)
+        tables = figure_tables(titles, rows, evidence, found, where)
+        for table in tables:
+            table.lines = [self._with_unit(line) for line in table.lines]
+        return tables
+
+    def _with_unit(self, line: Line) -> Line:
+        """The line that names rows with the column of their unit; any other as it is."""
+        if line.key != "name" or not isinstance(line.value, dict):
+            return line
+        return line._replace(value=self.table.with_unit(line.value))
 
     def _is_stated(self, at: int) -> bool:
         """Whether a column may say something of each curve: it changes within a test."""

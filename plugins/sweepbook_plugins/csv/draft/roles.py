@@ -10,6 +10,7 @@ from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
+from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -42,6 +43,7 @@ class Roles:
         test: that tells tests apart, or None.
         test_sure: whether its texts show that.
         kind: that tells what a row holds, or None.
+        unit: that holds the unit of what is measured, or None.
         free: all others.
         rivals: those of numbers that might hold what is measured too.
         titled: those of numbers whose titles name what is measured, where no cell does.
@@ -54,6 +56,7 @@ class Roles:
     test: int | None = None
     test_sure: bool = False
     kind: int | None = None
+    unit: int | None = None
     free: list[int] = field(default_factory=list)
     rivals: list[int] = field(default_factory=list)
     titled: list[int] = field(default_factory=list)
@@ -84,6 +87,8 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
         roles.value, roles.rivals = roles.titled[0], []
     taken = {roles.frequency, roles.subject, roles.value, *roles.titled}
     rest = [at for at in range(len(titles)) if at not in taken]
+    roles.unit = next((at for at in rest if _units(columns[at])), None)
+    rest = [at for at in rest if at != roles.unit]
     roles.kind = _kind(columns, words, rest, roles.frequency)
     rest = [at for at in rest if at != roles.kind]
     if alone:
@@ -157,6 +162,12 @@ def _is_measured(title: str, column: Cells) -> bool:
     filled = [cell for cell in column if cell]
     other = phrases.find(title, {"": NO_VALUE}) is not None or is_frequency(title)
     return not other and sum(map(is_numeric, filled)) * 2 > len(filled) > 0
+
+
+def _units(column: Cells) -> bool:
+    """Whether nearly all texts of a column are units of what is measured."""
+    filled = [cell for cell in column if cell]
+    return 0 < len(filled) <= sum(cell in UNIT_WORDS for cell in filled) * 10 // 9
 
 
 def _kind(

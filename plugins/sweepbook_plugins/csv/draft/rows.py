@@ -1,5 +1,6 @@
 """A table whose rows say what they hold: its curves and keys, and the dialect's lines for it."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -21,6 +22,7 @@ from sweepbook_plugins.csv.draft.curves import TITLE
 from sweepbook_plugins.csv.draft.roles import Roles, roles_of
 from sweepbook_plugins.csv.draft.text import Cells
 
+UNIT = "{unit}"
 _LEAST_POINTS = 3
 _BARE = ("verdict", "accuracy")
 _SHOWN = 60
@@ -75,6 +77,12 @@ class RowsTable:
             evidence.axis_names.append(self.titles[roles.frequency])
         self._properties(evidence)
 
+    def take_units(self, found: Understood) -> None:
+        """Keep the units that stand beside figures, those that come most often first."""
+        if self.roles.unit is not None:
+            for text, _ in Counter(row[self.roles.unit] for row in self.rows).most_common():
+                found.naming.take_unit(text)
+
     def tell_tests_by(self, title: str) -> None:
         """Take a column that is known to tell tests apart."""
         roles, at = self.roles, list(self.titles).index(title)
@@ -109,6 +117,7 @@ class RowsTable:
             told: whether a heading says what is measured.
         """
         roles = self.roles
+        self.take_units(found)
         top = Table(f"[{where}]")
         if roles.test is not None:
             how = Note(FOUND, "its text changes from test to test and never comes back")
@@ -203,7 +212,12 @@ class RowsTable:
                 templates = list(subject)
             if templates:
                 named[self.titles[at]] = one_of(templates)
-        return named
+        return self.with_unit(named)
+
+    def with_unit(self, named: dict[str, object]) -> dict[str, object]:
+        """Columns that name a row, and that of its unit, so that no other unit is read as it."""
+        at = self.roles.unit
+        return named | {self.titles[at]: UNIT} if at is not None and named else named
 
     def _rows_besides(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
         """Rows with single figures, by role and kind, and rows with a key and a text."""

@@ -65,6 +65,11 @@ class Wide:
             else:
                 yield self._point(row, axis)
 
+    def only(self, row: Cells) -> int | None:
+        """Position of the only value that stands in a row; None where there are more, or none."""
+        filled = [at for at in range(self.start, len(row)) if row[at]]
+        return filled[0] if len(filled) == 1 and is_numeric(row[filled[0]]) else None
+
     def _heads(self, row: Cells) -> list[int]:
         return [at for at in self.head if at < len(row)]
 
