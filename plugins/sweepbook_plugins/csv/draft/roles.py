@@ -75,20 +75,18 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     words = [list(dict.fromkeys(filter(None, column))) for column in columns]
     roles.frequency = _axis(titles, columns)
-    subjects = [at for at in range(len(titles)) if at != roles.frequency and _subject(words[at])]
+    subjects = (at for at in range(len(titles)) if at != roles.frequency and _subject(words[at]))
     roles.subject = max(subjects, key=lambda at: len(words[at]), default=None)
-    points = rows
-    if roles.frequency is not None:
-        points = [row for row in rows if row[roles.frequency]]
+    at = roles.frequency
+    points = rows if at is None else [row for row in rows if row[at]]
     roles.value = _value(titles, points, roles)
     if roles.subject is None and roles.frequency is not None:
         roles.titled = [at for at, title in enumerate(titles) if _is_measured(title, columns[at])]
     if roles.titled:
         roles.value, roles.rivals = roles.titled[0], []
-    taken = {roles.frequency, roles.subject, roles.value, *roles.titled}
+    roles.unit = next((at for at, column in enumerate(columns) if _units(column)), None)
+    taken = {roles.frequency, roles.subject, roles.value, roles.unit, *roles.titled}
     rest = [at for at in range(len(titles)) if at not in taken]
-    roles.unit = next((at for at in rest if _units(columns[at])), None)
-    rest = [at for at in rest if at != roles.unit]
     roles.kind = _kind(columns, words, rest, roles.frequency)
     rest = [at for at in rest if at != roles.kind]
     if alone:
