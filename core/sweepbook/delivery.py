@@ -90,6 +90,8 @@ class Delivery:
             entries are all that there is.
         withdrawn: digests of sources that count no more, for writers that add to what they wrote
             before.
+        withdrawals: each time that sources were withdrawn or taken back in, RFC 3339 in UTC, and
+            what that was in words; of no interest but to a writer of what changed.
     """
 
     entries: "Iterable[Assessment]"
@@ -105,6 +107,7 @@ class Delivery:
     held: "Callable[[Assessment], Sequence[Held]] | None" = None
     spread: Spread | None = None
     withdrawn: frozenset[str] = frozenset()
+    withdrawals: Sequence[tuple[str, str]] = ()
 
     def each(self, work: Work[Result]) -> Iterator[Result]:
         """What a writer's work makes of each entry, in their order.

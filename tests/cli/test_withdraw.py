@@ -136,6 +136,9 @@ def test_everything_withdrawn_and_wrong_use_say_what_to_do(book: Path, tmp_path:
     assert result.exit_code == 3
     assert "but what is withdrawn" in result.stderr
     assert "--back" in result.stderr
+    result = run("archive", "make", copy, tmp_path / "bag")
+    assert result.exit_code == 3
+    assert f"There is no test in {copy} but what is withdrawn" in " ".join(result.stderr.split())
     for wrong in (
         ("heron-1A-P1-01.csv",),
         ("x.csv", *BY),
@@ -166,3 +169,15 @@ def test_the_same_file_in_a_wrong_and_a_right_folder_leaves_no_dead_end(tmp_path
     assert "No test counts now" in words(*line.split(" --who")[0].split(), *BY)
     assert words("withdraw", book, right, "--back", *BY).endswith("1 test counts again.")
     assert run("doctor", book).exit_code == 0
+
+
+def test_an_export_since_a_day_tells_what_was_withdrawn_from_then_on(
+    book: Path, tmp_path: Path
+) -> None:
+    words_of = ("export", book, "--to", "as-built", "--since")
+    told = words(*words_of, "2000-01-01", "-o", tmp_path / "x.sqlite")
+    assert "Since then, too: withdrawn on " in told
+    assert "heron-1A-P1-04.csv: folder of another building" in told
+    told = words(*words_of, "2999-01-01", "-o", tmp_path / "y.sqlite")
+    assert "nothing did" in told
+    assert "Since then, too" not in told

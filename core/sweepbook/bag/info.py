@@ -25,10 +25,10 @@ LAYOUT_LABEL = "Bag-Layout"
 OXUM = "Payload-Oxum"
 DAY = "Bagging-Date"
 _AGENT = "Bag-Software-Agent"
-_WORKED_OUT = (DAY, OXUM, _AGENT, LAYOUT_LABEL)
+WORKED_OUT = (DAY, OXUM, _AGENT, LAYOUT_LABEL)
 """What the program writes itself."""
 _LABEL = re.compile("[A-Za-z0-9]+(-[A-Za-z0-9]+)*")
-_KNOWN = {label.casefold(): label for label in (*TOLD, *_WORKED_OUT)}
+_KNOWN = {label.casefold(): label for label in (*TOLD, *WORKED_OUT)}
 _OF_THE_JOB = (
     ("Source-Organization", "installer"),
     ("External-Description", "site"),
@@ -56,7 +56,7 @@ def told(text: str) -> tuple[str, str]:
             "and hyphens between them.",
             f"Usual labels are {', '.join(TOLD)}.",
         )
-    if label in _WORKED_OUT:
+    if label in WORKED_OUT:
         raise SweepbookError(
             f"--info {label}: the program works this out and writes it into bag-info.txt itself.",
             "Leave it out, or tell it under a label of your own.",

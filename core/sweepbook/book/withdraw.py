@@ -11,7 +11,7 @@ from fnmatch import fnmatchcase
 
 from sweepbook.book import index, journal, lock, places, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.events import RETURNED, WITHDRAWN, Withdrawal
+from sweepbook.book.events import RETURNED, WITHDRAWN, Withdrawal, withdrawals_of
 from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import SweepbookError
 from sweepbook.text import natural_key
@@ -116,6 +116,25 @@ def in_words(book: Book) -> str:
         f"{_listed(names)} on {withdrawal.when[:10]}: {withdrawal.why}"
         for withdrawal, names in sorted(by_line.items(), key=lambda item: item[0].line)
     )
+
+
+def told_by_time(book: Book) -> list[tuple[str, str]]:
+    """Each withdrawal and each return of a book: the time of its line, and what it was in words.
+
+    Raises:
+        SweepbookError: the journal is damaged.
+    """
+    words = {WITHDRAWN: "withdrawn", RETURNED: "taken back in"}
+    if not journal.mentions(book.journal, WITHDRAWN):
+        return []
+    found = []
+    for line in journal.read(book.journal):
+        if line.event in words:
+            (by, *_) = withdrawals_of(line).values()
+            names = [str(source.get("name", "")) for source in line.body["sources"]]
+            told = f"{words[line.event]} on {by.when[:10]}: {_listed(names)}: {by.why}"
+            found.append((by.when, told))
+    return found
 
 
 def withdraw(

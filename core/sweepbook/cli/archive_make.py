@@ -1,11 +1,12 @@
 """`sweepbook archive make`: a book, and all that its judgements rest on, as a bag."""
 
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from sweepbook.bag.layout import BOOK
+from sweepbook.bag.layout import BOOK, INFO
 from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
@@ -14,6 +15,7 @@ from sweepbook.cli.progress import Progress, say_waiting
 from sweepbook.text import printable
 
 if TYPE_CHECKING:
+    from sweepbook.bag.before import Before
     from sweepbook.bag.sealing import Sealed
     from sweepbook.cli.archived import Archived
 
@@ -78,10 +80,12 @@ def command(
 ) -> int:
     """Make a bag; see `HELP`."""
     from sweepbook.bag import info, payload, place, sealing
+    from sweepbook.bag.before import before
     from sweepbook.bag.pack import Pack
     from sweepbook.book.layout import open_book
     from sweepbook.cli.archived import judged, project_file
     from sweepbook.cli.desk import Desk
+    from sweepbook.cli.emptiness import refuse_empty
     from sweepbook.cli.target import refuse_book
 
     refuse_book(out)
@@ -97,6 +101,7 @@ def command(
                 opened, root, progress.step, say_waiting, without_people=without_people
             )
         copy = root / BOOK
+        refuse_empty(copy, book)
         payload.write_judged_by(context, project_file(asked, copy), root)
         payload.write_specifications(root)
         desk = Desk(asked, (copy,))
@@ -105,7 +110,8 @@ def command(
         with Progress("files listed") as progress:
             about = (told, info.of_job(context.job.to_json()))
             sealed = sealing.seal(root, opened.name, about, done.facts, progress.step)
-    _tell(done, sealed, out, people)
+        gone = before(out, (root / INFO).read_bytes())
+    _tell(done, sealed, out, (people, *_of_the_other(gone)))
     if done.crashes:
         return Exit.CRASHED
     return Exit.FINDINGS if done.unread else Exit.CLEAN
@@ -135,7 +141,24 @@ def _of_people(named: bool, without_people: bool) -> str:
     return ""
 
 
-def _tell(done: "Archived", sealed: "Sealed", out: Path, people: str) -> None:
+def _of_the_other(gone: "Before | None") -> Iterator[str]:
+    """What to know of the bag whose place the new one took."""
+    if gone is None:
+        return
+    yield f"It took the place of the bag with the digest {gone.digest or '(not known)'}."
+    if gone.lost:
+        told = " ".join(f'--info {name}="{text}"' for name, text in map(_printable, gone.lost))
+        yield (
+            "That one told what this one does not. To have it told, make it again with --replace "
+            f"and what of this still holds: {told}"
+        )
+
+
+def _printable(field: tuple[str, str]) -> tuple[str, str]:
+    return printable(field[0]), printable(field[1])
+
+
+def _tell(done: "Archived", sealed: "Sealed", out: Path, notes: Sequence[str]) -> None:
     """Say what was made, and what to note of it."""
     from sweepbook.cli import table
     from sweepbook.cli.wording import counted
@@ -145,7 +168,7 @@ def _tell(done: "Archived", sealed: "Sealed", out: Path, people: str) -> None:
     said = (
         f"{counted(done.tests, 'test')} in {counted(sealed.files, 'file')} "
         f"({sealed.size / 1e6:.1f} MB) archived in {printable(str(out))}.",
-        *([people] if people else []),
+        *filter(None, notes),
         f"Digest of the bag: {sealed.digest}. Note it in another place: it is the SHA-256 of "
         "tagmanifest-sha256.txt, and by it the whole bag can be proved later "
         "(archive verify --digest).",

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
-from itertools import groupby
+from itertools import chain, groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -104,6 +104,16 @@ class Desk:
 
         found = (digests(open_book(path)) for path in self.paths if is_book(path))
         return frozenset().union(*found)
+
+    @property
+    def withdrawals(self) -> list[tuple[str, str]]:
+        """When sources of the books named were withdrawn or taken back in, and what in words."""
+        from sweepbook.book.layout import open_book
+        from sweepbook.book.withdraw import told_by_time
+        from sweepbook.inputs import is_book
+
+        books = (open_book(path) for path in self.paths if is_book(path))
+        return sorted(chain.from_iterable(map(told_by_time, books)))
 
     @cached_property
     def pipeline(self) -> "Pipeline":

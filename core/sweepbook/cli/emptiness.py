@@ -16,6 +16,24 @@ def _withdrawn(book: Path) -> bool:
     return bool(in_words(open_book(book)))
 
 
+def refuse_empty(book: Path, called: Path) -> None:
+    """Refuse a book with neither a test that counts nor a problem in reading one.
+
+    Args:
+        book: where it lies.
+        called: the path by which people know it.
+
+    Raises:
+        SweepbookError: it is of that kind, or its journal is damaged.
+    """
+    from sweepbook.book.layout import open_book
+    from sweepbook.book.store import contents_of
+
+    contents = contents_of(open_book(book))
+    if not contents.entries() and next(contents.problems(), None) is None:
+        raise nothing_in([called])
+
+
 def nothing_in(paths: Sequence[Path]) -> SweepbookError:
     """The fault that these hold neither a test nor a file that could have held one.
 
@@ -27,7 +45,7 @@ def nothing_in(paths: Sequence[Path]) -> SweepbookError:
         if any(map(_withdrawn, paths)):
             return SweepbookError(
                 f"There is no test in {named} but what is withdrawn.",
-                f"`sweepbook withdraw {named}` lists that, and takes it back in with --back.",
+                f"`sweepbook withdraw {named}` lists that; SOURCE and --back take it back in.",
             )
         return SweepbookError(
             f"There is no test in {named} yet.",

@@ -56,7 +56,7 @@ def command(
     --since writes what changed: an as-built database of the same tables that holds only the links
     that are new, changed or gone, each with all of its tests, and lists them in changed_link. An
     earlier export tells exactly; a day or a time tells what was gathered, corrected or accepted
-    from then on, and nothing of a link that is gone.
+    from then on, and nothing of a link that is gone; what was withdrawn or taken back in is named.
 
     --mapping writes nothing of ours: it puts chosen fields into tables that are there, finds rows
     again by the owner's key, and with --since only those of links that changed.

@@ -12,6 +12,7 @@ from sweepbook_plugins.asbuilt.changes import told
 from sweepbook_plugins.asbuilt.opening import Opened, Place, opened
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.since import Since, shown
+from sweepbook_plugins.asbuilt.withdrawn import since_then
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
@@ -32,8 +33,11 @@ def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> N
         target.writing.put("changed_link", rows)
         target.writing.put("about", [{"name": "since", "value": shown(since)}])
     what = f"changed since {shown(since)}: {', '.join(told(changes))}"
-    said = what if changes else f"changed since {shown(since)}: nothing did"
+    more = since_then(delivery, since)
+    nothing = "nothing that came in" if more else "nothing did"
+    said = what if changes else f"changed since {shown(since)}: {nothing}"
     delivery.remarks.append(f"{utf8_safe(str(place))} holds the links that {said}.")
+    delivery.remarks.extend(more)
 
 
 @contextmanager

@@ -23,6 +23,7 @@ from sweepbook_plugins.asbuilt.owner_rows import (
 from sweepbook_plugins.asbuilt.owner_tables import Bound
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.since import Since
+from sweepbook_plugins.asbuilt.withdrawn import since_then
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
@@ -51,7 +52,7 @@ def write(
         with laid_out(delivery, schema, since) as whole:
             for table in tables:
                 delivery.remarks.append(_put(connection, whole, table, schema))
-            delivery.remarks.extend(_gone(whole))
+            delivery.remarks.extend((*_gone(whole), *since_then(delivery, since)))
 
 
 def _refuse_without_links(mapping: OwnTables, schema: Schema, since: Since | None) -> None:

@@ -1,12 +1,15 @@
 """Tests of sources that count no more: a database that had them before lets them go."""
 
 from collections.abc import Collection, Iterator
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
+    from sweepbook.delivery import Delivery
     from sweepbook_plugins.asbuilt.schema import Schema
+    from sweepbook_plugins.asbuilt.since import Since
 
 _OF_SOURCE = """
     SELECT test.id, test.link_id FROM test
@@ -15,6 +18,22 @@ _OF_SOURCE = """
     WHERE test.job_id = :job AND source.sha256 = :sha256
 """
 _TEST = "test"
+
+
+def since_then(delivery: "Delivery", since: "Since | None") -> list[str]:
+    """What was withdrawn or taken back in from a moment on, in a sentence; nothing else tells it.
+
+    An earlier export tells the links of that themselves.
+    """
+    if not isinstance(since, datetime):
+        return []
+    told = [what for when, what in delivery.withdrawals if datetime.fromisoformat(when) >= since]
+    if not told:
+        return []
+    return [
+        f"Since then, too: {'; '.join(told)}. The links of that are not told by a day or a time: "
+        "name an earlier export with --since, and it tells them."
+    ]
 
 
 def let_go(
