@@ -81,9 +81,11 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     """Key lines with the heading that they stand below, and the first line of the file."""
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
+    over = _over_keys(text, shape)
     for place, at in _without_titles(text, shape, loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
+        heading = over.get(at, heading)
         if at in starts and len(row) == 1 and not (shape.separator and shape.separator in line):
             shape.keys.append((at, shape.first_line, value_of(line, shape.first_line)))
         elif shape.separator and line.find(shape.separator) > 0:
@@ -99,6 +101,17 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             heading = line
             headings[line] = None
     shape.headings = [*headings]
+
+
+def _over_keys(text: Text, shape: Shape) -> dict[int, str]:
+    """The heading of a table by the positions of key lines between both."""
+    found = {}
+    for seen in shape.tables:
+        at = seen.start - 1
+        while seen.heading and at >= 0 and text.rows[at] and text.lines[at].strip() != seen.heading:
+            found[at] = seen.heading
+            at -= 1
+    return found
 
 
 def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tuple[int, int]]:

@@ -1,5 +1,6 @@
 """Tables, headings and key lines of an export nobody has described yet."""
 
+import re
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
@@ -13,6 +14,9 @@ from sweepbook_plugins.csv.names import of_two_lines
 
 _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
+_PAIR = re.compile(r"\D*[1-4]|\D*[1-8]\D?[1-8]")
+_LEAST_PAIRS = 2
+_MOST_KEYS = 4
 _MOST_LOOSE = 5_000
 """Lines in no table, behind which no more of a file is looked at."""
 
@@ -74,8 +78,20 @@ def _headings(
 ) -> tuple[int | None, int | None]:
     """The lines that are the headings right above a table: the inner and the outer one."""
     heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
+    if heading is None and (over := _over_keys(rows, loose, first)) is not None:
+        return over, None
     outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
     return heading, outer if outer is not None and _above(rows, outer, heading or 0) else None
+
+
+def _over_keys(rows: Sequence[Cells], loose: Sequence[int], first: int) -> int | None:
+    """A heading that names what is measured, with key lines between it and its table."""
+    at = first - 1
+    while at >= 0 and len(rows[at]) == 2 and all(rows[at]) and first - at <= _MOST_KEYS:
+        at -= 1
+    if at < 0 or at == first - 1 or at not in loose[-_MOST_KEYS - 1 :] or len(rows[at]) != 1:
+        return None
+    return at if phrases.parameter_in(rows[at][0]) and _above(rows, at, at + 1) else None
 
 
 def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
@@ -119,13 +135,20 @@ def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
     """Position behind the last row of the table whose titles stand here; here if none does."""
     titles = rows[at]
     width = len(titles)
-    named = all(titles) and not any(is_numeric(t) and not PAIR_LIKE.fullmatch(t) for t in titles)
+    named = all(titles[_has_pairs(titles) :]) and not any(
+        is_numeric(t) and not PAIR_LIKE.fullmatch(t) for t in titles
+    )
     if width < 2 or not named or not any(map(_has_letters, titles)):
         return at
     stop, numeric = bodies.below(at)
     count = stop - at - 1
     enough = count >= _LEAST_ROWS.get(width, 1) and numeric * 2 >= count
     return stop if enough and not _is_key_line(titles, count) else at
+
+
+def _has_pairs(titles: Cells) -> bool:
+    """Whether titles are those of pairs, with none above what the rows begin with."""
+    return not titles[0] and len(titles) > _LEAST_PAIRS and all(map(_PAIR.fullmatch, titles[1:]))
 
 
 def _is_key_line(titles: Cells, count: int) -> bool:

@@ -19,6 +19,8 @@ _SEPARATORS = ("|", ";", ",", "/", ":", " ")
 _RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
 _NEEDED = ("start", "step")
 _LOOKED_AT = 200
+_CONTACTS = tuple("12345678")
+"""Titles of a wire map, and no frequencies."""
 
 
 @dataclass(frozen=True)
@@ -151,7 +153,7 @@ def _by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
     chosen = [n for n, part in enumerate(parts) if part and (part[0], part[2]) == frame]
     axis = tuple(parts[n][1] for n in chosen if parts[n])  # type: ignore[index]
     head = tuple(n for n in range(len(whole)) if n not in chosen)
-    if count < LEAST or not rising(axis) or _only_count(axis, frame):
+    if count < LEAST or not rising(axis) or _only_count(axis, frame) or axis == _CONTACTS:
         return None
     if not head or any(is_numeric(whole[n]) for n in head) or not any(whole[n] for n in head):
         return None
