@@ -272,6 +272,36 @@ def test_a_mistake_loses_the_test_and_names_the_key(mistake: str, tmp_path: Path
     assert said in read(tmp_path, content, dialect(curve)).lost
 
 
+@pytest.mark.parametrize(
+    ("titles", "end"),
+    [
+        ("v1;v2;v3", ""),
+        ("v1;;", ""),
+        ("v1", ""),
+        ("v1;v2;v3;", ";"),
+        ("v1", ";"),
+        ("v1;v2;v3", ";"),
+    ],
+)
+@pytest.mark.parametrize("above", [True, False])
+def test_a_row_that_lost_a_cell_is_no_curve_that_ends_early(
+    titles: str, end: str, above: bool, tmp_path: Path
+) -> None:
+    """Without its second value the third would be read at 4 MHz, and the link pass there."""
+    axis_row, title_row = f"Freq;;;;1;4;100{end}\n", f"Cable;Par;Pair;End;{titles}\n"
+    head = axis_row + title_row if above else title_row + axis_row
+    whole = head + f"A;IL;36;;1,9;9,9;19,4{end}\n"
+    message = read(tmp_path, f"{whole}A;IL;12;;1,9;19,4{end}\n", dialect(AXIS_ROW)).lost
+    assert "line 4: the curve 'insertion_loss 1-2' has" in message
+    assert "csv.rows.curve.ends_early" in message
+    kept = read(tmp_path, f"{whole}A;IL;12;;1,9;3,7;{end}\n", dialect(AXIS_ROW))
+    assert numbers(kept, "insertion_loss 1-2") == [(1.0, 1.9), (4.0, 3.7)]
+    early = read(
+        tmp_path, f"{whole}A;IL;12;;1,9;3,7{end}\n", dialect(f"{AXIS_ROW}\nends_early = true")
+    )
+    assert numbers(early, "insertion_loss 1-2") == [(1.0, 1.9), (4.0, 3.7)]
+
+
 def test_a_comma_for_both_loses_the_test_where_rows_end_early(tmp_path: Path) -> None:
     """Six cells of halves, where eight frequencies are: nobody can tell three values from six."""
     content = "Cable,Par,Pair,End,1,2,3,4,5,6,7,8\nA,IL,12,,1,9,2,3,2,7\n"

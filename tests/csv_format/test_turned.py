@@ -38,7 +38,7 @@ length = "Length"
 
 
 def test_tests_stand_side_by_side(tmp_path: Path) -> None:
-    content = "Operator;J. Okoro\nCable;Unit;A;B;C\nLength 12;m;30.1;40.2\n\nNote;;dark;;;\n"
+    content = "Operator;J. Okoro\nCable;Unit;A;B;C;\nLength 12;m;30.1;40.2;\n\nNote;;dark;;\n"
     result = read(tmp_path, content, TESTS)
     documents = [record.document for record in result.records]
     assert [document["link"]["label"] for document in documents] == ["A", "B"]
@@ -72,6 +72,36 @@ def test_a_line_that_cannot_be_taken_apart_loses_them_all(tmp_path: Path) -> Non
     message = read(tmp_path, SIDE_BY_SIDE.replace("65,0", '"65,0'), CURVES).lost
     assert "line 6: a quote" in message
     assert "every column of it lacks this line" in message
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "Cable;Unit;A;B;C\nLength 12;m;30.1;40.2;50.3\nOutcome;;pass;pass\n",
+        "Cable;Unit;A;B;C;\nLength 12;m;30.1;40.2;50.3;\nOutcome;;pass;pass;\n",
+        "Cable;Unit;A;B;C\nLength 12;m;30.1;40.2;50.3;\nOutcome;;pass;pass;\nNote;;;;;\nTag;;;;;\n",
+        "Cable;Unit;A;B;C\nLength 12;m;30.1;40.2;50.3\nOutcome;;pass;pass;fail;pass\n",
+        "Cable;Unit;A;B;C\nLength 12;m;30.1;40.2;50.3\nOutcome;;pass;pass;fail;\n",
+    ],
+)
+def test_a_line_of_another_width_loses_them_all(lines: str, tmp_path: Path) -> None:
+    """Where a cell is lost from "pass;fail;pass", the pass of C must not become the one of B."""
+    text = TESTS.replace("test.operator", 'stated.overall = "Outcome"\ntest.operator')
+    message = read(tmp_path, lines, text + '[words.verdicts]\npass = "pass"\nfail = "fail"\n').lost
+    assert "line 3: the line has" in message
+    assert "nobody can tell which columns they are of" in message
+    assert "csv.skip" in message
+
+
+@pytest.mark.parametrize("titles", ["Cable;Unit;A;B", "Cable;Unit;A;B;;"])
+def test_blank_cells_at_the_end_of_the_titles_alone_are_no_loss(
+    titles: str, tmp_path: Path
+) -> None:
+    end = "" if titles.endswith(";") else ";"
+    content = f"{titles}\nLength 12;m;30.1;40.2{end}\nNote;;dark;lit{end}\n"
+    result = read(tmp_path, content, TESTS)
+    assert [record.label for record in result.records] == ["A", "B"]
+    assert [record.document["extra"]["Note"] for record in result.records] == ["dark", "lit"]
 
 
 def test_a_table_that_is_too_large_is_refused(

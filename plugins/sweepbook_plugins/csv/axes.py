@@ -21,11 +21,13 @@ class Axis(NamedTuple):
         texts: n of them; "" where a column has none.
         place_of: place of the one at a position, for messages.
         called: what they are, for messages.
+        width: cells that they stand in, blank ones at the end among them; 0 where no row has them.
     """
 
     texts: Sequence[str]
     place_of: Callable[[int], str]
     called: str
+    width: int = 0
 
 
 class Line(NamedTuple):
@@ -108,7 +110,8 @@ def of_cells(cells: Sequence[str], line: int, form: CurveForm) -> Axis:
     texts = [piece for cell in cells for piece in pieces(cell, form)]
     while texts and not texts[-1] and not form.frequency_titles:
         texts.pop()
-    return Axis(texts, _numbered(f"line {line}"), f"the row of frequencies in line {line}")
+    called = f"the row of frequencies in line {line}"
+    return Axis(texts, _numbered(f"line {line}"), called, len(cells))
 
 
 def pieces(cell: str, form: CurveForm) -> Sequence[str]:

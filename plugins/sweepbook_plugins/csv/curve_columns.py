@@ -18,7 +18,7 @@ class CurveRowColumns(RowColumns):
     Attributes:
         start: position of the first value.
         least: cells that a row has at least.
-        endless: whether a row may have more cells than there are titles.
+        endless: whether the values go on to the end of a row, wherever the titles end.
         comma: whether the mark between cells is one between digits, too.
     """
 
@@ -45,7 +45,7 @@ class CurveRowColumns(RowColumns):
         self.list_at = titles.index(curve.frequency) if curve.frequency in titles else -1
         named = {*self.roles.positions, *self.test, self.list_at}
         if curve.ends_early or self.endless:
-            self.least = max(self.start, *named) + (0 if self.endless else 1)
+            self.least = 1 + max(self.start - self.endless, *named)
         run = curve.run
         if run:
             named |= {titles.index(of) for of in vars(run).values() if of in titles}

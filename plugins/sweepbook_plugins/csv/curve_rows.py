@@ -70,8 +70,10 @@ class CurveRowTable(RowTable):
             return
         if columns.free:
             self._kept.free.take(row, line)
+        values = self._values(row)
+        row = [*row, *[""] * (len(columns.place.titles) - len(row))]
         role = columns.roles.of(columns.roles.naming(row), row)
-        kept, blank = stripped(self._values(row)) if role.curve else ((), False)
+        kept, blank = stripped(values) if role.curve else ((), False)
         if role.curve and kept and not (blank and not any(kept)):
             try:
                 own = columns.axis(row, len(kept), line)
@@ -134,8 +136,7 @@ class CurveRowTable(RowTable):
         texts, count = whole.cells, len(axis.texts)
         if len(texts) > count and not any(texts[count:]):
             texts = texts[:count]
-        early = self._of.curve.ends_early and self._of.endless and whole.own is None
-        if len(texts) > count or (len(texts) < count and not early):
+        if len(texts) > count or self._ends_short(whole, axis):
             raise Fault(f"line {whole.line}", self._other_length(whole, axis))
         at: Sequence[int] = range(len(texts))
         if whole.blank or len(texts) < count:
@@ -145,6 +146,20 @@ class CurveRowTable(RowTable):
         return RawCurve(
             whole.name, axis.texts, texts, self._place_of(whole.line, at), axis.place_of
         )
+
+    def _ends_short(self, whole: _Whole, axis: Axis) -> bool:
+        """Whether a curve ends before its frequencies though none of them is left blank.
+
+        A row that lost a cell further left ends early, too, and may end in a blank cell that
+        every other row has behind its values.
+        """
+        columns, texts, count = self._of, whole.cells, len(axis.texts)
+        if whole.own is not None or not columns.endless:
+            return len(texts) < count
+        if columns.curve.ends_early:
+            return False
+        width = max(len(columns.place.titles) - columns.start, axis.width, count)
+        return len(texts) < width and not any(texts[count - 1 :])
 
     def _axis_of(self, whole: _Whole) -> Axis:
         """The frequencies in the row of them above; of the first row also for curves above it."""
@@ -194,6 +209,8 @@ class CurveRowTable(RowTable):
         )
         if len(cells) == 2 * len(axis.texts) and _are_halves(cells):
             message += f"; {_HALVES}"
+        if len(cells) <= len(axis.texts) and columns.endless and not columns.curve.run:
+            message += f"; if curves may end before the last frequency, see {where}.ends_early"
         see = "separator" if columns.curve.separator else "values"
         return (
             f"{message}; see {where}.{see}, {where}.{'run' if columns.curve.run else 'frequency'}"

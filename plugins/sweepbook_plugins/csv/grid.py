@@ -90,13 +90,14 @@ def fitted(
         row: the row.
         width: how many titles there are; blank cells beyond them are taken off.
         least: how many of them are not blank, if fewer; blank cells are added up to `width`.
-        endless: whether it may be wider.
+        endless: whether it may be of any width from `least` on, and stays as it is.
     """
-    if len(row) == width or (endless and len(row) > width):
+    shortest = least if 0 <= least < width else width
+    if len(row) == width or (endless and len(row) >= shortest):
         return row
     if len(row) > width and not any(map(str.strip, row[width:])):
         return row[:width]
-    if 0 <= least <= len(row) < width:
+    if shortest <= len(row) < width:
         return [*row, *[""] * (width - len(row))]
     return None
 

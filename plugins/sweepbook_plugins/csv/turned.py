@@ -1,9 +1,9 @@
 """Tables whose columns are what rows are elsewhere: turned before anything looks at their lines."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import zip_longest
 
 from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv.forms import Layout
@@ -31,7 +31,7 @@ def blocks(lines: Iterator[Block], layout: Layout) -> Iterator[Block]:
         TooManyLines: the table has too many cells.
     """
     mark = layout.transposed[0]
-    kept: list[Row] = []
+    kept: list[tuple[int, Row]] = []
     cells, bad, comments = 0, dict[int, str](), list[str]()
     for block in lines:
         start = 0
@@ -47,8 +47,8 @@ def blocks(lines: Iterator[Block], layout: Layout) -> Iterator[Block]:
             if cells > MOST_CELLS:
                 what = f"more than {MOST_CELLS:,} cells stand in a table that has to be turned"
                 raise TooManyLines(block.first + at, what, "csv.transposed")
-            if any(row):
-                kept.append(row)
+            if any(map(str.strip, row)):
+                kept.append((block.first + at, row))
             if at in block.bad:
                 bad[block.first + at] = block.bad[at]
             comments += filter(None, [block.comments.get(at, "")])
@@ -70,15 +70,23 @@ def _before(block: Block, stop: int) -> Iterator[Block]:
         yield Block(block.first, text, rows=rows, bad=bad, comments=comments)
 
 
-def _turned(kept: list[Row], bad: dict[int, str], comments: list[str], layout: Layout) -> Block:
+def _turned(
+    kept: list[tuple[int, Row]], bad: dict[int, str], comments: list[str], layout: Layout
+) -> Block:
     """The table as a block, its lines numbered by the columns of the file.
 
-    A line that cannot be taken apart is one that every column lacks, so that none can be read.
+    A line that cannot be taken apart is one that every column lacks, and in one that has lost a
+    cell nobody can tell which column the others are of: then none can be read.
     """
     for number, why in bad.items():
         lacking = f"{why}; the table is turned, so every column of it lacks this line"
         return Block(number, "", rows=Rows([[]]), bad={0: lacking})
-    rows = [list(row) for row in zip_longest(*kept, fillvalue="")]
+    width = Counter(len(row) for _, row in kept).most_common(1)[0][0]
+    kept[0] = kept[0][0], _titles([row for _, row in kept], width)
+    for number, row in kept:
+        if len(row) != width:
+            return Block(number, "", rows=Rows([[]]), bad={0: _other_width(row, width)})
+    rows = [list(row) for row in zip(*(row for _, row in kept), strict=True)]
     aside: dict[int, str] = {}
     for at, row in enumerate(rows):
         if row[0].strip() in layout.transposed[1:]:
@@ -92,6 +100,24 @@ def _turned(kept: list[Row], bad: dict[int, str], comments: list[str], layout: L
         block.rows = Rows([*rows, *([] for _ in comments)])
         block.comments |= dict(enumerate(comments, len(rows)))
     return block
+
+
+def _titles(rows: Sequence[Row], width: int) -> Row:
+    """The first line, as wide as the others where it differs in blank cells at the end only."""
+    titles, *others = rows
+    if any(map(str.strip, titles[width:])):
+        return titles
+    if any(cell.strip() for row in others for cell in row[len(titles) :]):
+        return titles
+    return [*titles[:width], *[""] * (width - len(titles))]
+
+
+def _other_width(row: Row, width: int) -> str:
+    cells = "1 cell" if len(row) == 1 else f"{len(row)} cells"
+    return (
+        f"the line has {cells} where the others have {width}; the table is turned, so nobody can "
+        "tell which columns they are of; export it again, or see csv.skip"
+    )
 
 
 def told(test: RawTest | Fault) -> RawTest | Fault:
