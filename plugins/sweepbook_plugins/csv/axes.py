@@ -31,10 +31,17 @@ class Axis(NamedTuple):
 
 
 class Line(NamedTuple):
-    """A line of frequencies above the titles: its cells, stripped, and its number."""
+    """A line of frequencies above the titles.
+
+    Attributes:
+        cells: its cells, stripped.
+        number: its number.
+        width: how many cells it has, blank ones at the end among them.
+    """
 
     cells: list[str]
     number: int
+    width: int
 
 
 @dataclass
@@ -96,7 +103,8 @@ def of_line(line: Line, start: int, form: CurveForm, notation: Notation) -> Axis
     first = next((at for at, text in enumerate(texts) if _is_number(text, notation)), 0)
     if not form.separator and first + 1 >= start:
         first = start - 1
-    return Axis(texts[first:], _numbered(f"line {line.number}"), f"the line {line.number}")
+    called = f"the line {line.number}"
+    return Axis(texts[first:], _numbered(f"line {line.number}"), called, line.width - 1 - first)
 
 
 def of_cells(cells: Sequence[str], line: int, form: CurveForm) -> Axis:

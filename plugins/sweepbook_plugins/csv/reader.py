@@ -95,12 +95,12 @@ class Reader:
             self._open(section, titles, number)
         elif not self._row(line, row, cells, number, after_blank=after_blank):
             self._leave()
-            if self._marks and self._is_axis(line, cells, number):
+            if self._marks and self._is_axis(line, row, cells, number):
                 return
             if not self._row_without_titles(line, row, cells, number):
                 self._keys.take(line, row, cells, number)
 
-    def _is_axis(self, line: str, cells: list[str], number: int) -> bool:
+    def _is_axis(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line that holds the frequencies of tables below it."""
         mark = self._layout.separator
         if mark is not None and mark in line:
@@ -108,7 +108,7 @@ class Reader:
             cells = [key.strip(), *map(str.strip, value.split(self._layout.delimiter))]
         if cells[0] not in self._marks or len(cells) < 2:
             return False
-        self.outside.lines[cells[0]] = Line(cells, number)
+        self.outside.lines[cells[0]] = Line(cells, number, max(len(row), len(cells)))
         return True
 
     def _upper(self) -> list[str]:
