@@ -32,6 +32,11 @@ LOST = {
         '<c of="IL" pair="1-2" axis="a">1.9</c>',
         "has 1 values where the axis 'a' (line 1, /r/axis) has 2 frequencies",
     ),
+    "a figure among curves": (
+        LISTS,
+        '<c of="Length" pair="1-2" axis="a">35.6</c>',
+        "'length 1-2' is a single figure and no curve; narrow the path of xml.curves",
+    ),
     "no such axis": (
         LISTS,
         '<c of="IL" pair="1-2" axis="b">1.9 2</c>',

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
+from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Fault, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook_plugins.xml import lists
@@ -100,6 +101,12 @@ def _curve(
     _check_length(at, len(values.texts))
     axis = _axis(at, known, notation, frequencies, len(values.texts))
     if len(axis.texts) != len(values.texts):
+        if not can_be_swept(at.name.parameter):
+            raise Fault(
+                at.place(),
+                f"'{at.name}' is a single figure and no curve; narrow the path of xml.curves to "
+                "what is swept, and give this an xml.figures of its own",
+            )
         why, called = _other_length(at, values, axis, notation), _called(at, known)
         raise Fault(
             at.place(),
