@@ -172,7 +172,7 @@ def test_it_is_told_once_and_the_new_columns_are_filled(old: Place) -> None:
     told = "SELECT number, owner, warranty_years, marginal_pass FROM job WHERE name = 'Quay'"
     assert ask(old, told) == [("4711", "Quay Estates", 15, "retest")]
     assert ask(old, "SELECT number FROM job WHERE name = 'Annex'") == [(None,)]
-    again = "A marginal pass, which the quality plan has tested again: 0.10 dB."
+    again = "A marginal pass, which the quality plan asks to have tested again: 0.10 dB."
     assert ask(old, "SELECT again FROM test WHERE label = 'hall 2'") == [(again,)]
     assert ask(old, scheduled) == [
         ("hall 2", "not on the schedule"),

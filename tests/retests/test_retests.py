@@ -9,7 +9,7 @@ from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook.limits.library import Library
 from sweepbook.retests import collect
 from sweepbook.retests.collect import OneTest, Retest, retests
-from sweepbook.retests.suspect import suspects, words
+from sweepbook.retests.suspect import nearest, suspects, words
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import End
 
@@ -149,3 +149,25 @@ def test_a_marginal_pass_names_the_curve_that_comes_nearest_to_its_limit() -> No
     bare = collect.tested(replace(marginal, margins=()))
     assert bare is not None
     assert bare.suspects == ()
+
+
+def test_the_curve_that_the_tester_gave_an_asterisk_comes_first() -> None:
+    starred = curve(parameter="next", end="near", outcome=Outcome.PASS, worst_margin_db=0.9)
+    near = curve(parameter="return_loss", end="far", pairs=("4-5",), worst_margin_db=0.31)
+    marginal = replace(
+        failing(starred, replace(near, outcome=Outcome.PASS)), recomputed=Recomputed.PASS
+    )
+    items = [{"parameter": "next", "end": "near", "verdict": "pass*"}]
+    items.append({"parameter": "return_loss", "verdict": "pass"})
+    record = marginal.record
+    record.document.setdefault("stated", {})["items"] = items
+    first, second = nearest(marginal)
+    assert (first.what, first.hint) == (
+        "near-end crosstalk",
+        "the tester put its asterisk on it",
+    )
+    assert (second.what, second.pairs) == ("return loss", ("4-5",))
+    items[1]["verdict"] = "pass*"
+    (only,) = nearest(marginal)
+    assert only.what == "return loss"
+    assert only.hint.endswith("and it is nearest to its limit of all that is required")

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from sweepbook import __version__
 from sweepbook.bag import layout
-from sweepbook.cli.wording import counted
+from sweepbook.cli.wording import counted, scheduled
+from sweepbook.schedule.standing import State
 from sweepbook.text import printable
 
 if TYPE_CHECKING:
@@ -132,8 +133,8 @@ def _of_schedule(found: "Verified") -> Iterator[str]:
 
 def _of_links(found: "Reconciled") -> str:
     """What repeating the reconciliation came to."""
-    counts = ", ".join(f"{count} {state}" for state, count in found.states.items() if count)
-    said = f"The schedule was held against them again: {counted(found.links, 'link')}: {counts}."
+    counts = {State(state): count for state, count in found.states.items()}
+    said = f"The schedule was held against them again: {scheduled(counts)}."
     apart = sum(one.grave for one in found.differences)
     words = len(found.differences) - apart
     end = f" What is said of {counted(words, 'link')} has other words." if words else ""

@@ -148,8 +148,9 @@ def _summary(comparison: "Comparison") -> Iterator[str]:
             "--accuracy works one out."
         )
     if unknown < len(every):
-        changed = len(comparison.changed)
-        yield f"{changed} of {counted(len(every) - unknown, 'curve')} changed by more than that."
+        known = counted(len(every) - unknown, f"{'other ' if unknown else ''}curve")
+        by = "more than the accuracy of both tests together"
+        yield f"Of {known} {len(comparison.changed)} changed by {by}."
     if comparison.mended:
         named = ", ".join(_name(one) for one in comparison.mended)
         yield f"Of the curves that failed these have changed: {named}."

@@ -126,7 +126,8 @@ def workers(command: Command) -> Command:
         type=click.IntRange(1, MOST_WORKERS),
         default=1,
         help="Processes that assess the records of a book, and draw the plots of its page; 1 by "
-        "default. What comes out is the same. Exports that are not in a book are read by one.",
+        "default. What comes out is the same but for the time written, which SOURCE_DATE_EPOCH "
+        "fixes. Exports that are not in a book are read by one.",
     )(command)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
-from sweepbook.cli.wording import counted
+from sweepbook.cli.wording import counted, scheduled
 from sweepbook.schedule.reconcile import Item, Reconciliation
 from sweepbook.schedule.standing import State
 from sweepbook.text import natural_key, printable
@@ -139,11 +139,8 @@ def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:
 
 
 def _sentence(result: Reconciliation) -> str:
-    counts = {state: count for state, count in result.counts().items() if count}
-    said = ", ".join(
-        f"{count} {_TOTALS.get(state, state.value)}" for state, count in counts.items()
-    )
-    text = f"{counted(len(result.schedule.links), 'link')} on the schedule: {said}."
+    counts = result.counts()
+    text = f"{scheduled(counts, _TOTALS)}."
     if result.schedule.faults:
         text += f" {counted(len(result.schedule.faults), 'row')} of it could not be taken."
     if result.schedule.again:
@@ -152,4 +149,4 @@ def _sentence(result: Reconciliation) -> str:
         text += f" Columns not used: {', '.join(result.schedule.unused)}."
     if result.open or result.schedule.faults:
         return text
-    return f"{text} Nothing {'else ' if State.UNASKED in counts else ''}is open."
+    return f"{text} Nothing {'else ' if counts[State.UNASKED] else ''}is open."

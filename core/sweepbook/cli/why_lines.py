@@ -11,6 +11,7 @@ from sweepbook.explain.asked import Part, meant, subject
 from sweepbook.explain.walk import walk
 from sweepbook.judging.assessment import Assessment, Margin, Recomputed
 from sweepbook.judging.phrases import lack
+from sweepbook.text import text_at
 
 
 def of(assessment: Assessment, question: str, context: Context) -> Iterator[str]:
@@ -28,6 +29,8 @@ def of(assessment: Assessment, question: str, context: Context) -> Iterator[str]
         )
     found = meant(case.assessment, case.working.lacks, question)
     yield from table.paragraph(f"Test of {record.label or '(no label)'}", columns)
+    started = text_at(record.document, "test", "started", "rfc3339") or "at no known time"
+    yield from table.facts([("started", f"{started}, {record.record_id[:16]}")], columns)
     missing = [("missing", f"{lack(one)}; it is needed for a pass") for one in found.lacks]
     if missing:
         yield from table.facts(once(iter(missing)), columns)

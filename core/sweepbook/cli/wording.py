@@ -1,10 +1,11 @@
 """Figures and counts in words, the same wherever they are printed."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Margin
+    from sweepbook.schedule.standing import State
 
 MOST_NAMED = 8
 
@@ -63,3 +64,20 @@ def of_repeated(labels: Sequence[str]) -> Iterator[str]:
         f"{counted(len(labels), 'test')} came again, the same in all that was measured and stated, "
         f"and counted once: {', '.join(distinct[:MOST_NAMED])}{more}."
     )
+
+
+def scheduled(counts: "Mapping[State, int]", named: "Mapping[State, str] | None" = None) -> str:
+    """How many links are on a schedule and where they stand, and how many are not on it.
+
+    Args:
+        counts: links by where they stand.
+        named: other words for some of the states.
+    """
+    from sweepbook.schedule.standing import State
+
+    words = named or {}
+    on = {state: n for state, n in counts.items() if n and state is not State.NOT_SCHEDULED}
+    told = ", ".join(f"{n} {words.get(state, state.value)}" for state, n in on.items())
+    said = f"{counted(sum(on.values()), 'link')} on the schedule{f': {told}' if told else ''}"
+    beside = counts.get(State.NOT_SCHEDULED, 0)
+    return f"{said}; besides, {counted(beside, 'link')} not on it" if beside else said

@@ -4,9 +4,9 @@ That a fault seen from one end only lies near that end, and the like, is common 
 source: a sweep over frequency holds no distance, and none is made up here.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, ScalarMargin
@@ -31,6 +31,8 @@ FAMILIES = {
     "psacr_f": FAR_CROSSTALK,
     "insertion_loss": LOSS,
 }
+_NEAREST = "nearest to its limit of all that is required"
+_TOO = f", and it is {_NEAREST}"
 _BY_END = (REFLECTION, CROSSTALK)
 _ALL_PAIRS = 4
 _OTHER = {
@@ -86,16 +88,41 @@ def suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
 
 
 def nearest(assessment: "Assessment") -> tuple[Suspect, ...]:
-    """The required curve of a pass that comes nearest to its limit; none where none is known."""
-    curve = worst_margin(assessment.margins)
-    if curve is None:
-        return ()
+    """What sets a marginal pass apart: the curve with the asterisk, and the nearest to its limit.
+
+    Of curves that the tester gave an asterisk the nearest to its limit comes first. Nothing is
+    told where no margin is known.
+    """
+    marked = [margin for margin in assessment.margins if _is_marked(margin, assessment)]
+    curve, starred = worst_margin(assessment.margins), worst_margin(marked)
+    found = []
+    if starred is not None:
+        hint = "the tester put its asterisk on it"
+        found.append(_of_pass(starred, assessment, f"{hint}{_TOO if starred is curve else ''}"))
+    if curve is not None and curve is not starred:
+        found.append(_of_pass(curve, assessment, _NEAREST))
+    return tuple(found)
+
+
+def _is_marked(margin: Margin, assessment: "Assessment") -> bool:
+    """Whether the verdict that was stated of a curve, or of several with it, has an asterisk."""
+    stated: Sequence[Mapping[str, Any]]
+    stated = assessment.record.document.get("stated", {}).get("items", ())
+    return any(
+        str(item.get("verdict", "")).endswith("*")
+        and item.get("parameter") == margin.parameter
+        and item.get("end") in (None, margin.end)
+        and tuple(item.get("pairs", ())) in ((), margin.pairs)
+        for item in stated
+    )
+
+
+def _of_pass(curve: Margin, assessment: "Assessment", hint: str) -> Suspect:
     end, what = curve.end or "", _family(curve)
     link = assessment.record.document.get("link", {})
     termination = (link.get(end, {}) if end else {}).get("termination", "")
     pairs = (_pairs(curve),) if _pairs(curve) else ()
-    hint = "nearest to its limit of all that is required"
-    return (_suspect(curve, what, end, termination, pairs, hint),)
+    return _suspect(curve, what, end, termination, pairs, hint)
 
 
 def words(suspect: Suspect) -> str:

@@ -124,7 +124,9 @@ def again(assessment: "Assessment") -> str:
     """Why the quality plan has a link tested again though its test passes, in a sentence."""
     if not assessment.again:
         return ""
-    return f"A marginal pass, which the quality plan has tested again: {assessment.marginal}."
+    return (
+        f"A marginal pass, which the quality plan asks to have tested again: {assessment.marginal}."
+    )
 
 
 def _begun(document: Mapping[str, Any]) -> Moment | None:

@@ -25,7 +25,7 @@ STATES = {
     "fail": "the sweeps of the last test prove a fail",
     "overturned": "the last test states what its sweeps disprove",
     "unproven": "the last test proves neither pass nor fail",
-    "marginal": "a proved pass so near to its limit that the quality plan has it tested again",
+    "marginal": "a proved pass so near its limit that the quality plan asks for another test",
     "passed": "its tests are proved passes",
     "passed on retest": "an earlier test was none, the last is a proved pass",
     "kept, not judged": "a kind of record that is kept and not judged",
