@@ -9,6 +9,8 @@ from typing import Any
 import openpyxl
 import pytest
 
+from sweepbook import schemas
+from sweepbook.schedule import document as documents
 from tests.program import DEMO, DIALECTS, run
 
 BY = ("--who", "K. Orme", "--why", "folder of another building")
@@ -45,6 +47,12 @@ def test_no_list_counts_it_and_each_says_that_something_is_withdrawn(book: Path)
     document = json.loads(run("reconcile", book, *SCHEDULE, "--json").stdout)
     (link,) = [row for row in document["links"] if row["label"] == GONE]
     assert link["state"] == "untested"
+    assert "withdrawn" in link["remarks"][-1]
+    assert list(documents.problems(document)) == []
+    again = json.loads(run("retests", book, *SCHEDULE, "--json").stdout)
+    for one in (document, again):
+        assert one["withdrawn"].startswith("heron-1A-P1-04.csv on ")
+    assert list(schemas.problems(again, "retests-0.schema.json")) == []
 
 
 def test_it_is_asked_for_by_its_label_and_told(book: Path) -> None:
@@ -52,6 +60,8 @@ def test_it_is_asked_for_by_its_label_and_told(book: Path) -> None:
         result = run(*command, book, GONE)
         assert result.exit_code == 3
         assert "is withdrawn" in result.stderr
+        see = "".join(result.stderr.split()).partition("sweepbookshow")[2]
+        assert json.loads(Path(see).read_text())["link"]["label"] == GONE
     said = words("withdraw", book)
     assert "west/heron-1A-P1-04.csv): 1 test (K. Orme, " in said
     assert "east: 2 files, 2 tests" in said
@@ -61,6 +71,7 @@ def test_deliveries_lack_it_and_say_why(book: Path, tmp_path: Path) -> None:
     for form, name in (("xlsx", "x.xlsx"), ("as-built", "x.sqlite"), ("report", "x.html")):
         assert run("export", book, "--to", form, "-o", tmp_path / name).exit_code == 0
     sheets = openpyxl.load_workbook(tmp_path / "x.xlsx", read_only=True)
+    assert "Withdrawn" in [row[0] for row in sheets["Summary"].values]
     cells = [str(cell) for sheet in sheets for row in sheet.values for cell in row if cell]
     page = (tmp_path / "x.html").read_text()
     with sqlite3.connect(tmp_path / "x.sqlite") as database:

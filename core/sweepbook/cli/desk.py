@@ -106,6 +106,24 @@ class Desk:
         return frozenset().union(*found)
 
     @property
+    def withdrawn_words(self) -> str:
+        """What of the books named is withdrawn, when and why; "" for nothing."""
+        return self.context.options.get("withdrawn", "")
+
+    def labels_at_rest(self) -> set[str]:
+        """Labels of tests in the books named that count no more, in the one form of the job."""
+        from sweepbook.book.layout import open_book
+        from sweepbook.book.store import contents_of
+        from sweepbook.inputs import is_book
+
+        if not self.withdrawn_words:
+            return set()
+        books = (contents_of(open_book(path)) for path in self.paths if is_book(path))
+        labels = {one.label for contents in books for one in contents.at_rest().values()}
+        project = self.context.project
+        return {project.spellings.label(label) for label in labels} if project else labels
+
+    @property
     def withdrawals(self) -> list[tuple[str, str]]:
         """When sources of the books named were withdrawn or taken back in, and what in words."""
         from sweepbook.book.layout import open_book

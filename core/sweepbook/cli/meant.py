@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from sweepbook.errors import SweepbookError
+from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.book.events import Listed
@@ -58,10 +59,15 @@ def none_meant(
         labels: of the tests there.
         at_rest: tests there whose sources are withdrawn, by record id.
     """
-    if asked and any(is_meant(asked, one.label, one.record_id) for one in at_rest.values()):
+    resting = [one for one in at_rest.values() if is_meant(asked, one.label, one.record_id)]
+    if asked and resting:
+        from sweepbook.book.layout import open_book
+
+        see = utf8_safe(str(open_book(path).record(resting[0].record_id)))
         return SweepbookError(
             f"{path.name}: {asked!r} was tested, and the file that it came in is withdrawn.",
-            "`sweepbook withdraw` on the book says who withdrew it and why.",
+            f"`sweepbook withdraw {utf8_safe(str(path))}` says who withdrew it and why. "
+            f"To see it all the same: sweepbook show {see}",
         )
     if not labels:
         return SweepbookError(

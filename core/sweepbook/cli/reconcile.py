@@ -1,8 +1,11 @@
 """`sweepbook reconcile`: the tests held against the cable schedule."""
 
 import json
+from collections.abc import Collection
+from dataclasses import replace
 from itertools import islice
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,6 +14,9 @@ from sweepbook.cli.asked import Asked
 from sweepbook.cli.faults import Exit
 from sweepbook.cli.planned import Planned, not_known
 from sweepbook.cli.progress import Progress
+
+if TYPE_CHECKING:
+    from sweepbook.schedule.reconcile import Reconciliation
 
 HELP = """Hold the tests against the cable schedule.
 
@@ -35,6 +41,10 @@ or other than asked; a test that is not on the schedule; a row that could not be
 that is asked for and not known.
 """
 
+_AT_REST = (
+    "A test of this label is in the book and is withdrawn: `sweepbook withdraw` on the book says "
+    "who withdrew it and why."
+)
 _TOGETHER = 500
 """Lines that are printed at once."""
 
@@ -72,11 +82,10 @@ def command(
     run = desk.run()
     with Progress("tests checked") as progress:
         tests = [attempt_of(entry) for entry in progress.over(desk.assessments(run, paths))]
-    result = reconcile(wanted, tests, desk.library, scheme)
+    result = _with_rest(reconcile(wanted, tests, desk.library, scheme), desk.labels_at_rest())
     if as_json:
-        click.echo(
-            json.dumps(document.of(result, run.problems, strange), ensure_ascii=False, indent=2)
-        )
+        told_all = document.of(result, run.problems, strange, desk.withdrawn_words)
+        click.echo(json.dumps(told_all, ensure_ascii=False, indent=2))
     else:
         told = reconcile_lines.of(result, every, strange)
         while part := [*islice(told, _TOGETHER)]:  # each call of `echo` goes to the terminal
@@ -90,3 +99,18 @@ def command(
         return Exit.CRASHED
     unsettled = bool(result.open or wanted.faults or strange or run.problems)
     return Exit.FINDINGS if unsettled else Exit.CLEAN
+
+
+def _with_rest(result: "Reconciliation", at_rest: Collection[str]) -> "Reconciliation":
+    """Remark of links without a test that one of them is withdrawn."""
+    from sweepbook.schedule.standing import State
+
+    if not at_rest:
+        return result
+    items = (
+        replace(item, remarks=(*item.remarks, _AT_REST))
+        if item.state is State.UNTESTED and item.label in at_rest
+        else item
+        for item in result.items
+    )
+    return replace(result, items=tuple(items))

@@ -82,7 +82,7 @@ def command(
         _write(found, target)
     rest = besides(held, found) if wanted is not None else None
     if as_json:
-        told = document.of(found, run.problems, rest)
+        told = document.of(found, run.problems, rest, desk.withdrawn_words)
         click.echo(json.dumps(told, ensure_ascii=False, indent=2))
     else:
         for line in retests_lines.of(found, len(walked), retests_lines.of_besides(rest or ())):

@@ -23,10 +23,11 @@ HELP = """Let sources of a book count no more, or take them back in.
 For what was gathered by mistake: files of another job, or a wrong folder. Each SOURCE is the name
 of a file, its path, the path of a folder or an archive as it was gathered, or the beginning of a
 digest; a name or path in quotes may have * and ?. What was read from them counts no more in any
-check, list or delivery. The files and records stay in the book, and a line of its journal says who
-withdrew them, when and why. Gathering such a file again leaves it out, until it is taken back in.
-A file that came from another place too, byte for byte the same, counts on where only one of its
-places is named.
+check, list or delivery; lists, pages, workbooks, databases and bags say so themselves, other
+formats only on the screen as they are written. The files and records stay in the book, and a line
+of its journal says who withdrew them, when and why. Gathering such a file again leaves it out,
+until it is taken back in. A file that came from another place too, byte for byte the same, counts
+on where only one of its places is named.
 
 \b
     sweepbook withdraw BOOK exports/depot-west \\

@@ -23,6 +23,7 @@ def of(
     found: Sequence[Retest],
     problems: Sequence[ReadProblem] = (),
     besides: "Sequence[Item] | None" = None,
+    withdrawn: str = "",
 ) -> dict[str, Any]:
     """The document: one entry a link, in the order of the list.
 
@@ -30,6 +31,7 @@ def of(
         found: the list.
         problems: in reading.
         besides: what a schedule leaves open besides; None where there is no schedule.
+        withdrawn: what of the book is not counted, when and why; "" for nothing.
     """
     return {
         "schema": SCHEMA,
@@ -40,6 +42,7 @@ def of(
             {"source": problem.source, "place": problem.place, "message": problem.message}
             for problem in problems
         ],
+        **({"withdrawn": withdrawn} if withdrawn else {}),
     }
 
 

@@ -16,6 +16,7 @@ def of(
     result: Reconciliation,
     problems: Sequence[ReadProblem] = (),
     not_known: Sequence[Fault] = (),
+    withdrawn: str = "",
 ) -> dict[str, Any]:
     """The document.
 
@@ -23,6 +24,7 @@ def of(
         result: what it tells.
         problems: in reading the tests.
         not_known: what the schedule asks for that leads to no limit table.
+        withdrawn: what of the book is not counted, when and why; "" for nothing.
     """
     schedule, scheme = result.schedule, result.scheme
     return {
@@ -47,6 +49,7 @@ def of(
             {"source": problem.source, "place": problem.place, "message": problem.message}
             for problem in problems
         ],
+        **({"withdrawn": withdrawn} if withdrawn else {}),
     }
 
 

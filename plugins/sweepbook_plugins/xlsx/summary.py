@@ -110,6 +110,8 @@ def _of_tests(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
     yield Row("All tests", totals.tests, f"Made with {_many(totals.instruments, 'instrument')}.")
     for name, meaning in words.JUDGEMENTS:
         yield Row(name, totals.judgements[name], meaning, Kind.WORD)
+    if gone := delivery.about.options.get("withdrawn"):
+        yield Row("Withdrawn", None, f"Not counted here: {gone}.")
     failed = totals.sweeps["fail"]
     yield Row("Failed by the sweeps", failed, "Whatever was stated: see Sweeps say in Links.")
     yield Row("Marginal passes", totals.marginal, delivery.about.job.on_marginal)
