@@ -69,6 +69,38 @@ def test_other_words_are_told_and_are_no_difference(bag: Path, reseal: Reseal) -
     assert (one["kind"], one["grave"]) == ("words", False)
 
 
+def test_totals_that_somebody_embellished_are_told(bag: Path, reseal: Reseal) -> None:
+    def none_open(document: Json) -> None:
+        document["summary"]["failed"] = document["open"] = 0
+        document["label_scheme"] = {"name": "x", "sha256": "0" * 64}
+
+    change(bag / "data/reconciliation.json", none_open)
+    reseal()
+    told = verified(bag, 1)["reconciliation"]["differences"]
+    assert {one["message"].partition(" was ")[0] for one in told} >= {"summary.failed", "open"}
+    assert all(one["grave"] for one in told)
+
+
+def test_a_second_row_for_a_link_is_told(bag: Path, reseal: Reseal) -> None:
+    def twice(document: Json) -> None:
+        (link,) = [one for one in document["links"] if one["label"] == "1A-P1-03"]
+        document["links"].insert(0, {**link, "state": "passed", "open": False})
+
+    change(bag / "data/reconciliation.json", twice)
+    reseal()
+    told = verified(bag, 1)["reconciliation"]["differences"]
+    assert {(one["kind"], one["label"]) for one in told} == {("link", "1A-P1-03")}
+    assert "state was passed and is failed" in told[0]["message"]
+    assert "does not now" in told[1]["message"]
+
+
+def test_a_schedule_without_its_reconciliation_is_told(bag: Path, reseal: Reseal) -> None:
+    (bag / "data/reconciliation.json").unlink()
+    reseal()
+    why = verified(bag, 1)["reconciliation_not_repeated"]
+    assert why.startswith("data/reconciliation.json is missing, and the bag has a cable schedule")
+
+
 @pytest.mark.parametrize(
     ("lost", "told"),
     [("data/schedule/schedule.csv", "schedule.csv"), ("data/reconciliation.json", "is no recon")],

@@ -202,6 +202,40 @@ def test_tests_are_judged_by_the_readings_that_the_bag_tells_of(bag: Path, resea
     assert any(kind in ("figure", "judgement") for kind, _ in kinds(document))
 
 
+@pytest.mark.parametrize(
+    ("written", "embellished", "told"),
+    [
+        ('"judgements": {"upheld": 2', '"judgements": {"upheld": 3', "summary.judgements.upheld"),
+        ('"summary": {"records": 3', '"summary": {"records": 4', "summary.records was 4 and is 3"),
+        ('"accepted": 0', '"accepted": 1', "summary.accepted was 1 and is 0"),
+        ('"decision_rule": "', '"job_rule": "x",\n"decision_rule": "', 'job_rule was "x"'),
+        ('"corrections": "', '"corrections": "0', "digests.corrections was"),
+        ('"label": "1A-P1-01"', '"label": "1A-P1-77"', 'label was "1A-P1-77"'),
+        ('"options": {', '"options": {"withdrawn": "x.csv", ', 'options.withdrawn was "x.csv"'),
+    ],
+)
+def test_any_other_part_of_the_audit_document_is_held_too(
+    bag: Path, reseal: Reseal, written: str, embellished: str, told: str
+) -> None:
+    file = bag / "data/audit.json"
+    text = file.read_text("utf-8")
+    assert written in text
+    file.write_text(text.replace(written, embellished, 1), "utf-8")
+    reseal()
+    (one,) = verified(bag, 1)["audit"]["differences"]
+    assert told in one["message"]
+    assert one["kind"] in ("part", "finding")
+
+
+def test_what_is_not_repeated_is_said_to_rest_on_the_digest(made: Path) -> None:
+    said = " ".join(run("archive", "verify", made).stdout.split())
+    assert (
+        "repeated below are data/audit.json and, with a schedule, data/reconciliation.json" in said
+    )
+    assert "data/report.html, README.txt" in said
+    assert "only the digest proves" in said
+
+
 def test_rules_and_practice_figures_are_those_of_the_bag(bag: Path, reseal: Reseal) -> None:
     def milder(document: Json) -> None:
         for rule in document["rules"]:
@@ -219,7 +253,9 @@ def test_rules_and_practice_figures_are_those_of_the_bag(bag: Path, reseal: Rese
     told = " ".join(one["message"] for one in document["audit"]["differences"])
     assert "(error) at" in told
     assert "(note) at" in told
-    assert {kind for kind, _ in kinds(document)} == {"finding"}
+    assert {kind for kind, _ in kinds(document)} == {"finding", "part"}
+    assert "digests.catalogue was" in told
+    assert "digests.practice was" in told
     assert any("then and not now" in one["message"] for one in document["audit"]["differences"])
     assert any("now and not then" in one["message"] for one in document["audit"]["differences"])
 

@@ -61,7 +61,7 @@ class Writer:
             stream: open for writing bytes; it is not closed.
         """
         self._run.close()
-        for name, value in _head(self._run).items():
+        for name, value in head(self._run).items():
             lead = b"{\n" if name == "schema" else b",\n"
             stream.write(lead + _text(name) + b": " + _text(value))
         stream.write(b',\n"records": [')
@@ -69,7 +69,7 @@ class Writer:
         while chunk := self._spool.read(_IN_MEMORY):
             stream.write(chunk)
         stream.write(b"\n]" if self._count else b"]")
-        for name, value in _tail(self._run).items():
+        for name, value in tail(self._run).items():
             stream.write(b",\n" + _text(name) + b": " + _text(value))
         stream.write(b"\n}\n")
 
@@ -93,7 +93,8 @@ def problems(document: Any) -> Iterator[str]:  # noqa: ANN401 - any JSON value
     return schemas.problems(document, "audit-1.schema.json")
 
 
-def _head(run: Run) -> dict[str, Any]:
+def head(run: Run) -> dict[str, Any]:
+    """The members before the records, of a run that is closed."""
     return {
         "schema": SCHEMA,
         "tool": {"name": "sweepbook", "version": __version__},
@@ -106,7 +107,8 @@ def _head(run: Run) -> dict[str, Any]:
     }
 
 
-def _tail(run: Run) -> dict[str, Any]:
+def tail(run: Run) -> dict[str, Any]:
+    """The members after the records, likewise."""
     return {
         "findings": [finding_entry(finding) for finding in run.findings],
         "rules_not_run": [not_run_entry(rule) for rule in run.rules_not_run],

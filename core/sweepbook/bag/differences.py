@@ -10,7 +10,16 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 Kind = Literal[
-    "judgement", "limit", "figure", "finding", "record", "problem", "schedule", "link", "words"
+    "judgement",
+    "limit",
+    "figure",
+    "finding",
+    "record",
+    "problem",
+    "schedule",
+    "link",
+    "part",
+    "words",
 ]
 _NEAR = 1e-9
 """Figures closer than this, in their unit or in parts of the figure, are the same: another
@@ -114,7 +123,7 @@ def _of_rows(old: Mapping[str, Any], new: Mapping[str, Any], table: str) -> Iter
             continue
         for name, value in then[row].items():
             other = now[row].get(name)
-            if name != "reason" and not _same(value, other):
+            if name != "reason" and not same(value, other):
                 yield f"{row}: {name} was {value} and is {other}."
 
 
@@ -143,7 +152,8 @@ def _words(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[str]:
         yield f"The reason read: {old.get('reason')} It reads now: {new.get('reason')}"
 
 
-def _same(one: object, other: object) -> bool:
+def same(one: object, other: object) -> bool:
+    """Whether two values are the same, numbers but for their last digits."""
     numbers = isinstance(one, int | float) and isinstance(other, int | float)
     if numbers and not isinstance(one, bool):
         return math.isclose(one, other, rel_tol=_NEAR, abs_tol=_NEAR)  # type: ignore[arg-type]

@@ -1,16 +1,17 @@
 """The reconciliation of a bag repeated: its schedule held against the tests as judged anew."""
 
 import json
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from sweepbook.audit.context import Context
-from sweepbook.bag import layout
-from sweepbook.bag.differences import Difference
+from sweepbook.bag import layout, whole
+from sweepbook.bag.differences import Difference, Kind
 from sweepbook.book.plain_name import plain_name
-from sweepbook.errors import SweepbookError
+from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Format
 from sweepbook.schedule import asked, document, label_scheme, reading
 from sweepbook.schedule.attempt import Attempt
@@ -49,8 +50,22 @@ def held(root: Path) -> bool:
     return (root / layout.RECONCILIATION).is_file()
 
 
+def lost(root: Path) -> str:
+    """That a bag has a schedule and no reconciliation with it; "" where that is not so."""
+    if held(root) or not (root / layout.SCHEDULE).exists():
+        return ""
+    return (
+        f"{layout.RECONCILIATION} is missing, and the bag has a cable schedule that it was made "
+        f"with. {_TODO}"
+    )
+
+
 def repeat(
-    root: Path, context: Context, tests: Sequence[Attempt], formats: Mapping[str, Format]
+    root: Path,
+    context: Context,
+    tests: Sequence[Attempt],
+    formats: Mapping[str, Format],
+    problems: Sequence[ReadProblem] = (),
 ) -> Reconciled:
     """Hold the schedule of a bag against its tests, and that against what the bag says of it.
 
@@ -59,6 +74,7 @@ def repeat(
         context: what its tests were judged by anew.
         tests: what came of that.
         formats: those that read tables are asked.
+        problems: in reading the tests anew.
 
     Raises:
         SweepbookError: the schedule, the label scheme or the document is missing or cannot be read.
@@ -66,7 +82,7 @@ def repeat(
     then = _then(root / layout.RECONCILIATION)
     result = _reconciled(root, then, context, tests, formats)
     not_known = asked.not_known(result.schedule, context.library)
-    now = json.loads(json.dumps(document.of(result, (), not_known)))
+    now = json.loads(json.dumps(document.of(result, problems, not_known)))
     states = {state.value: count for state, count in result.counts().items()}
     return Reconciled(len(result.items), states, tuple(_differences(then, now)))
 
@@ -119,6 +135,7 @@ def _differences(then: Json, now: Json) -> Iterator[Difference]:
             yield Difference("schedule", "", "", f"Its {name} was {was} and is {is_}.")
     for name in ("faults", "limits_not_known"):
         yield from _rows_told(name, then, now)
+    yield from whole.of_members(_rest(then), _rest(now), _kind, lacking=False)
     old, new = (_by_row(each["links"]) for each in (then, now))
     for row, link in old.items():
         if row in new:
@@ -164,6 +181,24 @@ def _alone(link: Json, message: str) -> Difference:
     return Difference("link", "", str(link["label"]), f"{message} ({link['state']})")
 
 
-def _by_row(links: Sequence[Json]) -> dict[tuple[str, object], Json]:
-    """Links by label and row of the schedule."""
-    return {(link["label"], link["line"]): link for link in links}
+def _by_row(links: Sequence[Json]) -> dict[tuple[str, object, int], Json]:
+    """Links by label, row of the schedule, and how often both were there before."""
+    found: dict[tuple[str, object, int], Json] = {}
+    met = Counter[tuple[str, object]]()
+    for link in links:
+        row = link["label"], link["line"]
+        found[*row, met[row]] = link
+        met[row] += 1
+    return found
+
+
+def _rest(document: Json) -> Json:
+    """What of a document is not told of row by row, nor for each link."""
+    about = {name: text for name, text in document["schedule"].items() if name not in _OF_SCHEDULE}
+    about["name"] = plain_name(about["name"])
+    left = {name: part for name, part in document.items() if name not in ("tool", "links")}
+    return {**left, "schedule": about}
+
+
+def _kind(place: str) -> Kind:
+    return "schedule" if place.startswith("schedule.") else "part"

@@ -5,18 +5,18 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sweepbook.audit import kept
+from sweepbook.audit import document, kept
 from sweepbook.audit.context import Context
-from sweepbook.audit.entries import finding_entry, not_run_entry, problem_entry, record_entry
+from sweepbook.audit.entries import record_entry
 from sweepbook.audit.kept import Kept
 from sweepbook.audit.run import Run
-from sweepbook.bag import differences, layout, reconciled
-from sweepbook.bag.differences import Difference
+from sweepbook.bag import differences, layout, reconciled, whole
+from sweepbook.bag.differences import Difference, Kind
 from sweepbook.bag.judged_by import judged_by
 from sweepbook.book import corrections, store
 from sweepbook.book.layout import Book, open_book
 from sweepbook.book.withdraw import in_words
-from sweepbook.errors import SweepbookError
+from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.judging.assessment import Assessment
 from sweepbook.record.model import Record
 from sweepbook.rules.model import Rule, SetRule
@@ -38,6 +38,7 @@ class Repeated:
         remarks: what is not as it was when the bag was made.
         context: what they were judged by.
         tests: what a reconciliation needs of each; empty where the bag has none.
+        problems: in reading them.
     """
 
     records: int
@@ -47,6 +48,7 @@ class Repeated:
     remarks: tuple[str, ...]
     context: Context
     tests: tuple[Attempt, ...] = ()
+    problems: tuple[ReadProblem, ...] = ()
 
     @property
     def same(self) -> bool:
@@ -78,21 +80,22 @@ def repeat(
     judged = _seen(run.walk(corrections.records(book)), see)
     found = list(_of_records(then, judged, by.not_asked, on_record))
     run.close()
-    now = {
-        "findings": [finding_entry(one) for one in run.findings],
-        "rules_not_run": [not_run_entry(one) for one in run.rules_not_run],
-        "problems": [problem_entry(one) for one in run.problems],
-    }
+    now = document.tail(run)
     lost = {f"{one.record_id}.json" for one in found if one.kind == "record"}
     now["problems"] = [one for one in now["problems"] if one["source"] not in lost]
     found += differences.of_set(then.tail, now, by.not_asked)
+    gone = in_words(book)
+    figures = by.context.project.figures if by.context.project else ""
+    head = document.head(run)
+    head["options"] = {**head["options"], "withdrawn": gone, "figures": figures}
+    found += _of_head(then.head, head, by.not_asked, lost)
     judgements = {word.value: count for word, count in run.counters.judgements.items()}
     unread = sum(one.message == _LOST for one in found)
     remarks = by.remarks
-    if gone := in_words(book):
+    if gone:
         remarks += (f"Withdrawn, and not judged: {gone}.",)
     counted = run.counters.records, unread, judgements
-    return Repeated(*counted, tuple(found), remarks, by.context, tuple(tests))
+    return Repeated(*counted, tuple(found), remarks, by.context, tuple(tests), tuple(run.problems))
 
 
 def _seen(
@@ -124,16 +127,58 @@ def _of_records(
         for record_id in {new["record_id"], str(old.get("record_id")) if old else ""}:
             if record_id in waiting_old and record_id in waiting_new:
                 pair = waiting_old.pop(record_id), waiting_new.pop(record_id)
-                yield from differences.of_record(*pair, not_asked)
+                yield from _of_pair(*pair, not_asked)
         on_record()
     for old in olds:
         record_id = str(old.get("record_id"))
         if record_id in waiting_new:
-            yield from differences.of_record(old, waiting_new.pop(record_id), not_asked)
+            yield from _of_pair(old, waiting_new.pop(record_id), not_asked)
         else:
             waiting_old[record_id] = old
     yield from _alone(waiting_old, _LOST)
     yield from _alone(waiting_new, "The audit document does not have it.")
+
+
+def _of_pair(old: Entry, new: Entry, not_asked: Collection[str]) -> Iterator[Difference]:
+    """How two entries of one record differ; where in nothing that counts, in any member."""
+    found = list(differences.of_record(old, new, not_asked))
+    yield from found
+    if not any(one.grave for one in found):
+        old, new = ({**each, **_asked_again(each, not_asked)} for each in (old, new))
+        yield from whole.of_rest(old, new, ("reason",))
+
+
+def _asked_again(entry: Entry, not_asked: Collection[str]) -> Entry:
+    """What rules say, without those that cannot be asked again."""
+    return {
+        name: [row for row in entry[name] if row["rule"] not in not_asked]
+        for name in ("findings", "rules_not_run")
+        if name in entry
+    }
+
+
+def _of_head(
+    then: Entry, now: Entry, not_asked: Collection[str], lost: Collection[str]
+) -> Iterator[Difference]:
+    """How what stands before the records differs.
+
+    The version that made it is remarked on. The options are those that the audit was repeated by,
+    but for what the book says. Where tests or rules are lost, totals are others.
+    """
+    old, new = dict(then), dict(now)
+    old.pop("tool", None), new.pop("tool")
+    old["options"] = {"withdrawn": "", "figures": "", **old["options"]}
+    if lost or not_asked:
+        old.pop("summary", None), new.pop("summary")
+    if not_asked:
+        old["digests"] = new["digests"]
+    yield from whole.of_members(old, new, _kind)
+
+
+def _kind(place: str) -> Kind:
+    """What a difference in the head is of; rules may be mended, and find other things."""
+    of_rules = ("summary.findings", "summary.rules", "summary.accepted")
+    return "finding" if place.startswith(of_rules) else "part"
 
 
 def _alone(waiting: dict[str, Entry], message: str) -> Iterator[Difference]:

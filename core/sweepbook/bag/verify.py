@@ -108,11 +108,13 @@ def _reconciled(
 ) -> tuple[Reconciled | None, str]:
     """The reconciliation repeated, where the bag has one; and why not, where it could not be."""
     if not reconciled.held(root):
-        return None, ""
+        return None, reconciled.lost(root)
     if repeated is None:
         return None, "It rests on the audit, which was not repeated."
     try:
-        return reconciled.repeat(root, repeated.context, repeated.tests, formats), ""
+        return reconciled.repeat(
+            root, repeated.context, repeated.tests, formats, repeated.problems
+        ), ""
     except SweepbookError as error:
         return None, f"{error.message} {error.todo}".replace(f"{root}/", "")
 

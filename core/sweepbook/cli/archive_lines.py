@@ -28,6 +28,7 @@ _KINDS = {
     "problem": "another problem",
     "schedule": "another schedule",
     "link": "the link stands elsewhere",
+    "part": "another part of the document",
     "words": "other words for the same",
 }
 
@@ -92,7 +93,11 @@ def _digest(found: "Verified") -> str:
         return f"Digest of the bag: {here}, as it was noted."
     return (
         f"Digest of the bag: {here}. Hold it against the one that was noted when the bag was made "
-        "(--digest): only that proves that nobody changed the bag and wrote its lists anew."
+        "(--digest): only that proves that nobody changed the bag and wrote its lists anew. What "
+        f"is repeated below are {layout.AUDIT} and, with a schedule, {layout.RECONCILIATION}. "
+        f"{layout.REPORT}, {layout.README}, {layout.INFO} and what the repetition rests on (the "
+        "book, the limits and rules, the schedule) are not made anew: that they are as they were, "
+        "only the digest proves."
     )
 
 
