@@ -164,6 +164,14 @@ def test_tests_and_schedule_meet_in_the_one_form(book: Path, tmp_path: Path) -> 
     assert 'Brought together by project.toml: label "1a.p1.1" is "1A-P1-01" (1 time)' in said
 
 
+def test_what_is_brought_together_is_said_beside_what_is_open(book: Path, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.csv"
+    plan.write_text("Label\n1A-P1-03\n")
+    for words in (("reconcile", book, "--schedule", plan), ("retests", book)):
+        said = " ".join(run(*words).stdout.split())
+        assert 'Brought together by project.toml: label "1a.p1.1" is "1A-P1-01" (1 time)' in said
+
+
 def test_a_row_that_is_another_one_in_another_form_is_told(book: Path, tmp_path: Path) -> None:
     plan = tmp_path / "plan.csv"
     plan.write_text("Label\n1A-P1-01\nP1/1 in 1a\n")

@@ -32,6 +32,15 @@ def _item(*tests: Attempt, limit: str = CHANNEL, configuration: str = "") -> Ite
     return result.items[0]
 
 
+def test_a_pass_of_another_label_in_its_record_is_named() -> None:
+    passed = replace(PASS, started=LATER, own_label="A-01")
+    remarks = _item(FAIL, passed).remarks
+    assert len(remarks) == 1
+    assert 'The pass is of "A-01" in its record, and what it settles is of "A-1"' in remarks[0]
+    assert _item(replace(FAIL, own_label="A-01"), passed).remarks == ()
+    assert _item(PASS, passed).remarks == ()
+
+
 @pytest.mark.parametrize(
     ("tests", "state"),
     [

@@ -68,7 +68,7 @@ def command(
     as_json: bool,
 ) -> int:
     """Print where each link stands; see `HELP`."""
-    from sweepbook.cli import lines, reconcile_lines
+    from sweepbook.cli import job_lines, lines, reconcile_lines
     from sweepbook.cli.desk import Desk
     from sweepbook.schedule import document
     from sweepbook.schedule.attempt import attempt_of
@@ -90,7 +90,7 @@ def command(
         told = reconcile_lines.of(result, every, strange)
         while part := [*islice(told, _TOGETHER)]:  # each call of `echo` goes to the terminal
             click.echo("\n".join(part))
-        for line in lines.of_problems(run.problems):
+        for line in (*lines.of_problems(run.problems), *job_lines.of_names(run)):
             click.echo(line)
     if scheme is not None:
         for line in reconcile_lines.of_misfits(scheme, (item.label for item in result.items)):

@@ -59,7 +59,7 @@ def command(
 
     Exit code 1 while anything is on the list or could not be read.
     """
-    from sweepbook.cli import lines, retests_lines
+    from sweepbook.cli import job_lines, lines, retests_lines
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_evidence
     from sweepbook.retests import document
@@ -87,7 +87,9 @@ def command(
     else:
         for line in retests_lines.of(found, len(walked), retests_lines.of_besides(rest or ())):
             click.echo(line)
-        for line in lines.of_problems(run.problems):
+        for line in (*retests_lines.of_settled(held, found), *lines.of_problems(run.problems)):
+            click.echo(line)
+        for line in job_lines.of_names(run):
             click.echo(line)
     for line in _of_places(held, scheme):
         click.echo(line, err=True)

@@ -9,10 +9,11 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted, sentence
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.suspect import words
-from sweepbook.schedule.standing import State
+from sweepbook.schedule.attempt import in_order
+from sweepbook.schedule.standing import State, settled_under_another_label
 
 if TYPE_CHECKING:
-    from sweepbook.schedule.reconcile import Item
+    from sweepbook.schedule.reconcile import Item, Reconciliation
 
 _INDENT = 4
 
@@ -48,6 +49,18 @@ def of_besides(items: Sequence["Item"]) -> str:
         return ""
     said = ", ".join(f"{counts[state]} {state.value}" for state in State if counts[state])
     return f"Open besides, by the schedule: {said}. `sweepbook reconcile` lists them."
+
+
+def of_settled(held: "Reconciliation", found: Sequence[Retest]) -> Iterator[str]:
+    """Which links are off the list by a test that has another label in its record."""
+    listed = {retest.record_id for retest in found}
+    for item in held.items:
+        ordered, known = in_order(item.tests) if item.tests else ([], False)
+        if not known or any(test.record_id in listed for test in ordered):
+            continue
+        if settled := settled_under_another_label(ordered):
+            said = f"{item.label} is off the list. {settled}"
+            yield from table.paragraph(said, table.terminal_columns())
 
 
 def _link(retest: Retest, columns: int) -> Iterator[str]:

@@ -15,8 +15,10 @@ from sweepbook.text import text_at, texts_at
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.record.model import Record
 
 _OF_CABLE = tuple(entry.name for entry in fields(Cable))
+LABEL = "link.label"
 _ORDER_OF_PURPOSE = ("initial", "retest")
 
 _OFFSETS_DIFFER = timedelta(hours=26)
@@ -47,6 +49,8 @@ class Attempt:
         ahead: it is dated later than it was read, so that its time tells nothing.
         again: why the quality plan has the link tested again though the test is a proved pass, in
             words; "" where it has not.
+        own_label: the label as its record has it, where the job brings that to another one; else
+            "".
     """
 
     record_id: str
@@ -65,6 +69,7 @@ class Attempt:
     configuration: str = ""
     ahead: bool = False
     again: str = ""
+    own_label: str = ""
 
     def __reduce__(self) -> tuple[type["Attempt"], tuple[Any, ...]]:
         """Be pickled as its members, which is some times as fast as field by field."""
@@ -117,7 +122,13 @@ def attempt_of(assessment: "Assessment") -> Attempt:
         configuration=text_at(record.document, "test", "configuration", "kind"),
         ahead=_is_ahead(begun, record.document),
         again=again(assessment),
+        own_label=_own_label(record),
     )
+
+
+def _own_label(record: "Record") -> str:
+    names = record.spelled.names if record.spelled else ()
+    return next((one.said.strip() for one in names if one.field == LABEL), "")
 
 
 def again(assessment: "Assessment") -> str:

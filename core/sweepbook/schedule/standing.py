@@ -1,5 +1,6 @@
 """Where a tested link stands, by the test that speaks for it and what was asked."""
 
+from collections.abc import Sequence
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -69,12 +70,34 @@ def standing(
         reason = f"It was set up as {last.configuration}; asked for is {wanted.configuration}."
         return State.OTHER_CONFIGURATION, reason, tuple(remarks)
     before = [test for test in ordered[:-1] if not test.passed]
+    if known and (settled := settled_under_another_label(ordered)):
+        remarks.append(settled)
     if not wanted.path:
         reason = f"It passes {last.limit_path}; the schedule asks for no limit."
         return State.UNASKED, reason, tuple(remarks)
     if before and known:
         return State.RETESTED, f"Before: {before[-1].why}", tuple(remarks)
     return State.PASSED, "", tuple(remarks)
+
+
+def settled_under_another_label(ordered: Sequence[Attempt]) -> str:
+    """That a pass has another label in its record than what it settles; "" where it has not.
+
+    Args:
+        ordered: the tests of a link that the job's forms of labels may have brought together, from
+            the first to the last.
+    """
+    *earlier, last = ordered
+    own = last.own_label or last.label
+    before = [test.own_label or test.label for test in earlier if not test.passed]
+    others = [label for label in dict.fromkeys(before) if label != own]
+    if not last.passed or not others:
+        return ""
+    listed = " and ".join(f'"{label}"' for label in others)
+    return (
+        f'The pass is of "{own}" in its record, and what it settles is of {listed}; the job brings '
+        "these labels together. See that they are one link."
+    )
 
 
 def _missed(test: Attempt) -> State:
