@@ -3,6 +3,7 @@
 The numbers of the files are written and looked up by hand, so nothing here rests on the reader.
 """
 
+import tracemalloc
 from pathlib import Path
 
 import pytest
@@ -326,6 +327,52 @@ def test_a_title_that_is_no_frequency_is_told_and_kept(tmp_path: Path) -> None:
     assert numbers(result, "insertion_loss 1-2") == [(1.0, 1.9), (30.0, 4.0)]
     assert "'2O' stands among titles that are frequencies" in result.problems[0].message
     assert result.records[0].document["extra"] == {"2O": "2,3\n2,4"}
+
+
+def test_a_word_among_titles_of_frequencies_is_told_and_kept(tmp_path: Path) -> None:
+    content = "Cable;Par;Pair;End;1;fifty;100;Remark\nA;IL;12;;1,9;99,9;4,0;dark\n"
+    result = read(tmp_path, content, dialect(TITLES))
+    assert numbers(result, "insertion_loss 1-2") == [(1.0, 1.9), (100.0, 4.0)]
+    (problem,) = result.problems
+    assert "'fifty' stands among titles that are frequencies" in problem.message
+    assert "Remark" not in problem.message
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        "Cable;;Par;Pair;End;1;4\nA;;IL;12;;1,9;3,7\n",
+        "Cable;Par;Pair;End;1;4;\nA;IL;12;;1,9;3,7;\n",
+    ],
+)
+def test_a_blank_title_is_no_column_of_frequencies(content: str, tmp_path: Path) -> None:
+    result = read(tmp_path, content, dialect(TITLES))
+    assert result.problems == []
+    assert numbers(result, "insertion_loss 1-2") == [(1.0, 1.9), (4.0, 3.7)]
+
+
+@pytest.mark.parametrize(
+    "cells", ["1;4;100;\nA;IL;12;;;1,9;3,7;19,4", "1;;100\nA;IL;12;;1,9;3,7;19"]
+)
+def test_a_value_below_a_blank_title_loses_the_test(cells: str, tmp_path: Path) -> None:
+    """Where a cell too many moved all values, each would be read at the next frequency."""
+    message = read(tmp_path, f"Cable;Par;Pair;End;{cells}\n", dialect(TITLES)).lost
+    assert "line 2: cell" in message
+    assert "csv.rows.curve.values" in message
+
+
+def test_a_run_that_is_longer_than_its_row_is_not_expanded(tmp_path: Path) -> None:
+    """Thirty runs of 900,000 texts would take more than a gigabyte."""
+    rows = "".join(f"A;IL;12;;1;1;{900_000 + at};1,9;2,3;2,7\n" for at in range(30))
+    content = RUN_ROWS.partition("\n")[0] + "\n" + rows
+    tracemalloc.start()
+    try:
+        message = read(tmp_path, content, dialect(RUN)).lost
+        assert tracemalloc.get_traced_memory()[1] < 20_000_000
+    finally:
+        tracemalloc.stop()
+    assert "line 2: the curve 'insertion_loss 1-2' has 3 values where the run of" in message
+    assert "has 900000 frequencies" in message
 
 
 def test_a_test_that_comes_back_is_told(tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """Tables with the titles in their first column: tests, or curves, side by side."""
 
+import tracemalloc
 from pathlib import Path
 
 import pytest
@@ -109,3 +110,14 @@ def test_a_table_that_is_too_large_is_refused(
 ) -> None:
     monkeypatch.setattr(turned, "MOST_CELLS", 10)
     assert "csv.transposed" in read(tmp_path, SIDE_BY_SIDE, CURVES).lost
+
+
+def test_lines_of_uneven_widths_are_not_filled_up(tmp_path: Path) -> None:
+    """One line of 9,000 cells and 2,000 of one would make 18,000,000."""
+    content = f"Cable;Unit{';A' * 9_000}\n" + "x\n" * 2_000
+    tracemalloc.start()
+    try:
+        assert "csv.skip" in read(tmp_path, content, TESTS).lost
+        assert tracemalloc.get_traced_memory()[1] < 20_000_000
+    finally:
+        tracemalloc.stop()

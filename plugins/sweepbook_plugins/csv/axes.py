@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from typing import NamedTuple
 
 from sweepbook.dialect import runs
@@ -12,6 +13,9 @@ from sweepbook_plugins.csv.forms import CurveForm, Run
 from sweepbook_plugins.csv.place import Place
 
 MOST_POINTS = 1_000_000
+
+_MOST_RUNS = 16
+"""Runs that are kept, for rows that say the same."""
 
 
 class Axis(NamedTuple):
@@ -28,6 +32,20 @@ class Axis(NamedTuple):
     place_of: Callable[[int], str]
     called: str
     width: int = 0
+
+
+class LongRun(ValueError):
+    """A run has more frequencies than its row has values.
+
+    Attributes:
+        called: the run, for messages.
+        count: how many frequencies it has.
+    """
+
+    def __init__(self, called: str, count: int) -> None:
+        super().__init__(f"{called} has {count} frequencies")
+        self.called = called
+        self.count = count
 
 
 class Line(NamedTuple):
@@ -153,30 +171,37 @@ class Runs:
             line: number of the line.
 
         Raises:
-            Fault: what should be a number is none, or the run is endless.
+            Fault: what should be a number is none.
+            LongRun: it has more frequencies than there are values; it is not expanded.
         """
         run = self._run
         said = (run.start, run.step, run.count or run.stop)
         key = tuple(self._text(of, row, line) if of else str(values) for of in said)
+        called = f"the run of {' and '.join(repr(of) for of in said if of)}"
         if key not in self._known:
             try:
-                self._known[key] = self._expanded(*key)
+                start, step, count = self._numbers(*key)
             except ValueError as error:
                 place = f"{self._place.section.where}.rows.curve.run"
                 raise Fault(f"line {line}", f"{error}; see {place}") from error
-        called = " and ".join(repr(of) for of in said if of)
-        return Axis(self._known[key], _numbered(f"line {line}"), f"the run of {called}")
+            if count > values:
+                raise LongRun(called, count)
+            if len(self._known) == _MOST_RUNS:
+                self._known.clear()
+            self._known[key] = list(runs.texts(start, step, count, self._notation.decimal))
+        return Axis(self._known[key], _numbered(f"line {line}"), called)
 
-    def _expanded(self, first: str, each: str, end: str) -> list[str]:
+    def _numbers(self, first: str, each: str, end: str) -> tuple[Decimal, Decimal, int]:
+        """Start, step and count of a run."""
         start = runs.number(first, "start", self._notation)
         step = runs.rising(runs.number(each, "step", self._notation))
-        if self._run.stop:
-            count = runs.count_to(start, step, runs.number(end, "stop", self._notation))
-        else:
-            count = runs.count(end)
+        if not self._run.stop:
+            return start, step, runs.count(end)
+        stop = runs.number(end, "stop", self._notation)
+        count = runs.count_to(start, step, stop)
         if count > MOST_POINTS:
             raise ValueError(f"the run has more than {MOST_POINTS:,} frequencies")
-        return list(runs.texts(start, step, count, self._notation.decimal))
+        return start, step, count
 
     def _text(self, of: str, row: Sequence[str], line: int) -> str:
         """The text of a column or key."""

@@ -20,6 +20,7 @@ class CurveRowColumns(RowColumns):
         least: cells that a row has at least.
         endless: whether the values go on to the end of a row, wherever the titles end.
         comma: whether the mark between cells is one between digits, too.
+        untitled: positions of blank titles among those of frequencies, and behind them.
     """
 
     def __init__(
@@ -42,17 +43,20 @@ class CurveRowColumns(RowColumns):
         elif curve.begins_at:
             self.start = present(curve.begins_at, titles)
         self.endless = not self.titled and not curve.separator
-        self.list_at = titles.index(curve.frequency) if curve.frequency in titles else -1
+        listed = curve.frequency != "" and curve.frequency in titles
+        self.list_at = titles.index(curve.frequency) if listed else -1
         named = {*self.roles.positions, *self.test, self.list_at}
         if curve.ends_early or self.endless:
             self.least = 1 + max(self.start - self.endless, *named)
         run = curve.run
         if run:
-            named |= {titles.index(of) for of in vars(run).values() if of in titles}
+            named |= {titles.index(of) for of in vars(run).values() if of and of in titles}
         self._runs = Runs(run, place, outside, self.notation) if run else None
         named |= {at for at in range(len(titles)) if self.is_value(at)}
         self.free = [at for at in self.free if at not in named]
         self.beside = [at for at in self.beside if at not in named]
+        among = [at for at in self.free if self.titled and at > self.start]
+        self.untitled = [at for at in among if not titles[at]]
         self.shared: Axis | None = None
         if self.titled:
             at = list(self.titled)
@@ -109,6 +113,7 @@ class CurveRowColumns(RowColumns):
 
         Raises:
             Fault: they cannot be read.
+            LongRun: they are more than the values.
         """
         if self._runs:
             return self._runs.axis(row, values, line)
@@ -118,10 +123,11 @@ class CurveRowColumns(RowColumns):
         return found._replace(called=f"the list below {self.curve.frequency!r}")
 
     def strays(self) -> list[str]:
-        """Titles with a digit that stand among those of frequencies and are none."""
-        titles = self.place.titles
+        """Titles that stand among those of frequencies and are none, or behind with a digit."""
+        titles, last = self.place.titles, max(self.titled, default=0)
         return [
             titles[at]
             for at in self.free
-            if self.titled and at > self.start and any(map(str.isdigit, titles[at]))
+            if self.titled and at > self.start and titles[at]
+            if at < last or any(map(str.isdigit, titles[at]))
         ]

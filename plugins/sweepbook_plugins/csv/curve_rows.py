@@ -76,14 +76,34 @@ class CurveRowTable(RowTable):
         kept, blank = stripped(values) if role.curve else ((), False)
         if role.curve and kept and not (blank and not any(kept)):
             try:
+                self._no_untitled(row, line)
                 own = columns.axis(row, len(kept), line)
                 self._whole.append(_Whole(role.curve, kept, own, line, len(self._axes), blank))
+            except axes.LongRun as run:
+                message = self._other_length(role.curve, kept, run.called, run.count)
+                self._findings.fault(Fault(f"line {line}", message))
             except Fault as fault:
                 self._findings.fault(fault)
             taken = self._take_figures(role, row, line, columns.is_value)
             self._keep_unused(role, row, taken)
         else:
             self._other(role, row, line)
+
+    def _no_untitled(self, row: list[str], line: int) -> None:
+        """Look for values below blank titles.
+
+        Raises:
+            Fault: there is one: a frequency may be lacking above it, or all may have moved to it.
+        """
+        place = self._of.place
+        for at in self._of.untitled:
+            if row[at].strip():
+                message = (
+                    f"cell {at + 1} holds {row[at].strip()!r:.60} where the titles, among or "
+                    "behind those of frequencies, have a blank one; mend the titles or the line, "
+                    f"or export it again; see {place.section.where}.rows.curve.values"
+                )
+                raise Fault(f"line {line}", message)
 
     def _values(self, row: list[str]) -> list[str]:
         columns, cells = self._of, self._of.cells(row)
@@ -137,7 +157,8 @@ class CurveRowTable(RowTable):
         if len(texts) > count and not any(texts[count:]):
             texts = texts[:count]
         if len(texts) > count or self._ends_short(whole, axis):
-            raise Fault(f"line {whole.line}", self._other_length(whole, axis))
+            message = self._other_length(whole.name, whole.cells, axis.called, count)
+            raise Fault(f"line {whole.line}", message)
         at: Sequence[int] = range(len(texts))
         if whole.blank or len(texts) < count:
             texts, axis, at = self._without_blanks(texts, axis)
@@ -199,17 +220,16 @@ class CurveRowTable(RowTable):
             return lambda point: columns.place.cell(line, positions[at[point]])
         return lambda point: f"line {line}, value {at[point] + 1}"
 
-    def _other_length(self, whole: _Whole, axis: Axis) -> str:
-        columns, cells = self._of, list(whole.cells)
+    def _other_length(self, name: Name, cells: Sequence[str], called: str, count: int) -> str:
+        columns = self._of
         where = f"{columns.place.section.where}.rows.curve"
         message = (
-            f"the curve '{whole.name}' has {len(cells)} values where {axis.called} has "
-            f"{len(axis.texts)} frequencies; the first values read are "
-            f"{', '.join(map(repr, cells[:3]))}"
+            f"the curve '{name}' has {len(cells)} values where {called} has {count} frequencies; "
+            f"the first values read are {', '.join(map(repr, cells[:3]))}"
         )
-        if len(cells) == 2 * len(axis.texts) and _are_halves(cells):
+        if len(cells) == 2 * count and _are_halves(cells):
             message += f"; {_HALVES}"
-        if len(cells) <= len(axis.texts) and columns.endless and not columns.curve.run:
+        if len(cells) <= count and columns.endless and not columns.curve.run:
             message += f"; if curves may end before the last frequency, see {where}.ends_early"
         see = "separator" if columns.curve.separator else "values"
         return (
