@@ -12,10 +12,9 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 import atheris
 from tests.guide import examples
@@ -87,7 +86,7 @@ class Faults:
 def target(reader: str, folder: Path) -> tuple[Try, list[bytes]]:
     """What is done with a file, and the good files to begin with."""
     if reader == "json":
-        return _json(folder / "file.json"), [codec.dumps(record) for record in _records()]
+        return _json(folder / "file.json"), [codec.dumps(samples.record())]
     found = {name: examples(name) for name in DIALECT_READERS}
     every = [example for some in found.values() for example in some]
     if reader == "dialect":
@@ -101,10 +100,6 @@ def target(reader: str, folder: Path) -> tuple[Try, list[bytes]]:
         for example in some
     ]
     return _by_dialect(reader, folder / "file", settings), seeds
-
-
-def _records() -> Iterator[Any]:
-    return iter([samples.record()])
 
 
 def _by_dialect(reader: str, path: Path, settings: list[ReadSetting]) -> Try:
