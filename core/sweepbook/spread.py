@@ -90,5 +90,5 @@ def _is_done(future: "Future[Result]") -> bool:
 def _given_up() -> LostWorkers:
     return LostWorkers(
         f"A worker process ended {MOST_LOST + 1} times over the same records.",
-        "It may have run out of memory: give fewer workers, or leave --workers out.",
+        "It may have run out of memory: give fewer workers, or --workers 1 for a single process.",
     )

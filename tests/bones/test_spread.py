@@ -58,7 +58,7 @@ def test_a_task_that_always_ends_its_worker_is_told(mortal: Any) -> None:
     with pytest.raises(spread.LostWorkers) as caught:
         list(spread.in_order(mortal.end, [1], _pool, ahead=1))
     assert "over the same records" in caught.value.message
-    assert "leave --workers out" in caught.value.todo
+    assert "--workers 1" in caught.value.todo
 
 
 class _Breaking(Executor):

@@ -54,6 +54,17 @@ def test_it_is_the_same_as_by_one_process(
     assert alone.exit_code == together.exit_code == 1
 
 
+@pytest.mark.parametrize(
+    ("records", "processors", "expected"),
+    [(99, 8, 0), (250, 8, 2), (250, 1, 1), (100_000, 3, 3), (100_000, 64, workers.MOST_UNASKED)],
+)
+def test_unasked_there_are_as_many_as_the_records_are_worth_and_processors_there(
+    records: int, processors: int, expected: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "_processors", lambda: processors)
+    assert workers._worth_starting(records) == expected
+
+
 @pytest.mark.parametrize("more", [(), ("--without-people",)])
 def test_the_page_is_the_same_byte_for_byte(
     run: Run, spoiled: Path, tmp_path: Path, more: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
@@ -95,6 +106,25 @@ def test_a_writers_work_is_done_where_the_record_was_judged_and_again_where_a_wo
     for one in others:
         assert one.trace is not None
         assert "results" not in one.assessment.record.evidence.document
+
+
+@pytest.mark.parametrize(("worth", "elsewhere"), [(5, True), (500, False)])
+def test_unasked_a_large_book_is_shared_out_and_a_small_one_is_not(
+    demo_book: Path,
+    mortal: Work,
+    tmp_path: Path,
+    worth: int,
+    elsewhere: bool,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(workers, "AT_ONCE", 5)
+    monkeypatch.setattr(workers, "WORTH_A_WORKER", worth)
+    monkeypatch.setattr(workers, "_processors", lambda: 2)
+    desk = Desk(paths=(demo_book,))
+    besides = workers.Besides(work=partial(mortal, tmp_path / "no flag"))
+    first, *others = desk.assessed(desk.run(), (demo_book,), besides)
+    assert not first.made
+    assert {bool(one.made) for one in others} == {elsewhere}
 
 
 def _worked_here(book: Path, work: Work) -> Iterator[object]:

@@ -20,7 +20,7 @@ class Asked:
         limits: files of limit tables besides the installed ones.
         project: file of what the job decided for itself.
         rules, without_rules: words for the rules to ask, and not to ask.
-        workers: processes that assess the records of a book.
+        workers: processes that assess the records of a book; None for as many as are worth it.
     """
 
     from_format: str | None = None
@@ -32,7 +32,7 @@ class Asked:
     project: Path | None = None
     rules: tuple[str, ...] = ()
     without_rules: tuple[str, ...] = ()
-    workers: int = 1
+    workers: int | None = None
 
     def files(self) -> tuple[Path, ...]:
         """The files that were named; the name of an installed dialect may be none."""

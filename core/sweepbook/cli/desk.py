@@ -193,7 +193,7 @@ class Desk:
     def assessed(
         self, run: "Run", paths: Sequence[Path], besides: "Besides | None" = None
     ) -> "Iterator[Assessed]":
-        """The same, assessed; by several processes, where they were asked for.
+        """The same, assessed; by several processes where they were asked for, or are worth it.
 
         Args:
             run: counts what is found, and is closed by whoever asks.

@@ -124,10 +124,10 @@ def workers(command: Command) -> Command:
         "--workers",
         metavar="N",
         type=click.IntRange(1, MOST_WORKERS),
-        default=1,
-        help="Processes that assess the records of a book, and draw the plots of its page; 1 by "
-        "default. What comes out is the same but for the time written, which SOURCE_DATE_EPOCH "
-        "fixes. Exports that are not in a book are read by one.",
+        help="Processes that assess the records of a book, and draw the plots of its page; by "
+        "default one for each hundred records, as far as there are processors, and four at most. "
+        "What comes out is the same but for the time written, which SOURCE_DATE_EPOCH fixes. "
+        "Exports that are not in a book are read by one.",
     )(command)
 
 

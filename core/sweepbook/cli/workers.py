@@ -3,6 +3,7 @@
 What is sent to a worker is where records lie, not what is in them.
 """
 
+import os
 import signal
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
@@ -30,6 +31,12 @@ if TYPE_CHECKING:
 
 AT_ONCE = 16
 """Records of one task: so many that handing them over costs little beside the work."""
+
+WORTH_A_WORKER = 100
+"""Records for each process where nobody said how many: the start of one takes as long as thirty."""
+
+MOST_UNASKED = 4
+"""Processes that are started where nobody said how many: each takes about 100 MB."""
 
 _desk: "Desk | None" = None
 """What a worker works with; None in every other process."""
@@ -71,7 +78,7 @@ def assessed(
     """Everything that is current in a book, as corrected and assessed, in the order of the book.
 
     The first record comes as it is, before any worker is started: by then it is known whether there
-    is one, and what is to be done besides.
+    is one, and what is to be done besides. Where one process is to do it all, the others do too.
 
     Args:
         desk: what the command works with; each worker makes one like it.
@@ -96,11 +103,25 @@ def assessed(
             break
     rest = tuple(left)
     firsts = range(0, len(rest), AT_ONCE)
+    workers = min(desk.asked.workers or _worth_starting(len(rest)), len(firsts))
+    if workers < 2:
+        yield from (corrections.taken(book, one) for one in rest)
+        return
     portions = (Portion(book, rest[first : first + AT_ONCE]) for first in firsts)
-    workers = min(desk.asked.workers, len(firsts))
     start = partial(_pool, workers, desk, besides)
-    for done in spread.in_order(_work, portions, start, ahead=workers + 2) if workers else ():
+    for done in spread.in_order(_work, portions, start, ahead=workers + 2):
         yield from done
+
+
+def _worth_starting(records: int) -> int:
+    """How many processes so many records are worth, on the processors that this one may use."""
+    return min(records // WORTH_A_WORKER, MOST_UNASKED, _processors())
+
+
+def _processors() -> int:
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
 
 
 def _pool(workers: int, desk: "Desk", besides: Besides) -> ProcessPoolExecutor:
