@@ -4,6 +4,7 @@ import hashlib
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -72,7 +73,7 @@ def old_server(new_database: NewDatabase, old_file: Path) -> Place:
         for name, table in old.tables.items():
             asbuilt_tables.new_table(connection, old, made, name)
             rows = file.exec_driver_sql(f"SELECT {_names(table)} FROM {name}").fetchall()
-            Writing(connection, old, made).put_cells(name, [tuple(row) for row in rows])
+            Writing(connection, old, made).put_cells(name, [*chain.from_iterable(rows)])
         views = "SELECT sql FROM sqlite_master WHERE type = 'view' ORDER BY rowid"
         for (made_by,) in file.exec_driver_sql(views).fetchall():
             connection.exec_driver_sql(made_by)

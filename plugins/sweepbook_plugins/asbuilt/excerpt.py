@@ -1,6 +1,7 @@
 """Copying some links of a job, with all that they cannot be without, into a new database."""
 
 from collections.abc import Iterable
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from sweepbook_plugins.asbuilt.schema import Schema, Table
@@ -143,7 +144,7 @@ def _copy(
                 if row[n] is not None:
                     later.append({"id": row[0], "column": names[n], "value": row[n]})
                     row[n] = None
-        target.put_cells(table.table, [tuple(row) for row in cells])
+        target.put_cells(table.table, [*chain.from_iterable(cells)])
     for name in {str(one["column"]) for one in later}:
         filled = sa.text(f"UPDATE {table.table} SET {name} = :value WHERE id = :id")
         target.connection.execute(filled, [one for one in later if one["column"] == name])

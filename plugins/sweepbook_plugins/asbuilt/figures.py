@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from sweepbook_plugins.asbuilt.values import Cells, clean, number, text, whole, word
+from sweepbook_plugins.asbuilt.values import Value, clean, number, text, whole, word
 
 if TYPE_CHECKING:
     from sweepbook_plugins.asbuilt.kinds import Kinds
@@ -25,9 +25,10 @@ _ENDS = ("near", "far")
 _BOUNDS = ("at_least", "at_most")
 
 
-def figures(test_id: int, scalars: Sequence[Mapping[str, Any]], kinds: "Kinds") -> list[Cells]:
-    """One row a figure; none where it holds no number under a known name."""
-    rows: list[Cells] = []
+def add_figures(
+    cells: list[Value], test_id: int, scalars: Sequence[Mapping[str, Any]], kinds: "Kinds"
+) -> None:
+    """Add the cells of one row a figure; of none where it holds no number under a known name."""
     known = kinds.known
     for position, entry in enumerate(scalars):
         name = _name(entry)
@@ -49,8 +50,7 @@ def figures(test_id: int, scalars: Sequence[Mapping[str, Any]], kinds: "Kinds") 
             kind = _kind(name, entry, kinds)
         if kind is not None:
             at_mhz = number(entry, "frequency_mhz") if "frequency_mhz" in entry else None
-            rows.append((test_id, position, kind, value, at_mhz))
-    return rows
+            cells += (test_id, position, kind, value, at_mhz)
 
 
 def _name(entry: Mapping[str, Any]) -> str:

@@ -29,7 +29,7 @@ def part(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", nam
     words = [c for c in schema.tables[kind].columns if c.column not in _KEY]
     listed = ", ".join(column.column for column in words)
     found = connection.exec_driver_sql(f"SELECT DISTINCT {listed} FROM {name}").fetchall()
-    cells = [(*named(*row), *row) for row in found]
+    cells = [cell for row in found for cell in (*named(*row), *row)]
     Writing(connection, schema, tables).put_cells(kind, cells)
     alike = " AND ".join(_alike(column.column, column.null, name, kind) for column in words)
     columns = [column.column for column in schema.tables[value].columns]

@@ -4,7 +4,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from sweepbook.record import vocabulary
-from sweepbook_plugins.asbuilt.values import Cells, clean, finite
+from sweepbook_plugins.asbuilt.values import Value, clean, finite
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
@@ -39,35 +39,36 @@ _NUMBERS = attrgetter(
     "limit_at_worst_value_db",
     "points_evaluated",
     "points_for_information",
-    "reason",
 )
+_COUNTS = 6
+"""Where the counts among them begin."""
 _FIGURE = attrgetter("parameter", "pair", "outcome", "obligation", "unit", "origin", "grade")
 
 
-def results(test_id: int, assessment: "Assessment", kinds: "Kinds") -> list[Cells]:
-    """One row a judged curve, then one a judged figure."""
-    rows: list[Cells] = []
-    known = kinds.known
-    for position, margin in enumerate(assessment.margins):
+def add_results(cells: list[Value], test_id: int, assessment: "Assessment", kinds: "Kinds") -> None:
+    """Add the cells of one row a judged curve, then of one a judged figure."""
+    position, known = 0, kinds.known
+    for margin in assessment.margins:
         curve = _CURVE(margin)
         kind = known.get(curve) or kinds.number(curve, _words_of_curve(*curve))
-        a, b, c, d, e, f, points, idle, remark = _NUMBERS(margin)
+        numbers = _NUMBERS(margin)
         try:
-            total = a + b + c + d + e + f
+            total = sum(numbers)
         except TypeError:  # one is None
             total = None
         if total is None or total - total != 0.0:  # one is infinite, or none at all
-            a, b, c, d, e, f = map(finite, (a, b, c, d, e, f))
-        remark = clean(remark) if remark else None
-        rows.append((test_id, position, kind, a, b, c, d, e, f, points, idle, remark))
-    for position, scalar in enumerate(assessment.scalars, len(rows)):
+            numbers = (*map(finite, numbers[:_COUNTS]), *numbers[_COUNTS:])
+        remark = margin.reason
+        cells += (test_id, position, kind, *numbers, clean(remark) if remark else None)
+        position += 1
+    for scalar in assessment.scalars:
         figure = _FIGURE(scalar)
         kind = known.get(figure) or kinds.number(figure, _words_of_figure(*figure))
-        limit, remark = finite(scalar.limit), clean(scalar.reason) if scalar.reason else None
+        limit, remark = finite(scalar.limit), scalar.reason
         near, far = (finite(scalar.margin), None, limit), (finite(scalar.value), None, limit)
-        numbers = (*near, *far, None, None)
-        rows.append((test_id, position, kind, *numbers, remark))
-    return rows
+        told = clean(remark) if remark else None
+        cells += (test_id, position, kind, *near, *far, None, None, told)
+        position += 1
 
 
 def _words_of_curve(

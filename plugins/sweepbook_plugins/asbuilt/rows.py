@@ -19,7 +19,6 @@ from sweepbook_plugins.asbuilt.judged import (
 from sweepbook_plugins.asbuilt.kinds import Kinds
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.values import (
-    Cells,
     Named,
     Value,
     clean,
@@ -52,13 +51,14 @@ class Rows:
     Attributes:
         entities: rows that tests share.
         rows: rows of one test each, by column.
-        cells: the same for the tables with the most rows, in the order of their columns.
+        cells: of the tables with the most rows, one row after the other, each in the order of the
+            columns.
     """
 
     def __init__(self, name: str, job: "Job", schema: Schema, limits: "Library") -> None:
         self.entities = Entities(name, of_job(job))
         self.rows: defaultdict[str, list[Row]] = defaultdict(list)
-        self.cells: defaultdict[str, list[Cells]] = defaultdict(list)
+        self.cells: defaultdict[str, list[Value]] = defaultdict(list)
         self._figures = Kinds(self.entities, "figure_kind", figures.KIND)
         self._results = Kinds(self.entities, "result_kind", results.KIND)
         self._words = schema.words
@@ -81,8 +81,8 @@ class Rows:
             for system, its in _external_ids(document)
         )
         scalars = items(document, "results", "scalars")
-        self.cells["figure_value"].extend(figures.figures(test_id, scalars, self._figures))
-        self.cells["result_value"].extend(results.results(test_id, assessment, self._results))
+        figures.add_figures(self.cells["figure_value"], test_id, scalars, self._figures)
+        results.add_results(self.cells["result_value"], test_id, assessment, self._results)
         self.rows["correction"].extend(
             {"test_id": test_id, "position": n, **row}
             for n, row in enumerate(of_corrections(assessment.record))

@@ -102,6 +102,7 @@ def _begun(path: Path, on_connect: Any) -> "Iterator[sa.Connection]":  # noqa: A
     """A connection in one transaction."""
     import sqlalchemy as sa
 
+    _know_none()
     engine = sa.create_engine(
         sa.URL.create("sqlite", database=str(path)),
         poolclass=sa.pool.NullPool,
@@ -114,6 +115,15 @@ def _begun(path: Path, on_connect: Any) -> "Iterator[sa.Connection]":  # noqa: A
             yield connection
     finally:
         engine.dispose()
+
+
+def _know_none() -> None:
+    """Tell `sqlite3` what to make of None, which is None.
+
+    Where nobody does it asks each for an attribute that it lacks, which takes as long as a row.
+    """
+    none: dict[None, None] = {None: None}
+    sqlite3.register_adapter(type(None), none.__getitem__)
 
 
 def _on_old(connection: Any, _: object) -> None:  # noqa: ANN401 - any driver's connection

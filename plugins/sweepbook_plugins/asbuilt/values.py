@@ -13,7 +13,6 @@ UNKNOWN_OFFSET = "-00:00"  # RFC 3339, section 4.3
 ID_BITS = 53  # whole numbers up to 2^53 are exact in programs that hold numbers as doubles
 
 Value = str | int | float | None
-Cells = tuple[Value, ...]
 
 
 class Named(NamedTuple):

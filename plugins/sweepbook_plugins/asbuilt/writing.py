@@ -1,7 +1,6 @@
 """Statements that put rows into their tables, made once and run for many rows."""
 
-from collections.abc import Iterable, Sequence
-from itertools import chain
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sweepbook_plugins.asbuilt.schema import Schema
@@ -11,10 +10,10 @@ if TYPE_CHECKING:
     import sqlalchemy as sa
 
     from sweepbook_plugins.asbuilt.entities import Row
+    from sweepbook_plugins.asbuilt.values import Value
 
-CHUNK = 2_000
 TOGETHER = 40
-"""Rows of one statement, where a table takes many."""
+"""Rows of one statement, where the engine is SQLite."""
 
 
 class Writing:
@@ -48,18 +47,25 @@ class Writing:
             there: what happens to a row that is there already, instead of what the schema says.
         """
         names = [column.column for column in self._schema.tables[table].columns]
-        self.put_cells(table, [tuple(map(row.get, names)) for row in rows], there)
+        self.put_cells(table, [row.get(name) for row in rows for name in names], there)
 
-    def put_cells(self, table: str, cells: Sequence[tuple[Any, ...]], there: str = "") -> None:
-        """Put rows into a table, their cells in the order of its columns."""
-        how = there or self._schema.tables[table].there
-        if how == "rewrite" and self._on_postgresql:
-            self._copy(table, cells)
+    def put_cells(self, table: str, cells: "Sequence[Value]", there: str = "") -> None:
+        """Put rows into a table.
+
+        Args:
+            table: its name.
+            cells: of all rows, one after the other, each in the order of the columns.
+            there: as in `put`.
+        """
+        if not cells:
             return
-        statement = self._insert(table, how)
-        start = self._put_together(statement, cells) if how == "rewrite" else 0
-        for begin in range(start, len(cells), CHUNK):
-            self.connection.exec_driver_sql(statement, list(cells[begin : begin + CHUNK]))
+        how, width = there or self._schema.tables[table].there, self._width(table)
+        if not self._on_postgresql:
+            self._put_together(self._insert(table, how), cells, width)
+        elif how == "rewrite":
+            self._copy(table, cut(cells, width))
+        else:
+            self.connection.exec_driver_sql(self._insert(table, how), [*cut(cells, width)])
 
     def clear(self, table: str, owners: Iterable[int]) -> None:
         """Take out the rows of some tests or jobs."""
@@ -74,31 +80,33 @@ class Writing:
                 str(made.compile(dialect=self.connection.dialect)), numbers
             )
 
-    def _put_together(self, statement: str, cells: Sequence[tuple[Any, ...]]) -> int:
-        """Put in as many rows as fill statements of `TOGETHER` rows each; how many those are.
+    def _put_together(self, statement: str, cells: "Sequence[Value]", width: int) -> None:
+        """Put in many rows with a statement, which takes a third of the time in SQLite.
 
-        SQLite takes two thirds of the time so, and a statement has 32,766 parameters at most there
-        (its page on limits).
+        There a statement has 32,766 parameters at most (its page on limits).
         """
-        count = len(cells) - len(cells) % TOGETHER
+        count = len(cells) - len(cells) % (width * TOGETHER)
         if count:
-            into, values, marks = statement.partition(" VALUES ")
-            many = into + values + ", ".join([marks] * TOGETHER)
-            parts = range(0, count, TOGETHER)
-            rows = [tuple(chain.from_iterable(cells[n : n + TOGETHER])) for n in parts]
-            self.connection.exec_driver_sql(many, rows)
-        return count
+            into, values, rest = statement.partition(" VALUES ")
+            marks, closed, more = rest.partition(")")
+            many = into + values + ", ".join([marks + closed] * TOGETHER) + more
+            self.connection.exec_driver_sql(many, [*cut(cells[:count], width * TOGETHER)])
+        if count < len(cells):
+            self.connection.exec_driver_sql(statement, [*cut(cells[count:], width)])
 
     @property
     def _on_postgresql(self) -> bool:
         return self.connection.dialect.name == "postgresql"
 
-    def _copy(self, table: str, cells: Sequence[tuple[Any, ...]]) -> None:
+    def _width(self, table: str) -> int:
+        return len(self._schema.tables[table].columns)
+
+    def _copy(self, table: str, rows: "Iterable[tuple[Value, ...]]") -> None:
         """Put in rows none of which is there, in the way that is many times as fast."""
         names = ", ".join(column.column for column in self._schema.tables[table].columns)
         driver: Any = self.connection.connection.dbapi_connection
         with driver.cursor() as cursor, cursor.copy(f"COPY {table} ({names}) FROM STDIN") as copy:
-            for row in cells:
+            for row in rows:
                 copy.write_row(row)
 
     def _insert(self, table: str, there: str) -> str:
@@ -117,6 +125,11 @@ class Writing:
                 statement = statement.on_conflict_do_update(index_elements=natural, set_=news)
             self._made[key] = str(statement.compile(dialect=self.connection.dialect))
         return self._made[key]
+
+
+def cut(cells: "Sequence[Value]", width: int) -> "Iterator[tuple[Value, ...]]":
+    """Rows of this width out of cells that stand one after the other."""
+    return (tuple(cells[at : at + width]) for at in range(0, len(cells), width))
 
 
 def _engines_insert(connection: "sa.Connection", table: "sa.Table") -> Any:  # noqa: ANN401
