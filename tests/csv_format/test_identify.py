@@ -45,6 +45,7 @@ def samples(folder: Path) -> dict[str, tuple[Path, str | None]]:
         "guide-2.csv": (blocks("csv")[1].encode(), "example-points"),
         "guide-3.csv": (blocks("csv")[2].encode(), "example-sections"),
         "guide-4.csv": (blocks("csv")[3].encode(), "example-rows"),
+        "guide-5.csv": (blocks("csv")[4].encode(), "example-beside"),
         "curves.dat": (CURVE_FILE.encode(), "small-curves"),
         "points.json": (POINT_FILE.encode(), "small-points"),
         "points.csv": (gzip.compress(POINT_FILE.encode()), "small-points"),

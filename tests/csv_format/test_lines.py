@@ -218,7 +218,7 @@ def test_millions_of_empty_lines_cost_little(tmp_path: Path) -> None:
 def test_rows_without_end_are_refused_and_blank_ones_are_none(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("sweepbook_plugins.csv.curves.MOST_ROWS", 1000)
+    monkeypatch.setattr("sweepbook_plugins.csv.curve_table.MOST_ROWS", 1000)
     monkeypatch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", 1000)
     assert read(tmp_path, TEXT + ",\n" * 5000, CURVES).document["origin"]
     rows = "".join(f"{at},1.5\n" for at in range(101, 1999))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from sweepbook.dialect import names
 from sweepbook_plugins.csv.forms import (
     FREQUENCY,
+    NUMBER,
     CurveForm,
     CurvesForm,
     Layout,
@@ -12,6 +13,7 @@ from sweepbook_plugins.csv.forms import (
     Section,
     is_template,
 )
+from sweepbook_plugins.csv.grid import begins_number
 
 
 def contradictions(layout: Layout) -> list[str]:
@@ -53,6 +55,7 @@ def _of_section(section: Section, layout: Layout) -> Iterator[str]:
         named.append((f"{where}.other_columns", section.form.other_columns))
         if not any("{parameter}" in of for of in (*section.form.name, *around)):
             yield f"{where}.name: no template holds {{parameter}}"
+        yield from _stated_faults(section.form, where)
     elif section.form:
         named += _templates(section.form, where)
         yield from _nameless(section.form, where, around)
@@ -68,12 +71,29 @@ def _of_section(section: Section, layout: Layout) -> Iterator[str]:
 
 
 def _frequency_faults(form: RowsForm | CurvesForm | None, where: str) -> Iterator[str]:
-    """A frequency that stands below a title that names curves: a table has one axis."""
-    held = form.frequency if isinstance(form, CurvesForm) else ()
+    """Frequencies that stand below titles which cannot be told from others."""
     if isinstance(form, RowsForm) and form.point:
-        where, held = f"{where}.point", form.point.frequency
-    for title in filter(is_template, held):
-        yield f"{where}.frequency: {title!r} is a template; name the titles themselves"
+        for title in filter(is_template, form.point.frequency):
+            where = f"{where}.point"
+            yield f"{where}.frequency: {title!r} is a template; name the titles themselves"
+    for title in form.frequency if isinstance(form, CurvesForm) else ():
+        held = names.placeholders(title)
+        if "number" in held and held != ["number"]:
+            yield f"{where}.frequency: {title!r} may hold beside {NUMBER} no other braces"
+        elif "number" not in held and (fault := names.check(title)):
+            yield f"{where}.frequency: {fault}, or {NUMBER} for a running number"
+
+
+def _stated_faults(form: CurvesForm, where: str) -> Iterator[str]:
+    """Rows that state something of each curve and cannot be told from points, or from others."""
+    texts = [text for titles in form.figures.values() for text in titles]
+    for text in dict.fromkeys(texts):
+        if texts.count(text) > 1:
+            yield f"{where}.figures: {text!r} stands for two of them"
+        if text in form.other_rows:
+            yield f"{where}.figures: {text!r} stands in {where}.other_rows as well"
+        if begins_number(text):
+            yield f"{where}.figures: {text!r} begins as a frequency does"
 
 
 def _values_faults(curve: CurveForm, where: str) -> Iterator[str]:

@@ -17,6 +17,9 @@ Titles = tuple[str, ...]
 FREQUENCY = "{frequency}"
 """Stands for the frequency in titles of columns of which each holds a point of every curve."""
 
+NUMBER = "{number}"
+"""Stands for a running number, in titles of columns of frequencies: it says nothing."""
+
 
 def is_template(title: str) -> bool:
     """Whether a title of a column stands for several titles."""
@@ -167,23 +170,44 @@ class RowsForm:
 
 @dataclass(frozen=True)
 class CurvesForm:
-    """Columns of a table with one column a curve, and columns and rows that are none."""
+    """Columns of a table with one column a curve, and columns and rows that are none.
+
+    Attributes:
+        test: columns that tell tests apart.
+        frequency: titles of columns of frequencies, or templates of them.
+        name: templates of the titles of curves.
+        other_columns: templates of titles of columns that are no curves.
+        other_rows: texts in the first column of frequencies on rows that are no points.
+        figures: the same of rows that state something of each curve, by role.
+    """
 
     test: tuple[str, ...]
     frequency: Titles
     name: Templates
     other_columns: Templates = ()
     other_rows: frozenset[str] = frozenset()
+    figures: Mapping[str, Titles] = field(default_factory=dict)
 
     @cached_property
     def titles(self) -> frozenset[str]:
         """The titles that the line of titles must hold."""
-        return frozenset([*self.frequency, *self.test] if len(self.frequency) == 1 else self.test)
+        alone = len(self.frequency) == 1 and not is_template(self.frequency[0])
+        return frozenset([*self.frequency, *self.test] if alone else self.test)
 
     @cached_property
     def choices(self) -> frozenset[Titles]:
         """Titles of which one must be there; of the curves none, since one may be unknown."""
-        return frozenset([self.frequency] if len(self.frequency) > 1 else ())
+        return frozenset([self.frequency] if not self.titles.issuperset(self.frequency) else ())
+
+    @cached_property
+    def role_of(self) -> Mapping[str, str]:
+        """Role of a row by its text in the column of frequencies."""
+        return {text: role for role, texts in self.figures.items() for text in texts}
+
+    @cached_property
+    def no_points(self) -> frozenset[str]:
+        """All texts in the column of frequencies on rows that are no points."""
+        return self.other_rows.union(self.role_of)
 
 
 @dataclass(frozen=True)

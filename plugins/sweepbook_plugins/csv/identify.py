@@ -10,7 +10,7 @@ from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import reader
-from sweepbook_plugins.csv.names import Names, are_titles, known_titles, names_of, of_two_lines
+from sweepbook_plugins.csv.names import Names, are_titles, names_of, of_two_lines
 
 FORMAT = "csv"
 SIGNATURE_LINES = 20
@@ -86,5 +86,7 @@ def _are_titles(section: Section, cells: list[str], names: Names) -> bool:
         return False
     if not isinstance(section.form, CurvesForm):
         return True
-    known = known_titles(section, filter(None, cells), names) - len(section.form.titles)
-    return known > 0 and known * 2 >= sum(map(bool, cells)) - len(section.form.titles)
+    beside = names.held(section.form.frequency, cells).union(section.form.test)
+    rest = [cell for cell in cells if cell and cell not in beside]
+    known = names.held(section.form.name, rest)
+    return 0 < len(rest) <= 2 * sum(cell in known for cell in rest)

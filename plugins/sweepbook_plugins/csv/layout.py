@@ -93,13 +93,13 @@ def _section(table: Mapping[str, Any], where: str) -> Section:
 
 
 def _curves(table: Mapping[str, Any]) -> CurvesForm:
-    test = tuple(as_list(table.get("test", [])))
     return CurvesForm(
-        test,
-        tuple(as_list(table["frequency"])),
-        tuple(as_list(table["name"])),
-        tuple(as_list(table.get("other_columns", []))),
-        frozenset(as_list(table.get("other_rows", []))),
+        test=tuple(as_list(table.get("test", []))),
+        frequency=tuple(as_list(table["frequency"])),
+        name=tuple(as_list(table["name"])),
+        other_columns=tuple(as_list(table.get("other_columns", []))),
+        other_rows=frozenset(as_list(table.get("other_rows", []))),
+        figures=_roles(table.get("figures", {})),
     )
 
 
@@ -138,8 +138,11 @@ def _curve(table: Mapping[str, Any]) -> CurveForm:
 
 def _figures(table: Mapping[str, Any]) -> FigureForm:
     columns = {name: of for name, of in table.items() if name not in ("kind", "name")}
-    roles = {role: tuple(as_list(of)) for role, of in flatten(columns)}
-    return FigureForm(_kinds(table), _names(table), roles)
+    return FigureForm(_kinds(table), _names(table), _roles(columns))
+
+
+def _roles(table: Mapping[str, Any]) -> dict[str, tuple[str, ...]]:
+    return {role: tuple(as_list(of)) for role, of in flatten(table)}
 
 
 def _kinds(table: Mapping[str, Any]) -> frozenset[str]:

@@ -59,7 +59,7 @@ def _by_another_delimiter(
         for mark in DELIMITERS:
             parted = [cell.strip() for cell in line.split(mark)]
             if mark != layout.delimiter and len(parted) > 1:
-                lacking = [of for of in wanted if names.texts(of).isdisjoint(parted)]
+                lacking = [of for of in wanted if not names.held(of, parted)]
                 if not lacking:
                     return f"; line {number} does, with the delimiter {mark!r}"
     return ""
@@ -72,7 +72,7 @@ def _words(titles: Titles) -> str:
 def _nearest(wanted: Sequence[Titles], seen: Sequence[tuple[int, list[str]]], names: Names) -> str:
     """The line that comes nearest, and what it lacks."""
     lacking: dict[int, list[Titles]] = {
-        number: [titles for titles in wanted if names.texts(titles).isdisjoint(cells)]
+        number: [titles for titles in wanted if not names.held(titles, cells)]
         for number, cells in seen
     }
     best = min(seen, key=lambda line: len(lacking[line[0]]), default=None)

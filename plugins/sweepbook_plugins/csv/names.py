@@ -10,7 +10,7 @@ from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.axes import frequency_of
-from sweepbook_plugins.csv.forms import RowsForm, Section, Templates
+from sweepbook_plugins.csv.forms import NUMBER, RowsForm, Section, Templates
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.place import Place
@@ -75,6 +75,15 @@ class Names:
         """Every text that one of the templates gives, whatever it means there."""
         return self.namer((templates, _NOTHING)).texts()[0]
 
+    def held(self, templates: Templates, texts: Iterable[str]) -> frozenset[str]:
+        """Those of some texts that one of the templates gives; {number} stands for any number."""
+        texts = frozenset(texts)
+        found = self.texts(tuple(of for of in templates if NUMBER not in of)) & texts
+        framed = [of.partition(NUMBER) for of in templates if NUMBER in of]
+        for before, _, after in framed:
+            found |= {text for text in texts if _number_within(text, before, after)}
+        return found
+
     def near(self, text: str, templates: Templates) -> str:
         """The nearest text that was declared, in words; "" where none is near."""
         key = (text, templates)
@@ -115,17 +124,23 @@ def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
         notation = names.meaning.numbers.notation
         if all(frequency_of(cell, form.curve, notation) is None for cell in held):
             return False
-    return all(not held.isdisjoint(names.texts(choice)) for choice in form.choices)
+    return all(names.held(choice, held) for choice in form.choices)
 
 
-def known_titles(section: Section, cells: Iterable[str], names: Names) -> int:
+def known_titles(section: Section, cells: Sequence[str], names: Names) -> int:
     """How many of these cells are titles of the section's table."""
     form = section.form
     if form is None:
         return 0
     choices = [*form.choices] if isinstance(form, RowsForm) else [*form.choices, form.name]
-    texts = form.titles.union(*map(names.texts, choices))
+    texts = form.titles.union(*(names.held(choice, cells) for choice in choices))
     return sum(cell in texts for cell in cells)
+
+
+def _number_within(text: str, before: str, after: str) -> bool:
+    """Whether a text is a whole number between two others."""
+    number = text.removeprefix(before).removesuffix(after)
+    return number.isascii() and number.isdigit() and text == f"{before}{number}{after}"
 
 
 def listed(texts: Iterable[str]) -> str:

@@ -7,7 +7,7 @@ from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.axes import Line, Outside
 from sweepbook_plugins.csv.curve_columns import CurveRowColumns
 from sweepbook_plugins.csv.curves import CurveColumns
-from sweepbook_plugins.csv.forms import CurvesForm, Layout, RowsForm, Section, present
+from sweepbook_plugins.csv.forms import CurvesForm, Layout, RowsForm, Section
 from sweepbook_plugins.csv.grid import (
     Columns,
     Table,
@@ -204,8 +204,9 @@ class Reader:
             if usable is None:
                 continue
             if isinstance(section.form, CurvesForm):
-                at = present(section.form.frequency, section.columns)
-                if not begins_number(usable[at].strip()):
+                axes = self._names.held(section.form.frequency, section.columns)
+                said = zip(section.columns, usable, strict=True)
+                if not any(begins_number(text.strip()) for of, text in said if of in axes):
                     continue
             self._open(section, section.columns, 0)
             if self.by_column is None:

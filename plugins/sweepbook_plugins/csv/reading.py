@@ -12,7 +12,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
 from sweepbook.source import Source
 from sweepbook_plugins.csv import parts, turned
-from sweepbook_plugins.csv.forms import CurvesForm, Section, Templates, is_template
+from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import blocks
@@ -57,6 +57,10 @@ def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
         yield f"{section.where}.heading", around
     if isinstance(section.form, CurvesForm):
         yield f"{section.where}.curves.name", (*around, section.form.name)
+        if axes := tuple(
+            of for of in section.form.frequency if is_template(of) and NUMBER not in of
+        ):
+            yield f"{section.where}.curves.frequency", (*around, axes)
     elif section.form:
         point = section.form.point
         forms = [(point.name, [point.value])] if point else []
