@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from sweepbook.bulk_numbers import doubles, shifted
+from sweepbook.bulk_numbers import Read, doubles
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -24,7 +24,7 @@ WIDEST = 256
 
 _MOST_DIGITS = 18
 _MOST_DECIMALS = 99
-_BLANK, _COMMA, _MINUS, _POINT, _NOUGHT, _NINE = b" ,-.09"
+_END, _BLANK, _COMMA, _MINUS, _POINT, _NOUGHT, _NINE = b"\n ,-.09"
 
 
 class Plain(NamedTuple):
@@ -39,19 +39,6 @@ class Plain(NamedTuple):
     values: "NDArray[np.float64]"
     digits: "NDArray[np.int8]"
     odd: "Bools"
-
-    def shifted(self, shift: int) -> "tuple[NDArray[np.float64], int] | None":
-        """The values times a power of ten, and the most digits behind the mark before that.
-
-        Args:
-            shift: the power.
-
-        Returns:
-            None where there are too many digits for that.
-        """
-        digits = int(self.digits.max(initial=0))
-        values = shifted(self.values, digits, shift)
-        return None if values is None else (values, digits)
 
     def column(self, position: int, span: slice) -> "Plain":
         """Some rows of one column, of arrays of [columns, n]."""
@@ -129,6 +116,15 @@ def numbers(cells: bytes, ends: "Places", decimal: str) -> Plain:
         decimal: the decimal mark, "." or ",".
     """
     return columns(cells, ends, decimal, 1).column(0, slice(None))
+
+
+def read(lines: bytes, decimal: str) -> Read:
+    """Cells with a line end between two as numbers."""
+    cells = lines + b"\n"
+    found = numbers(cells, np.flatnonzero(np.frombuffer(cells, np.uint8) == _END), decimal)
+    texts = lines.decode("utf-8", "surrogatepass").split("\n") if found.odd.any() else []
+    odd = {at: texts[at] for at in found.odd.nonzero()[0].tolist()}
+    return Read(found.values, int(found.digits.max()), odd)
 
 
 def columns(cells: bytes, ends: "Places", decimal: str, width: int) -> Plain:

@@ -10,6 +10,7 @@ from sweepbook.numerals import Notation, first_fault
 
 if TYPE_CHECKING:
     from sweepbook.bulk_cells import Plain
+    from sweepbook.bulk_numbers import Read
 
 
 class Kept(Protocol):
@@ -111,6 +112,17 @@ class Column(Sequence[str]):
         if not self._sure or two.odd.any():
             return all(map(str.__eq__, self, other))
         return bool(((one.values == two.values) & (one.digits == two.digits)).all())
+
+    def read(self, decimal: str) -> "Read":
+        """The texts as numbers with a decimal mark."""
+        from sweepbook.bulk_numbers import Read
+
+        plain = self.plain(decimal)
+        odd = plain.odd.nonzero()[0].tolist()
+        texts = dict(zip(odd, self.some(odd), strict=True)) if odd else {}
+        values = plain.values[:]
+        values.setflags(write=False)
+        return Read(values, int(plain.digits.max(initial=0)), texts)
 
     def plain(self, decimal: str) -> "Plain":
         """The texts as numbers; those that are texts already are odd, whatever they hold."""

@@ -120,14 +120,19 @@ def parse_bare(
 
     if not texts:
         return np.empty(0), 0
-    bare = _bare_lines(texts, notation)
-    if bare is None:
+    if notation.thousands:
         return None
     from sweepbook import bulk_numbers
 
-    found = bulk_numbers.parse(bare, shift)
-    if found is not None:
-        return found[0] + 0.0, max(0, found[1] - shift)
+    lines = Tokens.of(texts).lines
+    read = bulk_numbers.read(lines, notation.decimal, b"\n")
+    if read is not None and not read.odd:
+        values = bulk_numbers.shifted(read.values, read.digits, shift)
+        if values is not None:
+            return values, max(0, read.digits - shift)
+    if lines.translate(None, bare_marks(notation) + b"\n"):
+        return None
+    bare = lines if notation.decimal == "." else lines.translate(_POINTS)
     plain = bare.decode("ascii")
     tokens = (plain.replace("\n", f"e{shift}\n") + f"e{shift}" if shift else plain).split("\n")
     try:
@@ -152,20 +157,6 @@ def first_fault(texts: Sequence[str], notation: Notation = POINT) -> int:
         if plain is None or not _NUMBER.fullmatch(plain) or not math.isfinite(float(plain)):
             return position
     return len(texts)
-
-
-def _bare_lines(texts: Sequence[str], notation: Notation) -> bytes | None:
-    """The tokens with a decimal point, one a line, if they need no work of their own.
-
-    That is the short way for many tokens at once: digits, points and signs only, of which `float`
-    takes just what a plain number is. None says that the tokens are to be looked at one by one.
-    """
-    if notation.thousands:
-        return None
-    lines = Tokens.of(texts).lines
-    if lines.translate(None, bare_marks(notation) + b"\n"):
-        return None
-    return lines if notation.decimal == "." else lines.translate(_POINTS)
 
 
 def _to_plain(text: str, notation: Notation) -> str | None:

@@ -8,24 +8,26 @@ from functools import cached_property
 from typing import TYPE_CHECKING, overload
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    from sweepbook.bulk_numbers import Read
 
-_END = 10
 _BLANKS = b"\t\v\f\r\x1c\x1d\x1e\x1f "
+"""What `str.split` takes for a blank, of ASCII, beside a line end."""
 _LINES = bytes.maketrans(_BLANKS, b"\n" * len(_BLANKS))
-"""What `str.split` takes for a blank, of ASCII."""
 
 
 class Tokens(Sequence[str]):
     """n texts, of which none holds a line end.
 
     Args:
-        lines: the texts as UTF-8 with a line end between two; there is at least one.
+        raw: the texts as UTF-8 with a line end between two; there is at least one.
+        loose: whether there are blanks of any kind in its place, one or more, and none in a text.
     """
 
-    def __init__(self, lines: bytes) -> None:
-        self.lines = lines
+    def __init__(self, raw: bytes, *, loose: bool = False) -> None:
+        self._raw = raw
+        self._loose = loose
+        self._read: tuple[str, Read] | None = None
+        self._count = 0
 
     @classmethod
     def of(cls, texts: Sequence[str]) -> "Tokens":
@@ -38,23 +40,22 @@ class Tokens(Sequence[str]):
         return cls(_raw(lines))
 
     @cached_property
-    def _ends(self) -> "NDArray[np.intp]":
-        """Where each text ends."""
-        import numpy as np
-
-        found = np.flatnonzero(np.frombuffer(self.lines, dtype=np.uint8) == _END)
-        return np.append(found, len(self.lines))
+    def lines(self) -> bytes:
+        """The texts as UTF-8 with a line end between two."""
+        if not self._loose:
+            return self._raw
+        lines = self._raw.translate(_LINES)
+        while b"\n\n" in lines:
+            lines = lines.replace(b"\n\n", b"\n")
+        return lines
 
     @cached_property
     def _texts(self) -> list[str]:
-        return _text(self.lines).split("\n")
-
-    @cached_property
-    def _count(self) -> int:
-        """How many there are; quicker than to count line ends one by one."""
-        return len(self.lines) - len(self.lines.translate(None, b"\n")) + 1
+        return self.lines.decode("utf-8", "surrogatepass").split("\n")
 
     def __len__(self) -> int:
+        if not self._count:  # quicker than to count line ends one by one
+            self._count = len(self.lines) - len(self.lines.translate(None, b"\n")) + 1
         return self._count
 
     def __bool__(self) -> bool:
@@ -72,68 +73,29 @@ class Tokens(Sequence[str]):
 
     def __eq__(self, other: object) -> bool:
         if isinstance(other, Tokens):
-            return self.lines == other.lines
+            return self._raw == other._raw or self.lines == other.lines
         return self._texts == other if isinstance(other, list) else NotImplemented
 
-    def odd(self, usual: bytes) -> list[int]:
-        """Positions of the texts that hold any byte but these, rising."""
-        import numpy as np
+    __hash__ = None  # type: ignore[assignment]
 
-        others = self.lines.translate(None, usual + b"\n")
-        if not others:
-            return []
-        raw = np.frombuffer(self.lines, dtype=np.uint8)
-        found = np.zeros(raw.size, dtype=np.bool_)
-        for byte in set(others):
-            found |= raw == byte
-        where = np.searchsorted(self._ends, np.flatnonzero(found))
-        return list(dict.fromkeys(where.tolist()))
+    def count_numbers(self, decimal: str) -> int:
+        """How many texts there are, found out by reading them as numbers."""
+        read = self._numbers(decimal)
+        self._read, self._count = (decimal, read), read.values.size
+        return self._count
 
-    def cut(self, positions: Sequence[int]) -> list[tuple[int, int]]:
-        """Where the texts at some positions begin and end in `lines`."""
-        import numpy as np
+    def read(self, decimal: str) -> "Read":
+        """The texts as numbers with a decimal mark, "." or ","; the numbers are not kept."""
+        known, self._read = self._read, None
+        return known[1] if known and known[0] == decimal else self._numbers(decimal)
 
-        numbers = np.array(positions, dtype=np.intp)
-        begins = self._ends[numbers - 1] + 1
-        begins[numbers == 0] = 0
-        return list(zip(begins.tolist(), self._ends[numbers].tolist(), strict=True))
+    def _numbers(self, decimal: str) -> "Read":
+        from sweepbook import bulk_cells, bulk_numbers
 
-    def at(self, cuts: Sequence[tuple[int, int]]) -> list[str]:
-        """The texts at some places that were cut."""
-        return [_text(self.lines[begin:end]) for begin, end in cuts]
-
-    def equal_to(self, word: str) -> list[int]:
-        """Positions of the texts that are this one."""
-        line = _raw(f"\n{word}\n")
-        if line not in b"\n" + self.lines + b"\n":
-            return []
-        return [at for at, text in enumerate(self) if text == word]
-
-    def changed(
-        self, cuts: Sequence[tuple[int, int]], texts: Sequence[str | None]
-    ) -> "Tokens | None":
-        """The same with other texts at some places.
-
-        Args:
-            cuts: these places, rising.
-            texts: one for each, None for one that is left out.
-
-        Returns:
-            None where no text is left.
-        """
-        pieces = []
-        done = 0
-        for (begin, end), new in zip(cuts, texts, strict=True):
-            pieces.append(self.lines[done:begin])
-            if new is None:
-                done = end + 1
-            else:
-                pieces.append(_raw(_one_line(new)))
-                done = end
-        whole = b"".join([*pieces, self.lines[done:]])
-        if done > len(self.lines):  # the last one is left out, and the line end before it
-            return Tokens(whole[:-1]) if whole else None
-        return Tokens(whole)
+        quick = bulk_numbers.read(self._raw, decimal, _BLANKS + b"\n" if self._loose else b"\n")
+        if quick is None and self._loose and self._raw != self.lines:
+            quick = bulk_numbers.read(self.lines, decimal, b"\n")
+        return quick or bulk_cells.read(self.lines, decimal)
 
 
 def _one_line(text: str) -> str:
@@ -161,11 +123,10 @@ def split(text: str, separator: str | None) -> Sequence[str]:
 
 def _quickly(text: bytes, separator: str | None) -> Tokens | None:
     """The pieces, where no more than marks between them and blanks beside these must go."""
-    text = text.strip(_BLANKS + b"\n").translate(_LINES)
+    text = text.strip(_BLANKS + b"\n")
     if separator is None or not separator.strip():
-        while b"\n\n" in text:
-            text = text.replace(b"\n\n", b"\n")
-        return Tokens(text) if text else None
+        return Tokens(text, loose=True) if text else None
+    text = text.translate(_LINES)
     mark = _raw(separator)
     if len(mark) != 1:
         return None
@@ -173,10 +134,6 @@ def _quickly(text: bytes, separator: str | None) -> Tokens | None:
     if not text or b"\n" in text:
         return None
     return Tokens(text.replace(mark, b"\n"))
-
-
-def _text(raw: bytes) -> str:
-    return raw.decode("utf-8", "surrogatepass")
 
 
 def _raw(text: str) -> bytes:

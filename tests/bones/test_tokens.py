@@ -1,5 +1,7 @@
 """Texts that are cut apart late are those that Python cuts apart at once."""
 
+import re
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -7,6 +9,13 @@ from sweepbook.tokens import Tokens, split
 
 LISTS = st.text(" \n\t\r\x0b\x1f\x85\xa01234,;.<-", max_size=30)
 TEXTS = st.lists(st.text("<>1.\xb0\ud800", max_size=3), min_size=1, max_size=8)
+
+PLAIN = r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?"
+"""A number of JSON without an exponent (RFC 8259, section 6)."""
+NUMBERS = st.decimals(-999, 999, places=2).map(str) | st.from_regex(PLAIN, fullmatch=True).filter(
+    lambda text: len(text) < 16
+)
+ODD = ["--", "-", ">65", "<-65.0", "+1", ".5", "5.", "007", "1e3", "5?", "[1]", "1.2.3"]
 
 
 @given(LISTS, st.sampled_from([None, " ", "\t", ";", ",", ".", "\xb7", ", "]))
@@ -31,22 +40,28 @@ def test_tokens_are_a_sequence_of_their_texts(texts: list[str], others: list[str
     assert (tokens == Tokens.of(others)) == (tokens == others) == (texts == others)
 
 
-@given(TEXTS, st.data())
-def test_some_are_found_and_changed(texts: list[str], data: st.DataObject) -> None:
-    tokens = Tokens.of(texts)
-    odd = [at for at, text in enumerate(texts) if set(text) - {"1", "."}]
-    assert tokens.odd(b"1.") == odd
-    assert tokens.at(tokens.cut(odd)) == [texts[at] for at in odd]
-    assert tokens.equal_to("<1") == [at for at, text in enumerate(texts) if text == "<1"]
-    news = data.draw(
-        st.lists(st.sampled_from(["", "7", None]), min_size=len(odd), max_size=len(odd))
-    )
-    changes = dict(zip(odd, news, strict=True))
-    expected = [changes.get(at, text) for at, text in enumerate(texts)]
-    found = tokens.changed(tokens.cut(odd), news)
-    assert list(found or ()) == [text for text in expected if text is not None]
+@given(
+    st.lists(NUMBERS | NUMBERS | st.sampled_from(ODD), min_size=1, max_size=9),
+    st.lists(st.text(" \n\t\r", min_size=1, max_size=2), min_size=9, max_size=9),
+    st.sampled_from(".,"),
+)
+def test_they_are_read_as_they_are_one_by_one(
+    texts: list[str], blanks: list[str], decimal: str
+) -> None:
+    texts = [text.replace(".", decimal) for text in texts]
+    loose = "".join(map("".join, zip(blanks, texts, strict=False)))
+    json = {at: re.fullmatch(PLAIN, text.replace(decimal, ".")) for at, text in enumerate(texts)}
+    odd = {at: texts[at] for at, plain in json.items() if not plain}
+    for tokens in (Tokens.of(texts), split(loose, None), split(";".join(texts), ";")):
+        assert isinstance(tokens, Tokens)
+        assert tokens.count_numbers(decimal) == len(texts) == len(tokens)
+        for values, digits, others in (tokens.read(decimal), tokens.read(decimal)):
+            plain = ["0" if at in odd else text for at, text in enumerate(texts)]
+            expected = [float(text.replace(decimal, ".")) + 0.0 for text in plain]
+            assert [one.hex() for one in values.tolist()] == [one.hex() for one in expected]
+            assert digits == max(len(text.partition(decimal)[2]) for text in plain)
+            assert others == odd
 
 
 def test_a_line_end_in_a_text_is_no_end_of_it() -> None:
     assert list(Tokens.of(["1\n2", "3"])) == ["1\x002", "3"]
-    assert list(Tokens.of(["1", "?"]).changed([(2, 3)], ["1\n2"]) or ()) == ["1", "1\x002"]

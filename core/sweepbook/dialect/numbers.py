@@ -1,6 +1,6 @@
 """Numbers of an export: missing words, clipped values, units and signs, one cell or one curve."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -124,15 +124,17 @@ class Numbers:
         """
         shift = UNITS[quantity][self.units[quantity]].shift
         if not texts or not self._words_look_like_numbers:
-            if isinstance(texts, Column) and (found := self._kept(texts, quantity, place_of)):
-                return found
+            if isinstance(texts, Column | Tokens):
+                found = self._kept(texts, quantity, place_of)
+                if found is not None:
+                    return found
             bare = numerals.parse_bare(texts, self.notation, shift)
             if bare is not None:
                 return *bare, []
         return self._looked_at(texts, range(len(texts)), quantity, place_of)
 
     def _kept(
-        self, texts: Column, quantity: str, place_of: Callable[[int], str]
+        self, texts: Column | Tokens, quantity: str, place_of: Callable[[int], str]
     ) -> "tuple[NDArray[np.float64], int, list[Mark]] | None":
         """The same for texts that are kept as bytes, most of them plain numbers.
 
@@ -142,25 +144,26 @@ class Numbers:
         Raises:
             Fault: as `column`.
         """
+        from sweepbook import bulk_numbers
+
         shift = UNITS[quantity][self.units[quantity]].shift
-        plain = texts.plain(self.notation.decimal)
-        odd = plain.odd.nonzero()[0]
-        if odd.size == len(texts):
+        plain, digits, odd = texts.read(self.notation.decimal)
+        if len(odd) == len(texts):
             return None
-        shifted = plain.shifted(shift)
-        if shifted is None:
+        values = bulk_numbers.shifted(plain, digits, shift)
+        if values is None:
             return None
-        values, decimals = shifted[0], max(0, shifted[1] - shift)
-        if not odd.size:
+        decimals = max(0, digits - shift)
+        if not odd:
             return values, decimals, []
-        at, values = odd.tolist(), values.copy()
-        found = self._few(texts.some(at), at, quantity)
+        at, values = [*odd], values if values.flags.writeable else values.copy()
+        found = self._few([*odd.values()], at, quantity)
         others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
         numbers = _outside_gaps(marks, at)
         values[numbers] = others
-        there = ~plain.odd
-        there[numbers] = True
-        return values[there], max(decimals, more), marks
+        if len(numbers) < len(at):
+            values = _without(values, odd.keys() - set(numbers))
+        return values, max(decimals, more), marks
 
     def _few(
         self, texts: Sequence[str], at: Sequence[int], quantity: str
@@ -225,15 +228,13 @@ class Numbers:
         self, texts: Sequence[str], at: Sequence[int], quantity: str
     ) -> tuple[Sequence[str], list[Mark]]:
         """The texts outside gaps as plain numbers, and the marks of those that were none."""
-        tokens = Tokens.of(texts)
-        positions = self._worth_a_look(tokens)
-        cuts = tokens.cut(positions)
-        found = tokens.at(cuts) if tokens is texts else [texts[position] for position in positions]
+        positions = self._worth_a_look(texts)
         unit = UNITS[quantity][self.units[quantity]]
-        known = {text: self._other(text.strip(), unit) for text in set(found)}
-        others = [known[text] for text in found]
-        plain = tokens.changed(cuts, [other.plain for other in others])
-        return plain or (), _marks([at[position] for position in positions], others)
+        known = {text: self._other(text.strip(), unit) for text in {texts[of] for of in positions}}
+        others = {position: known[texts[position]] for position in positions}
+        plain = [others[of].plain if of in others else text for of, text in enumerate(texts)]
+        marks = _marks([at[position] for position in positions], [*others.values()])
+        return [text for text in plain if text is not None], marks
 
     def _other(self, word: str, unit: Unit) -> _Other:
         """What a text means that may be no plain number."""
@@ -241,16 +242,15 @@ class Numbers:
             return _Other(None, "gap", word)
         return _Other(*self._unclip(_without_unit(word, unit)), word)
 
-    def _worth_a_look(self, tokens: Tokens) -> Sequence[int]:
+    def _worth_a_look(self, texts: Sequence[str]) -> Sequence[int]:
         """Positions of texts that are more than digits, signs and the mark, or stand for no value.
 
         Others can be among them.
         """
         if self._words_look_like_numbers:
-            return range(len(tokens))
-        found = tokens.odd(numerals.bare_marks(self.notation))
-        words = [at for word in self.missing for at in tokens.equal_to(word)]
-        return sorted({*found, *words}) if words else found
+            return range(len(texts))
+        bare, missing = numerals.bare_marks(self.notation).decode(), self.missing
+        return [at for at, text in enumerate(texts) if text.strip(bare) or text in missing]
 
     def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
         """Apply an exact factor in decimal; `decimals` grow by those of the factor."""
@@ -262,6 +262,13 @@ class Numbers:
         return reading._replace(
             value=value, decimals=reading.decimals + digits, resolution=resolution
         )
+
+
+def _without(values: "NDArray[np.float64]", gaps: Collection[int]) -> "NDArray[np.float64]":
+    """Values without those at some positions."""
+    import numpy as np
+
+    return np.delete(values, list(gaps))
 
 
 def _outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:

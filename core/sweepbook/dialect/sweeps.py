@@ -88,6 +88,7 @@ class _Grids:
             place = curve.axis_place_of(marks[0].first)
             raise Fault(place, f"{marks[0].as_stated!r} stands where a frequency was expected")
         _check_axis(axis, curve)
+        axis.setflags(write=False)
         if note := _not_rising(axis, curve):
             self.notes.append(note)
         name = f"g{len(self.entries) + 1}"
@@ -134,12 +135,16 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
         Fault: a text is no number, or the values contradict the declared sign or unit.
         _Refused: the axis cannot be used.
     """
+    import numpy as np
+
     quantity = quantity_of(curve.name.parameter)
     _check_name(curve)
     grid = grids.grid(curve)
     values, decimals, marks = numbers.column(curve.value, quantity, curve.place_of)
     if negative:
-        values, marks = 0.0 - values, turned(marks)
+        values = np.subtract(0.0, values, out=values if values.flags.writeable else None)
+        marks = turned(marks)
+    values.setflags(write=False)
     _check_values(values, curve, negative=negative)
     sweep: dict[str, Any] = {"parameter": curve.name.parameter}
     if curve.name.end:

@@ -8,7 +8,6 @@ from sweepbook.dialect.raw import Fault, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook_plugins.xml import lists
 from sweepbook_plugins.xml.found import Axis, CurveAt, Found
-from sweepbook_plugins.xml.kept import Batches, Taken
 from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml.tree import text_at
 
@@ -41,9 +40,9 @@ def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[
     """The curves that a walk has found; those that cannot be read become faults of it."""
     read = []
     last: Sequence[str] = ()
-    for at, values, frequencies in _taken(found.curves):
+    for at in found.curves:
         try:
-            curve = _curve(at, known, notation, values, frequencies)
+            curve = _curve(at, known, notation)
         except Fault as fault:
             found.fault(fault.place, fault.message)
             continue
@@ -54,29 +53,7 @@ def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[
     return read
 
 
-def _taken(curves: Sequence[CurveAt]) -> list[tuple[CurveAt, Taken | None, Taken | None]]:
-    """Curves with the lists of their values and of their frequencies, all of these taken first."""
-    batches = Batches()
-    found = []
-    for at in curves:
-        values = frequencies = None
-        if at.text and at.form.values is not None:
-            values = batches.take(at.text, at.form.values.separator)
-        form = at.form.frequencies
-        if form is not None and form.text is not None:
-            text = text_at(at.element, form.text)
-            frequencies = batches.take(text, form.separator) if text else None
-        found.append((at, values, frequencies))
-    return found
-
-
-def _curve(
-    at: CurveAt,
-    known: Mapping[str, Axis],
-    notation: Notation,
-    taken: Taken | None,
-    frequencies: Taken | None,
-) -> RawCurve:
+def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCurve:
     """One curve.
 
     Raises:
@@ -95,11 +72,11 @@ def _curve(
             _check_length(at, len(points.value))
             return RawCurve(at.name, points.frequency, values.texts, values.place_of, point)
     elif at.form.values is not None:
-        values = lists.read(at.element, at.form.values, notation, at.place, taken)
+        values = lists.read(at.element, at.form.values, notation, at.place, at.text)
     else:
         raise Fault(at.place(), "the curve has neither points nor values; see xml.curves")
     _check_length(at, len(values.texts))
-    axis = _axis(at, known, notation, frequencies, len(values.texts))
+    axis = _axis(at, known, notation, len(values.texts))
     if len(axis.texts) != len(values.texts):
         if not can_be_swept(at.name.parameter):
             raise Fault(
@@ -141,13 +118,7 @@ def _named(name: str) -> str:
     return f"the axis {name!r}" if name else "the axis"
 
 
-def _axis(
-    at: CurveAt,
-    known: Mapping[str, Axis],
-    notation: Notation,
-    taken: Taken | None,
-    values: int,
-) -> Listed:
+def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: int) -> Listed:
     """The frequencies of a curve of so many values.
 
     Raises:
@@ -155,7 +126,7 @@ def _axis(
     """
     form = at.form
     if form.frequencies is not None:
-        return lists.read(at.element, form.frequencies, notation, at.place, taken, values)
+        return lists.read(at.element, form.frequencies, notation, at.place, None, values)
     name = (text_at(at.element, form.axis) or "").strip() if form.axis else UNNAMED
     if form.axis and not name:
         raise Fault(at.place(), f"the curve '{at.name}' names no axis; see xml.curves.axis")

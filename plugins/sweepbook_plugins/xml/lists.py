@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook import numerals
 from sweepbook.dialect import runs
 from sweepbook.dialect.raw import Fault
-from sweepbook.tokens import split
-from sweepbook_plugins.xml.kept import Taken
+from sweepbook.tokens import Tokens, split
 from sweepbook_plugins.xml.layout import ListForm, RunForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.tree import every, find, text_at, text_of
@@ -36,7 +35,7 @@ def read(
     form: ListForm,
     notation: numerals.Notation,
     place: Callable[[], str],
-    taken: Taken | None = None,
+    text: str | None = None,
     values: int = 0,
 ) -> Listed:
     """Read a list.
@@ -46,14 +45,14 @@ def read(
         form: how the list is written.
         notation: the decimal mark of runs.
         place: place of the element, for messages.
-        taken: the text of a list in one text, where that has been cut before.
+        text: that of a list in one text, where it has been looked up before.
         values: how many frequencies a run has that does not say it.
 
     Raises:
         Fault: there is none, a run is no run, or it is too long.
     """
     if form.text is not None:
-        listed = _in_text(element, form.text, form.separator, place, taken)
+        listed = _in_text(element, form, form.text, notation, place, text)
     elif form.point is not None:
         listed = _in_elements(element, form.point, place)
     elif form.run is not None:
@@ -70,12 +69,13 @@ def read(
 
 def _in_text(
     element: "_Element",
+    form: ListForm,
     path: Path,
-    separator: str | None,
+    notation: numerals.Notation,
     place: Callable[[], str],
-    taken: Taken | None,
+    known: str | None,
 ) -> Listed:
-    text = text_at(element, path) if taken is None else taken.text
+    text, separator = known or text_at(element, path), form.separator
     if text is None:
         raise Fault(place(), "there is no list of numbers; see xml.curves and xml.axes")
 
@@ -92,7 +92,10 @@ def _in_text(
         line = first + text.count("\n", 0, at - len(pieces[position].lstrip()))
         return f"line {line}, {place().partition(', ')[2]}, value {position + 1}"
 
-    return Listed(split(text, separator) if taken is None else taken.cut(), place_of)
+    texts = split(text, separator)
+    if isinstance(texts, Tokens):
+        texts.count_numbers(notation.decimal)
+    return Listed(texts, place_of)
 
 
 def _in_elements(element: "_Element", path: Path, place: Callable[[], str]) -> Listed:
