@@ -37,6 +37,12 @@ def is_time(text: str) -> bool:
     return match is not None and match["h"] is not None
 
 
+def names_zone(text: str) -> bool:
+    """Whether a text is a time that names its zone."""
+    match = _WHOLE.fullmatch(text.strip())
+    return match is not None and bool(match["zone"])
+
+
 def is_day(text: str) -> bool:
     """Whether a text is a date, with or without a time of day."""
     return _WHOLE.fullmatch(text.strip()) is not None

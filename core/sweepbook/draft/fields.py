@@ -4,19 +4,21 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
-from sweepbook.draft.key_words import EQUIPMENT, KEYS, PARTS
+from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more, zones
+from sweepbook.draft.key_offers import offers_of
+from sweepbook.draft.key_words import KEYS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ANSWERS, ENDS, VERDICTS
+from sweepbook.draft.trade_words import ANSWERS, MARGINAL, VERDICTS
 
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
 )
-_CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text|v))?$")
-"""A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
 _VERDICTS = {phrases.folded(text): word for word, some in VERDICTS.items() for text in some}
+_MARGINAL = phrases.expression(MARGINAL)
 _ANSWERS = {phrases.folded(text) for text in ANSWERS}
+_SERIAL = re.compile(r"(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*", re.IGNORECASE)
+"""A number of an instrument: one word with a digit, unlike its model in two."""
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
@@ -37,12 +39,14 @@ class Filled(NamedTuple):
         keys: one key, or date and time.
         texts: samples.
         by_text: whether the texts alone speak for it, and no word of the key does.
+        zones: texts of the last key, where that says the zone of a time.
     """
 
     path: str
     keys: tuple[str, ...]
     texts: Sequence[str]
     by_text: bool = False
+    zones: Sequence[str] = ()
 
 
 def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Filled]:
@@ -55,14 +59,18 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
     offers = sorted(
         (-share, rank, place, path, key)
         for place, (key, texts) in enumerate(properties.items())
-        for path, share, rank in _offers(key, ends)
+        for path, share, rank in offers_of(key, ends)
         if share >= _LEAST
         and _fits(path, key, texts)
         and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )
+    named = [len(properties[key]) for *_, path, key in offers if path == "link.label"]
+    several = max(named, default=0) > 1
     found: dict[str, Filled] = {}
     used: set[str] = set()
     for _, _, _, path, key in offers:
+        if path == "link.label" and several and len(properties[key]) < 2:
+            continue  # what all tests share, where another key differs
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
@@ -77,6 +85,7 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
                     used.add(key)
                     break
     _join_clock(found, properties, used)
+    _join_zone(found, properties, used)
     order = [path for path, _ in KEYS]
     return sorted(
         found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
@@ -95,7 +104,14 @@ def _label(properties: Mapping[str, Sequence[str]], used: set[str]) -> str | Non
 
 def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
-    return _VERDICTS.get(phrases.folded(text))
+    return _VERDICTS.get(phrases.folded(text)) or marginal_of(text)
+
+
+def marginal_of(text: str) -> str | None:
+    """pass* or fail* for a verdict with a word beside it that it is a near one."""
+    rest = _MARGINAL.sub(" ", text).strip(" -_,;:()[]/*")
+    word = _VERDICTS.get(phrases.folded(rest)) if rest != text.strip() else None
+    return f"{word}*" if word in ("pass", "fail") else None
 
 
 def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
@@ -110,47 +126,6 @@ def asks_for_a_pass(key: str, texts: Sequence[str]) -> bool:
     return not answers or asked is not None
 
 
-def _offers(key: str, ends: Ends | None) -> list[tuple[str, float, int]]:
-    """(member, share of the key that speaks for it, rank) of all that a key may fill."""
-    chosen = _CHOSEN.search(key)
-    last = chosen[1] if chosen else key.rpartition("/")[2].strip("@ ") if "/" in key else key
-    offers = [
-        (path, share, rank)
-        for rank, (path, some) in enumerate(KEYS)
-        if (share := _share(last, some)) > 0.0
-    ]
-    side = _side(key, ends)
-    if side:
-        end, phrase = side
-        rest = re.sub(phrases.joined(phrase), " ", key, count=1, flags=re.IGNORECASE)
-        part = phrases.find(key, {"": PARTS}) is not None
-        offers = [
-            (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
-            for rank, (member, some) in enumerate(EQUIPMENT)
-            if (share := _share(rest, some)) > 0.0
-            and not (part and member.startswith("instrument"))
-        ]
-    return offers
-
-
-def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
-    """Near or far, and the word for it in a key."""
-    for near, far in (ends,) if ends else ENDS:
-        found = phrases.find(key, {"near": (near,), "far": (far,)})
-        if found and (len(near) > 1 or ends):
-            return found.meaning, near if found.meaning == "near" else far
-    return None
-
-
-def _share(key: str, some: Sequence[str]) -> float:
-    """How much of the letters of a key the longest of some phrases makes up."""
-    span = phrases.find(key, {"": some})
-    if span is None:
-        return 0.0
-    letters = sum(char.isalnum() for char in key)
-    return sum(char.isalnum() for char in key[span.start : span.end]) / max(1, letters)
-
-
 def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     """Whether texts of a key can be what the member holds."""
     if not texts:
@@ -163,6 +138,8 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
         if not asks_for_a_pass(key, texts):
             return False
         return not any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts)
+    if path.endswith("instrument.serial"):
+        return all(_SERIAL.fullmatch(text.strip()) for text in texts)
     if path in ("test.ambient_c", "link.cable.nvp"):
         return all(any(char.isdigit() for char in text) for text in texts)
     if path == "link.label":
@@ -195,5 +172,21 @@ def _join_clock(
         if key not in used and texts and all(map(dates.is_clock, texts)):
             joined = [f"{day} {clock}" for day, clock in zip(started.texts, texts, strict=False)]
             found["test.started"] = Filled("test.started", (*started.keys, key), joined)
+            used.add(key)
+            return
+
+
+def _join_zone(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """A time without a zone, and a key whose texts all say one."""
+    started = found.get("test.started")
+    if started is None or not all(map(dates.is_time, started.texts)):
+        return
+    if any(map(dates.names_zone, started.texts)):
+        return
+    for key, texts in properties.items():
+        if key not in used and texts and all(map(zones.offset_in, texts)):
+            found["test.started"] = started._replace(keys=(*started.keys, key), zones=texts)
             used.add(key)
             return

@@ -5,8 +5,24 @@ from functools import cache
 from sweepbook.draft import tongue_keys, tongue_keys_more
 from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
 
+NVP = (
+    *("nvp", "velocity of propagation", "velocity factor", "ausbreitungsfaktor"),
+    *("verkürzungsfaktor", "vitesse de propagation", "velocidad de propagación"),
+    *("velocità di propagazione", "voortplantingssnelheid"),
+)
 KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("link.label", ("cable label", "link label", "cable identifier", "link identifier", "label")),
+    (
+        "link.label",
+        (
+            "cable label",
+            "link label",
+            "cable identifier",
+            "link identifier",
+            "link id",
+            "cable id",
+            "label",
+        ),
+    ),
     ("link.label", ("link name", "cable name", "circuit", "outlet", "link", "cable", "name", "id")),
     ("test.limit", ("required limit", "limit", "test standard", "standard", "norm", "requirement")),
     ("test.started", ("test date and time", "date and time", "date time", "started", "begun")),
@@ -27,12 +43,12 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("stated.overall", ("pass fail", "p/f", "ok", "good", "accepted")),
     ("results.wire_map.pins", ("wire map", "wires")),
     ("results.wire_map.screen", ("screen", "shield")),
-    ("link.cable.maker", ("cable maker", "cable manufacturer")),
+    ("link.cable.maker", ("cable maker", "cable manufacturer", "cable make")),
     ("link.cable.part", ("cable part number", "cable part", "cable type", "cable model")),
     ("link.cable.reel", ("cable reel", "reel", "drum", "batch")),
     ("link.cable.category", ("cable category",)),
     ("link.cable.construction", ("cable construction",)),
-    ("link.cable.nvp", ("cable nvp", "nvp", "velocity of propagation")),
+    ("link.cable.nvp", ("cable nvp", *NVP)),
     ("link.near.place.site", ("site", "project site")),
     ("link.near.place.building", ("building",)),
     ("link.near.place.floor", ("floor",)),
@@ -50,7 +66,10 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("connector.maker", ("connector maker", "jack maker", "connector manufacturer")),
     ("connector.part", ("connector part", "jack part", "connector type")),
     ("connector.category", ("connector category", "jack category")),
-    ("instrument.serial", ("serial number", "serial no", "serial", "s n", "s/n", "tester", "unit")),
+    (
+        "instrument.serial",
+        ("serial number", "serial no", "serial nr", "serial", "s n", "s/n", "tester", "unit"),
+    ),
     ("instrument.firmware", ("firmware", "software version", "software")),
     ("instrument.model", ("model", "instrument model")),
     ("instrument.maker", ("maker", "manufacturer")),
@@ -61,6 +80,38 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""
+
+GENERAL = (
+    *("name", "number", "no", "id", "value", "text", "title", "nr", "nummer", "bezeichnung"),
+    *("nom", "numéro", "nombre", "número", "nome", "numero", "naam", "navn", "namn", "nazwa"),
+)
+"""Names of elements and attributes that say nothing without that of the element around them."""
+
+CABLES = (
+    *("cable", "cable data", "kabel", "câble", "cavo", "cabo", "kabeldaten", "linka kabel"),
+    *("cable info", "cable details", "datos del cable"),
+)
+"""Elements and headings below which what is said of a maker or a type is the cable's."""
+
+CABLE: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("maker", ("maker", "manufacturer", "make", "hersteller", "fabricant", "fabricante")),
+    ("maker", ("fabrikant", "costruttore", "producent", "výrobce", "tillverkare", "produsent")),
+    ("part", ("part number", "part", "type", "model", "name", "designation", "bezeichnung")),
+    ("part", ("typ", "tipo", "désignation", "référence", "modèle", "modelo", "modello", "navn")),
+    ("part", ("benämning", "betegnelse", "oznaczenie", "označení", "nom", "nombre", "nome")),
+    ("reel", ("reel", "drum", "batch", "trommel", "touret", "bobina")),
+    ("category", ("category", "kategorie", "catégorie", "categoría", "categoria", "kategori")),
+    ("construction", ("construction", "aufbau", "construcción", "costruzione")),
+    ("nvp", NVP),
+)
+"""Member of link.cable and the keys for it inside of what is called a cable."""
+
+INSTRUMENTS = (
+    *("tester", "unit", "instrument", "handset", "device", "analyser", "analyzer", "equipment"),
+    *("gerät", "messgerät", "prüfgerät", "appareil", "testeur", "equipo", "instrumento"),
+    *("toestel", "apparaat", "strumento", "apparecchio", "przyrząd", "přístroj", "enhet", "enhed"),
+)
+"""Elements and headings below which what is said of a number or a model is an instrument's."""
 
 PARTS = ("adaptor", "adapter", "connector", "jack", "plug", "head", "probe", "reference")
 """What is no instrument, though it has a serial number or a maker too."""

@@ -12,9 +12,13 @@ from sweepbook.draft.limit_names import limit_table
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.wires_told import wire_table
 from sweepbook.draft.words_told import word_tables
+from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
+
+_NAMED = 12
+"""So many keys without a field are called by their names."""
 
 
 def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Table]:
@@ -52,9 +56,10 @@ def _fields(free: dict[str, list[str]], filled: Sequence[Filled]) -> Table:
     used = {key for one in filled for key in one.keys}
     left = [key for key in free if key not in used]
     if left:
-        said = "no field for these keys, which go to extra"
-        said += f" ({len(left)} keys)" if len(left) > 3 else ""
-        table.notes.append(Note(UNTOLD, said, left))
+        named = ", ".join(f"'{printable(key)}'" for key in left[:_NAMED])
+        more = f" and {len(left) - _NAMED} more" if len(left) > _NAMED else ""
+        said = f"no field for these keys, which go to extra: {named}{more}"
+        table.notes.append(Note(UNTOLD, said))
     return table
 
 

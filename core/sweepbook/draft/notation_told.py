@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.dialect.units import UNITS
-from sweepbook.draft import curve_facts, dates, numbers
+from sweepbook.draft import curve_facts, dates, numbers, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import Filled
@@ -95,8 +95,18 @@ def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
             how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
             notes.append(Note(how, form.why, some))
             zoned = zoned and (form.zoned or kind == "day")
+    stated = [text for one in filled if one.path == "test.started" for text in one.zones]
+    behind = zones.forms(stated) if stated else None
+    if behind is not None:
+        timed = [form for form in all_forms if "hh" in form]
+        kept = [form for form in all_forms if form not in timed]
+        all_forms = [*(f"{form} {zone}" for form in timed for zone in behind.behind), *kept]
+        notes.append(Note(FOUND, "the zone of a time stands in a text of its own", stated))
+        zoned = True
     if all_forms:
         table.add("forms", all_forms, *notes)
+        if behind is not None and behind.offsets:
+            table.add("offsets", behind.offsets)
         if not zoned:
             note = "the zone of the times; without it they are kept with their offset unknown"
             table.add("zone", "Region/City", Note(UNTOLD, note), asleep=True)

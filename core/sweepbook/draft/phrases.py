@@ -22,6 +22,8 @@ _END = rf"(?:(?!{_LETTERS})|{_TURN})"
 """No letter stands beside a phrase, but where small and great letters part words: LocalEnd."""
 
 
+_SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
+"""Words inside a phrase that names of elements leave out: TempsPropagation."""
 _SPELT_OUT = {"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"}
 
 
@@ -34,8 +36,13 @@ class Span(NamedTuple):
 
 
 def joined(phrase: str) -> str:
-    """The expression for a phrase, its words together or apart."""
-    return _JOINT.join("".join(map(_letter, word)) for word in phrase.split())
+    """The expression for a phrase, its words together or apart; small words in it may lack."""
+    first, *others = phrase.split()
+    parts = ["".join(map(_letter, first))]
+    for at, word in enumerate(others):
+        spelt = _JOINT + "".join(map(_letter, word))
+        parts.append(f"(?:{spelt})?" if word in _SMALL and at + 1 < len(others) else spelt)
+    return "".join(parts)
 
 
 def _letter(letter: str) -> str:
@@ -79,10 +86,19 @@ def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
     return Span(match.start(), match.end(), words[int(match.lastgroup[1:])])
 
 
+def expression(phrases: Iterable[str]) -> re.Pattern[str]:
+    """The expression for any of some phrases; no letter may stand beside it."""
+    return re.compile(rf"{_BEGIN}(?:{'|'.join(map(joined, phrases))}){_END}", re.IGNORECASE)
+
+
 def whole(text: str, phrases: Iterable[str]) -> bool:
     """Whether a text is one of the phrases, whatever joins its words."""
-    pattern = "|".join(joined(phrase) for phrase in phrases)
-    return re.fullmatch(rf"\W*(?:{pattern})\W*", text, re.IGNORECASE) is not None
+    return _whole(tuple(phrases)).fullmatch(text) is not None
+
+
+@cache
+def _whole(phrases: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"\W*(?:{'|'.join(map(joined, phrases))})\W*", re.IGNORECASE)
 
 
 @lru_cache(maxsize=4096)

@@ -10,7 +10,14 @@ from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible, told_whole
-from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, WORST
+from sweepbook.draft.trade_words import (
+    FREQUENCY,
+    LIMIT,
+    MARGIN,
+    NOT_MEASURED,
+    VERDICT_KEYS,
+    WORST,
+)
 
 _PAIRS = 4
 _LEAST_OF_AN_END = 4
@@ -56,6 +63,7 @@ def understand(evidence: Evidence) -> Understood:
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
     notes.missing = [text for text in notes.missing if verdict_of(text) is None]
+    notes.missing += [text for text in _lacking(evidence) if text not in notes.missing]
     notes.missing += [mark for mark in _marks(curve_texts) if mark not in notes.missing]
     found = Understood(naming, notes)
     if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
@@ -69,6 +77,12 @@ def understand(evidence: Evidence) -> Understood:
         if _take_figure(key, texts, found) == "value":
             keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
     return found
+
+
+def _lacking(evidence: Evidence) -> list[str]:
+    """Texts of single figures that say that there is none."""
+    texts = (text.strip() for text in evidence.singles)
+    return [text for text in dict.fromkeys(texts) if phrases.whole(text, NOT_MEASURED)]
 
 
 def _marks(texts: Sequence[str]) -> list[str]:

@@ -50,7 +50,15 @@ KEYS: dict[str, tuple[str, ...]] = {
 
 EQUIPMENT: dict[str, tuple[str, ...]] = {
     "instrument.serial": (
-        *("seriennummer", "numéro de série", "número de serie", "serienummer"),
+        *(
+            "seriennummer",
+            "seriennr",
+            "serie nr",
+            "numéro de série",
+            "n de série",
+            "número de serie",
+            "serienummer",
+        ),
         *("numero di serie", "matricola"),
     ),
     "instrument.model": ("modell", "modèle", "modelo", "modello"),

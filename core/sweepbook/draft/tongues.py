@@ -114,8 +114,8 @@ ENDS: tuple[tuple[str, str], ...] = (
 
 VERDICTS: dict[str, tuple[str, ...]] = {
     "pass": (
-        *("bestanden", "in ordnung", "i.o.", "gut", "erfüllt", "ja", "wahr"),
-        *("conforme", "réussi", "réussie", "bon", "succès", "oui", "vrai"),
+        *("bestanden", "fehlerfrei", "in ordnung", "i.o.", "gut", "erfüllt", "ja", "wahr"),
+        *("conforme", "correct", "correcte", "réussi", "réussie", "bon", "succès", "oui", "vrai"),
         *("pasa", "aprobado", "correcto", "apto", "cumple", "sí", "verdadero"),
         *("geslaagd", "goed", "voldoet", "goedgekeurd", "akkoord", "waar"),
         *("superato", "superata", "passato", "positivo", "idoneo", "vero"),
@@ -123,7 +123,14 @@ VERDICTS: dict[str, tuple[str, ...]] = {
     "pass*": ("bestanden*", "conforme*", "réussi*", "aprobado*", "geslaagd*", "superato*"),
     "fail*": ("nicht bestanden*", "non conforme*", "échec*", "fallo*", "gezakt*", "non superato*"),
     "fail": (
-        *("nicht bestanden", "durchgefallen", "nicht in ordnung", "n.i.o.", "nicht erfüllt"),
+        *(
+            "nicht bestanden",
+            "durchgefallen",
+            "fehlerhaft",
+            "nicht in ordnung",
+            "n.i.o.",
+            "nicht erfüllt",
+        ),
         *(
             "nein",
             "falsch",
@@ -148,6 +155,7 @@ ANSWERS = (
 
 OPPOSITES = {
     "bestanden": "nicht bestanden",
+    "fehlerfrei": "fehlerhaft",
     "gut": "schlecht",
     "ja": "nein",
     "conforme": "non conforme",

@@ -130,6 +130,26 @@ _VERDICTS: dict[str, tuple[str, ...]] = {
 }
 VERDICTS = _with(_VERDICTS, tongues.VERDICTS, tongues_more.VERDICTS)
 
+MARGINAL = (
+    *("marginal", "marginally", "borderline", "within accuracy", "grenzwertig", "knapp"),
+    *("marginale", "limite", "au limite", "al límite", "marginaal", "graniczny", "mezní"),
+)
+"""Words beside a verdict that say that it is nearer to the limit than the accuracy of a tester."""
+
+NO_VERDICT = (
+    *("info", "information", "informative", "not evaluated", "not assessed", "n/a", "none"),
+    *("nicht bewertet", "non évalué", "no evaluado", "niet beoordeeld", "non valutato", "-"),
+)
+"""Words that stand where verdicts stand and state none."""
+
+NOT_MEASURED = (
+    *("n/a", "n.a.", "n/d", "n.d.", "n/t", "n/m", "n.m.", "k. a.", "k.a.", "nan", "not tested"),
+    *("not measured", "nicht gemessen", "nicht geprüft", "non mesuré", "non testé", "no medido"),
+    *("no probado", "sin medir", "niet gemeten", "niet getest", "non misurato", "não medido"),
+    *("nie zmierzono", "neměřeno", "ikke målt", "ej mätt", "missing", "not available"),
+)
+"""Words that stand where a figure stands and say that there is none."""
+
 ANSWERS = ("p", "f", "yes", "no", "true", "false", *tongues.ANSWERS, *tongues_more.ANSWERS)
 """Words that are a verdict only where the key asks for one."""
 

@@ -1,15 +1,16 @@
 """The words of an export: parameters, pairs, ends, verdicts, and words of lists."""
 
+import re
 from collections.abc import Sequence
 
 from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import Filled, verdict_of
+from sweepbook.draft.fields import Filled, marginal_of, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import OPPOSITES
+from sweepbook.draft.trade_words import NO_VERDICT, OPPOSITES
 
 _CALLED = {
     "pins": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
@@ -22,6 +23,7 @@ _SCHEME = {
     "numbers": "pairs are numbered as under T568B; under T568A 1-2 is pair 3 and 3-6 is pair 2",
     "colours": "colours as under T568B; under T568A 1-2 is green and 3-6 is orange",
 }
+_STATED_SCHEME = re.compile(r"(?<![A-Za-z])T?[- ]?568[- ]?([AB])(?![A-Za-z0-9])", re.IGNORECASE)
 _DOUBTFUL = (
     (
         "dc_loop_resistance",
@@ -61,10 +63,16 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         text = "these curves have no name that is known; they go to extra until it is declared"
         named.notes.append(Note(UNTOLD, text, found.strange))
     known = [_known_words(one) for one in filled if one.path in _LISTS]
-    return [named, *_pairs(found), _ends(found), _verdicts(evidence, found, filled), *known]
+    return [
+        named,
+        *_pairs(evidence, found),
+        _ends(found),
+        _verdicts(evidence, found, filled),
+        *known,
+    ]
 
 
-def _pairs(found: Understood) -> list[Table]:
+def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
     """How pairs are called, and the scheme that leads numbers and colours to contacts."""
     naming, kind = found.naming, found.naming.pairing.name
     pairs, wiring = Table("[words.pairs]"), Table("[wiring]")
@@ -79,8 +87,17 @@ def _pairs(found: Understood) -> list[Table]:
         pairs.notes = [how] if pairs.lines else []
         return [pairs]
     if pairs.lines:
+        stated = {
+            f"T568{found[1].upper()}": text
+            for texts in evidence.properties.values()
+            for text in texts
+            for found in _STATED_SCHEME.finditer(text)
+        }
         told = f"{_SCHEME[kind]}. No margin depends on it, only which pair it is told of"
-        wiring.add("scheme", "T568B", Note(ASSUMED, told))
+        note = Note(ASSUMED, told, list(stated.values()))
+        if len(stated) == 1:
+            note = Note(FOUND, "the file says so", list(stated.values()))
+        wiring.add("scheme", next(iter(stated)) if len(stated) == 1 else "T568B", note)
     return [wiring, pairs]
 
 
@@ -131,8 +148,12 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
             words.setdefault(word, []).append(text)
     for word in ("pass", "pass*", "fail*", "fail"):
         if word in words:
-            table.add(bare(word), one_of(words[word]), Note(FOUND, "", words[word]))
+            table.add(bare(word), one_of(words[word]), *_verdict_notes(words[word]))
     strange = [text for text in dict.fromkeys(texts) if not verdict_of(text)]
+    none = [text for text in strange if phrases.whole(text, NO_VERDICT)]
+    if none:
+        table.add("none", one_of(none), Note(ASSUMED, "these state no verdict", none))
+        strange = [text for text in strange if text not in none]
     if strange:
         named = ", ".join(map(quoted, strange[:_STRANGE]))
         more = len(strange) - _STRANGE
@@ -145,6 +166,13 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     else:
         _opposite(table, words)
     return table
+
+
+def _verdict_notes(texts: Sequence[str]) -> list[Note]:
+    """What words of one verdict rest on."""
+    near = [text for text in texts if marginal_of(text)]
+    said = "a verdict with a word for a near one: within the accuracy of the tester"
+    return [Note(ASSUMED, said, near)] if near else [Note(FOUND, "", texts)]
 
 
 def _opposite(table: Table, words: dict[str, list[str]]) -> None:

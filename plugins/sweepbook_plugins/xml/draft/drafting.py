@@ -59,7 +59,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     singles = figures.figures(tree, tests, skip, found, evidence)
     for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
         held = skip | singles.taken if one is tree else _held(one, *find(one), own)
-        keys.keys(one, own, held, evidence, names_curves)
+        keys.keys(one, own, held, evidence, names_curves, found.naming.ends)
     layout = layout_table(tree, tests[0], shown)
     if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))

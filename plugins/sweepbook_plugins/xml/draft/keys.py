@@ -5,7 +5,12 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook.draft import phrases
+from sweepbook.draft.dates import is_day
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import Ends
+from sweepbook.draft.trade_words import ENDS
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
 if TYPE_CHECKING:
@@ -13,6 +18,7 @@ if TYPE_CHECKING:
 
 _CHOOSING = re.compile(r"[^\]\[=/]{1,40}")
 _LONGEST = 200
+_IDS = ("id", "key", "uid", "ident", "ref")
 
 
 def keys(
@@ -21,6 +27,7 @@ def keys(
     skip: "set[_Element]",
     evidence: Evidence,
     named: "Collection[tuple[str, str]]" = (),
+    ends: Ends | None = None,
 ) -> None:
     """Hand over every other text by the path that leads to it, those of tests first.
 
@@ -30,37 +37,75 @@ def keys(
         skip: elements of curves, axes and figures.
         evidence: takes the texts.
         named: paths from a test and attributes there that name curves, and so are no keys.
+        ends: words for near and far.
     """
+    known = _identifiers(tree, set(tests))
     texts = Evidence()
     for test in tests:
         for name, text in attributes(test).items():
-            evidence.put(f"@{tree.spaces.name(name, attribute=True)}", text)
-        _below(tree, test, "", skip, texts)
+            texts.put(f"@{tree.spaces.name(name, attribute=True)}", text)
+        _below(tree, test, "", skip, texts, ends)
     for key, some in texts.properties.items():
         path, _, attribute = re.sub(r"\[[^]]*\]", "", key).rpartition("/@")
-        if (path, attribute) not in named:
+        if (path, attribute) not in named and not known.issuperset(some):
             for text in some:
                 evidence.put(key, text)
-    inside = set(tests)
+    _around(tree, tests, skip, evidence, ends)
+
+
+def _around(
+    tree: Tree, tests: "Sequence[_Element]", skip: "set[_Element]", evidence: Evidence,
+    ends: Ends | None,
+) -> None:  # fmt: skip
+    """Hand over what stands outside of tests."""
+    holders = {one for test in tests for one in test.iterancestors()}.union(tests)
     around: list[tuple[str, _Element]] = [(f"/{tree.spaces.name(str(tree.root.tag))}", tree.root)]
     while around:
         path, element = around.pop(0)
-        if element in inside or element in skip:
+        if element in tests or element in skip:
             continue
         for name, text in attributes(element).items():
-            evidence.put(f"{path}/@{tree.spaces.name(name, attribute=True)}", text)
+            shown = tree.spaces.name(name, attribute=True)
+            if not _is_id(name) and f"[@{shown}=" not in path.rpartition("/")[2]:
+                evidence.put(f"{path}/@{shown}", text)
         if 0 < len(text_of(element)) <= _LONGEST:
             evidence.put(path, text_of(element))
         around += [
-            (f"{path}/{tree.spaces.name(str(child.tag))}", child)
-            for child in element
-            if isinstance(child.tag, str)
+            (f"{path}/{tree.spaces.name(str(child.tag))}{condition}", child)
+            for child, condition in _told_apart(tree, element, holders, ends)
         ]
+
+
+def _identifiers(tree: Tree, tests: "set[_Element]") -> set[str]:
+    """Texts by which tests refer to what is named outside of them, once for all."""
+    found = set()
+    for element in tree.root.iter():
+        if isinstance(element.tag, str) and tests.isdisjoint((element, *element.iterancestors())):
+            for name, text in attributes(element).items():
+                if _is_id(name) and any(map(str.isalnum, text)):
+                    found.add(text)
+    return found
+
+
+def _is_id(name: str) -> bool:
+    return name.rpartition("}")[2].casefold() in _IDS
+
+
+def _told_apart(
+    tree: Tree, element: "_Element", holders: "set[_Element]", ends: Ends | None
+) -> "list[tuple[_Element, str]]":
+    """The children and what tells each from others of its name; "" for what is around a test."""
+    children = [child for child in element if isinstance(child.tag, str)]
+    beside = [child for child in children if child not in holders]
+    count = Counter(str(child.tag) for child in beside)
+    told = [(c, _condition(tree, c, beside, ends) if count[str(c.tag)] > 1 else "") for c in beside]
+    apart = [(child, condition) for child, condition in told if condition is not None]
+    return [*((child, "") for child in children if child in holders), *apart]
 
 
 def _below(
     tree: Tree, element: "_Element", path: str, skip: "set[_Element]", evidence: Evidence,
-    chosen_by: str = "",
+    ends: Ends | None, chosen_by: str = "",
 ) -> None:  # fmt: skip
     """Hand over what stands below an element, but not the child whose text chose it."""
     children = [c for c in element if isinstance(c.tag, str) and c not in skip]
@@ -69,7 +114,7 @@ def _below(
     for child in children:
         name = tree.spaces.name(str(child.tag))
         if count[str(child.tag)] > 1:
-            chosen = _condition(tree, child, children)
+            chosen = _condition(tree, child, children, ends)
             if chosen is None:
                 continue
             name += chosen
@@ -80,7 +125,24 @@ def _below(
             shown = tree.spaces.name(attribute, attribute=True)
             if f"@{shown}=" not in name:
                 evidence.put(f"{here}/@{shown}", text)
-        _below(tree, child, f"{here}/", skip, evidence, _chosen_by(name))
+        _below(tree, child, f"{here}/", skip, evidence, ends, _chosen_by(name))
+
+
+def _is_end(name: str, text: str, ends: Ends | None) -> bool:
+    """Whether an attribute is an end, by the words of the export or of the trade, and no more."""
+    words = [word for some in ENDS for word in some if len(word) > 1]
+    words += ends or ()
+    return phrases.whole(text, words) or phrases.whole(f"{name} {text}", words)
+
+
+def _chooses(text: str) -> bool:
+    """Whether a text can be what an element is chosen by: a word, and no figure or time."""
+    return (
+        _CHOOSING.fullmatch(text) is not None
+        and not is_numeric(text)
+        and not is_day(text)
+        and any(map(str.isalpha, text))
+    )
 
 
 def _chosen_by(name: str) -> str:
@@ -89,15 +151,19 @@ def _chosen_by(name: str) -> str:
     return "" if condition.startswith("@") else condition
 
 
-def _condition(tree: Tree, child: "_Element", children: "Sequence[_Element]") -> str | None:
+def _condition(
+    tree: Tree, child: "_Element", children: "Sequence[_Element]", ends: Ends | None
+) -> str | None:
     """What tells an element from others of its name: an attribute, or the text of a child."""
     same = [other for other in children if other.tag == child.tag]
-    for attribute, text in attributes(child).items():
-        texts = [other.get(attribute) for other in same]
+    told = attributes(child)
+    ends_first = sorted(told, key=lambda name: not _is_end(name, told[name], ends))
+    for attribute in ends_first:
+        text, texts = told[attribute], [other.get(attribute) for other in same]
         if len(set(texts)) == len(texts) and _CHOOSING.fullmatch(text):
             return f"[@{tree.spaces.name(attribute, attribute=True)}={text}]"
     for inner in child:
-        if isinstance(inner.tag, str) and not len(inner) and _CHOOSING.fullmatch(text_of(inner)):
+        if isinstance(inner.tag, str) and not len(inner) and _chooses(text_of(inner)):
             texts = [other.findtext(str(inner.tag)) for other in same]
             if len(set(texts)) == len(texts):
                 return f"[{tree.spaces.name(str(inner.tag))}={text_of(inner)}]"

@@ -1,0 +1,108 @@
+"""Which members of a record a key may fill, by its words alone."""
+
+import re
+from collections.abc import Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.key_words import (
+    CABLE,
+    CABLES,
+    EQUIPMENT,
+    GENERAL,
+    INSTRUMENTS,
+    KEYS,
+    PARTS,
+)
+from sweepbook.draft.parsed import Ends
+from sweepbook.draft.trade_words import ENDS
+
+_CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text|v))?$")
+"""A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
+_CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
+_ENOUGH = 0.34
+_BARE = ("tester", "unit")
+"""Keys of a number only where nothing more telling stands beside them."""
+
+Offer = tuple[str, float, int]
+"""A member, the share of the key that speaks for it, and its rank."""
+
+
+def offers_of(key: str, ends: Ends | None) -> list[Offer]:
+    """All members that a key may fill.
+
+    Args:
+        key: a key, title or path.
+        ends: words for near and far.
+    """
+    key = _CONDITION.sub(r"[\1 \2]", key) if not _CHOSEN.search(key) else key
+    side = _side(key, ends)
+    if side:
+        return _of_an_end(key, *side)
+    chosen = _CHOSEN.search(key)
+    steps = [step.strip("@ ") for step in key.split("/")]
+    last = chosen[1] if chosen else steps[-1]
+    if len(steps) > 1 and phrases.whole(_plain(steps[-2]), CABLES):
+        return [
+            (f"link.cable.{member}", share, rank)
+            for rank, (member, some) in enumerate(CABLE)
+            if (share := _share(last, some)) > 0.0
+        ]
+    offers = _offers(last)
+    if len(steps) < 2 or chosen:
+        return offers
+    general = phrases.whole(last, GENERAL)
+    if general or not any(share >= _ENOUGH for _, share, _ in offers):
+        together = _offers(f"{_plain(steps[-2])} {last}")
+        if not general or any(share >= _ENOUGH for _, share, _ in together):
+            return together
+    return offers
+
+
+def _offers(text: str) -> list[Offer]:
+    return [
+        (path, share, rank)
+        for rank, (path, some) in enumerate(KEYS)
+        if (share := _share(text, some)) > 0.0
+    ]
+
+
+def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
+    """Members of what stands at one end: instruments, adaptors, connectors."""
+    rest = re.sub(phrases.joined(phrase), " ", key, count=1, flags=re.IGNORECASE)
+    part = phrases.find(rest, {"": PARTS}) is not None
+    steps = rest.split("/")
+    telling = [word for _, some in EQUIPMENT for word in some if word not in _BARE]
+    inside = len(steps) > 1 and (
+        phrases.whole(_plain(steps[-2]), INSTRUMENTS)
+        or phrases.whole(steps[-1].strip("@ "), telling)
+    )
+    text = steps[-1] if inside else rest
+    return [
+        (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
+        for rank, (member, some) in enumerate(EQUIPMENT)
+        if (share := _share(text, [word for word in some if not inside or word not in _BARE])) > 0.0
+        and not (part and member.startswith("instrument"))
+    ]
+
+
+def _plain(step: str) -> str:
+    """A step of a path without its condition and prefix."""
+    return step.partition("[")[0].rpartition(":")[2]
+
+
+def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
+    """Near or far, and the word for it in a key."""
+    for near, far in (ends,) if ends else ENDS:
+        found = phrases.find(key, {"near": (near,), "far": (far,)})
+        if found and (len(near) > 1 or ends):
+            return found.meaning, near if found.meaning == "near" else far
+    return None
+
+
+def _share(key: str, some: Sequence[str]) -> float:
+    """How much of the letters of a key the longest of some phrases makes up."""
+    span = phrases.find(key, {"": some})
+    if span is None:
+        return 0.0
+    letters = sum(char.isalnum() for char in key)
+    return sum(char.isalnum() for char in key[span.start : span.end]) / max(1, letters)
