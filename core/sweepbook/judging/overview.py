@@ -1,5 +1,6 @@
 """The one curve or figure that a person asks for first."""
 
+import math
 from collections.abc import Iterable, Sequence
 from operator import attrgetter
 
@@ -14,9 +15,17 @@ def worst_margin(margins: Iterable[Margin]) -> Margin | None:
     Returns:
         None where no curve in dB was evaluated.
     """
-    known = [m for m in margins if m.worst_margin_db is not None and m.parameter not in IN_NS]
-    required = [margin for margin in known if margin.obligation == "required"]
-    return min(required or known, key=attrgetter("worst_margin_db"), default=None)
+    worst, least = None, math.inf
+    others: list[Margin] = []
+    for margin in margins:
+        found = margin.worst_margin_db
+        if found is None or margin.parameter in IN_NS:
+            continue
+        if margin.obligation != "required":
+            others.append(margin)
+        elif worst is None or found < least:
+            worst, least = margin, found
+    return worst or min(others, key=attrgetter("worst_margin_db"), default=None)
 
 
 def failing(parts: Iterable[Part]) -> list[Part]:

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.judging.assessment import Recomputed
 from sweepbook.retests.suspect import Suspect, nearest, suspects
 from sweepbook.schedule.asked import Answer, Asked, answer
-from sweepbook.schedule.attempt import Attempt, again, attempt_of, in_order
+from sweepbook.schedule.attempt import Attempt, attempt, in_order
+from sweepbook.schedule.trace import Trace, bare_trace_of, trace_of
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -83,17 +84,39 @@ class Retest:
         )
 
 
+class Kept(NamedTuple):
+    """One test as it is kept until all are known: cheap to make and to put away.
+
+    Attributes:
+        trace: what was tested, when, and what came of it.
+        suspects: see `OneTest`.
+    """
+
+    trace: Trace
+    suspects: tuple[Suspect, ...]
+
+    def whole(self) -> OneTest:
+        """The test as the list needs it."""
+        return OneTest(attempt(self.trace), self.suspects)
+
+
 def tested(assessment: "Assessment") -> OneTest | None:
-    """Keep of an assessment what the list needs; None for a kind of record that is not judged.
+    """Keep of an assessment what the list needs; None for a kind of record that is not judged."""
+    found = kept(assessment)
+    return found and found.whole()
+
+
+def kept(assessment: "Assessment") -> Kept | None:
+    """The same, in the form in which many tests are kept.
 
     Of a record whose parts are not what its schema says, only what the judging made of it is kept.
     """
     if assessment.record.kind not in ("", JUDGED_KIND):
         return None
     try:
-        return OneTest(attempt_of(assessment), _suspects(assessment))
+        return Kept(trace_of(assessment), _suspects(assessment))
     except (AttributeError, TypeError, ValueError):
-        return OneTest(_bare(assessment), ())
+        return Kept(bare_trace_of(assessment), ())
 
 
 def _suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
@@ -101,21 +124,6 @@ def _suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
     if assessment.recomputed is Recomputed.FAIL:
         return suspects(assessment)
     return nearest(assessment) if assessment.again else ()
-
-
-def _bare(assessment: "Assessment") -> Attempt:
-    return Attempt(
-        record_id=assessment.record.record_id,
-        label=assessment.record.label.strip(),
-        purpose="",
-        started=None,
-        stated=assessment.stated or "",
-        recomputed=assessment.recomputed.value,
-        judgement=assessment.judgement.value,
-        reason=assessment.reason,
-        limit_path=assessment.limit_path or "",
-        again=again(assessment),
-    )
 
 
 def retests(
@@ -149,7 +157,7 @@ def by_link(tests: Iterable[OneTest]) -> dict[tuple[str, ...], list[OneTest]]:
     """The tests of each link, in the order in which they come."""
     links: dict[tuple[str, ...], list[OneTest]] = {}
     for one in tests:
-        links.setdefault(link_key(one.test), []).append(one)
+        links.setdefault(one.test.link, []).append(one)
     return links
 
 
@@ -207,14 +215,6 @@ def _state(test: Attempt) -> str:
     if test.again:
         return MARGINAL
     return FAILED if test.recomputed == "fail" else UNPROVEN
-
-
-def link_key(test: Attempt) -> tuple[str, ...]:
-    """Site, building and label; a test without a label is a link of its own."""
-    if not test.label:
-        return (test.record_id,)
-    place = dict(test.place)
-    return (place.get("site", ""), place.get("building", ""), test.label)
 
 
 def order(retest: Retest) -> tuple[object, ...]:

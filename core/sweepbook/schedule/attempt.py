@@ -11,14 +11,12 @@ from sweepbook import clock
 from sweepbook.rules.times import Moment, days_between, moment
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End
-from sweepbook.text import text_at, texts_at
+from sweepbook.schedule.trace import Trace, closes, link_of, trace_of
+from sweepbook.text import text_at
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
-    from sweepbook.record.model import Record
 
-_OF_CABLE = tuple(entry.name for entry in fields(Cable))
-LABEL = "link.label"
 _ORDER_OF_PURPOSE = ("initial", "retest")
 
 _OFFSETS_DIFFER = timedelta(hours=26)
@@ -87,9 +85,15 @@ class Attempt:
 
     @property
     def passed(self) -> bool:
-        """Whether it closes its link: a pass by the sweeps, and nobody stated otherwise."""
-        proved = self.recomputed == "pass" and self.judgement in ("upheld", "unstated")
-        return proved and not self.again
+        """Whether it closes its link; see `closes`."""
+        return closes(self.recomputed, self.judgement, self.again)
+
+    @property
+    def link(self) -> tuple[str, ...]:
+        """Which link it is of; see `link_of`."""
+        place = next((end.place for end in self.named_ends), {})
+        site, building = (place.get(level, "") for level in ("site", "building"))
+        return link_of(self.record_id, self.label, site, building)
 
     @property
     def why(self) -> str:
@@ -102,46 +106,33 @@ _members = attrgetter(*(one.name for one in fields(Attempt)))
 
 def attempt_of(assessment: "Assessment") -> Attempt:
     """Keep of an assessment what reconciliation needs; its record may break its schema."""
-    record = assessment.record
-    begun = _begun(record.document)
+    return attempt(trace_of(assessment))
+
+
+def attempt(trace: Trace) -> Attempt:
+    """Say what the texts of a test mean."""
+    purpose, configuration, began, read_at = trace.test
+    begun = _moment(began)
     started, utc = _started(begun)
     return Attempt(
-        record_id=record.record_id,
-        label=record.label.strip(),
-        purpose=text_at(record.document, "test", "purpose"),
+        record_id=trace.record_id,
+        label=trace.label,
+        purpose=purpose,
         started=started,
-        stated=assessment.stated or "",
-        recomputed=assessment.recomputed.value,
-        judgement=assessment.judgement.value,
-        reason=assessment.reason,
-        limit_path=assessment.limit_path or "",
-        near=_end(record.document, "near"),
-        far=_end(record.document, "far"),
-        cable=_cable(record.document),
+        stated=trace.stated,
+        recomputed=trace.recomputed,
+        judgement=trace.judgement,
+        reason=trace.reason,
+        limit_path=trace.limit_path,
+        near=_kept_end(*trace.near),
+        far=_kept_end(*trace.far),
+        cable=_kept_cable(*trace.cable),
         utc=utc,
-        configuration=text_at(record.document, "test", "configuration", "kind"),
-        ahead=_is_ahead(begun, record.document),
-        again=again(assessment),
-        own_label=_own_label(record),
+        configuration=configuration,
+        ahead=_is_ahead(begun, read_at),
+        again=trace.again,
+        own_label=trace.own_label,
     )
-
-
-def _own_label(record: "Record") -> str:
-    names = record.spelled.names if record.spelled else ()
-    return next((one.said.strip() for one in names if one.field == LABEL), "")
-
-
-def again(assessment: "Assessment") -> str:
-    """Why the quality plan has a link tested again though its test passes, in a sentence."""
-    if not assessment.again:
-        return ""
-    return (
-        f"A marginal pass, which the quality plan asks to have tested again: {assessment.marginal}."
-    )
-
-
-def _begun(document: Mapping[str, Any]) -> Moment | None:
-    return _moment(text_at(document, "test", "started", "rfc3339"))
 
 
 def _started(begun: Moment | None) -> tuple[datetime | None, datetime | None]:
@@ -156,13 +147,14 @@ def _started(begun: Moment | None) -> tuple[datetime | None, datetime | None]:
 
 def is_ahead(document: Mapping[str, Any]) -> bool:
     """Whether the test is dated later than its export was read, or than now, by more than a day."""
-    return _is_ahead(_begun(document), document)
+    begun = _moment(text_at(document, "test", "started", "rfc3339"))
+    return _is_ahead(begun, text_at(document, "provenance", "read_at"))
 
 
-def _is_ahead(begun: Moment | None, document: Mapping[str, Any]) -> bool:
+def _is_ahead(begun: Moment | None, read_at: str) -> bool:
     if begun is None:
         return False
-    read = _moment(text_at(document, "provenance", "read_at"))
+    read = _moment(read_at)
     now = Moment("", clock.moment().replace(tzinfo=None), timedelta(0))
     return _is_later(begun, now) or (read is not None and _is_later(begun, read))
 
@@ -186,21 +178,11 @@ def _moment(text: str) -> Moment | None:
         return None
 
 
-def _end(document: Mapping[str, Any], end: str) -> End:
-    """One end with the levels that the record names."""
-    told = texts_at(document, LEVELS, "link", end, "place")
-    return _kept_end(text_at(document, "link", end, "termination"), *told)
-
-
 @lru_cache(maxsize=256)
 def _kept_end(termination: str, *levels: str) -> End:
     """An end; that of many tests is kept once."""
     place = {level: text for level, text in zip(LEVELS, levels, strict=True) if text}
     return End(place, termination)
-
-
-def _cable(document: Mapping[str, Any]) -> Cable:
-    return _kept_cable(*texts_at(document, _OF_CABLE, "link", "cable"))
 
 
 @lru_cache(maxsize=256)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.errors import SweepbookError
-from sweepbook.schedule.attempt import again
+from sweepbook.schedule.trace import again
 from sweepbook_plugins.asbuilt import figures, results
 from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.judged import (

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from sweepbook.retests.collect import Place, Retest, link_key, retests
+from sweepbook.retests.collect import Place, Retest, retests
 from sweepbook.schedule.attempt import in_order
 from sweepbook.text import natural_key
 
@@ -89,7 +89,7 @@ def links(
     }
     groups: dict[tuple[str, ...], list[tuple[int, Test]]] = {}
     for number, test in enumerate(tests, 1):
-        key = link_key(test.one.test) if test.one else (test.record_id,)
+        key = test.one.test.link if test.one else (test.record_id,)
         groups.setdefault(key, []).append((number, test))
     ordered = sorted(groups.values(), key=lambda group: (natural_key(group[0][1].label), group[0]))
     return tuple(_link(number, group, again, by_record) for number, group in enumerate(ordered, 1))

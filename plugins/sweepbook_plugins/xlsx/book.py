@@ -12,6 +12,7 @@ from sweepbook_plugins.xlsx.margins import MARGINS
 from sweepbook_plugins.xlsx.styles import Styles
 from sweepbook_plugins.xlsx.sweeps import Chosen
 from sweepbook_plugins.xlsx.table import MOST_ROWS, Table
+from sweepbook_plugins.xlsx.workbook import OPTION
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
@@ -27,14 +28,15 @@ def fill(workbook: Any, delivery: "Delivery", most_rows: int = MOST_ROWS) -> Non
     """
     styles = Styles(workbook)
     first = workbook.add_worksheet(summary.NAME)
-    tables: dict[Layout[Any], Table[Any]] = {}
+    tables: dict[Layout, Table] = {}
 
-    def begin(layout: Layout[Any]) -> Table[Any]:
+    def begin(layout: Layout) -> Table:
         tables[layout] = Table(workbook, styles, layout, most_rows)
         return tables[layout]
 
-    chosen = Chosen(delivery)
-    totals = fill_tables(delivery, begin, chosen.see)
+    asked = tuple(filter(None, delivery.asked.get(OPTION, "").split("\n")))
+    chosen = Chosen(asked)
+    totals = fill_tables(delivery, begin, asked, chosen.see)
     more = {table.name: table.sheets for table in tables.values() if table.sheets > 1}
     summary.write_summary(first, styles, delivery, totals, more)
     chosen.write(workbook, styles)

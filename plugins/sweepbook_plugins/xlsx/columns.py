@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from sweepbook_plugins.xlsx.layout import Column, Layout
 from sweepbook_plugins.xlsx.look import Kind
@@ -22,9 +22,9 @@ class Described(NamedTuple):
 
     table: str
     column: str
-    flat_name: str
     holds: str
     meaning: str
+    flat_name: str
 
 
 def flat_name(text: str) -> str:
@@ -32,25 +32,26 @@ def flat_name(text: str) -> str:
     return re.sub(r"[^a-z0-9]+", "_", text.casefold().replace("'", "")).strip("_")
 
 
-def dictionary(layouts: Iterable[Layout[Any]]) -> Iterator[Described]:
+def dictionary(layouts: Iterable[Layout]) -> Iterator[Described]:
     """A row for each column, in the order of the tables."""
     for layout in layouts:
         for column in layout.columns:
             yield _described(layout, column)
 
 
-def _described(layout: Layout[Any], column: Column[Any]) -> Described:
+def _described(layout: Layout, column: Column) -> Described:
     meaning = MEANINGS.get(f"{layout.name}: {column.title}") or MEANINGS[column.title]
     holds = _HOLDS[column.kind]
-    return Described(layout.name, column.title, flat_name(column.title), holds, meaning)
+    return Described(layout.name, column.title, holds, meaning, flat_name(column.title))
 
 
-_COLUMNS: tuple[Column[Described], ...] = (
-    Column("Sheet", 14, Kind.TEXT, lambda r: r.table),
-    Column("Column", 34, Kind.TEXT, lambda r: r.column),
-    Column("Holds", 13, Kind.TEXT, lambda r: r.holds),
-    Column("Meaning", 100, Kind.PROSE, lambda r: r.meaning),
-    Column("Name in flat tables", 34, Kind.TEXT, lambda r: r.flat_name),
+_COLUMNS = (
+    Column("Sheet", 14, Kind.TEXT),
+    Column("Column", 34, Kind.TEXT),
+    Column("Holds", 13, Kind.TEXT),
+    Column("Meaning", 100, Kind.PROSE),
+    Column("Name in flat tables", 34, Kind.TEXT),
 )
+"""In the order of the members of `Described`."""
 
 COLUMNS = Layout("Columns", _COLUMNS)

@@ -1,32 +1,32 @@
 """The rows of all tables of a delivery: one walk over the entries, whoever writes them down."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Protocol
+from functools import partial
+from typing import TYPE_CHECKING, Protocol
 
 from sweepbook.schedule.reconcile import Reconciliation
-from sweepbook_plugins.xlsx.corrections import CORRECTIONS, changes
-from sweepbook_plugins.xlsx.findings import FINDINGS, Finder
+from sweepbook_plugins.xlsx.corrections import CORRECTIONS
+from sweepbook_plugins.xlsx.findings import FINDINGS, WHOLE_SET, Finder
 from sweepbook_plugins.xlsx.history import HISTORY
 from sweepbook_plugins.xlsx.instruments import INSTRUMENTS, Instruments
-from sweepbook_plugins.xlsx.layout import Layout
-from sweepbook_plugins.xlsx.links import LINKS, link
-from sweepbook_plugins.xlsx.margins import ALL, MARGINS, judged
+from sweepbook_plugins.xlsx.layout import Layout, Row
+from sweepbook_plugins.xlsx.links import LINKS
+from sweepbook_plugins.xlsx.margins import ALL, MARGINS
+from sweepbook_plugins.xlsx.noting import Noted, noted
 from sweepbook_plugins.xlsx.retests import RETESTS
-from sweepbook_plugins.xlsx.schedule import SCHEDULE
+from sweepbook_plugins.xlsx.schedule import SCHEDULE, planned
 from sweepbook_plugins.xlsx.spellings import SPELLINGS, Spellings
 from sweepbook_plugins.xlsx.standing import Standing
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
     from sweepbook.findings import Finding
-    from sweepbook.judging.assessment import Assessment
-    from sweepbook.retests.collect import Retest
 
 WHICH_MARGINS = "margins"
 """The option of the command line, as a delivery has it."""
-LAYOUTS: tuple[Layout[Any], ...] = (
+LAYOUTS = (
     LINKS, RETESTS, HISTORY, SCHEDULE, MARGINS, FINDINGS, INSTRUMENTS, CORRECTIONS, SPELLINGS,
 )  # fmt: skip
 """Every table, in the order in which they stand in a workbook."""
@@ -35,7 +35,7 @@ LAYOUTS: tuple[Layout[Any], ...] = (
 class Sheet(Protocol):
     """Whatever takes the rows of a table."""
 
-    def add(self, rows: Iterable[Any]) -> None:
+    def add(self, rows: Iterable[Row]) -> None:
         """Write rows below those that are there."""
 
     def close(self) -> None:
@@ -72,15 +72,15 @@ class Totals:
     retests: Counter[str] = field(default_factory=Counter)
     held: Reconciliation | None = None
 
-    def add(self, assessment: "Assessment") -> None:
+    def add(self, one: Noted) -> None:
         """Count one test."""
         self.tests += 1
-        self.judgements[assessment.judgement.value] += 1
-        self.sweeps[assessment.recomputed.value] += 1
-        self.marginal += bool(assessment.marginal)
-        self.again += assessment.again
-        self.corrected += bool(assessment.record.corrected)
-        self.found(assessment.findings, len(assessment.rules_not_run))
+        self.judgements[one.judgement] += 1
+        self.sweeps[one.recomputed] += 1
+        self.marginal += one.marginal
+        self.again += one.again
+        self.corrected += one.corrected
+        self.found(one.findings, len(one.not_run))
 
     def found(self, findings: "Iterable[Finding]", not_run: int) -> None:
         """Count what rules found, and how many gave no answer."""
@@ -92,45 +92,49 @@ class Totals:
 
 def fill(
     delivery: "Delivery",
-    begin: Callable[[Layout[Any]], Sheet],
-    on_entry: Callable[["Assessment"], None] = lambda _: None,
+    begin: Callable[[Layout], Sheet],
+    chosen: Sequence[str] = (),
+    on_test: Callable[[Noted], None] = lambda _: None,
 ) -> Totals:
     """Write every table.
 
     Args:
         delivery: walked once.
         begin: begins a table.
-        on_entry: called with each entry while it is the one that came last.
+        chosen: labels or record ids of the tests whose sweeps are to be noted.
+        on_test: called with what was noted of each test.
     """
     links, again, before = begin(LINKS), begin(RETESTS), begin(HISTORY)
-    planned = begin(SCHEDULE) if delivery.schedule else None
+    scheduled = begin(SCHEDULE) if delivery.schedule else None
     margins, findings, units = begin(MARGINS), begin(FINDINGS), begin(INSTRUMENTS)
     corrected, people = begin(CORRECTIONS), delivery.people
-    which = delivery.asked.get(WHICH_MARGINS, ALL)
     instruments, spellings, totals = Instruments(), Spellings(), Totals()
     finder = Finder(delivery.about.catalogue.entries, people)
+    work = partial(noted, people, delivery.asked.get(WHICH_MARGINS, ALL), chosen)
     with Standing() as tests:
-        for assessment in delivery.entries:
-            on_entry(assessment)
-            totals.add(assessment)
-            links.add([link(assessment, people)])
-            margins.add(judged(assessment, which))
-            findings.add(finder.of_record(assessment))
-            instruments.add(assessment.record.document)
-            tests.add(assessment)
-            corrected.add(changes(assessment, people))
-            spellings.add(assessment)
+        for one in delivery.each(work):
+            on_test(one)
+            totals.add(one)
+            links.add((one.link,))
+            margins.add(one.margins)
+            findings.add(finder.rows(one.label, one.record_id, one.findings, one.not_run))
+            instruments.add(one.begun, one.units)
+            corrected.add(one.corrections)
+            spellings.add(one.spelled)
+            if one.kept is not None:
+                tests.add(one.kept)
         totals.held = tests.held_against(delivery)
-        if planned is not None and totals.held is not None:
-            planned.add(totals.held.items)
-            planned.close()
-        places = totals.held.places() if totals.held else {}
-        again.add(_counted(tests.retests(delivery.about.limits, places), totals.retests))
+        if scheduled is not None and totals.held is not None:
+            scheduled.add(map(planned, totals.held.items))
+            scheduled.close()
+        tests.settle(delivery.about.limits, totals.held.places() if totals.held else {})
+        again.add(tests.retests())
         before.add(tests.history())
-    findings.add(finder.of_set(delivery.findings, delivery.rules_not_run))
+        totals.retests = tests.states
+    findings.add(finder.rows(WHOLE_SET, None, delivery.findings, delivery.rules_not_run))
     totals.found(delivery.findings, len(delivery.rules_not_run))
     units.add(instruments)
-    totals.instruments = len(list(instruments))
+    totals.instruments = len(instruments)
     for sheet in (links, again, before, margins, findings, units, corrected):
         sheet.close()
     if spellings:
@@ -138,10 +142,3 @@ def fill(
         brought.add(spellings)
         brought.close()
     return totals
-
-
-def _counted(found: "Iterable[Retest]", states: Counter[str]) -> "Iterator[Retest]":
-    """The same ones, counted by state as they go by."""
-    for one in found:
-        states[one.state] += 1
-        yield one

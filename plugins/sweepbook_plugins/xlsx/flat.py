@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
 from pathlib import Path
-from typing import IO, TYPE_CHECKING, Any
+from typing import IO, TYPE_CHECKING
 
 from sweepbook import files
 from sweepbook.errors import SweepbookError
@@ -22,7 +22,7 @@ from sweepbook.text import printable, utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
-    from sweepbook_plugins.xlsx.layout import Cell, Layout
+    from sweepbook_plugins.xlsx.layout import Cell, Layout, Row
 
 _FORMULA = ("=", "+", "-", "@", "'")
 COLUMNS = "columns"
@@ -55,9 +55,9 @@ def write(delivery: "Delivery", target: Path) -> None:
             f"Name a folder after -o, such as {utf8_safe(str(target.with_suffix('')))}.",
         )
     with ExitStack() as stack:
-        begun: list[Layout[Any]] = []
+        begun: list[Layout] = []
 
-        def begin(layout: "Layout[Any]") -> _Table:
+        def begin(layout: "Layout") -> _Table:
             begun.append(layout)
             return _Table(_opened(stack, target / f"{flat_name(layout.name)}.csv"), layout)
 
@@ -75,17 +75,15 @@ def write(delivery: "Delivery", target: Path) -> None:
 class _Table:
     """One file, row by row."""
 
-    def __init__(self, stream: IO[str], layout: "Layout[Any]") -> None:
+    def __init__(self, stream: IO[str], layout: "Layout") -> None:
         from sweepbook_plugins.xlsx.columns import flat_name
 
         self._out = csv.writer(stream, lineterminator="\n")
-        self._gets = [column.get for column in layout.columns]
         self._out.writerow([flat_name(column.title) for column in layout.columns])
 
-    def add(self, rows: Iterable[Any]) -> None:
+    def add(self, rows: "Iterable[Row]") -> None:
         """Write rows below those that are there."""
-        gets = self._gets
-        self._out.writerows([_text(get(row)) for get in gets] for row in rows)
+        self._out.writerows(map(_text, row) for row in rows)
 
     def close(self) -> None:
         """There is nothing to finish."""

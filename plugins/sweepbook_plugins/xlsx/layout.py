@@ -1,39 +1,37 @@
 """What a sheet is, as data: columns from left to right, and how much room text takes in them."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
 
 from sweepbook_plugins.xlsx.look import BOLD_LETTERS, LETTERS, Kind
 
 MOST_LINES = 30
 """Lines of wrapped text that a row is made high for."""
 
-Row = TypeVar("Row")
 Cell = str | float | int | tuple[str, ...] | None
-"""A tuple is several texts, each on a line of its own."""
+"""A tuple is several texts, each on a line of its own; None leaves the cell empty."""
+Row = Sequence[Cell]
+"""A row is its cells, in the order of the columns: whoever makes rows stands beside the columns."""
 
 
 @dataclass(frozen=True, slots=True)
-class Column(Generic[Row]):
+class Column:
     """One column.
 
     Attributes:
         title: with the unit where there is one.
         width: in digits of the default face.
         kind: how cells are written and shown.
-        get: the cell's value from a row; None leaves it empty.
     """
 
     title: str
     width: float
     kind: Kind
-    get: Callable[[Row], Cell]
 
 
 @dataclass(frozen=True, slots=True)
-class Layout(Generic[Row]):
+class Layout:
     """One sheet.
 
     Attributes:
@@ -46,7 +44,7 @@ class Layout(Generic[Row]):
     """
 
     name: str
-    columns: Sequence[Column[Row]]
+    columns: Sequence[Column]
     frozen: int = 1
     printed: int | None = None
     lines: int = 1
@@ -60,7 +58,7 @@ def lines(cell: Cell, width: float) -> int:
     return min(MOST_LINES, max(1, math.ceil(letters / (width * LETTERS))))
 
 
-def title_lines(column: Column[Any]) -> int:
+def title_lines(column: Column) -> int:
     """Lines of a title broken between words, less the indent."""
     taken, room = 1, column.width * BOLD_LETTERS - 1
     left = room

@@ -1,96 +1,34 @@
 """The sheet of links: one row a record."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any, NamedTuple
-
 from sweepbook.judging.assessment import Assessment, Margin
 from sweepbook.judging.overview import Part, deciding
+from sweepbook.looking import look_for
 from sweepbook.people.names import People
-from sweepbook_plugins.xlsx.fields import field, fields, shortest_length_m, title
-from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
+from sweepbook_plugins.xlsx.fields import SINGLE, shortest_length_m, title
+from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.look import Kind
 
 NO_LABEL = "(no label)"
-_OPERATOR = field("test.operator")
-_SAID: list[str] = []
-"""Paths of what a record says, in the order of the columns that show it."""
-
-
-class Link(NamedTuple):
-    """A row: the assessment and its document, what `_SAID` leads to, what decides, who tested."""
-
-    of: Assessment
-    document: Mapping[str, Any]
-    said: Sequence[Cell]
-    worst: Part | None
-    tested_by: str | None
-
-
-def link(assessment: Assessment, people: People) -> Link:
-    """The row of a record."""
-    decides = deciding(assessment.margins, assessment.scalars)
-    document = assessment.record.document
-    operator = _OPERATOR(document)
-    name = people.names.get(operator) if isinstance(operator, str) else None
-    return Link(assessment, document, _look(document), decides, name)
-
-
-def _margin(row: Link) -> Cell:
-    """The margin of the part that decides, in its own unit."""
-    part = row.worst
-    if part is None:
-        return None
-    return part.worst_margin_db if isinstance(part, Margin) else part.margin
-
-
-def _pairs(row: Link) -> Cell:
-    part = row.worst
-    return "/".join(part.pairs) if isinstance(part, Margin) else part.pair if part else None
-
-
-def _of_curve(name: str, row: Link) -> Cell:
-    """What only a curve has."""
-    value: Cell = getattr(row.worst, name) if isinstance(row.worst, Margin) else None
-    return value
-
-
-def _corrected(assessment: Assessment) -> Cell:
-    """The fields that say otherwise by corrections; the sheet of corrections has the rest."""
-    corrected = assessment.record.corrected
-    if corrected is None:
-        return None
-    fields = dict.fromkeys(correction.field for correction in corrected.applied)
-    return ", ".join(field for field in fields if field not in corrected.taken_back) or None
-
-
-def _said(heading: str, width: float, path: str) -> Column[Link]:
-    """A column of what the record says at a path."""
-    at = len(_SAID)
-    _SAID.append(path)
-    return Column(heading, width, Kind.TEXT, lambda r: r.said[at])
-
-
-_JUDGED: tuple[Column[Link], ...] = (
-    Column("Link", 15, Kind.TEXT, lambda r: r.of.record.label or NO_LABEL),
-    Column("Judgement", 12, Kind.WORD, lambda r: r.of.judgement.value),
-    Column("Stated verdict", 9, Kind.TEXT, lambda r: r.of.stated or "none"),
-    Column("Sweeps say", 11, Kind.WORD, lambda r: r.of.recomputed.value),
-    Column("Worst margin", 9, Kind.FIGURE, _margin),
-    Column("Unit", 6, Kind.TEXT, lambda r: r.worst.unit if r.worst else None),
-    Column("Margin of", 16, Kind.TEXT, lambda r: title(r.worst.parameter) if r.worst else None),
-    Column("Margin pairs", 9, Kind.TEXT, _pairs),
-    Column("Margin end", 7, Kind.TEXT, lambda r: _of_curve("end", r)),
-    Column("Margin at, MHz", 9, Kind.FIGURE, lambda r: _of_curve("worst_margin_mhz", r)),
-    Column("Why", 70, Kind.PROSE, lambda r: r.of.reason),
-    Column("Findings", 9, Kind.COUNT, lambda r: len(r.of.findings)),
-    Column("Corrected", 16, Kind.TEXT, lambda r: _corrected(r.of)),
-    Column("Limit", 38, Kind.TEXT, lambda r: r.of.limit_path or "no limit table"),
-    Column("Marginal", 34, Kind.TEXT, lambda r: r.of.marginal or None),
-    Column("Rules not run", 9, Kind.COUNT, lambda r: len(r.of.rules_not_run)),
-    Column("Limit known to grade", 11, Kind.TEXT, lambda r: r.of.grade),
-    Column("How the limit was found", 70, Kind.PROSE, lambda r: r.of.limit_how),
+_JUDGED = (
+    Column("Link", 15, Kind.TEXT),
+    Column("Judgement", 12, Kind.WORD),
+    Column("Stated verdict", 9, Kind.TEXT),
+    Column("Sweeps say", 11, Kind.WORD),
+    Column("Worst margin", 9, Kind.FIGURE),
+    Column("Unit", 6, Kind.TEXT),
+    Column("Margin of", 16, Kind.TEXT),
+    Column("Margin pairs", 9, Kind.TEXT),
+    Column("Margin end", 7, Kind.TEXT),
+    Column("Margin at, MHz", 9, Kind.FIGURE),
+    Column("Why", 70, Kind.PROSE),
+    Column("Findings", 9, Kind.COUNT),
+    Column("Corrected", 16, Kind.TEXT),
+    Column("Limit", 38, Kind.TEXT),
+    Column("Marginal", 34, Kind.TEXT),
+    Column("Rules not run", 9, Kind.COUNT),
+    Column("Limit known to grade", 11, Kind.TEXT),
+    Column("How the limit was found", 70, Kind.PROSE),
 )
-
 _LEVELS = (
     ("site", 24),
     ("building", 14),
@@ -101,36 +39,100 @@ _LEVELS = (
     ("panel", 8),
     ("port", 8),
 )
+
+
+def _told(heading: str, width: float, path: str) -> tuple[Column, str]:
+    """A column of what a record says, with the path in its document."""
+    return Column(heading, width, Kind.TEXT), path
+
+
 _PLACES = tuple(
     column
     for end in ("near", "far")
     for column in (
-        _said(f"{end.capitalize()} termination", 16, f"link.{end}.termination"),
+        _told(f"{end.capitalize()} termination", 16, f"link.{end}.termination"),
         *(
-            _said(f"{end.capitalize()} {level}", width, f"link.{end}.place.{level}")
+            _told(f"{end.capitalize()} {level}", width, f"link.{end}.place.{level}")
             for level, width in _LEVELS
         ),
     )
 )
-
-_TESTED: tuple[Column[Link], ...] = (
-    _said("Limit as stated", 38, "test.limit.as_stated"),
-    _said("Configuration", 16, "test.configuration.kind"),
-    Column("Length of shortest pair, m", 13, Kind.FIGURE, lambda r: shortest_length_m(r.document)),
-    _said("Cable maker", 16, "link.cable.maker"),
-    _said("Cable part", 16, "link.cable.part"),
-    _said("Cable construction", 12, "link.cable.construction"),
-    _said("Reel or batch", 14, "link.cable.reel"),
-    _said("Purpose", 12, "test.purpose"),
-    _said("Test started", 26, "test.started.rfc3339"),
-    _said("Operator", 10, "test.operator"),
-    Column("Operator's name", 18, Kind.TEXT, lambda r: r.tested_by),
-    _said("Near instrument", 14, "test.near.instrument.serial"),
-    _said("Far instrument", 14, "test.far.instrument.serial"),
-    _said("Source file", 30, "origin.0.name"),
-    _said("Place in the source", 30, "origin.0.locator"),
-    Column("Record", 64, Kind.TEXT, lambda r: r.of.record.record_id),
+_LENGTH = Column("Length of shortest pair, m", 13, Kind.FIGURE)
+_NAME = Column("Operator's name", 18, Kind.TEXT)
+_RECORD = Column("Record", 64, Kind.TEXT)
+_TESTED = (
+    _told("Limit as stated", 38, "test.limit.as_stated"),
+    _told("Configuration", 16, "test.configuration.kind"),
+    (_LENGTH, ""),
+    _told("Cable maker", 16, "link.cable.maker"),
+    _told("Cable part", 16, "link.cable.part"),
+    _told("Cable construction", 12, "link.cable.construction"),
+    _told("Reel or batch", 14, "link.cable.reel"),
+    _told("Purpose", 12, "test.purpose"),
+    _told("Test started", 26, "test.started.rfc3339"),
+    _told("Operator", 10, "test.operator"),
+    (_NAME, ""),
+    _told("Near instrument", 14, "test.near.instrument.serial"),
+    _told("Far instrument", 14, "test.far.instrument.serial"),
+    _told("Source file", 30, "origin.0.name"),
+    _told("Place in the source", 30, "origin.0.locator"),
+    (_RECORD, ""),
 )
+"""A column without a path is filled by `link`."""
+_SAID = (*_PLACES, *_TESTED)
+_AT = {column.title: at for at, (column, _) in enumerate(_SAID)}
+_look = look_for([path for _, path in _SAID], SINGLE)
 
-_look = fields(_SAID)
-LINKS = Layout("Links", (*_JUDGED, *_PLACES, *_TESTED), printed=13, lines=2)
+
+def link(assessment: Assessment, people: People) -> Row:
+    """The row of a record."""
+    record = assessment.record
+    said = _look(record.document)
+    operator = said[_AT["Operator"]]
+    said[_AT[_LENGTH.title]] = shortest_length_m(record.document)
+    said[_AT[_NAME.title]] = people.names.get(operator) if isinstance(operator, str) else None
+    said[_AT[_RECORD.title]] = record.record_id
+    return (*_judged(assessment), *said)
+
+
+def _judged(assessment: Assessment) -> Row:
+    """What the sweeps say beside what was stated, in the order of `_JUDGED`."""
+    record = assessment.record
+    return (
+        record.label or NO_LABEL,
+        assessment.judgement.value,
+        assessment.stated or "none",
+        assessment.recomputed.value,
+        *_worst(deciding(assessment.margins, assessment.scalars)),
+        assessment.reason,
+        len(assessment.findings),
+        _corrected(assessment) if record.corrected else None,
+        assessment.limit_path or "no limit table",
+        assessment.marginal or None,
+        len(assessment.rules_not_run),
+        assessment.grade,
+        assessment.limit_how,
+    )
+
+
+def _worst(part: Part | None) -> Row:
+    """Of what decides: margin, unit, parameter, pairs, end, frequency; the last two of a curve."""
+    if part is None:
+        return (None,) * 6
+    named = title(part.parameter)
+    if isinstance(part, Margin):
+        pairs, at = "/".join(part.pairs), part.worst_margin_mhz
+        return part.worst_margin_db, part.unit, named, pairs, part.end, at
+    return part.margin, part.unit, named, part.pair, None, None
+
+
+def _corrected(assessment: Assessment) -> str | None:
+    """The fields that say otherwise by corrections; the sheet of corrections has the rest."""
+    corrected = assessment.record.corrected
+    if corrected is None:
+        return None
+    fields = dict.fromkeys(correction.field for correction in corrected.applied)
+    return ", ".join(field for field in fields if field not in corrected.taken_back) or None
+
+
+LINKS = Layout("Links", (*_JUDGED, *(column for column, _ in _SAID)), printed=13, lines=2)

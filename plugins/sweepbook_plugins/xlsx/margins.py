@@ -1,28 +1,44 @@
 """The sheet of margins: one row a judged curve, one a judged single figure."""
 
 import math
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator
 
 from sweepbook.judging.assessment import Assessment, Margin, Outcome, ScalarMargin
+from sweepbook.judging.overview import Part
 from sweepbook_plugins.xlsx.fields import title, unit
-from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
+from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
 ALL, WORST, NONE = "all", "worst", "none"
+_COLUMNS = (
+    Column("Link", 15, Kind.TEXT),
+    Column("Parameter", 34, Kind.TEXT),
+    Column("End", 6, Kind.TEXT),
+    Column("Pair, or disturbing / disturbed", 12, Kind.TEXT),
+    Column("Outcome", 12, Kind.WORD),
+    Column("Unit", 8, Kind.TEXT),
+    Column("Worst margin", 9, Kind.FIGURE),
+    Column("Worst margin at, MHz", 10, Kind.FIGURE),
+    Column("Limit at worst margin", 10, Kind.FIGURE),
+    Column("Worst value", 9, Kind.FIGURE),
+    Column("Worst value at, MHz", 10, Kind.FIGURE),
+    Column("Limit at worst value", 10, Kind.FIGURE),
+    Column("Obligation", 12, Kind.TEXT),
+    Column("Points evaluated", 11, Kind.COUNT),
+    Column("Points for information", 13, Kind.COUNT),
+    Column("Curve or figure", 13, Kind.TEXT),
+    Column("Limit known to grade", 9, Kind.TEXT),
+    Column("True margin at least", 9, Kind.FIGURE),
+    Column("True margin at most", 9, Kind.FIGURE),
+    Column("Remark", 90, Kind.PROSE),
+    Column("Record", 64, Kind.TEXT),
+)
+
+MARGINS = Layout("Margins", _COLUMNS, frozen=4, printed=13)
 
 
-class Judged(NamedTuple):
-    """A row: a curve or a single figure of a record, in `unit`."""
-
-    label: str
-    record_id: str
-    part: Margin | ScalarMargin
-    unit: str
-
-
-def judged(assessment: Assessment, which: str = ALL) -> Iterator[Judged]:
+def judged(assessment: Assessment, which: str = ALL) -> Iterator[Row]:
     """The rows of a record: curves first, single figures after, in the judgement's order.
 
     Args:
@@ -31,70 +47,73 @@ def judged(assessment: Assessment, which: str = ALL) -> Iterator[Judged]:
     """
     if which == NONE:
         return
-    every = _all(assessment)
-    if which == ALL:
-        yield from every
-        return
-    groups: dict[tuple[str, type], list[Judged]] = {}
-    for row in every:
-        groups.setdefault((row.part.parameter, type(row.part)), []).append(row)
-    for rows in groups.values():
-        yield min(rows, key=_nearest)
+    record = assessment.record
+    label, record_id = record.label or NO_LABEL, record.record_id
+    every: Iterable[Part] = (*assessment.margins, *assessment.scalars)
+    for part in every if which == ALL else _worst(every):
+        row = _of_curve(part) if isinstance(part, Margin) else _of_figure(part)
+        yield label, *row, record_id
 
 
-def _nearest(row: Judged) -> tuple[bool, float]:
+def _worst(every: Iterable[Part]) -> Iterator[Part]:
+    """Of each parameter the curve and the figure that are nearest to failing."""
+    groups: dict[tuple[str, type], list[Part]] = {}
+    for part in every:
+        groups.setdefault((part.parameter, type(part)), []).append(part)
+    for parts in groups.values():
+        yield min(parts, key=_nearest)
+
+
+def _nearest(part: Part) -> tuple[bool, float]:
     """What fails first, then by margin; what has none comes last."""
-    margin = row.part.worst_margin_db if isinstance(row.part, Margin) else row.part.margin
-    return row.part.outcome is not Outcome.FAIL, math.inf if margin is None else margin
+    margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
+    return part.outcome is not Outcome.FAIL, math.inf if margin is None else margin
 
 
-def _all(assessment: Assessment) -> Iterator[Judged]:
-    label, record_id = assessment.record.label or NO_LABEL, assessment.record.record_id
-    for margin in assessment.margins:
-        yield Judged(label, record_id, margin, unit(margin.parameter))
-    for scalar in assessment.scalars:
-        yield Judged(label, record_id, scalar, scalar.unit)
+def _of_curve(curve: Margin) -> Row:
+    return (
+        title(curve.parameter),
+        curve.end,
+        "/".join(curve.pairs),
+        curve.outcome.value,
+        unit(curve.parameter),
+        curve.worst_margin_db,
+        curve.worst_margin_mhz,
+        curve.limit_at_worst_margin_db,
+        curve.worst_value_db,
+        curve.worst_value_mhz,
+        curve.limit_at_worst_value_db,
+        curve.obligation,
+        curve.points_evaluated,
+        curve.points_for_information,
+        curve.origin.value,
+        curve.grade,
+        curve.margin_low_db,
+        curve.margin_high_db,
+        curve.reason or None,
+    )
 
 
-def _pairs(part: Margin | ScalarMargin) -> str | None:
-    return "/".join(part.pairs) if isinstance(part, Margin) else part.pair
-
-
-def _of(part: Margin | ScalarMargin, of_curve: str, of_figure: str = "") -> Cell:
-    """A member by its name for curves and for single figures; None where it has none."""
-    name = of_curve if isinstance(part, Margin) else of_figure
-    value: Cell = getattr(part, name) if name else None
-    return value
-
-
-_MARGIN = ("worst_margin_db", "margin")
-_AT_LEAST, _AT_MOST = ("margin_low_db", "margin_low"), ("margin_high_db", "margin_high")
-_LIMIT, _VALUE = ("limit_at_worst_margin_db", "limit"), ("worst_value_db", "value")
-_LIMIT_AT_VALUE = "limit_at_worst_value_db"
-_COLUMNS: tuple[Column[Judged], ...] = (
-    Column("Link", 15, Kind.TEXT, lambda r: r.label),
-    Column("Parameter", 34, Kind.TEXT, lambda r: title(r.part.parameter)),
-    Column("End", 6, Kind.TEXT, lambda r: _of(r.part, "end")),
-    Column("Pair, or disturbing / disturbed", 12, Kind.TEXT, lambda r: _pairs(r.part)),
-    Column("Outcome", 12, Kind.WORD, lambda r: r.part.outcome.value),
-    Column("Unit", 8, Kind.TEXT, lambda r: r.unit),
-    Column("Worst margin", 9, Kind.FIGURE, lambda r: _of(r.part, *_MARGIN)),
-    Column("Worst margin at, MHz", 10, Kind.FIGURE, lambda r: _of(r.part, "worst_margin_mhz")),
-    Column("Limit at worst margin", 10, Kind.FIGURE, lambda r: _of(r.part, *_LIMIT)),
-    Column("Worst value", 9, Kind.FIGURE, lambda r: _of(r.part, *_VALUE)),
-    Column("Worst value at, MHz", 10, Kind.FIGURE, lambda r: _of(r.part, "worst_value_mhz")),
-    Column("Limit at worst value", 10, Kind.FIGURE, lambda r: _of(r.part, _LIMIT_AT_VALUE)),
-    Column("Obligation", 12, Kind.TEXT, lambda r: r.part.obligation),
-    Column("Points evaluated", 11, Kind.COUNT, lambda r: _of(r.part, "points_evaluated")),
-    Column(
-        "Points for information", 13, Kind.COUNT, lambda r: _of(r.part, "points_for_information")
-    ),
-    Column("Curve or figure", 13, Kind.TEXT, lambda r: r.part.origin.value),
-    Column("Limit known to grade", 9, Kind.TEXT, lambda r: r.part.grade),
-    Column("True margin at least", 9, Kind.FIGURE, lambda r: _of(r.part, *_AT_LEAST)),
-    Column("True margin at most", 9, Kind.FIGURE, lambda r: _of(r.part, *_AT_MOST)),
-    Column("Remark", 90, Kind.PROSE, lambda r: r.part.reason or None),
-    Column("Record", 64, Kind.TEXT, lambda r: r.record_id),
-)
-
-MARGINS = Layout("Margins", _COLUMNS, frozen=4, printed=13)
+def _of_figure(figure: ScalarMargin) -> Row:
+    """The same of a single figure, which has no end, no frequency and no points."""
+    return (
+        title(figure.parameter),
+        None,
+        figure.pair,
+        figure.outcome.value,
+        figure.unit,
+        figure.margin,
+        None,
+        figure.limit,
+        figure.value,
+        None,
+        None,
+        figure.obligation,
+        None,
+        None,
+        figure.origin.value,
+        figure.grade,
+        figure.margin_low,
+        figure.margin_high,
+        figure.reason or None,
+    )

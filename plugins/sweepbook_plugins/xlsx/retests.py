@@ -2,14 +2,48 @@
 
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.document import looks
-from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
+from sweepbook_plugins.xlsx.layout import Cell, Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
+_WAY = ("building", "floor", "cabinet", "panel", "port")
+_BESIDES = ("site", "space", "unit")
+"""Levels of the place by which one finds it, and the others."""
+_COLUMNS = (
+    Column("Link", 15, Kind.TEXT),
+    Column("Building", 14, Kind.TEXT),
+    Column("Floor", 8, Kind.TEXT),
+    Column("Cabinet", 10, Kind.TEXT),
+    Column("Panel", 8, Kind.TEXT),
+    Column("Port", 8, Kind.TEXT),
+    Column("State", 17, Kind.WORD),
+    Column("Why", 60, Kind.PROSE),
+    Column("Where to look first (hints only)", 70, Kind.PROSE),
+    Column("Limit", 38, Kind.TEXT),
+    Column("Tests so far", 9, Kind.COUNT),
+    Column("Site", 24, Kind.TEXT),
+    Column("Space", 16, Kind.TEXT),
+    Column("Unit", 8, Kind.TEXT),
+    Column("Record", 64, Kind.TEXT),
+)
 
-def _level(title: str, width: float, name: str) -> Column[Retest]:
-    """A column of one level of the place."""
-    return Column(title, width, Kind.TEXT, lambda r: dict(r.place).get(name))
+RETESTS = Layout("To retest", _COLUMNS, printed=9, lines=3)
+
+
+def again(retest: Retest) -> Row:
+    """The row of a link."""
+    place = dict(retest.place)
+    return (
+        retest.label or NO_LABEL,
+        *map(place.get, _WAY),
+        retest.state,
+        (retest.reason, *retest.remarks),
+        _looks(retest),
+        retest.limit_path or None,
+        retest.tests,
+        *map(place.get, _BESIDES),
+        retest.record_id,
+    )
 
 
 def _looks(retest: Retest) -> Cell:
@@ -18,24 +52,3 @@ def _looks(retest: Retest) -> Cell:
     if len(said) > 1:
         said = tuple(f"{number}. {one}" for number, one in enumerate(said, 1))
     return said or None
-
-
-_COLUMNS: tuple[Column[Retest], ...] = (
-    Column("Link", 15, Kind.TEXT, lambda r: r.label or NO_LABEL),
-    _level("Building", 14, "building"),
-    _level("Floor", 8, "floor"),
-    _level("Cabinet", 10, "cabinet"),
-    _level("Panel", 8, "panel"),
-    _level("Port", 8, "port"),
-    Column("State", 17, Kind.WORD, lambda r: r.state),
-    Column("Why", 60, Kind.PROSE, lambda r: (r.reason, *r.remarks)),
-    Column("Where to look first (hints only)", 70, Kind.PROSE, _looks),
-    Column("Limit", 38, Kind.TEXT, lambda r: r.limit_path or None),
-    Column("Tests so far", 9, Kind.COUNT, lambda r: r.tests),
-    _level("Site", 24, "site"),
-    _level("Space", 16, "space"),
-    _level("Unit", 8, "unit"),
-    Column("Record", 64, Kind.TEXT, lambda r: r.record_id),
-)
-
-RETESTS = Layout("To retest", _COLUMNS, printed=9, lines=3)

@@ -1,45 +1,46 @@
 """The sheet of where each scheduled link stands, and of tests that nobody asked for."""
 
 from sweepbook.schedule.reconcile import Item
-from sweepbook_plugins.xlsx.layout import Cell, Column, Layout
+from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
-
-def _level(title: str, width: float, level: str) -> Column[Item]:
-    return Column(title, width, Kind.TEXT, lambda r: dict(r.place).get(level))
-
-
-def _near(item: Item) -> Cell:
-    return ", ".join(label for label, _ in item.near_misses) or None
-
-
-def _why(item: Item) -> Cell:
-    return tuple(filter(None, (item.reason, *item.remarks))) or None
-
-
-def _asked(item: Item) -> Cell:
-    """The path of the table asked for; as it stands in the schedule where it leads to none."""
-    return item.asked or (item.scheduled.limit if item.scheduled else "") or None
-
-
-_COLUMNS: tuple[Column[Item], ...] = (
-    Column("Link", 15, Kind.TEXT, lambda r: r.label or NO_LABEL),
-    Column("State", 24, Kind.WORD, lambda r: r.state.value),
-    Column("Open", 7, Kind.TEXT, lambda r: "open" if r.state.open else None),
-    _level("Building", 14, "building"),
-    _level("Floor", 8, "floor"),
-    _level("Space", 14, "space"),
-    _level("Cabinet", 9, "cabinet"),
-    _level("Panel", 8, "panel"),
-    _level("Port", 7, "port"),
-    Column("Why", 60, Kind.PROSE, _why),
-    Column("Labels near it", 16, Kind.TEXT, _near),
-    Column("Limit asked for", 38, Kind.TEXT, _asked),
-    Column("Tests", 7, Kind.COUNT, lambda r: len(r.tests)),
-    Column(
-        "Line of the schedule", 10, Kind.COUNT, lambda r: r.scheduled.line if r.scheduled else None
-    ),
+_LEVELS = ("building", "floor", "space", "cabinet", "panel", "port")
+_COLUMNS = (
+    Column("Link", 15, Kind.TEXT),
+    Column("State", 24, Kind.WORD),
+    Column("Open", 7, Kind.TEXT),
+    Column("Building", 14, Kind.TEXT),
+    Column("Floor", 8, Kind.TEXT),
+    Column("Space", 14, Kind.TEXT),
+    Column("Cabinet", 9, Kind.TEXT),
+    Column("Panel", 8, Kind.TEXT),
+    Column("Port", 7, Kind.TEXT),
+    Column("Why", 60, Kind.PROSE),
+    Column("Labels near it", 16, Kind.TEXT),
+    Column("Limit asked for", 38, Kind.TEXT),
+    Column("Tests", 7, Kind.COUNT),
+    Column("Line of the schedule", 10, Kind.COUNT),
 )
 
 SCHEDULE = Layout("Schedule", _COLUMNS, printed=11, lines=2)
+
+
+def planned(item: Item) -> Row:
+    """The row of a scheduled link, or of a test that is not on the schedule.
+
+    The limit asked for is the path of the table; as it stands in the schedule where it leads to
+    none.
+    """
+    scheduled, place = item.scheduled, dict(item.place)
+    return (
+        item.label or NO_LABEL,
+        item.state.value,
+        "open" if item.state.open else None,
+        *map(place.get, _LEVELS),
+        tuple(filter(None, (item.reason, *item.remarks))) or None,
+        ", ".join(label for label, _ in item.near_misses) or None,
+        item.asked or (scheduled.limit if scheduled else "") or None,
+        len(item.tests),
+        scheduled.line if scheduled else None,
+    )

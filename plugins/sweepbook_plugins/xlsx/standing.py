@@ -1,26 +1,41 @@
 """Where each link stands, of any number of tests: what is over a bound waits on disk."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from contextlib import ExitStack
+from operator import itemgetter
 from typing import TYPE_CHECKING, Self
 
-from sweepbook.retests.collect import OneTest, Place, Retest, link_key, of_links, order, tested
+from sweepbook.retests.collect import Kept, OneTest, Place, of_links, order
+from sweepbook.schedule.attempt import attempt, in_order
 from sweepbook.schedule.reconcile import Reconciliation, reconcile
 from sweepbook.sorting import Sorter
-from sweepbook_plugins.xlsx.history import Past, by_label, history
+from sweepbook.text import natural_key
+from sweepbook_plugins.xlsx.history import history
+from sweepbook_plugins.xlsx.layout import Row
+from sweepbook_plugins.xlsx.retests import again
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
-    from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
+
+_Sorted = tuple[object, Row]
+"""A key and a row."""
 
 
 class Standing:
-    """The tests of a job by link, as far as these tables need them; to be used in a `with`."""
+    """The tests of a job by link, as far as these tables need them; to be used in a `with`.
+
+    Attributes:
+        states: of the links to be tested again; complete once `settle` has been called.
+    """
 
     def __init__(self) -> None:
         self._stack = ExitStack()
-        self._tests = self._stack.enter_context(Sorter(_key))
+        self._tests: Sorter[Kept] = self._stack.enter_context(Sorter(_link))
+        self._retests: Sorter[_Sorted] = self._stack.enter_context(Sorter(itemgetter(0)))
+        self._history: Sorter[_Sorted] = self._stack.enter_context(Sorter(itemgetter(0)))
+        self.states: Counter[str] = Counter()
 
     def __enter__(self) -> Self:
         return self
@@ -28,33 +43,53 @@ class Standing:
     def __exit__(self, *_: object) -> None:
         self._stack.close()
 
-    def add(self, assessment: "Assessment") -> None:
-        """Take in a test, unless it is of a kind that is not judged."""
-        if (one := tested(assessment)) is not None:
-            self._tests.add(one)
+    def add(self, one: Kept) -> None:
+        """Take in a test."""
+        self._tests.add(one)
 
     def held_against(self, delivery: "Delivery") -> Reconciliation | None:
         """The tests held against the schedule of a delivery; None where it has none."""
         if delivery.schedule is None:
             return None
-        attempts = (one.test for one in self._tests)
+        attempts = (attempt(one.trace) for one in self._tests)
         return reconcile(delivery.schedule, attempts, delivery.about.limits, delivery.scheme)
 
-    def retests(self, library: "Library", places: Mapping[str, Place]) -> Iterator[Retest]:
-        """What has to be tested again, by floor and panel; see `retests` for the arguments."""
-        with Sorter(order) as found:
-            for one in of_links(self._tests.groups(), library, places):
-                found.add(one)
-            yield from found
+    def settle(self, library: "Library", places: Mapping[str, Place]) -> None:
+        """Work out what has to be tested again, and the history of the links.
 
-    def history(self) -> Iterator[Past]:
+        Args:
+            library: to compare the limits by.
+            places: of links by the id of a record, where somebody knows them better than the tests.
+        """
+        for one in of_links(self._open_to_question(), library, places):
+            self.states[one.state] += 1
+            self._retests.add((order(one), again(one)))
+
+    def retests(self) -> Iterator[Row]:
+        """The links to be tested again, by floor and panel."""
+        return map(itemgetter(1), self._retests)
+
+    def history(self) -> Iterator[Row]:
         """Each test of the links that were tested more than once, by label."""
-        with Sorter(by_label) as found:
-            for link in self._tests.groups():
-                if len(link) > 1:
-                    found.add(link)
-            yield from history(found)
+        return map(itemgetter(1), self._history)
+
+    def _open_to_question(self) -> Iterator[list[OneTest]]:
+        """The tests of each link but those of which a single one closes it."""
+        for link in self._tests.groups():
+            if len(link) == 1 and link[0].trace.passed:
+                continue
+            tests = [one.whole() for one in link]
+            if len(tests) > 1:
+                self._tell(tests)
+            yield tests
+
+    def _tell(self, tests: list[OneTest]) -> None:
+        """Put the history of a link down."""
+        ordered, known = in_order([one.test for one in tests])
+        label = tests[0].test.label
+        for row in history(ordered, known=known):
+            self._history.add(((natural_key(label), label), row))
 
 
-def _key(one: OneTest) -> tuple[str, ...]:
-    return link_key(one.test)
+def _link(one: Kept) -> tuple[str, ...]:
+    return one.trace.link

@@ -1,6 +1,6 @@
 """Sheets of the sweeps of chosen tests: curves and limits as figures, and a chart of each group."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
@@ -10,16 +10,16 @@ from numpy.typing import NDArray
 
 from sweepbook_plugins.xlsx.fields import title
 from sweepbook_plugins.xlsx.links import NO_LABEL
+from sweepbook_plugins.xlsx.noting import meant
 from sweepbook_plugins.xlsx.styles import Styles
 from sweepbook_plugins.xlsx.workbook import OPTION
 
 if TYPE_CHECKING:
-    from sweepbook.delivery import Delivery
     from sweepbook.judging.assessment import Assessment
     from sweepbook.judging.hold import Held
+    from sweepbook_plugins.xlsx.noting import Noted
 
 Floats = NDArray[np.float64]
-_SHORTEST_ID = 8
 _LONGEST_NAME = 31
 _NOT_IN_NAMES = str.maketrans(dict.fromkeys("[]:*?/\\'", "_"))
 
@@ -106,30 +106,30 @@ class Test:
     groups: tuple[Group, ...]
 
 
+def sweeps(assessment: "Assessment", held: "Callable[[], Sequence[Held]]") -> Test:
+    """The sweeps of a test."""
+    judged = f"{assessment.judgement.value}; the sweeps say {assessment.recomputed.value}"
+    limit, record = assessment.limit_path or "no limit table", assessment.record
+    about = f"{judged}. Limit: {limit}. Record {record.record_id}."
+    return Test(record.label or NO_LABEL, about, tuple(groups(held())))
+
+
 class Chosen:
     """The tests of which sheets were asked for; those alone are kept until the end."""
 
-    def __init__(self, delivery: "Delivery") -> None:
-        self._held = delivery.held
-        self._asked = [*filter(None, delivery.asked.get(OPTION, "").split("\n"))]
+    def __init__(self, asked: Sequence[str]) -> None:
+        self._asked = asked
         self._met: set[str] = set()
         self._labels: set[str] = set()
         self._tests: list[Test] = []
 
-    def see(self, assessment: "Assessment") -> None:
-        """Keep the curves of an entry, if it is one of those; call it while it is the last."""
-        record = assessment.record
+    def see(self, one: "Noted") -> None:
+        """Keep the sweeps of a test, if it is one of those."""
         if self._asked:
-            self._labels.add(record.label)
-        meant = [text for text in self._asked if _is(text, record.label, record.record_id)]
-        if not meant:
-            return
-        self._met.update(meant)
-        held = self._held(assessment) if self._held else ()
-        judged = f"{assessment.judgement.value}; the sweeps say {assessment.recomputed.value}"
-        limit = assessment.limit_path or "no limit table"
-        about = f"{judged}. Limit: {limit}. Record {record.record_id}."
-        self._tests.append(Test(record.label or NO_LABEL, about, tuple(groups(held))))
+            self._labels.add(one.label)
+        if one.sweeps is not None:
+            self._met.update(meant(self._asked, one.label, one.record_id))
+            self._tests.append(one.sweeps)
 
     def write(self, workbook: Any, styles: Styles) -> None:  # noqa: ANN401
         """A sheet a test, in the order in which they came."""
@@ -151,10 +151,6 @@ class Chosen:
         for test in self._tests:
             if not test.groups:
                 yield f"No curve of {test.label} was held against a limit; its sheet says so."
-
-
-def _is(text: str, label: str, record_id: str) -> bool:
-    return text == label or (len(text) >= _SHORTEST_ID and record_id.startswith(text))
 
 
 def _name(label: str, taken: Iterable[str]) -> str:

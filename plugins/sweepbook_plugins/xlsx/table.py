@@ -1,21 +1,20 @@
 """One mechanism for every sheet: columns as data, rows as they come, further sheets when full."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from operator import getitem
-from typing import Any, Generic, TypeVar
+from typing import Any
 
 from sweepbook_plugins.xlsx.cells import Cells
-from sweepbook_plugins.xlsx.layout import Cell, Layout, lines, title_lines
+from sweepbook_plugins.xlsx.layout import Layout, Row, lines, title_lines
 from sweepbook_plugins.xlsx.look import HEADER_AIR, LINE_HEIGHT, NUMBERS, WRAPPING
 from sweepbook_plugins.xlsx.rows import Rows, column_name, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
 
 MOST_ROWS = 1_048_576
 """Rows of a sheet, the header's included (the limit of the office programs)."""
-Row = TypeVar("Row")
 
 
-class Table(Generic[Row]):
+class Table:
     """A sheet with frozen headers and filters that continues on another when it is full.
 
     Attributes:
@@ -27,7 +26,7 @@ class Table(Generic[Row]):
         self,
         workbook: Any,  # noqa: ANN401
         styles: Styles,
-        layout: Layout[Row],
+        layout: Layout,
         most_rows: int = MOST_ROWS,
     ) -> None:
         """Begin the first sheet.
@@ -41,7 +40,6 @@ class Table(Generic[Row]):
         self._workbook, self._styles, self._layout = workbook, styles, layout
         self._most, self.name = most_rows, layout.name
         self._columns = tuple(enumerate(layout.columns))
-        self._gets = [column.get for column in layout.columns]
         self._names = [column_name(position) for position, _ in self._columns]
         self._cells = [
             Cells(name, column.kind, styles)
@@ -59,10 +57,9 @@ class Table(Generic[Row]):
             if self._next > self._most:
                 self.close()
                 self._begin()
-            values = [get(row) for get in self._gets]
-            lines = self._lines(values)
+            lines = self._lines(row)
             height = LINE_HEIGHT * lines if lines > self._layout.lines else None
-            self._rows.add(self._next, map(getitem, self._cells, values), height)
+            self._rows.add(self._next, map(getitem, self._cells, row), height)
             self._next += 1
 
     def close(self) -> None:
@@ -95,9 +92,9 @@ class Table(Generic[Row]):
             style = self._styles.header_number if numeric else self._styles.header
             yield text_cell(name, style, column.title)
 
-    def _lines(self, values: Sequence[Cell]) -> int:
+    def _lines(self, row: Row) -> int:
         """Lines of the tallest cell of wrapped text."""
-        return max([1, *[lines(values[at], width) for at, width in self._wrapped]])
+        return max([1, *[lines(row[at], width) for at, width in self._wrapped]])
 
 
 def paper(sheet: Any) -> None:  # noqa: ANN401

@@ -1,0 +1,138 @@
+"""What is taken of a test while it goes by: words and texts, which cost little to keep.
+
+What they mean (times, ends, a cable) is made of them where somebody asks: see `attempt`.
+"""
+
+from dataclasses import fields
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.looking import look_for
+from sweepbook.schedule.cable import Cable
+from sweepbook.schedule.model import LEVELS
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook.record.model import Record
+
+LABEL = "link.label"
+_OF_TEST = (
+    "test.purpose", "test.configuration.kind", "test.started.rfc3339", "provenance.read_at"
+)  # fmt: skip
+_PATHS = (
+    *_OF_TEST,
+    *(f"link.near.{name}" for name in ("termination", *(f"place.{level}" for level in LEVELS))),
+    *(f"link.far.{name}" for name in ("termination", *(f"place.{level}" for level in LEVELS))),
+    *(f"link.cable.{entry.name}" for entry in fields(Cable)),
+)
+_NOTHING = ("",) * len(_PATHS)
+_NEAR = len(_OF_TEST)
+_FAR = _NEAR + 1 + len(LEVELS)
+_CABLE = _FAR + 1 + len(LEVELS)
+_look = look_for(_PATHS, (str,), missing="")
+
+
+class Trace(NamedTuple):
+    """One test; a text that is not known is "".
+
+    Attributes:
+        record_id: identity of the record.
+        label: of the link.
+        stated: verdict of the source.
+        recomputed: what the sweeps prove: pass, fail or undecided.
+        judgement: of the stated verdict.
+        reason: of the judgement.
+        limit_path: what it was judged under.
+        again: why the quality plan has the link tested again though the test is a proved pass.
+        own_label: the label as its record has it, where the job brings that to another one.
+        said: what the record says of test, ends and cable.
+    """
+
+    record_id: str
+    label: str
+    stated: str
+    recomputed: str
+    judgement: str
+    reason: str
+    limit_path: str
+    again: str
+    own_label: str
+    said: tuple[str, ...] = _NOTHING
+
+    @property
+    def test(self) -> tuple[str, ...]:
+        """Purpose, configuration, and when the test was started and its export read (RFC 3339)."""
+        return self.said[:_NEAR]
+
+    @property
+    def near(self) -> tuple[str, ...]:
+        """Of the near end the termination, and a text for each of `LEVELS`."""
+        return self.said[_NEAR:_FAR]
+
+    @property
+    def far(self) -> tuple[str, ...]:
+        """Of the far end the same."""
+        return self.said[_FAR:_CABLE]
+
+    @property
+    def cable(self) -> tuple[str, ...]:
+        """A text for each member of `Cable`."""
+        return self.said[_CABLE:]
+
+    @property
+    def passed(self) -> bool:
+        """Whether it closes its link; see `closes`."""
+        return closes(self.recomputed, self.judgement, self.again)
+
+    @property
+    def link(self) -> tuple[str, ...]:
+        """Which link it is of; see `link_of`."""
+        _, *place = self.near
+        if not any(place):
+            _, *place = self.far
+        return link_of(self.record_id, self.label, *place[: LEVELS.index("floor")])
+
+
+def trace_of(assessment: "Assessment") -> Trace:
+    """Take of an assessment what tells where its link stands; its record may break its schema."""
+    return bare_trace_of(assessment, tuple(_look(assessment.record.document)))
+
+
+def bare_trace_of(assessment: "Assessment", said: tuple[str, ...] = _NOTHING) -> Trace:
+    """The same of a record whose parts are not to be asked: what the judging made of it."""
+    record = assessment.record
+    return Trace(
+        record.record_id,
+        record.label.strip(),
+        assessment.stated or "",
+        assessment.recomputed.value,
+        assessment.judgement.value,
+        assessment.reason,
+        assessment.limit_path or "",
+        again(assessment),
+        _own_label(record) if record.spelled else "",
+        said,
+    )
+
+
+def again(assessment: "Assessment") -> str:
+    """Why the quality plan has a link tested again though its test passes, in a sentence."""
+    if not assessment.again:
+        return ""
+    return (
+        f"A marginal pass, which the quality plan asks to have tested again: {assessment.marginal}."
+    )
+
+
+def closes(recomputed: str, judgement: str, again: str) -> bool:
+    """Whether a test closes its link: a pass by the sweeps, and nobody stated otherwise."""
+    return recomputed == "pass" and judgement in ("upheld", "unstated") and not again
+
+
+def link_of(record_id: str, label: str, site: str, building: str) -> tuple[str, ...]:
+    """Site, building and label; a test without a label is a link of its own."""
+    return (site, building, label) if label else (record_id,)
+
+
+def _own_label(record: "Record") -> str:
+    names = record.spelled.names if record.spelled else ()
+    return next((one.said.strip() for one in names if one.field == LABEL), "")
