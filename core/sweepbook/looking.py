@@ -1,7 +1,7 @@
 """Looking into a document at many places at once, whatever shape it has."""
 
 from collections.abc import Callable, Sequence
-from itertools import groupby
+from itertools import groupby, repeat
 from typing import Any
 
 Look = Callable[[Any], list[Any]]
@@ -24,6 +24,9 @@ def look_for(paths: Sequence[str], kinds: tuple[type, ...], missing: object = No
         for part, several in groupby(paths, lambda path: path.rpartition(".")[0])
     ]
 
+    absent = repeat(missing)
+    told = frozenset((*kinds, type(missing)))
+
     def look(document: Any) -> list[Any]:  # noqa: ANN401 - any JSON value
         found: list[Any] = []
         for steps, names in parts:
@@ -31,9 +34,11 @@ def look_for(paths: Sequence[str], kinds: tuple[type, ...], missing: object = No
             try:
                 for step in steps:
                     part = part[step]
-                found += map(part.get, names)
+                found += map(part.get, names, absent)
             except (KeyError, IndexError, TypeError, AttributeError):  # another shape than agreed
                 found += [missing] * len(names)
+        if told.issuperset(map(type, found)):
+            return found
         return [value if isinstance(value, kinds) else missing for value in found]
 
     return look

@@ -9,23 +9,30 @@ from sweepbook.judging.assessment import IN_NS, Margin, Outcome, ScalarMargin
 Part = Margin | ScalarMargin
 
 
-def worst_margin(margins: Iterable[Margin]) -> Margin | None:
+def worst_margin(margins: Sequence[Margin]) -> Margin | None:
     """The required curve with the smallest margin in dB; any curve where none is required.
 
     Returns:
         None where no curve in dB was evaluated.
     """
     worst, least = None, math.inf
-    others: list[Margin] = []
     for margin in margins:
         found = margin.worst_margin_db
-        if found is None or margin.parameter in IN_NS:
-            continue
-        if margin.obligation != "required":
-            others.append(margin)
-        elif worst is None or found < least:
+        if (
+            found is not None
+            and found < least  # asked first, since it is true of few
+            and margin.obligation == "required"
+            and margin.parameter not in IN_NS
+        ):
             worst, least = margin, found
-    return worst or min(others, key=attrgetter("worst_margin_db"), default=None)
+    return worst or _any_margin(margins)
+
+
+def _any_margin(margins: Iterable[Margin]) -> Margin | None:
+    """The smallest, required or not, where no required curve has a finite one."""
+    known = [m for m in margins if m.worst_margin_db is not None and m.parameter not in IN_NS]
+    required = [margin for margin in known if margin.obligation == "required"]
+    return min(required or known, key=attrgetter("worst_margin_db"), default=None)
 
 
 def failing(parts: Iterable[Part]) -> list[Part]:

@@ -1,7 +1,7 @@
 """The list of what has to be tested again, from what a check found."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.judging.assessment import Recomputed
@@ -196,20 +196,32 @@ def _of_link(
         )
         speaks = missed[-1]
     (whole,) = [one for one in group if one.test is speaks]
+    return replace(_retest(speaks, whole.suspects, places), remarks=remarks, tests=len(ordered))
+
+
+def of_single(one: Kept, places: Mapping[str, Place]) -> Retest | None:
+    """What has to be tested again of a link with one test, which needs no order."""
+    return None if one.trace.passed else _retest(one.trace, one.suspects, places)
+
+
+def _retest(
+    speaks: Attempt | Trace, suspects: tuple[Suspect, ...], places: Mapping[str, Place]
+) -> Retest:
+    """The entry of a link for which this test speaks alone."""
     return Retest(
         label=speaks.label,
         place=places.get(speaks.record_id) or speaks.place,
         state=_state(speaks),
         reason=speaks.why,
-        remarks=remarks,
-        suspects=whole.suspects,
+        remarks=(),
+        suspects=suspects,
         record_id=speaks.record_id,
         limit_path=speaks.limit_path,
-        tests=len(ordered),
+        tests=1,
     )
 
 
-def _state(test: Attempt) -> str:
+def _state(test: Attempt | Trace) -> str:
     if test.judgement == "overturned":
         return OVERTURNED
     if test.again:

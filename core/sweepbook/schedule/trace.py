@@ -84,6 +84,19 @@ class Trace(NamedTuple):
         return closes(self.recomputed, self.judgement, self.again)
 
     @property
+    def why(self) -> str:
+        """Why it does not close its link, or else the reason of its judgement."""
+        return self.again or self.reason
+
+    @property
+    def place(self) -> tuple[tuple[str, str], ...]:
+        """Levels of the near end, or of the far one where the near one has none."""
+        for end in (self.near, self.far):
+            if found := tuple([pair for pair in zip(LEVELS, end[1:], strict=True) if pair[1]]):
+                return found
+        return ()
+
+    @property
     def link(self) -> tuple[str, ...]:
         """Which link it is of; see `link_of`."""
         _, *place = self.near

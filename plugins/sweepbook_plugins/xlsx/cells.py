@@ -4,7 +4,7 @@ import math
 from typing import TYPE_CHECKING
 
 from sweepbook_plugins.xlsx.look import NUMBERS, Kind
-from sweepbook_plugins.xlsx.rows import lines_cell, number_cell, text_cell
+from sweepbook_plugins.xlsx.rows import lines_at, number_at, place, text_at
 
 if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.layout import Cell
@@ -29,25 +29,26 @@ class Cells(dict["Cell", str]):
             styles: formats of the workbook.
         """
         super().__init__({None: ""})
-        self._name, self._styles, self._style = name, styles, styles.number(kind)
+        self._name, self._styles = name, styles
         self._tinted, self._numeric = kind is Kind.WORD, kind in NUMBERS
+        self._place = place(name, styles.number(kind))
 
     def __missing__(self, value: "Cell") -> str:
         """Make a cell; only texts are kept, since 1 and 1.0 are one key and two texts."""
         if isinstance(value, str):
-            style = self._styles.number(Kind.WORD, value) if self._tinted else self._style
-            cell = text_cell(self._name, style, value)
+            cell = text_at(self._of_word(value) if self._tinted else self._place, value)
             if len(value) <= _LONG:
-                self._keep(value, cell)
+                if len(self) > _MANY:
+                    self.clear()
+                    self[None] = ""
+                self[value] = cell
             return cell
         if isinstance(value, tuple):
-            return lines_cell(self._name, self._style, value)
+            return lines_at(self._place, value)
         if value is not None and self._numeric and math.isfinite(value):
-            return number_cell(self._name, self._style, value)
-        return text_cell(self._name, self._style, str(value))
+            return number_at(self._place, value)
+        return text_at(self._place, str(value))
 
-    def _keep(self, text: str, cell: str) -> None:
-        if len(self) > _MANY:
-            self.clear()
-            self[None] = ""
-        self[text] = cell
+    def _of_word(self, word: str) -> str:
+        """The place with the tint of a word."""
+        return place(self._name, self._styles.number(Kind.WORD, word))

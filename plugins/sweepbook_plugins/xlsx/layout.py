@@ -58,6 +58,11 @@ def lines(cell: Cell, width: float) -> int:
     return min(MOST_LINES, max(1, math.ceil(letters / (width * LETTERS))))
 
 
+def room(width: float, lines: int) -> int:
+    """Letters that surely fit that many lines of a column."""
+    return math.floor(width * LETTERS * lines)
+
+
 def title_lines(column: Column) -> int:
     """Lines of a title broken between words, less the indent."""
     taken, room = 1, column.width * BOLD_LETTERS - 1

@@ -29,20 +29,35 @@ def style_number(style: Any) -> int:  # noqa: ANN401
     return int(style._get_xf_index())
 
 
-def text_cell(column: str, style: int, text: str) -> str:
+def place(column: str, style: int) -> str:
+    """Where a cell stands and how it looks, as the functions below take it."""
+    return f'r="{column}{HERE}" s="{style}"'
+
+
+def text_at(place: str, text: str) -> str:
     """A cell of text."""
-    return f'<c r="{column}{HERE}" s="{style}" t="inlineStr">{inline(text)}</c>'
+    return f'<c {place} t="inlineStr">{inline(text)}</c>'
 
 
-def lines_cell(column: str, style: int, texts: Iterable[str]) -> str:
+def lines_at(place: str, texts: Iterable[str]) -> str:
     """A cell of several texts, each on a line of its own."""
-    return f'<c r="{column}{HERE}" s="{style}" t="inlineStr">{inline_lines(texts)}</c>'
+    return f'<c {place} t="inlineStr">{inline_lines(texts)}</c>'
+
+
+def number_at(place: str, value: float | int) -> str:
+    """A cell of a finite number, which reads back as the same double."""
+    number = int(value) if isinstance(value, int) else float(value)
+    return f"<c {place}><v>{number!r}</v></c>"
+
+
+def text_cell(column: str, style: int, text: str) -> str:
+    """A cell of text in a column."""
+    return text_at(place(column, style), text)
 
 
 def number_cell(column: str, style: int, value: float | int) -> str:
-    """A cell of a finite number, which reads back as the same double."""
-    number = int(value) if isinstance(value, int) else float(value)
-    return f'<c r="{column}{HERE}" s="{style}"><v>{number!r}</v></c>'
+    """A cell of a finite number in a column."""
+    return number_at(place(column, style), value)
 
 
 def blank_cell(column: str, style: int) -> str:

@@ -6,7 +6,7 @@ from contextlib import ExitStack
 from operator import itemgetter
 from typing import TYPE_CHECKING, Self
 
-from sweepbook.retests.collect import Kept, OneTest, Place, of_links, order
+from sweepbook.retests.collect import Kept, OneTest, Place, of_links, of_single, order
 from sweepbook.schedule.attempt import attempt, in_order
 from sweepbook.schedule.reconcile import Reconciliation, reconcile
 from sweepbook.sorting import Sorter
@@ -61,9 +61,16 @@ class Standing:
             library: to compare the limits by.
             places: of links by the id of a record, where somebody knows them better than the tests.
         """
-        for one in of_links(self._open_to_question(), library, places):
-            self.states[one.state] += 1
-            self._retests.add((order(one), again(one)))
+        for link in self._tests.groups():
+            if len(link) == 1:
+                found = of_single(link[0], places)
+            else:
+                tests = [one.whole() for one in link]
+                self._tell(tests)
+                found = next(of_links([tests], library, places), None)
+            if found is not None:
+                self.states[found.state] += 1
+                self._retests.add((order(found), again(found)))
 
     def retests(self) -> Iterator[Row]:
         """The links to be tested again, by floor and panel."""
@@ -72,16 +79,6 @@ class Standing:
     def history(self) -> Iterator[Row]:
         """Each test of the links that were tested more than once, by label."""
         return map(itemgetter(1), self._history)
-
-    def _open_to_question(self) -> Iterator[list[OneTest]]:
-        """The tests of each link but those of which a single one closes it."""
-        for link in self._tests.groups():
-            if len(link) == 1 and link[0].trace.passed:
-                continue
-            tests = [one.whole() for one in link]
-            if len(tests) > 1:
-                self._tell(tests)
-            yield tests
 
     def _tell(self, tests: list[OneTest]) -> None:
         """Put the history of a link down."""

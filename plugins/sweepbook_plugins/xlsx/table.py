@@ -5,7 +5,7 @@ from operator import getitem
 from typing import Any
 
 from sweepbook_plugins.xlsx.cells import Cells
-from sweepbook_plugins.xlsx.layout import Layout, Row, lines, title_lines
+from sweepbook_plugins.xlsx.layout import Layout, Row, lines, room, title_lines
 from sweepbook_plugins.xlsx.look import HEADER_AIR, LINE_HEIGHT, NUMBERS, WRAPPING
 from sweepbook_plugins.xlsx.rows import Rows, column_name, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
@@ -46,20 +46,21 @@ class Table:
             for name, column in zip(self._names, layout.columns, strict=True)
         ]
         self._wrapped = [
-            (at, column.width) for at, column in self._columns if column.kind in WRAPPING
+            (at, room(column.width, layout.lines), column.width)
+            for at, column in self._columns
+            if column.kind in WRAPPING
         ]
         self.sheets = 0
         self._begin()
 
     def add(self, rows: Iterable[Row]) -> None:
         """Write rows below those that are there."""
+        cells = self._cells
         for row in rows:
             if self._next > self._most:
                 self.close()
                 self._begin()
-            lines = self._lines(row)
-            height = LINE_HEIGHT * lines if lines > self._layout.lines else None
-            self._rows.add(self._next, map(getitem, self._cells, row), height)
+            self._rows.add(self._next, map(getitem, cells, row), self._height(row))
             self._next += 1
 
     def close(self) -> None:
@@ -92,9 +93,16 @@ class Table:
             style = self._styles.header_number if numeric else self._styles.header
             yield text_cell(name, style, column.title)
 
-    def _lines(self, row: Row) -> int:
-        """Lines of the tallest cell of wrapped text."""
-        return max([1, *[lines(row[at], width) for at, width in self._wrapped]])
+    def _height(self, row: Row) -> float | None:
+        """The height that the tallest cell of wrapped text needs; None where all have room."""
+        for at, letters, _ in self._wrapped:
+            cell = row[at]
+            if cell is not None and not (isinstance(cell, str) and len(cell) <= letters):
+                break
+        else:
+            return None
+        most = max(lines(row[at], width) for at, _, width in self._wrapped)
+        return LINE_HEIGHT * most if most > self._layout.lines else None
 
 
 def paper(sheet: Any) -> None:  # noqa: ANN401
