@@ -53,6 +53,8 @@ class ReadSetting:
         dialect: the one chosen, by claim or by the user; None where the format needs none.
         other: the file with the other part of the tests, where the dialect joins two.
         other_texts: how the tests of that file become texts.
+        beside: more files with curves of the same tests, each with the dialect that reads it, where
+            tests are spread over several.
     """
 
     limits: "Library"
@@ -60,6 +62,13 @@ class ReadSetting:
     dialect: "Dialect | None" = None
     other: Source | None = None
     other_texts: "Tests | None" = None
+    beside: "tuple[tuple[Source, Dialect], ...]" = ()
+
+    @property
+    def joined(self) -> tuple[Source, ...]:
+        """The other files that are read with the source."""
+        of_heads = () if self.other is None else (self.other,)
+        return (*(source for source, _ in self.beside), *of_heads)
 
 
 Identify = Callable[[Source, ReadSetting], Iterable[Claim]]

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from sweepbook import joining
 from sweepbook.archive import sources_of
+from sweepbook.dialect.reading import left_over
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Format, ReadSetting
@@ -32,11 +33,13 @@ class Chosen:
         setting: what its reader is given, the dialect included.
         part_of: name of the file with the curves, where this one only holds the other parts of its
             tests: these are read with it.
+        shared: of such a file for many others, what the names of these share; else None.
     """
 
     format: Format
     setting: ReadSetting
     part_of: str = ""
+    shared: frozenset[str] | None = None
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,7 @@ class Pipeline:
         from_format: name of the format where the user named one; no other format is asked then.
         bounds: how far a compressed source may expand.
         unfilled: what the dialects name and no test read so far has.
+        groups: which files belong together, where a dialect has tests spread over several.
     """
 
     registry: Registry
@@ -56,6 +60,7 @@ class Pipeline:
     from_format: str | None = None
     bounds: Bounds = field(default_factory=Bounds)
     unfilled: Unfilled = field(default_factory=Unfilled, compare=False)
+    groups: joining.Groups = field(default_factory=joining.Groups, compare=False)
 
     def source(self, path: Path) -> Source:
         """Take a path for a source."""
@@ -92,10 +97,18 @@ class Pipeline:
         dialect = chosen.setting.dialect
         if dialect is None or dialect.join is None:
             return chosen
-        texts = self.registry.reader(dialect.join.dialect.format).texts
-        other = source
-        if not dialect.join.part:
-            other = joining.other_file(source, dialect.join, given)
+        join, shared = dialect.join, ""
+        if join.form is not None:
+            group = self.groups.of(source, join.form, given)
+            if group[0][0].place != source.place:
+                return replace(chosen, part_of=group[0][0].name)
+            every = [(one, replace(dialect, around=told)) for one, told in group]
+            setting = replace(chosen.setting, dialect=every[0][1], beside=tuple(every[1:]))
+            chosen, shared = replace(chosen, setting=setting), group[0][1].shared
+        if join.dialect is None:
+            return chosen
+        texts = self.registry.reader(join.dialect.format).texts
+        other = source if join.part else joining.other_file(source, join, shared, given)
         return replace(chosen, setting=replace(chosen.setting, other=other, other_texts=texts))
 
     def _part(self, source: Source, given: Iterable[Source]) -> Chosen | None:
@@ -104,12 +117,18 @@ class Pipeline:
             [self.setting.dialect] if self.setting.dialect else self.setting.dialects.values()
         )
         for dialect in dialects:
-            if dialect.join is None or dialect.join.part:
+            if dialect.join is None or dialect.join.part or dialect.join.dialect is None:
                 continue
             if name := dialect.join.file_name(source.file_name):
-                joining.file_of(source, dialect.join, given)
+                join, shared = dialect.join, None
+                if join.form is None:
+                    joining.file_of(source, join, given)
+                else:
+                    found = self.groups.shared(join.form, given)
+                    joining.check_shared(source, join, found)
+                    shared = frozenset(found) if join.of_many else None
                 named = self.registry.reader(dialect.join.dialect.format)
-                return Chosen(named, replace(self.setting, dialect=dialect), name)
+                return Chosen(named, replace(self.setting, dialect=dialect), name, shared)
         return None
 
     def _choose(self, source: Source) -> Chosen:
@@ -138,6 +157,7 @@ class Pipeline:
             crashes, a `ReaderCrash`. After 200 problems the others are only counted.
         """
         if chosen.part_of:
+            yield from self._left_over(source, chosen)
             return
         problems, dialect = 0, chosen.setting.dialect
         for item in _let_go(source, _isolated(source, chosen)):
@@ -152,6 +172,15 @@ class Pipeline:
         if problems > MOST_PROBLEMS:
             more = problems - MOST_PROBLEMS
             yield ReadProblem(source.name, "", f"{more} more problems in this file, not listed.")
+
+    def _left_over(self, source: Source, chosen: Chosen) -> Iterator[ReadProblem]:
+        """What is told of a file with parts of tests only: what of it is joined to no group."""
+        dialect, texts = chosen.setting.dialect, chosen.format.texts
+        if chosen.shared is not None and dialect and dialect.join and texts:
+            try:
+                yield from left_over(source, dialect.join, texts, chosen.shared)
+            except SweepbookError as error:
+                yield problem_of(source, error)
 
     def read_all(self, paths: Iterable[Path]) -> Iterator[Record | ReadProblem]:
         """Read files and folders, one source after the other; a bad one gives a problem."""

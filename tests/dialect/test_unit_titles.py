@@ -78,9 +78,24 @@ def test_a_curve_that_is_told_already_is_not_told_again(tmp_path: Path) -> None:
     assert "no curve is known by the title 'IL 3-6 db'" in problem.message
 
 
-def test_a_figure_of_a_pair_without_one_is_not_told_to_be_of_another_unit(tmp_path: Path) -> None:
-    dialect = changed(KEYS, '"{parameter} {pairs} {unit}"', '"{parameter} {unit}"')
-    (problem,) = read(tmp_path, "Link,A\nLoop ohm,9.1\n\nMHz,IL 1-2\n1,1.9\n", dialect).problems
-    assert "'Loop ohm' reads as dc_loop_resistance by '{parameter} {unit}'" in problem.message
-    assert "names no pair" in problem.message
-    assert "no spelling" not in problem.message
+@pytest.mark.parametrize("template", ["{parameter} {unit}", "{parameter} {pairs} {unit}"])
+def test_a_figure_of_a_pair_without_one_is_kept_and_told(tmp_path: Path, template: str) -> None:
+    dialect = changed(KEYS, '"{parameter} {pairs} {unit}"', f'"{template}"')
+    result = read(tmp_path, "Link,A\nLoop ohm,9.1\n\nMHz,IL 1-2\n1,1.9\n", dialect)
+    (problem,) = result.problems
+    assert problem.place == "line 2"
+    assert "'Loop ohm' reads as dc_loop_resistance and names no pair" in problem.message
+    assert "worst_value.value" in problem.message
+    assert result.records[0].document["extra"] == {"Loop ohm": "9.1"}
+    assert "scalars" not in result.records[0].document["results"]
+
+
+def test_the_worst_of_the_pairs_is_stated_and_nothing_is_measured(tmp_path: Path) -> None:
+    dialect = changed(KEYS, '"Worst {parameter} {pairs} {end}"', '"{parameter} {unit}"')
+    content = "Link,A\nLoop ohm,9.1\n\nMHz,IL 1-2\n1,1.9\n"
+    document = read(tmp_path, content, dialect).document
+    worst = {"value_ohm": 9.1, "decimals": 1, "as_stated": "9.1"}
+    assert document["stated"]["items"] == [
+        {"parameter": "dc_loop_resistance", "worst_value": worst}
+    ]
+    assert "scalars" not in document["results"]

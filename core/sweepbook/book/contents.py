@@ -29,7 +29,7 @@ class Contents:
 
     Attributes:
         last: the last line; None in a new book.
-        latest: the last reading of each source, by its digest and that of the file joined to it,
+        latest: the last reading of each source, by its digest and those of the files joined to it,
             with its line's number.
         current: the last reading of each source that gave a record, by the same.
         file_sha256: digest of each record's file as last written, by record id.
@@ -79,7 +79,7 @@ class Contents:
         replaced = self._of_line.pop(events.line_before(line), None)
         if replaced is not None:
             del self.latest[replaced]
-            if reading.records:
+            if reading.records or reading.way.part:
                 self.current.pop(replaced, None)
         if reading.of in self.latest:
             del self._of_line[self.latest[reading.of][0]]
@@ -90,12 +90,13 @@ class Contents:
         self.file_sha256.update({r.record_id: r.file_sha256 for r in reading.records})
 
     def counts(self, of: Of) -> bool:
-        """Whether a reading counts: neither its source, nor the file joined to it, is withdrawn."""
+        """Whether a reading counts: neither its source, nor a file joined to it, is withdrawn."""
         return self.withdrawal_of(of) is None
 
     def withdrawal_of(self, of: Of) -> Withdrawal | None:
         """Why a reading does not count; None where it does."""
-        return next((self.withdrawn[sha256] for sha256 in of if sha256 in self.withdrawn), None)
+        every = (of[0], *of[1])
+        return next((self.withdrawn[sha256] for sha256 in every if sha256 in self.withdrawn), None)
 
     def at_rest(self) -> dict[str, Listed]:
         """The records that would be current if nothing were withdrawn, by their ids."""
@@ -121,7 +122,7 @@ class Contents:
         return {sha256 for sha256, _ in self.latest}
 
     def readings_of(self, sha256: str) -> list[tuple[int, Reading]]:
-        """The last readings of a source, one for each file that was joined to it."""
+        """The last readings of a source, one for each set of files that was joined to it."""
         return [entry for (source, _), entry in self.latest.items() if source == sha256]
 
     def problems(self) -> Iterator[ReadProblem]:

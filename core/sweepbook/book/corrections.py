@@ -198,7 +198,7 @@ def _successor(book: Book, contents: Contents, correction: Correction) -> str | 
     except SweepbookError:
         return None
     for origin in old.document["origin"]:
-        joined = next((part["sha256"] for part in origin.get("joined", ())), "")
+        joined = tuple(part["sha256"] for part in origin.get("joined", ()))
         same = contents.current.get((origin["sha256"], joined))
         every = [one for of, one in contents.current.items() if of[0] == origin["sha256"]]
         for reading in [same] if same else every:

@@ -44,18 +44,20 @@ class Way:
         reader: name of the format.
         dialect_name, dialect_sha256: the dialect; "" where the format needs none.
         program: name and version.
-        joined_sha256: digest of the file with the other parts of its tests; "" where there is none.
+        joined: digests of the files with the other parts of its tests.
+        part: whether it holds only such parts itself, of tests that are listed with another file.
     """
 
     reader: str
     dialect_name: str
     dialect_sha256: str
     program: str
-    joined_sha256: str = ""
+    joined: tuple[str, ...] = ()
+    part: bool = False
 
 
-Of = tuple[str, str]
-"""Digest of a source, and of the file with the other parts of its tests, "" where there is none."""
+Of = tuple[str, tuple[str, ...]]
+"""Digest of a source, and of the files with the other parts of its tests."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +80,8 @@ class Reading:
 
     @property
     def of(self) -> "Of":
-        """What was read: a source, with the file that holds the other parts of its tests."""
-        return self.sha256, self.way.joined_sha256
+        """What was read: a source, with the files that hold the other parts of its tests."""
+        return self.sha256, self.way.joined
 
     def to_json(self) -> dict[str, Any]:
         """The part of a journal line that says all this."""
@@ -89,13 +91,19 @@ class Reading:
             "source": {"sha256": self.sha256, "name": self.name},
             "reader": self.way.reader,
             "dialect": dialect if self.way.dialect_sha256 else None,
-            **({"joined_sha256": self.way.joined_sha256} if self.way.joined_sha256 else {}),
+            **({"joined_sha256": one_or_list(self.way.joined)} if self.way.joined else {}),
+            **({"part": True} if self.way.part else {}),
             "records": [_fields(entry) for entry in self.records],
             "problems": [
                 {"place": p.place, "message": p.message, "lost_record": p.lost_record}
                 for p in self.problems
             ],
         }
+
+
+def one_or_list(texts: tuple[str, ...]) -> str | list[str]:
+    """One text as it is, several as a list."""
+    return texts[0] if len(texts) == 1 else list(texts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +129,10 @@ def reading_of(line: Line) -> Reading:
         source, dialect = body["source"], body["dialect"] or {"name": "", "sha256": ""}
         dialect_name, dialect_sha256 = _texts(dialect, "name", "sha256")
         reader, program = _texts(body, "reader", "program")
-        joined = _text(body.get("joined_sha256", ""))
-        way = Way(reader, dialect_name, dialect_sha256, program, joined)
+        joined = body.get("joined_sha256", [])
+        joined = tuple(map(_text, joined if isinstance(joined, list) else [joined]))
+        part = body.get("part", False) is True
+        way = Way(reader, dialect_name, dialect_sha256, program, joined, part)
         sha256, name = _texts(source, "sha256", "name")
         records = tuple(
             Listed(*_texts({"started": "", **entry}, *Listed.__slots__))

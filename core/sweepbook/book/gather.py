@@ -1,18 +1,14 @@
 """Taking exports into a book: each file whole or not at all, and as often as you like."""
 
-import hashlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
-from sweepbook import files
-from sweepbook.archive import Member
-from sweepbook.book import index, journal, lock, places, store
+from sweepbook.book import index, journal, keep, lock, places, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import GATHERED, Listed, Reading, Way
-from sweepbook.book.layout import PROGRAM, Book, kept_source
-from sweepbook.book.plain_name import is_of_name, plain_name, spare_name
+from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
 from sweepbook.record.model import Record
@@ -49,7 +45,7 @@ class Outcome:
         stay: records of the reading before that stay current, since this one gives none at all.
         problems: what could not be taken.
         crashed: whether the reader crashed.
-        withdrawn: why the file, or the one joined to it, counts no more; "" where it counts.
+        withdrawn: why the file, or one joined to it, counts no more; "" where it counts.
         withdrawn_sha256: digest of the one that is withdrawn; "" likewise.
     """
 
@@ -116,7 +112,7 @@ class _Run:
         pipeline: how to read.
         again: whether what was read the same way is read again.
         given: all files of the run.
-        done: files that were dealt with as the other part of one before them.
+        done: files that were dealt with as other parts of one before them.
         elsewhere: sources that the book has, and that were given under paths new to it.
     """
 
@@ -130,7 +126,7 @@ class _Run:
 
 
 def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
-    """Deal with one file; before it with the one that holds the other parts of its tests."""
+    """Deal with one file; before it with those that hold the other parts of its tests."""
     if source.place in run.done:
         return
     try:
@@ -139,15 +135,16 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
             yield _left_out(run, source, source.sha256)
             return
         chosen = run.pipeline.choose(source, run.given)
-        other = chosen.setting.other
-        _ = source.sha256, other and other.sha256
+        others = chosen.setting.joined
+        _ = source.sha256, [other.sha256 for other in others]
     except SweepbookError as error:
         yield Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
         return
-    if other is not None and other.place not in run.done:
-        run.done.add(other.place)
-        part = Chosen(chosen.format, replace(chosen.setting, other=None), source.name)
-        yield _one(run, other, part)
+    part = Chosen(chosen.format, replace(chosen.setting, other=None, beside=()), source.name)
+    for other in others:
+        if other.place not in run.done and other.place != source.place:
+            run.done.add(other.place)
+            yield _one(run, other, part)
     run.done.add(source.place)
     yield _one(run, source, chosen)
 
@@ -156,20 +153,18 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     """Take one file in."""
     book, contents, pipeline, again = run.book, run.contents, run.pipeline, run.again
     sha256, way = source.sha256, _way(chosen)
-    if way.joined_sha256 in contents.withdrawn:
-        return _left_out(run, source, way.joined_sha256)
-    line, before = contents.latest.get((sha256, way.joined_sha256), (0, None))
+    if gone_part := next(filter(contents.withdrawn.__contains__, way.joined), ""):
+        return _left_out(run, source, gone_part)
+    line, before = contents.latest.get((sha256, way.joined), (0, None))
     if before is not None and before.way == way and not before.problems and not again:
         _note_place(run, source)
         return _outcome(before, Status.UNCHANGED)
     try:
-        kept = _keep_source(book, source)
-        if chosen.setting.other is not None:
-            other = _keep_source(book, chosen.setting.other)
-            chosen = replace(chosen, setting=replace(chosen.setting, other=other))
+        kept = keep.source(book, source)
+        chosen = replace(chosen, setting=keep.joined(book, chosen.setting))
     except UnreadableSource as error:
         return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
-    _keep_dialect(book, chosen)
+    keep.dialect(book, chosen)
     listed, new, problems, crashed = _read(book, kept, chosen, pipeline)
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
@@ -190,7 +185,7 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     gone = len({r.record_id for r in before.records} - {r.record_id for r in listed})
     contents.add(journal.append(book.journal, contents.last, GATHERED, body))
     outcome = _outcome(reading, Status.READ_AGAIN, new, crashed)
-    return replace(outcome, dropped=gone) if listed else replace(outcome, stay=gone)
+    return replace(outcome, dropped=gone) if listed or way.part else replace(outcome, stay=gone)
 
 
 def _left_out(run: _Run, source: Source, sha256: str) -> Outcome:
@@ -216,18 +211,19 @@ def _place(source: Source) -> str:
 
 
 def _replaced(run: _Run, reading: Reading) -> tuple[int, Reading | None]:
-    """The reading of the same source with another file joined to it, whose place this one takes.
+    """The reading of the same source with other files joined to it, whose place this one takes.
 
-    It does where one of the two had no other file, or where its other file is not given now and
-    tests of the same labels came of it. Otherwise both stand: curves that come with two heads may
-    be one measurement under two labels, and that has to be seen.
+    It does where one of the two had no other files, or where tests of the same labels came of it
+    and one of its files is not given now, or all of them are joined again. Otherwise both stand:
+    curves that come with two heads may be one measurement under two labels, and that has to be
+    seen.
     """
     given = {_digest(source) for source in run.given}
     labels = {listed.label for listed in reading.records}
     for line, before in run.contents.readings_of(reading.sha256):
-        other, joined = before.way.joined_sha256, reading.way.joined_sha256
+        other, joined = set(before.way.joined), set(reading.way.joined)
         shared = labels & {listed.label for listed in before.records}
-        if not other or not joined or (other not in given and shared):
+        if not other or not joined or (shared and (other <= joined or not other <= given)):
             return line, before
     return 0, None
 
@@ -266,63 +262,13 @@ def _read(
     return tuple(listed), new, tuple(problems), crashed
 
 
-def _keep_source(book: Book, source: Source) -> Source:
-    """Copy the bytes as they came, unless the book has them; the source in the book.
-
-    Raises:
-        UnreadableSource: the source cannot be read to its end, or changed meanwhile.
-        SweepbookError: the book cannot be written to.
-    """
-    there = kept_source(book, source.sha256)
-    plain = plain_name(source.file_name)
-    called = source.name if isinstance(source, Member) or plain != source.file_name else ""
-    if there is not None:
-        return Source(there, source.bounds, called)
-    target = book.source_folder(source.sha256) / plain
-    try:
-        _copy(source, target)
-    except SweepbookError as error:
-        if not is_of_name(error.__cause__):
-            raise
-        target, called = target.with_name(spare_name(plain)), source.name
-        _copy(source, target)
-    return Source(target, source.bounds, called)
-
-
-def _copy(source: Source, target: Path) -> None:
-    """Copy the bytes as they came.
-
-    Raises:
-        UnreadableSource: the source cannot be read to its end, or changed meanwhile.
-        SweepbookError: the book cannot be written to.
-    """
-    digest = hashlib.sha256()
-    with files.replaced(target) as part, part.open("wb") as copy:
-        for chunk in source.raw_chunks():
-            digest.update(chunk)
-            copy.write(chunk)
-        copy.flush()
-        if digest.hexdigest() != source.sha256:
-            raise UnreadableSource(
-                source.name,
-                "The file changed while it was being copied.",
-                "Wait until its program has finished writing and gather it again.",
-            )
-
-
-def _keep_dialect(book: Book, chosen: Chosen) -> None:
-    """Keep the dialect as used, once."""
-    dialect = chosen.setting.dialect
-    if dialect is not None and not book.dialect(dialect.sha256).exists():
-        files.write_bytes(book.dialect(dialect.sha256), dialect.raw)
-
-
 def _way(chosen: Chosen) -> Way:
     dialect = chosen.setting.dialect
     if dialect is None:
         return Way(chosen.format.name, "", "", PROGRAM)
-    other = chosen.setting.other.sha256 if chosen.setting.other else ""
-    return Way(chosen.format.name, dialect.name, dialect.sha256, PROGRAM, other)
+    joined = tuple(other.sha256 for other in chosen.setting.joined)
+    part = bool(chosen.part_of and dialect.join and dialect.join.form)
+    return Way(chosen.format.name, dialect.name, dialect.sha256, PROGRAM, joined, part)
 
 
 def _locator(record: Record, source: Source) -> str:

@@ -72,7 +72,7 @@ def known(contents: Contents) -> list[Known]:
     names = {sha256: reading.name for (sha256, _), (_, reading) in contents.latest.items()}
     records: dict[str, set[str]] = {sha256: set() for sha256 in names}
     for (sha256, joined), reading in contents.current.items():
-        for part in (sha256, joined):
+        for part in (sha256, *joined):
             records.get(part, set()).update(listed.record_id for listed in reading.records)
     found = [
         Known(

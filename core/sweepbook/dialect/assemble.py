@@ -10,6 +10,7 @@ from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
+from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure, RawTest
 from sweepbook.dialect.unit_titles import lost_to_unit
@@ -63,7 +64,7 @@ class Assembler:
             return
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
-        doubts += _lost_to_unit(test, extra, self.dialect)
+        doubts += _lost_figures(test, extra, self.dialect)
         notes = [*test.notes, *filled.notes, *curve_notes, *self._not_told_yet(doubts)]
         for note in notes:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
@@ -206,9 +207,9 @@ def _lacks(
     return faults
 
 
-def _lost_to_unit(test: RawTest, extra: Mapping[str, str], dialect: Dialect) -> Iterator[Fault]:
-    """Numbers that are in `extra` for the sake of their unit alone, and that no note names."""
-    for key, message in lost_to_unit(dialect, extra):
+def _lost_figures(test: RawTest, extra: Mapping[str, str], dialect: Dialect) -> Iterator[Fault]:
+    """Numbers that are in `extra` for the sake of unit or pair alone, and that no note names."""
+    for key, message in (*lost_to_unit(dialect, extra), *pairless(dialect, extra)):
         if not any(repr(key) in note.message for note in test.notes):
             cell = test.properties.get(key)
             yield Fault(cell.place if cell else test.locator, message)

@@ -1,11 +1,12 @@
 """The core half of a dialect, out of plain data that follow the schema."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
 from sweepbook.dialect import dates, names, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
+from sweepbook.dialect.file_form import is_form, marked
 from sweepbook.dialect.model import Meaning, WireForm
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.numbers import Numbers
@@ -61,7 +62,8 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
         },
         wires=_wires(document.get("wire_map", {})),
     )
-    found += _bad_templates(meaning)
+    files = as_list(document.get("join", {}).get("file", []))
+    found += _bad_templates(meaning, files if is_form(files) else [])
     if not found:
         tried(lambda: len(meaning.figure_keys), 0)
     return meaning, found
@@ -167,10 +169,12 @@ def _wires(table: Mapping[str, Any]) -> WireForm:
     )
 
 
-def _bad_templates(meaning: Meaning) -> Iterator[str]:
+def _bad_templates(meaning: Meaning, files: Iterable[str]) -> Iterator[str]:
+    """Templates of figures that cannot be; below the name of a file they begin with its form."""
     for role, templates in meaning.figures.items():
         for template in templates:
-            if fault := names.check(template):
+            below = any(template.startswith(f"{file}/") for file in files)
+            if fault := names.check(marked(template) if below else template):
                 yield f"figures.{role}: {fault}"
             elif "parameter" not in names.placeholders(template):
                 yield f"figures.{role}: {template!r} does not hold {{parameter}}"

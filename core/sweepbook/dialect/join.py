@@ -39,6 +39,7 @@ class Other:
         Raises:
             Fault: it holds more tests than can be kept.
         """
+        assert self.join.dialect is not None
         meaning = self.join.dialect.meaning
         spare = self.join.other_key not in replace(meaning, join_key="").field_keys
         for count, item in enumerate(tests):
@@ -124,11 +125,25 @@ MEND = "which belongs to which cannot be told; mend the export, or see join.key 
 
 def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
     """One test out of its two parts; where both have a text of one key, the first part's counts."""
-    place = other.place
+    found = put_together(test, more, other.source, other.place)
+    return replace(found, joined=test.joined) if other.join.part else found
+
+
+def put_together(
+    test: RawTest, more: RawTest, source: Source, place: Callable[[str], str]
+) -> RawTest:
+    """A test with what another file holds of it; of two texts of one key the first counts.
+
+    Args:
+        test: what is known of it.
+        more: what the other file holds.
+        source: the other file.
+        place: makes a place in it one that names it.
+    """
     properties, extra = dict(test.properties), dict(test.extra)
     for key, cell in more.properties.items():
         if properties.setdefault(key, Cell(cell.text, place(cell.place))).text != cell.text:
-            _add(extra, f"{key} ({other.source.name})", cell.text)
+            _add(extra, f"{key} ({source.name})", cell.text)
     for key, text in more.extra.items():
         _add(extra, key, text)
     return replace(
@@ -144,7 +159,7 @@ def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
         ],
         faults=[*test.faults, *(Fault(place(of.place), of.message) for of in more.faults)],
         notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
-        joined=[] if other.join.part else [_origin(other.source, more)],
+        joined=[*test.joined, _origin(source, more)],
     )
 
 

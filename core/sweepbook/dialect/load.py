@@ -10,7 +10,10 @@ from typing import TYPE_CHECKING, Any
 from sweepbook import toml
 from sweepbook.dialect import schema_check
 from sweepbook.dialect.compile import compile_meaning
+from sweepbook.dialect.file_form import SHARED, FileForm, is_form
 from sweepbook.dialect.model import Dialect, Join
+from sweepbook.dialect.names import Grammar, placeholders
+from sweepbook.dialect.words import as_list
 from sweepbook.errors import SweepbookError
 from sweepbook.schemas import schema
 
@@ -133,24 +136,36 @@ def parse(raw: bytes, where: str = "") -> Dialect:
 
 
 def _joined(dialect: Dialect, table: Mapping[str, Any]) -> Dialect:
-    """The dialect with what it says of the other file, which is read by the same words.
+    """The dialect with what it says of other files, which are read by the same words.
 
     Raises:
         BadDialect: the layout of the other file is missing, or the names cannot be told apart.
     """
     reader = table.get("format", dialect.format)
     found = [f"join.{name}: there is no such key" for name in table.keys() - _JOIN - {reader}]
-    if reader not in table:
+    files, other_name = tuple(as_list(table.get("file", []))), table.get("other", "")
+    several = is_form(files)
+    alone = several and not other_name
+    if reader not in table and not alone:
         found.append(f"join.{reader}: is missing. It says how the other file is laid out")
-    part, file, other_name = (table.get(name, "") for name in ("part", "file", "other"))
+    if alone:
+        found += [
+            f"join.{name}: is missing, since there is join.{there}"
+            for name, there in (("other", reader), ("other", "other_key"), ("other", "format"))
+            if there in table
+        ]
+    part = table.get("part", "")
     part = (*part, "")[:2] if part else ()
-    found += _join_names(table)
-    if file and (file == other_name or file.count("{}") != other_name.count("{}")):
-        found.append("join.other: must differ from join.file, and have {} where that has it")
+    found += _join_names(table, several=several)
     if "other_key" in table and "key" not in table:
         found.append("join.key: is missing, since there is join.other_key")
+    form = _file_form(files, dialect.meaning.grammar, found) if several else None
+    if form and form.has_shared and other_name and SHARED not in other_name + table.get("key", ""):
+        found.append(
+            f"join.key: must be {SHARED!r} where join.other is one file for all of join.file"
+        )
     if found:
-        raise BadDialect(dialect.where, sorted(found))
+        raise BadDialect(dialect.where, sorted(set(found)))
     key = table.get("key", "")
     other_key = table.get("other_key", key)
     other = replace(
@@ -158,25 +173,42 @@ def _joined(dialect: Dialect, table: Mapping[str, Any]) -> Dialect:
         name=f"{dialect.name} (join)",
         format=reader,
         meaning=replace(dialect.meaning, join_key=other_key),
-        layout=table[reader],
+        layout=table.get(reader, {}),
         part=part,
     )
-    join = Join(file, other_name, key, other_key, other, part)
+    file = files[0] if files else ""
+    join = Join(file, other_name, key, other_key, None if alone else other, part, form)
     return replace(dialect, meaning=replace(dialect.meaning, join_key=key), join=join)
 
 
-def _join_names(table: Mapping[str, Any]) -> list[str]:
-    """What is wrong with how the other half is named: two files by name, or a part and a key."""
-    if "part" not in table:
-        lacking = [name for name in ("file", "other") if name not in table]
-        said = "names the files; where both stand in one, write join.part"
-        return [f"join.{name}: is missing. It {said}" for name in lacking]
-    found = [
-        f"join.{name}: does not go with join.part, which is of the same file"
-        for name in ("file", "other", "format")
-        if name in table
-    ]
-    return found if "key" in table else [*found, "join.key: is missing, as join.part needs one"]
+def _file_form(files: tuple[str, ...], grammar: Grammar, found: list[str]) -> FileForm | None:
+    """The forms of the names of several files; None, and what is wrong, where they are none."""
+    try:
+        return FileForm(files, grammar)
+    except ValueError as error:
+        found.append(f"join.file: {error}; and {SHARED}, {{number}} and {{any}} for other texts")
+        return None
+
+
+def _join_names(table: Mapping[str, Any], *, several: bool) -> list[str]:
+    """What is wrong with how files are named: several, two by name, or a part and a key."""
+    if "part" in table:
+        found = [
+            f"join.{name}: does not go with join.part, which is of the same file"
+            for name in ("file", "other", "format")
+            if name in table
+        ]
+        alone = "join.key: is missing, as join.part needs one"
+        return found if "key" in table else [*found, alone]
+    needed = ("file",) if several else ("file", "other")
+    said = "names the files; where both stand in one, write join.part"
+    lacking = [f"join.{name}: is missing. It {said}" for name in needed if name not in table]
+    file, other = (table.get(name, "") for name in ("file", "other"))
+    if not several and file and (file == other or file.count(SHARED) != other.count(SHARED)):
+        lacking.append(f"join.other: must differ from join.file, and have {SHARED} where that has")
+    if is_form(other):
+        lacking.append(f"join.other: may hold in braces only {SHARED}, and no folder")
+    return lacking
 
 
 def _toml(raw: bytes, where: str) -> dict[str, Any]:
@@ -205,7 +237,11 @@ def _check_reader(dialect: Dialect, formats: "Mapping[str, Format]") -> None:
         message = f"join.part: is for text tables; {dialect.format} needs join.file and join.other"
         raise BadDialect(dialect.where, [message])
     entry.check_dialect(dialect)
-    if dialect.join is not None:
+    form = dialect.join.form if dialect.join else None
+    if form and any(map(placeholders, form.templates)) and not entry.reads_parts:
+        message = "join.file: only of a text table the name can say what its curves are of"
+        raise BadDialect(dialect.where, [message])
+    if dialect.join is not None and dialect.join.dialect is not None:
         try:
             _check_reader(dialect.join.dialect, formats)
         except BadDialect as error:

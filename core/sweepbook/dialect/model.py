@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from sweepbook.dialect.dates import Calendar
+from sweepbook.dialect.file_form import SHARED, FileForm, Told, marked
 from sweepbook.dialect.names import Grammar, Namer
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.paired_names import turned
@@ -88,7 +89,7 @@ class Meaning:
         """
         found: dict[str, list[tuple[str, Name]]] = {}
         for role, templates in self.figures.items():
-            namer = Namer([templates], self.grammar, bare=role in BARE_ROLES)
+            namer = Namer([[*map(marked, templates)]], self.grammar, bare=role in BARE_ROLES)
             for key, name in namer.names().items():
                 found.setdefault(key, []).append((role, name))
         return found
@@ -103,25 +104,33 @@ class Meaning:
 
 @dataclass(frozen=True)
 class Join:
-    """What a dialect says of two files that hold one test together.
+    """What a dialect says of the files that hold one test together.
 
     Attributes:
         file: name of the file with the curves; `{}` stands for what the names of both share.
-        other: name of the other file.
+        other: name of the other file; "" where there is none.
         key: key, title or path in the file with the curves by which its tests are joined; "" where
             each of the files holds one test.
         other_key: the same in the other file.
-        dialect: how the other file is read: the same words, another layout.
+        dialect: how the other file is read: the same words, another layout; None where there is no
+            other file.
         part: first line of the part that takes the place of the other file, and the line behind
             its last, where both stand in one file; () where there are two.
+        form: form of the names, where the curves of a test are spread over several files.
     """
 
     file: str
     other: str
     key: str
     other_key: str
-    dialect: "Dialect"
+    dialect: "Dialect | None"
     part: tuple[str, ...] = ()
+    form: FileForm | None = None
+
+    @property
+    def of_many(self) -> bool:
+        """Whether the other file holds parts of the tests of more than one group of files."""
+        return self.form is not None and self.form.has_shared and SHARED not in self.other
 
     def other_name(self, name: str) -> str | None:
         """Name of the other file by the name of the one with the curves; None if this is none."""
@@ -147,6 +156,7 @@ class Dialect:
         raw: the file's bytes.
         join: the other file, where a test is spread over two.
         part: lines between which it reads a file; () for all of them.
+        around: what the name of the file says that is read by it, where that names curves.
     """
 
     name: str
@@ -159,6 +169,7 @@ class Dialect:
     raw: bytes = field(default=b"", repr=False)
     join: Join | None = None
     part: tuple[str, ...] = ()
+    around: Told | None = None
 
     def __hash__(self) -> int:
         return hash(self.sha256)

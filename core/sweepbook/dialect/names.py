@@ -132,6 +132,15 @@ def beside_unit(template: str, grammar: Grammar) -> Iterator[tuple[str, str, str
         yield before, after, part.parameter
 
 
+def without_pairs(template: str, grammar: Grammar) -> Mapping[str, str]:
+    """Parameter by each text of a template that names one, and no pair of those it is of."""
+    return {
+        text: part.parameter
+        for text, part in (() if check(template) else _expand(template, grammar))
+        if part.parameter and not _count(part) and 0 not in parameters()[part.parameter].pairs
+    }
+
+
 def check(template: str) -> str:
     """What is wrong with a template, in words; "" if nothing."""
     names = placeholders(template)

@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from sweepbook.dialect import spread
 from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Other, Tests
 from sweepbook.dialect.model import Dialect, Join
-from sweepbook.dialect.raw import Fault
+from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
 from sweepbook.source import Source, UnreadableSource
@@ -30,17 +31,53 @@ def read(
         SweepbookError: the dialect joins two files, and the other one is not at hand.
     """
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
-    other = _other(source, setting, dialect.join) if dialect.join else None
-    for item in tests(source, dialect):
+    join = dialect.join
+    other = _other(source, setting, join) if join and join.dialect else None
+    for item in _tests(source, setting, dialect, tests):
         if isinstance(item, Fault):
             yield ReadProblem(source.name, item.place, item.message, lost_record=False)
         else:
             yield from assembler.assemble(other.join_to(item) if other else item)
-    if other:
-        for note in other.notes:
-            yield ReadProblem(source.name, note.place, note.message, lost_record=False)
-        for left in other.left():
-            yield ReadProblem(source.name, left.place, left.message)
+    if other and not other.join.of_many:
+        yield from _left_of(other, source)
+
+
+def left_over(
+    source: Source, join: Join, texts: Tests, shared: Iterable[str]
+) -> Iterator[ReadProblem]:
+    """What nothing is joined to in a file with parts of the tests of many others.
+
+    Args:
+        source: that file.
+        join: how it is joined, by what the names of the others share.
+        texts: its tests as texts.
+        shared: what the names of those at hand share.
+
+    Raises:
+        SweepbookError: it holds more tests than can be kept.
+    """
+    other = _taken(source, join, texts)
+    other.joined |= dict.fromkeys(shared, "")
+    yield from _left_of(other, source)
+
+
+def _left_of(other: Other, source: Source) -> Iterator[ReadProblem]:
+    own = f"{source.name}, " if other.source is source else ""
+    for note in other.notes:
+        place = note.place.removeprefix(own)
+        yield ReadProblem(source.name, place, note.message, lost_record=False)
+    for left in other.left():
+        yield ReadProblem(source.name, left.place.removeprefix(own), left.message)
+
+
+def _tests(
+    source: Source, setting: ReadSetting, dialect: Dialect, tests: Tests
+) -> Iterator[RawTest | Fault]:
+    """The tests of a source, put together with what other files with curves hold of them."""
+    if dialect.join is None or dialect.join.form is None:
+        return iter(tests(source, dialect))
+    files = ((source, dialect), *setting.beside)
+    return spread.tests_of(files, dialect.join.key, tests)
 
 
 def _other(source: Source, setting: ReadSetting, join: Join) -> Other:
@@ -55,9 +92,14 @@ def _other(source: Source, setting: ReadSetting, join: Join) -> Other:
             "hand.",
             "Give both files, or their folder; see join.other.",
         )
-    other = Other(setting.other, join)
+    return _taken(setting.other, join, setting.other_texts)
+
+
+def _taken(source: Source, join: Join, texts: Tests) -> Other:
+    assert join.dialect is not None
+    other = Other(source, join)
     try:
-        other.take(setting.other_texts(setting.other, join.dialect))
+        other.take(texts(source, join.dialect))
     except Fault as fault:
         raise SweepbookError(f"{fault.message}.", "Export in smaller parts.") from fault
     return other

@@ -25,8 +25,12 @@ def lost_to_unit(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[s
     beside = _beside(dialect)
     for key, text in extra.items() if beside else ():
         found = _but_for_unit(key, beside)
-        if found is not None and _is_number(text, dialect):
-            yield key, _told(key, *found, dialect)
+        if found is not None and is_number(text, dialect):
+            unit, parameter, _ = found
+            declared = UNITS[quantity_of(parameter)]
+            spelled = declared[dialect.meaning.numbers.units[quantity_of(parameter)]].spellings
+            if unit not in spelled:
+                yield key, _told(key, *found, dialect)
 
 
 def _but_for_unit(key: str, beside: _Beside) -> tuple[str, str, str] | None:
@@ -43,12 +47,6 @@ def _told(key: str, unit: str, parameter: str, template: str, dialect: Dialect) 
     quantity = quantity_of(parameter)
     declared = dialect.meaning.numbers.units[quantity]
     spellings = ", ".join(UNITS[quantity][declared].spellings)
-    if unit in UNITS[quantity][declared].spellings and "pair" not in template:
-        return (
-            f"{key!r} reads as {parameter} by {template!r}, but names no pair, and this parameter "
-            "is of one; what stands there is kept in extra and not judged; see that words.pairs "
-            "and a template with {pairs} tell the pair, where the export has it"
-        )
     return (
         f"{key!r} fits {template!r} as {parameter} but for {unit!r}, which is no spelling of "
         f"{declared} ({spellings}); what stands there is kept in extra and not judged; see "
@@ -56,7 +54,7 @@ def _told(key: str, unit: str, parameter: str, template: str, dialect: Dialect) 
     )
 
 
-def _is_number(text: str, dialect: Dialect) -> bool:
+def is_number(text: str, dialect: Dialect) -> bool:
     """Whether a text, or every line of one, is a plain number."""
     numbers = dialect.meaning.numbers
     texts = [line for line in map(str.strip, text.split("\n")) if line not in numbers.missing]

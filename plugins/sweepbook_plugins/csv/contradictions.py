@@ -16,8 +16,13 @@ from sweepbook_plugins.csv.forms import (
 from sweepbook_plugins.csv.grid import begins_number
 
 
-def contradictions(layout: Layout) -> list[str]:
-    """Everything that is wrong with a layout, each with its key."""
+def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
+    """Everything that is wrong with a layout, each with its key.
+
+    Args:
+        layout: the layout.
+        file: the template of the names of files, where these say what is in them.
+    """
     found = []
     if layout.quote == layout.delimiter:
         found.append("csv.quote: is the delimiter as well")
@@ -31,7 +36,7 @@ def contradictions(layout: Layout) -> list[str]:
             found.append(f"{section.where}: has neither a heading nor curves nor rows")
         elif section.form and section.form.test:
             found.append(f"{_form_key(section)}.test: is for files of one table; see csv.test")
-        found += _of_section(section, layout)
+        found += _of_section(section, layout, file)
         if layout.marks.any and section.form and section.form.test:
             found.append(
                 f"csv.test: does not go with {_form_key(section)}.test; rows tell the tests apart, "
@@ -44,8 +49,8 @@ def _form_key(section: Section) -> str:
     return f"{section.where}.{'curves' if isinstance(section.form, CurvesForm) else 'rows'}"
 
 
-def _of_section(section: Section, layout: Layout) -> Iterator[str]:
-    around = [*section.heading, *_outer(section, layout)]
+def _of_section(section: Section, layout: Layout, file: tuple[str, ...]) -> Iterator[str]:
+    around = [*file, *section.heading, *_outer(section, layout)]
     if not section.heading:
         around += [of for other in layout.sections for of in other.heading]
     named = [(f"{section.where}.heading", section.heading)]

@@ -81,7 +81,7 @@ class CurveColumns:
         """What to say of columns that are no known curves."""
         where = f"{self.place.section.where}.curves.name"
         near = next(filter(None, (self._names.near(of, self.form.name) for of in titles)), "")
-        above = ", ".join(map(repr, self.place.texts))
+        above = ", ".join(map(repr, self.place.above))
         under = f" under the heading {above}" if above else ""
         return (
             f"no curve is known by the title {listed(titles)}{under}; the column is kept in extra"

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from sweepbook.dialect.file_form import Told
 from sweepbook_plugins.csv.forms import Layout, Section, Templates
 from sweepbook_plugins.csv.names import Names
 
@@ -28,9 +29,14 @@ class Frame:
 
 
 class Headings:
-    """Looks up lines that are headings."""
+    """Looks up lines that are headings.
 
-    def __init__(self, layout: Layout, names: Names) -> None:
+    Attributes:
+        file: what the name of the file says, which is a heading of all its lines; None for nothing.
+    """
+
+    def __init__(self, layout: Layout, names: Names, file: Told | None = None) -> None:
+        self.file = file
         self._layout = layout
         self._found: dict[str, dict[str, list[Section]]] = {}
         for text in layout.headings:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.formats import Claim, ReadSetting, Strength
+from sweepbook.joining import path_of
 from sweepbook.source import HEAD_BYTES, Source
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section
 from sweepbook_plugins.csv.headings import Headings
@@ -25,8 +26,16 @@ def claims(source: Source, setting: ReadSetting) -> Iterator[Claim]:
     """
     for name in sorted(setting.dialects):
         dialect = setting.dialects[name]
-        if dialect.format == FORMAT and (claim := claim_of(source.head, dialect)):
+        if dialect.format != FORMAT or not _is_of_form(source, dialect):
+            continue
+        if claim := claim_of(source.head, dialect):
             yield claim
+
+
+def _is_of_form(source: Source, dialect: Dialect) -> bool:
+    """Whether the name of a file is one of the dialect's, where that has forms of names."""
+    form = dialect.join.form if dialect.join else None
+    return form is None or form.told(path_of(source)) is not None
 
 
 def claim_of(head: bytes, dialect: Dialect) -> Claim | None:

@@ -50,7 +50,9 @@ class KeyLines:
 
     def names(self) -> tuple[tuple[Templates, str], ...]:
         """Templates and text of each open heading that says what the rows below it are of."""
-        return tuple((frame.templates, frame.text) for frame in self._stack if frame.names)
+        file = self._headings.file
+        above = [(file.templates, file.text)] if file and file.names_curves else []
+        return (*above, *((frame.templates, frame.text) for frame in self._stack if frame.names))
 
     def is_known(self, line: str, cells: list[str]) -> bool:
         """Whether a line has a key that fills a field or names a figure."""
@@ -104,6 +106,11 @@ class KeyLines:
 
     def _key(self, text: str) -> str:
         """The key of a line: below a table one that is known without its heading is taken so."""
+        key, file = self._below_headings(text), self._headings.file
+        whole = f"{file.text}/{key}" if file else key
+        return whole if whole in self._known else key
+
+    def _below_headings(self, text: str) -> str:
         if not self._stack:
             return text
         key = "".join(f"{frame.text}/" for frame in self._stack) + text

@@ -39,7 +39,8 @@ def layout_of(dialect: Dialect) -> Layout:
     found = schema_check.problems(table, SCHEMA, "csv")
     if not found:
         layout = _build(table)
-        found = contradictions(layout)
+        join = dialect.join
+        found = contradictions(layout, join.form.forms if join and join.form else ())
     if found:
         raise BadDialect(dialect.where or dialect.name, found)
     return layout

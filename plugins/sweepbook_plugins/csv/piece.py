@@ -149,7 +149,7 @@ class Piece:
                 continue
             part = table.part()
             parts.append(part)
-            above = "".join(f"{text}/" for text in columns.place.texts)
+            above = "".join(f"{text}/" for text in columns.place.above)
             for key, cell in part.properties.items():
                 self.keys.put(key, cell)
             for key, text in part.extra.items():

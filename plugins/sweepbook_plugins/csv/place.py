@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from sweepbook.dialect.file_form import shown
 from sweepbook_plugins.csv.forms import Section, Templates
 
 
@@ -30,6 +31,11 @@ class Place:
     def texts(self) -> tuple[str, ...]:
         """Texts of the headings above."""
         return tuple(text for _, text in self.headings)
+
+    @property
+    def above(self) -> tuple[str, ...]:
+        """The same, for people."""
+        return tuple(map(shown, self.texts))
 
     def cell(self, line: int, position: int) -> str:
         """Place of a cell, for messages."""

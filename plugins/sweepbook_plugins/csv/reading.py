@@ -41,19 +41,22 @@ def check_dialect(dialect: Dialect) -> None:
     Raises:
         BadDialect: it cannot be used.
     """
-    names = names_of(dialect)
+    names, form = names_of(dialect), dialect.join.form if dialect.join else None
+    file = (form.templates,) if form else ()
     for section in layout_of(dialect).sections:
-        for key, columns in _named(section):
+        for key, columns in _named(section, file):
             try:
                 names.namer(columns)
             except (Ambiguous, ValueError) as error:
                 raise BadDialect(dialect.where or dialect.name, [f"{key}: {error}"]) from error
 
 
-def _named(section: Section) -> Iterator[tuple[str, tuple[Templates, ...]]]:
-    """Key and templates of everything that a section names."""
-    around = (section.heading,) if section.heading else ()
-    if around:
+def _named(
+    section: Section, file: tuple[Templates, ...]
+) -> Iterator[tuple[str, tuple[Templates, ...]]]:
+    """Key and templates of everything that a section names, with those of the file's name."""
+    around = (*file, section.heading) if section.heading else file
+    if section.heading:
         yield f"{section.where}.heading", around
     if isinstance(section.form, CurvesForm):
         yield f"{section.where}.curves.name", (*around, section.form.name)

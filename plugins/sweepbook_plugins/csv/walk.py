@@ -31,7 +31,7 @@ class Walker:
         self._names = names_of(dialect)
         self._marks = self._layout.marks
         self._shared = RawTest("")
-        self._headings = Headings(self._layout, self._names)
+        self._headings = Headings(self._layout, self._names, dialect.around)
         self._reader = Reader(self._layout, self._names, self._headings)
         self._outside: Outside | None = None
         self._at_head = True
