@@ -12,16 +12,17 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     import simdjson
     from numpy.typing import NDArray
 
 MOST_DIGITS = 15
 LARGEST_POWER = 22
-_COMMA, _POINT, _NOUGHT = b",.0"
+_COMMA, _POINT, _NOUGHT = b",", b".", b"0"
 _ODD = b"?"
 """Stands for a byte that no plain number has."""
+_UTF8 = "utf-8", "surrogatepass"
 _MOST_DECIMALS = 24
 """Decimals that are counted digit by digit in all numbers at once; doubles have 17 at most."""
 
@@ -41,29 +42,39 @@ class Read(NamedTuple):
     odd: "Mapping[int, str]"
 
 
-def read(texts: bytes, decimal: str, between: bytes) -> Read | None:
-    """Read many texts, most of which are plain numbers.
+def read(lists: "Sequence[bytes]", decimal: str, between: bytes) -> "list[Read] | None":
+    """Read lists of texts, most of which are plain numbers.
 
     Args:
-        texts: one text behind the other; at least one.
+        lists: of each its texts one behind the other, at least one.
         decimal: the decimal mark, "." or ",".
         between: the bytes that stand for the one mark between two texts.
 
     Returns:
-        None where a text is empty, or is made like a number and is none of JSON.
+        One for each list; None where a text is empty, or is made like a number and is none of JSON.
     """
-    cells = texts.translate(_known(decimal, between))
-    odd: dict[int, str] = {}
-    if _ODD in cells:
-        spans = list(_odd(cells))
-        odd = {at: texts[start:end].decode("utf-8", "surrogatepass") for at, start, end in spans}
-        cells = _without(cells, spans)
-    values = doubles(cells)
-    if values is None or not values.size:
+    cells = between[-1:].join(lists).translate(_known(decimal, between))
+    spans, counts, others, end = [], [], [], -1
+    for texts in lists:
+        start, end = end + 1, end + 1 + len(texts)
+        spans.append((start, end))
+        counts.append(cells.count(_COMMA, start, end) + 1)
+        others.append(list(_odd(cells, start, end)) if cells.find(_ODD, start, end) >= 0 else [])
+    plain = _without(cells, [one for odd in others for one in odd])
+    values = doubles(plain)
+    if values is None or values.size != sum(counts):
         return None
-    if b"-" in cells:
+    if b"-" in plain:
         values += 0.0
-    return Read(values, _most_decimals(cells), odd)
+    digits = _digits(plain, spans)
+    found, first = [], 0
+    for texts, (start, _), count, odd, most in zip(
+        lists, spans, counts, others, digits, strict=True
+    ):
+        known = {at: texts[one - start : end - start].decode(*_UTF8) for at, one, end in odd}
+        found.append(Read(values[first : first + count], most, known))
+        first += count
+    return found
 
 
 @lru_cache
@@ -73,30 +84,44 @@ def _known(decimal: str, between: bytes) -> bytes:
     for byte in b"-0123456789":
         table[byte] = byte
     for byte in between:
-        table[byte] = _COMMA
-    table[ord(decimal)] = _POINT
+        table[byte] = ord(_COMMA)
+    table[ord(decimal)] = ord(_POINT)
     return bytes(table)
 
 
-def _odd(cells: bytes) -> "Iterator[tuple[int, int, int]]":
-    """The cells that hold an odd byte: position, where each begins, where it ends."""
-    at, end = 0, -1
-    while (mark := cells.find(_ODD, end + 1)) >= 0:
-        start = cells.rfind(b",", end + 1, mark) + 1 or end + 1
-        at += cells.count(b",", end + 1, start)
-        end = cells.find(b",", mark)
-        end = len(cells) if end < 0 else end
-        yield at, start, end
+def _odd(cells: bytes, start: int, stop: int) -> "Iterator[tuple[int, int, int]]":
+    """The cells of a list that hold an odd byte: position, where each begins, where it ends."""
+    at, end = 0, start - 1
+    while (mark := cells.find(_ODD, end + 1, stop)) >= 0:
+        begin = cells.rfind(_COMMA, end + 1, mark) + 1 or end + 1
+        at += cells.count(_COMMA, end + 1, begin)
+        end = cells.find(_COMMA, mark, stop)
+        end = stop if end < 0 else end
+        yield at, begin, end
         at += 1
 
 
-def _without(cells: bytes, spans: list[tuple[int, int, int]]) -> bytes:
-    """The cells with a 0 for each of some."""
-    kept, done = [], 0
-    for _, start, end in spans:
-        kept.append(cells[done:start])
-        done = end
-    return b"0".join([*kept, cells[done:]])
+def _without(cells: bytes, odd: "Sequence[tuple[int, int, int]]") -> bytes:
+    """The cells with a 0 for odd ones, and blanks behind it."""
+    if not odd:
+        return cells
+    plain = bytearray(cells)
+    for _, start, end in odd:
+        plain[start:end] = b"0".ljust(end - start)
+    return bytes(plain)
+
+
+def _digits(cells: bytes, spans: "Sequence[tuple[int, int]]") -> "Iterator[int]":
+    """The most digits that follow a point, of each list.
+
+    Most lists begin with a number that has as many as any has.
+    """
+    most = _most_decimals(cells)
+    for start, end in spans:
+        point = cells.find(_POINT, start, end)
+        comma = cells.find(_COMMA, point, end) if point >= 0 else -1
+        as_most = point >= 0 and (end if comma < 0 else comma) - point - 1 == most
+        yield most if as_most else _most_decimals(cells[start:end])
 
 
 def doubles(text: bytes) -> "NDArray[np.float64] | None":
@@ -134,15 +159,17 @@ def _most_decimals(cells: bytes) -> int:
     by digit, for as long as one of them has more.
 
     Args:
-        cells: numbers of JSON with commas between, without an exponent.
+        cells: numbers of JSON with commas between, and blanks, without an exponent.
     """
-    first = cells.find(b".")
+    first = cells.find(_POINT)
     if first < 0:
         return 0
-    end = cells.find(b",", first)
-    usual = (end if end >= 0 else len(cells)) - first - 1
     marks = np.frombuffer(cells, dtype=np.uint8)
-    points, digits = marks == _POINT, marks >= _NOUGHT
+    points, digits = marks == ord(_POINT), marks >= ord(_NOUGHT)
+    usual = first + 1
+    while usual < len(cells) and digits[usual]:
+        usual += 1
+    usual -= first + 1
     if not np.count_nonzero(points[: -usual - 1] & digits[usual + 1 :]):
         return usual
     alive = points
@@ -150,7 +177,7 @@ def _most_decimals(cells: bytes) -> int:
         alive = alive[:-1] & digits[count + 1 :]
         if not np.count_nonzero(alive):
             return count
-    ends = np.append(np.flatnonzero(marks == _COMMA), marks.size)
+    ends = np.append(np.flatnonzero(~digits & ~points), marks.size)
     where = np.flatnonzero(points)
     return int((ends[np.searchsorted(ends, where)] - where).max()) - 1
 

@@ -125,11 +125,12 @@ def parse_bare(
     from sweepbook import bulk_numbers
 
     lines = Tokens.of(texts).lines
-    read = bulk_numbers.read(lines, notation.decimal, b"\n")
-    if read is not None and not read.odd:
-        values = bulk_numbers.shifted(read.values, read.digits, shift)
-        if values is not None:
-            return values, max(0, read.digits - shift)
+    read = bulk_numbers.read([lines], notation.decimal, b"\n")
+    if read is not None and not read[0].odd:
+        values, digits, _ = read[0]
+        shifted = bulk_numbers.shifted(values, digits, shift)
+        if shifted is not None:
+            return shifted, max(0, digits - shift)
     if lines.translate(None, bare_marks(notation) + b"\n"):
         return None
     bare = lines if notation.decimal == "." else lines.translate(_POINTS)

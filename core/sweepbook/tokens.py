@@ -3,7 +3,7 @@
 A Python string for every number of a sweep costs several times what its number does.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, overload
 
@@ -12,7 +12,11 @@ if TYPE_CHECKING:
 
 _BLANKS = b"\t\v\f\r\x1c\x1d\x1e\x1f "
 """What `str.split` takes for a blank, of ASCII, beside a line end."""
+_BETWEEN = _BLANKS + b"\n"
 _LINES = bytes.maketrans(_BLANKS, b"\n" * len(_BLANKS))
+
+MOST_TOGETHER = 1 << 16
+"""Characters of lists that are read together: what is made of more no cache holds."""
 
 
 class Tokens(Sequence[str]):
@@ -78,12 +82,6 @@ class Tokens(Sequence[str]):
 
     __hash__ = None  # type: ignore[assignment]
 
-    def count_numbers(self, decimal: str) -> int:
-        """How many texts there are, found out by reading them as numbers."""
-        read = self._numbers(decimal)
-        self._read, self._count = (decimal, read), read.values.size
-        return self._count
-
     def read(self, decimal: str) -> "Read":
         """The texts as numbers with a decimal mark, "." or ","; the numbers are not kept."""
         known, self._read = self._read, None
@@ -92,10 +90,41 @@ class Tokens(Sequence[str]):
     def _numbers(self, decimal: str) -> "Read":
         from sweepbook import bulk_cells, bulk_numbers
 
-        quick = bulk_numbers.read(self._raw, decimal, _BLANKS + b"\n" if self._loose else b"\n")
+        quick = bulk_numbers.read([self._raw], decimal, _BETWEEN if self._loose else b"\n")
         if quick is None and self._loose and self._raw != self.lines:
-            quick = bulk_numbers.read(self.lines, decimal, b"\n")
-        return quick or bulk_cells.read(self.lines, decimal)
+            quick = bulk_numbers.read([self.lines], decimal, b"\n")
+        return quick[0] if quick else bulk_cells.read(self.lines, decimal)
+
+    def take(self, decimal: str, read: "Read") -> None:
+        """Take the texts as numbers with a decimal mark, to be asked for once."""
+        self._read, self._count = (decimal, read), read.values.size
+
+
+def read_ahead(lists: Iterable[Sequence[str]], decimal: str) -> None:
+    """Read those of some lists that can be as numbers, some together each time.
+
+    Args:
+        lists: such as `split` gives.
+        decimal: the decimal mark, "." or ",".
+    """
+    some: list[Tokens] = []
+    size = 0
+    for tokens in lists:
+        if isinstance(tokens, Tokens) and tokens._loose:
+            some.append(tokens)
+            size += len(tokens._raw)
+            if size > MOST_TOGETHER:
+                _read_ahead(some, decimal)
+                some, size = [], 0
+    _read_ahead(some, decimal)
+
+
+def _read_ahead(some: Sequence[Tokens], decimal: str) -> None:
+    from sweepbook import bulk_numbers
+
+    read = bulk_numbers.read([tokens._raw for tokens in some], decimal, _BETWEEN) if some else []
+    for at, tokens in enumerate(some):
+        tokens.take(decimal, read[at] if read is not None else tokens.read(decimal))
 
 
 def _one_line(text: str) -> str:
@@ -123,7 +152,7 @@ def split(text: str, separator: str | None) -> Sequence[str]:
 
 def _quickly(text: bytes, separator: str | None) -> Tokens | None:
     """The pieces, where no more than marks between them and blanks beside these must go."""
-    text = text.strip(_BLANKS + b"\n")
+    text = text.strip(_BETWEEN)
     if separator is None or not separator.strip():
         return Tokens(text, loose=True) if text else None
     text = text.translate(_LINES)

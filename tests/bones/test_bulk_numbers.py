@@ -48,4 +48,4 @@ def test_what_is_no_number_is_refused_as_before(texts: list[str]) -> None:
     "lines", ["1.23.4\n56", "5.", ".5", "", "1-2", "--1", "-", "007", "1\n\n2", "\n1", "1\n"]
 )
 def test_other_forms_are_left_to_the_long_way(lines: str) -> None:
-    assert bulk_numbers.read(lines.encode(), ".", b"\n") is None
+    assert bulk_numbers.read([lines.encode()], ".", b"\n") is None

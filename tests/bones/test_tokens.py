@@ -2,10 +2,12 @@
 
 import re
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sweepbook.tokens import Tokens, split
+from sweepbook import tokens
+from sweepbook.tokens import Tokens, read_ahead, split
 
 LISTS = st.text(" \n\t\r\x0b\x1f\x85\xa01234,;.<-", max_size=30)
 TEXTS = st.lists(st.text("<>1.\xb0\ud800", max_size=3), min_size=1, max_size=8)
@@ -15,7 +17,7 @@ PLAIN = r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?"
 NUMBERS = st.decimals(-999, 999, places=2).map(str) | st.from_regex(PLAIN, fullmatch=True).filter(
     lambda text: len(text) < 16
 )
-ODD = ["--", "-", ">65", "<-65.0", "+1", ".5", "5.", "007", "1e3", "5?", "[1]", "1.2.3"]
+ODD = ["--", "-", ">65", "<-65.0", "+1", ".5", "5.", "007", "1e3", "1,9", "5?", "[1]", "1.2.3"]
 
 
 @given(LISTS, st.sampled_from([None, " ", "\t", ";", ",", ".", "\xb7", ", "]))
@@ -33,11 +35,11 @@ def test_a_list_is_cut_as_python_cuts_it(text: str, separator: str | None) -> No
 
 @given(TEXTS, TEXTS)
 def test_tokens_are_a_sequence_of_their_texts(texts: list[str], others: list[str]) -> None:
-    tokens = Tokens.of(texts)
-    assert list(tokens) == texts
-    assert len(tokens) == len(texts)
-    assert (tokens[0], tokens[-1], tokens[1:]) == (texts[0], texts[-1], texts[1:])
-    assert (tokens == Tokens.of(others)) == (tokens == others) == (texts == others)
+    found = Tokens.of(texts)
+    assert list(found) == texts
+    assert len(found) == len(texts)
+    assert (found[0], found[-1], found[1:]) == (texts[0], texts[-1], texts[1:])
+    assert (found == Tokens.of(others)) == (found == others) == (texts == others)
 
 
 @given(
@@ -52,15 +54,35 @@ def test_they_are_read_as_they_are_one_by_one(
     loose = "".join(map("".join, zip(blanks, texts, strict=False)))
     json = {at: re.fullmatch(PLAIN, text.replace(decimal, ".")) for at, text in enumerate(texts)}
     odd = {at: texts[at] for at, plain in json.items() if not plain}
-    for tokens in (Tokens.of(texts), split(loose, None), split(";".join(texts), ";")):
-        assert isinstance(tokens, Tokens)
-        assert tokens.count_numbers(decimal) == len(texts) == len(tokens)
-        for values, digits, others in (tokens.read(decimal), tokens.read(decimal)):
-            plain = ["0" if at in odd else text for at, text in enumerate(texts)]
-            expected = [float(text.replace(decimal, ".")) + 0.0 for text in plain]
-            assert [one.hex() for one in values.tolist()] == [one.hex() for one in expected]
-            assert digits == max(len(text.partition(decimal)[2]) for text in plain)
-            assert others == odd
+    for one in (Tokens.of(texts), split(loose, None), split(";".join(texts), ";")):
+        assert isinstance(one, Tokens)
+        read = one.read(decimal)
+        assert len(one) == len(texts)
+        plain = ["0" if at in odd else text for at, text in enumerate(texts)]
+        expected = [float(text.replace(decimal, ".")) + 0.0 for text in plain]
+        assert [value.hex() for value in read.values.tolist()] == [
+            value.hex() for value in expected
+        ]
+        assert read.digits == max(len(text.partition(decimal)[2]) for text in plain)
+        assert read.odd == odd
+
+
+@given(
+    st.lists(st.lists(NUMBERS | st.sampled_from(ODD), max_size=5).map(" ".join), max_size=9),
+    st.sampled_from([1, 40, 1 << 16]),
+)
+def test_lists_read_ahead_are_read_as_each_by_itself(lists: list[str], most: int) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tokens, "MOST_TOGETHER", most)
+        found = [split(text, None) for text in lists]
+        read_ahead(found, ".")
+    for text, ahead in zip(lists, found, strict=True):
+        alone = split(text, None)
+        assert len(ahead) == len(alone)
+        if isinstance(ahead, Tokens) and isinstance(alone, Tokens):
+            one, other = ahead.read("."), alone.read(".")
+            assert one.values.tolist() == other.values.tolist()
+            assert one[1:] == other[1:]
 
 
 def test_a_line_end_in_a_text_is_no_end_of_it() -> None:

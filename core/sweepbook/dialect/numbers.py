@@ -22,6 +22,8 @@ _OTHER_BOUND = {"at_least": "at_most", "at_most": "at_least"}
 _FEW = 40
 """Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
 by itself is quicker than one at all of them."""
+_MOST_KNOWN = 1_000
+"""Such texts that are kept in mind."""
 
 
 class Reading(NamedTuple):
@@ -169,21 +171,40 @@ class Numbers:
         self, texts: Sequence[str], at: Sequence[int], quantity: str
     ) -> "tuple[Sequence[float], int, list[Mark]] | None":
         """As `_looked_at`, of texts that are few over and over; None where they are many."""
-        distinct = set(texts)
-        if len(distinct) > _FEW:
+        if len(texts) > _FEW and len(set(texts)) > _FEW:
             return None
-        unit = UNITS[quantity][self.units[quantity]]
-        known = {text: self._other(text.strip(), unit) for text in distinct}
-        read: dict[str, numerals.Number] = {}
-        for text, other in known.items():
-            if other.plain is not None:
-                try:
-                    read[text] = numerals.parse(other.plain, self.notation, unit.shift)
-                except numerals.NotANumber:
-                    return None
-        values = [read[text].value for text in texts if text in read]
-        decimals = max((number.decimals for number in read.values()), default=0)
-        return values, decimals, _marks(at, [known[text] for text in texts])
+        try:
+            known = [self._meant(text, quantity) for text in texts]
+        except numerals.NotANumber:
+            return None
+        numbers = [number for _, number in known if number is not None]
+        decimals = max((number.decimals for number in numbers), default=0)
+        values = [number.value for number in numbers]
+        return values, decimals, _marks(at, [other for other, _ in known])
+
+    def _meant(self, text: str, quantity: str) -> tuple[_Other, numerals.Number | None]:
+        """What a text that is no plain number means, and the number in it.
+
+        Raises:
+            NotANumber: it should have one, and has none.
+        """
+        known = self._known.get((text, quantity))
+        if known is None:
+            unit = UNITS[quantity][self.units[quantity]]
+            other = self._other(text.strip(), unit)
+            plain = other.plain
+            number = None
+            if plain is not None:
+                number = numerals.parse(plain, self.notation, unit.shift)
+            if len(self._known) >= _MOST_KNOWN:
+                self._known.clear()
+            known = self._known[text, quantity] = other, number
+        return known
+
+    @cached_property
+    def _known(self) -> dict[tuple[str, str], tuple[_Other, numerals.Number | None]]:
+        """Texts that were met before, which most are again and again."""
+        return {}
 
     def _looked_at(
         self,
@@ -273,6 +294,8 @@ def _without(values: "NDArray[np.float64]", gaps: Collection[int]) -> "NDArray[n
 
 def _outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:
     """Those of some positions of a curve that lie in no gap."""
+    if not any(mark.kind == "gap" for mark in marks):
+        return list(at)
     gaps = {of for mark in marks if mark.kind == "gap" for of in range(mark.first, mark.last + 1)}
     return [position for position in at if position not in gaps]
 

@@ -151,7 +151,7 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
         sweep["end"] = curve.name.end
     sweep |= {"pairs": list(curve.name.pairs), "grid": grid, "decimals": decimals}
     sweep[parameters()[curve.name.parameter].value_name] = values
-    return sweep | _marks(marks)
+    return sweep | _marks(marks) if marks else sweep
 
 
 def _check_name(curve: RawCurve) -> None:

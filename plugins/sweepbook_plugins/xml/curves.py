@@ -1,14 +1,15 @@
 """Curves and the axes they share: from elements to texts over texts."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Fault, RawCurve
 from sweepbook.numerals import Notation
+from sweepbook.tokens import read_ahead
 from sweepbook_plugins.xml import lists
 from sweepbook_plugins.xml.found import Axis, CurveAt, Found
-from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
+from sweepbook_plugins.xml.lists import MOST_POINTS, Listed, Taken
 from sweepbook_plugins.xml.tree import text_at
 
 UNNAMED = ""
@@ -40,9 +41,9 @@ def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[
     """The curves that a walk has found; those that cannot be read become faults of it."""
     read = []
     last: Sequence[str] = ()
-    for at in found.curves:
+    for at, taken in _taken(found.curves, notation):
         try:
-            curve = _curve(at, known, notation)
+            curve = _curve(at, known, notation, taken)
         except Fault as fault:
             found.fault(fault.place, fault.message)
             continue
@@ -53,7 +54,18 @@ def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[
     return read
 
 
-def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCurve:
+def _taken(curves: Sequence[CurveAt], notation: Notation) -> Iterator[tuple[CurveAt, Taken | None]]:
+    """Curves with the lists of their values, which are read ahead: they are counted so as well."""
+    found = [
+        lists.take(at.text, at.form.values) if at.text and at.form.values else None for at in curves
+    ]
+    read_ahead((taken.texts for taken in found if taken), notation.decimal)
+    return zip(curves, found, strict=True)
+
+
+def _curve(
+    at: CurveAt, known: Mapping[str, Axis], notation: Notation, taken: Taken | None
+) -> RawCurve:
     """One curve.
 
     Raises:
@@ -72,7 +84,7 @@ def _curve(at: CurveAt, known: Mapping[str, Axis], notation: Notation) -> RawCur
             _check_length(at, len(points.value))
             return RawCurve(at.name, points.frequency, values.texts, values.place_of, point)
     elif at.form.values is not None:
-        values = lists.read(at.element, at.form.values, notation, at.place, at.text)
+        values = lists.read(at.element, at.form.values, notation, at.place, taken)
     else:
         raise Fault(at.place(), "the curve has neither points nor values; see xml.curves")
     _check_length(at, len(values.texts))

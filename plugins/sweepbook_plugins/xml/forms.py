@@ -1,7 +1,7 @@
 """Curves, figures and axes: elements that a form of the dialect says are one."""
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache, partial
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
@@ -10,10 +10,11 @@ from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
 from sweepbook_plugins.xml.found import CurveAt, Early, Found, joined, listed, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
+from sweepbook_plugins.xml.leaves import Leaf
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
 from sweepbook_plugins.xml.shared import Shared, shared
-from sweepbook_plugins.xml.tree import Node, text_at
+from sweepbook_plugins.xml.tree import Node, numbers_of, text_at
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -64,7 +65,7 @@ class Forms:
         self, element: "_Element", nodes: tuple[Node, ...], path: str, failed: frozenset[int]
     ) -> Taken:
         """Take an element as what the forms at its nodes say."""
-        axes, numbers = _numbers(nodes) if nodes else ((), ())
+        axes, numbers = numbers_of(nodes) if nodes else ((), ())
         for number in axes:
             where = place(element, self._where, path)
             self._found.axes.append((self._plan.axes[number], element, where))
@@ -89,6 +90,32 @@ class Forms:
             failed | (forms.numbers - taken),
             points if points and points.tag else None,
         )
+
+    def take_leaf(self, element: "_Element", leaf: Leaf, text: str, path: str) -> bool:
+        """Take the curve or the figures of an element without children; whether they are there.
+
+        Args:
+            element: the element.
+            leaf: what is known of it.
+            text: its text.
+            path: its path, with what names it.
+        """
+        if leaf.curve is not None:
+            if not text or text.isspace():
+                return False
+            form, name = leaf.curve
+            curve = CurveAt(name, form, element, self._where, path, text=text)
+            self._found.curves.append(curve)
+        elif leaf.figures is not None:
+            name, roles = leaf.figures
+            texts = [(of, (element.get(at, "") if at else text).strip()) for of, at in roles]
+            if not all(text for _, text in texts):
+                return False
+            where = place(element, self._where, path)
+            self._found.figures += [
+                RawFigure(name, role, Cell(text, where), path) for role, text in texts
+            ]
+        return True
 
     def _figures(
         self,
@@ -177,15 +204,6 @@ class Forms:
             self._found.curves.append(curve)
             return number, curve
         return None
-
-
-@lru_cache(maxsize=4096)
-def _numbers(nodes: tuple[Node, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Numbers of the axes and of the forms of elements at some nodes."""
-    return (
-        tuple(number for node in nodes for number in node.axes),
-        tuple(number for node in nodes for number in node.forms),
-    )
 
 
 def _may_be_curve(forms: Shared, names: Mapping[int, Name]) -> bool:

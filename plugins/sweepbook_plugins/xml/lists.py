@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook import numerals
 from sweepbook.dialect import runs
 from sweepbook.dialect.raw import Fault
-from sweepbook.tokens import Tokens, split
+from sweepbook.tokens import split
 from sweepbook_plugins.xml.layout import ListForm, RunForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.tree import every, find, text_at, text_of
@@ -30,12 +30,29 @@ class Listed(NamedTuple):
     place_of: Callable[[int], str]
 
 
+class Taken(NamedTuple):
+    """A list in one text.
+
+    Attributes:
+        text: the list.
+        texts: its pieces.
+    """
+
+    text: str
+    texts: Sequence[str]
+
+
+def take(text: str, form: ListForm) -> Taken:
+    """Cut a list that is one text."""
+    return Taken(text, split(text, form.separator))
+
+
 def read(
     element: "_Element",
     form: ListForm,
     notation: numerals.Notation,
     place: Callable[[], str],
-    text: str | None = None,
+    taken: Taken | None = None,
     values: int = 0,
 ) -> Listed:
     """Read a list.
@@ -45,14 +62,14 @@ def read(
         form: how the list is written.
         notation: the decimal mark of runs.
         place: place of the element, for messages.
-        text: that of a list in one text, where it has been looked up before.
+        taken: the list in one text, where that has been cut before.
         values: how many frequencies a run has that does not say it.
 
     Raises:
         Fault: there is none, a run is no run, or it is too long.
     """
     if form.text is not None:
-        listed = _in_text(element, form, form.text, notation, place, text)
+        listed = _in_text(element, form.text, form.separator, place, taken)
     elif form.point is not None:
         listed = _in_elements(element, form.point, place)
     elif form.run is not None:
@@ -69,13 +86,12 @@ def read(
 
 def _in_text(
     element: "_Element",
-    form: ListForm,
     path: Path,
-    notation: numerals.Notation,
+    separator: str | None,
     place: Callable[[], str],
-    known: str | None,
+    taken: Taken | None,
 ) -> Listed:
-    text, separator = known or text_at(element, path), form.separator
+    text = text_at(element, path) if taken is None else taken.text
     if text is None:
         raise Fault(place(), "there is no list of numbers; see xml.curves and xml.axes")
 
@@ -92,10 +108,7 @@ def _in_text(
         line = first + text.count("\n", 0, at - len(pieces[position].lstrip()))
         return f"line {line}, {place().partition(', ')[2]}, value {position + 1}"
 
-    texts = split(text, separator)
-    if isinstance(texts, Tokens):
-        texts.count_numbers(notation.decimal)
-    return Listed(texts, place_of)
+    return Listed(split(text, separator) if taken is None else taken.texts, place_of)
 
 
 def _in_elements(element: "_Element", path: Path, place: Callable[[], str]) -> Listed:

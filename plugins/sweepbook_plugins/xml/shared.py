@@ -62,9 +62,13 @@ class Shared:
             return [element.get(name) for name in self.attributes]
         return [text_at(element, path) for _, path in self.sources]
 
+    def key(self, element: "_Element", texts: Sequence[str | None]) -> tuple[str | None, ...]:
+        """All that tells what an element is of."""
+        return (*texts, *[_local(element, up) for up in self.ups])
+
     def told(self, element: "_Element", texts: Sequence[str | None]) -> Told:
         """What these texts of an element tell."""
-        key = (*texts, *[_local(element, up) for up in self.ups])
+        key = self.key(element, texts)
         known = self._told.get(key)
         if known is None:
             if len(self._told) >= MOST_KNOWN:

@@ -158,7 +158,8 @@ class Stream:
                 self._early = {}
                 element.clear(keep_tail=True)
             elif self._open:
-                self._curve(element)
+                if len(element):
+                    self._curve(element)
             else:
                 self._levels.leave(element)
 

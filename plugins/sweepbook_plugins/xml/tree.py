@@ -84,7 +84,7 @@ def match(nodes: Sequence[Node], element: "_Element", position: int) -> Match:
         position: its place among the children of this name, counted from 1.
     """
     tag = element.tag
-    alone = _unconditional(tuple(nodes), tag)
+    alone = unconditional(tuple(nodes), tag)
     if alone is not None:
         return alone
     found: list[Node] = []
@@ -108,7 +108,7 @@ def match(nodes: Sequence[Node], element: "_Element", position: int) -> Match:
 
 
 @lru_cache(maxsize=4096)
-def _unconditional(nodes: tuple[Node, ...], tag: str) -> Match | None:
+def unconditional(nodes: tuple[Node, ...], tag: str) -> Match | None:
     """The nodes that fit every child of a name; None where that depends on more than the name."""
     found: list[Node] = []
     for node in nodes:
@@ -210,3 +210,29 @@ def _said(kind: str, name: str, value: str) -> str:
     if kind == "position":
         return value
     return f"@{local}={value}" if kind == "@" else f"{local}={value}"
+
+
+@lru_cache(maxsize=4096)
+def keys_of(nodes: tuple[Node, ...], failed: frozenset[int]) -> dict[str, tuple[str, ...]]:
+    """The keys that want an attribute, by its name, or the text for no name.
+
+    An attribute that is not there is known to nothing; one that only a form owns has no keys.
+    """
+    found: dict[str, tuple[str, ...]] = {}
+    for node in nodes:
+        for name, owners in node.owners.items():
+            if owners - failed:
+                found.setdefault(name, ())
+        for name, keys in node.keys.items():
+            if keys:
+                found[name] = (*found.get(name, ()), *keys)
+    return found
+
+
+@lru_cache(maxsize=4096)
+def numbers_of(nodes: tuple[Node, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Numbers of the axes and of the forms of elements at some nodes."""
+    return (
+        tuple(number for node in nodes for number in node.axes),
+        tuple(number for node in nodes for number in node.forms),
+    )

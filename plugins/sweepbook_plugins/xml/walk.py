@@ -1,15 +1,15 @@
 """One walk through an element: each text in it becomes a property, a figure, a curve or extra."""
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Cell
 from sweepbook_plugins.xml.forms import Forms
 from sweepbook_plugins.xml.found import Early, Found, joined, place
 from sweepbook_plugins.xml.head import MOST_ATTRIBUTES
+from sweepbook_plugins.xml.leaves import Kind, kinds
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
-from sweepbook_plugins.xml.tree import NOTHING, Match, Node, match, text_of
+from sweepbook_plugins.xml.tree import NOTHING, Match, keys_of, match, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -29,6 +29,7 @@ class Walk:
     """
 
     def __init__(self, plan: Plan, where: str, found: Found, early: "Early | None" = None) -> None:
+        self._plan = plan
         self._early = early or {}
         self._forms = Forms(plan, where, found, self._early)
         self._names = plan.layout.names
@@ -80,6 +81,7 @@ class Walk:
     ) -> None:
         """Take the children of an element, without points that are taken already."""
         counts: dict[str, int] = {}
+        known = kinds(self._plan, of, path, failed)
         for child in element:
             tag = child.tag
             if not isinstance(tag, str):
@@ -87,12 +89,38 @@ class Walk:
                 continue
             if points is not None and tag == points.tag:
                 continue
+            kind = known[tag] if not len(child) and depth < DEEPEST else None
+            if kind is not None and self._leaf(child, kind):
+                continue
             position = counts[tag] = counts.get(tag, 0) + 1
             below = match(of.nodes, child, position) if of.nodes else NOTHING
             if of.chosen and ("child", tag) in of.chosen and not len(child) and not child.attrib:
                 continue
             shown = f"{self._names.show(tag)}{below.shown}"
             self.element(child, below, joined(path, shown), failed, depth + 1)
+
+    def _leaf(self, element: "_Element", kind: Kind) -> bool:
+        """Take an element without children as one of a known kind; whether that can be done."""
+        leaf = None if self._early and element in self._early else kind.leaf(element)
+        if leaf is None:
+            return False
+        path = kind.path
+        text = element.text or ""
+        if leaf.curve or leaf.figures:
+            if not self._forms.take_leaf(element, leaf, text, f"{path}{leaf.said}"):
+                return False
+        elif not (kind.of.nodes or text.strip() or element.attrib):
+            return False
+        for name, keys in leaf.attributes:
+            if keys:
+                self._put_all(keys, name, element.get(name, ""), element, path)
+            else:
+                self._keep(self._inner(path, name), element.get(name, ""), element)
+        if leaf.text:
+            self._put_all(leaf.text, "", text.strip(), element, path)
+        elif leaf.text is None and (text := text.strip()):
+            self._keep(path, text, element)
+        return True
 
     def attributes(
         self, element: "_Element", of: Match, path: str, failed: frozenset[int] = frozenset()
@@ -102,7 +130,7 @@ class Walk:
             message = f"an element has more than {MOST_ATTRIBUTES:,} attributes"
             self.found.fault(self._place(element, path), message)
             return
-        known = _known(of.nodes, failed)
+        known = keys_of(of.nodes, failed)
         for name, text in element.items():
             keys = known.get(name)
             if keys:
@@ -128,7 +156,7 @@ class Walk:
     ) -> bool:
         """Attributes and own text of an element; whether there was any text."""
         self.attributes(element, of, path, failed)
-        keys = _known(of.nodes, failed).get("")
+        keys = keys_of(of.nodes, failed).get("")
         if keys == () or (alone and keys is None):
             return False  # a form has it: whether there is any text is of no account
         text = "" if alone else text_of(element).strip()
@@ -178,20 +206,3 @@ class Walk:
     def _foreign(self, child: "_Element", path: str) -> None:
         """What is neither an element nor text: a reference to an entity."""
         self.found.fault(self._place(child, path), f"{child.text!r} stands for a text outside")
-
-
-@lru_cache(maxsize=4096)
-def _known(nodes: tuple[Node, ...], failed: frozenset[int]) -> dict[str, tuple[str, ...]]:
-    """The keys that want an attribute, by its name, or the text for no name.
-
-    An attribute that is not there is known to nothing; one that only a form owns has no keys.
-    """
-    found: dict[str, tuple[str, ...]] = {}
-    for node in nodes:
-        for name, owners in node.owners.items():
-            if owners - failed:
-                found.setdefault(name, ())
-        for name, keys in node.keys.items():
-            if keys:
-                found[name] = (*found.get(name, ()), *keys)
-    return found
