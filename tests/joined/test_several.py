@@ -14,6 +14,8 @@ from sweepbook.dialect.load import BadDialect
 from sweepbook.errors import ReadProblem
 from sweepbook.record import validate
 from sweepbook.record.model import Record
+from sweepbook.source import Source
+from sweepbook_plugins.csv.identify import claims
 from tests.guide import every_block, told
 from tests.program import run
 from tests.reading import sweep
@@ -158,6 +160,16 @@ def test_all_of_them_may_lie_in_an_archive(tmp_path: Path) -> None:
     assert (problems, [record.label for record in records]) == ([], ["T17", "T18"])
     (origin,) = records[0].document["origin"]
     assert origin["joined"][1]["name"] == "job.zip!hall/T17_RL.csv"
+
+
+def test_a_dialect_claims_files_of_its_names_only(tmp_path: Path) -> None:
+    read(tmp_path, {"T17_IL.csv": FILES["T17_IL.csv"]}, NAMED)
+    (tmp_path / "T17-IL.csv").write_text(FILES["T17_IL.csv"], encoding="utf-8")
+    setting = pipeline(tmp_path, NAMED).setting
+    told = [
+        len(list(claims(Source(tmp_path / of), setting))) for of in ("T17_IL.csv", "T17-IL.csv")
+    ]
+    assert told == [1, 0]
 
 
 def test_one_name_on_the_command_line_brings_the_others_beside_it(tmp_path: Path) -> None:
