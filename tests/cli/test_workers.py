@@ -1,7 +1,9 @@
 """Several processes: what they say of a book is what one says, damage and corrections included."""
 
+import contextlib
 import importlib
 import shutil
+import sqlite3
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -80,6 +82,25 @@ def test_the_page_is_the_same_byte_for_byte(
     assert pages[0].read_bytes() == pages[1].read_bytes()
     assert pages[0].read_bytes().count(b"<figure>") > 20
     assert (b"K. Orme" in pages[0].read_bytes()) is not bool(more)
+
+
+def test_the_database_is_the_same_row_for_row(
+    run: Run, spoiled: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "AT_ONCE", 5)
+    files = [tmp_path / "alone.sqlite", tmp_path / "together.sqlite"]
+    asked = (f"--project={spoiled / 'project.toml'}", "--to", "as-built")
+    alone = run("export", spoiled, *asked, "-o", files[0])
+    together = run("export", spoiled, *asked, "-o", files[1], "--workers", "2")
+    assert alone.exit_code == together.exit_code == 1, together.output
+    one, other = map(_dump, files)
+    assert one == other
+    assert sum(line.startswith('INSERT INTO "result_value"') for line in one) > 1000
+
+
+def _dump(database: Path) -> list[str]:
+    with contextlib.closing(sqlite3.connect(database)) as connection:
+        return list(connection.iterdump())
 
 
 @pytest.fixture

@@ -189,8 +189,8 @@ def sweeps(command: Command) -> Command:
         "--margins",
         "margins",
         type=click.Choice(["all", "worst", "none"]),
-        help="For tables of margins: of every curve, as by default; of each parameter the worst "
-        "alone; or none. For a job of many thousand links.",
+        help="For tables of margins and an as-built database: of every curve, as by default; of "
+        "each parameter the worst alone; or none. For a job of many thousand links.",
     )
     add_sweeps = click.option(
         "--sweeps",

@@ -7,6 +7,8 @@ from operator import attrgetter
 from sweepbook.judging.assessment import IN_NS, Margin, Outcome, ScalarMargin
 
 Part = Margin | ScalarMargin
+ALL, WORST, NONE = "all", "worst", "none"
+"""Which parts are wanted of a record: all; of each parameter the one nearest to failing; none."""
 
 
 def worst_margin(margins: Sequence[Margin]) -> Margin | None:
@@ -59,3 +61,26 @@ def deciding(margins: Sequence[Margin], scalars: Sequence[ScalarMargin]) -> Part
     every: list[Part] = [*margins, *scalars]
     found = failing(every)
     return found[0] if found else worst_margin(margins)
+
+
+def wanted(parts: Sequence[Part], which: str) -> list[int]:
+    """The places of the parts that are wanted, curves and single figures apart.
+
+    Args:
+        parts: of a record.
+        which: ALL, WORST or NONE.
+    """
+    if which == NONE:
+        return []
+    if which == ALL:
+        return [*range(len(parts))]
+    groups: dict[tuple[str, type], list[int]] = {}
+    for place, part in enumerate(parts):
+        groups.setdefault((part.parameter, type(part)), []).append(place)
+    return [min(places, key=lambda place: _nearness(parts[place])) for places in groups.values()]
+
+
+def _nearness(part: Part) -> tuple[bool, float]:
+    """What fails first, then by margin; what has none comes last."""
+    margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
+    return part.outcome is not Outcome.FAIL, math.inf if margin is None else margin

@@ -29,7 +29,7 @@ def describe_formats() -> Sequence[Format]:
             write=write,
             write_url=write_url,
             url_schemes=("postgresql",),
-            takes=("since", "mapping"),
+            takes=("since", "mapping", "margins"),
             beside=(_DICTIONARY,),
         )
     ]

@@ -36,6 +36,11 @@ class Entities:
         self._numbers: dict[tuple[str | int | None, ...], int] = {}
         self.job_id = self._put("job", (job,), {"name": job, **said})
 
+    def taken(self) -> defaultdict[str, list[Row]]:
+        """The rows that wait; whoever takes them writes them."""
+        waiting, self.waiting = self.waiting, defaultdict(list)
+        return waiting
+
     def link_and_cable(
         self, document: object, label: str | None, record_id: str
     ) -> tuple[int, int | None]:
@@ -79,10 +84,9 @@ class Entities:
         known = {name: text(origin, name) or "" for name in ("sha256", "name")}
         return self._put("source", tuple(known.values()), known)
 
-    def limit_table(self, path: str, sha256: str | None, described: Row) -> int:
+    def limit_table(self, path: str, sha256: str | None) -> int:
         """The limit table of this path and digest."""
-        row = {"path": path, "sha256": sha256, **described}
-        return self._put("limit_table", (path, sha256), row)
+        return self._put("limit_table", (path, sha256), {"path": path, "sha256": sha256})
 
     def basis(self, digest: str, row: Row) -> int:
         """What a delivery was judged by."""

@@ -2,15 +2,20 @@
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
+from sweepbook.judging.overview import ALL
 from sweepbook_plugins.asbuilt import withdrawn
+from sweepbook_plugins.asbuilt.batch import Batch
 from sweepbook_plugins.asbuilt.deserted import take_out
 from sweepbook_plugins.asbuilt.ends import settle_ends
 from sweepbook_plugins.asbuilt.entities import Row
-from sweepbook_plugins.asbuilt.judged import of_finding, of_not_run
+from sweepbook_plugins.asbuilt.judged import of_finding, of_job, of_not_run
+from sweepbook_plugins.asbuilt.limit_tables import described
+from sweepbook_plugins.asbuilt.margins import MARGINS, refuse_other
 from sweepbook_plugins.asbuilt.rows import Rows
 from sweepbook_plugins.asbuilt.schedule import put_schedule
 from sweepbook_plugins.asbuilt.schema import Schema
@@ -21,6 +26,8 @@ from sweepbook_plugins.asbuilt.writing import Writing
 
 if TYPE_CHECKING:
     from sweepbook.delivery import About, Delivery
+    from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.hold import Held
     from sweepbook.schedule.model import Schedule
 
 BATCH = 200
@@ -37,10 +44,12 @@ class Load:
         self._schema = schema
         self._fresh = fresh
         about = delivery.about
-        self._rows = Rows(clean(about.title), about.job, schema, about.limits)
+        self._margins = delivery.asked.get(MARGINS, ALL)
+        said: Row = {**of_job(about.job), MARGINS: self._margins}
+        self._rows = Rows(clean(about.title), said, schema, self._margins)
         self._seen: set[int] = set()
         self._deserted: set[int] = set()
-        self._batch: list[int] = []
+        self._batch = Batch()
 
     @property
     def job_id(self) -> int:
@@ -48,21 +57,27 @@ class Load:
         return self._rows.entities.job_id
 
     def run(self) -> None:
-        """Put everything in: what tests share, tests, what is known only at the end."""
+        """Put everything in: what tests share, tests, what is known only at the end.
+
+        Raises:
+            SweepbookError: the job is there with other results than are wanted.
+        """
         about = self._delivery.about
+        if not self._fresh:
+            refuse_other(self._writing.connection, self.job_id, self._margins)
         self._writing.put("about", _said(about, self._schema))
         self._writing.put("rule", _rules(about))
-        for assessment in self._delivery.entries:
-            number = self._rows.number_of(assessment).id
+        for one in self._delivery.each(partial(_brought, self._rows)):
+            (number,) = one.tests
             if number in self._seen:  # the same record once more, from another file
-                self._rows.add_sources(number, assessment.record.document)
+                self._batch.take_in_sources(one)
                 continue
             self._seen.add(number)
-            self._batch.append(number)
-            self._rows.add(number, assessment)
-            if len(self._batch) >= BATCH:
+            self._batch.take_in(one)
+            if len(self._batch.tests) >= BATCH:
                 self._flush()
         basis_id = self._basis()
+        self._batch.share(self._rows.entities.taken())
         self._flush()
         self._whole()
         self._writing.index()
@@ -81,18 +96,20 @@ class Load:
 
     def _flush(self) -> None:
         """Write what waits, in the order in which tables refer to each other."""
-        rows, writing = self._rows, self._writing
-        self._name_rules((*rows.rows["finding"], *rows.rows["rule_not_run"]))
+        batch, writing = self._batch, self._writing
+        self._batch = Batch()
+        self._name_rules((*batch.rows["finding"], *batch.rows["rule_not_run"]))
         if not self._fresh:
-            self._deserted |= let_go(writing.connection, rows.rows["test"])
+            self._deserted |= let_go(writing.connection, batch.rows["test"])
+        limits = self._delivery.about.limits
+        tables = [described(row, limits) for row in batch.shared["limit_table"]]
+        batch.shared["limit_table"] = tables
         for name, table in self._schema.tables.items():
             if table.there == "rewrite" and table.owner == "test_id" and not self._fresh:
-                writing.clear(name, self._batch)
-            writing.put(name, (*rows.entities.waiting.pop(name, ()), *rows.rows.pop(name, ())))
-        for name, cells in rows.cells.items():
+                writing.clear(name, batch.tests)
+            writing.put(name, (*batch.shared.pop(name, ()), *batch.rows.pop(name, ())))
+        for name, cells in batch.cells.items():
             writing.put_cells(name, cells)
-        rows.cells.clear()
-        self._batch.clear()
 
     def _name_rules(self, found: Iterable[Row]) -> None:
         """Put in the rules that the catalogue lacks, so that what they found can refer to them."""
@@ -114,7 +131,7 @@ class Load:
         basis_id = self._rows.entities.basis(hashlib.sha256(text.encode()).hexdigest(), row)
         for kind, name, value in listed:
             item: Row = {"basis_id": basis_id, "kind": kind, "name": name, "value": value}
-            self._rows.rows["basis_item"].append(item)
+            self._batch.rows["basis_item"].append(item)
         return basis_id
 
     def _whole(self) -> None:
@@ -143,6 +160,15 @@ class Load:
             self._writing.clear(table, [job_id])
             placed = [{"job_id": job_id, "position": n, **row} for n, row in enumerate(rows)]
             self._writing.put(table, placed)
+
+
+def _brought(
+    rows: Rows,
+    assessment: "Assessment",
+    held: "Callable[[], Sequence[Held]]",
+) -> Batch:
+    """The rows of a test; done in the process that judged it, which has a copy of `rows`."""
+    return rows.of(assessment)
 
 
 def _said(about: "About", schema: Schema) -> Iterator[Row]:

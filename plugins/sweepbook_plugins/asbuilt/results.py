@@ -3,6 +3,7 @@
 from operator import attrgetter
 from typing import TYPE_CHECKING
 
+from sweepbook.judging.overview import ALL, wanted
 from sweepbook.record import vocabulary
 from sweepbook_plugins.asbuilt.values import Value, clean, finite
 
@@ -45,10 +46,21 @@ _COUNTS = 6
 _FIGURE = attrgetter("parameter", "pair", "outcome", "obligation", "unit", "origin", "grade")
 
 
-def add_results(cells: list[Value], test_id: int, assessment: "Assessment", kinds: "Kinds") -> None:
-    """Add the cells of one row a judged curve, then of one a judged figure."""
-    position, known = 0, kinds.known
-    for margin in assessment.margins:
+def add_results(
+    cells: list[Value],
+    test_id: int,
+    assessment: "Assessment",
+    kinds: "Kinds",
+    which: str = ALL,
+) -> None:
+    """Add the cells of one row a judged curve, then of one a judged figure, of those wanted."""
+    margins, scalars, known = assessment.margins, assessment.scalars, kinds.known
+    curves, figures = [*enumerate(margins)], [*enumerate(scalars, len(margins))]
+    if which != ALL:
+        kept = {*wanted((*margins, *scalars), which)}
+        curves = [curve for curve in curves if curve[0] in kept]
+        figures = [figure for figure in figures if figure[0] in kept]
+    for position, margin in curves:
         curve = _CURVE(margin)
         kind = known.get(curve) or kinds.number(curve, _words_of_curve(*curve))
         numbers = _NUMBERS(margin)
@@ -60,15 +72,13 @@ def add_results(cells: list[Value], test_id: int, assessment: "Assessment", kind
             numbers = (*map(finite, numbers[:_COUNTS]), *numbers[_COUNTS:])
         remark = margin.reason
         cells += (test_id, position, kind, *numbers, clean(remark) if remark else None)
-        position += 1
-    for scalar in assessment.scalars:
+    for position, scalar in figures:
         figure = _FIGURE(scalar)
         kind = known.get(figure) or kinds.number(figure, _words_of_figure(*figure))
         limit, remark = finite(scalar.limit), scalar.reason
         near, far = (finite(scalar.margin), None, limit), (finite(scalar.value), None, limit)
         told = clean(remark) if remark else None
         cells += (test_id, position, kind, *near, *far, None, None, told)
-        position += 1
 
 
 def _words_of_curve(

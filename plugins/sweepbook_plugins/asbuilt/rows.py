@@ -1,17 +1,16 @@
 """From an assessed record to the rows that it brings."""
 
-from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.errors import SweepbookError
+from sweepbook.judging.overview import ALL
 from sweepbook.schedule.trace import again
 from sweepbook_plugins.asbuilt import figures, results
+from sweepbook_plugins.asbuilt.batch import Batch
 from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.judged import (
     of_corrections,
     of_finding,
-    of_job,
     of_not_run,
     of_spellings,
     worst,
@@ -19,7 +18,6 @@ from sweepbook_plugins.asbuilt.judged import (
 from sweepbook_plugins.asbuilt.kinds import Kinds
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.values import (
-    Named,
     Value,
     clean,
     flag,
@@ -34,8 +32,6 @@ from sweepbook_plugins.asbuilt.values import (
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
-    from sweepbook.limits.library import Library
-    from sweepbook.project.job import Job
 
 _CONNECTOR = {
     "maker": "connector_maker",
@@ -46,66 +42,71 @@ _OF_UNIT = ("firmware", "accuracy_level", "calibrated_on", "calibration_due")
 
 
 class Rows:
-    """What a batch of tests brings, table by table.
+    """Makes the rows of one test after the other, in whatever process.
+
+    What tests share is given once: a copy of this in another process gives it once there, too.
 
     Attributes:
-        entities: rows that tests share.
-        rows: rows of one test each, by column.
-        cells: of the tables with the most rows, one row after the other, each in the order of the
-            columns.
+        entities: numbers of what tests share.
     """
 
-    def __init__(self, name: str, job: "Job", schema: Schema, limits: "Library") -> None:
-        self.entities = Entities(name, of_job(job))
-        self.rows: defaultdict[str, list[Row]] = defaultdict(list)
-        self.cells: defaultdict[str, list[Value]] = defaultdict(list)
+    def __init__(self, job: str, said: Row, schema: Schema, margins: str = ALL) -> None:
+        """Begin with nothing.
+
+        Args:
+            job: name of the job.
+            said: what is said of it, by column.
+            schema: has the words that columns may hold.
+            margins: which results are wanted: ALL, WORST of each parameter, or NONE.
+        """
+        self.entities = Entities(job, said)
+        self._margins = margins
         self._figures = Kinds(self.entities, "figure_kind", figures.KIND)
         self._results = Kinds(self.entities, "result_kind", results.KIND)
         self._words = schema.words
-        self._limits = limits
-        self._tables: dict[tuple[str, str | None], int] = {}
 
-    def number_of(self, assessment: "Assessment") -> Named:
-        """The number of the test in the database."""
-        return named(self.entities.job, clean(assessment.record.record_id))
-
-    def add(self, test_id: int, assessment: "Assessment") -> None:
-        """Take in a test that is not in the batch yet."""
-        document = assessment.record.document
-        row = self._test(test_id, assessment)
-        self.rows["test"].append(row)
-        self._ends(test_id, document)
-        self.add_sources(test_id, document)
-        self.rows["external_id"].extend(
-            {"test_id": test_id, "system": system, "identifier": its, "link_id": row["link_id"]}
+    def of(self, assessment: "Assessment") -> Batch:
+        """The rows of a test, and those that it is the first to share."""
+        test_id = named(self.entities.job, clean(assessment.record.record_id)).id
+        batch, document = Batch([test_id]), assessment.record.document
+        rows, cells = batch.rows, batch.cells
+        test = self._test(test_id, assessment)
+        rows["test"].append(test)
+        rows["test_end"] = self._ends(test_id, document)
+        rows["test_source"] = self._sources(test_id, document)
+        rows["external_id"] = [
+            {"test_id": test_id, "system": system, "identifier": its, "link_id": test["link_id"]}
             for system, its in _external_ids(document)
-        )
+        ]
         scalars = items(document, "results", "scalars")
-        figures.add_figures(self.cells["figure_value"], test_id, scalars, self._figures)
-        results.add_results(self.cells["result_value"], test_id, assessment, self._results)
-        self.rows["correction"].extend(
-            {"test_id": test_id, "position": n, **row}
-            for n, row in enumerate(of_corrections(assessment.record))
+        figures.add_figures(cells["figure_value"], test_id, scalars, self._figures)
+        results.add_results(
+            cells["result_value"], test_id, assessment, self._results, self._margins
         )
-        self.rows["spelling"].extend(
-            {"test_id": test_id, "position": n, **row}
-            for n, row in enumerate(of_spellings(assessment.record))
-        )
-        self.rows["finding"].extend(
+        rows["finding"] = [
             {**of_finding(finding), "test_id": test_id, "position": n, "path": clean(finding.path)}
             for n, finding in enumerate(assessment.findings)
-        )
-        self.rows["rule_not_run"].extend(
-            {**of_not_run(rule), "test_id": test_id, "position": n}
-            for n, rule in enumerate(assessment.rules_not_run)
-        )
+        ]
+        found: dict[str, Iterable[Row]] = {
+            "correction": of_corrections(assessment.record),
+            "spelling": of_spellings(assessment.record),
+            "rule_not_run": map(of_not_run, assessment.rules_not_run),
+        }
+        for table, listed in found.items():
+            rows[table] = [{"test_id": test_id, "position": n, **r} for n, r in enumerate(listed)]
+        batch.shared = self.entities.taken()
+        return batch
 
-    def add_sources(self, test_id: int, document: Mapping[str, Any]) -> None:
-        """Take in where a test was found."""
-        for origin in items(document, "origin"):
-            source_id, locator = self.entities.source(origin), text(origin, "locator") or ""
-            row: Row = {"test_id": test_id, "source_id": source_id, "locator": locator}
-            self.rows["test_source"].append(row)
+    def _sources(self, test_id: int, document: Mapping[str, Any]) -> list[Row]:
+        """Where a test was found."""
+        return [
+            {
+                "test_id": test_id,
+                "source_id": self.entities.source(origin),
+                "locator": text(origin, "locator") or "",
+            }
+            for origin in items(document, "origin")
+        ]
 
     def _test(self, test_id: int, assessment: "Assessment") -> Row:
         document, record_id = assessment.record.document, clean(assessment.record.record_id)
@@ -148,8 +149,9 @@ class Rows:
 
     def _verdict(self, assessment: "Assessment") -> Row:
         stated = part(assessment.record.document, "stated", "overall")
+        path, sha256 = assessment.limit_path, assessment.limit_sha256
         return {
-            "limit_table_id": self._limit_table(assessment),
+            "limit_table_id": None if path is None else self.entities.limit_table(path, sha256),
             "limit_how": clean(assessment.limit_how),
             "stated": assessment.stated,
             "stated_as": text(stated, "as_stated"),
@@ -161,24 +163,8 @@ class Rows:
             "again": clean(again(assessment)) or None,
         }
 
-    def _limit_table(self, assessment: "Assessment") -> int | None:
-        path, sha256 = assessment.limit_path, assessment.limit_sha256
-        if path is None:
-            return None
-        if (path, sha256) not in self._tables:
-            self._tables[path, sha256] = self._described(path, sha256)
-        return self._tables[path, sha256]
-
-    def _described(self, path: str, sha256: str | None) -> int:
-        names = ("document", "edition", "class_or_category", "configuration", "title")
-        try:
-            table = self._limits.table(path)
-        except SweepbookError:
-            return self.entities.limit_table(path, sha256, {})
-        known = {name: getattr(table, name) for name in names if table.sha256 == sha256}
-        return self.entities.limit_table(path, sha256, known)
-
-    def _ends(self, test_id: int, document: Mapping[str, Any]) -> None:
+    def _ends(self, test_id: int, document: Mapping[str, Any]) -> list[Row]:
+        rows: list[Row] = []
         for end in ("near", "far"):
             where, tester = part(document, "link", end), part(document, "test", end)
             connector, unit = part(where, "connector"), part(tester, "instrument")
@@ -196,7 +182,8 @@ class Rows:
                 row[column] = text(connector, name)
             for name in _OF_UNIT:
                 row[name] = text(unit, name)
-            self.rows["test_end"].append(row)
+            rows.append(row)
+        return rows
 
 
 def _external_ids(document: Mapping[str, Any]) -> list[tuple[str, str]]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
+from sweepbook.judging.overview import ALL
 from sweepbook.schedule.reconcile import Reconciliation
 from sweepbook_plugins.xlsx.corrections import CORRECTIONS
 from sweepbook_plugins.xlsx.findings import FINDINGS, WHOLE_SET, Finder
@@ -13,7 +14,7 @@ from sweepbook_plugins.xlsx.history import HISTORY
 from sweepbook_plugins.xlsx.instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx.layout import Layout, Row
 from sweepbook_plugins.xlsx.links import LINKS
-from sweepbook_plugins.xlsx.margins import ALL, MARGINS
+from sweepbook_plugins.xlsx.margins import MARGINS
 from sweepbook_plugins.xlsx.noting import Noted, noted
 from sweepbook_plugins.xlsx.retests import RETESTS
 from sweepbook_plugins.xlsx.schedule import SCHEDULE, planned

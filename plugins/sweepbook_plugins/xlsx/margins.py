@@ -1,16 +1,14 @@
 """The sheet of margins: one row a judged curve, one a judged single figure."""
 
-import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from sweepbook.judging.assessment import Assessment, Margin, Outcome, ScalarMargin
-from sweepbook.judging.overview import Part
+from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
+from sweepbook.judging.overview import ALL, Part, wanted
 from sweepbook_plugins.xlsx.fields import title, unit
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
-ALL, WORST, NONE = "all", "worst", "none"
 _COLUMNS = (
     Column("Link", 15, Kind.TEXT),
     Column("Parameter", 34, Kind.TEXT),
@@ -45,29 +43,13 @@ def judged(assessment: Assessment, which: str = ALL) -> Iterator[Row]:
         assessment: of the record.
         which: ALL of them; of each parameter the one nearest to failing (WORST); or NONE.
     """
-    if which == NONE:
-        return
     record = assessment.record
     label, record_id = record.label or NO_LABEL, record.record_id
-    every: Iterable[Part] = (*assessment.margins, *assessment.scalars)
-    for part in every if which == ALL else _worst(every):
+    every: list[Part] = [*assessment.margins, *assessment.scalars]
+    for place in wanted(every, which):
+        part = every[place]
         row = _of_curve(part) if isinstance(part, Margin) else _of_figure(part)
         yield label, *row, record_id
-
-
-def _worst(every: Iterable[Part]) -> Iterator[Part]:
-    """Of each parameter the curve and the figure that are nearest to failing."""
-    groups: dict[tuple[str, type], list[Part]] = {}
-    for part in every:
-        groups.setdefault((part.parameter, type(part)), []).append(part)
-    for parts in groups.values():
-        yield min(parts, key=_nearest)
-
-
-def _nearest(part: Part) -> tuple[bool, float]:
-    """What fails first, then by margin; what has none comes last."""
-    margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
-    return part.outcome is not Outcome.FAIL, math.inf if margin is None else margin
 
 
 def _of_curve(curve: Margin) -> Row:
