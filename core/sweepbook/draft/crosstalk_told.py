@@ -80,6 +80,9 @@ def _words(found: Understood) -> Iterator[Order]:
     slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
     slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
     named = " and ".join(f"'{slot}'" for slot in slots)
+    if len(slots) > 2:  # pairs of NEXT may have slots of their own
+        slots = [slot for slot in slots if phrases.find(slot, _SAID)]
+        named = " and ".join(f"'{slot}'" for slot in slots)
     if len(slots) == 2:
         said = [phrases.find(slot, _SAID) for slot in slots]
         first, second = (span.meaning if span else "" for span in said)

@@ -31,6 +31,7 @@ class Evidence:
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
         figures: texts of single figures without a sweep, by parameter.
+        names: texts that name what is measured, for where no curve can be handed over.
     """
 
     curves: list[SeenCurve] = field(default_factory=list)
@@ -39,6 +40,7 @@ class Evidence:
     singles: list[str] = field(default_factory=list)
     verdicts: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)
+    names: list[str] = field(default_factory=list)
 
     def put(self, key: str, text: str) -> None:
         """Keep a text of a key once."""

@@ -17,8 +17,12 @@ _LIMIT = re.compile(
 _VERDICTS = {phrases.folded(text): word for word, some in VERDICTS.items() for text in some}
 _MARGINAL = phrases.expression(MARGINAL)
 _ANSWERS = {phrases.folded(text) for text in ANSWERS}
-_SERIAL = re.compile(r"(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*", re.IGNORECASE)
-"""A number of an instrument: one word with a digit, unlike its model in two."""
+_FORMS = {
+    "serial": re.compile(r"^(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*$", re.IGNORECASE),
+    "pins": re.compile(r"(?<![0-9])[1-8]\s?[-:=>/]+\s?[1-8](?![0-9])"),
+}
+"""What texts look like: a number in one word, unlike a model in two; wires from contact to contact.
+"""
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
@@ -138,8 +142,9 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
         if not asks_for_a_pass(key, texts):
             return False
         return not any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts)
-    if path.endswith("instrument.serial"):
-        return all(_SERIAL.fullmatch(text.strip()) for text in texts)
+    member = path.rpartition(".")[2]
+    if member in _FORMS:
+        return any(_FORMS[member].search(text.strip()) for text in texts)
     if path in ("test.ambient_c", "link.cable.nvp"):
         return all(any(char.isdigit() for char in text) for text in texts)
     if path == "link.label":

@@ -16,9 +16,12 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
     table = Table("[units]")
     unit = "MHz"
     ends = [curve.frequency[-1] for curve in found.curves if curve.frequency]
+    stated = dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names)))
+    if not ends and len(stated) == 1:
+        unit = next(iter(stated))
+        table.add("frequency", unit, Note(FOUND, "named beside frequencies"))
     if ends:
         highest = max(ends)
-        stated = dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names)))
         possible = numbers.units_possible(highest)
         sweep = f"the highest frequency is {highest:.12g}"
         if len(stated) == 1 and next(iter(stated)) in possible:

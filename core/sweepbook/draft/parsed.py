@@ -11,7 +11,9 @@ from sweepbook.draft.phrases import Pairing, Span
 from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, WORST
 
 PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
-_LONGEST_BETWEEN = 8
+_NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
+"""A word and a number, as in unit 1: no number of a pair."""
+_LONGEST_BETWEEN = 14
 UNIT_WORDS = {
     spelling: quantity
     for quantity, units in UNITS.items()
@@ -69,11 +71,13 @@ def parse(
     rest = without(text, known)
     if known:
         spans.append((known, "{parameter}"))
-    pairs = pairing.find(rest)[:2]
+    numbered = ends is not None and all(_NUMBERED.search(word) for word in ends)
+    end = _end(rest, ends) if numbered else None
+    pairs = pairing.find(without(rest, end))[:2]
     beside = rest
     for pair in pairs:
         beside = without(beside, pair)
-    end = phrases.find(beside, {"near": (ends[0],), "far": (ends[1],)}) if ends else None
+    end = end or _end(beside, ends)
     between = None
     if len(pairs) == 2 and (joint := _joint(text, pairs, known, end)) is not None:
         between = joint
@@ -101,6 +105,10 @@ def parse(
         unit=text[unit.start : unit.end] if unit else None,
         clean=clean,
     )
+
+
+def _end(text: str, ends: Ends | None) -> Span | None:
+    return phrases.find(text, {"near": (ends[0],), "far": (ends[1],)}) if ends else None
 
 
 def told_whole(template: str, beside: Sequence[str] = ()) -> bool:

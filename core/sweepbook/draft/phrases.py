@@ -14,7 +14,7 @@ from sweepbook.draft.trade_words import (
     PIN_PAIRS,
 )
 
-_JOINT = r"[\s_.'\u2019-]*"
+_JOINT = r"[\s_.,'\u2019-]*"
 _LETTERS = r"[^\W\d_]"
 _TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
 _BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN})"
@@ -141,6 +141,10 @@ class Pairing(NamedTuple):
 
 JOINED = r"[-,/&+]?"
 """What may stand between the two contacts of a pair, as an expression."""
+
+_CONTACTS = rf"[1-8]{JOINED}[1-8]"
+PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
+"""A pair, or two of them, where the text might be a number as well."""
 
 PINS = Pairing("pins", tuple((pair, rf"{a}{JOINED}{b}") for pair, (a, b) in PIN_PAIRS.items()))
 NUMBERS = Pairing("numbers", tuple(PAIR_NUMBERS.items()))

@@ -56,7 +56,7 @@ class Understood:
 def understand(evidence: Evidence) -> Understood:
     """Find names and notation, and sort out single figures among the keys."""
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
-    naming = settle(curve_texts or list(evidence.properties))
+    naming = settle(curve_texts or evidence.names or list(evidence.properties))
     notes = numbers.look_at(
         (text for curve in evidence.curves for text in curve.value),
         (text for curve in evidence.curves for text in curve.frequency),
@@ -74,7 +74,7 @@ def understand(evidence: Evidence) -> Understood:
     for curve in evidence.curves:
         _take(curve, found)
     for key, texts in evidence.properties.items():
-        if _take_figure(key, texts, found) == "value":
+        if take_figure(key, texts, found) == "value":
             keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
     return found
 
@@ -149,8 +149,14 @@ def _take(curve: SeenCurve, found: Understood) -> None:
             found.templates[slot].append(template)
 
 
-def _take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None:
-    """Keep a key that names a single figure; its role, or None where it names none."""
+def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None:
+    """Keep a key that names a single figure; its role, or None where it names none.
+
+    Args:
+        key: a key, title or path.
+        texts: seen below it.
+        found: takes key and words.
+    """
     part = found.naming.parse(key)
     if not part.parameter or not part.clean:
         return None

@@ -1,7 +1,6 @@
 """Units of single figures: named beside them, or by what a link of copper can be."""
 
 from collections.abc import Callable, Mapping, Sequence
-from statistics import median
 
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft.curve_facts import Measured
@@ -41,19 +40,19 @@ def unit_lines(
             units[quantity] = _unit_of(quantity, spellings[0])
             table.add(quantity, units[quantity], Note(FOUND, "named beside figures", spellings))
     loss = _loss(curves, frequency_shift)
-    length = _middle(figures.get("length"))
+    length = _first(figures.get("length"))
     if length and "length" not in units:
         fitting = {unit: f"{loss / metres:.2g}" for unit in ("m", "ft") if loss
                    for metres in (_metres(length, unit),)
                    if _DB_A_METRE[0] <= loss / metres <= _DB_A_METRE[1]}  # fmt: skip
         units["length"] = _only(table, "length", "m", length, fitting, "dB a metre at 100 MHz")
     metres = _metres(length, units["length"]) if length else None
-    delay = _middle(figures.get("propagation_delay"))
+    delay = _first(figures.get("propagation_delay"))
     if "delay" not in units and (delay or figures.get("delay_skew")):
         fits = _delays(delay, metres) if delay and metres else {}
-        shown = delay or _middle(figures.get("delay_skew"))
+        shown = delay or _first(figures.get("delay_skew"))
         units["delay"] = _only(table, "delay", "ns", shown, fits, "of the speed of light")
-    ohm = _middle(figures.get("dc_loop_resistance"))
+    ohm = _first(figures.get("dc_loop_resistance"))
     if ohm and "resistance" not in units:
         scaled = {"ohm": ohm, "mohm": ohm / 1000.0}
         fits = {unit: f"{value / metres:.2g}" for unit, value in scaled.items() if metres
@@ -124,9 +123,9 @@ def _metres(length: float, unit: str) -> float:
     return length * float(UNITS["length"][unit].factor or 1)
 
 
-def _middle(values: Sequence[float] | None) -> float | None:
-    above = [value for value in values or () if value > 0.0]
-    return median(above) if above else None
+def _first(values: Sequence[float] | None) -> float | None:
+    """A figure of the first test, whose curves are at hand; those of others fit them by chance."""
+    return next((value for value in values or () if value > 0.0), None)
 
 
 def _unit_of(quantity: str, spelling: str) -> str:

@@ -216,6 +216,9 @@ STOP = (
 
 UNIT = ("unit", "units", *tongues.UNIT, *tongues_more.UNIT)
 
+VALUES = ("value", "val", "v", "reading", "text", *tongues.VALUE, *tongues_more.VALUE)
+"""Words for where a figure stands in what is called by its parameter."""
+
 DISTURBING = (
     "disturbing",
     "disturber",

@@ -1,14 +1,11 @@
 """The rows below what may be a line of titles: where they end, looked for once."""
 
-import re
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft.text import Cells
 
-_CONTACTS = rf"[1-8]{phrases.JOINED}[1-8]"
-PAIR_LIKE = re.compile(rf"{_CONTACTS}(?:\D+{_CONTACTS})?|[1-4]|[1-4]\D[1-4]")
 _UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
 
 
@@ -51,7 +48,7 @@ def _is_titles(row: Cells) -> bool:
     """Whether a row of a table is rather the line of titles of the next one."""
     return (
         all(row)
-        and not any(is_numeric(cell) and not PAIR_LIKE.fullmatch(cell) for cell in row)
+        and not any(is_numeric(cell) and not phrases.PAIR_LIKE.fullmatch(cell) for cell in row)
         and any(map(is_frequency, row))
     )
 

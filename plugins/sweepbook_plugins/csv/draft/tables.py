@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import wide
-from sweepbook_plugins.csv.draft.bodies import PAIR_LIKE, Bodies, is_units
+from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose, states_verdict
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, split
@@ -116,7 +116,7 @@ def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
         again = len(set(rows[at])) < len(rows[at]) and sum(map(bool, lines[0])) > 1
         joined = of_two_lines(*lines)
         wordy = not any(
-            is_numeric(c) and not PAIR_LIKE.fullmatch(c) for line in lines for c in line
+            is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for line in lines for c in line
         )
         if again and wordy and len(set(joined)) == len(joined):
             return joined, upper, upper + 1
@@ -136,7 +136,7 @@ def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
     titles = rows[at]
     width = len(titles)
     named = all(titles[_has_pairs(titles) :]) and not any(
-        is_numeric(t) and not PAIR_LIKE.fullmatch(t) for t in titles
+        is_numeric(t) and not phrases.PAIR_LIKE.fullmatch(t) for t in titles
     )
     if width < 2 or not named or not any(map(_has_letters, titles)):
         return at

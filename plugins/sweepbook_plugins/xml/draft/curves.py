@@ -7,6 +7,15 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import COUNT, NO_VALUE, START, STEP, STOP
+from sweepbook_plugins.xml.draft.lists import (
+    LEAST,
+    is_axis,
+    is_axis_tag,
+    is_limit_line,
+    local_name,
+    mark_rows,
+    numbers_in,
+)
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
@@ -14,27 +23,12 @@ from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_LEAST = 8
-"""So many numbers make a curve or an axis."""
-_AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
 _LONGEST_NAME = 40
 _SHORTEST_LIST = 15
 _BOTH = 2
 _MANY = 4
 """So many more curves than lists of another name make these their axes, if they rise."""
 _RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
-
-
-def numbers_in(text: str) -> tuple[list[str], str]:
-    """The numbers of a list and the text between them ("" for blanks); ([], "") for no list."""
-    for separator in (";", "", ","):  # blanks before commas, which may be decimal ones
-        if separator and separator not in text:
-            continue
-        parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
-        parts = parts[:-1] if parts and not parts[-1] else parts
-        if len(parts) >= _LEAST and sum(map(is_numeric, parts)) * 2 >= len(parts):
-            return parts, separator
-    return [], ""
 
 
 def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
@@ -54,6 +48,8 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     settle_values(curves)
     curves, unnamed = _axes_by_course(curves)
     axes += unnamed
+    curves = [curve for curve in curves if not is_limit_line(curve)]
+    mark_rows(curves)
     held = [_with_frequency(curve, axes, tree) for curve in curves]
     held = [(_named_above(curve, tree), axis) for curve, axis in held]
     used = {curve_axis for _, curve_axis in held if curve_axis is not None}
@@ -66,13 +62,13 @@ def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
         return [own] if (own := _with_run(element, run, tree)) else Axis(element, run)
     if points := points_in(element, tree):
         return points
-    if phrases.find(_local(element), {"": NO_VALUE}):
+    if phrases.find(local_name(element), {"": NO_VALUE}):
         return []
     if (listed := _in_attributes(element, tree)) is not None:
         return [listed] if isinstance(listed, Curve) else listed
     text = text_of(element)
     texts, separator = numbers_in(text) if len(text) > _SHORTEST_LIST else ([], "")
-    if texts and _is_axis(element):
+    if texts and is_axis(element):
         return Axis(element, {}, separator, texts)
     curve = Curve(element, ".", "", separator, None, (), texts, run=_run_in(element, tree))
     return [curve] if texts else []
@@ -83,7 +79,7 @@ def _with_run(element: "_Element", run: dict[str, str], tree: Tree) -> Curve | N
     held = [
         (child, *numbers_in(text_of(child)))
         for child in element
-        if isinstance(child.tag, str) and not phrases.find(_local(child), {"": NO_VALUE})
+        if isinstance(child.tag, str) and not phrases.find(local_name(child), {"": NO_VALUE})
     ]
     lists = [(child, texts, mark) for child, texts, mark in held if texts]
     if len(lists) != 1 or "path" not in run:
@@ -103,7 +99,7 @@ def _in_attributes(element: "_Element", tree: Tree) -> Curve | Axis | None:
     lists = {name: held for name, held in lists.items() if held[0]}
     axis = next((name for name in lists if is_frequency(name)), None)
     value = next((name for name in lists if name != axis), None)
-    if axis is not None and (value is None or _is_axis_tag(element)):
+    if axis is not None and (value is None or is_axis_tag(element)):
         texts, separator = lists[axis]
         held = f"@{tree.spaces.name(axis, attribute=True)}"
         return Axis(element, separator=separator, texts=texts, held=held)
@@ -121,11 +117,11 @@ def _axis_points(element: "_Element", tree: Tree) -> Axis | None:
     """An axis with one element a frequency."""
     children = [child for child in element if isinstance(child.tag, str)]
     tags = {str(child.tag) for child in children}
-    if len(children) < _LEAST or len(tags) != 1 or any(map(len, children)):
+    if len(children) < LEAST or len(tags) != 1 or any(map(len, children)):
         return None
     texts = [text_of(child) for child in children]
-    local = _local(children[0])
-    named = is_frequency(local) or _is_axis(element)
+    local = local_name(children[0])
+    named = is_frequency(local) or is_axis(element)
     if not named or any(attributes(child) for child in children) or not all(map(is_numeric, texts)):
         return None
     return Axis(element, texts=texts, point=tree.spaces.name(str(children[0].tag)))
@@ -157,19 +153,6 @@ def _rise(texts: Sequence[str]) -> bool:
     except ValueError:
         return False
     return all(a < b for a, b in pairwise(values))
-
-
-def _local(element: "_Element") -> str:
-    return str(element.tag).rpartition("}")[2]
-
-
-def _is_axis_tag(element: "_Element") -> bool:
-    return is_frequency(_local(element)) or phrases.whole(_local(element), _AXIS)
-
-
-def _is_axis(element: "_Element") -> bool:
-    texts = attributes(element).values()
-    return _is_axis_tag(element) or any(map(is_frequency, texts))
 
 
 def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
@@ -239,8 +222,8 @@ def _with_frequency(
     lists = [
         child
         for child in parent
-        if len(numbers_in(text_of(child))[0]) >= _LEAST
-        and not phrases.find(_local(child), {"": NO_VALUE})
+        if len(numbers_in(text_of(child))[0]) >= LEAST
+        and not phrases.find(local_name(child), {"": NO_VALUE})
     ]
     if len(beside) != 1:
         return curve, None

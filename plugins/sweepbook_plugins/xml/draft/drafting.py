@@ -1,10 +1,11 @@
 """A draft of a dialect for XML nobody has described yet."""
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import naming as names
-from sweepbook.draft.document import FOUND, Note, Table
+from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
@@ -12,6 +13,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import keys
 from sweepbook_plugins.xml.draft.curves import find
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, read
 
@@ -24,6 +26,11 @@ if TYPE_CHECKING:
 from sweepbook_plugins.xml.draft import figures
 from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
 from sweepbook_plugins.xml.draft.names import naming_attributes, slots_of, texts_of
+
+_ROWS = (
+    "how to read the rows of numbers whose columns are named in elements above them: no dialect "
+    "can say it, and these curves go to extra"
+)
 
 
 def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
@@ -47,27 +54,45 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     naming = names.settle(naming_texts(curves))
     depth, shown = test_depth(curves, naming)
     top = lineage(curves[0].element)[depth]
-    tests = _tests(tree, top)
-    evidence, slots = Evidence(), slots_of(tree, curves, tests, naming)
+    tests = _fullest_first(_tests(tree, top), curves, depth)
+    evidence, slots = Evidence(names=naming_texts(curves)), slots_of(tree, curves, tests, naming)
     for curve in curves:
-        if lineage(curve.element)[depth] is tests[0]:
+        if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
     evidence.axis_names += _axis_names(curves, axes)
-    skip = _held(tree, curves, axes, tests)
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = understand(evidence)
-    singles = figures.figures(tree, tests, skip, found, evidence)
+    singles, said = figures.Figures(), Stated()
     for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
-        held = skip | singles.taken if one is tree else _held(one, *find(one), own)
+        some = (curves, axes) if one is tree else find(one)
+        for test in own:
+            said.take(one, test, some[0], found, evidence)
+        held = _held(one, *some, own) | said.taken
+        figures.figures(one, own, held, found, evidence, singles)
+        held |= singles.taken
         keys.keys(one, own, held, evidence, names_curves, found.naming.ends)
+    figures.from_keys(evidence, found)
     layout = layout_table(tree, tests[0], shown)
+    if any(curve.is_row for curve in curves):
+        layout[0].notes.append(Note(UNTOLD, _ROWS))
+    curves = [curve for curve in curves if not curve.is_row]
     if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))
     halves = [
         *axis_tables(tree, axes, tests),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
-    return [*layout, *halves, *singles.tables(), *core_tables(evidence, found, limits)]
+    single = [*singles.tables(), *said.tables()]
+    return [*layout, *halves, *single, *core_tables(evidence, found, limits)]
+
+
+def _fullest_first(
+    tests: "list[_Element]", curves: Sequence[Curve], depth: int
+) -> "list[_Element]":
+    """Tests in their order, but the first of those with most curves before all: it shows most."""
+    count = Counter(lineage(curve.element)[depth] for curve in curves)
+    fullest = max(tests, key=lambda test: count[test])
+    return [fullest, *(test for test in tests if test is not fullest)]
 
 
 def _held(

@@ -4,17 +4,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.numbers import is_frequency
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, Parsed, plausible, tells
-from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import UNIT
+from sweepbook.draft.reading import Understood, role_of, take_figure
+from sweepbook.draft.trade_words import NOT_MEASURED, UNIT, VALUES
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
+
+_WORDS_OF_A_FIGURE = 3
+"""No more: a number and a unit, or a verdict; others are lists."""
 
 Form = tuple[str, str, str]
 """Path of the element, role, path of the figure from it."""
@@ -53,8 +58,8 @@ class Figures:
 
 def figures(
     tree: Tree, tests: "Sequence[_Element]", skip: "set[_Element]", found: Understood,
-    evidence: Evidence,
-) -> Figures:  # fmt: skip
+    evidence: Evidence, result: Figures,
+) -> None:  # fmt: skip
     """Find the elements with single figures in tests.
 
     Args:
@@ -63,8 +68,8 @@ def figures(
         skip: elements that hold curves or axes.
         found: what names are made of; takes their words.
         evidence: takes their texts.
+        result: takes what is found.
     """
-    result = Figures()
     for test in tests:
         for element in test.iter():
             if not isinstance(element.tag, str) or element is test or element in skip:
@@ -72,7 +77,32 @@ def figures(
             if any(one in skip for one in element.iterancestors()):
                 continue
             _figure(tree, test, element, found, evidence, result)
-    return result
+
+
+def from_keys(evidence: Evidence, found: Understood) -> None:
+    """Keep attributes and elements that are called by a parameter which has no sweep.
+
+    Args:
+        evidence: its keys that are paths from a test; takes the texts.
+        found: takes the keys.
+    """
+    for key, texts in evidence.properties.items():
+        part = found.naming.parse(key)
+        last = key.rpartition("/")[2].partition("[")[0].strip("@")
+        if key.startswith("/") or not part.parameter or quantity_of(part.parameter[1]) == "loss":
+            continue
+        named = found.naming.parse(last)
+        if not named.parameter and not phrases.whole(last, VALUES):
+            continue
+        if phrases.find(last, {"": UNIT}):
+            found.naming.take_unit(texts[0] if texts else "")
+            continue
+        lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
+        numbers = [text for text in texts if text not in lacking]
+        if numbers and all(map(is_numeric, numbers)) and take_figure(key, numbers, found):
+            keep_figure(evidence, part.parameter[1], numbers)
+            missing = found.numbers.missing
+            missing += [text for text in lacking if text not in missing]
 
 
 def _figure(
@@ -97,6 +127,8 @@ def _figure(
     if name.parameter is None or where is None:
         return
     path, text = where
+    if len(text.split()) > _WORDS_OF_A_FIGURE or _is_lacking(text, found):
+        return
     role = role_of(" ".join([*steps, path]), [text])
     if role is None or not _fits(name, role):
         return
@@ -113,6 +145,14 @@ def _figure(
         keep_figure(evidence, name.parameter, [text])
     if role == "verdict":
         evidence.verdicts.append(text)
+
+
+def _is_lacking(text: str, found: Understood) -> bool:
+    """Whether a text says that there is no figure; such a one is kept."""
+    if not phrases.whole(text, NOT_MEASURED) or verdict_of(text):
+        return False
+    found.numbers.missing += [] if text in found.numbers.missing else [text]
+    return True
 
 
 def _steps(
@@ -167,13 +207,13 @@ def _unit(
     slots: dict[str, str], names: dict[str, list[str]], parameter: str, found: Understood
 ) -> None:
     """An attribute that names the unit."""
-    from sweepbook.dialect.parameters import quantity_of
     from sweepbook.dialect.units import UNITS
 
     quantity = quantity_of(parameter)
     spellings = [s for unit in UNITS.get(quantity, {}).values() for s in unit.spellings]
     for slot, text in slots.items():
-        if slot not in names and phrases.whole(slot, UNIT) and text in spellings:
+        new = names.get(slot, ["{unit}"]) == ["{unit}"]
+        if new and phrases.whole(slot, UNIT) and text in spellings:
             names[slot] = ["{unit}"]
             known = found.naming.units.setdefault(quantity, [])
             known += [] if text in known else [text]

@@ -1,6 +1,7 @@
 """Curves that are written as an element a point, in XML nobody has described yet."""
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 _LEAST = 8
 """So many numbers make a curve or an axis."""
 _LEAST_COLUMNS = 2
+_ONE_WAY = 0.8
+"""So many steps of an axis at least go the same way; those of stated worst cases do not."""
 _COLUMN = re.compile(r"(@|[\w-]+:|[^\[\]/@]+\[@[^=\]]+=)?([^\[\]/@:]+)(\](?:/@[^/@]+)?)?")
 """The path of a column: an attribute, an element, or an element that an attribute tells."""
 Choices = Mapping[str, str | None]
@@ -36,6 +39,9 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     if len(points) < _LEAST:
         return []
     choices = _choices(points[len(points) // 2])
+    inner = Counter(str(child.tag) for child in points[len(points) // 2])
+    if any(choices.get(name, "") is None and count >= _LEAST for name, count in inner.items()):
+        return []  # they hold points themselves
     cells = _cells(points[len(points) // 2], choices, tree)
     numeric = {path: text for path, text in cells.items() if is_numeric(text)}
     axis = next((path for path in numeric if is_frequency(_plain(path))), None)
@@ -53,6 +59,8 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     texts: dict[str, Sequence[str]] = {
         path: [one.get(path, "") for one in held] for path in numbers
     }
+    if not _one_way(texts[axis]):
+        return []
     columns = _columns(numbers[1:])
     rivals = {path: some for path, some in texts.items() if path not in (axis, value)}
     return [
@@ -148,6 +156,17 @@ def _chooses(texts: Sequence[str]) -> bool:
         return False
     naming = settle(texts)
     return sum(bool(naming.parse(text).pairs) for text in texts) * 2 > len(texts)
+
+
+def _one_way(texts: Sequence[str]) -> bool:
+    """Whether frequencies rise nearly everywhere, or fall."""
+    try:
+        values = [float(text.replace(",", ".")) for text in texts if text]
+    except ValueError:
+        return True
+    steps = list(pairwise(values))
+    least = _ONE_WAY * len(steps)
+    return sum(a <= b for a, b in steps) >= least or sum(a >= b for a, b in steps) >= least
 
 
 def _plain(path: str) -> str:

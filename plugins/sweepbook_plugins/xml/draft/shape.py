@@ -45,6 +45,7 @@ class Curve:
         column: where the same elements hold the points of several curves, the path of its values
             taken apart: what stands before its name, the name, what stands behind that.
         run: role and path of what describes equally spaced frequencies of its own.
+        is_row: whether it is rather a row of a table, with a number of each curve.
     """
 
     element: "_Element"
@@ -58,3 +59,4 @@ class Curve:
     rivals: dict[str, Sequence[str]] = field(default_factory=dict)
     column: tuple[str, str, str] | None = None
     run: dict[str, str] = field(default_factory=dict)
+    is_row: bool = False

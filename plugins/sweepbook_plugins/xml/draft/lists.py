@@ -1,0 +1,82 @@
+"""Lists of numbers in XML nobody has described yet: which are curves, and which axes or neither."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook_plugins.xml.draft.shape import Curve
+from sweepbook_plugins.xml.draft.tree import attributes, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+LEAST = 8
+"""So many numbers make a curve or an axis."""
+_CONTACTS = 8
+_MANY_ROWS = 16
+_AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
+
+
+def numbers_in(text: str) -> tuple[list[str], str]:
+    """The numbers of a list and the text between them ("" for blanks); ([], "") for no list."""
+    for separator in (";", "", ","):  # blanks before commas, which may be decimal ones
+        if separator and separator not in text:
+            continue
+        parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
+        parts = parts[:-1] if parts and not parts[-1] else parts
+        if len(parts) >= LEAST and sum(map(is_numeric, parts)) * 2 >= len(parts):
+            return ([], "") if _are_contacts(parts) else (parts, separator)
+    return [], ""
+
+
+def _are_contacts(parts: Sequence[str]) -> bool:
+    """Whether a list has the contacts of one end of a wire map, with a letter for the screen."""
+    return len(parts) <= _CONTACTS + 1 and all(
+        part in "12345678" or not any(map(str.isdigit, part)) for part in parts
+    )
+
+
+def mark_rows(curves: Sequence[Curve]) -> None:
+    """Mark lists without a name that stand many side by side: rows, with a number a curve."""
+    beside: dict[tuple[_Element, str], list[Curve]] = {}
+    for curve in curves:
+        parent = curve.element.getparent()
+        if curve.values == "." and parent is not None and not attributes(curve.element):
+            beside.setdefault((parent, str(curve.element.tag)), []).append(curve)
+    for same in beside.values():
+        for curve in same if len(same) >= _MANY_ROWS else ():
+            curve.is_row = True
+
+
+def is_limit_line(curve: Curve) -> bool:
+    """Whether a list without a name stands once beside several of another name that have one."""
+    element, parent = curve.element, curve.element.getparent()
+    if curve.values != "." or parent is None or attributes(element):
+        return False
+    beside = [
+        str(child.tag)
+        for child in parent
+        if isinstance(child.tag, str) and attributes(child) and numbers_in(text_of(child))[0]
+    ]
+    several = any(beside.count(tag) > 1 for tag in set(beside) - {str(element.tag)})
+    alone = sum(child.tag == element.tag for child in parent) == 1
+    return (
+        several and alone and not is_axis(element) and not phrases.parameter_in(local_name(element))
+    )
+
+
+def local_name(element: "_Element") -> str:
+    """The name of an element without its namespace."""
+    return str(element.tag).rpartition("}")[2]
+
+
+def is_axis_tag(element: "_Element") -> bool:
+    """Whether an element is called as an axis is."""
+    return is_frequency(local_name(element)) or phrases.whole(local_name(element), _AXIS)
+
+
+def is_axis(element: "_Element") -> bool:
+    """Whether an element is called as an axis is, or an attribute of it says so."""
+    texts = attributes(element).values()
+    return is_axis_tag(element) or any(map(is_frequency, texts))
