@@ -88,6 +88,9 @@ def may_agree(apart: F64, allowed: F64) -> Flags:
     """
     *shape, points = apart.shape
     ordered = np.sort(apart.reshape(-1, points), axis=1)  # what is not known comes last
+    if points >= LEAST_SAMPLES and np.isfinite(ordered).all():
+        spread = ordered[:, 3 * points // 4] - ordered[:, points // 4]
+        return np.asarray(spread.reshape(shape) <= allowed, dtype=np.bool_)
     count = np.isfinite(ordered).sum(axis=1)
     row, last = np.arange(len(ordered)), np.maximum(count - 1, 0)
     lower, upper = np.minimum(count // 4, last), np.minimum(3 * count // 4, last)

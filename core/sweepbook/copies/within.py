@@ -64,13 +64,16 @@ def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     step = max(1, curves.frequency_mhz.size // SAMPLES)
     value = curves.value[:, ::step]
     digits = curves.reach[MOST_BELOW] + curves.reach[MOST_ABOVE]
-    known = np.isfinite(value)
-    if not np.isfinite(digits).all():  # clipped somewhere
-        low, high = curves.low[:, ::step], curves.high[:, ::step]
-        known &= np.isfinite(low) & np.isfinite(high)
-        digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
+    clipped = not np.isfinite(digits).all()
+    if clipped or not curves.whole:
+        known = np.isfinite(value)
+        if clipped:
+            low, high = curves.low[:, ::step], curves.high[:, ::step]
+            known &= np.isfinite(low) & np.isfinite(high)
+            digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
+        value = np.where(known, value, np.nan)
     first, second = _every_two(len(value))
-    apart = np.where(known[first] & known[second], value[first] - value[second], np.nan)
+    apart = value[first] - value[second]
     allowed = 2.0 * figures.apart_db + digits[first] + digits[second]
     near = np.flatnonzero(may_agree(apart, allowed))
     return [(int(first[place]), int(second[place])) for place in near]

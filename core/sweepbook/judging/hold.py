@@ -5,8 +5,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-import numpy as np
-
 from sweepbook.judging.coverage import absent, thin
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.evaluate import Evaluation
@@ -15,7 +13,7 @@ from sweepbook.judging.limit_line import Sense, edges, limit_on
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Lack
-from sweepbook.judging.worst import Figures, Question, Worst, evaluate_all, figures
+from sweepbook.judging.worst import Question, Worst, evaluate_all
 from sweepbook.limits.model import LimitTable, ParameterLimit
 
 WITHOUT_COVERAGE = frozenset({"propagation_delay", "delay_skew"})
@@ -53,18 +51,12 @@ class Held:
         return self.evaluation.sense
 
     @cached_property
-    def figures(self) -> list[Figures]:
-        """The worst of each curve as plain numbers; none for an axis without any point."""
-        return figures(self.evaluation, self.worst)
-
-    @cached_property
-    def over_all_points(self) -> tuple[Evaluation, Worst, list[Figures]] | None:
+    def over_all_points(self) -> tuple[Evaluation, Worst] | None:
         """The same with the points for information; None where there are no such points."""
         seen = self.evaluation
         if seen.left_out is None or not seen.for_information.any():
             return None
-        ((every, worst),) = evaluate_all([Question(seen.curves, seen.limit, seen.sense, None)])
-        return every, worst, figures(every, worst)
+        return evaluate_all([Question(seen.curves, seen.limit, seen.sense, None)])[0]
 
     @cached_property
     def failing(self) -> list[bool]:
@@ -72,11 +64,10 @@ class Held:
 
         Where every evaluated point is binding, the smallest margin's upper end tells.
         """
-        failing = (self.worst.margin_high < 0.0)[:, None]
-        if failing.any() and not self.evaluation.certain:
-            failing = self.evaluation.fails
-        found: list[bool] = np.any(failing, axis=1, keepdims=True)[:, 0].tolist()
-        return found
+        failing: list[bool] = (self.worst.margin_high < 0.0).tolist()
+        if any(failing) and not self.evaluation.certain:
+            failing = self.evaluation.fails.any(axis=1).tolist()
+        return failing
 
 
 def obligation_of(rule: ParameterLimit, screened: bool | None) -> str:

@@ -30,6 +30,7 @@ class Limit:
             where there is no limit; low < high where it is known only within an interval.
         grade: uint8[n], code of the letter "A" (best) to "D"; 0 where there is no limit.
         usable: bool[n], False where the limit is not known well enough to be used.
+        level: values at which it is cut off, so that it does not change with the frequency.
     """
 
     value: F64
@@ -37,6 +38,7 @@ class Limit:
     high: F64
     grade: NDArray[np.uint8]
     usable: Flags
+    level: tuple[float, ...] = ()
 
     @cached_property
     def there(self) -> Flags:
@@ -81,6 +83,17 @@ class Limit:
         """bool[n], where it is known too poorly to be used; None for nowhere."""
         found: Flags = ~self.usable & (self.grade > 0)
         return found if found.any() else None
+
+    @cached_property
+    def sloping(self) -> Places:
+        """The points where it changes with the frequency, of a limit float64[n]."""
+        found: Places = np.flatnonzero(np.isfinite(self.value) & ~np.isin(self.value, self.level))
+        return found
+
+    @cached_property
+    def slopes_by(self) -> float:
+        """Between its least and its greatest value there; 0 where there are no such points."""
+        return float(np.ptp(self.value[self.sloping])) if self.sloping.size else 0.0
 
     def at(self, part: F64, rows: Places, columns: Places) -> F64:
         """One of its three lines at some points, float64[k]."""
@@ -132,10 +145,12 @@ def _kept(
 def _line(
     table: LimitTable, parameter: str, decimals: int | None, axis: F64, grade_c: bool
 ) -> Limit:
-    for end in edges(table.parameters[parameter]):
+    rule = table.parameters[parameter]
+    for end in edges(rule):
         beside = (np.abs(axis - end) <= ONE_HZ_MHZ) & (axis != end)
         if beside.any():
             axis = np.where(beside, end, axis)
     found = rounded_line(table, parameter, axis, decimals)
     usable = found.grade > 0 if grade_c else found.usable
-    return Limit(found.value, found.low, found.high, found.grade, usable)
+    level = tuple(bound for bound in (rule.cap, rule.floor) if bound is not None)
+    return Limit(found.value, found.low, found.high, found.grade, usable, level)

@@ -18,20 +18,21 @@ _NO_FIGURES: _Figures = (None,) * 10
 
 def margins(held: Held) -> tuple[Margin, ...]:
     """One Margin for each curve, in the order of the rows."""
-    seen, worst = held.evaluation, held.worst
+    worst, curves = held.worst, held.curves
     failing, undecided = held.failing, (~(worst.margin_low >= 0.0)).tolist()
     grades = _grades(held, failing)
     exported = _exported(held)
     dim = _dim(held)
-    points, left_out = worst.points.tolist(), seen.for_information.tolist()
-    clear = not (held.lacks or held.evaluation.limit.dim is not None or held.curves.repeated.any())
-    figures = _figures(held)
+    points, left_out = worst.points.tolist(), held.evaluation.for_information.tolist()
+    clear = not (held.lacks or held.evaluation.limit.dim is not None or curves.repeated.any())
     found = []
-    for row, key in enumerate(held.curves.keys):
+    for row, key in enumerate(curves.keys):
         outcome, reason = Outcome.FAIL if failing[row] else Outcome.PASS, ""
         if not failing[row] and not (clear and points[row] and not undecided[row]):
             outcome, reason = _unfailing(held, row, dim[row], undecided[row])
-        shown = figures[row] if points[row] else _NO_FIGURES
+        shown = worst.figures[row] if points[row] else _NO_FIGURES
+        if points[row] and not worst.finite[row]:
+            shown = tuple(map(finite, shown))
         margin, margin_mhz, margin_limit, value, value_mhz, value_limit, *ends = shown
         found.append(
             Margin(
@@ -114,16 +115,6 @@ def _open_at(held: Held, row: int) -> int:
 def finite(value: float) -> float | None:
     """The value, or None where it is infinite or no number: JSON has neither."""
     return value if math.isfinite(value) else None
-
-
-def _figures(held: Held) -> Sequence[_Figures]:
-    """The ten figures of each curve, in the order of `worst.Figures`."""
-    found = held.figures
-    if not held.curves.frequency_mhz.size:
-        return [_NO_FIGURES] * len(held.curves.keys)
-    if math.isfinite(sum(map(sum, found))):
-        return found
-    return [tuple(map(finite, one)) for one in found]
 
 
 def _grades(held: Held, failing: list[bool]) -> list[str | None]:

@@ -18,7 +18,7 @@ from sweepbook.judging.complex_loss import Unreadable
 from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.derive import F64
 from sweepbook.judging.points import Points, points_of
-from sweepbook.record.grids import of_grid
+from sweepbook.record.grids import of_grid, rises
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
 """Parameters of which the greater of two contradicting values is kept as the nominal one."""
@@ -44,8 +44,7 @@ def measured(
     results = document.get("results", {})
     grids: dict[str, tuple[F64, bool]] = {}
     for grid in results.get("grids", ()):
-        axis = of_grid(grid)
-        grids[grid["id"]] = (axis, bool(np.all(np.diff(axis) > 0.0)))
+        grids[grid["id"]] = (of_grid(grid), rises(grid))
     by_parameter: dict[str, list[Points]] = {}
     unread: dict[str, str] = {}
     for position, sweep in enumerate(results.get("sweeps", ())):

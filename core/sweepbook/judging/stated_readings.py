@@ -18,7 +18,7 @@ from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Held
 from sweepbook.judging.settle import TOLERANCE
-from sweepbook.judging.worst import Figures, Worst
+from sweepbook.judging.worst import Worst
 
 WORST_MARGIN = "worst_margin"
 SKEW = "delay_skew"
@@ -62,7 +62,7 @@ def readings(
         rows = _rows(held.curves.keys, item.get("end"), tuple(item.get("pairs", ())))
         points = held.worst.points
         if any(points[row] for row in rows):
-            yield _in_curves(held.evaluation, held.worst, held.figures, rows, stated, figure)
+            yield _in_curves(held.evaluation, held.worst, rows, stated, figure)
         every = held.over_all_points
         if every and any(held.evaluation.for_information[row] for row in rows):
             yield _in_curves(*every, rows, stated, figure)
@@ -94,7 +94,6 @@ def _concerns(end: str | None, pairs: tuple[str, ...], key: Key) -> bool:
 def _in_curves(
     seen: Evaluation,
     worst: Worst,
-    figures: Sequence[Figures],
     rows: Sequence[int],
     stated: Mapping[str, Any],
     figure: str,
@@ -104,7 +103,7 @@ def _in_curves(
     sign = 1.0 if margins or seen.sense == "min" else -1.0
     ends, told = [], []
     for row in rows:
-        one = figures[row]
+        one = worst.figures[row]
         if margins:
             value, at, low, high = one.margin, one.margin_mhz, one.margin_low, one.margin_high
         else:

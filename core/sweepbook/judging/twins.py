@@ -59,6 +59,8 @@ def flat(curves: Curves, least_points: int) -> list[int]:
     rows = np.arange(len(curves.keys))
     if curves.whole:
         rows = np.flatnonzero(curves.value[:, 0] == curves.value[:, -1])
+        if not rows.size:
+            return found
     values = curves.value[rows]
     least, most = (extreme.reduce(values, axis=1) for extreme in (np.fmin, np.fmax))
     for row in rows[least == most].tolist():

@@ -5,6 +5,7 @@ is least is looked for once. The ends of intervals are worked out only where the
 """
 
 from collections.abc import Iterator, Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -35,32 +36,13 @@ class Question(NamedTuple):
     left_out: Information | None
 
 
-class Worst(NamedTuple):
-    """The worst of each curve; rows without an evaluated point hold column 0 and mean nothing.
-
-    Attributes:
-        margin_at: int[m], column of the smallest margin, the lowest frequency of equals.
-        margin_low, margin_high: float64[m], interval of the smallest margin.
-        value_at: int[m], column of the worst value: smallest loss, largest insertion loss.
-        value_low, value_high: float64[m], interval of the worst value.
-        points: int[m], points evaluated.
-    """
-
-    margin_at: Counts
-    margin_low: F64
-    margin_high: F64
-    value_at: Counts
-    value_low: F64
-    value_high: F64
-    points: Counts
-
-
 class Figures(NamedTuple):
     """The worst of one curve, as plain numbers; they mean nothing without an evaluated point.
 
     Attributes:
         margin, margin_mhz, margin_limit: the smallest margin, where it is, and the limit there.
-        value, value_mhz, value_limit: the worst value, likewise.
+        value, value_mhz, value_limit: the worst value, likewise: the smallest loss, the largest
+            insertion loss.
         margin_low, margin_high, value_low, value_high: intervals of both.
     """
 
@@ -76,36 +58,33 @@ class Figures(NamedTuple):
     value_high: float
 
 
-def figures(seen: Evaluation, worst: Worst) -> list[Figures]:
-    """The worst of each of m curves; none for an axis without any point."""
-    axis, limit = seen.curves.frequency_mhz, seen.limit
-    if not axis.size:
-        return []
-    rows = np.arange(len(seen.curves.keys))
-    one, two = worst.margin_at, worst.value_at
-    columns: list[F64] = [
-        seen.margin[rows, one],
-        axis[one],
-        limit.at(limit.value, rows, one),
-        seen.curves.value[rows, two],
-        axis[two],
-        limit.at(limit.value, rows, two),
-        worst.margin_low,
-        worst.margin_high,
-        worst.value_low,
-        worst.value_high,
-    ]
-    return list(map(Figures, *(column.tolist() for column in columns)))
+class Worst(NamedTuple):
+    """The worst of each curve; rows without an evaluated point hold column 0 and mean nothing.
+
+    Attributes:
+        margin_at: int[m], column of the smallest margin, the lowest frequency of equals.
+        margin_low, margin_high: float64[m], interval of the smallest margin.
+        points: int[m], points evaluated.
+        figures: of each curve; none for an axis without any point.
+        finite: of each curve, whether all of its figures are.
+    """
+
+    margin_at: Counts
+    margin_low: F64
+    margin_high: F64
+    points: Counts
+    figures: Sequence[Figures]
+    finite: Sequence[bool]
 
 
 def evaluate_all(questions: Sequence[Question]) -> list[tuple[Evaluation, Worst]]:
     """Hold every set of curves against its limit, and find the worst of each curve."""
     found: dict[int, tuple[Evaluation, Worst]] = {}
-    for width in dict.fromkeys(one.curves.frequency_mhz.size for one in questions):
-        places = [
-            place for place, one in enumerate(questions) if one.curves.frequency_mhz.size == width
-        ]
-        stack = _Stack.of([questions[place] for place in places], width)
+    by_axis: dict[int, list[int]] = {}
+    for place, one in enumerate(questions):
+        by_axis.setdefault(id(one.curves.frequency_mhz), []).append(place)
+    for places in by_axis.values():
+        stack = _Stack.of([questions[place] for place in places])
         found.update(zip(places, stack.worst(), strict=True))
     return [found[place] for place in range(len(questions))]
 
@@ -115,40 +94,66 @@ class _Stack(NamedTuple):
 
     Attributes:
         matrix: float64[2 r, n], infinite where a point is not evaluated.
+        axis: float64[n], of all of them.
         parts: the evaluations, one below the other.
         starts: the first row of each part, and r.
     """
 
     matrix: F64
+    axis: F64
     parts: Sequence[Evaluation]
     starts: Sequence[int]
 
     @staticmethod
-    def of(questions: Sequence[Question], width: int) -> "_Stack":
-        """Evaluate curves of so many columns."""
-        starts = np.cumsum([0, *(len(one.curves.keys) for one in questions)]).tolist()
+    def of(questions: Sequence[Question]) -> "_Stack":
+        """Evaluate curves of one axis."""
+        axis = questions[0].curves.frequency_mhz
+        starts = [0, *accumulate(len(one.curves.keys) for one in questions)]
         count = starts[-1]
-        matrix = np.empty((2 * count, width))
+        matrix = np.empty((2 * count, axis.size))
         parts: list[Evaluation] = []
         for one, start, after in zip(questions, starts, starts[1:], strict=False):
             parts.append(evaluate(*one, margin=matrix[start:after]))
             _write_values(parts[-1], matrix[count + start : count + after])
-        return _Stack(matrix, parts, starts)
+        return _Stack(matrix, axis, parts, starts)
 
     def worst(self) -> Iterator[tuple[Evaluation, Worst]]:
         """The worst of each part."""
-        count = self.starts[-1]
+        count, width = self.starts[-1], self.axis.size
         at = self.matrix.argmin(axis=1) if self.matrix.size else np.zeros(2 * count, dtype=np.intp)
         low, high = self._least_ends(at)
+        table = self._figures(at, low, high) if width else np.empty((len(Figures._fields), 0))
+        plain = list(map(Figures._make, table.T.tolist()))
+        finite: list[bool] = np.isfinite(table).all(axis=0).tolist()
         for part, start, after in zip(self.parts, self.starts, self.starts[1:], strict=False):
-            margins, values = slice(start, after), slice(count + start, count + after)
-            ends = Ends(low[values], high[values])
-            if part.sense == "max":
-                ends = Ends(-ends.high, -ends.low)
-            yield (
-                part,
-                Worst(at[margins], low[margins], high[margins], at[values], *ends, part.points),
-            )
+            own = slice(start, after)
+            ends = low[own], high[own]
+            yield part, Worst(at[own], *ends, part.points, plain[own], finite[own])
+
+    def _figures(self, at: Places, low: F64, high: F64) -> F64:
+        """The figures of all curves, float64[10, r], a row each of the fields of `Figures`."""
+        count = self.starts[-1]
+        one, two = at[:count], at[count:]
+        table = np.empty((len(Figures._fields), count))
+        table[0], table[1], table[4] = (
+            self.matrix[np.arange(count), one],
+            self.axis[one],
+            self.axis[two],
+        )
+        table[6], table[7], table[8], table[9] = (
+            low[:count],
+            high[:count],
+            low[count:],
+            high[count:],
+        )
+        for part, start, after in zip(self.parts, self.starts, self.starts[1:], strict=False):
+            own, rows, limit = slice(start, after), np.arange(after - start), part.limit
+            table[2, own] = limit.at(limit.value, rows, one[own])
+            table[3, own] = part.curves.value[rows, two[own]]
+            table[5, own] = limit.at(limit.value, rows, two[own])
+            if part.sense == "max":  # their values stand in the matrix with the other sign
+                table[8:, own] = -table[:-3:-1, own]
+        return table
 
     def _least_ends(self, at: Places) -> Ends:
         """The least lower and the least upper end of each row; infinite without any point.
@@ -214,9 +219,11 @@ class _Stack(NamedTuple):
             one = slice(cuts[number], cuts[number + 1])
             two = slice(cuts[size + number], cuts[size + number + 1])
             start = self.starts[number]
+            many = one.stop - one.start
+            if not many and two.stop == two.start:
+                continue
             own = np.concatenate((rows[one] - start, rows[two] - count - start))
             ends = part.curves.ends_at(own, np.concatenate((columns[one], columns[two])))
-            many = one.stop - one.start
             first = Ends(ends.low[:many], ends.high[:many])
             low[one], high[one] = part.ends_from(first, own[:many], columns[one])
             low[two], high[two] = ends.low[many:], ends.high[many:]

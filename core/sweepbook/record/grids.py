@@ -46,9 +46,31 @@ def of_grid(grid: Mapping[str, Any]) -> F64:
         BadGrid: a run cannot be worked out.
     """
     if "runs" in grid:
-        return expanded(tuple((run["start"], run["step"], run["count"]) for run in grid["runs"]))
+        return expanded(_runs(grid))
     listed: F64 = grid["frequency_mhz"]
     return listed
+
+
+def rises(grid: Mapping[str, Any]) -> bool:
+    """Whether each frequency of a grid is above the one before.
+
+    Raises:
+        BadGrid: a run cannot be worked out.
+    """
+    return _runs_rise(_runs(grid)) if "runs" in grid else _rises(of_grid(grid))
+
+
+def _runs(grid: Mapping[str, Any]) -> tuple[Run, ...]:
+    return tuple((run["start"], run["step"], run["count"]) for run in grid["runs"])
+
+
+@lru_cache(maxsize=64)
+def _runs_rise(runs: tuple[Run, ...]) -> bool:
+    return _rises(expanded(runs))
+
+
+def _rises(axis: F64) -> bool:
+    return bool((axis[1:] > axis[:-1]).all())
 
 
 @lru_cache(maxsize=64)

@@ -9,7 +9,7 @@ from sweepbook.judging.assessment import Judgement, Margin, Outcome
 from sweepbook.judging.curves import Key
 from sweepbook.judging.phrases import figure, subject
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import Item, margins_of, part_outcome, stated_items
+from sweepbook.rules.items import Item, margins_of, part_outcome
 from sweepbook.rules.model import Hit
 from sweepbook.rules.verdict import OVERALL
 
@@ -27,7 +27,7 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
     overturned = case.assessment.judgement is Judgement.OVERTURNED
     if whole and not overturned and _differ(whole.expected, whole.stated):
         yield Hit(OVERALL, {"stated": case.assessment.stated or "", "reason": whole.reason})
-    stated = [(path, item, item.get("verdict", "")) for path, item in stated_items(case)]
+    stated = [(path, item, item.get("verdict", "")) for path, item in case.stated_items]
     right = [
         one for one in stated if one[2] and part_outcome(case, one[1]).value == one[2].rstrip("*")
     ]

@@ -19,6 +19,7 @@ from sweepbook.rules.words import where
 SUMS = {"psnext": "next", "psfext": "fext", "psacr_n": "acr_n", "psacr_f": "acr_f"}
 BOTH_WAYS = ("insertion_loss", "fext")
 LOSS = "insertion_loss"
+OF_LENGTH = ("length", "propagation_delay")
 FEW = 16
 """Points of the upper half that are looked at."""
 
@@ -78,12 +79,12 @@ def loss_is_of_the_length(case: Case) -> Iterator[Hit]:
     first = curves.frequency_mhz.size // 2
     columns = np.arange(first, curves.frequency_mhz.size)[:: max(1, first // FEW)]
     limit = line(table, LOSS, curves.frequency_mhz, case.interpretations).value[columns]
-    for row, key in enumerate(curves.keys):
-        length_m = _longest_m(case, key.pairs[0])
-        length_m = length_m if math.isfinite(length_m) else table.longest_length_m
-        usual = limit * min(length_m / table.longest_length_m, 1.0)
-        if not (curves.value[row, columns] > times * usual + offset).any():
-            continue
+    asked = [_longest_m(case, key.pairs[0]) for key in curves.keys]
+    lengths = [one if math.isfinite(one) else table.longest_length_m for one in asked]
+    shares = [min(length_m / table.longest_length_m, 1.0) for length_m in lengths]
+    most = times * (limit * np.array(shares)[:, None]) + offset
+    for row in np.flatnonzero((curves.value[:, columns] > most).any(axis=1)).tolist():
+        key, length_m, usual = curves.keys[row], lengths[row], limit * shares[row]
         low = curves.ends_at(np.full(columns.size, row), columns).low
         beyond = low - (times * usual + offset)
         there = np.flatnonzero(np.isfinite(beyond) & np.isfinite(curves.value[row, columns]))
@@ -102,6 +103,8 @@ def _longest_m(case: Case, pair: str) -> float:
     """How long a pair may be: by its length, the link's, or its delay; infinite without any."""
     by_delay = math.inf
     for one in case.document["results"].get("scalars", ()):
+        if one["parameter"] not in OF_LENGTH:
+            continue
         if one["pairs"] not in ([], [pair]) or "bound" in one:
             continue
         if one["parameter"] == "length" and one.get("length_m", 0.0) > 0.0:

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
+    from sweepbook.judging.assessment import Assessment, Margin, Outcome, ScalarMargin
     from sweepbook.judging.settings import JudgeSettings
-    from sweepbook.judging.working import Working
+    from sweepbook.judging.working import Lack, Working
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.model import LimitTable
     from sweepbook.limits.practice import Practice
@@ -61,6 +61,22 @@ class Case:
         """The judged curves of each place that was asked for so far; several rules ask for one."""
         return {}
 
+    @cached_property
+    def proved(self) -> "dict[Place, Outcome]":
+        """What the sweeps prove of each place that was asked for so far."""
+        return {}
+
+    @cached_property
+    def stated_items(self) -> "Sequence[tuple[str, Mapping[str, Any]]]":
+        """Every stated item with its JSON path."""
+        items = self.document.get("stated", {}).get("items", ())
+        return [(f"$.stated.items[{position}]", item) for position, item in enumerate(items)]
+
+    @cached_property
+    def lacks(self) -> "Mapping[str, Sequence[Lack]]":
+        """What is missing for a full proof, by parameter."""
+        return _by_parameter(self.needed_working.lacks)
+
     @property
     def document(self) -> dict[str, Any]:
         """The record's document."""
@@ -94,7 +110,7 @@ class Case:
         return self.working
 
 
-Judged = TypeVar("Judged", "Margin", "ScalarMargin")
+Judged = TypeVar("Judged", "Margin", "ScalarMargin", "Lack")
 
 
 def _by_parameter(judged: "Iterable[Judged]") -> "dict[str, list[Judged]]":

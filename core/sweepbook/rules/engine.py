@@ -2,8 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import partial
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -12,6 +11,8 @@ from sweepbook.rules.case import Case, lacking
 from sweepbook.rules.model import CannotLook, Entry, Hit, Rule, SetRule
 from sweepbook.rules.together import WholeSet
 
+Seen = TypeVar("Seen", Case, WholeSet)
+"""What a rule looks at."""
 Answers = tuple[tuple[Finding, ...], tuple[RuleNotRun, ...]]
 
 
@@ -36,7 +37,9 @@ def run(rules: Iterable[Rule], case: Case) -> Answers:
             if reason:
                 not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
             else:
-                not_run.extend(_ask(rule.entry, partial(rule.check, case), findings))
+                lack = _ask(rule.entry, rule.check, case, findings)
+                if lack:
+                    not_run.append(lack)
     return tuple(findings), tuple(not_run)
 
 
@@ -50,7 +53,9 @@ def run_set(rules: Iterable[SetRule], whole: WholeSet) -> Answers:
     findings: list[Finding] = []
     not_run: list[RuleNotRun] = []
     for rule in rules:
-        not_run.extend(_ask(rule.entry, partial(rule.check, whole), findings))
+        lack = _ask(rule.entry, rule.check, whole, findings)
+        if lack:
+            not_run.append(lack)
     return tuple(findings), tuple(not_run)
 
 
@@ -65,17 +70,17 @@ def _reason_to_skip(entry: Entry, case: Case, lacks: dict[str, str | None]) -> s
 
 
 def _ask(
-    entry: Entry, look: Callable[[], Iterator[Hit]], findings: list[Finding]
-) -> Iterator[RuleNotRun]:
-    """Add what one rule finds; yield it as skipped or crashed where it raised."""
+    entry: Entry, check: Callable[[Seen], Iterator[Hit]], seen: Seen, findings: list[Finding]
+) -> RuleNotRun | None:
+    """Add what one rule finds; it was skipped or crashed where it raised."""
     try:
-        for hit in look():
+        for hit in check(seen):
             findings.append(_finding(entry, hit))
     except CannotLook as lack:
-        yield RuleNotRun(entry.id, NotRun.SKIPPED, str(lack))
+        return RuleNotRun(entry.id, NotRun.SKIPPED, str(lack))
     except Exception as error:  # noqa: BLE001 - a contributed rule may raise anything
-        reason = f"{type(error).__name__}: {error}"
-        yield RuleNotRun(entry.id, NotRun.CRASHED, reason)
+        return RuleNotRun(entry.id, NotRun.CRASHED, f"{type(error).__name__}: {error}")
+    return None
 
 
 def _finding(entry: Entry, hit: Hit) -> Finding:

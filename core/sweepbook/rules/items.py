@@ -1,28 +1,22 @@
 """Which judged curves and figures a stated item is about."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
 from sweepbook.judging.curves import UNORDERED
 from sweepbook.judging.working import Lack
-from sweepbook.rules.case import Case
+from sweepbook.rules.case import Case, Place
 
 Item = Mapping[str, Any]
 
 
-def stated_items(case: Case) -> Iterator[tuple[str, Item]]:
-    """Every stated item with its JSON path."""
-    for position, item in enumerate(case.document.get("stated", {}).get("items", ())):
-        yield f"$.stated.items[{position}]", item
-
-
 def margins_of(case: Case, item: Item) -> Sequence[Margin]:
     """The judged curves that an item is about; what it leaves open is about all of them."""
-    parameter = item["parameter"]
-    place = (parameter, item.get("end"), tuple(item.get("pairs", ())))
+    place = _place(item)
     found = case.looked_up.get(place)
     if found is None:
+        parameter = item["parameter"]
         found = case.looked_up[place] = [
             margin
             for margin in case.margins.get(parameter, ())
@@ -41,9 +35,9 @@ def scalars_of(case: Case, item: Item) -> list[ScalarMargin]:
     ]
 
 
-def lacks_of(case: Case, parameter: str) -> list[Lack]:
+def lacks_of(case: Case, parameter: str) -> Sequence[Lack]:
     """What is missing of a parameter, whatever pair and end."""
-    return [lack for lack in case.needed_working.lacks if lack.parameter == parameter]
+    return case.lacks.get(parameter, ())
 
 
 def part_outcome(case: Case, item: Item) -> Outcome:
@@ -52,13 +46,25 @@ def part_outcome(case: Case, item: Item) -> Outcome:
     A fail where one curve or figure fails; a pass where all pass or are for information only, one
     at least passes and none is missing; otherwise undecided.
     """
-    outcomes = [margin.outcome for margin in margins_of(case, item)]
-    outcomes += [scalar.outcome for scalar in scalars_of(case, item)]
+    place = _place(item)
+    found = case.proved.get(place)
+    if found is None:
+        found = case.proved[place] = _part_outcome(case, item)
+    return found
+
+
+def _part_outcome(case: Case, item: Item) -> Outcome:
+    outcomes = {margin.outcome for margin in margins_of(case, item)}
+    outcomes.update(scalar.outcome for scalar in scalars_of(case, item))
     if Outcome.FAIL in outcomes:
         return Outcome.FAIL
     if lacks_of(case, item["parameter"]) or Outcome.UNDECIDED in outcomes:
         return Outcome.UNDECIDED
     return Outcome.PASS if Outcome.PASS in outcomes else Outcome.UNDECIDED
+
+
+def _place(item: Item) -> Place:
+    return item["parameter"], item.get("end"), tuple(item.get("pairs", ()))
 
 
 def is_true_fail(case: Case) -> bool:

@@ -7,7 +7,7 @@ from sweepbook.judging.hold import obligation_of
 from sweepbook.judging.phrases import name, subject
 from sweepbook.judging.screen import is_screened
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import Item, margins_of, part_outcome, stated_items
+from sweepbook.rules.items import Item, margins_of, part_outcome
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import listed
 
@@ -31,7 +31,7 @@ def required_part_decides(case: Case) -> Iterator[Hit]:
     """Yield a stated fail whose failing parts are all for information, in the source's words."""
     if not _overall(case).startswith("fail") or case.assessment.recomputed is Recomputed.FAIL:
         return
-    failed = [item for _, item in stated_items(case) if _verdict(item).startswith("fail")]
+    failed = [item for _, item in case.stated_items if _verdict(item).startswith("fail")]
     if failed and not any(_is_required(case, item) for item in failed):
         words = listed(list(dict.fromkeys(name(item["parameter"]) for item in failed)))
         yield Hit(
@@ -45,7 +45,7 @@ def fail_has_a_failed_part(case: Case) -> Iterator[Hit]:
     if not _overall(case).startswith("fail") or case.assessment.recomputed is Recomputed.FAIL:
         return
     verdicts: dict[str, set[str]] = {}
-    for _, item in stated_items(case):
+    for _, item in case.stated_items:
         if _verdict(item):
             verdicts.setdefault(item["parameter"], set()).add(_verdict(item).rstrip("*"))
     asked = [
@@ -66,7 +66,7 @@ def some_point_was_judged(case: Case) -> Iterator[Hit]:
         for margin in case.assessment.margins
         if margin.outcome is Outcome.NOT_EVALUATED
     }
-    for path, item in stated_items(case):
+    for path, item in case.stated_items:
         if item["parameter"] not in silent:
             continue
         outcomes = {margin.outcome for margin in margins_of(case, item)}
@@ -86,7 +86,7 @@ def asterisk_is_carried_over(case: Case) -> Iterator[Hit]:
     overall = _overall(case)
     if overall not in ("pass", "fail"):
         return
-    deciding = [item for _, item in stated_items(case) if _verdict(item).rstrip("*") == overall]
+    deciding = [item for _, item in case.stated_items if _verdict(item).rstrip("*") == overall]
     marked = [
         item for item in deciding if _verdict(item).endswith("*") and _is_required(case, item)
     ]
@@ -96,7 +96,7 @@ def asterisk_is_carried_over(case: Case) -> Iterator[Hit]:
 
 def _failed_under_a_pass(case: Case, verdict: str) -> Iterator[tuple[str, Item]]:
     """Required items of a verdict under a stated pass, without those that the sweeps refute."""
-    for path, item in stated_items(case) if _overall(case).startswith("pass") else ():
+    for path, item in case.stated_items if _overall(case).startswith("pass") else ():
         counts = _verdict(item) == verdict and _is_required(case, item)
         if counts and part_outcome(case, item) is not Outcome.PASS:
             yield path, item

@@ -10,10 +10,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, Curves
 from sweepbook.judging.limit_line import limit_on
 from sweepbook.judging.phrases import name
-from sweepbook.limits.model import ParameterLimit
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import is_true_fail
 from sweepbook.rules.model import Hit
@@ -23,8 +23,12 @@ Index = NDArray[np.intp]
 
 CUT_OFF = ("return_loss", "next", "fext")
 ROUGH = ("return_loss", "next")
+ROUNDING = 1e-9
+"""Room for binary rounding, as a share of a value and in its unit; far below any printed digit."""
 SAMPLES = 16
-"""Points at which a curve is looked at first."""
+"""Points at which a curve is looked at first, where its limit slopes."""
+FEW = 64
+"""Points at which its course is looked at first."""
 
 DEGREE = 5
 """Of the polynomial in lg f that a smooth curve follows; ripple of a link turns far more often."""
@@ -39,6 +43,8 @@ def loss_rises(case: Case) -> Iterator[Hit]:
     if curves is None or curves.frequency_mhz.size < 4 or is_true_fail(case):
         return
     middle = curves.frequency_mhz.size // 2
+    if _all_rise(curves, middle):
+        return
     there = ~np.isnan(curves.value)
     values = np.where(there, curves.value, 0.0)
     for row in range(len(curves.keys)):
@@ -50,6 +56,15 @@ def loss_rises(case: Case) -> Iterator[Hit]:
         if upper < lower and upper < lower - float(np.nanmax(curves.high[row] - curves.low[row])):
             said = {"low_db": lower, "high_db": upper}
             yield Hit(_path(curves, row), {**_which(curves, row), **said})
+
+
+def _all_rise(curves: Curves, middle: int) -> bool:
+    """Whether every curve is surely higher on average in the upper half of its points."""
+    if not curves.whole:
+        return False
+    lower = np.add.reduce(curves.value[:, :middle], axis=1) / middle
+    upper = np.add.reduce(curves.value[:, middle:], axis=1) / (curves.value.shape[1] - middle)
+    return bool((upper > lower + ROUNDING * (1.0 + np.abs(lower))).all())
 
 
 def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
@@ -65,6 +80,9 @@ def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
         greatest = np.maximum if curves.whole else np.fmax
         most = greatest.reduce(curves.value, axis=1, keepdims=True)
         at = curves.value == most
+        beside = np.count_nonzero(at) - len(curves.keys)  # the highest point of each set aside
+        if curves.whole and not 1 + beside >= least:
+            continue
         if not (np.count_nonzero(at, axis=1) >= least).any():
             continue
         counts = (at & np.isfinite(curves.high)).sum(axis=1)
@@ -85,8 +103,8 @@ def return_loss_is_of_a_link(case: Case) -> Iterator[Hit]:
     if curves is None:
         return
     usual, from_mhz = (case.practice.value(f"return_loss_usual_{one}") for one in ("db", "mhz"))
-    values = curves.value[:, curves.frequency_mhz >= from_mhz]
-    if values.shape[1] < case.practice.value("ceiling_points"):
+    values = curves.value[:, int(np.searchsorted(curves.frequency_mhz, from_mhz)) :]
+    if values.shape[1] < case.practice.value("ceiling_points") or (values[:, -1] <= usual).all():
         return
     for row, least in enumerate(np.fmin.reduce(values, axis=1).tolist()):
         if usual < least <= case.practice.value("return_loss_highest_db"):
@@ -107,9 +125,10 @@ def curves_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
         curves = case.needed_working.measured_curves.get(parameter)
         if curves is None or curves.frequency_mhz.size < least or curves.frequency_mhz[0] <= 0.0:
             continue
-        basis = np.frombuffer(_basis(curves.frequency_mhz.tobytes())).reshape(-1, DEGREE + 1)
-        if _all_are_rough(curves.value, basis, rough):
+        few = slice(None, None, max(1, curves.frequency_mhz.size // FEW))
+        if _all_are_rough(curves, few, rough):
             continue
+        basis = _basis(curves.frequency_mhz.tobytes())
         rest = curves.value - (curves.value @ basis) @ basis.T
         rms = np.sqrt(np.mean(rest**2, axis=1))
         smooth = np.flatnonzero(rms <= rough).tolist()
@@ -118,11 +137,15 @@ def curves_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
             yield Hit(_path(curves, smooth[0]), {**_which(curves, smooth[0]), **said})
 
 
-def _all_are_rough(value: F64, basis: F64, rough_db: float) -> bool:
-    """Whether no curve can be smooth: upright to a basis, its square is that of its parts."""
+def _all_are_rough(curves: Curves, few: slice, rough_db: float) -> bool:
+    """Whether no curve can be smooth: a few of its points alone are too far from any course.
+
+    Upright to a basis, the square of what is left is that of the whole less that of its part.
+    """
+    value, basis = curves.value[:, few], _basis(curves.frequency_mhz[few].tobytes())
     course = value @ basis
     left = np.einsum("ij,ij->i", value, value) - np.einsum("ij,ij->i", course, course)
-    return bool((left > 4.0 * rough_db**2 * value.shape[1] + 1e-9).all())
+    return bool((left > 4.0 * rough_db**2 * curves.frequency_mhz.size + 1e-9).all())
 
 
 def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:
@@ -137,9 +160,9 @@ def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:
         rule = case.needed_table.parameters.get(parameter)
         if rule is None or curves.frequency_mhz.size < least or rule.f_min_mhz is None:
             continue
-        limit = limit_on(rule, curves.frequency_mhz, case.needed_table, case.settings).value
-        inside = _changing(limit, rule, least, turns)
-        if not inside.size:
+        line = limit_on(rule, curves.frequency_mhz, case.needed_table, case.settings)
+        limit, inside = line.value, line.sloping
+        if not (inside.size >= least and line.slopes_by >= turns):
             continue
         beside = _keeping_distance(curves, limit, inside)
         if beside.size:
@@ -150,26 +173,20 @@ def curves_are_not_the_limit(case: Case) -> Iterator[Hit]:
             yield Hit(_path(curves, row), {**_which(curves, row), **said})
 
 
-def _changing(limit: F64, rule: ParameterLimit, least: float, turns_db: float) -> Index:
-    """The points where a limit changes with the frequency; none where they are too few."""
-    inside = np.isfinite(limit)
-    for held in (rule.cap, rule.floor):
-        if held is not None:
-            inside &= limit != held
-    points = np.flatnonzero(inside)
-    enough = points.size >= least and np.ptp(limit[points]) >= turns_db
-    return points if enough else points[:0]
-
-
 def _keeping_distance(curves: Curves, limit: F64, points: Index) -> Index:
     """Rows that keep one distance to a limit at some points; a look at a few rules most out."""
     few = points[:: max(1, points.size // SAMPLES)]
-    rows, columns = np.indices((len(curves.keys), few.size)).reshape(2, -1)
-    low, high = curves.ends_at(rows, few[columns])
+    distance = curves.value[:, few] - limit[few]
+    highest, lowest = (one.reduce(distance, axis=1) for one in (np.maximum, np.minimum))
+    spread, rounding = highest - lowest, ROUNDING * (1.0 + np.abs(highest))
+    most = curves.reach[MOST_BELOW] + curves.reach[MOST_ABOVE]
+    near = np.flatnonzero(spread <= 2.0 * most + rounding)
+    if not near.size:
+        return near
+    low, high = curves.ends_at(np.repeat(near, few.size), np.tile(few, near.size))
     widest = (high - low).reshape(-1, few.size).max(axis=1)
-    near = np.ptp(curves.value[:, few] - limit[few], axis=1) <= 2.0 * widest
-    near &= np.isfinite(widest)  # clipped, it stands still and its limit does not
-    rows = np.flatnonzero(near)
+    # clipped, a curve stands still and its limit does not
+    rows = near[np.isfinite(widest) & (spread[near] <= 2.0 * widest)]
     if not rows.size:
         return rows
     low, value, high = (one[rows][:, points] for one in (curves.low, curves.value, curves.high))
@@ -181,11 +198,12 @@ def _keeping_distance(curves: Curves, limit: F64, points: Index) -> Index:
 
 
 @lru_cache(maxsize=16)
-def _basis(axis: bytes) -> bytes:
+def _basis(axis: bytes) -> F64:
     """Orthonormal polynomials in lg f, float64[n, DEGREE + 1]; kept, since links share axes."""
     lg = np.log10(np.frombuffer(axis))
-    powers = np.vander(lg, DEGREE + 1)
-    return np.ascontiguousarray(np.linalg.qr(powers)[0]).tobytes()
+    basis = np.ascontiguousarray(np.linalg.qr(np.vander(lg, DEGREE + 1))[0])
+    basis.setflags(write=False)
+    return basis
 
 
 def _path(curves: Curves, row: int) -> str:

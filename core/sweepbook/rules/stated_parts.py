@@ -9,7 +9,7 @@ from sweepbook.judging.digits import half_digit
 from sweepbook.judging.phrases import name, subject
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import Item, lacks_of, scalars_of, stated_items
+from sweepbook.rules.items import Item, lacks_of, scalars_of
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import interval, listed, where
 
@@ -32,17 +32,17 @@ def margin_is_of_the_verdict(case: Case) -> Iterator[Hit]:
     A part passes only where all of it does, so that a margin below 0 stated by itself, of a pair or
     an end of the part, contradicts its pass as well.
     """
-    items = list(stated_items(case))
-    for path, item in items:
+    told: dict[str, list[Item]] = {}
+    for _, item in case.stated_items:
+        if "worst_margin" in item:
+            told.setdefault(item["parameter"], []).append(item)
+    for path, item in case.stated_items:
         verdict = item.get("verdict", "")
         if verdict.startswith("fail"):
             margins = [item["worst_margin"]] if "worst_margin" in item else []
         else:
-            margins = [
-                one["worst_margin"]
-                for _, one in items
-                if verdict and "worst_margin" in one and _is_part(one, item)
-            ]
+            parts = told.get(item["parameter"], ()) if verdict else ()
+            margins = [one["worst_margin"] for one in parts if _is_part(one, item)]
         for margin in margins:
             value, unit = _value(margin, "margin_")
             signed = -value if verdict.startswith("fail") else value
@@ -58,7 +58,7 @@ def margin_is_value_less_limit(case: Case) -> Iterator[Hit]:
     Only where all three are given for one frequency, or for none. A whole last digit each is
     allowed for, since an instrument may round before it subtracts.
     """
-    for path, item in stated_items(case):
+    for path, item in case.stated_items:
         margin, worst = (item.get(figure, {}) for figure in FIGURES)
         limit = _limit(margin) or _limit(worst)
         rule = case.needed_table.parameters.get(item["parameter"])
@@ -76,7 +76,7 @@ def margin_is_value_less_limit(case: Case) -> Iterator[Hit]:
 
 def limit_is_of_the_table(case: Case) -> Iterator[Hit]:
     """Yield every limit stated with a figure that the table does not give at that frequency."""
-    for path, item in stated_items(case):
+    for path, item in case.stated_items:
         for figure in FIGURES:
             stated = item.get(figure, {})
             limit = _limit(stated)
@@ -122,7 +122,7 @@ def stated_parts_are_measured(case: Case) -> Iterator[Hit]:
     there = {*working.measured_curves, *(one["parameter"] for one in results.get("scalars", ()))}
     if "wire_map" in results:
         there.add("wire_map")
-    said = dict.fromkeys(item["parameter"] for _, item in stated_items(case))
+    said = dict.fromkeys(item["parameter"] for _, item in case.stated_items)
     bare = [name(one) for one in said if one not in there and SOURCES.get(one) not in there]
     if bare:
         yield Hit("$.stated.items", {"parameters": listed(bare)})
@@ -130,7 +130,7 @@ def stated_parts_are_measured(case: Case) -> Iterator[Hit]:
 
 def stated_sum_is_below_its_members(case: Case) -> Iterator[Hit]:
     """Yield every worst value of a power sum that is better than that of a curve in the sum."""
-    items = [(path, item) for path, item in stated_items(case) if "worst_value" in item]
+    items = [(path, item) for path, item in case.stated_items if "worst_value" in item]
     for path, item in items:
         members = [one for _, one in items if one["parameter"] == SUMS.get(item["parameter"])]
         for member in members:
@@ -146,9 +146,9 @@ def stated_sum_is_below_its_members(case: Case) -> Iterator[Hit]:
 
 
 def _is_part(one: Item, item: Item) -> bool:
-    """Whether an item is the other, or a pair or end of it."""
+    """Whether an item is the other of the same parameter, or a pair or end of it."""
     end, pairs = item.get("end"), list(item.get("pairs", ()))
-    if one["parameter"] != item["parameter"] or (end and one.get("end") != end):
+    if end and one.get("end") != end:
         return False
     return not pairs or list(one.get("pairs", ())) == pairs
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from sweepbook.judging.phrases import name
-from sweepbook.record.grids import frequency_mhz
+from sweepbook.record.grids import of_grid, rises
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import where
@@ -25,7 +25,9 @@ def follows_the_schema(case: Case) -> Iterator[Hit]:
 def frequencies_rise(case: Case) -> Iterator[Hit]:
     """Yield, once a grid, the first frequency that does not exceed the one before."""
     for position, grid in enumerate(case.document["results"].get("grids", [])):
-        frequencies = frequency_mhz(case.document, grid["id"])
+        if rises(grid):
+            continue
+        frequencies = of_grid(grid)
         faults = np.flatnonzero(~(np.diff(frequencies) > 0.0))
         if faults.size:
             index = int(faults[0]) + 1

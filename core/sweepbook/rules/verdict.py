@@ -6,7 +6,7 @@ from sweepbook.judging.assessment import Judgement, Outcome
 from sweepbook.judging.phrases import subject
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import part_outcome, stated_items
+from sweepbook.rules.items import part_outcome
 from sweepbook.rules.model import Hit
 
 OVERALL = "$.stated.overall"
@@ -25,7 +25,7 @@ def part_verdicts_follow(case: Case) -> Iterator[Hit]:
     A wire map that is stated to fail is left alone: straight pins do not disprove a split pair,
     which a tester finds by its crosstalk.
     """
-    for path, item in stated_items(case):
+    for path, item in case.stated_items:
         proved = part_outcome(case, item)
         stated = item.get("verdict", "")
         contrary = {Outcome.PASS: "fail", Outcome.FAIL: "pass"}.get(proved, "none")
