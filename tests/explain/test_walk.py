@@ -1,7 +1,6 @@
 """Every sum that a walk prints is right by arithmetic, and leads to the figures of the check."""
 
 from collections import Counter
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -134,7 +133,7 @@ def test_a_curve_that_is_needed_and_missing_is_told_to_be_so(
 
 def test_what_fails_or_is_not_decided_comes_before_what_passes(cases: list[Case]) -> None:
     parts: list[Part] = [
-        replace(cases[0].assessment.margins[0], outcome=outcome, worst_margin_db=margin)
+        cases[0].assessment.margins[0]._replace(outcome=outcome, worst_margin_db=margin)
         for outcome, margin in (
             (Outcome.PASS, -0.1),
             (Outcome.UNDECIDED, None),

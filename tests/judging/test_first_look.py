@@ -138,7 +138,9 @@ def looking_at_everything() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Curves, "whole", property(lambda _: False))
         patch.setattr(Curves, "ends_in", lambda *_: None)
+        patch.setattr(Curves, "clipped", property(lambda _: True))
         patch.setattr(signs, "_seen_above", lambda _: False)
+        patch.setattr(placeholders, "_is_steady", lambda *_: False)
         patch.setattr(placeholders, "_with_level", rows)
         patch.setattr(placeholders, "_with_steps", rows)
         patch.setattr(twins, "candidates", pairs)

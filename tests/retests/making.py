@@ -1,6 +1,5 @@
 """Made-up assessments of one link; the figures mean nothing."""
 
-from dataclasses import replace
 from typing import Any
 
 from sweepbook.judging.assessment import (
@@ -25,11 +24,11 @@ _FIGURE = ScalarMargin(
 
 
 def curve(**changes: Any) -> Margin:
-    return replace(_CURVE, **changes)
+    return _CURVE._replace(**changes)
 
 
 def figure(**changes: Any) -> ScalarMargin:
-    return replace(_FIGURE, **changes)
+    return _FIGURE._replace(**changes)
 
 
 def failing(*parts: Margin | ScalarMargin) -> Assessment:

@@ -126,7 +126,7 @@ def test_what_is_only_informative_is_no_suspect() -> None:
 def test_a_marginal_pass_names_the_curve_that_comes_nearest_to_its_limit() -> None:
     """A source that says pass* and no accuracy names no curve; the margins do."""
     near = curve(parameter="return_loss", end="far", pairs=("4-5",), worst_margin_db=0.31)
-    parts = [replace(near, outcome=Outcome.PASS), curve(outcome=Outcome.PASS, worst_margin_db=2.0)]
+    parts = [near._replace(outcome=Outcome.PASS), curve(outcome=Outcome.PASS, worst_margin_db=2.0)]
     parts += [curve(obligation="informative", outcome=Outcome.PASS, worst_margin_db=0.01)]
     marginal = replace(
         failing(*parts),
@@ -155,7 +155,7 @@ def test_the_curve_that_the_tester_gave_an_asterisk_comes_first() -> None:
     starred = curve(parameter="next", end="near", outcome=Outcome.PASS, worst_margin_db=0.9)
     near = curve(parameter="return_loss", end="far", pairs=("4-5",), worst_margin_db=0.31)
     marginal = replace(
-        failing(starred, replace(near, outcome=Outcome.PASS)), recomputed=Recomputed.PASS
+        failing(starred, near._replace(outcome=Outcome.PASS)), recomputed=Recomputed.PASS
     )
     items = [{"parameter": "next", "end": "near", "verdict": "pass*"}]
     items.append({"parameter": "return_loss", "verdict": "pass"})

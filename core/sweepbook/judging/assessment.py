@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from sweepbook.findings import Finding, RuleNotRun
@@ -50,8 +50,7 @@ class Origin(StrEnum):
     AS_EXPORTED = "as exported"
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(NamedTuple):
     """One judged curve: worst margin and worst value, each with its own frequency and limit.
 
     Frequencies are in MHz. Values, limits and margins are in dB, except for a swept delay, where
@@ -101,8 +100,7 @@ class Margin:
         return "ns" if self.parameter in IN_NS else "dB"
 
 
-@dataclass(frozen=True, slots=True)
-class ScalarMargin:
+class ScalarMargin(NamedTuple):
     """One judged single figure.
 
     Attributes:

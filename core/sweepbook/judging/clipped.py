@@ -35,7 +35,7 @@ def inside_range(measured: Mapping[str, Curves]) -> tuple[dict[str, Curves], tup
     doubts: list[Doubt] = []
     for name in READ:
         one = measured.get(name)
-        if one is None or not one.frequency_mhz.size:
+        if one is None or not one.frequency_mhz.size or not one.clipped:
             continue
         above, below = _passed(one, upwards=True), _passed(one, upwards=False)
         if above is None and below is None:
@@ -64,6 +64,8 @@ def unread(measured: Mapping[str, Curves], table: LimitTable | None) -> Iterator
         curves = measured.get(name)
         if curves is None or not _required(name, table):
             continue
+        if curves.whole and not curves.clipped:
+            continue  # exact throughout
         curves = curves.between(where_held(curves, table))
         last = curves.ends_in(curves.frequency_mhz.size - 1)
         if last is not None and bool(_exact(*last).all()):

@@ -5,6 +5,7 @@ frequency of the axis holds NaN there, ends included, so that arithmetic between
 shared points only and a hole stays a hole.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -13,9 +14,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from sweepbook.judging.bands import Band, Given, Reach
+from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Band, Digits, Given, Reach
 from sweepbook.judging.derive import F64 as F64
 from sweepbook.judging.derive import Ends, Places
+from sweepbook.judging.rows import Rows
 
 Flags = NDArray[np.bool_]
 
@@ -81,6 +83,8 @@ class Curves:
         band: how far off the values may be.
         sweeps: m tuples of positions in results.sweeps.
         repeated: bool[m], True where the source gave two values for one frequency.
+        among: all curves that were measured on the axis, and which of them these are; None where
+            they are by themselves.
     """
 
     parameter: str
@@ -90,6 +94,35 @@ class Curves:
     band: Band
     sweeps: tuple[tuple[int, ...], ...]
     repeated: Flags
+    among: tuple[Rows, slice] | None = None
+
+    @cached_property
+    def _rows(self) -> tuple[Rows, slice]:
+        return self.among or (Rows(self.value), slice(None))
+
+    @property
+    def least(self) -> list[float]:
+        """The least value of each curve; no number where one is none, infinite without points."""
+        rows, own = self._rows
+        return rows.least[own]
+
+    @property
+    def most(self) -> list[float]:
+        """The greatest value of each curve, likewise."""
+        rows, own = self._rows
+        return rows.most[own]
+
+    @property
+    def steepest(self) -> list[float]:
+        """The greatest step of each curve from one point to the next."""
+        rows, own = self._rows
+        return rows.steepest[own]
+
+    @property
+    def at_most(self) -> list[int]:
+        """At how many points each curve has its greatest value."""
+        rows, own = self._rows
+        return rows.at_most[own]
 
     @cached_property
     def ends(self) -> Ends:
@@ -114,9 +147,18 @@ class Curves:
     @cached_property
     def whole(self) -> bool:
         """Whether there is a finite value at every point."""
+        if self.among:
+            return all(map(math.isfinite, (*self.least, *self.most)))
         with np.errstate(over="ignore", invalid="ignore"):
             total = self.value.sum()
         return bool(np.isfinite(total) or np.isfinite(self.value).all())
+
+    @cached_property
+    def clipped(self) -> bool:
+        """Whether a point may be known from one side only, or from none."""
+        if isinstance(self.band, Digits):
+            return False
+        return bool(np.isinf(self.reach[[MOST_BELOW, MOST_ABOVE]]).any())
 
     @cached_property
     def holes(self) -> Flags:
@@ -171,7 +213,7 @@ class Curves:
         moved = ((value, self.value), (low, self.low), (high, self.high))
         for target, matrix in moved:
             target[:, found] = matrix[:, place[found]]
-        return replace(self, frequency_mhz=axis, value=value, band=Given(low, high))
+        return replace(self, frequency_mhz=axis, value=value, band=Given(low, high), among=None)
 
     def between(self, columns: slice) -> "Curves":
         """The same curves at some of the points."""
@@ -179,7 +221,7 @@ class Curves:
         if axis.size == self.frequency_mhz.size:
             return self
         value, band = self.value[:, columns], self.band.between(self.value, columns)
-        return replace(self, frequency_mhz=axis, value=value, band=band)
+        return replace(self, frequency_mhz=axis, value=value, band=band, among=None)
 
     def with_points(self) -> "Curves":
         """Without the curves that have no point at all."""

@@ -5,7 +5,6 @@ digits leave is.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import TypeVar
 
 import numpy as np
@@ -81,7 +80,7 @@ def without_fail(part: Part, barred: Sequence[Doubt]) -> Part:
     for doubt in barred:
         for parameter, named in doubt.discredits:
             if parameter == part.parameter and (not named or named == pairs):
-                return replace(part, outcome=Outcome.UNDECIDED, reason=doubt.text)
+                return part._replace(outcome=Outcome.UNDECIDED, reason=doubt.text)
     return part
 
 
@@ -98,7 +97,7 @@ def _not_positive(
             if figure.high < 0.0:
                 yield _no_link_has(figure)
     delays = measured.get("propagation_delay")
-    if delays is None:
+    if delays is None or (delays.whole and min(delays.least, default=np.inf) > 0.0):
         return
     for row, at in _first((delays.value <= 0.0) & np.isfinite(delays.high)):
         text = (
@@ -120,7 +119,7 @@ def _no_link_has(figure: Figure) -> Doubt:
 def _gain(measured: Mapping[str, Curves]) -> Iterator[Doubt]:
     """Insertion loss below 0 anywhere, or above it nowhere."""
     lost = measured.get("insertion_loss")
-    if lost is None or (lost.whole and lost.value.min(initial=np.inf) > 0.0):
+    if lost is None or (lost.whole and min(lost.least, default=np.inf) > 0.0):
         return
     there = ~np.isnan(lost.value)
     below = dict(_first(there & (lost.high < 0.0)))

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+import numpy as np
+
 from sweepbook.judging.coverage import absent, thin
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.evaluate import Evaluation
@@ -66,7 +68,7 @@ class Held:
         """
         failing: list[bool] = (self.worst.margin_high < 0.0).tolist()
         if any(failing) and not self.evaluation.certain:
-            failing = self.evaluation.fails.any(axis=1).tolist()
+            failing = np.any(self.evaluation.fails, axis=1, keepdims=True)[:, 0].tolist()
         return failing
 
 

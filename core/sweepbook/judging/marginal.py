@@ -5,16 +5,15 @@ either, marginality is not evaluated: that is another thing than "no asterisk". 
 changes a judgement.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import partial
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.accuracy import Accuracy
 from sweepbook.judging.assessment import Outcome
-from sweepbook.judging.curves import F64, Key
+from sweepbook.judging.curves import F64
 from sweepbook.judging.derive import Places
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
@@ -42,41 +41,61 @@ def asterisk(
     if accuracy is None:
         return Asterisk(None, stated, f"{NOT_EVALUATED}: the record declares no accuracy")
     failing = any(m.outcome is Outcome.FAIL for m in parts.margins if m.obligation == "required")
-    seen = list(_marginal(parts.held, accuracy, at, failing))
-    unknown = sorted({phrases.name(parameter) for parameter, within, _ in seen if within is None})
-    within = [told for _, marginal, told in seen if marginal]
-    clear = [told for _, marginal, told in seen if marginal is False]
+    look = _at_worst if at == "worst-margin" else _anywhere
+    seen = [look(one, _rows(one, failing), accuracy) for one in parts.held if _is_required(one)]
+    unknown = sorted({phrases.name(one.held.rule.parameter) for one in seen if None in one.within})
+    within, clear = _first(seen, True), _first(seen, False)
     if failing:
         if clear:
-            return Asterisk(False, stated, clear[0]())
+            return Asterisk(False, stated, _told(*clear, accuracy.words))
         if within and not unknown:
-            return Asterisk(True, stated, within[0]())
+            return Asterisk(True, stated, _told(*within, accuracy.words))
     elif within:
-        return Asterisk(True, stated, within[0]())
+        return Asterisk(True, stated, _told(*within, accuracy.words))
     elif not unknown and clear:
         return Asterisk(False, stated, f"every margin is greater than the {accuracy.words}")
     missing = ", ".join(unknown) or "any curve"
     return Asterisk(None, stated, f"{NOT_EVALUATED}: no {accuracy.words} for {missing}")
 
 
-def _marginal(
-    held: Sequence[Held], accuracy: Accuracy, at: str, failing: bool
-) -> Iterator[tuple[str, bool | None, Callable[[], str]]]:
-    """(parameter, within the accuracy or None where not known, in words) of each curve."""
-    for one in held:
-        if one.obligation != "required":
-            continue
-        counts = (one.worst.points > 0) & one.failing if failing else one.worst.points > 0
-        rows = np.flatnonzero(counts)
-        look = _at_worst if at == "worst-margin" else _anywhere
-        for row, within, margin, known in look(one, rows, accuracy):
-            key = one.curves.keys[row]
-            told = partial(_told, key, one.rule.unit, margin, known, accuracy.words)
-            yield key.parameter, within, told
+class _Seen(NamedTuple):
+    """Curves of one parameter beside the accuracy.
+
+    Attributes:
+        held: the parameter.
+        rows: k curves of it.
+        within: whether each is within the accuracy; None where that is not known.
+        margins, known: sizes of margins and accuracies of each, float64[n].
+    """
+
+    held: Held
+    rows: Sequence[int]
+    within: Sequence[bool | None]
+    margins: Sequence[F64] | F64
+    known: Sequence[F64] | F64
 
 
-_Seen = Iterator[tuple[int, bool | None, F64, F64]]
-"""Row, within the accuracy or None where not known, sizes of margins and accuracies."""
+def _is_required(one: Held) -> bool:
+    return one.obligation == "required"
+
+
+def _rows(one: Held, failing: bool) -> Places:
+    """The curves that count: of a fail those that fail."""
+    counts = one.worst.points > 0
+    return np.flatnonzero(counts & one.failing if failing else counts)
+
+
+def _first(seen: Sequence[_Seen], marginal: bool) -> tuple[_Seen, int] | None:
+    """The first curve that is within the accuracy, or clear of it; None for none."""
+    return next(
+        (
+            (one, place)
+            for one in seen
+            for place, within in enumerate(one.within)
+            if within is marginal
+        ),
+        None,
+    )
 
 
 def _at_worst(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
@@ -85,25 +104,33 @@ def _at_worst(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
     keys = [one.curves.keys[row] for row in rows.tolist()]
     known = accuracy.each(keys, one.curves.frequency_mhz[columns])
     margins = np.abs(one.evaluation.margin[rows, columns])
-    told = zip(rows.tolist(), (margins <= known).tolist(), np.isnan(known).tolist(), strict=True)
-    for place, (row, within, nothing) in enumerate(told):
-        at = slice(place, place + 1)
-        yield row, None if nothing else within, margins[at], known[at]
+    within: list[bool | None] = (margins <= known).tolist()
+    for place in np.flatnonzero(np.isnan(known)).tolist():
+        within[place] = None
+    return _Seen(one, rows.tolist(), within, margins[:, None], known[:, None])
 
 
 def _anywhere(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
     """At all evaluated points of each curve: float64[n] each."""
+    within: list[bool | None] = []
+    margins: list[F64] = []
+    accuracies: list[F64] = []
     for row in rows.tolist():
         points = np.flatnonzero(one.evaluation.evaluated[row])
         known = accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
         margin = np.abs(one.evaluation.margin[row, points])
-        yield row, None if np.isnan(known).all() else bool((margin <= known).any()), margin, known
+        within.append(None if np.isnan(known).all() else bool((margin <= known).any()))
+        margins.append(margin)
+        accuracies.append(known)
+    return _Seen(one, rows.tolist(), within, margins, accuracies)
 
 
-def _told(key: Key, unit: str, margin: F64, known: F64, words: str) -> str:
-    """The margin that is most within the accuracy, else the smallest, in words."""
+def _told(seen: _Seen, curve: int, words: str) -> str:
+    """The margin of a curve that is most within the accuracy, else the smallest, in words."""
+    margin, known = seen.margins[curve], seen.known[curve]
     near = (margin <= known).any()
     place = int(np.nanargmin(margin - known)) if near else int(np.nanargmin(margin))
+    key, unit = seen.held.curves.keys[seen.rows[curve]], seen.held.rule.unit
     return (
         f"{phrases.subject(key.parameter, key.end, key.pairs)}: "
         f"margin {phrases.figure(float(margin[place]))} {unit}, "

@@ -30,9 +30,11 @@ def margins(held: Held) -> tuple[Margin, ...]:
         outcome, reason = Outcome.FAIL if failing[row] else Outcome.PASS, ""
         if not failing[row] and not (clear and points[row] and not undecided[row]):
             outcome, reason = _unfailing(held, row, dim[row], undecided[row])
-        shown = worst.figures[row] if points[row] else _NO_FIGURES
-        if points[row] and not worst.finite[row]:
-            shown = tuple(map(finite, shown))
+        shown: _Figures = _NO_FIGURES
+        if points[row]:
+            shown = worst.figures[row]
+            if not worst.finite[row]:
+                shown = tuple(map(finite, worst.figures[row]))
         margin, margin_mhz, margin_limit, value, value_mhz, value_limit, *ends = shown
         found.append(
             Margin(

@@ -9,6 +9,7 @@ two orders in which NEXT can be measured.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import accumulate
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,7 @@ from sweepbook.judging.complex_loss import Unreadable
 from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.derive import F64
 from sweepbook.judging.points import Points, points_of
+from sweepbook.judging.rows import Rows
 from sweepbook.record.grids import of_grid, rises
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
@@ -54,29 +56,57 @@ def measured(
             unread[f"$.results.sweeps[{position}]"] = problem.message
             continue
         by_parameter.setdefault(sweep["parameter"], []).append(points)
-    return {
-        name: _curves(name, there, orders_apart_db)
+    there = {
+        name: some
         for name, found in by_parameter.items()
-        if (there := [points for points in found if points.value.size])
+        if (some := [points for points in found if points.value.size])
+    }
+    together = _together(there)
+    return {
+        name: _plain(name, found, *together[name])
+        if name in together
+        else _joined(name, found, orders_apart_db)
+        for name, found in there.items()
     }, unread
 
 
-def _curves(parameter: str, found: Sequence[Points], orders_apart_db: float) -> Curves:
-    axis = found[0].frequency_mhz
+def _together(there: Mapping[str, Sequence[Points]]) -> dict[str, tuple[Rows, slice]]:
+    """The parameters of which each curve is one sweep over the whole of one rising grid.
+
+    The values of all those on one grid stand in one matrix; which of its rows are of a parameter.
+    """
+    by_axis: dict[int, list[str]] = {}
+    for name, found in there.items():
+        axis = found[0].frequency_mhz
+        alike = all(points.plain and points.frequency_mhz is axis for points in found)
+        if alike and len({points.key for points in found}) == len(found):
+            by_axis.setdefault(id(axis), []).append(name)
+    together: dict[str, tuple[Rows, slice]] = {}
+    for names in by_axis.values():
+        values = [points.value for name in names for points in there[name]]
+        rows = Rows(np.concatenate(values).reshape(len(values), -1))
+        starts = accumulate((len(there[name]) for name in names), initial=0)
+        for name, start in zip(names, starts, strict=False):
+            together[name] = rows, slice(start, start + len(there[name]))
+    return together
+
+
+def _plain(parameter: str, found: Sequence[Points], rows: Rows, own: slice) -> Curves:
+    value = rows.value[own]
+    return Curves(
+        parameter,
+        tuple([points.key for points in found]),
+        found[0].frequency_mhz,
+        value,
+        _band(value, found),
+        tuple([(points.sweep,) for points in found]),
+        np.zeros(len(found), dtype=np.bool_),
+        (rows, own),
+    )
+
+
+def _joined(parameter: str, found: Sequence[Points], orders_apart_db: float) -> Curves:
     keys = tuple(dict.fromkeys(points.key for points in found))
-    if len(keys) == len(found) and all(
-        points.plain and points.frequency_mhz is axis for points in found
-    ):
-        value = np.concatenate([points.value for points in found]).reshape(len(found), axis.size)
-        return Curves(
-            parameter,
-            keys,
-            axis,
-            value,
-            _band(value, found),
-            tuple((points.sweep,) for points in found),
-            np.zeros(len(keys), dtype=np.bool_),
-        )
     straight, turned = ([one for one in found if one.turned is way] for way in (False, True))
     if not straight or not turned:
         return _merged(parameter, keys, found)

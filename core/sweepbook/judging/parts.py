@@ -1,7 +1,7 @@
 """All parts of a record held against a table: curves, figures, wire map, and what is missing."""
 
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
 from sweepbook.judging.contested import contested
@@ -124,7 +124,7 @@ def _asked(evidence: Evidence, table: LimitTable) -> Iterator[tuple[str, Asked]]
 def _as_doubted(curves: Sequence[Margin], otherwise: Sequence[Margin]) -> tuple[Margin, ...]:
     """The margins, undecided where they would be if a doubted insertion loss left nothing out."""
     return tuple(
-        replace(margin, outcome=Outcome.UNDECIDED, reason=other.reason)
+        margin._replace(outcome=Outcome.UNDECIDED, reason=other.reason)
         if other.outcome is Outcome.UNDECIDED
         else margin
         for margin, other in zip(curves, otherwise, strict=True)

@@ -129,8 +129,7 @@ def judge_shortest(
     have = {pair for figure in lengths for pair in figure.pairs}
     if margin.outcome is Outcome.FAIL and not whole and not have >= set(PAIRS):
         gone = ", ".join(pair for pair in PAIRS if pair not in have)
-        return replace(
-            margin,
+        return margin._replace(
             outcome=Outcome.UNDECIDED,
             reason=f"the shortest pair decides, and the length of {gone} is missing",
         )

@@ -51,9 +51,8 @@ def turned(measured: Mapping[str, Curves], table: LimitTable | None) -> Iterator
 
 
 def _seen_above(curves: Curves) -> bool:
-    """Whether one point of every curve is enough to tell that none is below 0 throughout."""
-    ends = curves.ends_in(curves.frequency_mhz.size // 2)
-    return ends is not None and bool((ends.high >= 0.0).all())
+    """Whether the greatest value of every curve tells that none is below 0 throughout."""
+    return curves.whole and all(one >= 0.0 for one in curves.most)
 
 
 def silent(measured: Mapping[str, Curves]) -> Iterator[Doubt]:

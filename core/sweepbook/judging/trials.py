@@ -1,5 +1,6 @@
 """Try each interpretation that is off: would it change what the sweeps say?"""
 
+import math
 from dataclasses import replace
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
@@ -30,12 +31,13 @@ def trials(
     if now is Recomputed.UNDECIDED:
         return ()
     found = []
+    nearest = _nearest(parts)
     for name, changed in settings.interpretations.alternatives(table):
         if settings.interpretations.on(name):
             continue
         effect = settings.interpretations.entry(name).effect
         if now is Recomputed.PASS:
-            if _harmless(effect, settings.interpretations, changed, parts):
+            if _harmless(effect, settings.interpretations, changed, nearest):
                 continue
         elif _hopeless(effect, table, parts):
             continue
@@ -62,7 +64,16 @@ def _touched(table: LimitTable, now: Interpretations, changed: Interpretations) 
     )
 
 
-def _harmless(effect: Effect, now: Interpretations, changed: Interpretations, parts: Parts) -> bool:
+def _nearest(parts: Parts) -> float:
+    """The least upper end of the margins of required curves in dB; infinite without any."""
+    required = [margin for margin in parts.margins if margin.obligation == "required"]
+    ends = [one.margin_high_db for one in required if one.margin_high_db is not None]
+    return min(ends, default=math.inf)
+
+
+def _harmless(
+    effect: Effect, now: Interpretations, changed: Interpretations, nearest_db: float
+) -> bool:
     """Whether an interpretation cannot turn a pass into a fail, so that it need not be tried.
 
     Leaving points out and relaxing limits only ever help, as long as no rival reading goes off
@@ -72,9 +83,7 @@ def _harmless(effect: Effect, now: Interpretations, changed: Interpretations, pa
         case ExcludePoints() | RelaxLimit():
             return changed.switched_on >= now.switched_on
         case RoundLimit(decimals=decimals) | RoundMeasured(decimals=decimals):
-            required = (margin for margin in parts.margins if margin.obligation == "required")
-            ends = [margin.margin_high_db for margin in required]
-            return all(end is None or end >= 10.0**-decimals for end in ends)
+            return nearest_db >= 10.0**-decimals
 
 
 def _hopeless(effect: Effect, table: LimitTable, parts: Parts) -> bool:

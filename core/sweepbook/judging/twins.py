@@ -58,7 +58,7 @@ def flat(curves: Curves, least_points: int) -> list[int]:
         return found
     rows = np.arange(len(curves.keys))
     if curves.whole:
-        rows = np.flatnonzero(curves.value[:, 0] == curves.value[:, -1])
+        rows = np.flatnonzero([a == b for a, b in zip(curves.least, curves.most, strict=True)])
         if not rows.size:
             return found
     values = curves.value[rows]

@@ -124,7 +124,7 @@ class _Stack(NamedTuple):
         low, high = self._least_ends(at)
         table = self._figures(at, low, high) if width else np.empty((len(Figures._fields), 0))
         plain = list(map(Figures._make, table.T.tolist()))
-        finite: list[bool] = np.isfinite(table).all(axis=0).tolist()
+        finite: list[bool] = np.all(np.isfinite(table), axis=0, keepdims=True)[0].tolist()
         for part, start, after in zip(self.parts, self.starts, self.starts[1:], strict=False):
             own = slice(start, after)
             ends = low[own], high[own]

@@ -168,6 +168,17 @@ class Interpretations:
 
     def exclusions(self, table: LimitTable, parameter: str) -> tuple[Exclusion, ...]:
         """What leaves points of a parameter out, as far as it is switched on."""
+        found = self._left_out.get((table, parameter))
+        if found is None:
+            found = self._left_out[table, parameter] = self._exclusions(table, parameter)
+        return found
+
+    @cached_property
+    def _left_out(self) -> dict[tuple[LimitTable, str], tuple[Exclusion, ...]]:
+        """Exclusions by table and parameter, filled likewise."""
+        return {}
+
+    def _exclusions(self, table: LimitTable, parameter: str) -> tuple[Exclusion, ...]:
         return tuple(
             Exclusion(entry.id, effect.companion, effect.pairs, effect.when, effect.threshold_db)
             for entry in self._active(table)

@@ -77,12 +77,11 @@ def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
         curves = case.needed_working.measured_curves.get(parameter)
         if curves is None or not curves.frequency_mhz.size:
             continue
+        if curves.whole and not max(curves.at_most) >= least:
+            continue
         greatest = np.maximum if curves.whole else np.fmax
         most = greatest.reduce(curves.value, axis=1, keepdims=True)
         at = curves.value == most
-        beside = np.count_nonzero(at) - len(curves.keys)  # the highest point of each set aside
-        if curves.whole and not 1 + beside >= least:
-            continue
         if not (np.count_nonzero(at, axis=1) >= least).any():
             continue
         counts = (at & np.isfinite(curves.high)).sum(axis=1)
@@ -186,7 +185,7 @@ def _keeping_distance(curves: Curves, limit: F64, points: Index) -> Index:
     low, high = curves.ends_at(np.repeat(near, few.size), np.tile(few, near.size))
     widest = (high - low).reshape(-1, few.size).max(axis=1)
     # clipped, a curve stands still and its limit does not
-    rows = near[np.isfinite(widest) & (spread[near] <= 2.0 * widest)]
+    rows: Index = near[np.isfinite(widest) & (spread[near] <= 2.0 * widest)]
     if not rows.size:
         return rows
     low, value, high = (one[rows][:, points] for one in (curves.low, curves.value, curves.high))
