@@ -59,7 +59,6 @@ ODD = {
     "a child more": '<p f="1">1.9</p><p f="100">19.4<q>!</q></p>',
     "text between": '<p f="1">1.9</p>!<p f="100">19.4</p>',
     "an element between": '<p f="1">1.9</p><q>!</q><p f="100">19.4</p>',
-    "points in an element before": '<m><p f="7">7</p></m><p f="1">1.9</p><p f="100">19.4</p>',
     "another namespace": '<p f="1">1.9</p><p f="100">19.4</p><p xmlns="urn:q" f="7">7</p>',
 }
 
@@ -141,3 +140,11 @@ def test_curves_of_one_name_may_stand_at_two_paths(
         curve = sweep(document, f"return_loss {name} 1-2")
         assert curve["value_db"].tolist() == values
         assert axis(document, curve) == [1.0, 2.0]
+
+
+def test_what_is_called_like_a_point_and_means_nothing_is_passed_over(tmp_path: Path) -> None:
+    inner = '<p f="1">1.9</p><limit><p f="1">2.1</p></limit><p f="100">19.4</p>'
+    text = f'<r><t label="A"><c of="IL" pair="1-2">{inner}</c></t></r>'
+    dialect = POINTS.replace("[xml]", '[xml]\nskip = ["c/limit"]')
+    document = read(tmp_path, text, dialect).document
+    assert sweep(document, "insertion_loss")["value_db"].tolist() == [1.9, 19.4]

@@ -20,6 +20,16 @@ LOST = {
         '<c of="IL" pair="1-2"><p>1.9</p></c>',
         "line 2, /r/t[2]/c[@of=IL, @pair=1-2], point 1: the cell is empty where a number",
     ),
+    "a point within another element": (
+        POINTS,
+        '<c of="IL" pair="1-2"><p f="1">1.9</p>\n<x><p f="50">80.0</p></x><p f="100">19.4</p></c>',
+        "line 3, /r/t[2]/c/x/p: this is called like the points of the curve around it and does not",
+    ),
+    "the first point within another element": (
+        POINTS,
+        '<c of="IL" pair="1-2"><x><p k="" f="1">1.9</p></x>\n<p f="100">19.4</p></c>',
+        "line 2, /r/t[2]/c/x/p: this is called like the points of the curve around it and does not",
+    ),
     "a curve twice": (POINTS, CURVE + CURVE, "'insertion_loss 1-2' comes a second time"),
     "a key twice": (
         POINTS,

@@ -163,6 +163,10 @@ LOST = {
         HEALTHY.replace('f="100" ', ""),
         "line 3, /r/t[1]/c[@of=IL], point 2: the cell is empty where a number was expected",
     ),
+    "a row within another element": (
+        HEALTHY.replace("\n", '\n<x><p f="50" v1-2="1.9" v3-6="80.0"/></x>'),
+        "line 3, /r/t[1]/c/x/p: this is called like the points of the curve around it and does not",
+    ),
     "no number": (
         HEALTHY.replace("19.2", "19,2"),
         "line 3, /r/t[1]/c[@of=IL], point 2, @v3-6: '19,2' is no number",

@@ -8,6 +8,8 @@ from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.parameters import DELAY_NS, UNIT_SUFFIX, parameters, quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
 
+_VALUE = {"value"}
+"""The only role of most figures."""
 _STATED = {"worst_margin": "margin", "worst_value": "value"}
 
 
@@ -42,7 +44,7 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
         elif not meaning.numbers.is_missing(figure.cell.text):
             roles[figure.role] = figure
     for name, roles in by_name.items():
-        for make in (_scalar, _item, _accuracy):
+        for make in (_scalar,) if roles.keys() == _VALUE else (_scalar, _item, _accuracy):
             try:
                 make(name, roles, meaning, result)
             except Fault as fault:

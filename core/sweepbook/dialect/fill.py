@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from sweepbook.dialect.dates import NotADate, Stamp
@@ -189,19 +190,20 @@ def _pins(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
         )
         filled.notes.append(Fault(cell.place, note))
         return
-    put(filled.tree, path, pins)
+    put(filled.tree, path, [[*ends] for ends in pins])
 
 
-def _wires(text: str, form: WireForm) -> list[list[str | None]] | None:
-    """[near contact, far contact or None] a wire; None where the text is no such list."""
-    wires: list[list[str | None]] = []
+@lru_cache(maxsize=64)
+def _wires(text: str, form: WireForm) -> tuple[tuple[str | None, str | None], ...] | None:
+    """Near contact, far contact or None of a wire; None where the text is no such list."""
+    wires: list[tuple[str | None, str | None]] = []
     for wire in text.split(form.between_wires):
         near, between, far = (part.strip() for part in wire.strip().partition(form.between_ends))
         ends = [None if contact in form.open else contact for contact in (near, far)]
         if not between or not all(end is None or is_contact(end) for end in ends):
             return None
-        wires.append(ends)
-    return wires
+        wires.append((ends[0], ends[1]))
+    return tuple(wires)
 
 
 _KINDS: dict[str, Callable[[str, Cell, Meaning, Filled], None]] = {

@@ -1,6 +1,7 @@
 """Figures and sweeps against the vocabulary: pairs, end and unit that each parameter has."""
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from sweepbook.record.checks import Fault
@@ -19,10 +20,22 @@ def faults(results: Mapping[str, Any], skipped: frozenset[str]) -> Iterator[Faul
     vocabulary = load()
     for place in _PLACES:
         for position, figure in enumerate(results.get(place, ())):
+            if not skipped and _is_fine(
+                place == "sweeps", figure["parameter"], len(figure["pairs"]), frozenset(figure)
+            ):
+                continue
             path = f"$.results.{place}[{position}]"
             parameter = None if path in skipped else vocabulary.get(figure["parameter"])
             if parameter is not None:
                 yield from _faults(figure, parameter, path, place == "sweeps")
+
+
+@lru_cache(maxsize=1024)
+def _is_fine(swept: bool, word: str, pairs: int, members: frozenset[str]) -> bool:
+    """Whether a figure with so many pairs and these members is as its parameter has it."""
+    parameter = load().get(word)
+    like_it = {**dict.fromkeys(members), "pairs": range(pairs)}
+    return parameter is None or not any(_faults(like_it, parameter, "", swept))
 
 
 def _faults(

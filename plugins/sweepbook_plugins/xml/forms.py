@@ -38,11 +38,13 @@ class Taken(NamedTuple):
         path: its path, with what names it if nothing is known by that.
         failed: forms that could not use it, or one around it.
         points: points that are taken, and need not be looked at again.
+        inner: name of the points of a curve that was taken; others of this name are strays.
     """
 
     path: str
     failed: frozenset[int]
     points: Points | None = None
+    inner: str = ""
 
 
 class Forms:
@@ -85,10 +87,12 @@ class Forms:
         elif not taken and _may_be_curve(forms, names):
             self._found.note(place(element, self._where, named), NO_POINTS)
         points = curve[1].points if curve else None
+        held = (curve[1].form.point or curve[1].form.table) if curve else None
         return Taken(
             path if taken else named,
             failed | (forms.numbers - taken),
             points if points and points.tag else None,
+            held.path.steps[-1].tag if held else "",
         )
 
     def take_leaf(self, element: "_Element", leaf: Leaf, text: str, path: str) -> bool:

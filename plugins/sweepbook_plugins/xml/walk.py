@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 
 DEEPEST = 64
 MOST_TEXT = 1 << 20
+STRAY = (
+    "this is called like the points of the curve around it and does not stand where they do, so "
+    "that the curve may lack it; see xml.curves.point.path, and xml.skip for what means nothing"
+)
 
 
 class Walk:
@@ -34,6 +38,7 @@ class Walk:
         self._forms = Forms(plan, where, found, self._early)
         self._names = plan.layout.names
         self._where = where
+        self._inner_tag = ""
         self.found = found
 
     def element(
@@ -60,13 +65,15 @@ class Walk:
             message = f"elements are nested deeper than {DEEPEST}"
             self.found.fault(self._place(element, path), message)
             return
-        path, failed, points = self._forms.take(element, of.nodes, path, failed)
+        path, failed, points, inner = self._forms.take(element, of.nodes, path, failed)
         alone = points is not None and points.alone
         if points is None and self._early and element in self._early:
             self._give_back(element, path)
         filled = self._texts(element, of, path, failed, alone=alone)
         if not alone and len(element):
+            outer, self._inner_tag = self._inner_tag, inner or self._inner_tag
             self._children(element, of, path, failed, depth, points)
+            self._inner_tag = outer
         if not (of.nodes or filled or len(element) or element.attrib):
             self._keep(path, "", element)
 
@@ -90,14 +97,17 @@ class Walk:
             if points is not None and tag == points.tag:
                 continue
             kind = known[tag] if not len(child) and depth < DEEPEST else None
-            if kind is not None and self._leaf(child, kind):
+            stray = tag == self._inner_tag
+            if kind is not None and not stray and self._leaf(child, kind):
                 continue
             position = counts[tag] = counts.get(tag, 0) + 1
             below = match(of.nodes, child, position) if of.nodes else NOTHING
             if of.chosen and ("child", tag) in of.chosen and not len(child) and not child.attrib:
                 continue
-            shown = f"{self._names.show(tag)}{below.shown}"
-            self.element(child, below, joined(path, shown), failed, depth + 1)
+            inner = joined(path, f"{self._names.show(tag)}{below.shown}")
+            if stray and not below.nodes:
+                self.found.fault(self._place(child, inner), STRAY)
+            self.element(child, below, inner, failed, depth + 1)
 
     def _leaf(self, element: "_Element", kind: Kind) -> bool:
         """Take an element without children as one of a known kind; whether that can be done."""
