@@ -147,4 +147,4 @@ def test_what_is_called_like_a_point_and_means_nothing_is_passed_over(tmp_path: 
     text = f'<r><t label="A"><c of="IL" pair="1-2">{inner}</c></t></r>'
     dialect = POINTS.replace("[xml]", '[xml]\nskip = ["c/limit"]')
     document = read(tmp_path, text, dialect).document
-    assert sweep(document, "insertion_loss")["value_db"].tolist() == [1.9, 19.4]
+    assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 19.4]
