@@ -1,13 +1,12 @@
 """Sorting more than memory should hold: what is over a bound waits on disk, in sorted runs."""
 
 import heapq
-import pickle
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack
 from itertools import groupby
 from operator import itemgetter
-from tempfile import TemporaryFile
-from typing import IO, Any, Generic, Self, TypeVar
+from typing import Any, Generic, Self, TypeVar
+
+from sweepbook.waiting import Shelf
 
 MOST = 10_000
 """Items that are held in memory."""
@@ -37,14 +36,13 @@ class Sorter(Generic[Item]):
         self._count = 0
         self._held: list[_Keyed[Item]] = []
         self._runs: list[list[int]] = []
-        self._file: IO[bytes] | None = None
-        self._stack = ExitStack()
+        self._shelf = Shelf()
 
     def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:
-        self._stack.close()
+        self._shelf.close()
 
     def add(self, item: Item) -> None:
         """Take an item.
@@ -70,25 +68,17 @@ class Sorter(Generic[Item]):
             yield [item for _, _, item in group]
 
     def _merged(self) -> Iterator[_Keyed[Item]]:
-        runs = [self._read(starts) for starts in self._runs]
+        runs: list[Iterator[_Keyed[Item]]] = [self._shelf.read(starts) for starts in self._runs]
         return heapq.merge(*runs, sorted(self._held))
 
     def _put_away(self) -> None:
         """Write what is held as a run, in pieces that can be read one by one."""
-        if self._file is None:
-            unnamed = TemporaryFile(prefix="sweepbook-")  # noqa: SIM115 - the stack closes it
-            self._file = self._stack.enter_context(unnamed)
         self._held.sort()
-        starts = []
         piece = max(1, self._most // _PIECES)
-        for at in range(0, len(self._held), piece):
-            starts.append(self._file.seek(0, 2))
-            pickle.dump(self._held[at : at + piece], self._file, pickle.HIGHEST_PROTOCOL)
-        self._runs.append(starts)
+        self._runs.append(
+            [
+                self._shelf.put(self._held[at : at + piece])
+                for at in range(0, len(self._held), piece)
+            ]
+        )
         self._held.clear()
-
-    def _read(self, starts: list[int]) -> Iterator[_Keyed[Item]]:
-        assert self._file is not None
-        for start in starts:
-            self._file.seek(start)
-            yield from pickle.load(self._file)  # what this object wrote, in a file without a name

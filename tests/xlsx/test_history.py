@@ -6,7 +6,7 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
-from sweepbook.judging.assessment import Judgement, Recomputed
+from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from tests.program import run
 
 from .making import assessment, document, record, rows, written
@@ -41,3 +41,22 @@ def test_an_order_that_is_not_known_is_not_made_up(tmp_path: Path) -> None:
     found = rows(written(tmp_path / "w.xlsx", [one, other]), "History")
     assert {row["Current"] for row in found} == {"order not known"}
     assert len(found) == 2
+
+
+def test_a_row_of_links_says_which_test_it_is_and_whether_that_counts(tmp_path: Path) -> None:
+    def tested(label: str, hour: int, kind: str = "balanced-link") -> Assessment:
+        parts = document(label)
+        parts["test"]["started"] = {"rfc3339": f"2026-03-04T{hour:02}:00:00+01:00"}
+        parts["kind"] = kind
+        return assessment(record(parts))
+
+    entries = [
+        tested("A-1", 11), tested("B-1", 9), tested("A-1", 8), tested("C-1", 9), tested("C-1", 9),
+        tested("D-1", 9, kind="fibre-link"), tested("A-1", 10),
+    ]  # fmt: skip
+    found = rows(written(tmp_path / "w.xlsx", entries), "Links")
+    assert [row["Current"] for row in found] == [
+        "yes", "yes", "no", "order not known", "order not known", None, "no"
+    ]  # fmt: skip
+    assert [*found[0]][:3] == ["Link", "Test started", "Current"]
+    assert found[2]["Test started"] == "2026-03-04T08:00:00+01:00"

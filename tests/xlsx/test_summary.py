@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from collections import defaultdict
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -60,6 +61,24 @@ def test_it_counts_what_the_commands_count(book: Path, tmp_path: Path) -> None:
     places = [text for name, (_, text) in told.items() if text.endswith("open.") and "/" in name]
     assert sum(int(text.split()[0]) for text in places) == closed
     assert told["Caution"][1].startswith("This workbook judges data")
+
+
+def test_what_is_closed_does_not_stand_under_open(book: Path, tmp_path: Path) -> None:
+    target = tmp_path / "w.xlsx"
+    run("export", book, "--schedule", SCHEDULE, "--to", "xlsx", "-o", target)
+    held = json.loads(run("reconcile", book, "--schedule", SCHEDULE, "--json").stdout)
+    heading, under = "", defaultdict[str, list[str]](list)
+    for name, number, text in load_workbook(target)["Summary"].iter_rows(
+        min_row=2, max_col=3, values_only=True
+    ):
+        if number is None and not text:
+            heading = str(name)
+        under[heading].append(str(name))
+    states = {state: one["open"] for one in held["links"] for state in [one["state"]]}
+    assert set(states.values()) == {True, False}
+    for state, is_open in states.items():
+        assert (state in under["Open"]) is is_open
+        assert (state in under["Closed by the schedule"]) is not is_open
 
 
 def test_without_a_schedule_it_does_not_say_that_nothing_is_untested(

@@ -8,11 +8,13 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from sweepbook.errors import SweepbookError
+from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook_plugins.xlsx import flat
+from sweepbook_plugins.xlsx.about import ABOUT
 from sweepbook_plugins.xlsx.columns import dictionary, flat_name
 from sweepbook_plugins.xlsx.filling import LAYOUTS
 from sweepbook_plugins.xlsx.meanings import MEANINGS
+from sweepbook_plugins.xlsx.workbook import write as write_workbook
 from tests.program import run
 
 from .making import assessment, delivery, document, record
@@ -59,17 +61,40 @@ def test_the_dictionary_has_every_column_of_every_file_and_no_other(
                 there |= {(path.stem, name) for name in next(csv.reader(stream))}
     assert told == there
     assert {path.stem for path in tmp_path.glob("*.csv")} == {
-        "columns", *(flat_name(layout.name) for layout in LAYOUTS)
+        "columns", "about", *(flat_name(layout.name) for layout in LAYOUTS)
     }  # fmt: skip
 
 
 def test_every_meaning_is_of_a_column_and_says_more_than_its_title() -> None:
-    rows = list(dictionary(LAYOUTS))
+    rows = list(dictionary((*LAYOUTS, ABOUT)))
     titles = {one.column for one in rows} | {f"{one.table}: {one.column}" for one in rows}
     assert MEANINGS.keys() <= titles
     assert all(one.meaning.rstrip(".").casefold() != one.column.casefold() for one in rows)
     names = [(one.table, one.flat_name) for one in rows]
     assert len(set(names)) == len(names)
+
+
+def test_they_tell_of_the_job_what_the_last_sheet_tells(tmp_path: Path) -> None:
+    gone = "2 tests of old.csv (withdrawn 2026-03-04 by op-17: the wrong building)"
+    problem = ReadProblem("b.csv", "line 3", "no limit")
+    both = [delivery([assessment()], problems=[problem]) for _ in range(2)]
+    for one in both:
+        one.about.options["withdrawn"] = gone
+    flat.write(both[0], tmp_path / "t")
+    write_workbook(both[1], tmp_path / "w.xlsx")
+    sheet = {
+        (str(name).strip(), text)
+        for name, text in load_workbook(tmp_path / "w.xlsx")["About"].values
+        if text
+    }
+    told = table(tmp_path / "t" / "about.csv")
+    assert {(one["name"], one["text"]) for one in told} - {("Title", "A job")} == {
+        row for row in sheet if row[0] not in ("Other columns", "On paper", "Colours")
+    }
+    parts = {one["name"]: one["part"] for one in told}
+    assert parts["Withdrawn"] == ""
+    assert gone in next(one["text"] for one in told if one["name"] == "Withdrawn")
+    assert parts["b.csv line 3"] == "Could not be read"
 
 
 @pytest.mark.parametrize("label", ["=1+1", "+A", "-A", "@A", "'A"])

@@ -42,6 +42,10 @@ OF_FIGURE = {
     "True margin at most": "margin_high",
     "Unit": "unit",
 }
+WORKED_OUT = {
+    "Worst margin", "Limit at worst margin", "Limit at worst value", "True margin at least",
+    "True margin at most",
+}  # fmt: skip
 TITLES = {"next": "NEXT", "dc_loop_resistance": "DC loop resistance"}
 
 
@@ -50,11 +54,11 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     return written(tmp_path_factory.mktemp("xlsx") / "many.xlsx", many(COUNT))
 
 
-def same(cell: object, value: Any) -> None:
-    """A number as a number, a text as a text, nothing as nothing."""
+def same(cell: object, value: Any, *, worked_out: bool = False) -> None:
+    """A number as a number, a text as a text, nothing as nothing; six decimals of some."""
     if isinstance(value, float | int):
         assert isinstance(cell, float | int)
-        assert cell == value
+        assert cell == value or (worked_out and cell == pytest.approx(value, rel=0, abs=5e-7))
     else:
         assert cell == TITLES.get(value, value)
 
@@ -71,7 +75,7 @@ def test_each_curve_and_figure_is_a_row_with_its_numbers(book: Workbook) -> None
         assert row["Link"] == label
         names = OF_CURVE if isinstance(part, Margin) else OF_FIGURE
         for heading, name in names.items():
-            same(row[heading], getattr(part, name))
+            same(row[heading], getattr(part, name), worked_out=heading in WORKED_OUT)
 
 
 def test_each_record_is_a_row_with_its_worst_curve(book: Workbook) -> None:
@@ -79,7 +83,7 @@ def test_each_record_is_a_row_with_its_worst_curve(book: Workbook) -> None:
         assert row["Link"] == each.record.label
         assert row["Record"] == each.record.record_id
         worst = min(each.margins, key=lambda one: one.worst_margin_db or 0)
-        same(row["Worst margin"], worst.worst_margin_db)
+        same(row["Worst margin"], worst.worst_margin_db, worked_out=True)
         same(row["Margin at, MHz"], worst.worst_margin_mhz)
         assert row["Margin pairs"] == "/".join(worst.pairs)
 
@@ -192,3 +196,32 @@ def test_units_stand_in_the_row(tmp_path: Path) -> None:
 def test_a_number_that_is_none_is_shown_as_a_word(tmp_path: Path) -> None:
     row = one(tmp_path, "Margins", margins=(margin(worst_value_db=float("inf")),), scalars=())
     assert row["Worst value"] == "inf"
+
+
+def test_figures_that_were_worked_out_have_six_decimals_and_stated_ones_all(tmp_path: Path) -> None:
+    stated = 40.123456789
+    entry = assessment(
+        margins=(
+            margin(
+                worst_margin_db=2.8413400000000003 - 1.93,
+                limit_at_worst_margin_db=1.9313400000000003,
+                worst_value_db=stated,
+                worst_value_mhz=0.123456789,
+            ),
+            margin(parameter="acr_f", worst_value_db=stated, worst_margin_db=-4e-9),
+            margin(parameter="acr_f", worst_value_db=stated, origin=Origin.AS_EXPORTED),
+        ),
+        scalars=(
+            figure(value=stated, margin=0.1 + 0.2),
+            figure(parameter="delay_skew", value=stated, origin=Origin.RECOMPUTED),
+        ),
+    )
+    found = rows(written(tmp_path / "w.xlsx", [entry]), "Margins")
+    values = [row["Worst value"] for row in found]
+    assert values == [stated, 40.123457, stated, stated, 40.123457]
+    assert found[0]["Worst value at, MHz"] == 0.123456789
+    assert [found[0][name] for name in ("Worst margin", "Limit at worst margin")] == [
+        0.91134, 1.93134
+    ]  # fmt: skip
+    assert found[1]["Worst margin"] == -4e-09  # its sign is not lost
+    assert found[3]["Worst margin"] == 0.3

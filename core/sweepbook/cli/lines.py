@@ -14,6 +14,7 @@ from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
 from sweepbook.judging.overview import deciding
 from sweepbook.people.names import NOBODY, People
+from sweepbook.text import text_at
 
 if TYPE_CHECKING:
     from sweepbook.audit.run import Run
@@ -54,13 +55,20 @@ def of_record(
     yield from more
     grade = f" (known to grade {assessment.grade})" if assessment.grade else ""
     limit = f"{assessment.limit_path}{grade}. " if assessment.limit_path else ""
-    said = f"{limit}{sentence(assessment.reason)}"
+    said = f"{_when(assessment.record)}{limit}{sentence(assessment.reason)}"
     yield from table.paragraph(said, table.terminal_columns(), INDENT)
     for text in of_corrections(assessment.record):
         yield from table.paragraph(f"corrected: {text}", table.terminal_columns(), INDENT)
     if findings:
         yield from of_findings(assessment.findings, INDENT)
     yield from of_crashes(assessment.rules_not_run, INDENT)
+
+
+def _when(record: "Record") -> str:
+    """Day and minute of the test by its clock, which tell the tests of one label apart."""
+    begun = text_at(record.document, "test", "started", "rfc3339")
+    minute = begun[: len("2026-03-02T07:30")].replace("T", " ")
+    return f"Tested {minute}. " if begun else ""
 
 
 def of_corrections(record: "Record", people: People = NOBODY) -> Iterator[str]:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook_plugins.xlsx import words
 from sweepbook_plugins.xlsx.fields import title
-from sweepbook_plugins.xlsx.layout import lines
+from sweepbook_plugins.xlsx.layout import Column, Layout, lines
 from sweepbook_plugins.xlsx.look import LINE_HEIGHT, Kind
 from sweepbook_plugins.xlsx.rows import Rows, blank_cell, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
@@ -18,6 +18,15 @@ if TYPE_CHECKING:
 
 NAME_WIDTH = 50
 TEXT_WIDTH = 115
+ABOUT = Layout(
+    "About",
+    (
+        Column("Part", 34, Kind.TEXT),
+        Column("Name", NAME_WIDTH, Kind.TEXT),
+        Column("Text", TEXT_WIDTH, Kind.PROSE),
+    ),
+)
+"""The same as a flat table; the sheet has a look of its own."""
 
 
 class Row(NamedTuple):
@@ -42,6 +51,17 @@ def write_about(workbook: Any, styles: Styles, delivery: "Delivery") -> None:  #
         rows.add(number, _cells(row, number, styles), LINE_HEIGHT * tall + 2)
 
 
+def about_rows(delivery: "Delivery") -> Iterator[tuple[str | None, str, str]]:
+    """What the sheet says, as rows of a table; the heading above a row is its part."""
+    part: str | None = None
+    yield part, "Title", delivery.about.title
+    for row in _rows(delivery):
+        if not row.text:
+            part = row.name
+        elif row.name not in words.OF_SHEETS:
+            yield part, row.name.strip(), row.text
+
+
 def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
     if row.text:
         word = row.name if row.kind is Kind.WORD else ""
@@ -59,7 +79,9 @@ def _rows(delivery: "Delivery") -> Iterator[Row]:
     yield Row("Made by", about.program)
     yield Row("Decision rule", about.decision_rule)
     for name, text in about.options.items():
-        if text:
+        if text and name == "withdrawn":
+            yield Row("Withdrawn", f"Not counted here: {text}.")
+        elif text:
             yield Row(f"Asked for: {name.replace('_', ' ')}", text)
     yield Row("How to read it", "")
     yield from (Row(name, text, Kind.WORD) for name, text in words.JUDGEMENTS)

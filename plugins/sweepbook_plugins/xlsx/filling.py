@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Protocol
 
 from sweepbook.judging.overview import ALL
 from sweepbook.schedule.reconcile import Reconciliation
+from sweepbook.waiting import Waiting
 from sweepbook_plugins.xlsx.corrections import CORRECTIONS
 from sweepbook_plugins.xlsx.findings import FINDINGS, WHOLE_SET, Finder
 from sweepbook_plugins.xlsx.history import HISTORY
 from sweepbook_plugins.xlsx.instruments import INSTRUMENTS, Instruments
 from sweepbook_plugins.xlsx.layout import Layout, Row
-from sweepbook_plugins.xlsx.links import LINKS
+from sweepbook_plugins.xlsx.links import LINKS, settled
 from sweepbook_plugins.xlsx.margins import MARGINS
 from sweepbook_plugins.xlsx.noting import Noted, noted
 from sweepbook_plugins.xlsx.retests import RETESTS
@@ -112,23 +113,23 @@ def fill(
     instruments, spellings, totals = Instruments(), Spellings(), Totals()
     finder = Finder(delivery.about.catalogue.entries, people)
     work = partial(noted, people, delivery.asked.get(WHICH_MARGINS, ALL), chosen)
-    with Standing() as tests:
+    with Standing() as tests, Waiting[Row]() as waiting:
         for one in delivery.each(work):
             on_test(one)
             totals.add(one)
-            links.add((one.link,))
+            waiting.add(one.link)
             margins.add(one.margins)
             findings.add(finder.rows(one.label, one.record_id, one.findings, one.not_run))
             instruments.add(one.begun, one.units)
             corrected.add(one.corrections)
             spellings.add(one.spelled)
-            if one.kept is not None:
-                tests.add(one.kept)
+            tests.add(one.kept)
         totals.held = tests.held_against(delivery)
         if scheduled is not None and totals.held is not None:
             scheduled.add(map(planned, totals.held.items))
             scheduled.close()
         tests.settle(delivery.about.limits, totals.held.places() if totals.held else {})
+        links.add(map(settled, waiting, tests.current()))
         again.add(tests.retests())
         before.add(tests.history())
         totals.retests = tests.states

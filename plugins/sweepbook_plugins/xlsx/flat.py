@@ -1,10 +1,10 @@
 """The format "tables": the tables of a workbook as CSV files in a folder, and what they hold.
 
     links.csv  to_retest.csv  schedule.csv  margins.csv  findings.csv  instruments.csv
-    corrections.csv  spellings.csv  columns.csv
+    corrections.csv  spellings.csv  about.csv  columns.csv
 
-UTF-8, commas, a line of names at the top; numbers as they were computed, without looks. A text that
-a spreadsheet would take for a formula has an apostrophe before it.
+UTF-8, commas, a line of names at the top; numbers without looks. A text that a spreadsheet would
+take for a formula has an apostrophe before it.
 """
 
 import csv
@@ -44,6 +44,7 @@ def write(delivery: "Delivery", target: Path) -> None:
         SweepbookError: the target is a file or has the name of one, it cannot be written to, or
             the disk is full.
     """
+    from sweepbook_plugins.xlsx.about import ABOUT, about_rows
     from sweepbook_plugins.xlsx.columns import dictionary, flat_name
     from sweepbook_plugins.xlsx.filling import LAYOUTS, fill
 
@@ -65,9 +66,10 @@ def write(delivery: "Delivery", target: Path) -> None:
         for layout in LAYOUTS:  # a table of a delivery before may not stay
             if layout not in begun:
                 begin(layout)
+        begin(ABOUT).add(about_rows(delivery))
         out = csv.writer(_opened(stack, target / f"{COLUMNS}.csv"), lineterminator="\n")
         out.writerow(("table", "column", "title", "holds", "meaning"))
-        for one in dictionary(LAYOUTS):
+        for one in dictionary((*LAYOUTS, ABOUT)):
             table = flat_name(one.table)
             out.writerow((table, one.flat_name, one.column, one.holds, one.meaning))
 

@@ -7,7 +7,8 @@ from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
-NOT_KNOWN = "order not known"
+YES, NO, NOT_KNOWN = "yes", "no", "order not known"
+"""Whether a test is the last of its link, and so speaks for it."""
 _COLUMNS = (
     Column("Link", 15, Kind.TEXT),
     Column("Test number", 8, Kind.COUNT),
@@ -53,4 +54,4 @@ def history(ordered: Sequence[Attempt], *, known: bool) -> Iterator[Row]:
 
 def current(last: bool, *, known: bool) -> str:
     """Whether a test speaks for its link."""
-    return ("yes" if last else "no") if known else NOT_KNOWN
+    return (YES if last else NO) if known else NOT_KNOWN

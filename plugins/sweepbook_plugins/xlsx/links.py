@@ -4,13 +4,18 @@ from sweepbook.judging.assessment import Assessment, Margin
 from sweepbook.judging.overview import Part, deciding
 from sweepbook.looking import look_for
 from sweepbook.people.names import People
-from sweepbook_plugins.xlsx.fields import SINGLE, shortest_length_m, title
+from sweepbook_plugins.xlsx.fields import SINGLE, shortest_length_m, title, worked_out
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.look import Kind
 
 NO_LABEL = "(no label)"
-_JUDGED = (
+_NAMED = (
     Column("Link", 15, Kind.TEXT),
+    Column("Test started", 18, Kind.TEXT),
+    Column("Current", 11, Kind.TEXT),
+)
+"""The last of them is known only when all tests are: see `settled`."""
+_JUDGED = (
     Column("Judgement", 12, Kind.WORD),
     Column("Stated verdict", 9, Kind.TEXT),
     Column("Sweeps say", 11, Kind.WORD),
@@ -69,7 +74,6 @@ _TESTED = (
     _told("Cable construction", 12, "link.cable.construction"),
     _told("Reel or batch", 14, "link.cable.reel"),
     _told("Purpose", 12, "test.purpose"),
-    _told("Test started", 26, "test.started.rfc3339"),
     _told("Operator", 10, "test.operator"),
     (_NAME, ""),
     _told("Near instrument", 14, "test.near.instrument.serial"),
@@ -81,32 +85,36 @@ _TESTED = (
 """A column without a path is filled by `link`."""
 _SAID = (*_PLACES, *_TESTED)
 _AT = {column.title: at for at, (column, _) in enumerate(_SAID)}
-_look = look_for([path for _, path in _SAID], SINGLE)
+_look = look_for(["test.started.rfc3339", *(path for _, path in _SAID)], SINGLE)
 
 
 def link(assessment: Assessment, people: People) -> Row:
-    """The row of a record."""
+    """The row of a record, of which nobody knows as yet whether it is the current test."""
     record = assessment.record
-    said = _look(record.document)
+    started, *said = _look(record.document)
     operator = said[_AT["Operator"]]
     said[_AT[_LENGTH.title]] = shortest_length_m(record.document)
     said[_AT[_NAME.title]] = people.names.get(operator) if isinstance(operator, str) else None
     said[_AT[_RECORD.title]] = record.record_id
-    return (*_judged(assessment), *said)
+    return (record.label or NO_LABEL, started, None, *_judged(assessment), *said)
+
+
+def settled(row: Row, current: str | None) -> Row:
+    """The row of a record, with whether its test is the current one of its link."""
+    label, started, _, *rest = row
+    return (label, started, current, *rest)
 
 
 def _judged(assessment: Assessment) -> Row:
     """What the sweeps say beside what was stated, in the order of `_JUDGED`."""
-    record = assessment.record
     return (
-        record.label or NO_LABEL,
         assessment.judgement.value,
         assessment.stated or "none",
         assessment.recomputed.value,
         *_worst(deciding(assessment.margins, assessment.scalars)),
         assessment.reason,
         len(assessment.findings),
-        _corrected(assessment) if record.corrected else None,
+        _corrected(assessment),
         assessment.limit_path or "no limit table",
         assessment.marginal or None,
         len(assessment.rules_not_run),
@@ -122,8 +130,8 @@ def _worst(part: Part | None) -> Row:
     named = title(part.parameter)
     if isinstance(part, Margin):
         pairs, at = "/".join(part.pairs), part.worst_margin_mhz
-        return part.worst_margin_db, part.unit, named, pairs, part.end, at
-    return part.margin, part.unit, named, part.pair, None, None
+        return worked_out(part.worst_margin_db), part.unit, named, pairs, part.end, at
+    return worked_out(part.margin), part.unit, named, part.pair, None, None
 
 
 def _corrected(assessment: Assessment) -> str | None:
@@ -135,4 +143,4 @@ def _corrected(assessment: Assessment) -> str | None:
     return ", ".join(field for field in fields if field not in corrected.taken_back) or None
 
 
-LINKS = Layout("Links", (*_JUDGED, *(column for column, _ in _SAID)), printed=13, lines=2)
+LINKS = Layout("Links", (*_NAMED, *_JUDGED, *(column for column, _ in _SAID)), printed=15, lines=2)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
 from sweepbook.judging.overview import ALL, Part, wanted
-from sweepbook_plugins.xlsx.fields import title, unit
+from sweepbook_plugins.xlsx.fields import title, unit, value_of, worked_out
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
@@ -59,19 +59,19 @@ def _of_curve(curve: Margin) -> Row:
         "/".join(curve.pairs),
         curve.outcome.value,
         unit(curve.parameter),
-        curve.worst_margin_db,
+        worked_out(curve.worst_margin_db),
         curve.worst_margin_mhz,
-        curve.limit_at_worst_margin_db,
-        curve.worst_value_db,
+        worked_out(curve.limit_at_worst_margin_db),
+        value_of(curve),
         curve.worst_value_mhz,
-        curve.limit_at_worst_value_db,
+        worked_out(curve.limit_at_worst_value_db),
         curve.obligation,
         curve.points_evaluated,
         curve.points_for_information,
         curve.origin.value,
         curve.grade,
-        curve.margin_low_db,
-        curve.margin_high_db,
+        worked_out(curve.margin_low_db),
+        worked_out(curve.margin_high_db),
         curve.reason or None,
     )
 
@@ -84,10 +84,10 @@ def _of_figure(figure: ScalarMargin) -> Row:
         figure.pair,
         figure.outcome.value,
         figure.unit,
-        figure.margin,
+        worked_out(figure.margin),
         None,
-        figure.limit,
-        figure.value,
+        worked_out(figure.limit),
+        value_of(figure),
         None,
         None,
         figure.obligation,
@@ -95,7 +95,7 @@ def _of_figure(figure: ScalarMargin) -> Row:
         None,
         figure.origin.value,
         figure.grade,
-        figure.margin_low,
-        figure.margin_high,
+        worked_out(figure.margin_low),
+        worked_out(figure.margin_high),
         figure.reason or None,
     )

@@ -3,6 +3,9 @@
 Data only: the sheet Columns and the dictionary of the flat tables are made of it.
 """
 
+from sweepbook_plugins.xlsx.fields import DECIMALS
+
+_ROUNDED = f"rounded to {DECIMALS} decimals"
 _LINK = "Label of the link, as stated or as corrected."
 _RECORD = "Identity of the record: the digest of all that was measured and stated."
 
@@ -38,7 +41,8 @@ MEANINGS: dict[str, str] = {
     "Stated verdict": "What the source states: pass, pass*, fail*, fail, or none.",
     "Sweeps say": "What the sweeps prove: pass, fail or undecided.",
     "Marginal": "Why a proved pass is marginal; empty where it is not.",
-    "Worst margin": "Smallest distance to the limit, in the unit beside; positive is better.",
+    "Worst margin": "Smallest distance to the limit, in the unit beside; positive is better; "
+    f"{_ROUNDED}.",
     "Unit": "Unit of the figures of this row.",
     "Margin of": "Parameter with the worst margin.",
     "Margin pairs": "Pair, or disturbing / disturbed pair, with the worst margin.",
@@ -81,7 +85,8 @@ MEANINGS: dict[str, str] = {
     "Tests so far": "How many tests of the link there are.",
     "Test number": "Which test of its link it is, from the first on.",
     "Of": "How many tests of the link there are.",
-    "Current": "Whether it is the last and so speaks for the link, where their order is known.",
+    "Current": "Whether the test is the last of its link, and so speaks for it: yes, no, or order "
+    "not known.",
     "Began by its clock": "When the test began, as the clock of the tester showed.",
     "Open": "Whether somebody has to do something about it.",
     "Labels near it": "Labels of tests that differ a little and may be of this link.",
@@ -93,16 +98,17 @@ MEANINGS: dict[str, str] = {
     "Pair, or disturbing / disturbed": "Pair by pins, or the disturbing and the disturbed pair.",
     "Outcome": "What this curve or figure alone proves.",
     "Worst margin at, MHz": "Frequency of the worst margin in MHz.",
-    "Limit at worst margin": "The limit there, in the unit of the row.",
-    "Worst value": "Smallest loss, or largest insertion loss, delay or resistance.",
+    "Limit at worst margin": f"The limit there, in the unit of the row; {_ROUNDED}.",
+    "Worst value": "Smallest loss, or largest insertion loss, delay or resistance; as the source "
+    f"states it, but {_ROUNDED} where it was worked out from others.",
     "Worst value at, MHz": "Frequency of the worst value in MHz.",
-    "Limit at worst value": "The limit there, in the unit of the row.",
+    "Limit at worst value": f"The limit there, in the unit of the row; {_ROUNDED}.",
     "Obligation": "Only what is required decides; the rest is for information.",
     "Points evaluated": "Points that were compared with the limit.",
     "Points for information": "Points that a rule of the standard leaves out of the verdict.",
     "Curve or figure": "Recomputed from measured sweeps, or as exported.",
-    "True margin at least": "The true worst margin is not below this.",
-    "True margin at most": "The true worst margin is not above this.",
+    "True margin at least": f"The true worst margin is not below this; {_ROUNDED}.",
+    "True margin at most": f"The true worst margin is not above this; {_ROUNDED}.",
     "Remark": "Why the outcome is undecided, or what was assumed.",
     "Weight": "error, warning or note; skipped or crashed where the rule gave no answer.",
     "Rule": "Id of the rule in the catalogue.",
@@ -133,6 +139,9 @@ MEANINGS: dict[str, str] = {
     "Spelling of a": "What has several spellings: a level of place, a part of a cable, a limit.",
     "The records say": "The spelling in the records.",
     "Taken as": "The one name that the project file brings it to.",
+    "Part": "What the row belongs to, such as the limits judged by; empty for the job as a whole.",
+    "Name": "What is told.",
+    "Text": "What is to be said of it.",
     "Spellings: Tests": "How many tests have this spelling.",
     "Instruments: Tests": "How many tests the unit made.",
 }

@@ -11,7 +11,7 @@ from sweepbook.schedule.attempt import attempt, in_order
 from sweepbook.schedule.reconcile import Reconciliation, reconcile
 from sweepbook.sorting import Sorter
 from sweepbook.text import natural_key
-from sweepbook_plugins.xlsx.history import history
+from sweepbook_plugins.xlsx.history import NO, NOT_KNOWN, YES, current, history
 from sweepbook_plugins.xlsx.layout import Row
 from sweepbook_plugins.xlsx.retests import again
 
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 _Sorted = tuple[object, Row]
 """A key and a row."""
+_Numbered = tuple[Kept, int]
+"""A test, and the how many-eth it is."""
+_WORDS = (None, YES, NO, NOT_KNOWN)
 
 
 class Standing:
@@ -32,7 +35,8 @@ class Standing:
 
     def __init__(self) -> None:
         self._stack = ExitStack()
-        self._tests: Sorter[Kept] = self._stack.enter_context(Sorter(_link))
+        self._tests: Sorter[_Numbered] = self._stack.enter_context(Sorter(_link))
+        self._current = bytearray()
         self._retests: Sorter[_Sorted] = self._stack.enter_context(Sorter(itemgetter(0)))
         self._history: Sorter[_Sorted] = self._stack.enter_context(Sorter(itemgetter(0)))
         self.states: Counter[str] = Counter()
@@ -43,15 +47,17 @@ class Standing:
     def __exit__(self, *_: object) -> None:
         self._stack.close()
 
-    def add(self, one: Kept) -> None:
-        """Take in a test."""
-        self._tests.add(one)
+    def add(self, one: Kept | None) -> None:
+        """Take in the next test; None for one of a kind that is not judged."""
+        self._current.append(0)
+        if one is not None:
+            self._tests.add((one, len(self._current) - 1))
 
     def held_against(self, delivery: "Delivery") -> Reconciliation | None:
         """The tests held against the schedule of a delivery; None where it has none."""
         if delivery.schedule is None:
             return None
-        attempts = (attempt(one.trace) for one in self._tests)
+        attempts = (attempt(one.trace) for one, _ in self._tests)
         return reconcile(delivery.schedule, attempts, delivery.about.limits, delivery.scheme)
 
     def settle(self, library: "Library", places: Mapping[str, Place]) -> None:
@@ -63,10 +69,12 @@ class Standing:
         """
         for link in self._tests.groups():
             if len(link) == 1:
-                found = of_single(link[0], places)
+                ((one, number),) = link
+                self._current[number] = _WORDS.index(YES)
+                found = of_single(one, places)
             else:
-                tests = [one.whole() for one in link]
-                self._tell(tests)
+                tests = [one.whole() for one, _ in link]
+                self._tell(tests, [number for _, number in link])
                 found = next(of_links([tests], library, places), None)
             if found is not None:
                 self.states[found.state] += 1
@@ -80,13 +88,20 @@ class Standing:
         """Each test of the links that were tested more than once, by label."""
         return map(itemgetter(1), self._history)
 
-    def _tell(self, tests: list[OneTest]) -> None:
-        """Put the history of a link down."""
+    def current(self) -> Iterator[str | None]:
+        """Of each test, as they came, whether it speaks for its link; None where none does."""
+        return (_WORDS[at] for at in self._current)
+
+    def _tell(self, tests: list[OneTest], numbers: list[int]) -> None:
+        """Put the history of a link down, and which of its tests is the current one."""
         ordered, known = in_order([one.test for one in tests])
+        for test, number in zip(tests, numbers, strict=True):
+            word = current(test.test is ordered[-1], known=known)
+            self._current[number] = _WORDS.index(word)
         label = tests[0].test.label
         for row in history(ordered, known=known):
             self._history.add(((natural_key(label), label), row))
 
 
-def _link(one: Kept) -> tuple[str, ...]:
-    return one.trace.link
+def _link(one: _Numbered) -> tuple[str, ...]:
+    return one[0].trace.link

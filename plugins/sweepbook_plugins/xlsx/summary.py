@@ -14,6 +14,7 @@ from sweepbook_plugins.xlsx.table import paper
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
+    from sweepbook.schedule.reconcile import Reconciliation
 
 NAME = "Summary"
 WIDTHS = (34, 10, 100)
@@ -90,6 +91,9 @@ def _rows(delivery: "Delivery", totals: Totals, more: Mapping[str, int]) -> Iter
     yield from _of_tests(delivery, totals)
     yield Row("Open")
     yield from _open(delivery, totals)
+    if totals.held is not None:
+        yield Row("Closed by the schedule")
+        yield from _states(totals.held, are_open=False)
     yield Row("Findings")
     weights = dict(words.WEIGHTS)
     for name in _SEVERITIES:
@@ -129,10 +133,7 @@ def _open(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
         scheduled = len(totals.held.schedule.links)
         text = f"Of {_many(scheduled, 'link')} on the schedule, and tests that are not on it."
         yield Row("Open by the schedule", len(totals.held.open), text)
-        for state, count in totals.held.counts().items():
-            if count:
-                what = "open" if state.open else "nothing to do"
-                yield Row(state.value, count, f"{what}; see the sheet Schedule.", Kind.WORD)
+        yield from _states(totals.held, are_open=True)
         faults = len(totals.held.schedule.faults)
         if faults:
             yield Row("Rows not taken", faults, "Rows of the schedule that say too little.")
@@ -140,6 +141,13 @@ def _open(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
         yield Row("Untested links", None, "Not known: no schedule was given to hold tests against.")
     unread = len(delivery.problems)
     yield Row("Could not be read", unread, "See the sheet About." if unread else words.ALL_READ)
+
+
+def _states(held: "Reconciliation", *, are_open: bool) -> Iterator[Row]:
+    """Links by where they stand: of the states that are open, or of the others."""
+    for state, count in held.counts().items():
+        if count and state.open is are_open:
+            yield Row(state.value, count, "See the sheet Schedule.", Kind.WORD)
 
 
 def _by_place(totals: Totals) -> Iterator[Row]:

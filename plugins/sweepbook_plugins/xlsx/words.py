@@ -66,6 +66,8 @@ READING = (
     ("On paper", "The first columns of a sheet are printed; the rest are for the screen."),
     ("Colours", "A tint repeats the word in its cell and says nothing of its own."),
 )
+OF_SHEETS = ("Other columns", "On paper", "Colours")
+"""What is so of sheets alone, not of flat tables."""
 CAUTION = f"This workbook judges data; it does not authorise work. {caution.ON_LINKS}"
 NO_TABLE = "No record was judged under a limit table."
 ALL_READ = "Every test in the sources was read."

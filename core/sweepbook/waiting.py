@@ -1,0 +1,77 @@
+"""Items that wait on disk until all are known, and come back in the order in which they went."""
+
+import pickle
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack
+from tempfile import TemporaryFile
+from typing import IO, Any, Generic, Self, TypeVar
+
+_PIECE = 200
+"""Items that are read, and written, at a time."""
+
+Item = TypeVar("Item")
+
+
+class Shelf:
+    """Pieces of plain data in a file without a name, which is made when there is a first one."""
+
+    def __init__(self) -> None:
+        self._file: IO[bytes] | None = None
+        self._stack = ExitStack()
+
+    def close(self) -> None:
+        """Free the disk."""
+        self._stack.close()
+
+    def put(self, items: Sequence[Any]) -> int:
+        """Write a piece, and tell where it lies.
+
+        Raises:
+            OSError: the disk is full.
+        """
+        if self._file is None:
+            unnamed = TemporaryFile(prefix="sweepbook-")  # noqa: SIM115 - the stack closes it
+            self._file = self._stack.enter_context(unnamed)
+        start = self._file.seek(0, 2)
+        pickle.dump(items, self._file, pickle.HIGHEST_PROTOCOL)
+        return start
+
+    def read(self, starts: Sequence[int]) -> Iterator[Any]:
+        """The items of pieces, one piece in memory at a time."""
+        for start in starts:
+            assert self._file is not None
+            self._file.seek(start)
+            yield from pickle.load(self._file)  # what this object wrote, in a file without a name
+
+
+class Waiting(Generic[Item]):
+    """Takes items and gives them back in the same order, a few of them in memory.
+
+    Use it in a `with` statement, which frees the disk.
+    """
+
+    def __init__(self) -> None:
+        self._shelf = Shelf()
+        self._held: list[Item] = []
+        self._starts: list[int] = []
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._shelf.close()
+
+    def add(self, item: Item) -> None:
+        """Take an item.
+
+        Raises:
+            OSError: the disk is full.
+        """
+        self._held.append(item)
+        if len(self._held) >= _PIECE:
+            self._starts.append(self._shelf.put(self._held))
+            self._held = []
+
+    def __iter__(self) -> Iterator[Item]:
+        yield from self._shelf.read(self._starts)
+        yield from self._held
