@@ -1,12 +1,15 @@
 """The part shown for a whole record: of a fail the one that fails, never a margin that is good."""
 
+import math
+from dataclasses import replace
+from random import Random
 from typing import Any
 
 import numpy as np
 import pytest
 
 from sweepbook.judging.assessment import Margin, ScalarMargin
-from sweepbook.judging.overview import deciding
+from sweepbook.judging.overview import deciding, worst_margin
 
 from .links import PAIRS, Change, grid, judged, put, scalar
 from .test_scalars import delays, figures
@@ -76,3 +79,28 @@ def test_a_delay_that_names_no_frequency_is_said_to_be_judged_at_10_mhz(
     assert "names no frequency" not in with_frequency.reason
     delay = next(s for s in found.scalars if s.parameter == "propagation_delay")
     assert isinstance(delay, ScalarMargin)
+
+
+def test_the_worst_of_many_curves_is_the_smallest_required_one_in_db() -> None:
+    """Against the words of the docstring, taken one after another."""
+    dice = Random(7)
+    sample = judged()[0].margins[0]
+    kinds = set()
+    for _ in range(300):
+        margins = [
+            replace(
+                sample,
+                parameter=dice.choice(("next", "propagation_delay")),
+                obligation=dice.choice(("required", "informative")),
+                worst_margin_db=dice.choice((None, math.inf, 1.0, -2.0, dice.gauss(0, 3))),
+            )
+            for _ in range(dice.randrange(6))
+        ]
+        known = [m for m in margins if m.worst_margin_db is not None and m.parameter == "next"]
+        among = [margin for margin in known if margin.obligation == "required"] or known
+        least = min((margin.worst_margin_db or 0.0 for margin in among), default=None)
+        found = worst_margin(margins)
+        wanted = next((margin for margin in among if margin.worst_margin_db == least), None)
+        assert found is wanted
+        kinds.add((len(known) > 0, among is known, least == math.inf))
+    assert len(kinds) > 3
