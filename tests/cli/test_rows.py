@@ -81,9 +81,11 @@ def test_a_verdict_held_against_another_limit_is_told_in_its_row_and_once_at_the
     assert "another limit" not in run("check", book).stdout
 
 
-def test_two_tests_of_one_label_are_told_apart_by_when_they_were_made(run: Run, book: Path) -> None:
+def test_two_tests_of_one_label_are_told_apart_by_when_they_were_made(
+    run: Run, demo_book: Path
+) -> None:
     """PW-1-02 was tested on 8 March and, after a repair, on the 14th; so the demo's model says."""
-    lines = run("check", book).stdout.splitlines()
+    lines = run("check", demo_book).stdout.splitlines()
     below = [lines[at + 1] for at, line in enumerate(lines) if line.startswith("PW-1-02 ")]
     assert sorted(line.split(". ")[0].strip() for line in below) == [
         "Tested 2023-03-08 08:16", "Tested 2023-03-14 09:07"

@@ -103,6 +103,19 @@ def _dump(database: Path) -> list[str]:
         return list(connection.iterdump())
 
 
+def test_the_workbook_is_the_same_byte_for_byte(
+    run: Run, spoiled: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "AT_ONCE", 5)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1780000000")
+    books = [tmp_path / "alone.xlsx", tmp_path / "together.xlsx"]
+    asked = ("--to", "xlsx", "--margins", "worst", "--sweeps", "1A-P1-03")
+    run("export", spoiled, *asked, "-o", books[0])
+    together = run("export", spoiled, *asked, "-o", books[1], "--workers", "2")
+    assert together.exit_code == 1, together.output
+    assert books[0].read_bytes() == books[1].read_bytes()
+
+
 @pytest.fixture
 def mortal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Work:
     (tmp_path / "mortal_writer.py").write_text(MORTAL, encoding="utf-8")

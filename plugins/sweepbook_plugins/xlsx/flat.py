@@ -11,6 +11,8 @@ import csv
 import math
 from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
+from itertools import repeat
+from operator import getitem
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
@@ -25,6 +27,8 @@ if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.layout import Cell, Layout, Row
 
 _FORMULA = ("=", "+", "-", "@", "'")
+_MANY, _LONG = 1000, 400
+"""How many texts of a file are kept for the next time, and up to which length."""
 COLUMNS = "columns"
 _OF_FILES = (".csv", ".tsv", ".txt", ".xlsx", ".zip")
 """Endings of a name that somebody means for one file."""
@@ -80,12 +84,13 @@ class _Table:
     def __init__(self, stream: IO[str], layout: "Layout") -> None:
         from sweepbook_plugins.xlsx.columns import flat_name
 
-        self._out = csv.writer(stream, lineterminator="\n")
+        self._out, self._texts = csv.writer(stream, lineterminator="\n"), _Texts()
         self._out.writerow([flat_name(column.title) for column in layout.columns])
 
     def add(self, rows: "Iterable[Row]") -> None:
         """Write rows below those that are there."""
-        self._out.writerows(map(_text, row) for row in rows)
+        texts = repeat(self._texts)
+        self._out.writerows(map(getitem, texts, row) for row in rows)
 
     def close(self) -> None:
         """There is nothing to finish."""
@@ -97,6 +102,19 @@ def _opened(stack: ExitStack, target: Path) -> IO[str]:
     return stack.enter_context(
         part.open("w", encoding="utf-8", errors="backslashreplace", newline="")
     )
+
+
+class _Texts(dict["Cell", str]):
+    """Texts of a file by the values of cells, made once for a text that recurs."""
+
+    def __missing__(self, value: "Cell") -> str:
+        """Only texts are kept, since 1 and 1.0 are one key and two texts."""
+        text = _text(value)
+        if isinstance(value, str) and len(value) <= _LONG:
+            if len(self) > _MANY:
+                self.clear()
+            self[value] = text
+        return text
 
 
 def _text(value: "Cell") -> str:
