@@ -1,7 +1,6 @@
 """The part shown for a whole record: of a fail the one that fails, never a margin that is good."""
 
 import math
-from dataclasses import replace
 from random import Random
 from typing import Any
 
@@ -88,8 +87,7 @@ def test_the_worst_of_many_curves_is_the_smallest_required_one_in_db() -> None:
     kinds = set()
     for _ in range(300):
         margins = [
-            replace(
-                sample,
+            sample._replace(
                 parameter=dice.choice(("next", "propagation_delay")),
                 obligation=dice.choice(("required", "informative")),
                 worst_margin_db=dice.choice((None, math.inf, 1.0, -2.0, dice.gauss(0, 3))),
