@@ -76,3 +76,17 @@ def test_a_second_table_may_begin_so_right_below_the_first(tmp_path: Path) -> No
     document = read(tmp_path, f"Link,A-17\n\n{tables}", dialect).document
     assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 2.5]
     assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8, 2.4]
+
+
+def test_the_title_of_the_axis_may_stand_above_alone(tmp_path: Path) -> None:
+    dialect = changed(
+        CURVES,
+        '[csv.curves]\nfrequency = "MHz"',
+        'upper_titles = ["MHz"]\n[csv.curves]\nother_rows = ["in"]\nfrequency = "MHz"',
+    )
+    text = "Link,A-17\n\nMHz,IL,,RL\n,1-2,3-6,1-2 A\nin,dB,dB,dB\n1,1.9,1.8,30.1\n2,2.5,2.4,29.9\n"
+    document = read(tmp_path, text, dialect).document
+    assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8, 2.4]
+    assert sweep(document, "return_loss near 1-2")["value_db"].tolist() == [30.1, 29.9]
+    below = read(tmp_path, "Link,A-17\nMHz,IL 1-2\n1,1.9\n", dialect).document
+    assert sweep(below, "insertion_loss 1-2")["value_db"].tolist() == [1.9]

@@ -81,8 +81,8 @@ def understand(evidence: Evidence) -> Understood:
 
 def _lacking(evidence: Evidence) -> list[str]:
     """Texts of single figures that say that there is none."""
-    texts = (text.strip() for text in evidence.singles)
-    return [text for text in dict.fromkeys(texts) if phrases.whole(text, NOT_MEASURED)]
+    texts = [text for text in dict.fromkeys(map(str.strip, evidence.singles)) if text]
+    return [text for text in texts if phrases.whole(text, NOT_MEASURED)] + _marks(texts)
 
 
 def _marks(texts: Sequence[str]) -> list[str]:

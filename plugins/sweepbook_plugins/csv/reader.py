@@ -123,6 +123,9 @@ class Reader:
         if len(cells) < 2 or sum(map(bool, cells)) < 2:
             return None
         found = [of for of in self._keys.sections() if are_titles(of, cells, self._names)]
+        if cells[0] in self._layout.upper_titles and not self._upper():
+            # the title of the axis alone may be that of both lines, with a blank cell below
+            found = [of for of in found if known_titles(of, cells, self._names) > 1]
         if len(found) < 2:
             return found[0] if found else None
         return max(found, key=lambda of: known_titles(of, cells, self._names))

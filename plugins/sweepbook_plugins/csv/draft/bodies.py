@@ -33,8 +33,19 @@ class Bodies:
         self._at = at
         return self._stop, self._numeric
 
+    def _is_lower(self, at: int, width: int) -> bool:
+        """Whether titles go on in a line between their first one and one of units."""
+        rows = self._rows
+        if at + 1 >= len(rows) or len(rows[at]) != width or len(rows[at + 1]) != width:
+            return False
+        lower = rows[at]
+        wordy = not any(is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for c in lower)
+        return wordy and not is_units(lower) and is_units(rows[at + 1])
+
     def _end(self, at: int) -> int:
         rows, width, stop = self._rows, len(self._rows[at]), at + 1
+        if self._is_lower(stop, width):
+            stop += 1
         if stop < len(rows) and len(rows[stop]) == width and is_units(rows[stop]):
             stop += 1
         while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):

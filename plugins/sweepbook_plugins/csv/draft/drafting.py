@@ -57,7 +57,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
     layout = _of_one_table(looked, kinds, evidence)
     if layout is None:
-        return _file(looked, "sections") + sections.draft(text, shape, evidence, limits)
+        return _file(looked, "sections") + sections.draft(looked, evidence, limits)
     halves, found = layout
     return [*_file(looked, halves[0].name), *halves[1:], *core_tables(evidence, found, limits)]
 

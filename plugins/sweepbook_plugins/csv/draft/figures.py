@@ -6,12 +6,14 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.parsed import Parsed
+from sweepbook.draft.parsed import PLACEHOLDER, Parsed
 from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, MARGIN, VERDICT_KEYS
+from sweepbook.draft.trade_words import LIMIT, MARGIN, NOT_MEASURED, PIN_PAIRS, VERDICT_KEYS
 from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST_PAIRS = 2
+_ALONE = 0.8
+"""So many rows at least are of a curve of their own where each states its worst case."""
 
 
 def figure_tables(
@@ -35,7 +37,7 @@ def figure_tables(
     told: list[int] = []
     with_subject = False
     for at, column in enumerate(columns):
-        said = (text for text in dict.fromkeys(column) if any(map(str.isalnum, text)))
+        said = (text for text in dict.fromkeys(column) if _may_name(text))
         parsed = list(map(found.naming.parse, said))
         known = [part for part in parsed if part.parameter or part.pairs or part.end]
         if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
@@ -45,6 +47,8 @@ def figure_tables(
         for part in parsed:
             found.naming.take(part, found.naming.together([part]))
         templates = list(dict.fromkeys(part.template for part in parsed))
+        if all(map(_has_words, templates)):  # a mark for no end does not fit them
+            templates += dict.fromkeys(text for text in column if _is_mark(text))
         names[titles[at]] = templates[0] if len(templates) == 1 else templates
         told.append(at)
         with_subject = with_subject or any(part.parameter for part in parsed)
@@ -69,7 +73,7 @@ def _by_templates(
     by_role: dict[str, list[tuple[int, Parsed]]] = {}
     for at in rest:
         part = found.naming.parse(titles[at])
-        role = role_of(part.template, [text for text in columns[at] if text])
+        role = role_of(part.template, _filled(columns[at]))
         if part.parameter and role:
             by_role.setdefault(role, []).append((at, part))
     tables = []
@@ -124,7 +128,7 @@ def _paired(
     """Templates of the columns, where these hold the figures of one pair each and no others do."""
     parts = [found.naming.parse(titles[at]) for at in rest]
     single = all(len(part.pairs) == 1 and not part.parameter for part in parts)
-    numeric = all(is_numeric(text) for at in rest for text in columns[at] if text)
+    numeric = all(is_numeric(text) for at in rest for text in _filled(columns[at]))
     if len(rest) < _LEAST_PAIRS or not single or not numeric:
         return []
     for part in parts:
@@ -133,7 +137,7 @@ def _paired(
 
 
 def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
-    numeric = all(is_numeric(text) for text in column if text)
+    numeric = all(map(is_numeric, _filled(column)))
     if phrases.find(title, {"": MARGIN}) and not is_frequency(title):
         return "worst_margin.margin"
     if is_frequency(title) or title.casefold() == "at":
@@ -145,5 +149,38 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
     return "value" if numeric and not margin else None
 
 
+def _has_words(template: str) -> bool:
+    return any(map(str.isalnum, PLACEHOLDER.sub("", template)))
+
+
+def _is_mark(text: str) -> bool:
+    """Whether a text stands for nothing, such as a stroke for no end."""
+    return text != "" and "{" not in text and not any(map(str.isalnum, text))
+
+
+def _filled(column: Sequence[str]) -> list[str]:
+    """The texts of a column that say something."""
+    return [text for text in column if text and not phrases.whole(text, NOT_MEASURED)]
+
+
+def _may_name(text: str) -> bool:
+    """Whether a text may name a row: a row of limits among others goes to extra."""
+    return any(map(str.isalnum, text)) and not phrases.whole(text, (*LIMIT, *NOT_MEASURED))
+
+
 def _is_decimal(text: str) -> bool:
-    return is_numeric(text) and any(mark in text for mark in ".,")
+    """Whether a text is a number with decimals, and not the contacts of a pair."""
+    pair = text.replace(",", "-").replace(".", "-") in PIN_PAIRS
+    return is_numeric(text) and any(mark in text for mark in ".,") and not pair
+
+
+def states_worst(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
+    """Whether rows with a margin state a worst case each: what names one comes hardly again."""
+    if not any(phrases.find(title, {"": MARGIN}) for title in titles):
+        return False
+    names = [tuple(cell for cell in row if not is_numeric(cell) or _is_pair(cell)) for row in rows]
+    return len(set(names)) >= _ALONE * len(names)
+
+
+def _is_pair(cell: str) -> bool:
+    return phrases.PAIR_LIKE.fullmatch(cell) is not None

@@ -4,18 +4,20 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook.draft import phrases
 from sweepbook.draft.document import NAMELESS, PARAMETER, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
-from sweepbook.draft.numbers import is_frequency
+from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
+from sweepbook.draft.trade_words import NOT_MEASURED
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
-from sweepbook_plugins.csv.draft.figures import figure_tables
+from sweepbook_plugins.csv.draft.figures import figure_tables, states_worst
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
-from sweepbook_plugins.csv.draft.text import Text
+from sweepbook_plugins.csv.draft.text import Cells, Text
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -24,15 +26,17 @@ _WORDS = re.compile(r"[^\W_](?:.*[^\W_])?")
 _HEADING, _OUTER = "the heading", "the heading around it"
 
 
-def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> list[Table]:
+def draft(
+    looked: Sequence[tuple[Text, Shape]], evidence: Evidence, limits: "Library"
+) -> list[Table]:
     """The tables of a draft behind `csv`.
 
     Args:
-        text: the first file.
-        shape: what its lines are.
+        looked: the files, and what their lines are; the first shows the tables.
         evidence: with the keys of all files.
         limits: where names of limits are looked up.
     """
+    text, shape = looked[0]
     first = [seen for seen in shape.tables if _in_first_test(seen, shape)]
     curves: list[tuple[Seen, CurvesTable]] = []
     rows: list[tuple[Seen, RowsTable]] = []
@@ -51,7 +55,11 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
         elif are_curves(seen.titles, body):
             curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
-        elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
+        elif (
+            any(map(is_frequency, seen.titles))
+            and len(body) > len(seen.titles)
+            and not states_worst(seen.titles, body)
+        ):
             table = RowsTable(seen.titles, body, around, alone=False)
             if seen.heading or table.can_name():
                 rows.append((seen, table))
@@ -61,16 +69,21 @@ def draft(text: Text, shape: Shape, evidence: Evidence, limits: "Library") -> li
                 curves[-1][1].into(evidence)
         else:
             figures.append(seen)
-            evidence.singles += [cell for row in body for cell in row]
+    for titles in {seen.titles for seen in figures}:
+        evidence.singles += [cell for row in _all_rows(looked, titles) for cell in row]
+    evidence.singles += _lacking(looked)
     found = understand(evidence)
     tables = _of_rows([*rows, *wide], evidence, found)
-    tables += _of_figures(text, figures, evidence, found)
+    tables += _of_figures(looked, figures, evidence, found)
     tables = [*_key_sections(shape), *tables, *_of_curves(curves, found)]
     return [*tables, *core_tables(evidence, found, limits)]
 
 
 def _of_figures(
-    text: Text, figures: Sequence[Seen], evidence: Evidence, found: Understood
+    looked: Sequence[tuple[Text, Shape]],
+    figures: Sequence[Seen],
+    evidence: Evidence,
+    found: Understood,
 ) -> list[Table]:
     """A section for each kind of table of single figures."""
     made: list[Table] = []
@@ -79,7 +92,7 @@ def _of_figures(
         if seen.titles in figured:
             continue
         figured[seen.titles] = None
-        body = text.rows[seen.start : seen.stop]
+        body = _all_rows(looked, seen.titles)
         lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
         if lines:
             section = Table("[[csv.sections]]")
@@ -87,6 +100,30 @@ def _of_figures(
                 section.add("heading", seen.heading)
             made += [section, *lines]
     return made
+
+
+def _all_rows(looked: Sequence[tuple[Text, Shape]], titles: Sequence[str]) -> list[Cells]:
+    """The rows below some titles in all tests of all files."""
+    return [
+        row
+        for text, shape in looked
+        for seen in shape.tables
+        if tuple(seen.titles) == tuple(titles)
+        for row in text.rows[seen.start : seen.stop]
+    ]
+
+
+def _lacking(looked: Sequence[tuple[Text, Shape]]) -> list[str]:
+    """Texts in tables that say that there is no value, of all tests: the first may have all."""
+    cells = {
+        cell
+        for text, shape in looked
+        for seen in shape.tables
+        for row in text.rows[seen.start : seen.stop]
+        for cell in row
+        if cell and not is_numeric(cell)
+    }
+    return sorted(cell for cell in cells if phrases.whole(cell, NOT_MEASURED))
 
 
 def _in_first_test(seen: Seen, shape: Shape) -> bool:

@@ -79,6 +79,8 @@ def split(line: str, delimiter: str) -> Cells:
     """The cells of a line; quotation marks of one with an endless cell count for nothing."""
     if not line:
         return []
+    if line[0] == "[" and line[-1] == "]" and line.count("[") == 1:
+        return [line]  # a heading in brackets may hold the delimiter
     cells = line.split(delimiter)
     if '"' in line:
         with suppress(csv.Error):
