@@ -126,6 +126,21 @@ def test_titles_of_two_lines_name_the_columns_of_frequencies(tmp_path: Path) -> 
             NUMBERED,
             ["column 'f2'", "units.frequency"],
         ),
+        (
+            "f1,IL 1-2,F2,IL 3-6\n1,1.9,1,1.8\n10,5.7,20,8.1\n",
+            NUMBERED,
+            ["line 2, column 'IL 3-6'", "'f1' or under 'F2'", "csv.curves.frequency"],
+        ),
+        (
+            "f1,IL 1-2,,IL 3-6,f3,RL 1-2 A\n1,1.9,1,1.8,1,30\n10,5.7,20,8.1,10,28\n",
+            NUMBERED,
+            ["line 2, column 'IL 3-6'", "'f1' or under ''", "csv.curves.other_columns"],
+        ),
+        (
+            "IL 1-2 MHz,IL 1-2 dB,IL 6-3 MHz,IL 3-6 dB\n1,1.9,1,1.8\n10,5.7,20,8.1\n",
+            NAMED,
+            ["line 2, column 'IL 3-6 dB'", "or is named like it"],
+        ),
     ],
 )
 def test_what_cannot_be_told_is_refused(
@@ -133,6 +148,21 @@ def test_what_cannot_be_told_is_refused(
 ) -> None:
     message = read(tmp_path, f"Link,A\n{content}", dialect).lost
     assert all(text in message for text in told), message
+
+
+def test_frequencies_that_name_another_curve_are_not_taken(tmp_path: Path) -> None:
+    """One column names its curve, one a parameter, one none: the nearest is not always meant."""
+    frequency = '["MHz", "{parameter} {pairs} MHz", "{parameter} MHz"]'
+    dialect = changed(NAMED, '"{parameter} {pairs} MHz"', frequency)
+    both = '["{parameter} {pairs} dB", "{parameter} {pairs} {end} dB"]'
+    dialect = changed(dialect, '"{parameter} {pairs} dB"', both)
+    titles = "MHz,IL 1-2 MHz,IL 1-2 dB,IL 3-6 dB,RL MHz,RL 1-2 A dB,RL 3-6 A dB,NEXT 1-2/3-6 A dB"
+    content = f"{titles}\n1,1,1.9,1.8,2,30,31,60\n20,10,5.7,8.1,4,28,29,50\n"
+    document = read(tmp_path, f"Link,A\n{content}", dialect).document
+    assert points(document, "insertion_loss 1-2") == ONE[:2]
+    assert points(document, "insertion_loss 3-6") == OTHER
+    assert points(document, "return_loss near 3-6") == [(2.0, 31.0), (4.0, 29.0)]
+    assert points(document, "next near 1-2/3-6") == [(1.0, 60.0), (20.0, 50.0)]
 
 
 def test_frequencies_of_an_unknown_curve_are_kept(tmp_path: Path) -> None:

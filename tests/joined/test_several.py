@@ -117,6 +117,30 @@ def test_a_key_below_the_name_is_of_its_parameter(tmp_path: Path) -> None:
     assert records[0].document["extra"] == {"Begun (T17_RL.csv)": "2026-03-04T14:23:00Z"}
 
 
+@pytest.mark.parametrize(
+    ("two", "told"),
+    [
+        ("2026-03-06T14:23:00Z", ["line 1", "T17_RL.csv", "parts of two tests", "test.started"]),
+        ("2026-03-04T14:23:00Z\nMain,0072", ["'0072' stands under 'Main'", "'0071'"]),
+    ],
+)
+def test_files_of_two_tests_make_none(two: str, told: list[str], tmp_path: Path) -> None:
+    """Part of a test was made again, on another day or with another instrument."""
+    dialect = NAMED.replace("[figures]", 'test.near.instrument.serial = "Main"\n[figures]')
+    files = {name: text.replace("Z\n", "Z\nMain,0071\n", 1) for name, text in FILES.items()}
+    files["T17_RL.csv"] = FILES["T17_RL.csv"].replace("2026-03-04T14:23:00Z", two)
+    records, problems = read(tmp_path, files, dialect)
+    assert [record.label for record in records] == ["T18"]
+    assert len(problems) == 1
+    assert all(text in problems[0] for text in told), problems
+
+
+def test_a_test_may_go_on_past_midnight(tmp_path: Path) -> None:
+    later = FILES["T17_RL.csv"].replace("2026-03-04", "2026-03-05")
+    records, problems = read(tmp_path, FILES | {"T17_RL.csv": later}, NAMED)
+    assert (len(records), problems) == (2, [])
+
+
 def test_the_origin_names_every_file(tmp_path: Path) -> None:
     records, _ = read(tmp_path, FILES, NAMED)
     (origin,) = records[0].document["origin"]

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.columns import Column
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
+from sweepbook.numerals import NotANumber, parse_column
 from sweepbook_plugins.csv.grid import MOST_ROWS
 from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, TooManyLines
 from sweepbook_plugins.csv.line_numbers import LineNumbers
@@ -151,22 +152,49 @@ class CurveTable:
             return part
         self._look_for_a_cut(part)
         axes = {at: self._axis(at) for at in columns.axes.positions}
-        unknown, used = [], set[int]()
-        for position, title in enumerate(columns.place.titles):
+        unknown: list[int] = []
+        rising: list[int] = []
+        used = set[int]()
+        for position in range(len(columns.place.titles)):
             name = columns.named.get(position)
             if name is not None:
                 at = columns.axes.of(position, name)
                 used.add(at)
-                self._take_curve(part, name, position, axes.get(at))
+                between = columns.axes.by_place(position, name)
+                doubtful = next((of for of in rising if of in between), None)
+                if doubtful is None:
+                    self._take_curve(part, name, position, axes.get(at))
+                else:
+                    part.faults.append(self._doubt(position, axes[at], doubtful))
             elif position not in axes and not self._about(part, position, self._column(position)):
-                unknown.append(title)
+                unknown.append(position)
+                rising += [position] if columns.axes.several and self._rises(position) else []
         for at in sorted(axes.keys() - used):
             self._keep(part, columns.place.titles[at], axes[at].texts)
-        unknown = list(filter(None, unknown))
-        if unknown:
+        titles = list(filter(None, (columns.place.titles[at] for at in unknown)))
+        if titles:
             place = f"line {columns.place.line or self._lines[0]}"
-            part.notes.append(Fault(place, columns.left_over(unknown)))
+            part.notes.append(Fault(place, columns.left_over(titles)))
         return part
+
+    def _rises(self, position: int) -> bool:
+        """Whether a column that nothing names holds rising numbers above 0, as frequencies are."""
+        texts = [text for text in self._column(position) if text.strip()]
+        try:
+            values, _ = parse_column(texts, self._columns.meaning.numbers.notation)
+        except NotANumber:
+            return False
+        return values.size > 0 and bool(values[0] > 0.0) and bool((values[1:] > values[:-1]).all())
+
+    def _doubt(self, position: int, axis: _Axis, doubtful: int) -> Fault:
+        """The fault of a curve whose frequencies may stand in a column that nothing names."""
+        place, where = self._columns.place, f"{self._columns.place.section.where}.curves"
+        return Fault(
+            place.cell(place.line or self._lines[0], position),
+            f"whether the frequencies of this curve stand under {place.titles[axis.position]!r} "
+            f"or under {place.titles[doubtful]!r}, which nothing names and which rises too, "
+            f"cannot be told; name the second in {where}.frequency, or in {where}.other_columns",
+        )
 
     def _look_for_a_cut(self, part: RawTest) -> None:
         """Look at the last number of a file that ends within its last row."""
