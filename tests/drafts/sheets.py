@@ -63,3 +63,25 @@ def bracketed(links: list[Link]) -> str:
                 points = zip(KHZ, values, strict=True)
                 lines += [f"{shifted(khz, 3)},{shifted(db, 2)},60" for khz, db in points]
     return "\n".join(lines) + "\n"
+
+
+def apart(links: list[Link]) -> tuple[str, str]:
+    """Two files: a row a test, and a row a curve with the frequencies across the titles."""
+    heads = [
+        "Marram heads\n\nNr|Cable label|When|Norm|Outcome|Wire|Length m|Delay 12 ns|"
+        "NEXT north margin dB|NEXT north margin at kHz|NEXT north margin pairs"
+    ]
+    rows = ["Marram rows", "Nr|What|Pair|End|" + "|".join(map(str, KHZ))]
+    for number, one in enumerate(links, 1):
+        stated = "2.5|4000|12/36" if number == 1 else "not tested|not tested|not tested"
+        heads.append(
+            f"{number}|{one.label}|2026-02-28 17:05|TIA-568.2-D Cat 6A PL|ok|RW 6A S/FTP|"
+            f"{one.metres:.1f}|{round(one.metres * 4.9)}|{stated}"
+        )
+        for (name, end, pairs), values in one.curves.items():
+            if name in FEW:
+                told = "/".join(pair.replace("-", "") for pair in pairs)
+                side = {None: "", "near": "north", "far": "south"}[end]
+                cells = "|".join(shifted(-value, 2) for value in values)
+                rows.append(f"{number}|{ENGLISH[name]}|{told}|{side}|{cells}")
+    return "\n".join([*heads, "", "end of heads"]) + "\n", "\n".join(rows) + "\n"

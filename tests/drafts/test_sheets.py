@@ -3,11 +3,12 @@
 from decimal import Decimal
 from pathlib import Path
 
+from tests.joined.test_join import read as joined
 from tests.program import run
 
 from .drafting import curves, draft_of, read, written
 from .links import link
-from .sheets import FEW, WORST, bracketed, stacked
+from .sheets import FEW, WORST, apart, bracketed, stacked
 
 
 def test_titles_in_three_lines_and_a_pair_that_was_not_measured(tmp_path: Path) -> None:
@@ -59,3 +60,23 @@ def test_headings_that_hold_the_delimiter_and_worst_cases_need_no_change(tmp_pat
             )
             for item in document["stated"]["items"]
         ] == [(*head, Decimal(margin), at, words[word]) for *head, margin, at, word in WORST]
+
+
+def test_rows_of_curves_and_heads_in_two_files_need_no_change(tmp_path: Path) -> None:
+    links = [link("L-1", 35.5), link("L-2", 80.0)]
+    files = dict(zip(("job-heads.txt", "job-rows.txt"), apart(links), strict=True))
+    for name, text in files.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    result = run("dialect", "draft", *(tmp_path / name for name in files))
+    records, problems = joined(tmp_path, {}, result.stdout)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(links, records, strict=True):
+        document = record.document
+        assert curves(document) == written(one, *FEW)
+        assert document["link"]["cable"]["part"] == "RW 6A S/FTP"
+        scalars = document["results"]["scalars"]
+        assert [e["length_m"] for e in scalars if "length_m" in e] == [one.metres]
+        stated = [i for i in document["stated"].get("items", []) if "worst_margin" in i]
+        assert len(stated) == (one is links[0])
+    assert 'missing = ["not tested"]' in result.stdout

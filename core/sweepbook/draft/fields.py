@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
-from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more, zones
+from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
+from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.key_offers import offers_of
 from sweepbook.draft.key_words import KEYS
 from sweepbook.draft.numbers import is_numeric
@@ -23,6 +23,9 @@ _FORMS = {
 }
 """What texts look like: a number in one word, unlike a model in two; wires from contact to contact.
 """
+_CONSTRUCTION = re.compile(r"(?<![A-Z])(?:S|F|SF|U)/[FU]TP(?![A-Z])")
+"""Screens of a cable as ISO/IEC 11801-1, annex E, names them (recalled): a type of cable has them.
+"""
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
@@ -33,24 +36,6 @@ _ASK = (
     *tongue_keys_more.KEYS["stated.overall"],
 )
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
-
-
-class Filled(NamedTuple):
-    """A member and the keys that fill it.
-
-    Attributes:
-        path: member of the record.
-        keys: one key, or date and time.
-        texts: samples.
-        by_text: whether the texts alone speak for it, and no word of the key does.
-        zones: texts of the last key, where that says the zone of a time.
-    """
-
-    path: str
-    keys: tuple[str, ...]
-    texts: Sequence[str]
-    by_text: bool = False
-    zones: Sequence[str] = ()
 
 
 def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Filled]:
@@ -78,22 +63,29 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
+    _by_texts(found, properties, used)
+    join_clock(found, properties, used)
+    join_zone(found, properties, used)
+    order = [path for path, _ in KEYS]
+    return sorted(
+        found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
+    )
+
+
+def _by_texts(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """Fill what no key is called after by what its texts can only be."""
     if "link.label" not in found and (told := _label(properties, used)):
         found["link.label"] = Filled("link.label", (told,), properties[told], by_text=True)
         used.add(told)
-    for path in MUST[1:]:
+    for path in (*MUST[1:], "link.cable.part"):
         if path not in found:
             for key, texts in properties.items():
                 if key not in used and texts and _tells(path, key, texts):
                     found[path] = Filled(path, (key,), texts, by_text=True)
                     used.add(key)
                     break
-    _join_clock(found, properties, used)
-    _join_zone(found, properties, used)
-    order = [path for path, _ in KEYS]
-    return sorted(
-        found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
-    )
 
 
 def _label(properties: Mapping[str, Sequence[str]], used: set[str]) -> str | None:
@@ -163,35 +155,6 @@ def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
         return other is None and all(map(dates.is_day, texts))
     if path == "stated.overall":
         return asks_for_a_pass(key, texts) and all(verdict_of(text) for text in texts)
+    if path == "link.cable.part":
+        return all(map(_CONSTRUCTION.search, texts))
     return all(_LIMIT.search(text) for text in texts)
-
-
-def _join_clock(
-    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
-) -> None:
-    """A date without a time of day, and a key that holds that."""
-    started = found.get("test.started")
-    if started is None or any(map(dates.is_time, started.texts)):
-        return
-    for key, texts in properties.items():
-        if key not in used and texts and all(map(dates.is_clock, texts)):
-            joined = [f"{day} {clock}" for day, clock in zip(started.texts, texts, strict=False)]
-            found["test.started"] = Filled("test.started", (*started.keys, key), joined)
-            used.add(key)
-            return
-
-
-def _join_zone(
-    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
-) -> None:
-    """A time without a zone, and a key whose texts all say one."""
-    started = found.get("test.started")
-    if started is None or not all(map(dates.is_time, started.texts)):
-        return
-    if any(map(dates.names_zone, started.texts)):
-        return
-    for key, texts in properties.items():
-        if key not in used and texts and all(map(zones.offset_in, texts)):
-            found["test.started"] = started._replace(keys=(*started.keys, key), zones=texts)
-            used.add(key)
-            return

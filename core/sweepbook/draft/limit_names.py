@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table, quoted
-from sweepbook.draft.fields import Filled
+from sweepbook.draft.field_times import Filled
 from sweepbook.errors import SweepbookError
 
 if TYPE_CHECKING:

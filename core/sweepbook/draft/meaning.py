@@ -7,7 +7,7 @@ from sweepbook.draft import fields, notation_told
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import Filled
+from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.wires_told import wire_table

@@ -6,7 +6,7 @@ from sweepbook.dialect.units import UNITS
 from sweepbook.draft import curve_facts, dates, numbers, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import Filled
+from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.single_units import nvp_line, unit_lines
 

@@ -15,6 +15,7 @@ from sweepbook.draft.trade_words import (
     LIMIT,
     MARGIN,
     NOT_MEASURED,
+    PAIR_WORDS,
     VERDICT_KEYS,
     WORST,
 )
@@ -167,6 +168,8 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
         return None
     if role is None or not (plausible(name) or whole):
         return None
+    if not name.pairs and phrases.find(key.rpartition("/")[2], {"": PAIR_WORDS}):
+        return None  # it says which pair, and is no figure of one
     found.naming.take(part, name)
     found.figures.setdefault(role, {}).setdefault(part.template, []).append(key)
     found.figure_keys.add(key)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
-from sweepbook.draft.fields import Filled
+from sweepbook.draft.field_times import Filled
 from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
 from sweepbook.limits.practice import Practice
 

@@ -219,6 +219,11 @@ UNIT = ("unit", "units", *tongues.UNIT, *tongues_more.UNIT)
 VALUES = ("value", "val", "v", "reading", "text", *tongues.VALUE, *tongues_more.VALUE)
 """Words for where a figure stands in what is called by its parameter."""
 
+PAIR_WORDS = (
+    *("pair", "pairs", "paar", "paare", "paire", "paires", "par", "pares", "paren", "coppia"),
+    *("coppie", "pary", "para", "pár", "páry"),
+)
+
 DISTURBING = (
     "disturbing",
     "disturber",

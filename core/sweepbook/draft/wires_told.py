@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
-from sweepbook.draft.fields import Filled
+from sweepbook.draft.field_times import Filled
 
 _WIRES = re.compile(r"[1-8]([^\w\s])[1-8xX]([^\w]+)[1-8]\1[1-8xX](?:\2[1-8]\1[1-8xX])*")
 

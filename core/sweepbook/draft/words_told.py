@@ -7,7 +7,8 @@ from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import Filled, marginal_of, verdict_of
+from sweepbook.draft.field_times import Filled
+from sweepbook.draft.fields import marginal_of, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import NO_VERDICT, OPPOSITES

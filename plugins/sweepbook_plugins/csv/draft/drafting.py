@@ -159,7 +159,7 @@ def _joined(
     for at, heads in enumerate(halves):
         points = halves[1 - at]
         keys = join.shared(heads, points)
-        if keys is None or not are_tests(heads.titles, heads.rows):
+        if keys is None or heads.wide or not are_tests(heads.titles, heads.rows):
             continue
         evidence = Evidence()
         half = _points_of(points, keys[1], evidence)
@@ -168,13 +168,14 @@ def _joined(
         own = looked[(1 - at) % len(looked)]
         if points.heading:
             own[1].noise.append(points.heading)
-        for _, key, value in own[1].keys:
+        for _, key, value in (keyed for _, shape in looked for keyed in shape.keys):
             evidence.put(key, value)
         join.into(heads, keys, evidence)
         found = understand(evidence)
         name, lines = half(evidence, found)
+        noise = looked[at % len(looked)][1].noise
         part = [heads.heading, *([points.heading] if not at else [])] if heads.heading else []
-        top = [*_file([own], name), *lines, *join.lines(heads, points, keys, part)]
+        top = [*_file([own], name), *lines, *join.lines(heads, points, keys, part, noise)]
         return [*top, *core_tables(evidence, found, limits)]
     return None
 
@@ -191,10 +192,10 @@ def _halves(sources: Sequence[Source], looked: Sequence[Looked]) -> list[join.Ha
             text.delimiter,
             text.encoding,
             seen.heading if len(looked) == 1 else "",
+            seen.wide,
         )
         for source, (text, shape) in zip(sources, looked, strict=True)
         for seen in shape.tables
-        if not seen.wide
     ]
     apart = all(half.heading for half in halves) or len(looked) == _BOTH
     return halves if len(halves) == _BOTH and apart else []
@@ -205,6 +206,14 @@ def _points_of(
 ) -> Callable[[Evidence, Understood], tuple[str, list[Table]]] | None:
     """Hand over the curves of the file with the points; what then makes its layout and lines."""
     at = list(points.titles).index(key)
+    if points.wide:
+        whole = CurveRowsTable(points.titles, points.rows, points.wide)
+        whole.table.tell_tests_by(key)
+        whole.into(evidence)
+        return lambda evidence, found: (
+            "curve-per-row",
+            whole.lines(evidence, found, "csv.rows"),
+        )
     if are_curves(points.titles, points.rows):
         curves = CurvesTable(points.titles, points.rows)
         if at >= curves.frequency:

@@ -4,10 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
+from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.trade_words import NOT_MEASURED
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.text import Cells
+from sweepbook_plugins.csv.draft.wide import Wide
 
 
 @dataclass(frozen=True)
@@ -19,6 +22,7 @@ class Half:
         titles, rows: of its only table.
         delimiter, encoding: as a dialect calls them.
         heading: the line above its table, where both stand in one file.
+        wide: how its curves are written, where each row holds one.
     """
 
     name: str
@@ -27,6 +31,7 @@ class Half:
     delimiter: str
     encoding: str
     heading: str = ""
+    wide: Wide | None = None
 
 
 def shared(heads: Half, points: Half) -> tuple[str, str] | None:
@@ -35,7 +40,10 @@ def shared(heads: Half, points: Half) -> tuple[str, str] | None:
     A column of one name in both counts before others.
     """
     found = []
-    known = tests.columns_of(points.titles, points.rows)
+    beside = points.wide.head if points.wide else range(len(points.titles))
+    known = tests.columns_of(
+        [points.titles[at] for at in beside], [[row[at] for at in beside] for row in points.rows]
+    )
     for title, texts in tests.columns_of(heads.titles, heads.rows).items():
         if len(texts) < len(heads.rows):
             continue
@@ -47,8 +55,9 @@ def shared(heads: Half, points: Half) -> tuple[str, str] | None:
 
 
 def lines(
-    heads: Half, points: Half, keys: tuple[str, str], part: Sequence[str] = ()
-) -> list[Table]:
+    heads: Half, points: Half, keys: tuple[str, str], part: Sequence[str] = (),
+    noise: Sequence[str] = (),
+) -> list[Table]:  # fmt: skip
     """The tables `join` and below.
 
     Args:
@@ -56,6 +65,7 @@ def lines(
         points: the half with the curves.
         keys: the columns that both share.
         part: first line of the heads, and the one behind their last, in a file of both.
+        noise: lines of the file with the heads that mean nothing.
     """
     mine, others = keys
     join = Table("[join]")
@@ -74,6 +84,8 @@ def lines(
     layout.add("delimiter", heads.delimiter)
     if heads.encoding != "utf-8":
         layout.add("encoding", heads.encoding)
+    if noise and not part:
+        layout.add("skip", list(noise), Note(ASSUMED, "these lines mean nothing"))
     return [join, layout, tests.test_lines(heads.titles, heads.rows, "join.csv.rows", mine)]
 
 
@@ -104,4 +116,6 @@ def _shared_start(one: str, other: str) -> str:
 
 def into(heads: Half, keys: tuple[str, str], evidence: Evidence) -> None:
     """Hand over what the heads say of each test."""
+    cells = {cell for row in heads.rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
+    evidence.singles += sorted(cells)
     tests.into(heads.titles, heads.rows, evidence, besides=keys[0] if keys[0] == keys[1] else "")

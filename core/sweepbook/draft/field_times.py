@@ -1,0 +1,55 @@
+"""Members of a record that keys fill, and those whose text is spread over several keys: times."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from sweepbook.draft import dates, zones
+
+
+class Filled(NamedTuple):
+    """A member and the keys that fill it.
+
+    Attributes:
+        path: member of the record.
+        keys: one key, or date and time.
+        texts: samples.
+        by_text: whether the texts alone speak for it, and no word of the key does.
+        zones: texts of the last key, where that says the zone of a time.
+    """
+
+    path: str
+    keys: tuple[str, ...]
+    texts: Sequence[str]
+    by_text: bool = False
+    zones: Sequence[str] = ()
+
+
+def join_clock(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """A date without a time of day, and a key that holds that."""
+    started = found.get("test.started")
+    if started is None or any(map(dates.is_time, started.texts)):
+        return
+    for key, texts in properties.items():
+        if key not in used and texts and all(map(dates.is_clock, texts)):
+            joined = [f"{day} {clock}" for day, clock in zip(started.texts, texts, strict=False)]
+            found["test.started"] = Filled("test.started", (*started.keys, key), joined)
+            used.add(key)
+            return
+
+
+def join_zone(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """A time without a zone, and a key whose texts all say one."""
+    started = found.get("test.started")
+    if started is None or not all(map(dates.is_time, started.texts)):
+        return
+    if any(map(dates.names_zone, started.texts)):
+        return
+    for key, texts in properties.items():
+        if key not in used and texts and all(map(zones.offset_in, texts)):
+            found["test.started"] = started._replace(keys=(*started.keys, key), zones=texts)
+            used.add(key)
+            return
