@@ -118,8 +118,10 @@ class Column(Sequence[str]):
         from sweepbook.bulk_numbers import Read
 
         plain = self.plain(decimal)
-        odd = plain.odd.nonzero()[0].tolist()
-        texts = dict(zip(odd, self.some(odd), strict=True)) if odd else {}
+        texts = {}
+        if plain.odd.any():
+            odd = plain.odd.nonzero()[0].tolist()
+            texts = dict(zip(odd, self.some(odd), strict=True))
         values = plain.values[:]
         values.setflags(write=False)
         return Read(values, int(plain.digits.max(initial=0)), texts)

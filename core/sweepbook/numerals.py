@@ -185,7 +185,8 @@ def _shifted(plain: str, shift: int) -> str:
 def _decimals(plain: str) -> int:
     """Digits after the mark, less the exponent; may be negative before the shift."""
     mantissa, _, exponent = plain.lower().partition("e")
-    return len(mantissa.partition(".")[2]) - int(exponent or 0)
+    point = mantissa.find(".")
+    return (len(mantissa) - point - 1 if point >= 0 else 0) - int(exponent or 0)
 
 
 def _not_a_number(text: str, notation: Notation) -> NotANumber:

@@ -109,6 +109,18 @@ def test_arrays_are_written_as_the_reference_library_writes_lists(values: list[f
     assert canonical.text(np.array(values, dtype=np.float64)) == rfc8785.dumps(values)
 
 
+@settings(deadline=None)
+@given(
+    st.lists(
+        st.integers(-2100, 10_100).map(lambda whole: whole / 100.0)
+        | st.sampled_from([-0.0, 1.005, 0.1 + 0.2, 99.995, 1e-9, 5e-324]),
+        min_size=1,
+    )
+)
+def test_so_are_arrays_of_hundredths(values: list[float]) -> None:
+    assert canonical.text(np.array(values)) == rfc8785.dumps(values)
+
+
 def test_nesting_without_end_is_an_error_and_no_crash() -> None:
     value: list[object] = []
     for _ in range(100_000):

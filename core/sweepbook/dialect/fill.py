@@ -43,8 +43,11 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
     """Fill every declared field whose keys the source has."""
     filled = Filled()
     for path, keys in meaning.fields.items():
-        cells = [(key, properties[key]) for key in keys if key in properties]
-        present = {key: cell for key, cell in cells if _holds(cell, meaning)} if cells else None
+        present = {
+            key: cell
+            for key in keys
+            if (cell := properties.get(key)) is not None and _holds(cell, meaning)
+        }
         if present:
             _fill_one(path, present, meaning, filled)
         elif path in meaning.defaults:
@@ -63,15 +66,22 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
 
 def put(tree: dict[str, Any], path: str, value: object) -> None:
     """Set a member by its path, e.g. "link.near.place.panel"."""
-    *parents, last = path.split(".")
+    parents, last = _steps(path)
     for name in parents:
         tree = tree.setdefault(name, {})
     tree[last] = value
 
 
+@lru_cache(maxsize=1024)
+def _steps(path: str) -> tuple[list[str], str]:
+    *parents, last = path.split(".")
+    return parents, last
+
+
 def _holds(cell: Cell, meaning: Meaning) -> bool:
     """Whether a cell holds more than blanks or a word for no value."""
-    return bool(cell.text.strip()) and not meaning.numbers.is_missing(cell.text)
+    text = cell.text.strip()
+    return text != "" and text not in meaning.numbers.missing
 
 
 def _fill_one(path: str, cells: Mapping[str, Cell], meaning: Meaning, filled: Filled) -> None:

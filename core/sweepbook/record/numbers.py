@@ -1,11 +1,14 @@
 """Numbers as text: the shortest that reads back as the same double, as RFC 8785 writes it."""
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from sweepbook.record.arrays import F64
 
 LARGEST_INTEGER = 2**53 - 1
@@ -15,6 +18,9 @@ LEAST = 1e-3
 """From here up to 2^53 RFC 8785, orjson and everybody else write no exponent."""
 
 _LONGEST = 15
+_LOW, _HIGH = -2_000, 10_000
+"""Hundredths whose texts are kept: those of losses, of which each is written thousands of times."""
+
 _COMMA, _MINUS, _POINT, _NOUGHT, _NINE = b",-.09"
 
 
@@ -65,6 +71,8 @@ def joined(values: "F64") -> str:
     """
     import orjson
 
+    if (known := _of_hundredths(values)) is not None:
+        return known
     if not np.isfinite(values).all():
         raise ValueError("NaN or infinity is no number of JSON")
     written = orjson.dumps(values + 0.0, option=orjson.OPT_SERIALIZE_NUMPY)[1:-1]
@@ -73,6 +81,29 @@ def joined(values: "F64") -> str:
         return plain
     each = zip(plain.split(","), values.tolist(), strict=True)
     return ",".join(text(value) if "e" in part else part for part, value in each)
+
+
+def _of_hundredths(values: "F64") -> str | None:
+    """The same of numbers that are all whole hundredths and not large; None for others."""
+    if not values.size:
+        return None
+    with np.errstate(over="ignore", invalid="ignore"):
+        whole = np.rint(values * 100.0)
+    if not (np.minimum.reduce(whole) >= _LOW and np.maximum.reduce(whole) < _HIGH):
+        return None
+    if not (whole / 100.0 == values).all():
+        return None
+    texts = _hundredths()[whole.astype(np.intp) - _LOW]
+    return texts.tobytes().translate(None, b"\0")[:-1].decode("ascii")
+
+
+@lru_cache(maxsize=1)
+def _hundredths() -> "NDArray[np.bytes_]":
+    """Each with a comma behind it, in slots of eight bytes.
+
+    A decimal of so few digits is the shortest that reads back as its double.
+    """
+    return np.array([f"{whole / 100.0:.15g}," for whole in range(_LOW, _HIGH)], dtype="S8")
 
 
 def is_joined(text: bytes, values: "F64") -> bool:
