@@ -6,7 +6,7 @@ texts. It is worked out only where it is plain; else the long way is taken, whic
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -15,7 +15,7 @@ from sweepbook_plugins.xml.found import joined
 from sweepbook_plugins.xml.head import MOST_ATTRIBUTES
 from sweepbook_plugins.xml.layout import CurveForm
 from sweepbook_plugins.xml.plan import Plan
-from sweepbook_plugins.xml.shared import Shared, shared
+from sweepbook_plugins.xml.shared import Shared, are_short, shared
 from sweepbook_plugins.xml.stencil import HERE
 from sweepbook_plugins.xml.tree import Match, keys_of, numbers_of, unconditional
 
@@ -23,6 +23,11 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 MOST_KNOWN = 10_000
+"""Elements of one dialect that are kept in mind, a few hundred bytes each."""
+MOST_NAMES = 1_000
+"""Names of elements at one place that are."""
+
+Known = dict[tuple[object, ...], "Leaf | None"]
 
 Keys = tuple[str, ...]
 CurveOf = tuple[CurveForm, Name]
@@ -57,14 +62,15 @@ class Kind:
         path: their path.
         failed: forms that could not name an element around them.
         forms: the forms that they may have, if any.
-        known: what becomes of those without children, by their attributes and what names them.
+        known: what becomes of those without children, by their attributes and what names them;
+            that of other kinds as well.
     """
 
     of: Match
     path: str
     failed: frozenset[int]
     forms: Shared | None
-    known: dict[tuple[str | None, ...], Leaf | None] = field(default_factory=dict)
+    known: Known
 
     def leaf(self, element: "_Element") -> Leaf | None:
         """What becomes of an element without children; None where the long way is to be taken."""
@@ -72,14 +78,17 @@ class Kind:
         if len(names) > MOST_ATTRIBUTES:
             return None
         forms = self.forms
-        key = (*names, *forms.key(element, forms.texts(element))) if forms else tuple(names)
+        texts = forms.key(element, forms.texts(element)) if forms else ()
+        key = (self, *names, *texts)
         try:
             return self.known[key]
         except KeyError:
-            if len(self.known) >= MOST_KNOWN:
-                self.known.clear()
-            leaf = self.known[key] = _leaf(element, self)
-            return leaf
+            leaf = _leaf(element, self)
+        if len(self.known) >= MOST_KNOWN:
+            self.known.clear()
+        if are_short((*names, *texts)):
+            self.known[key] = leaf
+        return leaf
 
 
 class Kinds(dict[str, Kind | None]):
@@ -102,7 +111,7 @@ class Kinds(dict[str, Kind | None]):
         self._failed = failed
 
     def __missing__(self, tag: str) -> Kind | None:
-        if len(self) >= MOST_KNOWN:
+        if len(self) >= MOST_NAMES:
             self.clear()
         kind = self[tag] = self._kind(tag)
         return kind
@@ -115,10 +124,18 @@ class Kinds(dict[str, Kind | None]):
         forms = shared(self._plan, numbers) if numbers else None
         if axes or (forms and forms.tables):
             return None
-        return Kind(of, joined(self._path, self._plan.layout.names.show(tag)), self._failed, forms)
+        path = joined(self._path, self._plan.layout.names.show(tag))
+        return Kind(of, path, self._failed, forms, _known(self._plan))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=64)
+def _known(plan: Plan) -> Known:
+    """What is kept in mind of the elements of one dialect."""
+    del plan
+    return {}
+
+
+@lru_cache(maxsize=256)
 def kinds(plan: Plan, of: Match, path: str, failed: frozenset[int]) -> Kinds:
     """What is known of the elements in elements at one place; see `Kinds`."""
     return Kinds(plan, of, path, failed)

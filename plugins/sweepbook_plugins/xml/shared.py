@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 LONGEST_NAME = 60
+LONGEST_KNOWN = 1_000
+"""Characters of all texts that name an element; longer ones are hardly met twice."""
 MOST_KNOWN = 10_000
 """Elements of different names; what they are of is looked up once."""
 
@@ -74,7 +76,8 @@ class Shared:
             if len(self._told) >= MOST_KNOWN:
                 self._told.clear()
             known = Told(self._said(texts), dict(self._names(element, texts)))
-            self._told[key] = known
+            if are_short(key):
+                self._told[key] = known
         return known
 
     def _said(self, texts: Sequence[str | None]) -> str:
@@ -120,6 +123,11 @@ class Shared:
         """The texts of an element that a form looks up."""
         words = [_local(element, up) for up, _ in named.tags]
         return [*words, *[texts[at] or "" for at in own]]
+
+
+def are_short(texts: Iterable[str | None]) -> bool:
+    """Whether some texts are short enough to be kept in mind."""
+    return sum(len(text) for text in texts if text is not None) <= LONGEST_KNOWN
 
 
 @lru_cache(maxsize=1024)
