@@ -5,8 +5,11 @@ import shlex
 import zipfile
 from pathlib import Path
 
+import pytest
+
 from sweepbook import schemas
 from tests import guide
+from tests.csv_format.dialects import CURVES
 from tests.program import DEMO, run
 
 from .drafting import draft_of
@@ -113,6 +116,27 @@ def test_a_trial_offers_fields_for_what_is_left_over(tmp_path: Path) -> None:
     assert (
         "[fields] for line 5 of export.csv: Add test.operator = \"Operator\"; there stands 'op-9'"
     ) in said
+
+
+@pytest.mark.parametrize(
+    ("key", "offered"),
+    [
+        ("Prop delay 1-2", 'delay: add propagation_delay = "Prop delay" beside "Delay" in [words'),
+        ("Length [m] 1-2", 'length: add value = "{parameter} [{unit}] {pairs}" beside "{param'),
+        ("Delay", "'Delay' reads as propagation_delay and names no pair"),
+    ],
+)
+def test_a_trial_offers_of_a_figure_only_what_is_not_there(
+    key: str, offered: str, tmp_path: Path
+) -> None:
+    (tmp_path / "d.toml").write_text(CURVES, encoding="utf-8")
+    content = f"Link,A\n{key},61.2\nMHz,IL 1-2\n1,1.9\n2,2.7\n"
+    (tmp_path / "e.csv").write_text(content, encoding="utf-8")
+    said = run("dialect", "try", tmp_path / "d.toml", tmp_path / "e.csv").output
+    said = " ".join(said.split())
+    assert offered in said
+    assert 'add value = "{parameter} {pairs}"' not in said
+    assert 'add value = "{parameter}"' not in said
 
 
 def test_a_trial_says_what_physics_forbids(tmp_path: Path) -> None:

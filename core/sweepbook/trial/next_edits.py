@@ -147,19 +147,45 @@ def _left_over(
             key = one.keys[0]
             text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
             yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
+    yield from _figures(single, dialect, place_of)
+
+
+def _figures(
+    single: Mapping[str, Sequence[str]], dialect: Dialect, place_of: Mapping[str, str]
+) -> Iterator[Edit]:
+    """Keys that read as a single figure, with what the dialect lacks to take it.
+
+    Of what a record has for each pair there is no figure without one; that is told elsewhere.
+    """
     naming = settle(list(single))
     seen: set[str] = set()
     for key, texts in single.items():
         part = naming.parse(key)
         role = role_of(part.template, texts) if part.parameter and part.clean else None
-        if role and part.parameter and part.template not in seen:
-            seen.add(part.template)
-            spelling, word = part.parameter
-            text = (
-                f"{key!r} reads as {phrases.name(word)}: add {role} = {quoted(part.template)}, and "
-                f"{bare(word)} = {quoted(spelling)} in [words.parameters] if it is not there"
-            )
+        if not role or not part.parameter or part.template in seen:
+            continue
+        spelling, word = part.parameter
+        if role == "value" and len(part.pairs) not in parameters()[word].pairs:
+            continue
+        seen.add(part.template)
+        if lacks := " and ".join(_lacking(role, part.template, spelling, word, dialect)):
+            text = f"{key!r} reads as {phrases.name(word)}: {lacks}"
             yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+
+
+def _lacking(role: str, template: str, spelling: str, word: str, dialect: Dialect) -> Iterator[str]:
+    """What a dialect lacks of a template and the word in it."""
+    there = dialect.meaning.figures.get(role, ())
+    if template not in there:
+        yield f"add {role} = {quoted(template)}{_beside(there)}"
+    parameters = dialect.meaning.words.parameters
+    if word not in parameters.get(spelling, ()):
+        others = [text for text, words in parameters.items() if word in words]
+        yield f"add {bare(word)} = {quoted(spelling)}{_beside(others)} in [words.parameters]"
+
+
+def _beside(there: Sequence[str]) -> str:
+    return f" beside {', '.join(map(quoted, there))}" if there else ""
 
 
 def _ends(dialect: Dialect) -> tuple[str, str] | None:

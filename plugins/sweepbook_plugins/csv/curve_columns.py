@@ -43,6 +43,7 @@ class CurveRowColumns(RowColumns):
         elif curve.begins_at:
             self.start = present(curve.begins_at, titles)
         self.endless = not self.titled and not curve.separator
+        self.may_end_early = curve.ends_early or self.endless
         listed = curve.frequency != "" and curve.frequency in titles
         self.list_at = titles.index(curve.frequency) if listed else -1
         named = {*self.roles.positions, *self.test, self.list_at}

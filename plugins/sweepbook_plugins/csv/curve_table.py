@@ -13,6 +13,7 @@ from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.row_ends import RowEnds
 from sweepbook_plugins.csv.rows import DIGITS, Rows
 
 if TYPE_CHECKING:
@@ -61,6 +62,7 @@ class CurveTable:
     def __init__(self, columns: "CurveColumns", key: Texts, line: int) -> None:
         self.key = key
         self.first = self.last = line
+        self.ends = RowEnds(columns.place.titles)
         self._columns = columns
         self._parts: list[Rows] = []
         self._single: list[list[str]] = []

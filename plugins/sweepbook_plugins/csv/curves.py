@@ -20,6 +20,7 @@ class CurveColumns:
 
     least = -1
     endless = False
+    may_end_early = False
 
     def __init__(self, form: CurvesForm, place: Place, names: Names) -> None:
         self.place = place

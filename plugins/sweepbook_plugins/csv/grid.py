@@ -8,6 +8,7 @@ from sweepbook_plugins.csv.forms import Layout, RowsForm
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.row_ends import RowEnds
 from sweepbook_plugins.csv.rows import DIGITS, Positions, Rows
 
 MOST_ROWS = 1_000_000
@@ -17,11 +18,18 @@ NUMBER_BEGINS = DIGITS | frozenset("+-.,")
 
 
 class Table(Protocol):
-    """The rows of one test below one line of titles."""
+    """The rows of one test below one line of titles.
+
+    Attributes:
+        key: which test it is.
+        first, last: numbers of its first and last line.
+        ends: how its rows end.
+    """
 
     key: Texts
     first: int
     last: int
+    ends: RowEnds
 
     def take(self, row: list[str], line: int) -> None:
         """Take a row as wide as the titles."""
@@ -46,6 +54,7 @@ class Columns(Protocol):
         place: where the table stands.
         least: cells that a row has at least, where that is fewer than there are titles, else -1.
         endless: whether a row may have more.
+        may_end_early: whether rows may end before the last title without blank cells.
         frequency: position of the axis; -1 where no row has one.
         test: positions of the columns that tell tests apart.
         run_positions: these, and those of the columns that name what a row is of; rows one after
@@ -55,6 +64,7 @@ class Columns(Protocol):
     place: Place
     least: int
     endless: bool
+    may_end_early: bool
     frequency: int
     test: list[int]
     run_positions: Positions
@@ -81,23 +91,27 @@ def begins_number(text: str) -> bool:
     return text[:1] in NUMBER_BEGINS
 
 
-def fitted(
-    row: list[str], width: int, least: int = -1, *, endless: bool = False
-) -> list[str] | None:
+def least_cells(columns: Columns) -> int:
+    """How many cells a row has at least: there may be none below blank titles at the end."""
+    if columns.least >= 0:
+        return columns.least
+    return max((at for at, title in enumerate(columns.place.titles, 1) if title), default=0)
+
+
+def fitted(row: list[str], width: int, least: int, *, endless: bool = False) -> list[str] | None:
     """A row of the right width; None where it cannot be.
 
     Args:
         row: the row.
         width: how many titles there are; blank cells beyond them are taken off.
-        least: how many of them are not blank, if fewer; blank cells are added up to `width`.
+        least: how many cells it has at least; blank ones are added up to `width`.
         endless: whether it may be of any width from `least` on, and stays as it is.
     """
-    shortest = least if 0 <= least < width else width
-    if len(row) == width or (endless and len(row) >= shortest):
+    if len(row) == width or (endless and len(row) >= least):
         return row
     if len(row) > width and not any(map(str.strip, row[width:])):
         return row[:width]
-    if shortest <= len(row) < width:
+    if least <= len(row) < width:
         return [*row, *[""] * (width - len(row))]
     return None
 

@@ -6,6 +6,7 @@ from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault, RawTest
 from sweepbook_plugins.csv.grid import Columns, Table
 from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, Keys, TooManyLines
+from sweepbook_plugins.csv.row_ends import part_of
 
 MOST_LINES = 5_000
 """Lines of one test that stand in no table."""
@@ -147,7 +148,7 @@ class Piece:
         for columns, table in self.tables:
             if table is None:
                 continue
-            part = table.part()
+            part = part_of(columns, table)
             parts.append(part)
             above = "".join(f"{text}/" for text in columns.place.above)
             for key, cell in part.properties.items():

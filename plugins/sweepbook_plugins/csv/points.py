@@ -14,6 +14,7 @@ from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
+from sweepbook_plugins.csv.row_ends import RowEnds
 from sweepbook_plugins.csv.rows import Rows
 
 MOST_OTHERS = 100_000
@@ -38,6 +39,7 @@ class RowColumns:
 
     least = -1
     endless = False
+    may_end_early = False
 
     def __init__(self, form: RowsForm, place: Place, names: Names) -> None:
         self.form = form
@@ -77,7 +79,7 @@ class RowColumns:
             return len(cells) <= len(self.place.titles)
         row = [*cells, *[""] * (len(self.place.titles) - len(cells))]
         role = self.roles.of(self.roles.naming(row), row)
-        return bool(role.points or role.figures) and len(cells) > 1
+        return bool(role.points or role.figures or role.aside) and len(cells) > 1
 
 
 class RowTable:
@@ -86,6 +88,7 @@ class RowTable:
     def __init__(self, columns: RowColumns, key: Texts, line: int) -> None:
         self.key = key
         self.first = self.last = line
+        self.ends = RowEnds(columns.place.titles)
         self._columns = columns
         self._findings = Findings()
         self._keys = Keys(columns.meaning, self._findings)

@@ -13,6 +13,7 @@ from sweepbook_plugins.csv.grid import (
     Table,
     begins_number,
     fitted,
+    least_cells,
     width_fault,
 )
 from sweepbook_plugins.csv.headings import Headings
@@ -65,7 +66,9 @@ class Reader:
         assert self._columns is not None
         table = self._table or self._begin(first + start)
         end = rows.run_end(start, self.width, self.axis, self._columns.run_positions)
-        table.take_run(rows[start:end], first + start)
+        run = rows[start:end]
+        table.ends.see_run(run, first + start)
+        table.take_run(run, first + start)
         self.piece.last = first + end - 1
         return end
 
@@ -179,18 +182,18 @@ class Reader:
         if columns is None:
             return False
         titles = columns.place.titles
-        least = max((at for at, title in enumerate(titles, 1) if title), default=0)
-        least = columns.least if columns.least >= 0 else least
         if not columns.fits(cells):
             known = self._keys.is_known(line, cells) or cells[0] in self._layout.upper_titles
             if known or after_blank or self._headings.like(row, cells):
                 return False
-            if 1 < len(cells) < least:
+            if 1 < len(cells) < least_cells(columns):
                 self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
                 return False
-        usable = fitted(row, len(titles), least, endless=columns.endless)
+        usable = fitted(row, len(titles), least_cells(columns), endless=columns.endless)
         if usable is not None:
-            (self._table or self._begin(number)).take(usable, number)
+            table = self._table or self._begin(number)
+            table.ends.see(row, number)
+            table.take(usable, number)
         else:
             self.piece.fault(number, width_fault(row, columns.place, self._layout, self._names))
         return True
@@ -203,7 +206,8 @@ class Reader:
             curve = section.form.curve if isinstance(section.form, RowsForm) else None
             endless = curve is not None and not curve.separator and not curve.frequency_titles
             wide = endless and len(cells) > len(section.columns)
-            usable = fitted(row, len(section.columns), endless=wide)
+            width = len(section.columns)
+            usable = fitted(row, width, width, endless=wide)
             if usable is None:
                 continue
             if isinstance(section.form, CurvesForm):

@@ -70,6 +70,10 @@ class Rows(Sequence[Row]):
                 return end
         return len(rows)
 
+    def blank_ends(self) -> Sequence[int]:
+        """Positions of the rows whose last cell is blank, rising; of rows of one width."""
+        return [at for at, row in enumerate(self._rows) if not row[-1].strip()]
+
     def drop_wide(self, most: int) -> dict[int, int]:
         """Take the cells from rows that have too many; how many these were, by position."""
         wide = {at: len(row) for at, row in enumerate(self._rows) if len(row) > most}

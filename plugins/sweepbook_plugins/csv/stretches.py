@@ -38,6 +38,7 @@ class Stretch:
         self._numbers: dict[tuple[Positions, str], Plain] = {}
         self._changes: dict[Positions, Bounds] = {}
         self._no_digit: dict[int, Bounds] = {}
+        self._blank_ends: Bounds | None = None
 
     def __len__(self) -> int:
         return len(self._starts)
@@ -95,6 +96,12 @@ class Stretch:
             self._no_digit[position] = known
         return known
 
+    def blank_ends(self) -> Bounds:
+        """Lines whose last cell is empty, rising."""
+        if self._blank_ends is None:
+            self._blank_ends = np.flatnonzero(self._starts[:, -1] == self._ends[:, -1])
+        return self._blank_ends
+
 
 class EvenRows(Rows):
     """Some lines of a stretch, one after another."""
@@ -137,6 +144,15 @@ class EvenRows(Rows):
         for end in (*(changes[low:high] - self._first).tolist(), len(self)):
             yield start, end
             start = end
+
+    def blank_ends(self) -> Sequence[int]:
+        """Positions of the rows whose last cell is empty, rising."""
+        blank = self._stretch.blank_ends()
+        if not blank.size:
+            return ()
+        low, high = np.searchsorted(blank, (self._first, self._end))
+        found: list[int] = (blank[low:high] - self._first).tolist()
+        return found
 
     def run_end(self, start: int, width: int, axis: int, positions: Positions) -> int:
         """Where the plain rows of a table end that are like the first; see `Rows.run_end`."""

@@ -6,11 +6,12 @@ from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.reading import broken_off
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv.forms import CurvesForm, Layout
-from sweepbook_plugins.csv.grid import Columns, Table, fitted, width_fault
+from sweepbook_plugins.csv.grid import Columns, Table, fitted, least_cells, width_fault
 from sweepbook_plugins.csv.keys import MOST_FAULTS, MOST_STRAY, TooManyLines, with_shared
 from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.row_ends import part_of
 from sweepbook_plugins.csv.rows import Rows
 
 WIDE = "are of another width than the titles"
@@ -87,6 +88,7 @@ class Tests:
             yield from self._one_by_one(block, range(at, at + 1))
             rows, at = rows[1:], at + 1
         if self._current is not None and key == self._current.key:
+            self._current.ends.see_run(rows, block.first + at)
             self._current.take_run(rows, block.first + at)
         else:
             yield from self._one_by_one(block, range(at, at + len(rows)))
@@ -96,7 +98,7 @@ class Tests:
         width = len(self._columns.place.titles)
         key_of = self._columns.key_of
         for position in positions:
-            row = block.rows[position]
+            row = given = block.rows[position]
             if len(row) != width:
                 usable = self._odd(block, position, row, width)
                 if usable is None:
@@ -111,6 +113,7 @@ class Tests:
                     continue
                 yield from self._close(key)
                 current = self._open(key, block.first + position)
+            current.ends.see(given, block.first + position)
             current.take(row, block.first + position)
 
     def _odd(self, block: Block, position: int, row: list[str], width: int) -> list[str] | None:
@@ -120,7 +123,7 @@ class Tests:
             TooManyLines: there are far too many of them in the file.
         """
         columns, line = self._columns, block.line(position)
-        usable = fitted(row, width, columns.least, endless=columns.endless)
+        usable = fitted(row, width, least_cells(columns), endless=columns.endless)
         if usable is not None:
             return usable
         number, reason = block.first + position, block.bad.get(position, "")
@@ -178,7 +181,7 @@ class Tests:
             self._came_back.add(test.key)
         else:
             self._closed[_packed(test.key)] = test.first << 32 | test.last
-        yield with_shared(test.part(), self._shared)
+        yield with_shared(part_of(self._columns, test), self._shared)
 
     def _open(self, key: Texts, line: int) -> Table:
         """The current test if it has this key, else a new one."""

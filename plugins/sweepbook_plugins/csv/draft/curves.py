@@ -11,6 +11,8 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN
+from sweepbook_plugins.csv.draft import axes
+from sweepbook_plugins.csv.draft.stated import Stated, as_figures, stated
 from sweepbook_plugins.csv.draft.text import Cells
 
 _PAIRS, _MOST_NAMES = 4, 100
@@ -26,10 +28,13 @@ class CurvesTable:
         titles: of its columns.
         rows: its rows.
         around: texts of headings above it, by slot.
-        frequency: position of the axis.
+        frequency: position of the axis, or of the first of several.
+        axes: positions of all of them.
         test: position of the column that tells tests apart, or None.
         units: the row of units below the titles, or ().
-        others: first cells of rows that are no points, such as a verdict of each curve.
+        others: first cells of rows that are no points.
+        stated: of those that state something of each curve, by role.
+        verdicts: texts of verdicts among them.
     """
 
     titles: Sequence[str]
@@ -39,6 +44,9 @@ class CurvesTable:
     test: int | None = None
     units: Sequence[str] = ()
     others: list[str] = field(default_factory=list)
+    axes: list[int] = field(default_factory=list)
+    stated: Stated = field(default_factory=dict)
+    verdicts: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         found = (at for at, title in enumerate(self.titles) if is_frequency(title))
@@ -51,9 +59,19 @@ class CurvesTable:
                 break
         points = [row for row in self.rows if not _is_text(row[self.frequency])]
         if len(points) * 2 > len(self.rows):
-            others = (row[self.frequency] for row in self.rows)
-            self.others = list(dict.fromkeys(filter(_is_text, others)))[:_MOST_OTHERS]
+            self._take_others()
             self.rows = points
+        self.axes = axes.positions(self.titles, self.rows, self.frequency)
+
+    def _take_others(self) -> None:
+        """Take the rows that are no points."""
+        rows = [row for row in self.rows if _is_text(row[self.frequency])]
+        cells = {row[self.frequency]: row[self.frequency + 1 :] for row in rows}
+        filled = {text: [of for of in some if of and of != text] for text, some in cells.items()}
+        self.stated = stated(filled)
+        self.verdicts = filled.get(self.stated.get("verdict", ""), [])
+        others = [text for text in filled if text not in self.stated.values()]
+        self.others = others[:_MOST_OTHERS]
 
     def into(self, evidence: Evidence) -> None:
         """Hand over the curves of the first test, and what else its first columns say."""
@@ -63,12 +81,16 @@ class CurvesTable:
                 evidence.put(self.titles[at], text)
         if self.test is not None:
             rows = [row for row in rows if row[self.test] == rows[0][self.test]]
-        axis = [row[self.frequency] for row in rows]
+        alone = len(self.axes) == 1
         for at in range(self.frequency + 1, len(self.titles)):
-            if beside_curves(self.titles[at]):
+            if beside_curves(self.titles[at]) or at in self.axes:
                 continue
             texts = {**self.around, TITLE: self.titles[at]}
-            evidence.curves.append(SeenCurve(texts, thin(axis), thin([row[at] for row in rows])))
+            axis = axes.beside(self.axes, at)
+            points = [(row[axis], row[at]) for row in rows if alone or row[axis]]
+            frequency, value = ([point[part] for point in points] for part in (0, 1))
+            evidence.curves.append(SeenCurve(texts, thin(frequency), thin(value)))
+        evidence.verdicts += self.verdicts
         evidence.axis_names.append(self.titles[self.frequency])
         if self.units:
             evidence.axis_names.append(self.units[self.frequency].strip("[]()"))
@@ -86,7 +108,7 @@ class CurvesTable:
         lines: list[tuple[str, object]] = []
         if self.test is not None:
             lines.append(("test", self.titles[self.test]))
-        lines.append(("frequency", self.titles[self.frequency]))
+        lines.append(("frequency", axes.frequency(self.titles, self.axes, found.naming)))
         lines.append(("name", named[0] if len(named) == 1 else named or ["{pairs}"]))
         others = [title for title in self.titles if beside_curves(title)]
         if others:
@@ -95,6 +117,8 @@ class CurvesTable:
         rows = [*(self.units[self.frequency : self.frequency + 1]), *self.others]
         if rows:
             lines.append(("other_rows", rows))
+        if self.stated:
+            lines.append(("figures", as_figures(self.stated)))
         return lines
 
 
@@ -105,19 +129,22 @@ def beside_curves(title: str) -> bool:
 
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     """Whether a table has one column a curve: an axis, and titles that are all different things."""
-    axes = [at for at, title in enumerate(titles) if is_frequency(title)]
-    if not axes and runs_up([row[0] for row in rows]):
-        axes = [0]
-    if not axes or len(set(titles)) < len(titles):
+    found = [at for at, title in enumerate(titles) if is_frequency(title)]
+    if not found and runs_up([row[0] for row in rows]):
+        found = [0]
+    if not found:
         return False
-    rest = list(titles[axes[0] + 1 :])
+    every = axes.positions(titles, [row for row in rows if not _is_text(row[found[0]])], found[0])
+    rest = [title for at, title in enumerate(titles) if at > found[0] and at not in every]
+    if len({*rest, *titles[: found[0]]}) < len(rest) + found[0]:
+        return False
     naming = settle(rest)
     parsed = list(map(naming.parse, rest))
-    if not any(part.pairs for part in parsed) and _names_pairs(rows, axes[0]):
+    if not any(part.pairs for part in parsed) and _names_pairs(rows, found[0]):
         return False
     named = sum(bool(part.parameter or part.pairs) for part in parsed)
-    numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(axes[0], len(titles)))
-    return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - axes[0]
+    numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(found[0], len(titles)))
+    return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - found[0]
 
 
 def _names_pairs(rows: Sequence[Cells], axis: int) -> bool:

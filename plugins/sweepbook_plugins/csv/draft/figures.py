@@ -9,6 +9,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, NOT_MEASURED, PIN_PAIRS, VERDICT_KEYS
+from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST_PAIRS = 2
@@ -32,6 +33,21 @@ def figure_tables(
         found: what names are made of.
         where: name of the table, e.g. "csv.sections.rows".
     """
+    above, below = parted(titles, rows, found.naming)
+    if not below or not where.startswith("csv.sections"):
+        return _tables(titles, rows, evidence, found, where)
+    tables = _tables(titles, above, evidence, found, where)
+    return with_rows_below(tables, titles, above, below, evidence, where) if tables else []
+
+
+def _tables(
+    titles: Sequence[str],
+    rows: Sequence[Cells],
+    evidence: Evidence,
+    found: Understood,
+    where: str,
+) -> list[Table]:
+    """The same of a table all of whose rows hold figures."""
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     names: dict[str, object] = {}
     told: list[int] = []

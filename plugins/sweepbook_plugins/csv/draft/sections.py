@@ -173,7 +173,8 @@ def _of_curves(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) ->
         section = Table("[[csv.sections]]")
         headings = dict.fromkeys(_template(seen.heading, found) for seen, _ in some if seen.heading)
         above = [*headings, *(outer if within else ())]
-        lines = dict(some[0][1].lines(found, told=any(PARAMETER in text for text in above)))
+        telling = max((table for _, table in some), key=lambda table: len(table.stated))
+        lines = dict(telling.lines(found, told=any(PARAMETER in text for text in above)))
         if headings:
             section.add("heading", one_of(list(headings)))
         if within and outer:

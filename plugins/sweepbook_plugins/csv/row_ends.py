@@ -1,0 +1,69 @@
+"""How the rows of a test end: where all but a few have a blank cell more, these few lack one."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook_plugins.csv.rows import Row, Rows
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv.grid import Columns, Table
+
+
+class RowEnds:
+    """Counts the rows that end in a blank cell, by how many cells they have.
+
+    Many exports end every row with a mark between cells. A row that lost a cell then has one less
+    than the others and ends in a blank one like them, below the last title, and all that stood
+    behind the lost one has moved.
+
+    Args:
+        titles: of the columns.
+    """
+
+    def __init__(self, titles: Sequence[str]) -> None:
+        self._width = len(titles)
+        self._last = max((at for at, title in enumerate(titles) if title), default=0)
+        self._counts: dict[int, int] = {}
+        self._doubtful: dict[int, tuple[int, int]] = {}
+
+    def see(self, row: Row, line: int) -> None:
+        """Look at a row as it stands in the file."""
+        if not row[-1].strip():
+            doubtful = not any(map(str.strip, row[self._last :]))
+            self._note(len(row), 1, line if doubtful else 0)
+
+    def see_run(self, rows: Rows, line: int) -> None:
+        """Look at rows as wide as the titles."""
+        if blank := rows.blank_ends():
+            doubtful = self._last == self._width - 1
+            self._note(self._width, len(blank), line + blank[0] if doubtful else 0)
+
+    def _note(self, width: int, count: int, line: int) -> None:
+        self._counts[width] = self._counts.get(width, 0) + count
+        if line:
+            first, known = self._doubtful.get(width, (line, 0))
+            self._doubtful[width] = (first, known + count)
+
+    def fault(self) -> Fault | None:
+        """What to say of rows that lack a cell by most of the others; None where none does."""
+        usual = max(self._counts, default=0)
+        fewer = {width: of for width, of in self._doubtful.items() if width < usual}
+        if not fewer or sum(count for _, count in fewer.values()) > self._counts[usual]:
+            return None
+        line, width = min((line, width) for width, (line, _) in fewer.items())
+        return Fault(
+            f"line {line}",
+            f"the line has {width} cells, the last of them blank, where other rows of the test end "
+            f"so with {usual}: a cell may be lacking, and what stands behind it have moved; mend "
+            "the line, or export it again; see csv.delimiter",
+        )
+
+
+def part_of(columns: "Columns", table: "Table") -> RawTest:
+    """What a table says of its test, with a fault where rows seem to lack a cell."""
+    part = table.part()
+    fault = None if columns.may_end_early else table.ends.fault()
+    if fault:
+        part.faults.append(fault)
+    return part
