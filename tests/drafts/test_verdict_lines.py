@@ -25,10 +25,12 @@ def _below_curves(one: Link, verdict: str) -> str:
 def test_a_row_of_verdicts_is_no_row_of_points(tmp_path: Path) -> None:
     one = link("007", 52.4)
     draft = draft_of(tmp_path, _below_curves(one, "passed"))
-    assert 'other_rows = ["Outcome"]' in draft
+    assert 'figures = { verdict = "Outcome" }' in draft
     assert "missing = " not in draft
     (record,), problems = read(tmp_path / "export.csv", draft)
     assert problems == []
+    stated = [of.get("verdict") for of in record.document["stated"]["items"]]
+    assert stated == ["pass"] * len(written(one, *NEXT))
     assert record.document["stated"]["overall"]["verdict"] == "pass"
     assert curves(record.document) == written(one, *NEXT)
 

@@ -62,7 +62,7 @@ class CurveTable:
     def __init__(self, columns: "CurveColumns", key: Texts, line: int) -> None:
         self.key = key
         self.first = self.last = line
-        self.ends = RowEnds(columns.place.titles)
+        self.ends = RowEnds(columns.place)
         self._columns = columns
         self._parts: list[Rows] = []
         self._single: list[list[str]] = []

@@ -35,8 +35,6 @@ class CurveColumns:
         others = names.texts(form.other_columns) if form.other_columns else frozenset()
         self.others = others - {""}
         self._no_numbers = names.meaning.numbers.missing | form.no_points
-        beside = [*self.axes.positions, *self.test]
-        self.told_elsewhere = names.meaning.field_keys.union(place.titles[at] for at in beside)
 
     @cached_property
     def named(self) -> dict[int, Name]:
@@ -54,6 +52,12 @@ class CurveColumns:
             if name is not None and (title not in single or can_be_swept(name.parameter)):
                 found[position] = name
         return found
+
+    @cached_property
+    def told_elsewhere(self) -> frozenset[str]:
+        """Titles of columns below which rows that state something may hold anything."""
+        beside = [*self.axes.positions, *self.test]
+        return self.meaning.field_keys.union(self.place.titles[at] for at in beside)
 
     @cached_property
     def numbers(self) -> Positions:

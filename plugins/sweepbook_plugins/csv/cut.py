@@ -3,7 +3,6 @@
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
-from typing import overload
 
 import numpy as np
 
@@ -52,33 +51,23 @@ class BlockRows(Rows):
     def __len__(self) -> int:
         return int(self._last.size)
 
-    @overload
-    def __getitem__(self, at: int) -> Row: ...
-
-    @overload
-    def __getitem__(self, at: slice) -> Rows: ...
-
-    def __getitem__(self, at: int | slice) -> Row | Rows:
-        """One row, or some of them one after another."""
-        if isinstance(at, slice):
-            start, stop, _ = at.indices(len(self))
-            stretch = self._stretch(start)
-            if stretch and stop <= stretch[0] + len(stretch[1]):
-                return EvenRows(stretch[1], start - stretch[0], max(start, stop) - stretch[0])
-            return Rows([self[position] for position in range(start, stop)])
-        if at < 0:
-            at += len(self)
+    def row(self, at: int) -> Row:
+        """The row at a position."""
         if at in self._apart:
             return self._apart[at]
         return self.line(at).split(self._delimiter) if self._widths[at] else []
+
+    def some(self, start: int, stop: int) -> Rows:
+        """The rows from a position on; those of one stretch are kept as bytes."""
+        stretch = self._stretch(start)
+        if stretch and stop <= stretch[0] + len(stretch[1]):
+            return EvenRows(stretch[1], start - stretch[0], stop - stretch[0])
+        return Rows([self.row(position) for position in range(start, stop)])
 
     def line(self, at: int) -> str:
         """A line without its end."""
         start = self._ends[self._last[at - 1]] + 1 if at else 0
         return self._buffer.text(start, self._ends[self._last[at]])
-
-    def __iter__(self) -> Iterator[Row]:
-        return map(self.__getitem__, range(len(self)))
 
     def _stretch(self, at: int) -> tuple[int, Stretch] | None:
         """Position of the first line of the stretch that a line is of, and the stretch, if any."""

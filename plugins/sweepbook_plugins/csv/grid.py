@@ -93,9 +93,7 @@ def begins_number(text: str) -> bool:
 
 def least_cells(columns: Columns) -> int:
     """How many cells a row has at least: there may be none below blank titles at the end."""
-    if columns.least >= 0:
-        return columns.least
-    return max((at for at, title in enumerate(columns.place.titles, 1) if title), default=0)
+    return columns.least if columns.least >= 0 else columns.place.filled
 
 
 def fitted(row: list[str], width: int, least: int, *, endless: bool = False) -> list[str] | None:

@@ -34,6 +34,7 @@ class Names:
         self.roles: dict[Hashable, object] = {}
         self._made: dict[tuple[tuple[Templates, ...], bool], Namer] = {}
         self._near: dict[tuple[str, Templates], str] = {}
+        self._texts: dict[Templates, frozenset[str]] = {}
 
     def namer(self, columns: tuple[Templates, ...], *, bare: bool = False) -> Namer:
         """What looks up the texts of these columns.
@@ -73,7 +74,9 @@ class Names:
 
     def texts(self, templates: Templates) -> frozenset[str]:
         """Every text that one of the templates gives, whatever it means there."""
-        return self.namer((templates, _NOTHING)).texts()[0]
+        if templates not in self._texts:
+            self._texts[templates] = self.namer((templates, _NOTHING)).texts()[0]
+        return self._texts[templates]
 
     def held(self, templates: Templates, texts: Iterable[str]) -> frozenset[str]:
         """Those of some texts that one of the templates gives; {number} stands for any number."""

@@ -1,6 +1,7 @@
 """Where a table stands in its file, and what stands above it."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from sweepbook.dialect.file_form import shown
 from sweepbook_plugins.csv.forms import Section, Templates
@@ -31,6 +32,11 @@ class Place:
     def texts(self) -> tuple[str, ...]:
         """Texts of the headings above."""
         return tuple(text for _, text in self.headings)
+
+    @cached_property
+    def filled(self) -> int:
+        """How many titles there are up to the last that is not blank."""
+        return max((at for at, title in enumerate(self.titles, 1) if title), default=0)
 
     @property
     def above(self) -> tuple[str, ...]:

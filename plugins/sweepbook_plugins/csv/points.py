@@ -88,7 +88,7 @@ class RowTable:
     def __init__(self, columns: RowColumns, key: Texts, line: int) -> None:
         self.key = key
         self.first = self.last = line
-        self.ends = RowEnds(columns.place.titles)
+        self.ends = RowEnds(columns.place)
         self._columns = columns
         self._findings = Findings()
         self._keys = Keys(columns.meaning, self._findings)

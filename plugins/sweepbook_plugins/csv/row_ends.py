@@ -1,9 +1,9 @@
 """How the rows of a test end: where all but a few have a blank cell more, these few lack one."""
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.rows import Row, Rows
 
 if TYPE_CHECKING:
@@ -18,12 +18,12 @@ class RowEnds:
     behind the lost one has moved.
 
     Args:
-        titles: of the columns.
+        place: where their table stands.
     """
 
-    def __init__(self, titles: Sequence[str]) -> None:
-        self._width = len(titles)
-        self._last = max((at for at, title in enumerate(titles) if title), default=0)
+    def __init__(self, place: Place) -> None:
+        self._width = len(place.titles)
+        self._last = max(0, place.filled - 1)
         self._counts: dict[int, int] = {}
         self._doubtful: dict[int, tuple[int, int]] = {}
 

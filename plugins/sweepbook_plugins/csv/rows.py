@@ -29,10 +29,21 @@ class Rows(Sequence[Row]):
 
     def __getitem__(self, at: int | slice) -> "Row | Rows":
         """One row, or some of them one after another."""
-        return Rows(self._rows[at]) if isinstance(at, slice) else self._rows[at]
+        if isinstance(at, slice):
+            start, stop, _ = at.indices(len(self))
+            return self.some(start, max(start, stop))
+        return self.row(at if at >= 0 else at + len(self))
+
+    def row(self, at: int) -> Row:
+        """The row at a position."""
+        return self._rows[at]
+
+    def some(self, start: int, stop: int) -> "Rows":
+        """The rows from a position on, to another that is not before it."""
+        return Rows(self._rows[start:stop])
 
     def __iter__(self) -> Iterator[Row]:
-        return iter(self._rows)
+        return map(self.row, range(len(self)))
 
     def column(self, position: int, numbers: Positions) -> Part:
         """The cells of every row at a position; of rows of one width.

@@ -1,7 +1,6 @@
 """Lines of one width one after another, kept as bytes: no cell is a text before it is asked for."""
 
 from collections.abc import Iterator, Sequence
-from typing import overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -114,21 +113,13 @@ class EvenRows(Rows):
     def __len__(self) -> int:
         return self._end - self._first
 
-    @overload
-    def __getitem__(self, at: int) -> Row: ...
-
-    @overload
-    def __getitem__(self, at: slice) -> Rows: ...
-
-    def __getitem__(self, at: int | slice) -> Row | Rows:
-        """One row, or some of them one after another."""
-        if isinstance(at, slice):
-            start, stop, _ = at.indices(len(self))
-            return EvenRows(self._stretch, self._first + start, self._first + max(start, stop))
+    def row(self, at: int) -> Row:
+        """The row at a position."""
         return self._stretch.row(self._first + range(len(self))[at])
 
-    def __iter__(self) -> Iterator[Row]:
-        return map(self._stretch.row, range(self._first, self._end))
+    def some(self, start: int, stop: int) -> "EvenRows":
+        """The rows from a position on, still as bytes."""
+        return EvenRows(self._stretch, self._first + start, self._first + stop)
 
     def column(self, position: int, numbers: Positions) -> Part:
         """The cells of every row at a position, still as bytes."""

@@ -9,7 +9,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import join, sections, tests, turned
+from sweepbook_plugins.csv.draft import join, sections, spread, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -46,6 +46,8 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         if text is None or shape is None or not shape.tables:
             return None
         looked.append((text, shape))
+    if (several := spread.draft(sources, looked, limits)) is not None:
+        return [*_file(looked, "curve-per-column"), *several]
     if (joined := _joined(sources, looked, limits)) is not None:
         return joined
     evidence = Evidence()
