@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from sweepbook.record import codec
 from tests.reading import Result
 
+from .dialects import CURVES
 from .reading import read
 from .test_sections import BY_HEADING, FIGURES, sections
 
@@ -83,3 +84,9 @@ def test_no_text_is_lost(marks: str, kinds: list[str], tmp_path: Path) -> None:
     for number, line in enumerate(lines, 1):
         for text in re.findall(r"[A-Za-z]*\d+x|\d+\.\d*1(?=,|$)", line):
             assert number in excused or text in kept or text in told, (number, line)
+
+
+def test_a_column_of_numbers_without_a_title_is_told(tmp_path: Path) -> None:
+    result = read(tmp_path, "Link,A\nMHz,IL 1-2,\n1,1.9,30\n10,5.7,28\n", CURVES)
+    assert result.records[0].document["extra"] == {"": "30\n28"}
+    assert ["by the title ''" in of.message for of in result.problems] == [True]

@@ -150,6 +150,16 @@ def test_what_cannot_be_told_is_refused(
     assert all(text in message for text in told), message
 
 
+def test_a_curve_without_any_point_is_told_and_left_out(tmp_path: Path) -> None:
+    result = read(tmp_path, "Link,A\nf1,IL 1-2,f2,IL 3-6\n1,1.9,,\n10,5.7,,\n", NUMBERED)
+    (document,) = (of.document for of in result.records)
+    assert points(document, "insertion_loss 1-2") == ONE[:2]
+    assert len(document["results"]["sweeps"]) == 1
+    (problem,) = result.problems
+    assert problem.place == "line 2, column 'IL 3-6'"
+    assert "has no point here" in problem.message
+
+
 def test_frequencies_that_name_another_curve_are_not_taken(tmp_path: Path) -> None:
     """One column names its curve, one a parameter, one none: the nearest is not always meant."""
     frequency = '["MHz", "{parameter} {pairs} MHz", "{parameter} MHz"]'

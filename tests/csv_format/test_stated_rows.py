@@ -131,3 +131,11 @@ def test_a_row_below_a_table_of_figures_is_a_verdict_of_each_column(tmp_path: Pa
         ("dc_loop_resistance", "fail"),
     ]
     assert document["extra"] == {"Limit": "100 25"}
+
+
+def test_what_stands_in_such_rows_under_other_frequencies_is_kept(tmp_path: Path) -> None:
+    content = "Link,A\nMHz,IL 1-2,MHz,IL 3-6\n1,1.9,1,1.8\nVerdict,PASS,Verdict,PASS\n"
+    content += "Margin,1.2,at worst,1.4\n"
+    document = read(tmp_path, content, STATED).document
+    assert len(document["stated"]["items"]) == 2
+    assert document["extra"] == {"Margin/MHz": "at worst"}

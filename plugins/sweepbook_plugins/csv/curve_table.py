@@ -173,7 +173,7 @@ class CurveTable:
                 rising += [position] if columns.axes.several and self._rises(position) else []
         for at in sorted(axes.keys() - used):
             self._keep(part, columns.place.titles[at], axes[at].texts)
-        titles = list(filter(None, (columns.place.titles[at] for at in unknown)))
+        titles = [columns.place.titles[at] for at in unknown]
         if titles:
             place = f"line {columns.place.line or self._lines[0]}"
             part.notes.append(Fault(place, columns.left_over(titles)))
@@ -285,6 +285,10 @@ class CurveTable:
                 )
                 part.faults.append(Fault(place.cell(lines[stray], position), message))
                 return
+        if not at:
+            message = f"the curve '{name}' has no point here: all its cells are blank"
+            part.notes.append(Fault(place.cell(place.line or lines[0], position), message))
+            return
         values = texts if axis.rows is None else texts.some(at)
         places = (_Cells(place, lines, at, of) for of in (position, axis.position))
         part.curves.append(RawCurve(name, axis.texts, values, *places))

@@ -56,8 +56,7 @@ class CurveColumns:
     @cached_property
     def told_elsewhere(self) -> frozenset[str]:
         """Titles of columns below which rows that state something may hold anything."""
-        beside = [*self.axes.positions, *self.test]
-        return self.meaning.field_keys.union(self.place.titles[at] for at in beside)
+        return self.meaning.field_keys.union(self.form.test)
 
     @cached_property
     def numbers(self) -> Positions:
