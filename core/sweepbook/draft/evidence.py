@@ -31,6 +31,7 @@ class Evidence:
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
         figures: texts of single figures without a sweep, by parameter.
+        tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
     """
 
@@ -41,6 +42,7 @@ class Evidence:
     verdicts: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)
+    tests: int = 1
 
     def put(self, key: str, text: str) -> None:
         """Keep a text of a key once."""

@@ -19,10 +19,12 @@ _MARGINAL = phrases.expression(MARGINAL)
 _ANSWERS = {phrases.folded(text) for text in ANSWERS}
 _FORMS = {
     "serial": re.compile(r"^(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*$", re.IGNORECASE),
-    "pins": re.compile(r"(?<![0-9])[1-8]\s?[-:=>/]+\s?[1-8](?![0-9])"),
+    "pins": re.compile(r"(?<![0-9])[1-8]\s?[-:=>/]+\s?[1-8]\D+[1-8]\s?[-:=>/]+\s?[1-8](?![0-9])"),
+    "site": re.compile(r"[^\W\d_]"),
+    "building": re.compile(r"[^\W\d_]|^\w{1,3}$"),
 }
-"""What texts look like: a number in one word, unlike a model in two; wires from contact to contact.
-"""
+"""What texts look like: a number in one word, unlike a model in two; two wires from contact to
+contact; a site has a name, and a building a name or a short number."""
 _CONSTRUCTION = re.compile(r"(?<![A-Z])(?:S|F|SF|U)/[FU]TP(?![A-Z])")
 """Screens of a cable as ISO/IEC 11801-1, annex E, names them (recalled): a type of cable has them.
 """
@@ -38,12 +40,15 @@ _ASK = (
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
-def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Filled]:
+def guess(
+    properties: Mapping[str, Sequence[str]], ends: Ends | None, tests: int = 1
+) -> list[Filled]:
     """The members that keys fill, each key and each member used once, in the record's order.
 
     Args:
         properties: distinct texts by key.
         ends: words for near and far.
+        tests: how many tests the keys are of, at least.
     """
     offers = sorted(
         (-share, rank, place, path, key)
@@ -54,7 +59,7 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
         and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )
     named = [len(properties[key]) for *_, path, key in offers if path == "link.label"]
-    several = max(named, default=0) > 1
+    several = max(named, default=0) > 1 or tests > 1
     found: dict[str, Filled] = {}
     used: set[str] = set()
     for _, _, _, path, key in offers:
@@ -63,7 +68,7 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
-    _by_texts(found, properties, used)
+    _by_texts(found, properties, used, tests)
     join_clock(found, properties, used)
     join_zone(found, properties, used)
     order = [path for path, _ in KEYS]
@@ -73,10 +78,13 @@ def guess(properties: Mapping[str, Sequence[str]], ends: Ends | None) -> list[Fi
 
 
 def _by_texts(
-    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str], tests: int
 ) -> None:
-    """Fill what no key is called after by what its texts can only be."""
-    if "link.label" not in found and (told := _label(properties, used)):
+    """Fill what no key is called after by what its texts can only be; times before days alone."""
+    properties = dict(
+        sorted(properties.items(), key=lambda item: not all(map(dates.is_time, item[1])))
+    )
+    if "link.label" not in found and (told := _label(properties, used, tests)):
         found["link.label"] = Filled("link.label", (told,), properties[told], by_text=True)
         used.add(told)
     for path in (*MUST[1:], "link.cable.part"):
@@ -88,9 +96,9 @@ def _by_texts(
                     break
 
 
-def _label(properties: Mapping[str, Sequence[str]], used: set[str]) -> str | None:
+def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) -> str | None:
     """The first key whose text is another one in every test, and no date, limit or figure."""
-    most = max(map(len, properties.values()), default=0)
+    most = tests if tests > 1 else max(map(len, properties.values()), default=0)
     for key, texts in properties.items():
         fits = key not in used and len(texts) == most > 1 and _fits("link.label", key, texts)
         if fits and not any(is_numeric(text) for text in texts):

@@ -26,7 +26,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     free = {
         key: texts for key, texts in evidence.properties.items() if key not in found.figure_keys
     }
-    filled = fields.guess(free, found.naming.ends)
+    filled = fields.guess(free, found.naming.ends, evidence.tests)
     return [
         _fields(free, filled),
         _figures(found),

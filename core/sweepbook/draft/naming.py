@@ -1,5 +1,6 @@
 """How an export names its curves: the words that stand in names, gathered from texts."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -8,6 +9,10 @@ from sweepbook.draft import phrases
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
 from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
 from sweepbook.draft.trade_words import ENDS, ENGLISH
+
+_NUMBER = re.compile(r"(?<![0-9])[0-9]{2,}(?![0-9])")
+_ANY_NUMBER = re.compile(r"[0-9]+")
+_SEVERAL = 8
 
 
 @dataclass
@@ -105,11 +110,23 @@ class Naming:
 def settle(texts: Sequence[str]) -> Naming:
     """How pairs and ends are called in texts: the way that explains most of them."""
     rests = [without(text, phrases.parameter_in(text)) for text in dict.fromkeys(texts)]
+    rests = _without_shared_number(rests)
     scores = Counter({pairing: _score(rests, pairing) for pairing in PAIRINGS})
     best = max(PAIRINGS, key=lambda pairing: scores[pairing])
     if best is LETTERS:
         rests = [_voided(text, best.find(text)[:2]) for text in rests]
     return Naming(best, _ends(rests))
+
+
+def _without_shared_number(texts: Sequence[str]) -> list[str]:
+    """Texts without a number that all have which hold several: of points, or of a release."""
+    held = [set(_ANY_NUMBER.findall(text)) for text in texts]
+    several = [numbers for numbers in held if len(numbers) > 1]
+    shared = set.intersection(*several) if len(several) >= _SEVERAL else set()
+    return [
+        _NUMBER.sub(lambda found: "\0" * len(found[0]) if found[0] in shared else found[0], text)
+        for text in texts
+    ]
 
 
 def _voided(text: str, spans: Sequence[Span]) -> str:

@@ -1,5 +1,6 @@
 """Evidence taken apart: names and numbers of the curves, and which keys hold single figures."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -23,6 +24,8 @@ from sweepbook.draft.trade_words import (
 _PAIRS = 4
 _LEAST_OF_AN_END = 4
 """So many curves at least have an end in their names: return loss of four pairs."""
+_FURTHER = re.compile(r"/[0-9]+$")
+"""A further cell behind a key: its number is that of the cell, and not of a pair."""
 _SHORT = 2
 """No longer are codes of ends."""
 _BESIDE = (*LIMIT, "measured", *MARGIN)
@@ -159,7 +162,7 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
         found: takes key and words.
     """
     part = found.naming.parse(key)
-    if not part.parameter or not part.clean:
+    if not part.parameter or not part.clean or _FURTHER.search(key):
         return None
     name = found.naming.together([part])
     role = role_of(part.template, texts)

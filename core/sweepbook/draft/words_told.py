@@ -151,6 +151,7 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
         if word in words:
             table.add(bare(word), one_of(words[word]), *_verdict_notes(words[word]))
     strange = [text for text in dict.fromkeys(texts) if not verdict_of(text)]
+    strange = [text for text in strange if text not in found.numbers.missing]
     none = [text for text in strange if phrases.whole(text, NO_VERDICT)]
     if none:
         table.add("none", one_of(none), Note(ASSUMED, "these state no verdict", none))

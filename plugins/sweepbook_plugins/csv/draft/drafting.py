@@ -50,7 +50,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         return [*_file(looked, "curve-per-column"), *several]
     if (joined := _joined(sources, looked, limits)) is not None:
         return joined
-    evidence = Evidence()
+    evidence = Evidence(tests=sum(len(shape.starts) or 1 for _, shape in looked))
     for text, shape in looked:
         evidence.axis_names += text.units
         for _, key, value in shape.keys:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
 from sweepbook.draft.reading import Understood, role_of
@@ -58,7 +59,9 @@ def _tables(
         known = [part for part in parsed if part.parameter or part.pairs or part.end]
         if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
             continue
-        if any("{" not in part.template for part in parsed) or all(map(_is_decimal, column)):
+        if any("{" not in part.template for part in parsed) or all(
+            map(_is_decimal, _filled(column))
+        ):
             continue
         for part in parsed:
             found.naming.take(part, found.naming.together([part]))
@@ -161,7 +164,7 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
     if phrases.find(title, {"": LIMIT}):
         return "worst_margin.limit" if margin and numeric else None
     if phrases.find(title, {"": VERDICT_KEYS}):
-        return "verdict"
+        return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
     return "value" if numeric and not margin else None
 
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
-from sweepbook.draft.document import NAMELESS, PARAMETER, UNTOLD, Note, Table, one_of
+from sweepbook.draft.document import FOUND, NAMELESS, PARAMETER, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.numbers import is_frequency, is_numeric
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _WORDS = re.compile(r"[^\W_](?:.*[^\W_])?")
+_NAMED = Note(FOUND, "names made up for columns that have none of their own, by their places")
 _HEADING, _OUTER = "the heading", "the heading around it"
 
 
@@ -52,7 +53,7 @@ def draft(
             whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False)
             wide.append((seen, whole))
             whole.into(evidence)
-        elif are_curves(seen.titles, body):
+        elif not seen.named and are_curves(seen.titles, body):
             curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
         elif (
@@ -98,6 +99,8 @@ def _of_figures(
             section = Table("[[csv.sections]]")
             if seen.heading:
                 section.add("heading", seen.heading)
+            if seen.named:
+                section.add("columns", list(seen.titles), _NAMED)
             made += [section, *lines]
     return made
 
@@ -151,6 +154,8 @@ def _of_rows(
         section = Table("[[csv.sections]]")
         if heading:
             section.add("heading", heading, *notes)
+        if seen.named:
+            section.add("columns", list(seen.titles), _NAMED)
         told = PARAMETER in heading
         lines = table.lines(evidence, found, "csv.sections.rows", told=told)
         made.setdefault((heading, seen.titles), [section, *lines])

@@ -16,6 +16,7 @@ class Seen:
         outer: the heading around that one, or "".
         units: the row of units between titles and rows, or ().
         wide: how its curves are written where a row holds a whole one, else None.
+        named: whether its titles are names for columns that have none, or not one each.
     """
 
     titles: tuple[str, ...]
@@ -25,6 +26,7 @@ class Seen:
     outer: str = ""
     units: tuple[str, ...] = ()
     wide: Wide | None = None
+    named: bool = False
 
 
 @dataclass

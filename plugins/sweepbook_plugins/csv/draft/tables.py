@@ -1,11 +1,14 @@
 """Tables, headings and key lines of an export nobody has described yet."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook_plugins.csv.draft import wide
+from sweepbook.draft.trade_words import MARGIN
+from sweepbook_plugins.csv.draft import tagged, wide
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose, states_verdict
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
@@ -16,6 +19,7 @@ _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
 _PAIR = re.compile(r"\D*[1-4]|\D*[1-8]\D?[1-8]")
 _LEAST_PAIRS = 2
+_AGAIN = 2
 _MOST_KEYS = 4
 _MOST_LOOSE = 5_000
 """Lines in no table, behind which no more of a file is looked at."""
@@ -36,6 +40,11 @@ def shape_of(text: Text) -> Shape:
             shape.tables.append(table)
             at = found.stop
             continue
+        if marked := tagged.find(rows, at):
+            heading = text.lines[at].strip()
+            shape.tables.append(Seen(marked.columns, at + 1, marked.stop, heading, named=True))
+            at = marked.stop
+            continue
         stop = _table_end(bodies, rows, at) if rows[at] else at
         if stop > at:
             titles, first, at = _titles(rows[:stop], at)
@@ -44,23 +53,31 @@ def shape_of(text: Text) -> Shape:
                 loose = [one for one in loose if one != first]
             heading, outer = _headings(rows, loose, first)
             units = stop > at + 2 and is_units(rows[at + 1])
-            shape.tables.append(
-                Seen(
-                    titles,
-                    at + (2 if units else 1),
-                    stop,
-                    text.lines[heading].strip() if heading is not None else "",
-                    text.lines[outer].strip() if outer is not None and _lone(rows[outer]) else "",
-                    tuple(rows[at + 1]) if units else (),
-                )
+            seen = Seen(
+                titles,
+                at + (2 if units else 1),
+                stop,
+                text.lines[heading].strip() if heading is not None else "",
+                text.lines[outer].strip() if outer is not None and _lone(rows[outer]) else "",
+                tuple(rows[at + 1]) if units else (),
             )
+            shape.tables.append(_told_apart(seen, text.lines[at].strip()))
             at = stop
             continue
         if rows[at]:
             loose.append(at)
         at += 1
+    _sort(text, shape, loose)
+    return shape
+
+
+def _sort(text: Text, shape: Shape, loose: Sequence[int]) -> None:
+    """Sort the lines that are in no table: rules and remarks, tests, keys."""
+    remarks = [at for at in loose if at and _is_remark(text, at)]
     shape.noise = list(dict.fromkeys(
-        text.lines[at].strip() for at in loose if not any(map(str.isalnum, text.lines[at]))
+        text.lines[at].strip()
+        for at in loose
+        if at in remarks or not any(map(str.isalnum, text.lines[at]))
     ))  # fmt: skip
     noise = set(shape.noise)
     loose = [at for at in loose if text.lines[at].strip() not in noise]
@@ -70,7 +87,28 @@ def shape_of(text: Text) -> Shape:
     find_tests(text, shape, loose)
     noise = set(shape.noise)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in noise])
-    return shape
+
+
+def _is_remark(text: Text, at: int) -> bool:
+    """Whether a line is a remark, by the mark that it begins with, and no heading of anything."""
+    line = text.lines[at].strip()
+    alone = len(text.rows[at]) == 1 and line.startswith(("# ", "// ", "; "))
+    return alone and phrases.parameter_in(line) is None and any(map(str.isalnum, line))
+
+
+def _told_apart(seen: Seen, line: str) -> Seen:
+    """A table of worst cases; where titles of it come again, its line of titles is the heading.
+
+    Margin, frequency, value and again frequency can only be told apart by where they stand.
+    """
+    if len(set(seen.titles)) == len(seen.titles) or not has_margins(seen.titles):
+        return seen
+    count: Counter[str] = Counter()
+    names = []
+    for title in seen.titles:
+        count[title] += 1
+        names.append(title if count[title] < _AGAIN else f"{title} {count[title]}")
+    return replace(seen, titles=tuple(names), heading=line, outer="", named=True)
 
 
 def _headings(
@@ -169,6 +207,11 @@ def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
 
 def _lone(row: Cells) -> bool:
     return sum(map(bool, row)) == 1
+
+
+def has_margins(titles: Sequence[str]) -> bool:
+    """Whether a title is of a margin."""
+    return any(phrases.find(title, {"": MARGIN}) for title in titles)
 
 
 def _has_letters(text: str) -> bool:

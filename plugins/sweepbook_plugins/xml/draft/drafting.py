@@ -55,7 +55,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     depth, shown = test_depth(curves, naming)
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
-    evidence, slots = Evidence(names=naming_texts(curves)), slots_of(tree, curves, tests, naming)
+    evidence, slots = (
+        Evidence(names=naming_texts(curves), tests=len(tests)),
+        slots_of(tree, curves, tests, naming),
+    )
     for curve in curves:
         if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
