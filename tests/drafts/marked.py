@@ -15,8 +15,8 @@ def marked(links: list[Link]) -> str:
         lines += [f"MESURE;{number};{one.label};28/02/2026 17:05;conforme", "NORME;Cat 6A PL"]
         lines += [f"RETARD;ns;1;{round(one.metres * 4.9)};2;990"]
         lines += ["BILAN;Grandeur;Côté;Paire;Marge dB;MHz;Pire valeur dB;MHz;Verdict"]
-        for name, end, pairs, margin, mhz, _ in WORST:
-            told = " et ".join(f"paire {NUMBERS[pair]}" for pair in pairs)
+        for name, end, worst, margin, mhz, _ in WORST:
+            told = " et ".join(f"paire {NUMBERS[pair]}" for pair in worst)
             fit = "non conforme" if margin.startswith("-") else "conforme"
             lines.append(f"B;{FRENCH[name]};{SIDES[end]};{told};{margin};{mhz};9.5;77;{fit}")
         for (name, end, pairs), values in one.curves.items():

@@ -98,7 +98,7 @@ def _words(found: Understood) -> Iterator[Order]:
             break
     for text in found.naming.between:
         word = phrases.folded(text)
-        if word in _RIGHT:
+        if word in _RIGHT or phrases.find(text, {"": TO}):
             yield Order("disturbing", f"'{text}' leads from the disturbing pair on", False)
-        if word in _LEFT:
+        elif word in _LEFT:
             yield Order("disturbed", f"'{text}' leads back to the disturbing pair", False)

@@ -41,8 +41,8 @@ def shape_of(text: Text) -> Shape:
             at = found.stop
             continue
         if marked := tagged.find(rows, at):
-            heading = text.lines[at].strip()
-            shape.tables.append(Seen(marked.columns, at + 1, marked.stop, heading, named=True))
+            names = text.lines[at].strip()
+            shape.tables.append(Seen(marked.columns, at + 1, marked.stop, names, named=True))
             at = marked.stop
             continue
         stop = _table_end(bodies, rows, at) if rows[at] else at
