@@ -59,6 +59,18 @@ def test_they_may_stand_above_the_points_and_between_them(tmp_path: Path) -> Non
     assert items(document) == items(read(tmp_path, TABLE, STATED).document)
 
 
+@pytest.mark.parametrize("by_column", [False, True])
+def test_a_row_of_verdicts_may_be_called_nothing(by_column: bool, tmp_path: Path) -> None:
+    dialect = changed(STATED, 'verdict = "Verdict"', 'verdict = ""')
+    content = TABLE.replace("Verdict,", ",")
+    if by_column:
+        dialect = changed(dialect, "[csv.curves]", '[csv.curves]\ntest = "Link"')
+        head, *rows = content.splitlines()[1:]
+        content = "\n".join([f"Link,{head}", *(f"A,{row}" for row in rows), ""])
+    document = read(tmp_path, content, dialect).document
+    assert items(document) == items(read(tmp_path, TABLE, STATED).document)
+
+
 def test_each_of_several_tests_has_its_own(tmp_path: Path) -> None:
     dialect = changed(STATED, "[csv.curves]", '[csv.curves]\ntest = "Link"')
     points = "".join(f"A,{mhz},{mhz / 10:.1f}\n" for mhz in range(1, 30))

@@ -57,6 +57,17 @@ def test_every_curve_gets_the_frequencies_beside_it(
     assert verdicts == ["pass", *["fail"] * 11]
 
 
+def test_verdicts_in_a_row_that_nothing_names(tmp_path: Path) -> None:
+    one = link("B-07", 60.0)
+    text = table(one, ("f{n}", "{name}"), f";PASS;{';'.join([';FAIL'] * 11)}\n")
+    draft = draft_of(tmp_path, text)
+    assert '\nfigures = { verdict = "" }\n' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    verdicts = [of["verdict"] for of in record.document["stated"]["items"]]
+    assert verdicts == ["pass", *["fail"] * 11]
+
+
 def test_two_columns_of_one_axis_are_not_axes_of_curves(tmp_path: Path) -> None:
     """Of frequencies in two units side by side the first counts, as ever."""
     lines = ["Hz;kHz;IL 12;IL 36;IL 45;IL 78"]

@@ -258,6 +258,40 @@ def test_lines_of_a_header_say_test_and_curve(tmp_path: Path) -> None:
     assert sweep(records[0].document, "return_loss near 1-2")["value_db"].tolist() == [30.0, 28.0]
 
 
+XML = f"""
+schema = "urn:sweepbook:dialect-0"
+name = "spread-xml"
+title = "A file a curve in XML"
+format = "xml"
+[xml]
+test = "/sheet"
+[[xml.curves]]
+path = "curve"
+name = {{ "@of" = "{{parameter}}", "@pairs" = "{{pairs}}" }}
+values = "v"
+frequency = "f"
+[join]
+file = "{{}}_{{any}}.xml"
+[fields]
+link.label = "{{}}"
+{WORDS}
+"""
+
+
+def test_files_of_xml_go_together_too(tmp_path: Path) -> None:
+    files = {
+        f"T7_{pair}.xml": f"<sheet><curve of='IL' pairs='{pair}'><f>1 2</f><v>1.9 2.7</v></curve>"
+        "</sheet>"
+        for pair in ("1-2", "3-6")
+    }
+    (record,), problems = read(tmp_path, files, XML)
+    assert (problems, record.label) == ([], "T7")
+    assert curves(record) == {"insertion_loss 1-2", "insertion_loss 3-6"}
+    with pytest.raises(BadDialect) as raised:
+        pipeline(tmp_path, XML.replace("{any}", "{parameter}"))
+    assert "join.file: only of a text table" in raised.value.problems[0]
+
+
 MANY = ENDS.replace('[fields]\nlink.label = "{}"', 'key = "Test"\n[fields]\nlink.label = "Test"')
 MANY = MANY.replace("{}_{parameter}_{end}.csv", "{parameter}.csv").replace(
     'frequency = "MHz"', 'frequency = "MHz"\ntest = "Test"'
@@ -354,6 +388,7 @@ def test_a_file_packed_and_not_packed_is_refused(tmp_path: Path) -> None:
         (f"{FILE}", "{}_{what}.csv", "join.file: '{}_{what}.csv' may"),
         (f"{FILE}", "{}_{}_{end}.csv", "join.file: '{}_{}_{end}.csv' has {} tw"),
         (f'"{FILE}"', f'["{FILE}", "{{end}}.csv"]', "join.file: all forms have {} and `/` as"),
+        ('"{}_{parameter}.csv"', '"{parameter}.csv"', "fields: '{}' is what the names of several"),
         ("[fields]", 'other = "a.csv"\n[join.csv]\n[fields]', "join.key: must be '{}'"),
         ("[fields]", 'other = "{end}.csv"\n[join.csv]\nlayout = "x"\n[fields]', "join.other: may"),
         ("[fields]", '[join.csv]\nlayout = "test-per-row"\n[fields]', "join.other: is missing"),

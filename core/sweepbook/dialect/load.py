@@ -132,7 +132,12 @@ def parse(raw: bytes, where: str = "") -> Dialect:
         where=where,
         raw=raw,
     )
-    return _joined(dialect, document["join"]) if "join" in document else dialect
+    whole = _joined(dialect, document["join"]) if "join" in document else dialect
+    form = whole.join.form if whole.join else None
+    if SHARED in whole.meaning.field_keys and not (form and form.has_shared):
+        said = f"{SHARED!r} is what the names of several files share, and join.file has none of it"
+        raise BadDialect(where, [f"fields: {said}"])
+    return whole
 
 
 def _joined(dialect: Dialect, table: Mapping[str, Any]) -> Dialect:

@@ -75,7 +75,8 @@ class CurveColumns:
     def fits(self, cells: Sequence[str]) -> bool:
         """Whether a line can be a row: something like a number stands where a frequency does."""
         text = cells[self.frequency] if len(cells) > self.frequency else ""
-        return self.is_point(cells) or (text != "" and text in self._no_numbers)
+        known = text in self._no_numbers if text else text in self.form.role_of
+        return known or self.is_point(cells)
 
     def is_point(self, row: Sequence[str]) -> bool:
         """Whether something like a number stands where a frequency does."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from sweepbook.dialect.file_form import SHARED
 from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.model import BARE_ROLES, Dialect, Meaning
 from sweepbook.dialect.names import Namer
@@ -164,7 +165,9 @@ class _Builder:
         return self.outside.grow(path.steps)
 
     def property(self, where: str, key: str) -> None:
-        """A key of the source, which is a path here."""
+        """A key of the source, which is a path here; but for what the names of files share."""
+        if key == SHARED:
+            return
         try:
             path = parse(key, self.layout.names)
         except ValueError as error:

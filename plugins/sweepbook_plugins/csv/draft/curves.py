@@ -7,6 +7,7 @@ from itertools import pairwise
 from sweepbook.draft import phrases
 from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
+from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
 from sweepbook.draft.reading import Understood
@@ -57,19 +58,24 @@ class CurvesTable:
             if all(texts) and changes + 1 == len(set(texts)) and changes * 4 < len(texts):
                 self.test = at
                 break
-        points = [row for row in self.rows if not _is_text(row[self.frequency])]
+        points = [row for row in self.rows if not self._is_other(row)]
         if len(points) * 2 > len(self.rows):
             self._take_others()
             self.rows = points
         self.axes = axes.positions(self.titles, self.rows, self.frequency)
 
+    def _is_other(self, row: Cells) -> bool:
+        """Whether a row is no point: words stand where the frequency does, or only verdicts."""
+        text, filled = row[self.frequency], list(filter(None, row[self.frequency + 1 :]))
+        return _is_text(text) or (not text and bool(filled) and all(map(verdict_of, filled)))
+
     def _take_others(self) -> None:
         """Take the rows that are no points."""
-        rows = [row for row in self.rows if _is_text(row[self.frequency])]
+        rows = [row for row in self.rows if self._is_other(row)]
         cells = {row[self.frequency]: row[self.frequency + 1 :] for row in rows}
         filled = {text: [of for of in some if of and of != text] for text, some in cells.items()}
         self.stated = stated(filled)
-        self.verdicts = filled.get(self.stated.get("verdict", ""), [])
+        self.verdicts = filled[self.stated["verdict"]] if "verdict" in self.stated else []
         others = [text for text in filled if text not in self.stated.values()]
         self.others = others[:_MOST_OTHERS]
 
