@@ -63,8 +63,8 @@ def guess(
     found: dict[str, Filled] = {}
     used: set[str] = set()
     for _, _, _, path, key in offers:
-        if path == "link.label" and several and len(properties[key]) < 2:
-            continue  # what all tests share, where another key differs
+        if path == "link.label" and _is_poor_label(key, properties, tests, several=several):
+            continue
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
@@ -94,6 +94,23 @@ def _by_texts(
                     found[path] = Filled(path, (key,), texts, by_text=True)
                     used.add(key)
                     break
+
+
+def _is_poor_label(
+    key: str, properties: Mapping[str, Sequence[str]], tests: int, *, several: bool
+) -> bool:
+    """Whether all tests share a text, or it only counts them, where another key tells them apart.
+
+    Args:
+        key: reads as that of the label.
+        properties: distinct texts by key.
+        tests: how many tests the keys are of, at least.
+        several: whether there are several tests, or another key reads so and has several texts.
+    """
+    texts = properties[key]
+    if len(texts) > 1 and list(texts) == [str(number) for number in range(1, len(texts) + 1)]:
+        return _label(properties, {key}, tests) is not None
+    return several and len(texts) < 2
 
 
 def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) -> str | None:

@@ -19,7 +19,7 @@ from sweepbook.draft.trade_words import ENDS
 _CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text|v))?$")
 """A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
 _CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
-_FURTHER = re.compile(r"/[0-9]+$")
+FURTHER = re.compile(r"/[0-9]+$")
 """A further cell behind a key: Unit/2."""
 _ENOUGH = 0.34
 _BARE = ("tester", "unit")
@@ -36,7 +36,7 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         key: a key, title or path.
         ends: words for near and far.
     """
-    key = _FURTHER.sub("", key)
+    key = FURTHER.sub("", key)
     key = _CONDITION.sub(r"[\1 \2]", key) if not _CHOSEN.search(key) else key
     side = _side(key, ends)
     if side:

@@ -21,6 +21,8 @@ _UNIT = re.compile(r"(?<![^\W\d_])([kKMG]?)(?:Hz|hz|HZ)(?![^\W\d_])|(kilo|mega|g
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _LEAST_OF_AN_AXIS = 20
 _RISING = 0.9
+_SPAN = 4.0
+"""The highest frequency of a sweep is at least so many times the lowest."""
 _HIGHEST = (15.0, 3_000.0)
 """MHz where sweeps of balanced cabling end: categories run from 16 MHz to 2,000 MHz."""
 
@@ -150,13 +152,19 @@ def is_frequency(title: str) -> bool:
     return phrases.find(title, {"": FREQUENCY}) is not None or title in ("f", "F")
 
 
-def runs_up(texts: Sequence[str]) -> bool:
-    """Whether a column of many numbers runs up as an axis does, and begins again for each curve."""
+def is_sweep(texts: Sequence[str]) -> bool:
+    """Whether many numbers are the axes of sweeps, which run up and begin again for each curve.
+
+    A sweep spans many times its lowest frequency and ends where those of cabling do; running
+    numbers of records seldom do both.
+    """
     numbers = [text.strip().replace(",", ".") for text in texts]
     if len(numbers) < _LEAST_OF_AN_AXIS or not all(map(_PLAIN.fullmatch, numbers)):
         return False
-    rising = sum(float(a) < float(b) for a, b in pairwise(numbers))
-    return rising >= _RISING * (len(numbers) - 1)
+    values = list(map(float, numbers))
+    rising = sum(a < b for a, b in pairwise(values))
+    wide = max(values) >= _SPAN * min(values)
+    return wide and bool(units_possible(max(values))) and rising >= _RISING * (len(values) - 1)
 
 
 def units_possible(highest: float) -> list[str]:

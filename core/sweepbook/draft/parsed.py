@@ -77,7 +77,7 @@ def parse(
     beside = rest
     for pair in pairs:
         beside = without(beside, pair)
-    end = end or _end(beside, ends)
+    end = end or _end(without(beside, _unit(beside, known)), ends)
     between = None
     if len(pairs) == 2 and (joint := _joint(text, pairs, known, end)) is not None:
         between = joint

@@ -1,16 +1,17 @@
 """Evidence taken apart: names and numbers of the curves, and which keys hold single figures."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft import alike, numbers, phrases, unknown_words
+from sweepbook.dialect.parameters import quantity_of
+from sweepbook.draft import alike, narrow, numbers, phrases, unknown_words
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, Parsed, plausible, told_whole
+from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, Parsed, plausible, told_whole
 from sweepbook.draft.trade_words import (
     FREQUENCY,
     LIMIT,
@@ -24,8 +25,6 @@ from sweepbook.draft.trade_words import (
 _PAIRS = 4
 _LEAST_OF_AN_END = 4
 """So many curves at least have an end in their names: return loss of four pairs."""
-_FURTHER = re.compile(r"/[0-9]+$")
-"""A further cell behind a key: its number is that of the cell, and not of a pair."""
 _SHORT = 2
 """No longer are codes of ends."""
 _BESIDE = (*LIMIT, "measured", *MARGIN)
@@ -62,7 +61,7 @@ def understand(evidence: Evidence) -> Understood:
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
     naming = settle(curve_texts or evidence.names or list(evidence.properties))
     notes = numbers.look_at(
-        (text for curve in evidence.curves for text in curve.value),
+        (text for curve in evidence.curves if _is_measured(curve.value) for text in curve.value),
         (text for curve in evidence.curves for text in curve.frequency),
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
@@ -80,13 +79,25 @@ def understand(evidence: Evidence) -> Understood:
     for key, texts in evidence.properties.items():
         if take_figure(key, texts, found) == "value":
             keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
+    _take_units(evidence, found)
+    narrow.verdicts(evidence.properties, found)
     return found
+
+
+def _is_measured(texts: Sequence[str]) -> bool:
+    """Whether texts are numbers with gaps between them, or one and the same gap all along."""
+    filled = [text for text in texts if text]
+    numeric = sum(map(is_numeric, filled))
+    return numeric * 2 >= len(filled) or len(set(filled)) == 1
 
 
 def _lacking(evidence: Evidence) -> list[str]:
     """Texts of single figures that say that there is none."""
+    named = (some for key, some in evidence.properties.items() if phrases.parameter_in(key))
     texts = [text for text in dict.fromkeys(map(str.strip, evidence.singles)) if text]
-    return [text for text in texts if phrases.whole(text, NOT_MEASURED)] + _marks(texts)
+    lone = [text.strip() for some in named for text in some]
+    lacking = [text for text in (*texts, *lone) if phrases.whole(text, NOT_MEASURED)]
+    return [*dict.fromkeys(lacking), *_marks(texts)]
 
 
 def _marks(texts: Sequence[str]) -> list[str]:
@@ -153,6 +164,15 @@ def _take(curve: SeenCurve, found: Understood) -> None:
             found.templates[slot].append(template)
 
 
+def _take_units(evidence: Evidence, found: Understood) -> None:
+    """Keep units that stand in a cell of their own beside a figure."""
+    for key, texts in evidence.properties.items():
+        named = phrases.parameter_in(FURTHER.sub("", key))
+        for text in texts if named else ():
+            if named and UNIT_WORDS.get(text) == quantity_of(named.meaning):
+                found.naming.take_unit(text)
+
+
 def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None:
     """Keep a key that names a single figure; its role, or None where it names none.
 
@@ -162,10 +182,11 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
         found: takes key and words.
     """
     part = found.naming.parse(key)
-    if not part.parameter or not part.clean or _FURTHER.search(key):
+    if not part.parameter or not part.clean or FURTHER.search(key):
         return None
     name = found.naming.together([part])
-    role = role_of(part.template, texts)
+    lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
+    role = role_of(part.template, [text for text in texts if text not in lacking])
     whole = role not in ("value", "frequency", None) and not name.pairs
     if name.parameter == "wire_map" and role != "verdict":
         return None
@@ -174,7 +195,12 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     if not name.pairs and phrases.find(key.rpartition("/")[2], {"": PAIR_WORDS}):
         return None  # it says which pair, and is no figure of one
     found.naming.take(part, name)
-    found.figures.setdefault(role, {}).setdefault(part.template, []).append(key)
+    if role != "verdict":
+        found.numbers.missing += [of for of in lacking if of not in found.numbers.missing]
+    template = part.template
+    if part.unit and template.endswith("/{unit}"):  # what else is named so is no unit
+        template = template.replace("{unit}", part.unit)
+    found.figures.setdefault(role, {}).setdefault(template, []).append(key)
     found.figure_keys.add(key)
     return role
 

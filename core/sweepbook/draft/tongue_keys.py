@@ -59,7 +59,7 @@ EQUIPMENT: dict[str, tuple[str, ...]] = {
             "número de serie",
             "serienummer",
         ),
-        *("numero di serie", "matricola"),
+        *("numero di serie", "matricola", "serie"),
     ),
     "instrument.model": ("modell", "modèle", "modelo", "modello"),
     "instrument.maker": ("hersteller", "fabricant", "fabricante", "fabrikant", "costruttore"),

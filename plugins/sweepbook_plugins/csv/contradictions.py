@@ -53,7 +53,8 @@ def _of_section(section: Section, layout: Layout, file: tuple[str, ...]) -> Iter
     around = [*file, *section.heading, *_outer(section, layout)]
     if not section.heading:
         around += [of for other in layout.sections for of in other.heading]
-    named = [(f"{section.where}.heading", section.heading)]
+    counted = tuple(of.replace(NUMBER, "", 1) for of in section.heading)
+    named = [(f"{section.where}.heading", counted)]
     where = _form_key(section)
     if isinstance(section.form, CurvesForm):
         named.append((f"{where}.name", section.form.name))

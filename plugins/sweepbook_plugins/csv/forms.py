@@ -18,7 +18,11 @@ FREQUENCY = "{frequency}"
 """Stands for the frequency in titles of columns of which each holds a point of every curve."""
 
 NUMBER = "{number}"
-"""Stands for a running number, in titles of columns of frequencies: it says nothing."""
+"""Stands for a whole number that says nothing: a running one in titles of columns of frequencies,
+a count in headings."""
+
+ANY_NUMBER = "\2"
+"""Stands for such a number of a line; no line of a file holds it."""
 
 
 def is_template(title: str) -> bool:
@@ -299,6 +303,7 @@ class Layout:
     separator: str | None = None
     headings: frozenset[str] = frozenset()
     titles: frozenset[str] = frozenset()
+    names: frozenset[str] = frozenset()
     upper_titles: frozenset[str] = frozenset()
     transposed: tuple[str, ...] = ()
     marks: TestMarks = field(default_factory=TestMarks)

@@ -1,11 +1,14 @@
 """Headings: which lines are some, what they say, and which tables may stand below them."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sweepbook.dialect.file_form import Told
-from sweepbook_plugins.csv.forms import Layout, Section, Templates
+from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, Layout, Section, Templates
 from sweepbook_plugins.csv.names import Names
+
+_WHOLE_NUMBER = re.compile(r"(?<![0-9.,])[0-9]+(?![0-9.,])")
 
 
 @dataclass(frozen=True)
@@ -13,7 +16,7 @@ class Frame:
     """A heading that is open.
 
     Attributes:
-        text: the heading as the dialect spells it.
+        text: the heading as the dialect spells it, with any number in place of {number}.
         sections: what may stand below it; none for a heading without a table of its own.
         templates: templates that it is one of; empty where it names nothing.
     """
@@ -21,6 +24,11 @@ class Frame:
     text: str
     sections: tuple[Section, ...] = ()
     templates: Templates = ()
+
+    @property
+    def key(self) -> str:
+        """What it is called in the keys of the lines below it."""
+        return self.text.replace(ANY_NUMBER, NUMBER)
 
     @property
     def names(self) -> bool:
@@ -50,7 +58,9 @@ class Headings:
         self._begin = tuple(
             begin for of in self.templates if "{" in of and (begin := of.partition("{")[0])
         )
+        self._first_cells = tuple(of for of in self._begin if layout.delimiter in of)
         self._named = any("{" in of for of in self.templates)
+        self._counted = any(NUMBER in of for of in self.templates)
 
     def _plain(self, text: str) -> str:
         """The text without blanks around its cells and blank cells at its end."""
@@ -66,6 +76,11 @@ class Headings:
         alone = self._named and len(cells) == 1 and len(row) != 2
         return alone or joined(cells, self._layout.delimiter).startswith(self._begin)
 
+    def begins(self, cells: Sequence[str]) -> bool:
+        """Whether a line that is none has the first cells of one, so that it is no row either."""
+        first = self._first_cells
+        return bool(first) and joined(cells, self._layout.delimiter).startswith(first)
+
     def open(self, line: str, cells: Sequence[str], stack: tuple[Frame, ...]) -> tuple[Frame, ...]:
         """The open headings after this line; the same ones where it is no heading.
 
@@ -76,9 +91,12 @@ class Headings:
         """
         if not self._found:
             return stack
-        found = self._found.get(line.strip()) or self._found.get(
-            joined(cells, self._layout.delimiter)
-        )
+        plain = joined(cells, self._layout.delimiter)
+        found = self._found.get(line.strip()) or self._found.get(plain)
+        if not found and self._counted:
+            texts = (f"{plain[: of.start()]}{ANY_NUMBER}{plain[of.end() :]}"
+                     for of in _WHOLE_NUMBER.finditer(plain))  # fmt: skip
+            found = next(filter(None, map(self._found.get, texts)), None)
         if not found:
             return stack
         text, sections = next(iter(found.items()))

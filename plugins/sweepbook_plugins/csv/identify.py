@@ -11,7 +11,7 @@ from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import reader
-from sweepbook_plugins.csv.names import Names, are_titles, names_of, of_two_lines
+from sweepbook_plugins.csv.names import Names, are_titles, names_of, of_lines
 
 FORMAT = "csv"
 SIGNATURE_LINES = 20
@@ -49,10 +49,10 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
             return Claim(Strength.SIGNATURE, f"it begins with {shown}", dialect)
         return None
     headings, names, open_now = Headings(layout, names_of(dialect)), names_of(dialect), set()
-    upper: list[str] = []
+    upper: list[list[str]] = []
     for number, cells, line in _numbered(lines, layout):
-        titles = list(of_two_lines(upper, cells)) if upper else cells
-        upper = cells if cells and cells[0] in layout.upper_titles else []
+        titles = list(of_lines(upper, cells)) if upper else cells
+        upper = [*upper, cells] if cells and cells[0] in layout.upper_titles else []
         stack = headings.open(line, cells, ())
         open_now |= {section.where for frame in stack for section in frame.sections}
         for section in layout.sections:

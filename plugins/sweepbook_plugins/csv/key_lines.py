@@ -1,10 +1,11 @@
 """Lines in no table: headings, and which key a line has below the headings above it."""
 
+from collections.abc import Sequence
 from itertools import zip_longest
 
 from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.csv import messages
-from sweepbook_plugins.csv.forms import Layout, Section, Templates
+from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
 from sweepbook_plugins.csv.names import Names, are_titles
 from sweepbook_plugins.csv.piece import LOOSE, Piece
@@ -29,6 +30,7 @@ class KeyLines:
         self._piece = piece
         self._known = piece.keys.known
         self._titles = layout.titles | layout.upper_titles
+        self._marks = marks_of_points(layout.sections)
         self._stack: tuple[Frame, ...] = ()
         self._doubt = ""
         self._told: set[str] = set()
@@ -83,7 +85,7 @@ class KeyLines:
                 self._piece.put(mark.key, [value], number)
         elif self._in_doubt() and self._is_of_a_table(cells):
             self._left_over(line, cells, number, self._doubt)
-        elif not alone and not cells[0].strip(_AS_NUMBERS):
+        elif not alone and self._begins_a_row(cells):
             self._left_over(line, cells, number, self._doubt or LOOSE)
         else:
             if self._headings.like(row, cells):
@@ -92,16 +94,18 @@ class KeyLines:
 
     def _values(self, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line of titles, or that of their values below it."""
-        titles, layout = self._piece.titles, self._layout
-        if titles and titles[1][0] in layout.titles and len(cells) <= len(titles[1]) <= len(row):
-            self._piece.titles = None
-            for key, value in zip_longest(titles[1], cells, fillvalue=""):
-                self._piece.put(self._key(key), [value], number)
+        piece, layout = self._piece, self._layout
+        titles = piece.titles[-1][1] if piece.titles else []
+        if titles and titles[0] in layout.titles and len(cells) <= len(titles) <= len(row):
+            piece.titles = []
+            for key, value in zip_longest(titles, cells, fillvalue=""):
+                piece.put(self._key(key), [value], number)
             return True
-        self._piece.end_titles()
+        if not {cells[0], *titles[:1]} <= layout.upper_titles:
+            piece.end_titles()
         if cells[0] not in self._titles or len(cells) < 2:
             return False
-        self._piece.titles = number, cells
+        piece.titles.append((number, cells))
         return True
 
     def _key(self, text: str) -> str:
@@ -113,7 +117,7 @@ class KeyLines:
     def _below_headings(self, text: str) -> str:
         if not self._stack:
             return text
-        key = "".join(f"{frame.text}/" for frame in self._stack) + text
+        key = "".join(f"{frame.key}/" for frame in self._stack) + text
         of_table = any(of.form for of in self._stack[-1].sections)
         return text if of_table and key not in self._known and text in self._known else key
 
@@ -124,6 +128,10 @@ class KeyLines:
         key, found, value = line.partition(self._layout.separator)
         return [key.strip(), value.strip()] if found else [key.strip()]
 
+    def _begins_a_row(self, cells: list[str]) -> bool:
+        """Whether a line begins with a number, or with the mark of points without titles."""
+        return not cells[0].strip(_AS_NUMBERS) or cells[0] in self._marks
+
     def _in_doubt(self) -> bool:
         """Whether rows here might be taken for those of a heading further up."""
         return bool(self._doubt) and any(frame.names for frame in self._stack)
@@ -131,15 +139,23 @@ class KeyLines:
     def _is_of_a_table(self, cells: list[str]) -> bool:
         """Whether a line looks like a row, or is the titles of any section."""
         return len(cells) > 1 and (
-            not cells[0].strip(_AS_NUMBERS)
+            self._begins_a_row(cells)
             or any(are_titles(of, cells, self._names) for of in self._layout.sections)
         )
 
     def _left_over(self, line: str, cells: list[str], number: int, key: str) -> None:
         """Keep a line below no known titles or heading; if it looks like a row, tell it once."""
-        if not cells[0].strip(_AS_NUMBERS) and key not in self._told:
+        if self._begins_a_row(cells) and key not in self._told:
             self._told.add(key)
             message = messages.loose(key, self._headings.templates, self._names)
             self._piece.findings.note(Fault(f"line {number}", message))
             self._piece.loose = True
         self._piece.keep(key, line, number)
+
+
+def marks_of_points(sections: Sequence[Section]) -> frozenset[str]:
+    """What rows of points begin with where the dialect names the columns, of all sections."""
+    forms = [of.form for of in sections if of.columns and isinstance(of.form, RowsForm)]
+    firsts = {of.columns[0] for of in sections if of.columns}
+    marked = (form.point for form in forms if form.kind in firsts)
+    return frozenset(kind for point in marked if point for kind in point.kinds)

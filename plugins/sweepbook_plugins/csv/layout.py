@@ -58,6 +58,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         separator=preamble.get("separator"),
         headings=frozenset(preamble.get("headings", ())),
         titles=frozenset(preamble.get("titles", ())),
+        names=frozenset(preamble.get("names", ())),
         upper_titles=frozenset(table.get("upper_titles", ())),
         transposed=tuple(as_list(table.get("transposed", []))),
         marks=_marks(table.get("test", {})),

@@ -3,14 +3,13 @@
 import difflib
 from collections.abc import Hashable, Iterable, Sequence
 from functools import lru_cache
-from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.axes import frequency_of
-from sweepbook_plugins.csv.forms import NUMBER, RowsForm, Section, Templates
+from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, RowsForm, Section, Templates
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.place import Place
@@ -45,7 +44,8 @@ class Names:
         """
         known = self._made.get((columns, bare))
         if known is None:
-            known = self._made[columns, bare] = Namer(columns, self.meaning.grammar, bare=bare)
+            plain = [[of.replace(NUMBER, ANY_NUMBER) for of in some] for some in columns]
+            known = self._made[columns, bare] = Namer(plain, self.meaning.grammar, bare=bare)
         return known
 
     def name(
@@ -104,15 +104,23 @@ def names_of(dialect: Dialect) -> Names:
     return Names(dialect.meaning)
 
 
-def of_two_lines(upper: Sequence[str], lower: Sequence[str]) -> tuple[str, ...]:
-    """Titles that begin in one line and end in the next; a blank cell above repeats the last."""
-    if not upper:
-        return tuple(map(str.strip, lower))
-    titles, above = [], ""
-    for over, under in zip_longest(upper, lower, fillvalue=""):
-        above = over or above
-        titles.append(f"{above} {under.strip()}".strip())
-    return tuple(titles)
+def of_lines(upper: Sequence[Sequence[str]], lower: Sequence[str]) -> tuple[str, ...]:
+    """Titles that begin in lines above and end in the lowest.
+
+    A blank cell above repeats the last one, down to where a line further up begins another.
+    """
+    width = max(map(len, (*upper, lower)))
+    titles = [""] * width
+    begun: set[int] = set()
+    for line in upper:
+        above = ""
+        for at in range(width):
+            cell = line[at].strip() if at < len(line) else ""
+            above = cell or ("" if at in begun else above)
+            titles[at] = f"{titles[at]} {above}".strip()
+            begun |= {at} if cell else set()
+    ends = [cell.strip() for cell in lower] + [""] * (width - len(lower))
+    return tuple(f"{title} {end}".strip() for title, end in zip(titles, ends, strict=True))
 
 
 def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:

@@ -30,17 +30,23 @@ NO_ROWS = "there are titles but no rows below them"
 
 
 class Piece:
-    """The lines of one test."""
+    """The lines of one test.
 
-    def __init__(self, meaning: Meaning) -> None:
+    Args:
+        meaning: what the dialect says of words.
+        names: texts of cells behind a key that name the cell behind them.
+    """
+
+    def __init__(self, meaning: Meaning, names: frozenset[str] = frozenset()) -> None:
+        self._names = names
         self.findings = Findings()
         self.keys = Keys(meaning, self.findings)
         self.first = self.last = 0
         self.tables: list[tuple[Columns, Table | None]] = []
         self.seen: list[tuple[int, list[str]]] = []
         self.loose = False
-        self.titles: tuple[int, list[str]] | None = None
-        """Number and cells of a line of titles whose values are to come on the next."""
+        self.titles: list[tuple[int, list[str]]] = []
+        """Number and cells of lines of titles whose values or ends are to come on the next."""
         self._label = set(meaning.fields.get("link.label", ()))
         self._lines = self._comments = self._bad = 0
         self._parts: list[RawTest] = []
@@ -66,6 +72,8 @@ class Piece:
     def put(self, key: str, values: list[str], number: int) -> None:
         """Take a line of a key and its values; a second value is called "Key/2".
 
+        Where a cell is one of the texts that name the cell behind them, that is called "Key/Name".
+
         Raises:
             TooManyLines: there are far too many of them.
         """
@@ -77,16 +85,21 @@ class Piece:
             if self._lines == MOST_LINES + 1:
                 self.fault(number, f"more than {MOST_LINES:,} lines of one test stand in no table")
             return
+        name = ""
         for position, value in enumerate(values or [""], 1):
+            behind = values[position : position + 1]
+            if value in self._names and not name and behind and behind[0] not in self._names:
+                name = value
+                continue
             if position == 1 or value:
-                name = key if position == 1 else f"{key}/{position}"
-                self.keys.put(name, Cell(value, f"line {number}"))
+                called = key if position == 1 else f"{key}/{name or position}"
+                self.keys.put(called, Cell(value, f"line {number}"))
+            name = ""
 
     def end_titles(self) -> None:
         """Take titles below which no values came as any line of a key and its values."""
-        if self.titles:
-            number, cells = self.titles
-            self.titles = None
+        titles, self.titles = self.titles, []
+        for number, cells in titles:
             self.put(cells[0], cells[1:], number)
 
     def keep(self, key: str, line: str, number: int) -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from sweepbook.dialect.file_form import shown
-from sweepbook_plugins.csv.forms import Section, Templates
+from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, Section, Templates
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class Place:
     @property
     def above(self) -> tuple[str, ...]:
         """The same, for people."""
-        return tuple(map(shown, self.texts))
+        return tuple(shown(text).replace(ANY_NUMBER, NUMBER) for text in self.texts)
 
     def cell(self, line: int, position: int) -> str:
         """Place of a cell, for messages."""

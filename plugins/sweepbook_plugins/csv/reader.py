@@ -18,7 +18,7 @@ from sweepbook_plugins.csv.grid import (
 )
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.key_lines import KeyLines
-from sweepbook_plugins.csv.names import Names, are_titles, known_titles, of_two_lines
+from sweepbook_plugins.csv.names import Names, are_titles, known_titles, of_lines
 from sweepbook_plugins.csv.piece import Piece
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.points import RowColumns
@@ -39,7 +39,7 @@ class Reader:
     def __init__(
         self, layout: Layout, names: Names, headings: Headings, before: Outside | None = None
     ) -> None:
-        self.piece = Piece(names.meaning)
+        self.piece = Piece(names.meaning, layout.names)
         self.width = -1
         self.axis = 0
         self.by_column: Columns | None = None
@@ -90,12 +90,15 @@ class Reader:
             after_blank: whether a blank line stands before it.
         """
         upper = self._upper()
-        titles = of_two_lines(upper, row)
+        titles = of_lines(upper, row)
         if self._keys.heading(line, cells):
             self._leave()
         elif section := self._section_of(titles):
-            self.piece.titles = None if upper else self.piece.titles
+            self.piece.titles = [] if upper else self.piece.titles
             self._open(section, titles, number)
+        elif self._headings.begins(cells):
+            self._leave()
+            self._keys.take(line, row, cells, number)
         elif not self._row(line, row, cells, number, after_blank=after_blank):
             self._leave()
             if self._marks and self._is_axis(line, row, cells, number):
@@ -114,12 +117,10 @@ class Reader:
         self.outside.lines[cells[0]] = Line(cells, number, max(len(row), len(cells)))
         return True
 
-    def _upper(self) -> list[str]:
-        """The line above, where titles begin that go on in this one; empty where none do."""
-        if not self.piece.titles or not self._layout.upper_titles:
-            return []
-        above = self.piece.titles[1]
-        return above if above[0] in self._layout.upper_titles else []
+    def _upper(self) -> list[list[str]]:
+        """The lines above, where titles begin that go on in this one; empty where none do."""
+        lines = [cells for _, cells in self.piece.titles]
+        return lines if all(cells[0] in self._layout.upper_titles for cells in lines) else []
 
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""

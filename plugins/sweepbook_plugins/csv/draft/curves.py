@@ -9,7 +9,7 @@ from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
+from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook_plugins.csv.draft import axes
@@ -50,8 +50,7 @@ class CurvesTable:
     verdicts: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        found = (at for at, title in enumerate(self.titles) if is_frequency(title))
-        self.frequency = next(found, 0)
+        self.frequency = axis_of(self.titles, self.rows) or 0
         for at in range(self.frequency):
             texts = [row[at] for row in self.rows]
             changes = sum(a != b for a, b in pairwise(texts))
@@ -90,6 +89,8 @@ class CurvesTable:
         alone = len(self.axes) == 1
         for at in range(self.frequency + 1, len(self.titles)):
             if beside_curves(self.titles[at]) or at in self.axes:
+                continue
+            if holds_words([row[at] for row in rows]):
                 continue
             texts = {**self.around, TITLE: self.titles[at]}
             axis = axes.beside(self.axes, at)
@@ -133,24 +134,36 @@ def beside_curves(title: str) -> bool:
     return phrases.find(title, {"": (*LIMIT, *MARGIN)}) is not None
 
 
+def holds_words(column: Sequence[str]) -> bool:
+    """Whether a column holds different texts, and hardly a number: no curve with gaps."""
+    texts = {text for text in column if text and not is_numeric(text)}
+    return len(texts) > 1 and not _mostly_numbers(column)
+
+
+def axis_of(titles: Sequence[str], rows: Sequence[Cells]) -> int | None:
+    """The column of frequencies: by its title, else the first one if it runs up as sweeps do."""
+    for at, title in enumerate(titles):
+        if is_frequency(title):
+            return at
+    return 0 if is_sweep([row[0] for row in rows]) else None
+
+
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     """Whether a table has one column a curve: an axis, and titles that are all different things."""
-    found = [at for at, title in enumerate(titles) if is_frequency(title)]
-    if not found and runs_up([row[0] for row in rows]):
-        found = [0]
-    if not found:
+    axis = axis_of(titles, rows)
+    if axis is None:
         return False
-    every = axes.positions(titles, [row for row in rows if not _is_text(row[found[0]])], found[0])
-    rest = [title for at, title in enumerate(titles) if at > found[0] and at not in every]
-    if len({*rest, *titles[: found[0]]}) < len(rest) + found[0]:
+    every = axes.positions(titles, [row for row in rows if not _is_text(row[axis])], axis)
+    rest = [title for at, title in enumerate(titles) if at > axis and at not in every]
+    if len({*rest, *titles[:axis]}) < len(rest) + axis:
         return False
     naming = settle(rest)
     parsed = list(map(naming.parse, rest))
-    if not any(part.pairs for part in parsed) and _names_pairs(rows, found[0]):
+    if not any(part.pairs for part in parsed) and _names_pairs(rows, axis):
         return False
     named = sum(bool(part.parameter or part.pairs) for part in parsed)
-    numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(found[0], len(titles)))
-    return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - found[0]
+    numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(axis, len(titles)))
+    return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - axis
 
 
 def _names_pairs(rows: Sequence[Cells], axis: int) -> bool:

@@ -11,9 +11,10 @@ from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import join, sections, spread, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
-from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
+from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.rows import RowsTable
+from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
@@ -23,7 +24,6 @@ from sweepbook_plugins.csv.draft.wide import Wide
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
-Looked = tuple[Text, Shape]
 _BOTH = 2
 _LOOKED_AT = 40
 
@@ -69,7 +69,7 @@ def _of_one_table(
 ) -> tuple[list[Table], Understood] | None:
     """The layout where the files hold one kind of table; None where they have sections."""
     text, shape = looked[0]
-    if len({seen.titles for seen in kinds}) > 1:
+    if len({seen.titles for seen in kinds}) > 1 or any(seen.given for seen in kinds):
         return None
     first, rows = kinds[0], _all_rows(looked)
     if first.wide:
@@ -82,7 +82,10 @@ def _of_one_table(
     if told := tests.told_by(first.titles, rows):
         return _figures(first, rows, told, evidence)
     if not shape.first_line and (len(kinds) == 1 or _names_rows(looked, first)):
-        return _points(looked, first, evidence) or _curves(text, first, evidence)
+        points = _points(looked, first, evidence)
+        if points is None and axis_of(first.titles, rows) is not None:
+            return _curves(text, first, evidence)
+        return points
     return None
 
 
@@ -278,6 +281,9 @@ def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
     if shape.titles:
         note = Note(FOUND, "the line below one that begins so holds its values")
         table.add("preamble.titles", shape.titles, note)
+    if shape.names:
+        note = Note(FOUND, "within key lines; each names the cell behind it")
+        table.add("preamble.names", shape.names, note)
     if shape.headings and layout != "sections":
         table.add("preamble.headings", shape.headings)
     if shape.first_line:

@@ -7,9 +7,9 @@ from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, Parsed
+from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, MARGIN, NOT_MEASURED, PIN_PAIRS, VERDICT_KEYS
+from sweepbook.draft.trade_words import LIMIT, MARGIN, NOT_MEASURED, PIN_PAIRS, VERDICT_KEYS, WORST
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -54,29 +54,30 @@ def _tables(
     told: list[int] = []
     with_subject = False
     for at, column in enumerate(columns):
-        said = (text for text in dict.fromkeys(column) if _may_name(text))
+        said = [text for text in dict.fromkeys(column) if _says(text)]
         parsed = list(map(found.naming.parse, said))
         known = [part for part in parsed if part.parameter or part.pairs or part.end]
         if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
             continue
-        if any("{" not in part.template for part in parsed) or all(
-            map(_is_decimal, _filled(column))
-        ):
+        if _is_margin(titles[at]) or _is_at(titles[at]):
+            continue
+        if any("{" not in part.template for part in parsed) or all(map(_is_decimal, said)):
             continue
         for part in parsed:
             found.naming.take(part, found.naming.together([part]))
+        marks = {text for text in column if text and not any(map(str.isalnum, text))}
+        found.numbers.missing += sorted(marks.difference(found.numbers.missing))
         templates = list(dict.fromkeys(part.template for part in parsed))
-        if all(map(_has_words, templates)):  # a mark for no end does not fit them
-            templates += dict.fromkeys(text for text in column if _is_mark(text))
+        if marks and all("{end}" in of and of != "{end}" for of in templates):
+            templates.append("{end}")  # which may be blank, unlike an end among other words
         names[titles[at]] = templates[0] if len(templates) == 1 else templates
         told.append(at)
         with_subject = with_subject or any(part.parameter for part in parsed)
     if not told:
         return []
     rest = [at for at in range(len(titles)) if at not in told]
-    if with_subject:
-        return _by_titles(titles, columns, rest, evidence, found, names, where)
-    return _by_templates(titles, columns, rest, evidence, found, names, where)
+    how = _by_titles if with_subject else _by_templates
+    return how(titles, columns, rest, evidence, found, names, where)
 
 
 def _by_templates(
@@ -92,7 +93,7 @@ def _by_templates(
     by_role: dict[str, list[tuple[int, Parsed]]] = {}
     for at in rest:
         part = found.naming.parse(titles[at])
-        role = role_of(part.template, _filled(columns[at]))
+        role = role_of(part.template, list(filter(_says, columns[at])))
         if part.parameter and role:
             by_role.setdefault(role, []).append((at, part))
     tables = []
@@ -103,7 +104,7 @@ def _by_templates(
             if part.parameter and len(templates) > 1:
                 found.naming.spell(part.parameter[1], titles[at])
             if part.parameter and role == "value":
-                keep_figure(evidence, part.parameter[1], columns[at])
+                keep_figure(evidence, part.parameter[1], list(filter(_says, columns[at])))
         table = Table(f"[[{where}.figures]]")
         table.add("name", names)
         table.add(role, templates[0] if len(templates) == 1 else "{parameter}")
@@ -127,18 +128,14 @@ def _by_titles(
         table.add("name", names)
         table.add("value", one_of(paired))
         return [table]
-    margin = any(phrases.find(titles[at], {"": MARGIN}) for at in rest)
-    given: set[str] = set()
-    for at in rest:
-        role = _role(titles[at], columns[at], margin=margin)
-        if role and role not in given:
-            if not given:
-                table.add("name", names)
-            given.add(role)
-            table.add(role, titles[at])
-            if role == "verdict":
-                evidence.verdicts += columns[at]
-    return [table] if given else []
+    roles = _roles(titles, columns, rest)
+    for role, at in roles.items():
+        if not table.lines:
+            table.add("name", names)
+        table.add(role, titles[at])
+        if role == "verdict":
+            evidence.verdicts += columns[at]
+    return [table] if roles else []
 
 
 def _paired(
@@ -147,7 +144,7 @@ def _paired(
     """Templates of the columns, where these hold the figures of one pair each and no others do."""
     parts = [found.naming.parse(titles[at]) for at in rest]
     single = all(len(part.pairs) == 1 and not part.parameter for part in parts)
-    numeric = all(is_numeric(text) for at in rest for text in _filled(columns[at]))
+    numeric = all(is_numeric(text) for at in rest for text in columns[at] if text)
     if len(rest) < _LEAST_PAIRS or not single or not numeric:
         return []
     for part in parts:
@@ -155,40 +152,58 @@ def _paired(
     return list(dict.fromkeys(part.template for part in parts))
 
 
+def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int]) -> dict[str, int]:
+    """The columns by what they hold.
+
+    Of several columns of frequencies each goes with what stands left of it. A measured value
+    beside a margin is the one at its frequency, and no worst value, unless its title says so.
+    """
+    margin = any(map(_is_margin, (titles[at] for at in rest)))
+    several = sum(_is_at(titles[at]) for at in rest) > 1
+    found: dict[str, int] = {}
+    stated = "worst_margin" if margin else ""
+    for at in rest:
+        role = _role(titles[at], columns[at], margin=margin)
+        if role == "frequency":
+            role = f"{stated}.frequency" if stated else role
+        elif role and "." in role and several:
+            stated = role.partition(".")[0]
+        if role:
+            found.setdefault(role, at)
+    return found
+
+
 def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
-    numeric = all(map(is_numeric, _filled(column)))
-    if phrases.find(title, {"": MARGIN}) and not is_frequency(title):
+    filled = [text for text in column if text and not phrases.whole(text, NOT_MEASURED)]
+    numeric = all(map(is_numeric, filled))
+    if _is_margin(title):
         return "worst_margin.margin"
-    if is_frequency(title) or title.casefold() == "at":
-        return "worst_margin.frequency" if margin else "frequency"
+    if _is_at(title):
+        return "frequency"
     if phrases.find(title, {"": LIMIT}):
         return "worst_margin.limit" if margin and numeric else None
+    if phrases.find(title, {"": WORST}):
+        return "worst_value.value" if numeric else None
     if phrases.find(title, {"": VERDICT_KEYS}):
         return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
     return "value" if numeric and not margin else None
 
 
-def _has_words(template: str) -> bool:
-    return any(map(str.isalnum, PLACEHOLDER.sub("", template)))
+def _is_margin(title: str) -> bool:
+    return phrases.find(title, {"": MARGIN}) is not None and not is_frequency(title)
 
 
-def _is_mark(text: str) -> bool:
-    """Whether a text stands for nothing, such as a stroke for no end."""
-    return text != "" and "{" not in text and not any(map(str.isalnum, text))
+def _is_at(title: str) -> bool:
+    return is_frequency(title) or title.casefold() == "at"
 
 
-def _filled(column: Sequence[str]) -> list[str]:
-    """The texts of a column that say something."""
-    return [text for text in column if text and not phrases.whole(text, NOT_MEASURED)]
-
-
-def _may_name(text: str) -> bool:
-    """Whether a text may name a row: a row of limits among others goes to extra."""
-    return any(map(str.isalnum, text)) and not phrases.whole(text, (*LIMIT, *NOT_MEASURED))
+def _says(text: str) -> bool:
+    """Whether a text says something, and not that there is nothing."""
+    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)
 
 
 def _is_decimal(text: str) -> bool:
-    """Whether a text is a number with decimals, and not the contacts of a pair."""
+    """Whether a text is a number with decimals, and not the two contacts of a pair."""
     pair = text.replace(",", "-").replace(".", "-") in PIN_PAIRS
     return is_numeric(text) and any(mark in text for mark in ".,") and not pair
 

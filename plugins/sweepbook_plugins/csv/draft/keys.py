@@ -6,11 +6,15 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft.named_cells import called, names_in
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
 
 SEPARATORS = (": ", ":", "=")
 _LEAST_TITLES = 3
+_COMMENTS = ("#", "!", "//", ";", "%")
+_LEAST_WORDS = 4
+"""So many words are a sentence, and no heading."""
 
 
 def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
@@ -82,6 +86,8 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
+    if not shape.separator:
+        shape.names = names_in([text.rows[at] for at in loose])
     for place, at in _without_titles(text, shape, loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
@@ -97,6 +103,8 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             _keys(shape, at, heading, row)
         elif place == 0 and not line.startswith("["):
             shape.opening = line
+        elif _is_comment(line):
+            continue
         elif place + 1 < len(loose) and len(text.rows[loose[place + 1]]) > 1:
             heading = line
             headings[line] = None
@@ -142,10 +150,15 @@ def _have_values_below(text: Text, at: int) -> bool:
 
 def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
     """Keep a key and its value; further cells are values of their own."""
-    shape.keys.append((at, _below(heading, row[0]), row[1]))
-    for number, cell in enumerate(row[2:], 2):
-        if cell:
-            shape.keys.append((at, _below(heading, f"{row[0]}/{number}"), cell))
+    for key, value in called(row[0], row[1:], shape.names):
+        shape.keys.append((at, _below(heading, key), value))
+
+
+def _is_comment(line: str) -> bool:
+    """Whether a line begins with a mark of comments and goes on with words, as no heading does."""
+    mark = next((mark for mark in _COMMENTS if line.startswith(mark)), "")
+    inside = line.strip(mark) if mark else ""
+    return bool(mark) and not line.endswith(mark) and len(inside.split()) >= _LEAST_WORDS
 
 
 def _names_the_make(row: Sequence[str]) -> bool:

@@ -9,7 +9,7 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric, runs_up
+from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.csv.draft.text import Cells
@@ -123,7 +123,7 @@ def _axis(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:
     for at, title in enumerate(titles):
         if is_frequency(title):
             return at
-    running = [at for at, column in enumerate(columns) if runs_up(column)]
+    running = [at for at, column in enumerate(columns) if is_sweep(column)]
     return running[0] if len(running) == 1 else None
 
 
@@ -138,7 +138,7 @@ def _subject(words: Sequence[str]) -> bool:
 def _value(titles: Sequence[str], points: Sequence[Cells], roles: Roles) -> int | None:
     found = []
     for at, title in enumerate(titles):
-        if at in (roles.frequency, roles.subject):
+        if at in (roles.frequency, roles.subject) or is_frequency(title):
             continue
         cells = [row[at] for row in points if row[at]]
         if len(cells) * 2 > len(points) and sum(map(is_numeric, cells)) * 2 > len(cells):

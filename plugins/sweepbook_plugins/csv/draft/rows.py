@@ -59,14 +59,10 @@ class RowsTable:
     def into(self, evidence: Evidence) -> None:
         """Hand over curves of the first test, and the keys of all."""
         roles = self.roles
-        groups: dict[tuple[str, ...], list[Cells]] = {}
-        for row in self.rows:
-            names = tuple(row[at] for at in roles.names)
-            groups.setdefault((*self._key(row), *names), []).append(row)
         first = self._key(self.rows[0])
-        for name, rows in groups.items():
+        for name, rows in self._groups().items():
             points = [row for row in rows if self._is_point(row)]
-            if len(points) < _LEAST_POINTS or (roles.kind is None and len(points) < len(rows)):
+            if not self._are_points(rows):
                 self.others += rows
                 continue
             if name[: len(first)] == first:
@@ -76,6 +72,22 @@ class RowsTable:
         if roles.frequency is not None:
             evidence.axis_names.append(self.titles[roles.frequency])
         self._properties(evidence)
+
+    def may_hold_curves(self) -> bool:
+        """Whether some rows are points one after another, or no column says what a row is of."""
+        return not self.can_name() or any(map(self._are_points, self._groups().values()))
+
+    def _groups(self) -> dict[tuple[str, ...], list[Cells]]:
+        """Rows by test and name."""
+        groups: dict[tuple[str, ...], list[Cells]] = {}
+        for row in self.rows:
+            names = tuple(row[at] for at in self.roles.names)
+            groups.setdefault((*self._key(row), *names), []).append(row)
+        return groups
+
+    def _are_points(self, rows: Sequence[Cells]) -> bool:
+        count = sum(map(self._is_point, rows))
+        return count >= _LEAST_POINTS and (self.roles.kind is not None or count == len(rows))
 
     def take_units(self, found: Understood) -> None:
         """Keep the units that stand beside figures, those that come most often first."""
@@ -91,6 +103,13 @@ class RowsTable:
         if roles.test is not None and roles.test != at:
             roles.free.append(roles.test)
         roles.test, roles.test_sure = at, True
+
+    def tell_kinds_by(self, title: str) -> None:
+        """Take a column whose only word marks rows of points."""
+        roles, at = self.roles, list(self.titles).index(title)
+        roles.names = [one for one in roles.names if one != at]
+        roles.free = [one for one in roles.free if one != at]
+        roles.kind = at
 
     @property
     def names_of_columns(self) -> int:

@@ -15,20 +15,21 @@ _LEAST_ABOVE = 2
 def parted(
     titles: Sequence[str], rows: Sequence[Cells], naming: Naming
 ) -> tuple[Sequence[Cells], Mapping[str, Cells]]:
-    """The rows that begin with a pair, and the few below them that begin with other words.
+    """The rows that begin with a pair, and the few below those of a test with other words.
 
     Returns:
         the first ones, and the filled cells of each other one by its first cell; all rows and
         nothing where the table is none of these.
     """
-    stop = len(rows)
-    while stop and (first := rows[stop - 1][0]) and not naming.parse(first).pairs:
-        stop -= 1
-    below = {row[0]: [cell for cell in row[1:] if cell] for row in rows[stop:]}
-    pairs = all(naming.parse(row[0]).pairs for row in rows[:stop])
-    if not 0 < len(below) <= _MOST or stop < _LEAST_ABOVE or not pairs or len(titles) < 2:
+    above = [row for row in rows if naming.parse(row[0]).pairs]
+    below: dict[str, Cells] = {}
+    for row in rows:
+        if not naming.parse(row[0]).pairs:
+            below.setdefault(row[0], []).extend(cell for cell in row[1:] if cell)
+    named = any(not text or naming.parse(text).parameter for text in below)
+    if not 0 < len(below) <= _MOST or len(above) < _LEAST_ABOVE or named or len(titles) < 2:
         return rows, {}
-    return rows[:stop], below
+    return above, below
 
 
 def with_rows_below(

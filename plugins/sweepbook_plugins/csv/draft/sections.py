@@ -4,36 +4,37 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft import phrases
 from sweepbook.draft.document import FOUND, NAMELESS, PARAMETER, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
-from sweepbook.draft.trade_words import NOT_MEASURED
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables, states_worst
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.untitled import KIND, counted
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _WORDS = re.compile(r"[^\W_](?:.*[^\W_])?")
-_NAMED = Note(FOUND, "names made up for columns that have none of their own, by their places")
+_LONGEST = 24
 _HEADING, _OUTER = "the heading", "the heading around it"
 
 
-def draft(
-    looked: Sequence[tuple[Text, Shape]], evidence: Evidence, limits: "Library"
-) -> list[Table]:
+Looked = tuple[Text, Shape]
+"""A file and what its lines are."""
+
+
+def draft(looked: Sequence[Looked], evidence: Evidence, limits: "Library") -> list[Table]:
     """The tables of a draft behind `csv`.
 
     Args:
-        looked: the files, and what their lines are; the first shows the tables.
+        looked: the files; the curves of the first test of the first count, and the words of all.
         evidence: with the keys of all files.
         limits: where names of limits are looked up.
     """
@@ -47,22 +48,23 @@ def draft(
     for seen in first:
         outer = seen.outer or outer
         around = {_OUTER: outer} if outer else {}
-        around |= {_HEADING: seen.heading} if seen.heading else {}
+        heading = counted(seen.heading, seen.stop - seen.start)
+        around |= {_HEADING: heading} if heading else {}
         body = text.rows[seen.start : seen.stop]
         if seen.wide:
             whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False)
             wide.append((seen, whole))
             whole.into(evidence)
-        elif not seen.named and are_curves(seen.titles, body):
+        elif not seen.given and are_curves(seen.titles, body):
             curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
-        elif (
-            any(map(is_frequency, seen.titles))
-            and len(body) > len(seen.titles)
-            and not states_worst(seen.titles, body)
-        ):
+        elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
             table = RowsTable(seen.titles, body, around, alone=False)
-            if seen.heading or table.can_name():
+            if seen.titles[0] == KIND:
+                table.tell_kinds_by(KIND)
+            if states_worst(seen.titles, body) or not table.may_hold_curves():
+                figures.append(seen)
+            elif seen.heading or table.can_name():
                 rows.append((seen, table))
                 table.into(evidence)
             else:
@@ -70,9 +72,9 @@ def draft(
                 curves[-1][1].into(evidence)
         else:
             figures.append(seen)
-    for titles in {seen.titles for seen in figures}:
-        evidence.singles += [cell for row in _all_rows(looked, titles) for cell in row]
-    evidence.singles += _lacking(looked)
+    for seen in figures:
+        evidence.singles += [cell for row in _all_rows(looked, seen) for cell in row]
+    evidence.singles += _words(looked)
     found = understand(evidence)
     tables = _of_rows([*rows, *wide], evidence, found)
     tables += _of_figures(looked, figures, evidence, found)
@@ -81,10 +83,7 @@ def draft(
 
 
 def _of_figures(
-    looked: Sequence[tuple[Text, Shape]],
-    figures: Sequence[Seen],
-    evidence: Evidence,
-    found: Understood,
+    looked: Sequence[Looked], figures: Sequence[Seen], evidence: Evidence, found: Understood
 ) -> list[Table]:
     """A section for each kind of table of single figures."""
     made: list[Table] = []
@@ -93,40 +92,47 @@ def _of_figures(
         if seen.titles in figured:
             continue
         figured[seen.titles] = None
-        body = _all_rows(looked, seen.titles)
+        body = _all_rows(looked, seen)
         lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
         if lines:
             section = Table("[[csv.sections]]")
             if seen.heading:
                 section.add("heading", seen.heading)
-            if seen.named:
-                section.add("columns", list(seen.titles), _NAMED)
+            _columns(section, seen)
             made += [section, *lines]
     return made
 
 
-def _all_rows(looked: Sequence[tuple[Text, Shape]], titles: Sequence[str]) -> list[Cells]:
-    """The rows below some titles in all tests of all files."""
+def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
+    """The rows of a table in every test."""
+    kind = (seen.titles, seen.heading)
     return [
         row
         for text, shape in looked
-        for seen in shape.tables
-        if tuple(seen.titles) == tuple(titles)
-        for row in text.rows[seen.start : seen.stop]
+        for one in shape.tables
+        if (one.titles, one.heading) == kind
+        for row in text.rows[one.start : one.stop]
     ]
 
 
-def _lacking(looked: Sequence[tuple[Text, Shape]]) -> list[str]:
-    """Texts in tables that say that there is no value, of all tests: the first may have all."""
+def _words(looked: Sequence[Looked]) -> list[str]:
+    """The different texts in tables that are no numbers, as far as they are short."""
     cells = {
         cell
         for text, shape in looked
         for seen in shape.tables
         for row in text.rows[seen.start : seen.stop]
         for cell in row
-        if cell and not is_numeric(cell)
+        if len(cell) <= _LONGEST and not is_numeric(cell)
     }
-    return sorted(cell for cell in cells if phrases.whole(cell, NOT_MEASURED))
+    return sorted(cells)
+
+
+def _columns(section: Table, seen: Seen) -> None:
+    """Names of columns, where the file has none or none that are clear."""
+    if seen.given:
+        text = "the file does not name each of its columns by a word of its own"
+        section.add("columns", list(seen.titles), Note(FOUND, text))
 
 
 def _in_first_test(seen: Seen, shape: Shape) -> bool:
@@ -148,14 +154,13 @@ def _of_rows(
     """A section for each heading and kind of rows; what names no parameter takes the heading."""
     made: dict[tuple[str, tuple[str, ...]], list[Table]] = {}
     for seen, table in sorted(tables, key=lambda one: -one[1].names_of_columns):
-        heading, notes = _template(seen.heading, found), []
+        heading, notes = _template(counted(seen.heading, seen.stop - seen.start), found), []
         if heading and PARAMETER not in heading and not table.says_parameter(found):
             heading, notes = _with_parameter(heading), [Note(UNTOLD, NAMELESS, [seen.heading])]
         section = Table("[[csv.sections]]")
         if heading:
             section.add("heading", heading, *notes)
-        if seen.named:
-            section.add("columns", list(seen.titles), _NAMED)
+        _columns(section, seen)
         told = PARAMETER in heading
         lines = table.lines(evidence, found, "csv.sections.rows", told=told)
         made.setdefault((heading, seen.titles), [section, *lines])

@@ -16,7 +16,7 @@ class Seen:
         outer: the heading around that one, or "".
         units: the row of units between titles and rows, or ().
         wide: how its curves are written where a row holds a whole one, else None.
-        named: whether its titles are names for columns that have none, or not one each.
+        given: whether the dialect has to name the columns: the file does not, or not clearly.
     """
 
     titles: tuple[str, ...]
@@ -26,7 +26,7 @@ class Seen:
     outer: str = ""
     units: tuple[str, ...] = ()
     wide: Wide | None = None
-    named: bool = False
+    given: bool = False
 
 
 @dataclass
@@ -38,6 +38,7 @@ class Shape:
         keys: position, key, value of key lines; the key with its heading before it.
         headings: whole lines that only gather key lines below them.
         titles: first cells of lines of titles with their values on the next line.
+        names: texts of cells within key lines that name the next cell.
         upper: first cells of lines of titles that go on in the line below.
         separator: text between key and value where the delimiter is not it, or "".
         first_line: what every test begins with, or "" where the file holds one test.
@@ -50,6 +51,7 @@ class Shape:
     keys: list[tuple[int, str, str]] = field(default_factory=list)
     headings: list[str] = field(default_factory=list)
     titles: list[str] = field(default_factory=list)
+    names: list[str] = field(default_factory=list)
     upper: list[str] = field(default_factory=list)
     separator: str = ""
     first_line: str = ""

@@ -1,26 +1,24 @@
 """Tables, headings and key lines of an export nobody has described yet."""
 
 import re
-from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.trade_words import MARGIN
-from sweepbook_plugins.csv.draft import tagged, wide
+from sweepbook_plugins.csv.draft import wide
+from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
-from sweepbook_plugins.csv.draft.keys import SEPARATORS, find_tests, sort_loose, states_verdict
+from sweepbook_plugins.csv.draft.curves import are_curves
+from sweepbook_plugins.csv.draft.keys import find_tests, sort_loose, states_verdict
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, split
-from sweepbook_plugins.csv.names import of_two_lines
+from sweepbook_plugins.csv.draft.titles import titles_of, with_clear_titles
+from sweepbook_plugins.csv.draft.untitled import Untitled, mark_of, named
 
 _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
 _PAIR = re.compile(r"\D*[1-4]|\D*[1-8]\D?[1-8]")
 _LEAST_PAIRS = 2
-_AGAIN = 2
-_MOST_KEYS = 4
 _MOST_LOOSE = 5_000
 """Lines in no table, behind which no more of a file is looked at."""
 
@@ -28,52 +26,9 @@ _MOST_LOOSE = 5_000
 def shape_of(text: Text) -> Shape:
     """Sort the lines of a file."""
     shape = Shape()
-    loose: list[int] = []
-    at, rows = 0, text.rows
-    bodies = Bodies(rows)
-    while at < len(rows) and len(loose) < _MOST_LOOSE:
-        if rows[at] and (found := wide.find(rows, at, split(text.lines[at], text.delimiter))):
-            shape.upper += [""] if found.wide.upper and "" not in shape.upper else []
-            headings = _headings(rows, loose, at)
-            inner, around = (text.lines[of].strip() if of is not None else "" for of in headings)
-            table = Seen(found.titles, found.first, found.stop, inner, around, wide=found.wide)
-            shape.tables.append(table)
-            at = found.stop
-            continue
-        if marked := tagged.find(rows, at):
-            names = text.lines[at].strip()
-            shape.tables.append(Seen(marked.columns, at + 1, marked.stop, names, named=True))
-            at = marked.stop
-            continue
-        stop = _table_end(bodies, rows, at) if rows[at] else at
-        if stop > at:
-            titles, first, at = _titles(rows[:stop], at)
-            if first != at:
-                shape.upper = list(dict.fromkeys([*shape.upper, rows[first][0]]))
-                loose = [one for one in loose if one != first]
-            heading, outer = _headings(rows, loose, first)
-            units = stop > at + 2 and is_units(rows[at + 1])
-            seen = Seen(
-                titles,
-                at + (2 if units else 1),
-                stop,
-                text.lines[heading].strip() if heading is not None else "",
-                text.lines[outer].strip() if outer is not None and _lone(rows[outer]) else "",
-                tuple(rows[at + 1]) if units else (),
-            )
-            shape.tables.append(_told_apart(seen, text.lines[at].strip()))
-            at = stop
-            continue
-        if rows[at]:
-            loose.append(at)
-        at += 1
-    _sort(text, shape, loose)
-    return shape
-
-
-def _sort(text: Text, shape: Shape, loose: Sequence[int]) -> None:
-    """Sort the lines that are in no table: rules and remarks, tests, keys."""
-    remarks = [at for at in loose if at and _is_remark(text, at)]
+    loose = _Finder(text, shape).tables()
+    shape.tables = named(shape.tables, text.rows)
+    remarks = {at for at in loose if at and _is_remark(text, at)}
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip()
         for at in loose
@@ -87,6 +42,7 @@ def _sort(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     find_tests(text, shape, loose)
     noise = set(shape.noise)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in noise])
+    return shape
 
 
 def _is_remark(text: Text, at: int) -> bool:
@@ -96,75 +52,89 @@ def _is_remark(text: Text, at: int) -> bool:
     return alone and phrases.parameter_in(line) is None and any(map(str.isalnum, line))
 
 
-def _told_apart(seen: Seen, line: str) -> Seen:
-    """A table of worst cases; where titles of it come again, its line of titles is the heading.
+class _Finder:
+    """Goes through the lines of a file and finds its tables, each by the line it begins with."""
 
-    Margin, frequency, value and again frequency can only be told apart by where they stand.
-    """
-    if len(set(seen.titles)) == len(seen.titles) or not has_margins(seen.titles):
-        return seen
-    count: Counter[str] = Counter()
-    names = []
-    for title in seen.titles:
-        count[title] += 1
-        names.append(title if count[title] < _AGAIN else f"{title} {count[title]}")
-    return replace(seen, titles=tuple(names), heading=line, outer="", named=True)
+    def __init__(self, text: Text, shape: Shape) -> None:
+        self._text, self._rows, self._shape = text, text.rows, shape
+        self._bodies, self._untitled = Bodies(text.rows), Untitled(text.rows)
+        self._loose: list[int] = []
 
+    def tables(self) -> list[int]:
+        """Positions of the lines in no table; the tables go into the shape."""
+        at, rows = 0, self._rows
+        while at < len(rows) and len(self._loose) < _MOST_LOOSE:
+            stop = at
+            for find in (self._wide, self._titled, self._bare) if rows[at] else ():
+                stop = find(at)
+                if stop > at:
+                    break
+            if stop == at:
+                self._loose += [at] if rows[at] else []
+                stop += 1
+            at = stop
+        return self._loose
 
-def _headings(
-    rows: Sequence[Cells], loose: Sequence[int], first: int
-) -> tuple[int | None, int | None]:
-    """The lines that are the headings right above a table: the inner and the outer one."""
-    heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
-    if heading is None and (over := _over_keys(rows, loose, first)) is not None:
-        return over, None
-    outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
-    return heading, outer if outer is not None and _above(rows, outer, heading or 0) else None
+    def _line(self, at: int | None) -> str:
+        return "" if at is None else self._text.lines[at].strip()
 
+    def _wide(self, at: int) -> int:
+        """Position behind a table with a whole curve in each row; here if none begins."""
+        found = wide.find(self._rows, at, split(self._text.lines[at], self._text.delimiter))
+        if found is None:
+            return at
+        upper = self._shape.upper
+        upper += [""] if found.wide.upper and "" not in upper else []
+        inner, around = map(self._line, headings(self._rows, self._loose, at))
+        seen = Seen(found.titles, found.first, found.stop, inner, around, wide=found.wide)
+        self._shape.tables.append(seen)
+        return found.stop
 
-def _over_keys(rows: Sequence[Cells], loose: Sequence[int], first: int) -> int | None:
-    """A heading that names what is measured, with key lines between it and its table."""
-    at = first - 1
-    while at >= 0 and len(rows[at]) == 2 and all(rows[at]) and first - at <= _MOST_KEYS:
-        at -= 1
-    if at < 0 or at == first - 1 or at not in loose[-_MOST_KEYS - 1 :] or len(rows[at]) != 1:
-        return None
-    return at if phrases.parameter_in(rows[at][0]) and _above(rows, at, at + 1) else None
-
-
-def _titles(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
-    """The titles of the table that begins here, and the positions of their first and last lines.
-
-    They take two lines where some come again in one of them, and none in both together, and where
-    a row is left below.
-
-    Args:
-        rows: the rows up to the table's last one.
-        at: position of the titles, or of one line of them.
-    """
-    for upper in (at - 1, at):
-        lines = rows[max(0, upper) : upper + 2]
-        if (
-            len(lines) < 2
-            or upper + 2 == len(rows)
-            or not lines[0]
-            or len(lines[0]) > len(lines[1])
-        ):
-            continue
-        again = len(set(rows[at])) < len(rows[at]) and sum(map(bool, lines[0])) > 1
-        joined = of_two_lines(*lines)
-        wordy = not any(
-            is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for line in lines for c in line
+    def _titled(self, at: int) -> int:
+        """The same for a table below a line of titles, or two of them."""
+        rows, line = self._rows, at
+        stop = _table_end(self._bodies, rows, at)
+        if stop == at:
+            return at
+        titles, first, at = titles_of(rows[:stop], at)
+        again = len(set(titles)) < len(titles)
+        if again and is_units([*titles]):
+            return line
+        if first != at:
+            upper = [*self._shape.upper, *(row[0] for row in rows[first:at])]
+            self._shape.upper = list(dict.fromkeys(upper))
+            self._loose = [one for one in self._loose if one < first]
+        heading, outer = headings(rows, self._loose, first)
+        units = stop > at + 2 and is_units(rows[at + 1])
+        seen = Seen(
+            titles,
+            at + (2 if units else 1),
+            stop,
+            self._line(heading),
+            self._line(outer) if outer is not None and lone(rows[outer]) else "",
+            tuple(rows[at + 1]) if units else (),
         )
-        if again and wordy and len(set(joined)) == len(joined):
-            return joined, upper, upper + 1
-    return tuple(rows[at]), at, at
+        if again and not are_curves(seen.titles, rows[seen.start : stop]):
+            seen = with_clear_titles(seen, self._line(at))
+        self._shape.tables.append(seen)
+        return stop
+
+    def _bare(self, at: int) -> int:
+        """The same for a table without titles below a heading that says what is measured."""
+        row = self._rows[at]
+        heading, _ = headings(self._rows, self._loose, at, whole=True)
+        stop = self._untitled.stop(at) if heading is not None else at
+        if stop == at:
+            return at
+        blank = ("",) * (len(row) - (2 if mark_of(row) else 1))
+        self._shape.tables.append(Seen(blank, at, stop, self._line(heading), given=True))
+        return stop
 
 
 def _closing(text: Text, shape: Shape, loose: Sequence[int]) -> list[str]:
     """Words alone on their lines behind the last table, such as "end of file"."""
     last = max((seen.stop for seen in shape.tables), default=0)
-    behind = [at for at in loose if at >= last and _lone(text.rows[at])]
+    behind = [at for at in loose if at >= last and lone(text.rows[at])]
     lines = [text.lines[at].strip() for at in behind if not states_verdict(text.rows[at])]
     return [line for line in lines if not any(map(str.isdigit, line))]
 
@@ -192,26 +162,6 @@ def _has_pairs(titles: Cells) -> bool:
 def _is_key_line(titles: Cells, count: int) -> bool:
     """Whether the first of some lines is rather a key with two values, like those below it."""
     return not any(map(is_frequency, titles)) and len(titles) <= 3 and count < 2
-
-
-def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
-    """Whether nothing but blank lines stands between, and the line is a heading by its words."""
-    if any(rows[line + 1 : at]) or states_verdict(rows[line]):
-        return False
-    whole = " ".join(rows[line])
-    names = phrases.parameter_in(whole) is not None
-    if _lone(rows[line]):
-        return names or not any(mark in whole for mark in SEPARATORS)
-    return len(rows[line]) == 2 and names and not any(map(is_numeric, rows[line]))
-
-
-def _lone(row: Cells) -> bool:
-    return sum(map(bool, row)) == 1
-
-
-def has_margins(titles: Sequence[str]) -> bool:
-    """Whether a title is of a margin."""
-    return any(phrases.find(title, {"": MARGIN}) for title in titles)
 
 
 def _has_letters(text: str) -> bool:

@@ -155,6 +155,8 @@ def _by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
     head = tuple(n for n in range(len(whole)) if n not in chosen)
     if count < LEAST or not rising(axis) or _only_count(axis, frame) or axis == _CONTACTS:
         return None
+    if chosen[-1] - chosen[0] >= count:  # names between them, as in Pair 1;163;Pair 2;166
+        return None
     if not head or any(is_numeric(whole[n]) for n in head) or not any(whole[n] for n in head):
         return None
     stop, early = _body(rows, at + 1, len(whole), chosen[0])

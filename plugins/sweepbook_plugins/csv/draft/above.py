@@ -1,0 +1,67 @@
+"""Which lines are the headings right above a table."""
+
+from collections.abc import Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft.keys import SEPARATORS, states_verdict
+from sweepbook_plugins.csv.draft.text import Cells
+
+_MOST_KEYS = 4
+
+
+def headings(
+    rows: Sequence[Cells], loose: Sequence[int], first: int, *, whole: bool = False
+) -> tuple[int | None, int | None]:
+    """The lines that are the headings right above a table: the inner and the outer one.
+
+    Args:
+        rows: the lines as cells.
+        loose: positions of lines in no table.
+        first: position of the table.
+        whole: whether the heading has to say what is measured, and may have several cells.
+    """
+    if whole:
+        one = loose[-1] if loose else None
+        above = one is not None and _above(rows, one, first) and _names(rows[one])
+        return (one, None) if above else (None, None)
+    heading = loose[-1] if loose and _above(rows, loose[-1], first) else None
+    if heading is None and (over := _over_keys(rows, loose, first)) is not None:
+        return over, None
+    outer = loose[-2] if heading and loose[-2:-1] == [heading - 1] else None
+    return heading, outer if outer is not None and _above(rows, outer, heading or 0) else None
+
+
+def _over_keys(rows: Sequence[Cells], loose: Sequence[int], first: int) -> int | None:
+    """A heading that names what is measured, with key lines between it and its table."""
+    at = first - 1
+    while at >= 0 and len(rows[at]) == 2 and all(rows[at]) and first - at <= _MOST_KEYS:
+        at -= 1
+    if at < 0 or at == first - 1 or at not in loose[-_MOST_KEYS - 1 :] or len(rows[at]) != 1:
+        return None
+    return at if phrases.parameter_in(rows[at][0]) and _above(rows, at, at + 1) else None
+
+
+def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
+    """Whether nothing but blank lines stands between, and the line is a heading by its words."""
+    if any(rows[line + 1 : at]) or states_verdict(rows[line]):
+        return False
+    names = _names(rows[line])
+    if lone(rows[line]):
+        return names or not any(mark in " ".join(rows[line]) for mark in SEPARATORS)
+    several = len(rows[line]) == 2 or len(rows[at]) != len(rows[line]) or _bracketed(rows[line])
+    return several and names and not any(map(is_numeric, rows[line]))
+
+
+def _names(row: Cells) -> bool:
+    return phrases.parameter_in(" ".join(row)) is not None
+
+
+def _bracketed(row: Cells) -> bool:
+    """Whether cells are one text in brackets that the delimiter parts."""
+    return row[0][:1] + row[-1][-1:] in ("[]", "()", "<>", "{}")
+
+
+def lone(row: Cells) -> bool:
+    """Whether one cell of a line holds something, and no other."""
+    return sum(map(bool, row)) == 1

@@ -1,0 +1,84 @@
+"""Cells within key lines that name the cell behind them, as in Delay;ns;Pair 1;163;Pair 2;166."""
+
+from collections.abc import Sequence
+
+from sweepbook.draft import dates, phrases
+from sweepbook.draft.fields import guess, verdict_of
+from sweepbook.draft.naming import Naming, settle
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import UNIT_WORDS
+from sweepbook.draft.trade_words import LIMIT, MARGIN, NOT_MEASURED
+from sweepbook_plugins.csv.draft.text import Cells
+
+_LEAST = 3
+"""A key, a name and a value."""
+_LONGEST = 40
+_BESIDE = (*LIMIT, *MARGIN)
+
+
+def names_in(rows: Sequence[Cells]) -> list[str]:
+    """The texts of cells that name the next one, in the order they come.
+
+    Args:
+        rows: key lines as cells.
+    """
+    turns = {tuple(row): _turns(row[1:]) for row in rows if len(row) >= _LEAST}
+    naming = settle([name for some in turns.values() for name, _ in some])
+    found: dict[str, None] = {}
+    for row, some in turns.items():
+        if row[1] in UNIT_WORDS and is_numeric(row[2]) and not any(map(is_numeric, row[3:4])):
+            found[row[1]] = None
+        known = [_is_known(name, value, naming) for name, value in some]
+        sure = len(some) == 1 and _is_sure(*some[0], naming)
+        if sure or (len(some) > 1 and sum(known) * 2 >= len(some)):
+            found |= dict.fromkeys(name for name, _ in some)
+    return list(found)
+
+
+def called(key: str, values: Sequence[str], names: Sequence[str]) -> list[tuple[str, str]]:
+    """Keys and texts of a key line, as the reader has them."""
+    made: list[tuple[str, str]] = []
+    name = ""
+    for position, value in enumerate(values, 1):
+        if is_name(values, position, names) and not name:
+            name = value
+            continue
+        if position == 1 or value:
+            made.append((key if position == 1 else f"{key}/{name or position}", value))
+        name = ""
+    return made
+
+
+def is_name(values: Sequence[str], position: int, names: Sequence[str]) -> bool:
+    """Whether the cell at a position, counted from 1, names the next one, which is no name."""
+    behind = values[position : position + 1]
+    return values[position - 1] in names and bool(behind) and behind[0] not in names
+
+
+def _turns(values: Sequence[str]) -> list[tuple[str, str]]:
+    """Names and values that stand by turns at the end of a line."""
+    found: list[tuple[str, str]] = []
+    for at in range(len(values) - 2, -1, -2):
+        name, value = values[at], values[at + 1]
+        if not _may_name(name) or not value:
+            break
+        found.append((name, value))
+    return found[::-1]
+
+
+def _may_name(text: str) -> bool:
+    lettered = any(map(str.isalpha, text)) and len(text) <= _LONGEST
+    return lettered and not is_numeric(text) and not verdict_of(text) and text not in UNIT_WORDS
+
+
+def _is_sure(name: str, value: str, naming: Naming) -> bool:
+    """Whether a text names a pair or a limit, and the next cell holds its number."""
+    if not is_numeric(value) and not phrases.whole(value, NOT_MEASURED):
+        return False
+    return bool(naming.parse(name).pairs) or phrases.find(name, {"": _BESIDE}) is not None
+
+
+def _is_known(name: str, value: str, naming: Naming) -> bool:
+    if _is_sure(name, value, naming) or phrases.parameter_in(name):
+        return True
+    return dates.is_day(value) or any(not one.by_text for one in guess({name: [value]}, None))

@@ -1,0 +1,60 @@
+"""The titles of a table: in how many lines they stand, and whether each of them is clear."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft.shape import Seen
+from sweepbook_plugins.csv.draft.text import Cells
+from sweepbook_plugins.csv.names import of_lines
+
+_MOST_LINES = 5
+
+
+def titles_of(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int]:
+    """The titles of the table that begins here, and the positions of their first and last lines.
+
+    They take several lines where some come again in one of them, and none in all together, and
+    where a row is left below.
+
+    Args:
+        rows: the rows up to the table's last one.
+        at: position of the titles, or of one line of them.
+    """
+    if len(set(rows[at])) == len(rows[at]):
+        return tuple(rows[at]), at, at
+    for last in (at, at + 1):
+        for first in range(last - 1, max(-1, last - _MOST_LINES), -1):
+            lines = rows[first : last + 1]
+            if last + 1 >= len(rows) or not _go_on(lines):
+                break
+            joined = of_lines(lines[:-1], lines[-1])
+            if first <= at and len(set(joined)) == len(joined):
+                return joined, first, last
+    return tuple(rows[at]), at, at
+
+
+def _go_on(lines: Sequence[Cells]) -> bool:
+    """Whether each of some lines may go on in the next one: words, and none is wider."""
+    upper, lower = lines[0], lines[-1]
+    wordy = not any(
+        is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for line in lines for c in line
+    )
+    return wordy and len(upper) <= len(lower) and sum(map(bool, upper)) > 1
+
+
+def with_clear_titles(seen: Seen, line: str) -> Seen:
+    """A table in which a title comes twice is known by its line of titles, as by a heading.
+
+    The dialect then names its columns, and the titles that come again carry a number.
+    """
+    if seen.units or len(set(seen.titles)) == len(seen.titles):
+        return seen
+    count: Counter[str] = Counter()
+    clear = []
+    for title in seen.titles:
+        count[title] += 1
+        clear.append(title if count[title] == 1 else f"{title} ({count[title]})")
+    return replace(seen, titles=tuple(clear), heading=line, given=True)
