@@ -1,8 +1,11 @@
 """Work spread over processes: results in the order of the tasks; a lost worker costs a retry."""
 
+import os
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import BrokenExecutor, Executor, Future
+from multiprocessing import parent_process
+from threading import Thread
 from typing import TypeVar
 
 from sweepbook.errors import SweepbookError
@@ -66,6 +69,22 @@ def in_order(
             yield result
     finally:
         executor.shutdown(cancel_futures=True)
+
+
+def end_with_parent() -> None:
+    """Have this process end as soon as the one that started it has ended, killed or not.
+
+    Workers of a pool wait for tasks for ever where nobody could tell them that none will come.
+    """
+    parent = parent_process()
+    if parent is None:
+        return
+
+    def watch() -> None:
+        parent.join()
+        os._exit(1)
+
+    Thread(target=watch, daemon=True).start()
 
 
 def _given(executor: Executor, work: Callable[[Task], Result], task: Task) -> "Future[Result]":

@@ -1,6 +1,9 @@
 """Work over processes: results in order, whoever is lost, and never more given out than asked."""
 
 import importlib
+import signal
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -27,6 +30,20 @@ def end(task):
     os._exit(1)
 """
 """Work that ends its worker without a word, in a module that a worker can import."""
+
+
+KILLED = """
+import os, signal
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
+from sweepbook import spread
+
+if __name__ == "__main__":
+    pool = ProcessPoolExecutor(2, get_context("spawn"), spread.end_with_parent)
+    assert pool.submit(abs, -1).result() == 1
+    os.kill(os.getpid(), signal.SIGKILL)
+"""
 
 
 @pytest.fixture
@@ -107,3 +124,11 @@ def test_no_more_is_taken_than_may_be_under_way() -> None:
     assert taken == [0, 1, 2, 3]
     assert list(found) == list(range(1, 10))
     assert list(spread.in_order(_backwards, [], lambda: ThreadPoolExecutor(1), ahead=1)) == []
+
+
+def test_no_worker_outlives_a_parent_that_was_killed(tmp_path: Path) -> None:
+    """Workers have the pipe of their parent's output open: its end comes once all have ended."""
+    script = tmp_path / "killed.py"
+    script.write_text(KILLED, encoding="utf-8")
+    done = subprocess.run([sys.executable, script], capture_output=True, timeout=60, check=False)
+    assert done.returncode == -signal.SIGKILL, done.stderr

@@ -139,6 +139,7 @@ def _begin(asked: "Asked", paths: tuple[Path, ...], besides: Besides) -> None:
     from sweepbook.cli.desk import Desk
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    spread.end_with_parent()
     _desk, _besides = Desk(asked, paths), besides
     with redirect_stderr(StringIO()):
         _ = _desk.context
