@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from itertools import groupby, repeat
+from operator import itemgetter
 from typing import Any
 
 Look = Callable[[Any], list[Any]]
@@ -42,6 +43,27 @@ def look_for(paths: Sequence[str], kinds: tuple[type, ...], missing: object = No
         return [value if isinstance(value, kinds) else missing for value in found]
 
     return look
+
+
+def look_for_all(
+    groups: Sequence[Sequence[str]], kinds: tuple[type, ...]
+) -> Callable[[Any], list[tuple[Any, ...]]]:
+    """A function that gives for each group of paths what `look_for` gives, looking but once.
+
+    Args:
+        groups: of two paths or more each.
+        kinds: types of the values that are told; None stands for others.
+    """
+    distinct = {path for group in groups for path in group}
+    paths = sorted(distinct, key=lambda path: (path.rpartition(".")[0], path))
+    look, place = look_for(paths, kinds), {path: at for at, path in enumerate(paths)}
+    picks = [itemgetter(*map(place.__getitem__, group)) for group in groups]
+
+    def look_at_all(document: Any) -> list[tuple[Any, ...]]:  # noqa: ANN401 - any JSON value
+        found = look(document)
+        return [pick(found) for pick in picks]
+
+    return look_at_all
 
 
 def _steps(path: str) -> _Steps:

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from sweepbook.looking import look_for
+from sweepbook.looking import look_for, look_for_all
 
 PATHS = (
     "label", "link.near.place.floor", "link.near.place.port", "link.near.termination",
@@ -45,3 +45,6 @@ def test_it_finds_what_is_there_and_no_more(document: Any) -> None:
     assert look_for(PATHS, (str, int))(document) == wanted
     texts = [one if isinstance(one, str) else "" for one in wanted]
     assert look_for(PATHS, (str,), missing="")(document) == texts
+    groups = (PATHS[:3], PATHS[2:7], PATHS[::-1])
+    told = [tuple(one_by_one(document, path) for path in group) for group in groups]
+    assert look_for_all(groups, (str, int))(document) == told

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.judging.assessment import Recomputed
 from sweepbook.retests.suspect import Suspect, nearest, suspects
@@ -106,15 +106,19 @@ def tested(assessment: "Assessment") -> OneTest | None:
     return found and found.whole()
 
 
-def kept(assessment: "Assessment") -> Kept | None:
+def kept(assessment: "Assessment", found: Sequence[Any] | None = None) -> Kept | None:
     """The same, in the form in which many tests are kept.
 
     Of a record whose parts are not what its schema says, only what the judging made of it is kept.
+
+    Args:
+        assessment: of the test.
+        found: see `trace_of`.
     """
     if assessment.record.kind not in ("", JUDGED_KIND):
         return None
     try:
-        return Kept(trace_of(assessment), _suspects(assessment))
+        return Kept(trace_of(assessment, found), _suspects(assessment))
     except (AttributeError, TypeError, ValueError):
         return Kept(bare_trace_of(assessment), ())
 

@@ -3,8 +3,9 @@
 What they mean (times, ends, a cable) is made of them where somebody asks: see `attempt`.
 """
 
+from collections.abc import Sequence
 from dataclasses import fields
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.looking import look_for
 from sweepbook.schedule.cable import Cable
@@ -18,17 +19,18 @@ LABEL = "link.label"
 _OF_TEST = (
     "test.purpose", "test.configuration.kind", "test.started.rfc3339", "provenance.read_at"
 )  # fmt: skip
-_PATHS = (
+PATHS = (
     *_OF_TEST,
     *(f"link.near.{name}" for name in ("termination", *(f"place.{level}" for level in LEVELS))),
     *(f"link.far.{name}" for name in ("termination", *(f"place.{level}" for level in LEVELS))),
     *(f"link.cable.{entry.name}" for entry in fields(Cable)),
 )
-_NOTHING = ("",) * len(_PATHS)
+"""Where a record says what is kept of it."""
+_NOTHING = ("",) * len(PATHS)
 _NEAR = len(_OF_TEST)
 _FAR = _NEAR + 1 + len(LEVELS)
 _CABLE = _FAR + 1 + len(LEVELS)
-_look = look_for(_PATHS, (str,), missing="")
+_look, _TEXT = look_for(PATHS, (str,)), frozenset((str,))
 
 
 class Trace(NamedTuple):
@@ -105,9 +107,17 @@ class Trace(NamedTuple):
         return link_of(self.record_id, self.label, *place[: LEVELS.index("floor")])
 
 
-def trace_of(assessment: "Assessment") -> Trace:
-    """Take of an assessment what tells where its link stands; its record may break its schema."""
-    return bare_trace_of(assessment, tuple(_look(assessment.record.document)))
+def trace_of(assessment: "Assessment", found: Sequence[Any] | None = None) -> Trace:
+    """Take of an assessment what tells where its link stands; its record may break its schema.
+
+    Args:
+        assessment: of the test.
+        found: what its record has at `PATHS`, where somebody has looked.
+    """
+    said = [one or "" for one in found or _look(assessment.record.document)]
+    if not _TEXT.issuperset(map(type, said)):
+        said = [one if isinstance(one, str) else "" for one in said]
+    return bare_trace_of(assessment, tuple(said))
 
 
 def bare_trace_of(assessment: "Assessment", said: tuple[str, ...] = _NOTHING) -> Trace:

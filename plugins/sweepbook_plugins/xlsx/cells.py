@@ -1,21 +1,20 @@
-"""The cells of one column: what a value looks like there, made once for a value that recurs."""
+"""The cells of one column: what a value looks like there, and how much room it takes."""
 
 import math
 from typing import TYPE_CHECKING
 
+from sweepbook_plugins.xlsx.layout import lines
 from sweepbook_plugins.xlsx.look import NUMBERS, Kind
+from sweepbook_plugins.xlsx.recurring import Recurring
 from sweepbook_plugins.xlsx.rows import lines_at, number_at, place, text_at
 
 if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.layout import Cell
     from sweepbook_plugins.xlsx.styles import Styles
 
-_MANY, _LONG = 128, 400
-"""How many texts of a column are kept for the next time, and up to which length."""
 
-
-class Cells(dict["Cell", str]):
-    """Cells by their values; ask for one by `cells[value]`. Where nothing is to be said, none.
+class Cells(Recurring[str]):
+    """Cells by their values. Where nothing is to be said, there is none.
 
     A number is written as one in a column of numbers where it is finite, and as text elsewhere.
     """
@@ -28,27 +27,36 @@ class Cells(dict["Cell", str]):
             kind: what it holds.
             styles: formats of the workbook.
         """
-        super().__init__({None: ""})
+        super().__init__()
         self._name, self._styles = name, styles
         self._tinted, self._numeric = kind is Kind.WORD, kind in NUMBERS
         self._place = place(name, styles.number(kind))
 
-    def __missing__(self, value: "Cell") -> str:
-        """Make a cell; only texts are kept, since 1 and 1.0 are one key and two texts."""
+    def make(self, value: "Cell") -> str:
+        """Make a cell."""
         if isinstance(value, str):
-            cell = text_at(self._of_word(value) if self._tinted else self._place, value)
-            if len(value) <= _LONG:
-                if len(self) > _MANY:
-                    self.clear()
-                    self[None] = ""
-                self[value] = cell
-            return cell
+            return text_at(self._of_word(value) if self._tinted else self._place, value)
+        if value is None:
+            return ""
         if isinstance(value, tuple):
             return lines_at(self._place, value)
-        if value is not None and self._numeric and math.isfinite(value):
+        if self._numeric and math.isfinite(value):
             return number_at(self._place, value)
         return text_at(self._place, str(value))
 
     def _of_word(self, word: str) -> str:
         """The place with the tint of a word."""
         return place(self._name, self._styles.number(Kind.WORD, word))
+
+
+class Lines(Recurring[int]):
+    """How many lines of wrapped text a value takes in a column."""
+
+    def __init__(self, width: float) -> None:
+        """Begin a column of that many digits."""
+        super().__init__()
+        self._width = width
+
+    def make(self, value: "Cell") -> int:
+        """Count the lines."""
+        return lines(value, self._width)

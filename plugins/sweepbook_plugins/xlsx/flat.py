@@ -8,7 +8,6 @@ take for a formula has an apostrophe before it.
 """
 
 import csv
-import math
 from collections.abc import Iterable, Sequence
 from contextlib import ExitStack
 from itertools import repeat
@@ -20,15 +19,12 @@ from sweepbook import files
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook.text import printable, utf8_safe
+from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
-    from sweepbook_plugins.xlsx.layout import Cell, Layout, Row
+    from sweepbook_plugins.xlsx.layout import Layout, Row
 
-_FORMULA = ("=", "+", "-", "@", "'")
-_MANY, _LONG = 1000, 400
-"""How many texts of a file are kept for the next time, and up to which length."""
 COLUMNS = "columns"
 _OF_FILES = (".csv", ".tsv", ".txt", ".xlsx", ".zip")
 """Endings of a name that somebody means for one file."""
@@ -83,8 +79,9 @@ class _Table:
 
     def __init__(self, stream: IO[str], layout: "Layout") -> None:
         from sweepbook_plugins.xlsx.columns import flat_name
+        from sweepbook_plugins.xlsx.flat_text import Texts
 
-        self._out, self._texts = csv.writer(stream, lineterminator="\n"), _Texts()
+        self._out, self._texts = csv.writer(stream, lineterminator="\n"), Texts()
         self._out.writerow([flat_name(column.title) for column in layout.columns])
 
     def add(self, rows: "Iterable[Row]") -> None:
@@ -102,29 +99,3 @@ def _opened(stack: ExitStack, target: Path) -> IO[str]:
     return stack.enter_context(
         part.open("w", encoding="utf-8", errors="backslashreplace", newline="")
     )
-
-
-class _Texts(dict["Cell", str]):
-    """Texts of a file by the values of cells, made once for a text that recurs."""
-
-    def __missing__(self, value: "Cell") -> str:
-        """Only texts are kept, since 1 and 1.0 are one key and two texts."""
-        text = _text(value)
-        if isinstance(value, str) and len(value) <= _LONG:
-            if len(self) > _MANY:
-                self.clear()
-            self[value] = text
-        return text
-
-
-def _text(value: "Cell") -> str:
-    if value is None:
-        return ""
-    if isinstance(value, tuple):
-        value = " ".join(value)
-    if isinstance(value, str):
-        shown = printable(value)
-        return f"'{shown}" if shown.startswith(_FORMULA) else shown
-    if not math.isfinite(value):
-        return ""
-    return str(value) if isinstance(value, int) else repr(float(value))

@@ -1,13 +1,10 @@
 """The sheet of instruments, gathered as the records go by."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any
 
-from sweepbook.looking import look_for
 from sweepbook.text import natural_key
-from sweepbook_plugins.xlsx.fields import SINGLE
 from sweepbook_plugins.xlsx.layout import Cell, Column, Layout, Row
 from sweepbook_plugins.xlsx.look import Kind
 
@@ -22,10 +19,11 @@ _CHANGING = {
     Column("Adaptor serials", 18, Kind.PROSE): "adaptor.serial",
 }
 """What may change between the tests of one unit, and where a record has it, under an end."""
-_looks = {
-    end: look_for([f"test.{end}.{path}" for path in (*_OF_UNIT, *_CHANGING.values())], SINGLE)
+NEAR, FAR = (
+    tuple(f"test.{end}.{path}" for path in (*_OF_UNIT, *_CHANGING.values()))
     for end in ("near", "far")
-}
+)
+"""Where a record says of the units at its ends what is looked at."""
 _COLUMNS = (
     Column("Serial number", 16, Kind.TEXT),
     Column("Maker", 16, Kind.TEXT),
@@ -44,10 +42,10 @@ Said = tuple[str, tuple[Cell, ...]]
 """An end, and what a record says of the unit there: of the unit itself, then what may change."""
 
 
-def units(document: Mapping[str, Any]) -> tuple[Said, ...]:
-    """What a record says of its units."""
-    found = ((end, tuple(look(document))) for end, look in _looks.items())
-    return tuple([one for one in found if any(one[1][: len(_OF_UNIT)])])
+def units(near: tuple[Cell, ...], far: tuple[Cell, ...]) -> tuple[Said, ...]:
+    """What a record says of its units: what stands at `NEAR` and at `FAR` of it."""
+    both = (("near", near), ("far", far))
+    return tuple([one for one in both if any(one[1][: len(_OF_UNIT)])])
 
 
 @dataclass

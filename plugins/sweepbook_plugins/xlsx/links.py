@@ -2,9 +2,8 @@
 
 from sweepbook.judging.assessment import Assessment, Margin
 from sweepbook.judging.overview import Part, deciding
-from sweepbook.looking import look_for
 from sweepbook.people.names import People
-from sweepbook_plugins.xlsx.fields import SINGLE, shortest_length_m, title, worked_out
+from sweepbook_plugins.xlsx.fields import shortest_length_m, title, worked_out
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.look import Kind
 
@@ -14,7 +13,8 @@ _NAMED = (
     Column("Test started", 18, Kind.TEXT),
     Column("Current", 11, Kind.TEXT),
 )
-"""The last of them is known only when all tests are: see `settled`."""
+_CURRENT = 2
+"""Which of them is known only when all tests are: see `settled`."""
 _JUDGED = (
     Column("Judgement", 12, Kind.WORD),
     Column("Stated verdict", 9, Kind.TEXT),
@@ -85,24 +85,31 @@ _TESTED = (
 """A column without a path is filled by `link`."""
 _SAID = (*_PLACES, *_TESTED)
 _AT = {column.title: at for at, (column, _) in enumerate(_SAID)}
-_look = look_for(["test.started.rfc3339", *(path for _, path in _SAID)], SINGLE)
+PATHS = ("test.started.rfc3339", *(path for _, path in _SAID))
+"""Where a record says what is shown of it."""
 
 
-def link(assessment: Assessment, people: People) -> Row:
-    """The row of a record, of which nobody knows as yet whether it is the current test."""
+def link(assessment: Assessment, label: str, found: Row, people: People) -> Row:
+    """The row of a record, of which nobody knows as yet whether it is the current test.
+
+    Args:
+        assessment: of the test.
+        label: of the link.
+        found: what its record has at `PATHS`.
+        people: their names by their ids.
+    """
     record = assessment.record
-    started, *said = _look(record.document)
+    started, *said = found
     operator = said[_AT["Operator"]]
     said[_AT[_LENGTH.title]] = shortest_length_m(record.document)
     said[_AT[_NAME.title]] = people.names.get(operator) if isinstance(operator, str) else None
     said[_AT[_RECORD.title]] = record.record_id
-    return (record.label or NO_LABEL, started, None, *_judged(assessment), *said)
+    return (label, started, None, *_judged(assessment), *said)
 
 
 def settled(row: Row, current: str | None) -> Row:
     """The row of a record, with whether its test is the current one of its link."""
-    label, started, _, *rest = row
-    return (label, started, current, *rest)
+    return (*row[:_CURRENT], current, *row[_CURRENT + 1 :])
 
 
 def _judged(assessment: Assessment) -> Row:

@@ -6,7 +6,6 @@ from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
 from sweepbook.judging.overview import ALL, Part, wanted
 from sweepbook_plugins.xlsx.fields import title, unit, value_of, worked_out
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
-from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
 _COLUMNS = (
@@ -36,15 +35,15 @@ _COLUMNS = (
 MARGINS = Layout("Margins", _COLUMNS, frozen=4, printed=13)
 
 
-def judged(assessment: Assessment, which: str = ALL) -> Iterator[Row]:
+def judged(assessment: Assessment, label: str, which: str = ALL) -> Iterator[Row]:
     """The rows of a record: curves first, single figures after, in the judgement's order.
 
     Args:
         assessment: of the record.
+        label: of the link.
         which: ALL of them; of each parameter the one nearest to failing (WORST); or NONE.
     """
-    record = assessment.record
-    label, record_id = record.label or NO_LABEL, record.record_id
+    record_id = assessment.record.record_id
     every: list[Part] = [*assessment.margins, *assessment.scalars]
     for place in wanted(every, which):
         part = every[place]

@@ -4,11 +4,14 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.findings import Finding, RuleNotRun
+from sweepbook.looking import look_for_all
 from sweepbook.people.names import People
 from sweepbook.retests.collect import Kept, kept
-from sweepbook.text import text_at
+from sweepbook.schedule import trace
+from sweepbook_plugins.xlsx import links
 from sweepbook_plugins.xlsx.corrections import changes
-from sweepbook_plugins.xlsx.instruments import Said, units
+from sweepbook_plugins.xlsx.fields import SINGLE
+from sweepbook_plugins.xlsx.instruments import FAR, NEAR, Said, units
 from sweepbook_plugins.xlsx.layout import Row
 from sweepbook_plugins.xlsx.links import NO_LABEL, link
 from sweepbook_plugins.xlsx.margins import judged
@@ -20,6 +23,7 @@ if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.sweeps import Test
 
 _SHORTEST_ID = 8
+_look = look_for_all((trace.PATHS, NEAR, FAR, links.PATHS), SINGLE)
 
 
 class Noted(NamedTuple):
@@ -33,7 +37,7 @@ class Noted(NamedTuple):
             quality plan, and has corrections.
         link, margins, corrections: its rows of these tables.
         findings, not_run: what rules say of it.
-        begun, units: when it was started, and what it says of its instruments.
+        units: what it says of its instruments.
         spelled: spellings that the job brings together in it.
         kept: what tells where its link stands; None for a kind of record that is not judged.
         sweeps: those of a chosen test; None of the others.
@@ -51,11 +55,16 @@ class Noted(NamedTuple):
     corrections: Sequence[Row]
     findings: tuple[Finding, ...]
     not_run: tuple[RuleNotRun, ...]
-    begun: str
     units: tuple[Said, ...]
     spelled: frozenset[Spelling]
     kept: Kept | None
     sweeps: "Test | None"
+
+    @property
+    def begun(self) -> str:
+        """When the test was started, RFC 3339; "" where the record does not say."""
+        _, started, *_ = self.link
+        return started if isinstance(started, str) else ""
 
 
 def noted(
@@ -75,25 +84,25 @@ def noted(
         held: gives its curves as they were held against their limits.
     """
     record = assessment.record
-    document = record.document
+    label = record.label or NO_LABEL
+    traced, near, far, shown = _look(record.document)
     return Noted(
-        label=record.label or NO_LABEL,
+        label=label,
         record_id=record.record_id,
         judgement=assessment.judgement.value,
         recomputed=assessment.recomputed.value,
         marginal=bool(assessment.marginal),
         again=assessment.again,
         corrected=record.corrected is not None,
-        link=link(assessment, people),
-        margins=[*judged(assessment, margins)],
+        link=link(assessment, label, shown, people),
+        margins=[*judged(assessment, label, margins)],
         corrections=[*changes(assessment, people)],
         findings=assessment.findings,
         not_run=assessment.rules_not_run,
-        begun=text_at(document, "test", "started", "rfc3339"),
-        units=units(document),
+        units=units(near, far),
         spelled=spelled(assessment),
-        kept=kept(assessment),
-        sweeps=_sweeps(assessment, held) if meant(chosen, record.label, record.record_id) else None,
+        kept=kept(assessment, traced),
+        sweeps=_sweeps(assessment, held) if meant(chosen, label, record.record_id) else None,
     )
 
 

@@ -6,10 +6,14 @@ styles, columns, filters, print, the archive. The link to its insides is this mo
 """
 
 from collections.abc import Iterable
+from functools import partial
+from pathlib import Path
+from shutil import copyfileobj
 from typing import Any
 
 from sweepbook_plugins.xlsx.text import inline, inline_lines
 
+_PIECE = 1 << 20
 HERE = "\0"
 """Stands in a cell for the number of its row; in a text it cannot stand."""
 
@@ -75,8 +79,9 @@ class Rows:
             sheet: xlsxwriter's, of a workbook in constant memory, with no cell and no row set.
             columns: how many the sheet has.
         """
-        self._sheet, self._write = sheet, sheet.row_data_fh.write
+        self._sheet, self._write = sheet, sheet.row_data_fh.buffer.write
         sheet.dim_colmin, sheet.dim_colmax = 0, columns - 1
+        sheet._write_optimized_sheet_data = partial(_copy_rows, sheet)
 
     def add(self, row: int, cells: Iterable[str], height: float | None = None) -> None:
         """Write one row.
@@ -88,7 +93,19 @@ class Rows:
         """
         high = "" if height is None else f' ht="{height:g}" customHeight="1"'
         written = f'<row r="{HERE}"{high}>{"".join(cells)}</row>'
-        self._write(written.replace(HERE, str(row)))
+        self._write(written.replace(HERE, str(row)).encode("utf-8"))
         if self._sheet.dim_rowmin is None:
             self._sheet.dim_rowmin = row - 1
         self._sheet.dim_rowmax = row - 1
+
+
+def _copy_rows(sheet: Any) -> None:  # noqa: ANN401
+    """Put the rows into the sheet's file as bytes; xlsxwriter would read and write them as text."""
+    sheet._xml_start_tag("sheetData")
+    sheet.fh.flush()
+    sheet.row_data_fh.close()
+    rows = Path(sheet.row_data_filename)
+    with rows.open("rb") as written:
+        copyfileobj(written, sheet.fh.buffer, _PIECE)
+    rows.unlink()
+    sheet._xml_end_tag("sheetData")

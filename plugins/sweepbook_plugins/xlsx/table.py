@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from operator import getitem
 from typing import Any
 
-from sweepbook_plugins.xlsx.cells import Cells
-from sweepbook_plugins.xlsx.layout import Layout, Row, lines, room, title_lines
+from sweepbook_plugins.xlsx.cells import Cells, Lines
+from sweepbook_plugins.xlsx.layout import Layout, Row, room, title_lines
 from sweepbook_plugins.xlsx.look import HEADER_AIR, LINE_HEIGHT, NUMBERS, WRAPPING
 from sweepbook_plugins.xlsx.rows import Rows, column_name, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
@@ -46,10 +46,12 @@ class Table:
             for name, column in zip(self._names, layout.columns, strict=True)
         ]
         self._wrapped = [
-            (at, room(column.width, layout.lines), column.width)
+            (at, room(column.width, layout.lines))
             for at, column in self._columns
             if column.kind in WRAPPING
         ]
+        self._places = [at for at, _ in self._wrapped]
+        self._lines = [Lines(layout.columns[at].width) for at in self._places]
         self.sheets = 0
         self._begin()
 
@@ -95,13 +97,13 @@ class Table:
 
     def _height(self, row: Row) -> float | None:
         """The height that the tallest cell of wrapped text needs; None where all have room."""
-        for at, letters, _ in self._wrapped:
+        for at, letters in self._wrapped:
             cell = row[at]
             if cell is not None and not (isinstance(cell, str) and len(cell) <= letters):
                 break
         else:
             return None
-        most = max(lines(row[at], width) for at, _, width in self._wrapped)
+        most = max(map(getitem, self._lines, map(row.__getitem__, self._places)))
         return LINE_HEIGHT * most if most > self._layout.lines else None
 
 
