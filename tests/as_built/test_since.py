@@ -254,6 +254,9 @@ def test_the_command_says_what_changed(tmp_path: Path, demo_book: Path) -> None:
     result = run("export", demo_book, "--to", "xlsx", "--since", "2026-03-01", "-o", tmp_path / "x")
     assert result.exit_code == 3
     assert "The format xlsx takes no --since." in result.output
+    result = run("export", demo_book, "--to", "as-built", "--since", "", "-o", tmp_path / "y")
+    assert (result.exit_code, (tmp_path / "y").exists()) == (3, False)
+    assert "--since '' is no day" in result.output
 
 
 MISTYPED = _test("Y", 1)

@@ -85,5 +85,7 @@ def command(
         "margins": margins,
     }
     wanted = {name: text for name, text in asked_for.items() if text}
+    if since is not None:  # an empty one is a mistake, and no whole export
+        wanted["since"] = since
     title = open_book(book).name
     return deliver(desk, (book,), to_format, target, title, planned, without_people, wanted)

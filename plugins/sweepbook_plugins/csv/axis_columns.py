@@ -1,5 +1,8 @@
 """Columns of frequencies in a table with one column a curve: one for all curves, or several."""
 
+from bisect import bisect_left
+from collections.abc import Sequence
+
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, is_template
 from sweepbook_plugins.csv.names import Names
@@ -20,15 +23,16 @@ class AxisColumns:
         self.several = len(self.positions) > 1 or any(map(is_template, form.frequency))
         templates = tuple(of for of in form.frequency if is_template(of) and NUMBER not in of)
         naming = names.texts(templates) if templates else frozenset()
-        self._named: dict[int, Name] = {}
+        self._named: dict[Name, list[int]] = {}
         for at in self.positions:
             title = place.titles[at]
             name = None
             if title in naming:
                 name = names.name(place, (templates,), (title,), bare=True)
             if name is not None:
-                self._named[at] = name
-        self._free = tuple(at for at in self.positions if at not in self._named)
+                self._named.setdefault(name, []).append(at)
+        taken = {at for named in self._named.values() for at in named}
+        self._free = [at for at in self.positions if at not in taken]
 
     @property
     def alone(self) -> bool:
@@ -45,29 +49,26 @@ class AxisColumns:
             position: of the curve.
             name: what it is of.
         """
-        own = [at for at, told in self._named.items() if _is_of(told, name)]
-        if own:
-            return max(own, key=lambda at: (_told(self._named[at]), at < position, at))
-        if self.alone and self._free:
-            return self._free[0]
-        return max((at for at in self._free if at < position), default=-1)
+        if own := self._own(name):
+            return _nearest(own, position, own[0])
+        return _nearest(self._free, position, self._free[0] if self.alone and self._free else -1)
 
     def by_place(self, position: int, name: Name) -> range:
         """Positions between a curve and its frequencies, where it goes by these as the nearest."""
-        at = self.of(position, name)
-        named = at < 0 or at in self._named or not self.several
-        return range(0) if named else range(at + 1, position)
+        at = -1 if not self.several or self._own(name) else self.of(position, name)
+        return range(0) if at < 0 else range(at + 1, position)
+
+    def _own(self, name: Name) -> Sequence[int]:
+        """Positions of the columns whose titles tell of a curve, those that tell most of it."""
+        told = (
+            Name(name.parameter, pairs, end)
+            for pairs in (name.pairs, ())
+            for end in (name.end, None)
+        )
+        return next((self._named[of] for of in told if of in self._named), ())
 
 
-def _is_of(told: Name, name: Name) -> bool:
-    """Whether all that a title of frequencies tells is so of a curve."""
-    return (
-        told.parameter == name.parameter
-        and told.pairs in ((), name.pairs)
-        and told.end in (None, name.end)
-    )
-
-
-def _told(name: Name) -> int:
-    """How much a name tells."""
-    return len(name.pairs) + (name.end is not None)
+def _nearest(positions: Sequence[int], position: int, other: int) -> int:
+    """The last of some rising positions before another one; `other` where none is before it."""
+    before = bisect_left(positions, position)
+    return positions[before - 1] if before else other
