@@ -158,7 +158,7 @@ class Stream:
                 self._early = {}
                 element.clear(keep_tail=True)
             elif self._open:
-                if len(element):
+                if next(element.iterchildren(), None) is not None:  # to count them takes longer
                     self._curve(element)
             else:
                 self._levels.leave(element)
