@@ -35,7 +35,7 @@ KEPT = 4_000_000
 _STAND_IN = 2**52 + 1
 _DIGITS = str(_STAND_IN).encode()
 _BEGINS = frozenset(b"-0123456789")
-_NO_NUMBERS = (b'"', b"{", b"e", b"E")
+_BEFORE_COLONS = (b" :", b"\t:", b"\n:", b"\r:")
 _TEXT = re.compile(rb'"(?:[^"\\]|\\.)*+"', re.DOTALL)
 
 
@@ -74,26 +74,24 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
     rest, rows = _cut(data)
     if not rows or rest.count(_DIGITS) != len(rows):
         return None
-    joined = b",".join(rows)
-    lengths = [row.count(b",") + 1 for row in rows]
-    every = _numbers(joined, sum(lengths))
-    if every is None:
+    read = _numbers(rows)
+    if read is None:
         return None
+    every, lengths = read
     try:
         value = orjson.loads(rest)
         if not isinstance(value, dict):
             return None
-        seen = _Seen()
-        seen.look(value, strict.DEEPEST)
+        stand_ins = _stand_ins(value, strict.DEEPEST)
     except (ValueError, _Doubtful):
         return None
-    if seen.stand_ins != len(rows) or seen.members != _colons(rest):
+    if stand_ins != len(rows) or _names_twice(value, rest):
         return None
     ends = [0, *accumulate(lengths)]
     document = _filled(value, [every[a:b] for a, b in pairwise(ends)])
     if document is None:
         return None
-    shortest = identify and numbers.is_joined(joined, every)
+    shortest = identify and numbers.is_joined(b",".join(rows), every)
     return Parsed(document, _identity(value, rows) if shortest else "")
 
 
@@ -110,7 +108,7 @@ def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
         row, bracket, after = b"", b"", b""
         if len(part) >= LONG and part[0] in _BEGINS:
             row, bracket, after = part.partition(b"]")
-        if bracket and len(row) >= LONG and not any(mark in row for mark in _NO_NUMBERS):
+        if bracket and len(row) >= LONG and b"e" not in row and b"E" not in row:
             rows.append(row)
             kept += (_DIGITS, after)
         else:
@@ -118,27 +116,30 @@ def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
     return b"".join(kept), rows
 
 
-def _numbers(joined: bytes, count: int) -> F64 | None:
-    """So many numbers with commas between; None where one is no number of JSON.
+def _numbers(rows: Sequence[bytes]) -> tuple[F64, list[int]] | None:
+    """The numbers of rows with commas between, one after another, and how many each row has.
 
-    An integer that not every program reads alike is no such number.
+    None where one is no number of JSON. An integer that not every program reads alike is no such
+    number.
     """
     import simdjson
 
-    parser = _parser() if len(joined) <= KEPT else simdjson.Parser()
+    text = b"[[" + b"],[".join(rows) + b"]]"
+    parser = _parser() if len(text) <= KEPT else simdjson.Parser()
     try:
-        array = parser.parse(b"[" + joined + b"]")
+        array = parser.parse(text)
         if not isinstance(array, simdjson.Array):
             return None
         every = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64) + 0.0
-    except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
+        lengths = [len(row) for row in array if isinstance(row, simdjson.Array)]
+    except (ValueError, TypeError, RuntimeError):  # the last for an integer beyond 64 bits
         return None
-    if every.size != count:
+    if len(lengths) != len(rows) or every.size != sum(lengths):
         return None
     if not (every.min() >= -LARGEST_INTEGER and every.max() <= LARGEST_INTEGER):
         return None
     every.setflags(write=False)
-    return every
+    return every, lengths
 
 
 @lru_cache(maxsize=1)
@@ -152,47 +153,48 @@ def _parser() -> "Parser":
     return simdjson.Parser()
 
 
-class _Seen:
-    """What stands in a value.
+def _stand_ins(value: dict[str, Any] | list[Any], deep: int) -> int:
+    """How many stand-ins are in a value that may be nested so deep.
 
-    Attributes:
-        members: of all its objects.
-        stand_ins: for arrays.
+    Raises:
+        _Doubtful: it is nested deeper, or a number is beyond 2^53-1.
     """
-
-    def __init__(self) -> None:
-        self.members = self.stand_ins = 0
-
-    def look(self, value: dict[str, Any] | list[Any], deep: int) -> None:
-        """Count what stands in a value that may be nested so deep.
-
-        Raises:
-            _Doubtful: it is nested deeper, or a number is beyond 2^53-1.
-        """
-        if not deep:
+    if not deep:
+        raise _Doubtful
+    found = 0
+    items: Any = value.values() if type(value) is dict else value
+    for item in items:
+        kind = type(item)
+        if kind is str:
+            continue
+        if kind is dict or kind is list:
+            found += _stand_ins(item, deep - 1)
+        elif kind is int and item == _STAND_IN:
+            found += 1
+        elif item is not None and not -LARGEST_INTEGER <= item <= LARGEST_INTEGER:
             raise _Doubtful
-        items: Any = value
-        if type(value) is dict:
-            self.members += len(value)
-            items = value.values()
-        for item in items:
-            kind = type(item)
-            if kind is str:
-                continue
-            if kind is dict or kind is list:
-                self.look(item, deep - 1)
-            elif _stands_in(item):
-                self.stand_ins += 1
-            elif item is not None and not -LARGEST_INTEGER <= item <= LARGEST_INTEGER:
-                raise _Doubtful
+    return found
 
 
 def _stands_in(item: object) -> bool:
     return type(item) is int and item == _STAND_IN
 
 
+def _names_twice(value: dict[str, Any], text: bytes) -> bool:
+    """Whether an object of a text may have a name twice, of which the value has the last alone.
+
+    The names of a text are told by the colons after them: as many as of the value written anew.
+    """
+    import orjson
+
+    again = orjson.dumps(value)
+    if b"\\" in text or any(mark in text for mark in _BEFORE_COLONS):
+        return _colons(again) != _colons(text)
+    return again.count(b'":') != text.count(b'":')  # a text that begins with a colon is in both
+
+
 def _colons(text: bytes) -> int:
-    """Colons outside the texts of JSON: as many as its objects have members, twice named or not."""
+    """Colons outside the texts of JSON: as many as its objects have members, named twice or not."""
     if b"\\" in text:
         return _TEXT.sub(b"", text).count(b":")
     return b"".join(text.split(b'"')[::2]).count(b":")
