@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from sweepbook.copies.curves import PARAMETERS
 from sweepbook.judging.curves import F64, Curves
+from sweepbook.limits.axes import axis_bytes
 
 F32 = NDArray[np.float32]
 
@@ -60,7 +61,7 @@ def band_means(curves: Curves) -> F64 | None:
 
     None where the curves are too coarse, too short or too smooth to tell one link from another.
     """
-    weights = _weights(curves.frequency_mhz.tobytes())
+    weights = _weights(axis_bytes(curves.frequency_mhz))
     if weights is None:
         return None
     bands = _filled(curves.frequency_mhz, curves.value) @ weights.T

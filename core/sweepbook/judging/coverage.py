@@ -8,6 +8,7 @@ import numpy as np
 
 from sweepbook.judging.curves import ENDS, F64, PAIRS, UNORDERED, Curves, Key
 from sweepbook.judging.working import Lack, LackKind
+from sweepbook.limits.axes import axis_bytes
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.steps import largest_step_mhz
 
@@ -74,7 +75,7 @@ def thin(
         f_max_mhz: highest frequency of the limit.
         table: for the largest steps; None where none are asked for.
     """
-    whole = _faults(curves.frequency_mhz.tobytes(), f_min_mhz, f_max_mhz, table)
+    whole = _faults(axis_bytes(curves.frequency_mhz), f_min_mhz, f_max_mhz, table)
     if curves.whole and not whole:
         return
     holes = curves.holes

@@ -14,6 +14,7 @@ from sweepbook.judging.coverage import ONE_HZ_MHZ
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Places
 from sweepbook.judging.settings import JudgeSettings
+from sweepbook.limits.axes import axis_bytes
 from sweepbook.limits.model import LimitTable, ParameterLimit
 from sweepbook.limits.shapes import KEPT_POINTS, rounded_line, rounded_to
 
@@ -118,10 +119,20 @@ def where_held(curves: Curves, table: LimitTable | None) -> slice:
         rule = limits.get("acr_f")
     if rule is None or rule.f_min_mhz is None:
         return slice(0, axis.size)
-    lowest, highest = edges(rule)
-    first = np.searchsorted(axis, lowest - ONE_HZ_MHZ, side="left")
-    last = np.searchsorted(axis, highest + ONE_HZ_MHZ, side="right")
-    return slice(int(first), max(int(first), int(last)))
+    if axis.size > KEPT_POINTS:
+        return _between(axis, *edges(rule))
+    return _kept_between(axis_bytes(axis), *edges(rule))
+
+
+@lru_cache(maxsize=256)
+def _kept_between(axis: bytes, lowest: float, highest: float) -> slice:
+    return _between(np.frombuffer(axis, dtype=np.float64), lowest, highest)
+
+
+def _between(axis: F64, lowest: float, highest: float) -> slice:
+    first = int(np.searchsorted(axis, lowest - ONE_HZ_MHZ, side="left"))
+    last = int(np.searchsorted(axis, highest + ONE_HZ_MHZ, side="right"))
+    return slice(first, max(first, last))
 
 
 def limit_on(rule: ParameterLimit, axis: F64, table: LimitTable, settings: JudgeSettings) -> Limit:
@@ -132,7 +143,7 @@ def limit_on(rule: ParameterLimit, axis: F64, table: LimitTable, settings: Judge
     asked = (table, rule.parameter, rounded_to(table, rule.parameter, settings.interpretations))
     if axis.size > KEPT_POINTS:
         return _line(*asked, axis, settings.grade_c)
-    return _kept(*asked, axis.tobytes(), settings.grade_c)
+    return _kept(*asked, axis_bytes(axis), settings.grade_c)
 
 
 @lru_cache(maxsize=256)

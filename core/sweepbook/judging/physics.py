@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from sweepbook.judging.curves import F64
+from sweepbook.limits.axes import axis_bytes
 from sweepbook.limits.practice import Practice
 
 LIGHT_M_PER_NS = 0.299_792_458  # speed of light in vacuum, exact by definition of the metre
@@ -128,7 +129,7 @@ class Bounds:
 
     def least_loss_db_per_m(self, frequency_mhz: F64) -> F64:
         """Loss by the resistance of the thickest conductor alone, float64[n] in dB a metre."""
-        return np.frombuffer(_least_loss(self, frequency_mhz.tobytes()), dtype=np.float64)
+        return np.frombuffer(_least_loss(self, axis_bytes(frequency_mhz)), dtype=np.float64)
 
 
 @lru_cache(maxsize=64)

@@ -175,7 +175,9 @@ class _Stack(NamedTuple):
         again = np.flatnonzero(np.isfinite(bound) & ~(beyond <= bound))
         if again.size:
             near = self._near(again, (beyond + rounding)[again])
-            high[again] = self._among(near, again).high
+            near &= ~(self.matrix[again] <= bound[again, None])
+            if near.any():
+                high[again] = np.minimum(high[again], self._among(near, again).high)
         return Ends(low, high)
 
     def _reach(self) -> F64:

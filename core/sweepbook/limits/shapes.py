@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from sweepbook.limits.axes import axis_bytes
 from sweepbook.limits.formulas import Floats, round_to
 from sweepbook.limits.lines import (
     Codes,
@@ -83,7 +84,7 @@ def rounded_line(
     points = np.ascontiguousarray(frequency_mhz, dtype=np.float64)
     if points.size > KEPT_POINTS:
         return _rounded(table, parameter, points, decimals)
-    return _kept_line(table, parameter, points.tobytes(), decimals)
+    return _kept_line(table, parameter, axis_bytes(points), decimals)
 
 
 def rounded_to(table: LimitTable, parameter: str, interpretations: "Interpretations") -> int | None:

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 MOST_KNOWN = 4096
 """Sweeps that are kept in mind; a few hundred bytes each."""
 
+_BOUND = {"from", "to", "bound"}
+_LAST = 999_999  # position in a grid, by the schema
+
 _PLAIN = 2  # the newest version of marshal that writes the same for the same, however it is shared
 _known: set[bytes] = set()
 
@@ -58,10 +61,31 @@ def _without_known(skeleton: dict[str, Any]) -> tuple[dict[str, Any], set[bytes]
     sweeps = results.get("sweeps")
     if type(sweeps) is not list:
         return skeleton, set()
-    texts = [marshal.dumps(sweep, _PLAIN) for sweep in sweeps]
-    new = {text: sweep for text, sweep in zip(texts, sweeps, strict=True) if text not in _known}
-    left = list(new.values()) or sweeps[:1]
+    alike = [_without_places(sweep) for sweep in sweeps]
+    texts = [marshal.dumps(sweep, _PLAIN) for sweep in alike]
+    new = {text: sweep for text, sweep in zip(texts, alike, strict=True) if text not in _known}
+    left = list(new.values()) or alike[:1]
     return {**skeleton, "results": {**results, "sweeps": left}}, set(new)
+
+
+def _without_places(sweep: Any) -> Any:  # noqa: ANN401 - any JSON value
+    """The sweep, right for the schema or not as before, whatever the places of its clipped points.
+
+    The schema asks of each entry of `bounds` the same, and of its positions that they are small.
+    """
+    bounds = sweep.get("bounds") if isinstance(sweep, dict) else None
+    if type(bounds) is not list:
+        return sweep
+    words = set()
+    for bound in bounds:
+        if type(bound) is not dict or bound.keys() != _BOUND:
+            return sweep
+        first, last, word = bound["from"], bound["to"], bound["bound"]
+        small = type(first) is type(last) is int and 0 <= first <= _LAST and 0 <= last <= _LAST
+        if type(word) is not str or not small:
+            return sweep
+        words.add(word)
+    return {**sweep, "bounds": [{"from": 0, "to": 0, "bound": word} for word in sorted(words)]}
 
 
 @lru_cache(maxsize=1)

@@ -92,6 +92,9 @@ def _sweep(sweep: Mapping[str, Any], points: int, path: str) -> Iterator[Fault]:
     yield from faults
     if faults:
         return
+    if not gaps:
+        yield from _sizes(sweep, points, points, path)
+        return
     hole = np.zeros(points, dtype=np.bool_)
     for gap in gaps:
         hole[gap["from"] : gap["to"] + 1] = True

@@ -14,6 +14,7 @@ from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, Curves
 from sweepbook.judging.limit_line import limit_on
 from sweepbook.judging.phrases import name
+from sweepbook.limits.axes import axis_bytes
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import is_true_fail
 from sweepbook.rules.model import Hit
@@ -127,7 +128,7 @@ def curves_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
         few = slice(None, None, max(1, curves.frequency_mhz.size // FEW))
         if _all_are_rough(curves, few, rough):
             continue
-        basis = _basis(curves.frequency_mhz.tobytes())
+        basis = _basis(axis_bytes(curves.frequency_mhz))
         rest = curves.value - (curves.value @ basis) @ basis.T
         rms = np.sqrt(np.mean(rest**2, axis=1))
         smooth = np.flatnonzero(rms <= rough).tolist()
@@ -141,7 +142,7 @@ def _all_are_rough(curves: Curves, few: slice, rough_db: float) -> bool:
 
     Upright to a basis, the square of what is left is that of the whole less that of its part.
     """
-    value, basis = curves.value[:, few], _basis(curves.frequency_mhz[few].tobytes())
+    value, basis = curves.value[:, few], _basis(axis_bytes(curves.frequency_mhz), few.step)
     course = value @ basis
     left = np.einsum("ij,ij->i", value, value) - np.einsum("ij,ij->i", course, course)
     return bool((left > 4.0 * rough_db**2 * curves.frequency_mhz.size + 1e-9).all())
@@ -197,9 +198,12 @@ def _keeping_distance(curves: Curves, limit: F64, points: Index) -> Index:
 
 
 @lru_cache(maxsize=16)
-def _basis(axis: bytes) -> F64:
-    """Orthonormal polynomials in lg f, float64[n, DEGREE + 1]; kept, since links share axes."""
-    lg = np.log10(np.frombuffer(axis))
+def _basis(axis: bytes, step: int = 1) -> F64:
+    """Orthonormal polynomials in lg f at every so many points, float64[n, DEGREE + 1].
+
+    Kept, since links share axes.
+    """
+    lg = np.log10(np.frombuffer(axis)[::step])
     basis = np.ascontiguousarray(np.linalg.qr(np.vander(lg, DEGREE + 1))[0])
     basis.setflags(write=False)
     return basis

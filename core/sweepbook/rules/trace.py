@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.record.checks import VALUES
 from sweepbook.rules.about import About, about
 from sweepbook.rules.times import moment
 
@@ -112,7 +113,9 @@ def _label_key(link: dict[str, Any], label: str) -> str:
 def _arrays(sweep: dict[str, Any]) -> Iterator[tuple[str, NDArray[np.float64]]]:
     """The number arrays of a sweep, each with a name that tells what it is of."""
     curve = " ".join([sweep["parameter"], sweep.get("end", "-"), *sweep["pairs"]])
-    for holder in (sweep, sweep.get("complex", {})):
-        for name, value in holder.items():
-            if isinstance(value, np.ndarray):
-                yield f"{curve} {name}", value
+    for name in VALUES:
+        if name in sweep:
+            yield f"{curve} {name}", sweep[name]
+    for name, value in sweep.get("complex", {}).items():
+        if isinstance(value, np.ndarray):
+            yield f"{curve} {name}", value
