@@ -140,7 +140,6 @@ def looking_at_everything() -> Iterator[None]:
         patch.setattr(Curves, "ends_in", lambda *_: None)
         patch.setattr(Curves, "clipped", property(lambda _: True))
         patch.setattr(signs, "_seen_above", lambda _: False)
-        patch.setattr(placeholders, "_is_steady", lambda *_: False)
         patch.setattr(placeholders, "_with_level", rows)
         patch.setattr(placeholders, "_with_steps", rows)
         patch.setattr(twins, "candidates", pairs)

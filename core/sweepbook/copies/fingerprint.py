@@ -64,7 +64,8 @@ def band_means(curves: Curves) -> F64 | None:
     weights = _weights(axis_bytes(curves.frequency_mhz))
     if weights is None:
         return None
-    bands = _filled(curves.frequency_mhz, curves.value) @ weights.T
+    value = curves.value if curves.whole else _filled(curves.frequency_mhz, curves.value)
+    bands = value @ weights.T
     return bands if np.abs(bands @ _without_course()).max() > SMOOTH_DB else None
 
 

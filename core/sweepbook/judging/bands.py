@@ -76,7 +76,7 @@ class Digits:
 
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
-        return np.stack((self.half,) * 4)
+        return self.half[None].repeat(4, axis=0)
 
     def take(self, index: Places) -> "Digits":
         """Of some of the curves."""

@@ -157,7 +157,8 @@ def _less(first: Curves, loss: Curves, made: Differences) -> Curves | None:
         return None
     one, two = shared(first, loss)
     with np.errstate(all="ignore"):
-        value = one.value[rows] - two.value[others]
+        value = one.value[rows]
+        value -= two.value[others]
     doubtful = one.repeated[rows] | two.repeated[others]
     band = Less(one, rows, two, others)
     found = _derived(keys, one.frequency_mhz, value, band, doubtful).with_points()

@@ -26,14 +26,16 @@ class Ends(NamedTuple):
 def powers(loss_db: F64) -> F64:
     """Power ratio 10^(-loss/10) of a loss in dB, any shape."""
     with np.errstate(all="ignore"):
-        ratio: F64 = np.exp(loss_db * -_NEPER)
+        ratio: F64 = loss_db * -_NEPER
+        np.exp(ratio, out=ratio)
     return ratio
 
 
 def losses(power: F64) -> F64:
     """Loss -10 lg(power) in dB of a power ratio, any shape; inf for no power at all."""
     with np.errstate(all="ignore"):
-        loss: F64 = np.log(power) / -_NEPER
+        loss: F64 = np.log(power)
+        loss /= -_NEPER
     return loss
 
 

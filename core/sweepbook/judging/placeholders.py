@@ -50,8 +50,6 @@ def placeholders(
     for name, one in measured.items():
         if name in IN_NS or not one.frequency_mhz.size:
             continue
-        if name != "insertion_loss" and _is_steady(one, bounds):
-            continue
         inside = where_held(one, table)
         found = list(_of(one, inside, bounds))
         if found:
@@ -120,28 +118,24 @@ def _with_level(curves: Curves, inside: slice, least_points: int) -> list[int]:
     return _rows(alike)
 
 
-def _is_steady(curves: Curves, bounds: Bounds) -> bool:
-    """Whether no curve has a step anywhere that is great enough for a figure to be no reading."""
-    if not curves.whole:
-        return False
-    every = zip(curves.steepest, curves.least, curves.most, strict=True)
-    return not any(
-        step >= bounds.missing_step_db or (step >= bounds.missing_zero_db and least <= 0.0 <= most)
-        for step, least, most in every
-    )
-
-
 def _with_steps(curves: Curves, inside: slice, bounds: Bounds) -> list[int]:
-    """Rows with a step between neighbouring points that is great enough at all, or with holes."""
-    if _is_steady(curves, bounds):
-        return []
+    """Rows with a step between neighbouring points that is great enough at all, or with holes.
+
+    Of whole curves any step tells, inside the range or not.
+    """
+    if curves.whole:
+        facts = enumerate(zip(curves.steepest, curves.least, curves.most, strict=True))
+        return [
+            row
+            for row, (step, least, most) in facts
+            if step >= bounds.missing_step_db
+            or (step >= bounds.missing_zero_db and least <= 0.0 <= most)
+        ]
     values = curves.value[:, inside]
     step = np.abs(values[:, 1:] - values[:, :-1])
-    most = np.maximum if curves.whole else np.fmax
-    step = most.reduce(step, axis=1, initial=0.0, keepdims=True)
+    step = np.fmax.reduce(step, axis=1, initial=0.0, keepdims=True)
     great = step >= bounds.missing_step_db
-    if not curves.whole:
-        great |= curves.holes[:, inside].any(axis=1, keepdims=True)
+    great |= curves.holes[:, inside].any(axis=1, keepdims=True)
     if (step >= bounds.missing_zero_db).any():
         zeros = (values == 0.0).any(axis=1, keepdims=True)
         great |= zeros & (step >= bounds.missing_zero_db)

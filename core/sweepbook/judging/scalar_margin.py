@@ -70,7 +70,7 @@ def _limit(
     if base is None:
         return at(None)
     nominal, few, many = (at(ohm) for ohm in base)
-    return replace(nominal, low=min(nominal.low, many.low), high=max(nominal.high, few.high))
+    return nominal._replace(low=min(nominal.low, many.low), high=max(nominal.high, few.high))
 
 
 def _why_open(figure: Figure, limit: ScalarLimit) -> str:

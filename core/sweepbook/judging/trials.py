@@ -1,6 +1,7 @@
 """Try each interpretation that is off: would it change what the sweeps say?"""
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
@@ -31,18 +32,18 @@ def trials(
     if now is Recomputed.UNDECIDED:
         return ()
     found = []
-    nearest = _nearest(parts)
+    nearest = _nearest(parts) if now is Recomputed.PASS else None
     for name, changed in settings.interpretations.alternatives(table):
         if settings.interpretations.on(name):
             continue
         effect = settings.interpretations.entry(name).effect
-        if now is Recomputed.PASS:
+        if nearest is not None:
             if _harmless(effect, settings.interpretations, changed, nearest):
                 continue
         elif _hopeless(effect, table, parts):
             continue
         tried = replace(settings, interpretations=changed)
-        touched = _touched(table, settings.interpretations, changed)
+        touched = _touched(table, settings.interpretations, changed, nearest)
         other = judge_parts(evidence, table, tried, parts, touched)
         into = other.whole.recomputed
         if (now is Recomputed.FAIL) != (into is Recomputed.FAIL):
@@ -50,29 +51,46 @@ def trials(
     return tuple(found)
 
 
-def _touched(table: LimitTable, now: Interpretations, changed: Interpretations) -> frozenset[str]:
-    """Parameters whose curves are held in another way."""
-    if now.limit_decimals(table) != changed.limit_decimals(table):
-        return frozenset(table.parameters)
-    if now.measured_decimals(table) != changed.measured_decimals(table):
-        return frozenset(table.parameters)
+def _nearest(parts: Parts) -> dict[str, float]:
+    """The least upper end of the margins of each required parameter that has one."""
+    found: dict[str, float] = {}
+    for one in parts.margins:
+        if one.obligation == "required" and one.margin_high_db is not None:
+            found[one.parameter] = min(found.get(one.parameter, math.inf), one.margin_high_db)
+    return found
+
+
+def _touched(
+    table: LimitTable,
+    now: Interpretations,
+    changed: Interpretations,
+    nearest: Mapping[str, float] | None,
+) -> frozenset[str]:
+    """Parameters whose curves are held in another way, and may prove something else then.
+
+    Args:
+        table: the limit table.
+        now: the way they are held.
+        changed: the other way.
+        nearest: of a pass, how near each parameter is to failing: those further away than rounding
+            can move them stay as they are. None to hold all of them.
+    """
+    rounded = [(one.limit_decimals(table), one.measured_decimals(table)) for one in (now, changed)]
+    reach = 0.0
+    if rounded[0] != rounded[1]:
+        digits = [places for both in rounded for places in both if places is not None]
+        reach = sum(10.0**-places for places in digits) if nearest is not None else math.inf
     return frozenset(
         name
         for name in table.parameters
-        if now.exclusions(table, name) != changed.exclusions(table, name)
+        if (0.0 if nearest is None else nearest.get(name, math.inf)) < reach
+        or now.exclusions(table, name) != changed.exclusions(table, name)
         or now.relaxations(table, name) != changed.relaxations(table, name)
     )
 
 
-def _nearest(parts: Parts) -> float:
-    """The least upper end of the margins of required curves in dB; infinite without any."""
-    required = [margin for margin in parts.margins if margin.obligation == "required"]
-    ends = [one.margin_high_db for one in required if one.margin_high_db is not None]
-    return min(ends, default=math.inf)
-
-
 def _harmless(
-    effect: Effect, now: Interpretations, changed: Interpretations, nearest_db: float
+    effect: Effect, now: Interpretations, changed: Interpretations, nearest: Mapping[str, float]
 ) -> bool:
     """Whether an interpretation cannot turn a pass into a fail, so that it need not be tried.
 
@@ -83,7 +101,7 @@ def _harmless(
         case ExcludePoints() | RelaxLimit():
             return changed.switched_on >= now.switched_on
         case RoundLimit(decimals=decimals) | RoundMeasured(decimals=decimals):
-            return nearest_db >= 10.0**-decimals
+            return all(end >= 10.0**-decimals for end in nearest.values())
 
 
 def _hopeless(effect: Effect, table: LimitTable, parts: Parts) -> bool:

@@ -60,11 +60,13 @@ def last_digits(curves: Curves) -> F64:
     return np.where(np.isfinite(half), 2.0 * half, 0.0)
 
 
-def candidates(values: F64, rows: Sequence[Row], apart: F64, share: float) -> dict[int, list[int]]:
+def candidates(
+    values: Sequence[F64], rows: Sequence[Row], apart: F64, share: float
+) -> dict[int, list[int]]:
     """By row, the later rows that are near it at half of some points, or have none there.
 
     Args:
-        values: float64[m, n] of the rows.
+        values: of the rows, float64[., n] each, one below the other.
         rows: m curves of one axis.
         apart: float64[m], how far another may be off to be near.
         share: part of the points at which twins are the same. Of that many times fewer points
@@ -73,12 +75,14 @@ def candidates(values: F64, rows: Sequence[Row], apart: F64, share: float) -> di
     found: dict[int, list[int]] = {}
     if len(rows) < 2:
         return found
-    size, wanted = values.shape[1], max(3, _MOST // len(rows) ** 2)
+    size, wanted = values[0].shape[1], max(3, _MOST // len(rows) ** 2)
     stride = max(1, int(1.0 / (2.0 * max(1.0 - share, 0.05))), size // wanted)
-    samples = np.ascontiguousarray(values[:, ::stride])
+    samples = np.concatenate([some[:, ::stride] for some in values])
     whole = bool(np.isfinite(samples).all())
     for first, second in _pairs(len(rows), max(1, _MOST // 8 // max(1, samples.shape[1]))):
-        off = np.abs(samples[first] - samples[second])
+        off = samples[first]
+        off -= samples[second]
+        np.abs(off, out=off)
         near = np.count_nonzero(off <= np.maximum(apart[first], apart[second])[:, None], axis=1)
         known = samples.shape[1] if whole else np.count_nonzero(np.isfinite(off), axis=1)
         for place in np.flatnonzero(2 * near >= known).tolist():

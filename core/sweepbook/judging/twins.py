@@ -78,7 +78,7 @@ def _alike(groups: Sequence[Curves], bounds: Bounds, least_values: int) -> Itera
         return
     digits = np.concatenate([last_digits(curves) for curves in groups])
     apart = bounds.twin_digits * digits + ROUNDING
-    values = np.concatenate([curves.value for curves in groups])
+    values = [curves.value for curves in groups]
     seen: set[int] = set()
     for row, others in candidates(values, rows, apart, bounds.twin_share).items():
         if row in seen:

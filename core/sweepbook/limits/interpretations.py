@@ -9,14 +9,8 @@ from importlib.resources import files
 from pathlib import Path
 
 from sweepbook.errors import SweepbookError
-from sweepbook.limits.effects import (
-    ExcludePoints,
-    Exclusion,
-    Relaxation,
-    RelaxLimit,
-    RoundLimit,
-    RoundMeasured,
-)
+from sweepbook.limits.effects import Exclusion, Relaxation
+from sweepbook.limits.in_force import Effects
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.readings import Interpretation, reading, touches
 
@@ -168,53 +162,35 @@ class Interpretations:
 
     def exclusions(self, table: LimitTable, parameter: str) -> tuple[Exclusion, ...]:
         """What leaves points of a parameter out, as far as it is switched on."""
-        found = self._left_out.get((table, parameter))
-        if found is None:
-            found = self._left_out[table, parameter] = self._exclusions(table, parameter)
-        return found
-
-    @cached_property
-    def _left_out(self) -> dict[tuple[LimitTable, str], tuple[Exclusion, ...]]:
-        """Exclusions by table and parameter, filled likewise."""
-        return {}
-
-    def _exclusions(self, table: LimitTable, parameter: str) -> tuple[Exclusion, ...]:
-        return tuple(
-            Exclusion(entry.id, effect.companion, effect.pairs, effect.when, effect.threshold_db)
-            for entry in self._active(table)
-            if isinstance(effect := entry.effect, ExcludePoints) and parameter in effect.parameters
-        )
+        return self._effects(table).exclusions.get(parameter, ())
 
     def relaxations(self, table: LimitTable, parameter: str) -> tuple[Relaxation, ...]:
         """What relaxes the limit of a parameter, as far as it is switched on."""
-        limit = table.parameters.get(parameter)
-        data = limit.relaxed_when if limit else None
-        if data is None:
-            return ()
-        return tuple(
-            Relaxation(entry.id, data.companion, data.at_mhz, data.below_db, effect.pairs, data)
-            for entry in self._active(table)
-            if isinstance(effect := entry.effect, RelaxLimit) and effect.relaxation == data.id
-        )
+        return self._effects(table).relaxations.get(parameter, ())
 
     def limit_decimals(self, table: LimitTable) -> int | None:
         """Decimals that limits in dB are rounded to, or None where they are not."""
-        rounds = (
-            e.effect.decimals for e in self._active(table) if isinstance(e.effect, RoundLimit)
-        )
-        return next(rounds, None)
+        return self._effects(table).limit_decimals
 
     def measured_decimals(self, table: LimitTable) -> int | None:
         """Decimals that values in dB are rounded to before they are compared, or None."""
-        effects = (entry.effect for entry in self._active(table))
-        return next((e.decimals for e in effects if isinstance(e, RoundMeasured)), None)
+        return self._effects(table).measured_decimals
+
+    def _effects(self, table: LimitTable) -> Effects:
+        found = self._by_table.get(table)
+        if found is None:
+            on = [entry for entry in self._on_in_order if table.family in entry.families]
+            found = self._by_table[table] = Effects.of(on, table)
+        return found
+
+    @cached_property
+    def _by_table(self) -> dict[LimitTable, Effects]:
+        """What the readings that are on do to each table, filled as it is asked for likewise."""
+        return {}
 
     @cached_property
     def _on_in_order(self) -> tuple[Interpretation, ...]:
         return tuple(e for e in self.catalogue.values() if e.id in self.switched_on)
-
-    def _active(self, table: LimitTable) -> Iterator[Interpretation]:
-        return (entry for entry in self._on_in_order if table.family in entry.families)
 
     def _of_topic(self, topic: str) -> frozenset[str]:
         return frozenset(e.id for e in self.catalogue.values() if e.topic == topic)

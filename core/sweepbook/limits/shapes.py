@@ -5,7 +5,6 @@ may ask for, so it is kept: the links of a building are swept over the same freq
 """
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -31,8 +30,7 @@ KEPT_POINTS = 20_000
 """Longer axes are not of a tester, and too long to be kept many at a time."""
 
 
-@dataclass(frozen=True, slots=True)
-class ScalarLimit:
+class ScalarLimit(NamedTuple):
     """A limit of a single figure, in `unit`.
 
     Attributes:

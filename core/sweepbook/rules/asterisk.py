@@ -6,14 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from sweepbook.judging.assessment import Judgement, Margin, Outcome
-from sweepbook.judging.curves import Key
 from sweepbook.judging.phrases import figure, subject
-from sweepbook.rules.case import Case
+from sweepbook.rules.case import Case, Place
 from sweepbook.rules.items import Item, margins_of, part_outcome
 from sweepbook.rules.model import Hit
 from sweepbook.rules.verdict import OVERALL
 
-Accuracies = Mapping[tuple[str, str | None, tuple[str, ...]], float]
+Accuracies = Mapping[Place, float]
 """By parameter, end and pairs of a curve."""
 
 
@@ -47,14 +46,13 @@ def _accuracies(case: Case) -> Accuracies:
     known = case.needed_working.accuracy
     if known is None:
         return {}
-    places = [
-        (Key(margin.parameter, margin.end, margin.pairs), margin.worst_margin_mhz)
-        for margin in case.assessment.margins
-        if margin.worst_margin_mhz is not None
-    ]
-    axis = np.array([at for _, at in places], dtype=np.float64)
-    keys = [key for key, _ in places]
-    return dict(zip(keys, known.each(keys, axis).tolist(), strict=True))
+    found: dict[Place, float] = {}
+    for one in case.needed_working.held:
+        if one.curves.frequency_mhz.size:
+            at = one.curves.frequency_mhz[one.worst.margin_at]
+            each = known.each(one.curves.keys, at).tolist()
+            found.update(zip(one.curves.keys, each, strict=True))
+    return found
 
 
 def _wrong(case: Case, item: Item, stated: str, accuracy: Accuracies) -> str:

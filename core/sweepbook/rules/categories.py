@@ -1,5 +1,7 @@
 """Categories of parts and classes of links, in order, by the names that people give them."""
 
+from functools import lru_cache
+
 from sweepbook.limits.names import letters
 
 RANKS = ("3", "5", "5e", "6", "6a", "7", "7a", "8")
@@ -9,6 +11,7 @@ CATEGORY_OF_CLASS = {"c": "3", "d": "5e", "e": "6", "ea": "6a", "f": "7", "fa": 
 """Category of the parts that make a class, as ISO/IEC 11801 pairs them; recalled."""
 
 
+@lru_cache(maxsize=256)
 def rank(text: str) -> int | None:
     """The rank of a category or class by its name, such as "Cat 6A" or "Class EA".
 

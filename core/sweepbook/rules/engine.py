@@ -29,11 +29,14 @@ def run(rules: Iterable[Rule], case: Case) -> Answers:
     """
     findings: list[Finding] = []
     not_run: list[RuleNotRun] = []
-    lacks: dict[str, str | None] = {}
+    lacks: dict[tuple[str, ...], str | None] = {}
     # Values beyond any measurement overflow to infinities; no need to warn.
     with np.errstate(over="ignore", invalid="ignore"):
         for rule in rules:
-            reason = _reason_to_skip(rule.entry, case, lacks)
+            needs = rule.entry.needs
+            if needs not in lacks:
+                lacks[needs] = _reason_to_skip(needs, case)
+            reason = lacks[needs]
             if reason:
                 not_run.append(RuleNotRun(rule.entry.id, NotRun.SKIPPED, reason))
             else:
@@ -59,14 +62,9 @@ def run_set(rules: Iterable[SetRule], whole: WholeSet) -> Answers:
     return tuple(findings), tuple(not_run)
 
 
-def _reason_to_skip(entry: Entry, case: Case, lacks: dict[str, str | None]) -> str | None:
-    """The first of a rule's needs that is lacking; what was found of each need is kept."""
-    for need in entry.needs:
-        if need not in lacks:
-            lacks[need] = lacking(need, case)
-        if lacks[need]:
-            return lacks[need]
-    return None
+def _reason_to_skip(needs: tuple[str, ...], case: Case) -> str | None:
+    """The first of a rule's needs that is lacking."""
+    return next((reason for need in needs if (reason := lacking(need, case))), None)
 
 
 def _ask(

@@ -16,12 +16,11 @@ def margins_of(case: Case, item: Item) -> Sequence[Margin]:
     place = _place(item)
     found = case.looked_up.get(place)
     if found is None:
-        parameter = item["parameter"]
-        found = case.looked_up[place] = [
-            margin
-            for margin in case.margins.get(parameter, ())
-            if concerns(item, parameter, margin.end, margin.pairs)
-        ]
+        parameter, end, pairs = place
+        found = case.margins.get(parameter, ())
+        if end is not None or pairs:
+            found = [one for one in found if concerns(item, parameter, one.end, one.pairs)]
+        case.looked_up[place] = found
     return found
 
 

@@ -78,20 +78,21 @@ def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
         curves = case.needed_working.measured_curves.get(parameter)
         if curves is None or not curves.frequency_mhz.size:
             continue
-        if curves.whole and not max(curves.at_most) >= least:
+        rows = np.arange(len(curves.keys))
+        if curves.whole:
+            rows = np.flatnonzero(np.array(curves.at_most) >= least)
+        if rows.size < 2:
             continue
-        greatest = np.maximum if curves.whole else np.fmax
-        most = greatest.reduce(curves.value, axis=1, keepdims=True)
-        at = curves.value == most
-        if not (np.count_nonzero(at, axis=1) >= least).any():
-            continue
-        counts = (at & np.isfinite(curves.high)).sum(axis=1)
-        partly = (counts >= least) & (counts < (~np.isnan(curves.value)).sum(axis=1))
+        value = curves.value[rows]
+        most = np.fmax.reduce(value, axis=1, keepdims=True)
+        counts = ((value == most) & np.isfinite(curves.high[rows])).sum(axis=1)
+        partly = (counts >= least) & (counts < (~np.isnan(value)).sum(axis=1))
         heights, shared = np.unique(most[partly, 0], return_counts=True)
         for height in heights[shared > 1].tolist():
-            rows = np.flatnonzero(partly & (most[:, 0] == height)).tolist()
-            said = {"curves": len(rows), "value_db": height, "points": int(counts[rows].max())}
-            yield Hit(_path(curves, rows[0]), {**_which(curves, rows[0]), **said})
+            alike = np.flatnonzero(partly & (most[:, 0] == height))
+            first = int(rows[alike[0]])
+            said = {"curves": alike.size, "value_db": height, "points": int(counts[alike].max())}
+            yield Hit(_path(curves, first), {**_which(curves, first), **said})
 
 
 def return_loss_is_of_a_link(case: Case) -> Iterator[Hit]:

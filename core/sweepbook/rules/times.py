@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from typing import Any
 
 UNKNOWN = "-00:00"  # RFC 3339, 4.3: the time is known, the offset to local time is not
@@ -34,7 +35,12 @@ def moment(time: dict[str, Any] | None) -> Moment | None:
     """The moment of a record's time, {"rfc3339": ..., ...}; None where the record has none."""
     if time is None or "rfc3339" not in time:
         return None
-    text = time["rfc3339"]
+    return _moment(time["rfc3339"])
+
+
+@lru_cache(maxsize=64)
+def _moment(text: str) -> Moment:
+    """Kept, since several rules ask for the times of one record."""
     parsed = datetime.fromisoformat(text)
     offset = None if text.endswith(UNKNOWN) else parsed.utcoffset()
     return Moment(text, parsed.replace(tzinfo=None), offset)
