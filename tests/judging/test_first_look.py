@@ -14,7 +14,7 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from sweepbook.judging import placeholders, signs, twin_rows, twins, worst
+from sweepbook.judging import placeholders, settle, signs, trials, twin_rows, twins, worst
 from sweepbook.judging.assessment import Assessment
 from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import Curves, Key
@@ -143,6 +143,9 @@ def looking_at_everything() -> Iterator[None]:
         patch.setattr(placeholders, "_with_level", rows)
         patch.setattr(placeholders, "_with_steps", rows)
         patch.setattr(twins, "candidates", pairs)
+        patch.setattr(settle, "_surely_meet", lambda *_: False)
+        patch.setattr(trials, "_harmless", lambda *_: False)
+        patch.setattr(trials, "_touched", lambda table, *_: frozenset(table.parameters))
         patch.setattr(worst._Stack, "_reach", reach)
         yield
 

@@ -6,7 +6,7 @@ from functools import reduce
 
 import numpy as np
 
-from sweepbook.judging.bands import Given
+from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW, Given
 from sweepbook.judging.compose import acr_f, less_loss, power_sums
 from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
 from sweepbook.judging.directions import as_given
@@ -14,6 +14,9 @@ from sweepbook.judging.working import Disagreement
 
 TOLERANCE = 1e-6
 """Room for binary rounding when two intervals are compared; far below any printed digit."""
+
+MOST_DB = 1e6
+"""Greater values are none, and their binary rounding is not below that room."""
 
 DISTURBING = "disturbing pair's insertion loss"
 
@@ -137,8 +140,23 @@ def _misses(one: Curves, two: Curves) -> Flags:
     return apart
 
 
+def _surely_meet(one: Curves, two: Curves) -> bool:
+    """Whether the values alone tell that the intervals meet wherever both have a point.
+
+    They do where the values are no further apart than both reach towards each other at least.
+    """
+    with np.errstate(invalid="ignore"):
+        off = one.value - two.value
+    down = one.reach[LEAST_BELOW] + two.reach[LEAST_ABOVE]
+    up = one.reach[LEAST_ABOVE] + two.reach[LEAST_BELOW]
+    beyond = (off > down[:, None]) | (off < -up[:, None]) | (np.abs(one.value) > MOST_DB)
+    return not beyond.any()
+
+
 def _apart(exported: Curves, made: Curves) -> list[Disagreement]:
     one, two = _common(exported, made)
+    if _surely_meet(one, two):
+        return []
     apart = _misses(one, two)
     facts = []
     for row in np.flatnonzero(apart.any(axis=1)):
