@@ -61,6 +61,18 @@ def test_ids_schemes_and_zones_that_the_file_explains_need_no_change(tmp_path: P
     } == written(LINKS[0], "insertion_loss", "next")
 
 
+def test_of_several_cables_and_limits_none_is_taken(tmp_path: Path) -> None:
+    text = referring().replace("<limit id", '<limit id="q2" name="Cat 6 PL TIA"/><limit id', 1)
+    text = text.replace("<cable id", '<cable id="c2" maker="Teal" type="T 5"/><cable id', 1)
+    text = text.replace("TIA T568A", "568-B.2")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert "test.limit" not in draft
+    assert "link.cable" not in draft
+    assert "# ASSUMED: pairs are numbered as under T568B" in draft
+    records, _ = read(tmp_path / "export.xml", draft)
+    assert [record.document["extra"]["@limit"] for record in records] == ["q", "q"]
+
+
 @pytest.mark.parametrize(
     ("text", "offset", "behind", "offsets"),
     [
@@ -77,7 +89,10 @@ def test_zones(text: str, offset: str, behind: str | None, offsets: dict[str, st
     assert (found and found.offsets) == offsets
 
 
-@pytest.mark.parametrize("text", ["+01", "21 °C", "UTC", "gain +01:00 dB", "2026-03-01"])
+NO_OFFSETS = ("+01", "21 °C", "UTC", "gain +01:00 dB", "2026-03-01", "3.5.2026 16:20 UTC+02:00")
+
+
+@pytest.mark.parametrize("text", NO_OFFSETS)
 def test_what_names_no_offset(text: str) -> None:
     assert zones.offset_in(text) is None
 
@@ -94,3 +109,11 @@ def test_what_names_no_offset(text: str) -> None:
 )
 def test_near_verdicts(text: str, word: str | None) -> None:
     assert fields.verdict_of(text) == word
+
+
+@pytest.mark.parametrize(("key", "taken"), [("Cable label", True), ("Cable", False)])
+def test_a_key_with_one_text_in_two_tests_is_the_label_only_by_name(key: str, taken: bool) -> None:
+    filled = fields.guess({key: ["C-1"], "Run": ["a-1", "a-2"]}, None, tests=2)
+    (label,) = (one for one in filled if one.path == "link.label")
+    assert label.keys == ((key,) if taken else ("Run",))
+    assert label.by_text != taken

@@ -59,7 +59,7 @@ def guess(
         and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )
     named = [len(properties[key]) for *_, path, key in offers if path == "link.label"]
-    several = max(named, default=0) > 1 or tests > 1
+    several = max(named, default=0) > 1
     found: dict[str, Filled] = {}
     used: set[str] = set()
     for _, _, _, path, key in offers:
@@ -105,12 +105,13 @@ def _is_poor_label(
         key: reads as that of the label.
         properties: distinct texts by key.
         tests: how many tests the keys are of, at least.
-        several: whether there are several tests, or another key reads so and has several texts.
+        several: whether another key reads so and has several texts.
     """
     texts = properties[key]
     if len(texts) > 1 and list(texts) == [str(number) for number in range(1, len(texts) + 1)]:
         return _label(properties, {key}, tests) is not None
-    return several and len(texts) < 2
+    clear = phrases.find(key, {"": KEYS[0][1]}) is not None  # else it may be the cable's
+    return len(texts) < 2 and (several or (tests > 1 and not clear))
 
 
 def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) -> str | None:

@@ -24,7 +24,10 @@ _SCHEME = {
     "numbers": "pairs are numbered as under T568B; under T568A 1-2 is pair 3 and 3-6 is pair 2",
     "colours": "colours as under T568B; under T568A 1-2 is green and 3-6 is orange",
 }
-_STATED_SCHEME = re.compile(r"(?<![A-Za-z])T?[- ]?568[- ]?([AB])(?![A-Za-z0-9])", re.IGNORECASE)
+_STATED_SCHEME = re.compile(
+    r"(?:(?<![A-Za-z])T[- ]?|^)568[- ]?([AB])(?![A-Za-z0-9.])", re.IGNORECASE
+)
+"""TIA-568-B.2 is a standard, and no scheme."""
 _DOUBTFUL = (
     (
         "dc_loop_resistance",

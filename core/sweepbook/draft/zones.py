@@ -29,6 +29,8 @@ def offset_in(text: str) -> str | None:
     found = _OFFSET.search(text.strip())
     if found is None or (not found[3] and not found[0][0].isalpha()):
         return None
+    if any(char.isdigit() for char in text.strip().replace(found[0], "", 1)):
+        return None  # a time of something else, with its zone
     sign = "+" if found[1] == "+" else "-"
     return f"{sign}{int(found[2]):02}:{found[3] or '00'}"
 

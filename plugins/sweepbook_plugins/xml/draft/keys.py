@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _CHOOSING = re.compile(r"[^\]\[=/]{1,40}")
 _LONGEST = 200
+_KEY_AND_VALUE = 2
 _IDS = ("id", "key", "uid", "ident", "ref")
 
 
@@ -99,8 +100,26 @@ def _told_apart(
     beside = [child for child in children if child not in holders]
     count = Counter(str(child.tag) for child in beside)
     told = [(c, _condition(tree, c, beside, ends) if count[str(c.tag)] > 1 else "") for c in beside]
-    apart = [(child, condition) for child, condition in told if condition is not None]
+    apart = [
+        (child, condition)
+        for child, condition in told
+        if condition is not None and (not condition or _is_of_all(child, condition, ends))
+    ]
     return [*((child, "") for child in children if child in holders), *apart]
+
+
+def _is_of_all(child: "_Element", condition: str, ends: Ends | None) -> bool:
+    """Whether one of several elements outside of tests says something of all tests.
+
+    An instrument at an end does, and a key with its value; of several cables or limits no path
+    tells which one a test is of.
+    """
+    chooser, _, text = condition.strip("[]").partition("=")
+    if _is_end(chooser.strip("@"), text, ends):
+        return True
+    inner = [one for one in child if isinstance(one.tag, str) and text_of(one)]
+    texts = len(attributes(child)) + len(inner) + bool(text_of(child))
+    return texts == _KEY_AND_VALUE and not _is_id(chooser.strip("@"))
 
 
 def _below(
