@@ -12,15 +12,23 @@ import resource
 import tempfile
 import time
 from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from datetime import datetime, timedelta
+from functools import partial
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
 from sweepbook.cli.desk import Desk
-from sweepbook.delivery import About, Delivery
+from sweepbook.cli.workers import AT_ONCE
+from sweepbook.delivery import About, Delivery, Result, Work
 from sweepbook.judging.assessment import Assessment
+from sweepbook.spread import in_order
 from tests.benchmarks.material import Material
+
+_of_worker: tuple[list[Assessment], Work[Any]]
+"""What a worker has: judged tests, and the writer's work."""
 
 
 def main() -> None:
@@ -29,6 +37,7 @@ def main() -> None:
     parser.add_argument("--links", type=int, default=10_000, help="how many (10,000)")
     parser.add_argument("--to", default="xlsx", help="format: xlsx, tables or as-built (xlsx)")
     parser.add_argument("--margins", default="none", help="all, worst or none (none)")
+    parser.add_argument("--workers", type=int, default=1, help="processes that make rows (1)")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
         desk = Desk()
@@ -36,24 +45,54 @@ def main() -> None:
         about = About("", "", "", {}, {}, desk.library, desk.context.catalogue)
         write = desk.registry.writer(asked.to).write
         assert write is not None
-        before, started = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.process_time()
-        many = _links(entries, asked.links)
-        options = {} if asked.to == "as-built" else {"margins": asked.margins}
-        begun = time.perf_counter()
-        write(Delivery(many, about, asked=options), Path(folder) / "written")
-        clock, took = time.perf_counter() - begun, time.process_time() - started
-        grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
-    which = ", ".join(f"{name} {value}" for name, value in options.items()) or "all of it"
+        many, spread = _links(entries, range(asked.links)), None
+        if asked.workers > 1:
+            spread = partial(_spread, entries, asked.links, asked.workers)
+        whole = Delivery(many, about, asked={"margins": asked.margins}, spread=spread)
+        before, begun = resource.getrusage(resource.RUSAGE_SELF), time.perf_counter()
+        write(whole, Path(folder) / "written")
+        clock = time.perf_counter() - begun
+    after, others = map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    took = _processor(after) - _processor(before)
+    grown = (after.ru_maxrss - before.ru_maxrss) / 1024
     print(
-        f"{asked.links} links to {asked.to}, {which}: {took:.1f} s of processor, {clock:.1f} s by "
-        f"the clock, {1e3 * took / asked.links:.2f} ms a link; {grown / 1024:.0f} MB more at peak"
+        f"{asked.links} links to {asked.to}, margins {asked.margins}: {took:.1f} s of processor, "
+        f"{clock:.1f} s by the clock, {1e3 * took / asked.links:.2f} ms a link; "
+        f"{grown:.0f} MB more at peak"
     )
+    if spread:
+        shared = _processor(others)
+        print(f"besides, {shared:.1f} s of {asked.workers} others that made links and rows")
 
 
-def _links(entries: list[Assessment], count: int) -> Iterator[Assessment]:
+def _processor(used: resource.struct_rusage) -> float:
+    return used.ru_utime + used.ru_stime
+
+
+def _spread(
+    entries: list[Assessment], count: int, workers: int, work: Work[Result]
+) -> Iterator[Result]:
+    """A writer's work on links that other processes make, as those do that judge a book."""
+    parts = [range(first, min(first + AT_ONCE, count)) for first in range(0, count, AT_ONCE)]
+    start = partial(ProcessPoolExecutor, workers, get_context("fork"), _begin, (entries, work))
+    for made in in_order(_worked, parts, start, workers + 2):
+        yield from made
+
+
+def _begin(entries: list[Assessment], work: Work[Any]) -> None:
+    global _of_worker
+    _of_worker = entries, work
+
+
+def _worked(part: range) -> list[Any]:
+    entries, work = _of_worker
+    return [work(link, tuple) for link in _links(entries, part)]
+
+
+def _links(entries: list[Assessment], numbers: range) -> Iterator[Assessment]:
     """Links that differ in whatever differs between the links of a job."""
     first = datetime.fromisoformat("2026-03-02T07:30:00+01:00")
-    for number in range(count):
+    for number in numbers:
         entry = entries[number % len(entries)]
         document = entry.record.document
         (origin,) = document["origin"]
