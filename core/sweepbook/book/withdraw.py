@@ -5,6 +5,7 @@ withdraws all that is meant at once, or takes it back in, so that nobody ever fi
 """
 
 import re
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
@@ -19,6 +20,7 @@ from sweepbook.text import natural_key
 _DIGEST = re.compile("[0-9a-f]{6,64}")
 _PATTERN = re.compile(r"[*?\[]")
 _MOST_NAMED = 5
+_MOST_LINKS = 20
 
 
 class NotMeant(SweepbookError):
@@ -121,19 +123,27 @@ def in_words(book: Book) -> str:
 def told_by_time(book: Book) -> list[tuple[str, str]]:
     """Each withdrawal and each return of a book: the time of its line, and what it was in words.
 
+    The links are told by the labels that their records have.
+
     Raises:
         SweepbookError: the journal is damaged.
     """
     words = {WITHDRAWN: "withdrawn", RETURNED: "taken back in"}
     if not journal.mentions(book.journal, WITHDRAWN):
         return []
+    labels: defaultdict[str, set[str]] = defaultdict(set)
+    for of, reading in store.contents_of(book).current.items():
+        for sha256 in (of[0], *of[1]):
+            labels[sha256] |= {one.label for one in reading.records if one.label}
     found = []
     for line in journal.read(book.journal):
         if line.event in words:
             (by, *_) = withdrawals_of(line).values()
             names = [str(source.get("name", "")) for source in line.body["sources"]]
+            about = {label for sha256 in withdrawals_of(line) for label in labels[sha256]}
+            links = _listed(sorted(about, key=natural_key), _MOST_LINKS)
             told = f"{words[line.event]} on {by.when[:10]}: {_listed(names)}: {by.why}"
-            found.append((by.when, told))
+            found.append((by.when, f"{told} (with tests of {links})" if links else told))
     return found
 
 
@@ -262,10 +272,10 @@ def _places(text: str, one: Known) -> set[str]:
     return {place for place in one.came_from if fnmatchcase(place, text)}
 
 
-def _listed(names: Sequence[str]) -> str:
+def _listed(names: Sequence[str], most: int = _MOST_NAMED) -> str:
     """Names, of many the first ones and how many more."""
-    more = len(names) - _MOST_NAMED
-    return ", ".join(names[:_MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    more = len(names) - most
+    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _told(one: Known) -> str:

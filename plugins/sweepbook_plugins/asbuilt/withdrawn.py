@@ -31,8 +31,8 @@ def since_then(delivery: "Delivery", since: "Since | None") -> list[str]:
     if not told:
         return []
     return [
-        f"Since then, too: {'; '.join(told)}. The links of that are not told by a day or a time: "
-        "name an earlier export with --since, and it tells them."
+        f"Since then, too: {'; '.join(told)}. A day or a time tells these links no further: name "
+        "an earlier export with --since, and it has what became of them."
     ]
 
 
