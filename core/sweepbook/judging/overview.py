@@ -74,13 +74,15 @@ def wanted(parts: Sequence[Part], which: str) -> list[int]:
         return []
     if which == ALL:
         return [*range(len(parts))]
-    groups: dict[tuple[str, type], list[int]] = {}
+    nearest: dict[tuple[str, bool], tuple[bool, float, int]] = {}
+    fail = Outcome.FAIL  # looked up once: there are a hundred parts
     for place, part in enumerate(parts):
-        groups.setdefault((part.parameter, type(part)), []).append(place)
-    return [min(places, key=lambda place: _nearness(parts[place])) for places in groups.values()]
-
-
-def _nearness(part: Part) -> tuple[bool, float]:
-    """What fails first, then by margin; what has none comes last."""
-    margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
-    return part.outcome is not Outcome.FAIL, math.inf if margin is None else margin
+        if isinstance(part, Margin):
+            kind, margin = (part.parameter, True), part.worst_margin_db
+        else:
+            kind, margin = (part.parameter, False), part.margin
+        # what fails comes first, then by margin, what has none last, then by place
+        held = (part.outcome is not fail, math.inf if margin is None else margin, place)
+        if held < nearest.setdefault(kind, held):
+            nearest[kind] = held
+    return [place for _, _, place in nearest.values()]

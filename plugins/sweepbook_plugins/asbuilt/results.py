@@ -1,5 +1,6 @@
 """Rows of the judged curves and figures: most of the database, so each costs little."""
 
+from collections.abc import Iterable
 from operator import attrgetter
 from typing import TYPE_CHECKING
 
@@ -8,7 +9,7 @@ from sweepbook.record import vocabulary
 from sweepbook_plugins.asbuilt.values import Value, clean, finite
 
 if TYPE_CHECKING:
-    from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.assessment import Assessment, Margin, ScalarMargin
     from sweepbook_plugins.asbuilt.kinds import Kinds
 
 KIND = ("parameter", "at_end", "pairs", "outcome", "obligation", "unit", "origin", "grade")
@@ -55,7 +56,8 @@ def add_results(
 ) -> None:
     """Add the cells of one row a judged curve, then of one a judged figure, of those wanted."""
     margins, scalars, known = assessment.margins, assessment.scalars, kinds.known
-    curves, figures = [*enumerate(margins)], [*enumerate(scalars, len(margins))]
+    curves: Iterable[tuple[int, Margin]] = enumerate(margins)
+    figures: Iterable[tuple[int, ScalarMargin]] = enumerate(scalars, len(margins))
     if which != ALL:
         kept = {*wanted((*margins, *scalars), which)}
         curves = [curve for curve in curves if curve[0] in kept]
