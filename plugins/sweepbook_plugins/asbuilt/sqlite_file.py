@@ -120,7 +120,7 @@ def _begun(path: Path, on_connect: Any) -> "Iterator[sa.Connection]":  # noqa: A
 def _know_none() -> None:
     """Tell `sqlite3` what to make of None, which is None.
 
-    Where nobody does it asks each for an attribute that it lacks, which takes as long as a row.
+    Where nobody does it asks each for an attribute that it lacks, which takes longer than a cell.
     """
     none: dict[None, None] = {None: None}
     sqlite3.register_adapter(type(None), none.__getitem__)
