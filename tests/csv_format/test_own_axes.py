@@ -137,6 +137,11 @@ def test_titles_of_two_lines_name_the_columns_of_frequencies(tmp_path: Path) -> 
             ["line 2, column 'IL 3-6'", "'f1' or under ''", "csv.curves.other_columns"],
         ),
         (
+            "MHz,IL 1-2,MHz 2,IL 3-6\n1,1.9,2,1.8\n2,5.7,3,8.1\n3,7.0,4,9.0\n4,8.0,,\n",
+            CURVES,
+            ["line 2, column 'IL 3-6'", "'MHz' or under 'MHz 2'", "csv.curves.frequency"],
+        ),
+        (
             "IL 1-2 MHz,IL 1-2 dB,IL 6-3 MHz,IL 3-6 dB\n1,1.9,1,1.8\n10,5.7,20,8.1\n",
             NAMED,
             ["line 2, column 'IL 3-6 dB'", "or is named like it"],
@@ -148,6 +153,15 @@ def test_what_cannot_be_told_is_refused(
 ) -> None:
     message = read(tmp_path, f"Link,A\n{content}", dialect).lost
     assert all(text in message for text in told), message
+
+
+@pytest.mark.parametrize("limit", ["2.1,3.2,4", "1,2,3", "1,2,2"])
+def test_a_limit_between_is_no_column_of_frequencies(limit: str, tmp_path: Path) -> None:
+    """Nor is one that repeats all of them: it changes nothing."""
+    rows = "".join(f"{at},{of},1.{at}\n" for at, of in zip("123", limit.split(","), strict=True))
+    result = read(tmp_path, f"Link,A\nMHz,most,IL 1-2\n{rows}", CURVES)
+    (record,) = result.records
+    assert points(record.document, "insertion_loss 1-2") == [(1.0, 1.1), (2.0, 1.2), (3.0, 1.3)]
 
 
 def test_a_curve_without_any_point_is_told_and_left_out(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 
 from sweepbook.dialect.raw import Name
+from sweepbook.numerals import NotANumber, Notation, parse_column
 from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, is_template
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.place import Place
@@ -55,7 +56,7 @@ class AxisColumns:
 
     def by_place(self, position: int, name: Name) -> range:
         """Positions between a curve and its frequencies, where it goes by these as the nearest."""
-        at = -1 if not self.several or self._own(name) else self.of(position, name)
+        at = -1 if self._own(name) else self.of(position, name)
         return range(0) if at < 0 else range(at + 1, position)
 
     def _own(self, name: Name) -> Sequence[int]:
@@ -72,3 +73,27 @@ def _nearest(positions: Sequence[int], position: int, other: int) -> int:
     """The last of some rising positions before another one; `other` where none is before it."""
     before = bisect_left(positions, position)
     return positions[before - 1] if before else other
+
+
+def may_be_axis(texts: Sequence[str], known: frozenset[str], notation: Notation) -> bool:
+    """Whether the texts of a column that nothing names may be frequencies of other curves.
+
+    They are rising numbers above 0; and where the dialect knows of one column of frequencies only,
+    half of them or more stand there too, as a limit's would not, and they are not just the same.
+
+    Args:
+        texts: n of them, none blank.
+        known: those of the only column of frequencies; none where there may be several.
+        notation: how numbers are written.
+    """
+    if known:
+        if not texts or not known.issuperset((texts[0], texts[-1])):
+            return False
+        shared = len(known.intersection(texts))
+        if shared * 2 < len(texts) or shared == len(known) == len(texts):
+            return False
+    try:
+        values, _ = parse_column(texts, notation)
+    except NotANumber:
+        return False
+    return values.size > 0 and bool(values[0] > 0.0) and bool((values[1:] > values[:-1]).all())

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from sweepbook.columns import Column
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
-from sweepbook.numerals import NotANumber, parse_column
+from sweepbook_plugins.csv.axis_columns import may_be_axis
 from sweepbook_plugins.csv.grid import MOST_ROWS
 from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, TooManyLines
 from sweepbook_plugins.csv.line_numbers import LineNumbers
@@ -170,7 +171,7 @@ class CurveTable:
                     part.faults.append(self._doubt(position, axes[at], doubtful))
             elif position not in axes and not self._about(part, position, self._column(position)):
                 unknown.append(position)
-                rising += [position] if columns.axes.several and self._rises(position) else []
+                rising += [position] if self._may_be_axis(position) else []
         for at in sorted(axes.keys() - used):
             self._keep(part, columns.place.titles[at], axes[at].texts)
         titles = [columns.place.titles[at] for at in unknown]
@@ -179,14 +180,16 @@ class CurveTable:
             part.notes.append(Fault(place, columns.left_over(titles)))
         return part
 
-    def _rises(self, position: int) -> bool:
-        """Whether a column that nothing names holds rising numbers above 0, as frequencies are."""
-        texts = [text for text in self._column(position) if text.strip()]
-        try:
-            values, _ = parse_column(texts, self._columns.meaning.numbers.notation)
-        except NotANumber:
-            return False
-        return values.size > 0 and bool(values[0] > 0.0) and bool((values[1:] > values[:-1]).all())
+    def _may_be_axis(self, position: int) -> bool:
+        """Whether a column that nothing names may hold frequencies of other curves."""
+        known = frozenset[str]() if self._columns.axes.several else self._frequencies
+        texts = list(filter(None, map(str.strip, self._column(position))))
+        return may_be_axis(texts, known, self._columns.meaning.numbers.notation)
+
+    @cached_property
+    def _frequencies(self) -> frozenset[str]:
+        """The texts of the first column of frequencies."""
+        return frozenset(map(str.strip, self._column(self._columns.frequency)))
 
     def _doubt(self, position: int, axis: _Axis, doubtful: int) -> Fault:
         """The fault of a curve whose frequencies may stand in a column that nothing names."""
