@@ -58,7 +58,7 @@ def _figures(
     settings: JudgeSettings,
 ) -> Iterator[Doubt]:
     for figure in figures:
-        margin = judge_figure(rule, "required", figure, (), table, settings)
+        margin = judge_figure(rule, "required", figure, {}, table, settings)
         if margin.outcome is Outcome.FAIL:
             yield _doubt(phrases.scalar(margin), figure.path)
 

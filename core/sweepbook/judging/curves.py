@@ -32,7 +32,7 @@ OWN_LOSSES = (*LOSSES, "acr_f")
 """The same, and ACR-F, where it is exported: each curve is a measurement of its own."""
 
 
-FEW = 16
+FEW = 3
 """Ends of fewer than one point in so many are worked out by themselves."""
 
 

@@ -133,7 +133,11 @@ def shortest(lengths: Sequence[Figure]) -> Figure:
     )
 
 
-def base_ohm(figure: Figure, loops: Sequence[Figure]) -> tuple[float, float, float] | None:
+Loops = Mapping[tuple[str, ...], Figure]
+"""Loop resistances in ohm by their pairs."""
+
+
+def base_ohm(figure: Figure, loops: Loops) -> tuple[float, float, float] | None:
     """The resistance that 100 percent of an unbalance refer to: value, low, high in ohm.
 
     Within a pair it is R_a + R_b, the loop resistance. Between pairs it is the sum of the two
@@ -142,8 +146,7 @@ def base_ohm(figure: Figure, loops: Sequence[Figure]) -> tuple[float, float, flo
     Returns:
         None where a loop resistance is not there.
     """
-    by_pair = {loop.pairs: loop for loop in loops if loop.unit == "ohm"}
-    found = [by_pair.get((pair,)) for pair in figure.pairs]
+    found = [loops.get((pair,)) for pair in figure.pairs]
     there = [loop for loop in found if loop is not None]
     if not there or len(there) != len(found):
         return None

@@ -14,7 +14,6 @@ from sweepbook.judging import phrases
 from sweepbook.judging.accuracy import Accuracy
 from sweepbook.judging.assessment import Outcome
 from sweepbook.judging.curves import F64
-from sweepbook.judging.derive import Places
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.working import Asterisk
@@ -79,10 +78,10 @@ def _is_required(one: Held) -> bool:
     return one.obligation == "required"
 
 
-def _rows(one: Held, failing: bool) -> Places:
+def _rows(one: Held, failing: bool) -> list[int]:
     """The curves that count: of a fail those that fail."""
-    counts = one.worst.points > 0
-    return np.flatnonzero(counts & one.failing if failing else counts)
+    points = enumerate(one.worst.points.tolist())
+    return [row for row, count in points if count and (one.failing[row] or not failing)]
 
 
 def _first(seen: Sequence[_Seen], marginal: bool) -> tuple[_Seen, int] | None:
@@ -98,31 +97,31 @@ def _first(seen: Sequence[_Seen], marginal: bool) -> tuple[_Seen, int] | None:
     )
 
 
-def _at_worst(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
+def _at_worst(one: Held, rows: Sequence[int], accuracy: Accuracy) -> _Seen:
     """At the worst margin of each curve: float64[1] each."""
-    columns = one.worst.margin_at[rows]
-    keys = [one.curves.keys[row] for row in rows.tolist()]
-    known = accuracy.each(keys, one.curves.frequency_mhz[columns])
-    margins = np.abs(one.evaluation.margin[rows, columns])
+    worst = [one.worst.figures[row] for row in rows]
+    margins = np.abs(np.array([seen.margin for seen in worst]))
+    axis = np.array([seen.margin_mhz for seen in worst])
+    known = accuracy.each([one.curves.keys[row] for row in rows], axis)
     within: list[bool | None] = (margins <= known).tolist()
     for place in np.flatnonzero(np.isnan(known)).tolist():
         within[place] = None
-    return _Seen(one, rows.tolist(), within, margins[:, None], known[:, None])
+    return _Seen(one, rows, within, margins[:, None], known[:, None])
 
 
-def _anywhere(one: Held, rows: Places, accuracy: Accuracy) -> _Seen:
+def _anywhere(one: Held, rows: Sequence[int], accuracy: Accuracy) -> _Seen:
     """At all evaluated points of each curve: float64[n] each."""
     within: list[bool | None] = []
     margins: list[F64] = []
     accuracies: list[F64] = []
-    for row in rows.tolist():
+    for row in rows:
         points = np.flatnonzero(one.evaluation.evaluated[row])
         known = accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
         margin = np.abs(one.evaluation.margin[row, points])
         within.append(None if np.isnan(known).all() else bool((margin <= known).any()))
         margins.append(margin)
         accuracies.append(known)
-    return _Seen(one, rows.tolist(), within, margins, accuracies)
+    return _Seen(one, rows, within, margins, accuracies)
 
 
 def _told(seen: _Seen, curve: int, words: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sweepbook.judging.assessment import Origin, Outcome, ScalarMargin
 from sweepbook.judging.curves import PAIRS
-from sweepbook.judging.figures import Figure, base_ohm, shortest
+from sweepbook.judging.figures import Figure, Loops, base_ohm, shortest
 from sweepbook.judging.margins import finite
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.model import LimitTable, ParameterLimit
@@ -17,7 +17,7 @@ def judge_figure(
     rule: ParameterLimit,
     obligation: str,
     figure: Figure,
-    loops: Sequence[Figure],
+    loops: Loops,
     table: LimitTable,
     settings: JudgeSettings,
 ) -> ScalarMargin:
@@ -124,7 +124,7 @@ def judge_shortest(
     settings: JudgeSettings,
 ) -> ScalarMargin:
     """The shortest pair decides; with a pair missing it can only be shorter, never longer."""
-    margin = judge_figure(rule, obligation, shortest(lengths), (), table, settings)
+    margin = judge_figure(rule, obligation, shortest(lengths), {}, table, settings)
     whole = any(not figure.pairs for figure in lengths)
     have = {pair for figure in lengths for pair in figure.pairs}
     if margin.outcome is Outcome.FAIL and not whole and not have >= set(PAIRS):

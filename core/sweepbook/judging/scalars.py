@@ -61,6 +61,8 @@ def judge_figures(
     margins: list[ScalarMargin] = []
     lacks: list[Lack] = []
     made = skews(found.get("propagation_delay", ()))
+    ohms = (one for one in found.get("dc_loop_resistance", ()) if one.unit == "ohm")
+    loops = {one.pairs: one for one in ohms}
     differing = _differing(found.get("delay_skew", ()), made)
     for parameter in SCALARS:
         rule = table.parameters.get(parameter)
@@ -76,7 +78,6 @@ def judge_figures(
         if chosen and rule.decides == "shortest-pair":
             margins.append(judge_shortest(rule, obligation, chosen, table, settings))
             continue
-        loops = found.get("dc_loop_resistance", ())
         margins.extend(
             judge_figure(rule, obligation, item, loops, table, settings) for item in chosen
         )

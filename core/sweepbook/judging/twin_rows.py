@@ -18,6 +18,8 @@ ROUNDING = 1e-6
 """Room for binary rounding, far below any printed digit."""
 _KEPT = 100
 """The pairs of so many rows are kept."""
+_WORTH_IT = 10_000
+"""Values held against each other from which on single precision comes first."""
 _MOST = 20_000_000
 """Values that are held against each other in one go; a hostile record may have any number."""
 
@@ -82,7 +84,7 @@ def candidates(
     samples = np.concatenate([some[:, ::stride] for some in values])
     whole = bool(np.isfinite(samples).all())
     for first, second in _pairs(len(rows), max(1, _MOST // 8 // max(1, samples.shape[1]))):
-        if whole:
+        if whole and first.size * samples.shape[1] > _WORTH_IT:
             places = _perhaps_near(samples, first, second, apart)
             first, second = first[places], second[places]
         off = np.abs(samples[first] - samples[second])

@@ -82,10 +82,11 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
         value = orjson.loads(rest)
         if not isinstance(value, dict):
             return None
-        stand_ins = _stand_ins(value, strict.DEEPEST)
+        seen = _Seen()
+        seen.look(value, strict.DEEPEST)
     except (ValueError, _Doubtful):
         return None
-    if stand_ins != len(rows) or _names_twice(value, rest):
+    if seen.stand_ins != len(rows) or seen.members != _names(rest):
         return None
     ends = [0, *accumulate(lengths)]
     document = _filled(value, [every[a:b] for a, b in pairwise(ends)])
@@ -153,44 +154,50 @@ def _parser() -> "Parser":
     return simdjson.Parser()
 
 
-def _stand_ins(value: dict[str, Any] | list[Any], deep: int) -> int:
-    """How many stand-ins are in a value that may be nested so deep.
+class _Seen:
+    """What stands in a value.
 
-    Raises:
-        _Doubtful: it is nested deeper, or a number is beyond 2^53-1.
+    Attributes:
+        members: of all its objects.
+        stand_ins: for arrays.
     """
-    if not deep:
-        raise _Doubtful
-    found = 0
-    items: Any = value.values() if type(value) is dict else value
-    for item in items:
-        kind = type(item)
-        if kind is str:
-            continue
-        if kind is dict or kind is list:
-            found += _stand_ins(item, deep - 1)
-        elif kind is int and item == _STAND_IN:
-            found += 1
-        elif item is not None and not -LARGEST_INTEGER <= item <= LARGEST_INTEGER:
+
+    def __init__(self) -> None:
+        self.members = self.stand_ins = 0
+
+    def look(self, value: dict[str, Any] | list[Any], deep: int) -> None:
+        """Count what stands in a value that may be nested so deep.
+
+        Raises:
+            _Doubtful: it is nested deeper, or a number is beyond 2^53-1.
+        """
+        if not deep:
             raise _Doubtful
-    return found
+        items: Any = value
+        if type(value) is dict:
+            self.members += len(value)
+            items = value.values()
+        for item in items:
+            kind = type(item)
+            if kind is str:
+                continue
+            if kind is dict or kind is list:
+                self.look(item, deep - 1)
+            elif kind is int and item == _STAND_IN:
+                self.stand_ins += 1
+            elif item is not None and not -LARGEST_INTEGER <= item <= LARGEST_INTEGER:
+                raise _Doubtful
 
 
 def _stands_in(item: object) -> bool:
     return type(item) is int and item == _STAND_IN
 
 
-def _names_twice(value: dict[str, Any], text: bytes) -> bool:
-    """Whether an object of a text may have a name twice, of which the value has the last alone.
-
-    The names of a text are told by the colons after them: as many as of the value written anew.
-    """
-    import orjson
-
-    again = orjson.dumps(value)
+def _names(text: bytes) -> int:
+    """Names in the objects of a text, a name that stands twice counted twice; never too few."""
     if b"\\" in text or any(mark in text for mark in _BEFORE_COLONS):
-        return _colons(again) != _colons(text)
-    return again.count(b'":') != text.count(b'":')  # a text that begins with a colon is in both
+        return _colons(text)
+    return text.count(b'":')  # a text that begins with a colon is one too many
 
 
 def _colons(text: bytes) -> int:
