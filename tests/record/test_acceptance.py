@@ -18,6 +18,7 @@ ODD: tuple[Any, ...] = (
     float("inf"), float("-inf"), float("nan"), "", "x", "pass", "a\n", "1-2\n", "0" * 64,
     "0" * 64 + "\n", "\ud800", "\0", "é", "2024-01-01\n", "2024-01-01", [], [0], [0.5], [[]], {},
     {"a": 1}, [None], {"from": 1.0, "to": 2}, {"parameter": "next"}, b"x", (1, 2), 1 + 2j,
+    999_999, 1_000_000,
 )  # fmt: skip
 VALUES = st.one_of(
     st.sampled_from(ODD),
