@@ -65,8 +65,7 @@ class CurvesTable:
 
     def _is_other(self, row: Cells) -> bool:
         """Whether a row is no point: words stand where the frequency does, or only verdicts."""
-        text, filled = row[self.frequency], list(filter(None, row[self.frequency + 1 :]))
-        return _is_text(text) or (not text and bool(filled) and all(map(verdict_of, filled)))
+        return _is_text(row[self.frequency]) or _states_verdicts(row, self.frequency)
 
     def _take_others(self) -> None:
         """Take the rows that are no points."""
@@ -145,7 +144,14 @@ def axis_of(titles: Sequence[str], rows: Sequence[Cells]) -> int | None:
     for at, title in enumerate(titles):
         if is_frequency(title):
             return at
-    return 0 if is_sweep([row[0] for row in rows]) else None
+    first = [row[0] for row in rows if not _states_verdicts(row, 0)]
+    return 0 if is_sweep(first) else None
+
+
+def _states_verdicts(row: Cells, axis: int) -> bool:
+    """Whether a row has verdicts alone, and nothing where the frequency stands in others."""
+    filled = list(filter(None, row[axis + 1 :]))
+    return not row[axis] and bool(filled) and all(map(verdict_of, filled))
 
 
 def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
