@@ -133,6 +133,8 @@ def _by_titles(
         if not table.lines:
             table.add("name", names)
         table.add(role, titles[at])
+        if role.endswith("frequency"):  # which may be in another unit than the curves
+            evidence.axis_names.append(titles[at])
         if role == "verdict":
             evidence.verdicts += columns[at]
     return [table] if roles else []

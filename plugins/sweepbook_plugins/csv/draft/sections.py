@@ -4,7 +4,16 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import FOUND, NAMELESS, PARAMETER, UNTOLD, Note, Table, one_of
+from sweepbook.draft.document import (
+    ASSUMED,
+    FOUND,
+    NAMELESS,
+    PARAMETER,
+    UNTOLD,
+    Note,
+    Table,
+    one_of,
+)
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.numbers import is_frequency, is_numeric
@@ -16,7 +25,7 @@ from sweepbook_plugins.csv.draft.figures import figure_tables, states_worst
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
-from sweepbook_plugins.csv.draft.untitled import KIND, counted
+from sweepbook_plugins.csv.draft.untitled import KIND, VALUE, counted
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -79,7 +88,16 @@ def draft(looked: Sequence[Looked], evidence: Evidence, limits: "Library") -> li
     tables = _of_rows([*rows, *wide], evidence, found)
     tables += _of_figures(looked, figures, evidence, found)
     tables = [*_key_sections(shape), *tables, *_of_curves(curves, found)]
-    return [*tables, *core_tables(evidence, found, limits)]
+    return [*(tables or [_unknown(text, first[0])]), *core_tables(evidence, found, limits)]
+
+
+def _unknown(text: Text, seen: Seen) -> Table:
+    """A section for a table of which nothing is known."""
+    section = Table("[[csv.sections]]")
+    heading = seen.heading or text.lines[max(0, seen.start - 1)].strip()
+    note = Note(UNTOLD, "what the table below holds; see curves and rows", list(seen.titles))
+    section.add("heading", heading, note)
+    return section
 
 
 def _of_figures(
@@ -130,9 +148,13 @@ def _words(looked: Sequence[Looked]) -> list[str]:
 
 def _columns(section: Table, seen: Seen) -> None:
     """Names of columns, where the file has none or none that are clear."""
-    if seen.given:
-        text = "the file does not name each of its columns by a word of its own"
-        section.add("columns", list(seen.titles), Note(FOUND, text))
+    if not seen.given:
+        return
+    how = Note(FOUND, "the file does not name each of its columns by a word of its own")
+    if VALUE in seen.titles:
+        text = "names made up for rows without titles; what was measured is the first column behind"
+        how = Note(ASSUMED, f"{text} the frequencies that is not the same for all pairs")
+    section.add("columns", list(seen.titles), how)
 
 
 def _in_first_test(seen: Seen, shape: Shape) -> bool:
@@ -164,6 +186,25 @@ def _of_rows(
         told = PARAMETER in heading
         lines = table.lines(evidence, found, "csv.sections.rows", told=told)
         made.setdefault((heading, seen.titles), [section, *lines])
+    return _together(list(made.values()))
+
+
+def _together(sections: Sequence[list[Table]]) -> list[Table]:
+    """Sections in their order, those made one that say the same below different headings."""
+    made: dict[str, list[Table]] = {}
+    headings: dict[str, list[str]] = {}
+    for number, (section, *lines) in enumerate(sections):
+        first = section.lines[0] if section.lines else None
+        plain = first is not None and first.key == "heading" and not first.notes
+        rest = [section.lines[1:], *(table.lines for table in lines)]
+        said = [[(line.key, line.value) for line in some] for some in rest]
+        key = repr(said) if plain else str(number)
+        made.setdefault(key, [section, *lines])
+        headings.setdefault(key, []).extend([str(first.value)] if first and plain else [])
+    for key, texts in headings.items():
+        if len(texts) > 1:
+            section = made[key][0]
+            section.lines[0] = section.lines[0]._replace(value=texts)
     return [table for section in made.values() for table in section]
 
 

@@ -8,7 +8,8 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import wide
 from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
-from sweepbook_plugins.csv.draft.curves import are_curves
+from sweepbook_plugins.csv.draft.curves import axis_of
+from sweepbook_plugins.csv.draft.figures import states_worst
 from sweepbook_plugins.csv.draft.keys import find_tests, sort_loose, states_verdict
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, split
@@ -114,7 +115,8 @@ class _Finder:
             self._line(outer) if outer is not None and lone(rows[outer]) else "",
             tuple(rows[at + 1]) if units else (),
         )
-        if again and not are_curves(seen.titles, rows[seen.start : stop]):
+        body = rows[seen.start : stop]
+        if again and (states_worst(titles, body) or axis_of(titles, body) is None):
             seen = with_clear_titles(seen, self._line(at))
         self._shape.tables.append(seen)
         return stop
