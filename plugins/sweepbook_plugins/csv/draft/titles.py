@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sweepbook.draft import phrases
+from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Cells
@@ -52,6 +53,10 @@ def with_clear_titles(seen: Seen, line: str) -> Seen:
     """
     if seen.units or len(set(seen.titles)) == len(seen.titles):
         return seen
+    again = {title for title, times in Counter(seen.titles).items() if times > 1}
+    naming = settle(list(seen.titles))
+    if any(naming.parse(title).pairs for title in again):
+        return seen  # several curves of one name, which a number does not tell apart
     count: Counter[str] = Counter()
     clear = []
     for title in seen.titles:
