@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sweepbook import numerals
-from sweepbook.dialect.numbers import Mark, Numbers, turned
+from sweepbook.dialect.marks import Mark, turned
+from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import DEFAULTS
 from sweepbook.numerals import Notation

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook import numerals
 from sweepbook.columns import Column
+from sweepbook.dialect.marks import OTHER_BOUND, Mark, Other, marked, outside_gaps
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import DEFAULTS, UNITS, Unit, longest_first
 from sweepbook.tokens import Tokens
@@ -15,9 +16,6 @@ from sweepbook.tokens import Tokens
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-
-_OTHER_BOUND = {"at_least": "at_most", "at_most": "at_least"}
-
 
 _FEW = 40
 """Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
@@ -40,35 +38,6 @@ class Reading(NamedTuple):
     decimals: int
     resolution: float | None = None
     bound: str | None = None
-
-
-class Mark(NamedTuple):
-    """Points of a curve that are no plain numbers: a gap, or a clipped stretch.
-
-    Attributes:
-        first, last: positions in the curve counted from 0, last included.
-        kind: gap, at_least or at_most.
-        as_stated: the text of the export.
-    """
-
-    first: int
-    last: int
-    kind: str
-    as_stated: str
-
-
-class _Other(NamedTuple):
-    """What a text means that may be no plain number.
-
-    Attributes:
-        plain: the number in it, None in a gap.
-        kind: as of a mark, None for none.
-        word: the text.
-    """
-
-    plain: str | None
-    kind: str | None
-    word: str
 
 
 @dataclass(frozen=True)
@@ -161,7 +130,7 @@ class Numbers:
         at, values = [*odd], values if values.flags.writeable else values.copy()
         found = self._few([*odd.values()], at, quantity)
         others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
-        numbers = _outside_gaps(marks, at)
+        numbers = outside_gaps(marks, at)
         values[numbers] = others
         if len(numbers) < len(at):
             values = _without(values, odd.keys() - set(numbers))
@@ -180,9 +149,9 @@ class Numbers:
         numbers = [number for _, number in known if number is not None]
         decimals = max((number.decimals for number in numbers), default=0)
         values = [number.value for number in numbers]
-        return values, decimals, _marks(at, [other for other, _ in known])
+        return values, decimals, marked(at, [other for other, _ in known])
 
-    def _meant(self, text: str, quantity: str) -> tuple[_Other, numerals.Number | None]:
+    def _meant(self, text: str, quantity: str) -> tuple[Other, numerals.Number | None]:
         """What a text that is no plain number means, and the number in it.
 
         Raises:
@@ -202,7 +171,7 @@ class Numbers:
         return known
 
     @cached_property
-    def _known(self) -> dict[tuple[str, str], tuple[_Other, numerals.Number | None]]:
+    def _known(self) -> dict[tuple[str, str], tuple[Other, numerals.Number | None]]:
         """Texts that were met before, which most are again and again."""
         return {}
 
@@ -221,7 +190,7 @@ class Numbers:
             return *numerals.parse_column(plain, self.notation, shift), marks
         except numerals.NotANumber as error:
             fault = numerals.first_fault(plain, self.notation)
-            position = _outside_gaps(marks, at)[fault]
+            position = outside_gaps(marks, at)[fault]
             message = _expected(texts[position], self, quantity)
             if self._is_of_other_mark(texts[position]):
                 message += _mixed(texts[:position], self.notation)
@@ -254,14 +223,14 @@ class Numbers:
         known = {text: self._other(text.strip(), unit) for text in {texts[of] for of in positions}}
         others = {position: known[texts[position]] for position in positions}
         plain = [others[of].plain if of in others else text for of, text in enumerate(texts)]
-        marks = _marks([at[position] for position in positions], [*others.values()])
+        marks = marked([at[position] for position in positions], [*others.values()])
         return [text for text in plain if text is not None], marks
 
-    def _other(self, word: str, unit: Unit) -> _Other:
+    def _other(self, word: str, unit: Unit) -> Other:
         """What a text means that may be no plain number."""
         if word in self.missing:
-            return _Other(None, "gap", word)
-        return _Other(*self._unclip(_without_unit(word, unit)), word)
+            return Other(None, "gap", word)
+        return Other(*self._unclip(_without_unit(word, unit)), word)
 
     def _worth_a_look(self, texts: Sequence[str]) -> Sequence[int]:
         """Positions of texts that are more than digits, signs and the mark, or stand for no value.
@@ -292,14 +261,6 @@ def _without(values: "NDArray[np.float64]", gaps: Collection[int]) -> "NDArray[n
     return np.delete(values, list(gaps))
 
 
-def _outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:
-    """Those of some positions of a curve that lie in no gap."""
-    if not any(mark.kind == "gap" for mark in marks):
-        return list(at)
-    gaps = {of for mark in marks if mark.kind == "gap" for of in range(mark.first, mark.last + 1)}
-    return [position for position in at if position not in gaps]
-
-
 def _without_unit(text: str, unit: Unit) -> str:
     """A text without the declared unit at its end; "°C" is not taken for "C"."""
     for spelling in longest_first(unit.spellings):
@@ -308,32 +269,10 @@ def _without_unit(text: str, unit: Unit) -> str:
     return text
 
 
-def turned(marks: Sequence[Mark]) -> list[Mark]:
-    """Marks of a curve whose sign is turned: at least becomes at most."""
-    return [mark._replace(kind=_OTHER_BOUND.get(mark.kind, mark.kind)) for mark in marks]
-
-
 def _turned(reading: Reading) -> Reading:
     return reading._replace(
-        value=0.0 - reading.value, bound=reading.bound and _OTHER_BOUND[reading.bound]
+        value=0.0 - reading.value, bound=reading.bound and OTHER_BOUND[reading.bound]
     )
-
-
-def _marks(positions: Sequence[int], others: Sequence[_Other]) -> list[Mark]:
-    """The marks, those side by side with the same text as one."""
-    marks: list[Mark] = []
-    first = last = -1
-    before: _Other | None = None
-    for at, other in zip(positions, others, strict=True):
-        if before and (other != before or at != last + 1):
-            marks.append(Mark(first, last, before.kind or "", before.word))
-            before = None
-        if not before and other.kind:
-            first, before = at, other
-        last = at
-    if before:
-        marks.append(Mark(first, last, before.kind or "", before.word))
-    return marks
 
 
 def _mixed(before: Sequence[str], notation: numerals.Notation) -> str:

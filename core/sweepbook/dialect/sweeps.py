@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.dialect.numbers import Mark, Numbers, turned
+from sweepbook.dialect.marks import Mark, turned
+from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import (
     DELAY_NS,
     RAW_LOSSES,
