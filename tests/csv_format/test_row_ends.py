@@ -71,3 +71,24 @@ def test_a_last_column_that_is_mostly_blank_is_no_lost_cell(tmp_path: Path) -> N
     content = "\n".join(["Test;What;Pair;End;MHz;dB;Text", "A;Link;;;;;L", *rows, ""])
     document = read(tmp_path, content, POINTS).document
     assert len(sweep(document, "insertion_loss 1-2")["value_db"]) == 59
+
+
+@pytest.mark.parametrize("at", [0, 7, 30, 58])
+@pytest.mark.parametrize("pair", ["IL;1-2;", "NEXT;1-2/3-6;A"])
+def test_a_row_that_gained_a_cell_loses_its_test(at: int, pair: str, tmp_path: Path) -> None:
+    """The frequency stands twice, the value below the title of a column that is mostly blank."""
+    rows = [f"A;{pair};{of};{of / 100:.2f};" for of in range(1, 60)]
+    rows[at] = f"A;{pair};{at + 1};{at + 1};{(at + 1) / 100:.2f};"
+    content = "\n".join(["Test;What;Pair;End;MHz;dB;Text", "A;Link;;;;;L", *rows, ""])
+    message = read(tmp_path, content, POINTS).lost
+    assert f"line {at + 3}: the line has a cell more than the titles" in message
+
+
+def test_rows_each_of_whose_cells_ends_in_a_mark_gained_none(tmp_path: Path) -> None:
+    """A row that is filled up to its last title has a blank cell more than the others then."""
+    rows = ["A;Link;;;;;L;", *(f"A;IL;1-2;;{of};{of / 100:.2f};" for of in range(1, 9))]
+    rows.insert(4, "A;Who;;;;;me;")
+    rows[7] += "remark;"
+    content = "\n".join(["Test;What;Pair;End;MHz;dB;Text", *rows, ""])
+    document = read(tmp_path, content, POINTS).document
+    assert len(sweep(document, "insertion_loss 1-2")["value_db"]) == 8
