@@ -197,3 +197,13 @@ def test_a_cell_that_two_forms_declare_is_of_the_first(tmp_path: Path) -> None:
     document = read(tmp_path, f"{HEAD}{ONE}1;Length;1-2;;;62.1;\n", dialect).document
     assert document["results"]["scalars"][0]["length_m"] == 62.1
     assert "stated" not in document
+
+
+def test_a_point_of_a_misspelt_end_is_no_single_figure(tmp_path: Path) -> None:
+    """By What and Pair alone the row would be a value in dB, and its frequency left over."""
+    rows = "".join(f"1;IL;1-2;{'Q' if at == 4 else ''};{at};{at}.5;\n" for at in range(3, 6))
+    result = read(tmp_path, f"{HEAD}{ONE}{rows}", POINTS)
+    (record,) = result.records
+    assert record.document["extra"]["IL 1-2 Q"] == "4 4.5"
+    assert "scalars" not in record.document["results"]
+    assert ["by the name 'IL 1-2 Q'" in of.message for of in result.problems] == [True]

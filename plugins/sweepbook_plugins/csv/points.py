@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.columns import Column, holds_any
+from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv.forms import RowsForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS
@@ -176,14 +177,27 @@ class RowTable:
         if self._others > MOST_OTHERS:
             what = f"more than {MOST_OTHERS:,} rows of one test are no points of a known curve"
             raise TooManyLines(line, what, f"{columns.place.section.where}.rows")
+        swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
+        if swept and self._is_misnamed(role):
+            self._no_role(role, row, line)
+            return
         if taken := self._take_figures(role, row, line):
             self._keep_unused(role, row, taken)
             return
-        swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
         if role.may_be_property and not swept:
             self._property(role, row, line)
         else:
             self._no_role(role, row, line)
+
+    def _is_misnamed(self, role: Role) -> bool:
+        """Whether a row with a frequency, that would be a value in dB alone, is rather a point."""
+        entries = [entry for form in role.figures for entry in form]
+        return bool(entries) and all(
+            entry.role == "value"
+            and quantity_of(entry.name.parameter) == "loss"
+            and entry.position != self._columns.frequency
+            for entry in entries
+        )
 
     def _take_figures(
         self, role: Role, row: list[str], line: int, besides: Callable[[int], bool] | None = None
