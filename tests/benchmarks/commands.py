@@ -24,7 +24,7 @@ def growth(material: Material, sizes: Sequence[int]) -> Iterator[Row]:
     first: Cost | None = None
     for size in sizes:
         book = material.book if size == material.records else material.book_of(size)
-        cost = process("-m", "sweepbook", "check", str(book.root), "--json")
+        cost = process("-m", "sweepbook", "check", str(book.root), "--json", "--workers", "1")
         each = cost._replace(seconds=1e3 * cost.seconds / size)
         first = first or each
         at = f"check --json, {size} records"
