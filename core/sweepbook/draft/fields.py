@@ -9,7 +9,7 @@ from sweepbook.draft.key_offers import offers_of
 from sweepbook.draft.key_words import KEYS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ANSWERS, MARGINAL, VERDICTS
+from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
 
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
@@ -157,7 +157,7 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     if path.endswith(("calibrated_on", "calibration_due")):
         return all(map(dates.is_day, texts))
     if path == "stated.overall":
-        if not asks_for_a_pass(key, texts):
+        if not asks_for_a_pass(key, texts) or _is_of_a_part(key):
             return False
         return not any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts)
     member = path.rpartition(".")[2]
@@ -174,13 +174,19 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     return True
 
 
+def _is_of_a_part(key: str) -> bool:
+    """Whether a key names a parameter or the wire map, so that its verdict is not that of all."""
+    return phrases.find(key, PARAMETERS) is not None
+
+
 def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
     """Whether texts alone speak for a member, and the key does not speak against it."""
     if path == "test.started":
         other = phrases.find(key, {"": _OTHER_DATES})
         return other is None and all(map(dates.is_day, texts))
     if path == "stated.overall":
-        return asks_for_a_pass(key, texts) and all(verdict_of(text) for text in texts)
+        asked = asks_for_a_pass(key, texts) and not _is_of_a_part(key)
+        return asked and all(verdict_of(text) for text in texts)
     if path == "link.cable.part":
         return all(map(_CONSTRUCTION.search, texts))
     return all(_LIMIT.search(text) for text in texts)

@@ -70,11 +70,14 @@ class Naming:
         return any(phrases.parameter_in(of) and not phrases.find(of, ENGLISH) for of in spelt)
 
     def take(self, parsed: Parsed, name: Named) -> None:
-        """Keep the words of a text that was used."""
+        """Keep the words of a text that was used; one for another parameter is none for this."""
         if parsed.parameter and name.parameter:
-            _keep(self.parameters, name.parameter, parsed.parameter[0])
+            spelling, said = parsed.parameter
             if name.parameter == "dc_resistance_unbalance_between_pairs":
-                _keep(self.parameters, "dc_resistance_unbalance_within_pair", parsed.parameter[0])
+                _keep(self.parameters, name.parameter, spelling)
+                _keep(self.parameters, "dc_resistance_unbalance_within_pair", spelling)
+            elif said == name.parameter:
+                _keep(self.parameters, said, spelling)
         for spelling, pair in parsed.pairs:
             _keep(self.pairs, pair, spelling)
         if parsed.end:
@@ -94,11 +97,14 @@ class Naming:
         _keep(self.parameters, parameter, spelling)
 
     def together(self, parts: Iterable[Parsed]) -> Named:
-        """What several texts say together."""
+        """What several texts say together.
+
+        A word for attenuation beside one for another parameter only says what its values are.
+        """
         parameter, end = None, None
         pairs: list[str] = []
         for part in parts:
-            if part.parameter:
+            if part.parameter and (parameter is None or part.parameter[1] != "insertion_loss"):
                 parameter = part.parameter[1]
             end = part.end[1] if part.end else end
             pairs += [pair for _, pair in part.pairs]

@@ -69,6 +69,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     "wire_map": (
         *("verdrahtungsplan", "verdrahtung", "plan de câblage", "schéma de câblage"),
         *("mapa de cableado", "mapa de hilos", "bedradingsschema", "mappa di cablaggio"),
+        *("mappa dei fili", "mappa fili"),
     ),
 }
 

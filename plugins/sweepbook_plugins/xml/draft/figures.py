@@ -40,9 +40,11 @@ class Figures:
     taken: "set[_Element]" = field(default_factory=set)
 
     def tables(self) -> list[Table]:
-        """A table `xml.figures` for each form."""
+        """A table `xml.figures` for each form; a text is a figure where others like it are."""
         made = []
         for (path, role, where), names in self.names.items():
+            if role == "verdict" and (path, "value", where) in self.names:
+                continue
             table = Table("[[xml.figures]]")
             table.add("path", path)
             named = {of: one_of(templates) for of, templates in names.items()}
@@ -137,8 +139,8 @@ def _figure(
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
     _unit(slots, result.names[form], name.parameter, found)
-    for slot in slots:
-        if is_frequency(slot.rpartition("@")[2]) and role != "verdict":
+    for slot, text in slots.items():
+        if is_frequency(slot.rpartition("@")[2]) and is_numeric(text) and role != "verdict":
             result.frequency[form] = slot
     result.taken.add(element)
     if role == "value":

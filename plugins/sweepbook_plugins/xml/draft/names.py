@@ -87,4 +87,17 @@ def slots_of(
         )
         if named or ((wordy or ends) and not slot.startswith(STEP)):
             kept.append(slot)
-    return kept
+    said = {slot: _parameters(texts[slot], naming) for slot in kept}
+    several = any(len(parameters) > 1 for parameters in said.values())
+    return [slot for slot in kept if not (several and _is_of_values(slot, said[slot]))]
+
+
+def _parameters(words: Sequence[str], naming: Naming) -> set[str]:
+    """The parameters that words stand for."""
+    parsed = map(naming.parse, words)
+    return {part.parameter[1] for part in parsed if part.parameter is not None}
+
+
+def _is_of_values(slot: str, parameters: set[str]) -> bool:
+    """Whether an element is called by a word for attenuation, as the values of any curve may be."""
+    return slot.startswith(STEP) and parameters == {"insertion_loss"}

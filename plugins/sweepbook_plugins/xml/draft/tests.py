@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 LONGEST_WORD = 40
+LONGEST_TEXT = 60
 
 
 def lineage(element: "_Element") -> "list[_Element]":
@@ -57,20 +58,28 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
     """How many steps below the root the element of a test is, and whether repeats show it.
 
     Tests are the outermost elements of one path that hold the same curves again, and that say
-    nothing themselves of what a curve is of.
+    nothing themselves of what a curve is of. Where one of them holds a curve several times, as a
+    room with several tests does, they are the elements further in that each say what a test says.
     """
     lines = [lineage(curve.element) for curve in curves]
     sizes = [len(line) + bool(of.column) for of, line in zip(curves, lines, strict=True)]
+    outermost = 0
     for depth in range(1, max(sizes) - 1):
-        held: dict[_Element, set[str]] = {}
+        held: dict[_Element, list[str]] = {}
         for curve, line, size in zip(curves, lines, sizes, strict=True):
             if size > depth + 1:
                 told = told_by(curve) if len(line) > depth + 1 else []
                 column = curve.column[1] if curve.column else ""
                 said = [*map(_said, line[depth + 1 :]), *map(text_of, told), column]
-                held.setdefault(line[depth], set()).add(" ".join(said))
-        if len(held) > 1 and _are_tests(list(held), list(held.values()), naming):
-            return depth, True
+                held.setdefault(line[depth], []).append(" ".join(said))
+        if len(held) > 1 and _are_tests(list(held), [*map(set, held.values())], naming):
+            if outermost and not all(_says_of_a_test(one, naming) for one in held):
+                continue
+            outermost = outermost or depth
+            if all(len(names) == len(set(names)) for names in held.values()):
+                return depth, True
+    if outermost:
+        return outermost, True
     depth = 0
     shortest = min(sizes)
     while depth + 1 < shortest and len({line[depth] for line in lines}) == 1:
@@ -106,14 +115,22 @@ def _are_tests(elements: "Sequence[_Element]", held: Sequence[set[str]], naming:
 def _with_label(line: "Sequence[_Element]", depth: int, naming: Naming) -> int:
     """The deepest level down to this one whose element holds what reads as a label."""
     for at in range(depth, -1, -1):
-        element = line[at]
-        keys = {
-            f"{str(child.tag).rpartition('}')[2]}": [text_of(child)]
-            for child in element.iter()
-            if isinstance(child.tag, str) and 0 < len(text_of(child)) < 60 and not len(child)
-        }
-        keys |= {f"@{name}": [text] for name, text in attributes(element).items()}
-        found = fields.guess(keys, naming.ends)
-        if any(one.path == "link.label" for one in found):
+        if "link.label" in _said_in(line[at], naming):
             return at
     return 0
+
+
+def _says_of_a_test(element: "_Element", naming: Naming) -> bool:
+    """Whether an element has two of label, time, limit and verdict or more within it."""
+    return len(_said_in(element, naming).intersection(fields.MUST)) > 1
+
+
+def _said_in(element: "_Element", naming: Naming) -> set[str]:
+    """Members of a record that texts within an element read as."""
+    keys = {
+        str(child.tag).rpartition("}")[2]: [text_of(child)]
+        for child in element.iter()
+        if isinstance(child.tag, str) and 0 < len(text_of(child)) < LONGEST_TEXT and not len(child)
+    }
+    keys |= {f"@{name}": [text] for name, text in attributes(element).items()}
+    return {one.path for one in fields.guess(keys, naming.ends)}
