@@ -89,7 +89,8 @@ def test_a_judgement_does_not_depend_on_people(book: Path, tmp_path: Path) -> No
     told = json.loads(run("check", book, "--json").stdout)
     run("export", book, "--to", "xlsx", "-o", tmp_path / "w.xlsx", "--without-people")
     sheet = load_workbook(tmp_path / "w.xlsx")["Links"]
-    judged = [row[1] for row in sheet.iter_rows(min_row=2, values_only=True)]
+    titles, *rows = sheet.iter_rows(values_only=True)
+    judged = [row[titles.index("Judgement")] for row in rows]
     assert judged == [record["judgement"] for record in told["records"]]
 
 
