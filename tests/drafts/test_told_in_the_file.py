@@ -117,3 +117,37 @@ def test_a_key_with_one_text_in_two_tests_is_the_label_only_by_name(key: str, ta
     (label,) = (one for one in filled if one.path == "link.label")
     assert label.keys == ((key,) if taken else ("Run",))
     assert label.by_text != taken
+
+
+def test_a_remark_that_names_the_zone_of_all_times_is_no_part_of_one(tmp_path: Path) -> None:
+    text = referring().replace(
+        "<clock>local, UTC+02:00", "<clock>DD/MM/YYYY, local time, UTC+02:00"
+    )
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert 'zone = "+02:00"' in draft
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert [one for one in problems if one.lost_record] == []
+    for record in records:
+        assert record.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:00+02:00"
+
+
+@pytest.mark.parametrize(
+    ("near", "far"),
+    [
+        ("tester_serial", "remote_serial"),
+        ("/report/Tester/@serialNumber", "/report/Tester/@remoteSerialNumber"),
+        ("N° de série (principal)", "N° de série (distant)"),
+        ("Seriennummer Messgerät", "Seriennummer Gegenstelle"),
+        ("strumento/matricola", "strumento/matricola_unita_remota"),
+        ("Main unit S/N", "Remote unit S/N"),
+    ],
+)
+@pytest.mark.parametrize("ends", [None, ("end_1", "end_2"), ("nahes ende", "fernes ende")])
+def test_the_numbers_of_both_instruments_are_told_apart(
+    near: str, far: str, ends: tuple[str, str] | None
+) -> None:
+    found = fields.guess({far: ["K-77-R"], near: ["K-76"]}, ends)
+    assert {one.path: one.keys for one in found} == {
+        "test.near.instrument.serial": (near,),
+        "test.far.instrument.serial": (far,),
+    }

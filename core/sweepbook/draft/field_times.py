@@ -14,7 +14,7 @@ class Filled(NamedTuple):
         keys: one key, or date and time.
         texts: samples.
         by_text: whether the texts alone speak for it, and no word of the key does.
-        zones: texts of the last key, where that says the zone of a time.
+        zones: texts that say the zone of a time; of the last key, where a form can hold them.
     """
 
     path: str
@@ -42,7 +42,7 @@ def join_clock(
 def join_zone(
     found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
 ) -> None:
-    """A time without a zone, and a key whose texts all say one."""
+    """A time without a zone, and a key whose texts all say one, in a form or among other words."""
     started = found.get("test.started")
     if started is None or not all(map(dates.is_time, started.texts)):
         return
@@ -50,6 +50,9 @@ def join_zone(
         return
     for key, texts in properties.items():
         if key not in used and texts and all(map(zones.offset_in, texts)):
-            found["test.started"] = started._replace(keys=(*started.keys, key), zones=texts)
-            used.add(key)
+            keys = started.keys
+            if zones.forms(texts) is not None:
+                keys = (*keys, key)
+                used.add(key)
+            found["test.started"] = started._replace(keys=keys, zones=texts)
             return

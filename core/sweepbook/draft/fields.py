@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
-from sweepbook.draft.key_offers import offers_of
+from sweepbook.draft.key_offers import offers_of, share_of_instrument
 from sweepbook.draft.key_words import KEYS
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
@@ -68,6 +68,7 @@ def guess(
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
+    _complete_instruments(found, properties, used)
     _by_texts(found, properties, used, tests)
     join_clock(found, properties, used)
     join_zone(found, properties, used)
@@ -75,6 +76,20 @@ def guess(
     return sorted(
         found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
     )
+
+
+def _complete_instruments(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """What is called remote beside the same without a word for an end is of the far instrument."""
+    for far in [path for path in found if path.startswith("test.far.instrument.")]:
+        near, member = far.replace("far", "near", 1), far.removeprefix("test.far.")
+        for key, texts in properties.items():
+            if near in found or key in used or not _fits(near, key, texts):
+                continue
+            if share_of_instrument(key, member) >= _LEAST:
+                found[near] = Filled(near, (key,), texts)
+                used.add(key)
 
 
 def _by_texts(

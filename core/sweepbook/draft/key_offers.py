@@ -41,6 +41,9 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
     side = _side(key, ends)
     if side:
         return _of_an_end(key, *side)
+    other = _side(key, None) if ends else None  # as instruments may be called, and no curve
+    if other and (offers := _of_an_end(key, *other)):
+        return offers
     chosen = _CHOSEN.search(key)
     steps = [step.strip("@ ") for step in key.split("/")]
     last = chosen[1] if chosen else steps[-1]
@@ -86,6 +89,15 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         if (share := _share(text, [word for word in some if not inside or word not in _BARE])) > 0.0
         and not (part and member.startswith("instrument"))
     ]
+
+
+def share_of_instrument(key: str, member: str) -> float:
+    """How much of a key without a word for an end speaks for a member of an instrument."""
+    if _side(key, None):
+        return 0.0
+    last = key.rpartition("/")[2].strip("@ ")
+    words = [word for name, some in EQUIPMENT if name == member for word in some]
+    return _share(last, [word for word in words if word not in _BARE])
 
 
 def _plain(step: str) -> str:

@@ -110,7 +110,10 @@ def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
         table.add("forms", all_forms, *notes)
         if behind is not None and behind.offsets:
             table.add("offsets", behind.offsets)
-        if not zoned:
+        offsets = set(map(zones.offset_in, stated))
+        if not zoned and len(offsets) == 1:
+            table.add("zone", offsets.pop() or "", Note(FOUND, "the file says so", stated))
+        elif not zoned:
             note = "the zone of the times; without it they are kept with their offset unknown"
             table.add("zone", "Region/City", Note(UNTOLD, note), asleep=True)
     return table

@@ -14,13 +14,17 @@ from sweepbook.draft.trade_words import (
     PIN_PAIRS,
 )
 
-_JOINT = r"[\s_.,'\u2019-]*"
+_JOINT = r"[\s_.,'\u2019\u00b0\u00ba-]*"
 _LETTERS = r"[^\W\d_]"
 _TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
 _BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN})"
 _END = rf"(?:(?!{_LETTERS})|{_TURN})"
 """No letter stands beside a phrase, but where small and great letters part words: LocalEnd."""
 
+
+_APART = rf"(?:{_JOINT[:-1]}+|{_TURN})"
+_LETTERED = ("a", "b")
+"""Letters of ends, which stand apart from the word before them: "unit a" is no "unita"."""
 
 _SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
 """Words inside a phrase that names of elements leave out: TempsPropagation."""
@@ -40,7 +44,7 @@ def joined(phrase: str) -> str:
     first, *others = phrase.split()
     parts = ["".join(map(_letter, first))]
     for at, word in enumerate(others):
-        spelt = _JOINT + "".join(map(_letter, word))
+        spelt = (_APART if word in _LETTERED else _JOINT) + "".join(map(_letter, word))
         parts.append(f"(?:{spelt})?" if word in _SMALL and at + 1 < len(others) else spelt)
     return "".join(parts)
 

@@ -7,6 +7,8 @@ from typing import NamedTuple
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
 _LETTERS = re.compile("YYYY|YY|MON|MM|DD|hh|mm|ss|ap|zone")
 """What stands for parts of a time in the form of one."""
+_MOST_WORDS = 3
+"""More are a remark that names a zone, and no part of a time."""
 
 
 class ZoneForms(NamedTuple):
@@ -45,7 +47,7 @@ def forms(texts: Sequence[str]) -> ZoneForms | None:
         if found is None or offset is None:
             return None
         before, after = text[: found.start(1)], text[found.end() :]
-        if _LETTERS.search(before) or _LETTERS.search(after):
+        if _LETTERS.search(before) or _LETTERS.search(after) or len(text.split()) > _MOST_WORDS:
             return None
         behind[f"{before}zone{after}"] = None
         if not (found[3] and len(found[2]) == len("01") and found[1] != "\u2212"):
