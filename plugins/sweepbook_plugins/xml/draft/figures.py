@@ -13,6 +13,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, Parsed, plausible, tells
 from sweepbook.draft.reading import Understood, role_of, take_figure
 from sweepbook.draft.trade_words import NOT_MEASURED, UNIT, VALUES
+from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -135,7 +136,7 @@ def _figure(
     if role is None or not _fits(name, role):
         return
     form = ("/".join(steps), role, path)
-    _name_form(result.names.setdefault(form, {}), told)
+    keep_templates(result.names.setdefault(form, {}), told)
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
     _unit(slots, result.names[form], name.parameter, found)
@@ -179,18 +180,6 @@ def _fits(name: Named, role: str) -> bool:
         return False
     bare = role in ("verdict", "accuracy") or role.startswith("worst")
     return plausible(name) or (bare and not name.pairs)
-
-
-def _name_form(names: dict[str, list[str]], told: dict[str, Parsed]) -> None:
-    """Keep the templates of the texts that name a figure."""
-    paired = [slot for slot, part in told.items() if part.pairs]
-    for slot, part in told.items():
-        template = part.template
-        if len(paired) > 1 and len(part.pairs) == 1:
-            word = "{first_pair}" if slot == paired[0] else "{second_pair}"
-            template = template.replace("{pairs}", word)
-        known = names.setdefault(slot, [])
-        known += [] if template in known else [template]
 
 
 def _value(element: "_Element", told: dict[str, Parsed], tree: Tree) -> tuple[str, str] | None:

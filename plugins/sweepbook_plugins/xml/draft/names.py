@@ -1,11 +1,11 @@
 """What names a curve in XML nobody has described yet: attributes, texts, names of elements."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.parsed import tells
+from sweepbook.draft.parsed import Parsed, tells
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, told_by
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
@@ -22,6 +22,23 @@ def column_slot(curve: Curve) -> str:
     """What the name of a column is called among all that name a curve."""
     before, _, behind = curve.column or ("", "", "")
     return f"{COLUMN}{before}{{}}{behind}"
+
+
+def keep_templates(names: dict[str, list[str]], told: Mapping[str, Parsed]) -> None:
+    """Keep the templates of the texts that name a figure; of two pairs in two texts, which one.
+
+    Args:
+        names: templates by path of a text; takes those that it lacks.
+        told: what the texts say, by path.
+    """
+    paired = [slot for slot, part in told.items() if part.pairs]
+    for slot, part in told.items():
+        template = part.template
+        if len(paired) > 1 and len(part.pairs) == 1:
+            word = "{first_pair}" if slot == paired[0] else "{second_pair}"
+            template = template.replace("{pairs}", word)
+        known = names.setdefault(slot, [])
+        known += [] if template in known else [template]
 
 
 def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:

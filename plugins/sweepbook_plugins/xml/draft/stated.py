@@ -13,6 +13,7 @@ from sweepbook.draft.parsed import Parsed, plausible, tells
 from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN, NO_VERDICT, VERDICT_KEYS
+from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
@@ -160,14 +161,7 @@ def _keep_names(
     names: dict[str, list[str]], told: Mapping[str, Parsed], slots: Mapping[str, str]
 ) -> None:
     """Keep the templates of the texts that name a curve; a word for both ends names none."""
-    paired = [slot for slot, part in told.items() if part.pairs]
-    for slot, part in told.items():
-        template = part.template
-        if len(paired) > 1 and len(part.pairs) == 1:
-            word = "{first_pair}" if slot == paired[0] else "{second_pair}"
-            template = template.replace("{pairs}", word)
-        known = names.setdefault(slot, [])
-        known += [] if template in known else [template]
+    keep_templates(names, told)
     for slot, some in names.items():
         text = slots.get(slot, "")
         bare = text and slot not in told and all("{end}" in of or "{" not in of for of in some)
