@@ -18,7 +18,8 @@ BY_COLUMN = changed(CURVES, 'frequency = "MHz"', 'frequency = "MHz"\ntest = "Lin
 @pytest.mark.parametrize(
     ("dialect", "content", "stray", "line", "expected"),
     [
-        (CURVES, HEAD + TABLE, "x,y\n", 20_006, "20,000 rows hold no number where a frequency"),
+        (CURVES, HEAD + TABLE, "-x,y\n", 20_006, "20,000 rows hold no number where a frequency"),
+        (CURVES, HEAD + TABLE, "x,y\n", 20_006, "20,000 lines of one test are odd"),
         (CURVES, HEAD + TABLE, "-,2\n", 20_006, "20,000 rows hold no number where a frequency"),
         (CURVES, HEAD, "x,y\n", 20_001, "20,000 lines of one test stand in no table"),
         (CURVES, HEAD, "1,2\n", 100_001, "100,000 rows stand below no known line of titles"),

@@ -130,3 +130,27 @@ def test_a_value_in_place_of_a_verdict_is_told_to_be_one(tmp_path: Path) -> None
     message = read(tmp_path, f"Link,A\nResult,66.0 m\n{FOUR}1,1,1,1,1\n", CURVES).lost
     assert "'66.0 m' is no declared verdict" in message
     assert "but rather a value; see which key or column" in message
+
+
+HEADED = changed(
+    changed(CURVES, '"curve-per-column"', '"sections"'),
+    "[csv.curves]",
+    '[[csv.sections]]\nheading = "Loss table"\n[csv.sections.curves]',
+)
+
+
+@pytest.mark.parametrize("stray", ["Loss tabel", "Loss tabel,", "Type,Echo", "Echo,all,pairs"])
+def test_a_heading_that_is_not_declared_is_called_so(stray: str, tmp_path: Path) -> None:
+    text = f"Link,A\nLoss table\nMHz,IL 1-2\n1,1.9\n{stray}\n2,22.9\n"
+    message = read(tmp_path, text, HEADED).lost
+    assert f"line 5: {stray.rstrip(',')!r} stands among rows and holds no number" in message
+    assert "it is no declared heading" in message
+    assert "declare it as a heading in [[csv.sections]]" in message
+    assert "is no number in MHz" not in message
+    assert ("; 'Loss table' would be known" in message) == stray.startswith("Loss")
+
+
+def test_a_row_that_says_its_value_is_missing_is_no_heading(tmp_path: Path) -> None:
+    message = read(tmp_path, "Link,A\nMHz,IL 1-2\n1,1.9\nx,--\n", CURVES).lost
+    assert "'x' is no number in MHz" in message
+    assert "heading" not in message

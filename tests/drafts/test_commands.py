@@ -152,6 +152,17 @@ def test_a_trial_says_what_physics_forbids(tmp_path: Path) -> None:
     assert "would be 294000 ns, which no cable has; see units.delay" in said
 
 
+def test_a_trial_looks_at_the_first_test_of_each_file(tmp_path: Path) -> None:
+    exports = [tmp_path / f"{label}.csv" for label in ("A-1", "A 2")]
+    for export in exports:
+        export.write_text(whole(link(export.stem, 60.0)), encoding="utf-8")
+    drafted = run("dialect", "draft", *exports, "-o", tmp_path / "mine.toml").stdout
+    advice = drafted.rpartition("then: sweepbook ")[2]
+    said = " ".join(run(*shlex.split(advice)).stdout.split())
+    assert "reads, in A-1.csv label A-1 " in said
+    assert "reads, in A 2.csv label A 2 " in said
+
+
 def test_a_test_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) -> None:
     text = whole(link("1", 60.0)).replace("Outcome;PASS", "Outcome;SO-SO")
     code, said = tried(tmp_path, text)

@@ -331,6 +331,27 @@ def test_both_files_may_lie_in_one_archive(tmp_path: Path) -> None:
     assert list(prove.prove(book.root, Proof())) == []
 
 
+def test_a_trial_takes_both_files_by_name(tmp_path: Path) -> None:
+    for name, content in (("3-points.csv", POINTS), ("3-heads.csv", HEADS), ("d.toml", ROWS)):
+        (tmp_path / name).write_text(content, encoding="utf-8")
+    (tmp_path / "there").mkdir()
+    heads = (tmp_path / "3-heads.csv").rename(tmp_path / "there" / "3-heads.csv")
+    alone = run("dialect", "try", tmp_path / "d.toml", tmp_path / "3-points.csv").stdout
+    assert "No test of 3-points.csv could be read" in alone
+    tried = ("dialect", "try", tmp_path / "d.toml", heads, tmp_path / "3-points.csv")
+    both = run(*tried).stdout
+    assert "The first test that" in both
+    assert "reads, in 3-points.csv" in both
+    assert "Test 2" not in both
+    document = json.loads(run(*tried, "--json", "--tests", "9").stdout)
+    assert list(schemas.errors(document, schemas.schema("trial-0.schema.json"))) == []
+    assert document["sources"] == ["3-heads.csv", "3-points.csv"]
+    assert [(one["source"], one["label"]) for one in document["tests"]] == [
+        ("3-points.csv", "A-17"),
+        ("3-points.csv", "A-18"),
+    ]
+
+
 def test_check_takes_both_files_by_name(tmp_path: Path) -> None:
     paths = []
     for name, content in (("3-points.csv", POINTS), ("3-heads.csv", HEADS)):

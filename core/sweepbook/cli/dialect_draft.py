@@ -1,5 +1,6 @@
 """`sweepbook dialect draft`: what example files say of themselves, as a dialect to finish."""
 
+import shlex
 from collections.abc import Sequence
 from itertools import islice
 from pathlib import Path
@@ -55,9 +56,10 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
         click.echo(text, nl=False)
         return 0
     write_bytes(target, text.encode("utf-8"))
+    named = utf8_safe(shlex.join(map(str, (target, *files))))
     click.echo(
         f"A draft is written to {utf8_safe(str(target))}. Look at its marked lines, then: "
-        f"sweepbook dialect try {utf8_safe(str(target))} {utf8_safe(str(files[0]))}"
+        f"sweepbook dialect try {named}"
     )
     return 0
 

@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,6 +17,8 @@ from sweepbook.text import utf8_safe
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
     from sweepbook.dialect.model import Dialect
+    from sweepbook.record.model import Record
+    from sweepbook.source import Source
     from sweepbook.trial.looking import Look
     from sweepbook.trial.next_edits import Edit
 
@@ -28,7 +30,11 @@ _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
 @click.command("try", short_help="Show what a dialect makes of the first test of a file.")
 @click.argument("dialect", metavar="DIALECT")
 @click.argument(
-    "file", metavar="FILE", type=click.Path(exists=True, dir_okay=False, path_type=Path)
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
 )
 @click.option(
     "--tests",
@@ -37,17 +43,18 @@ _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
     default=1,
     show_default=True,
     metavar="N",
-    help="How many tests to look at.",
+    help="How many tests of each file to look at.",
 )
 @options.limit_files
 @options.as_json
 @options.asked
-def command(dialect: str, file: Path, count: int, as_json: bool, asked: Asked) -> int:
-    """Show what a dialect makes of the first test of a file.
+def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, asked: Asked) -> int:
+    """Show what a dialect makes of the first test of each file.
 
-    DIALECT is the file of a dialect, or the name of an installed one; FILE is an export. Shown are
-    the curves found beside those that the limit of the test asks for, ranges and units, what was
-    left over, keys of the dialect that found nothing, and the next changes worth making.
+    DIALECT is the file of a dialect, or the name of an installed one; FILE... are exports: give
+    all files of a test that is spread over several. Shown are the curves found beside those that
+    the limit of the test asks for, ranges and units, what was left over, keys of the dialect that
+    found nothing, and the next changes worth making.
 
     Exit code 0 if there is nothing to change, 1 if there is, 3 if the dialect cannot be used.
     """
@@ -62,29 +69,64 @@ def command(dialect: str, file: Path, count: int, as_json: bool, asked: Asked) -
     looks: list[Look] = []
     told: list[ReadProblem] = []
     every: list[ReadProblem] = []
-    for item in desk.items([file]):
+    for item in _first(desk, files, count):
         if isinstance(item, ReadProblem):
             told.append(item)
             every.append(item)
         else:
-            settings = desk.context.settings
-            looks.append(look(chosen, file, item, told, desk.library, settings))
+            looks.append(look(chosen, *item, told, desk.library, desk.context.settings))
             told = []
-        if len(looks) >= count or len(every) >= MOST_PROBLEMS:
+        if len(every) >= MOST_PROBLEMS:
             break
     of_tests = [edit for one in looks for edit in one.edits]
     edits = list(dict.fromkeys([*waiting, *next_edits.told(told), *of_tests]))
     if as_json:
-        click.echo(json.dumps(_document(chosen, file, looks, every, edits), ensure_ascii=False))
+        click.echo(json.dumps(_document(chosen, files, looks, every, edits), ensure_ascii=False))
     else:
-        for line in dialect_try_lines.shown(chosen, dialect, file, looks, edits):
+        for line in dialect_try_lines.shown(chosen, dialect, files, looks, edits):
             click.echo(line)
     return 1 if edits or not looks else 0
 
 
+def _first(
+    desk: "Desk", files: Sequence[Path], count: int
+) -> "Iterator[ReadProblem | tuple[Source, Record]]":
+    """What is read of each file up to so many tests, all files being at hand.
+
+    A file with parts of the tests of another one is read with that.
+
+    Raises:
+        SweepbookError: there is nothing in the files at all.
+    """
+    from sweepbook.cli.emptiness import nothing_in
+
+    entries = [desk.pipeline.sources([file]) for file in dict.fromkeys(files)]
+    given = [one for found in entries for one in found if not isinstance(one, ReadProblem)]
+    if not any(entries):
+        raise nothing_in(files)
+    for found in entries:
+        tests = 0
+        for item in _items(desk, found, given):
+            yield item
+            tests += not isinstance(item, ReadProblem)
+            if tests >= count:
+                break
+
+
+def _items(
+    desk: "Desk", entries: "Sequence[Source | ReadProblem]", given: "Sequence[Source]"
+) -> "Iterator[ReadProblem | tuple[Source, Record]]":
+    for entry in entries:
+        if isinstance(entry, ReadProblem):
+            yield entry
+            continue
+        for item in desk.pipeline.read_source(entry, given):
+            yield item if isinstance(item, ReadProblem) else (entry, item)
+
+
 def _document(
     dialect: "Dialect",
-    file: Path,
+    files: Sequence[Path],
     looks: "Sequence[Look]",
     problems: Sequence[ReadProblem],
     edits: "Sequence[Edit]",
@@ -97,10 +139,15 @@ def _document(
         "schema": "urn:sweepbook:trial-0",
         "tool": {"name": "sweepbook", "version": __version__},
         "dialect": {"name": dialect.name, "sha256": dialect.sha256},
-        "source": utf8_safe(file.name),
+        "sources": [utf8_safe(file.name) for file in files],
         "tests": [to_json(one) for one in looks],
         "problems": [
-            {"place": of.place, "message": of.message, "lost_record": of.lost_record}
+            {
+                "source": of.source,
+                "place": of.place,
+                "message": of.message,
+                "lost_record": of.lost_record,
+            }
             for of in problems
         ],
         "changes": changes(edits),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import table
 from sweepbook.cli.wording import counted, sentence
-from sweepbook.text import printable, text_at
+from sweepbook.text import printable, text_at, utf8_safe
 from sweepbook.trial import counts, next_edits
 from sweepbook.trial.idle import Idle
 from sweepbook.trial.looking import Look
@@ -24,7 +24,7 @@ _LONGEST = 60
 def shown(
     dialect: "Dialect",
     given: str,
-    file: Path,
+    files: Sequence[Path],
     looks: Sequence[Look],
     edits: Sequence[Edit],
 ) -> Iterator[str]:
@@ -33,23 +33,26 @@ def shown(
     Args:
         dialect: the one tried.
         given: how it was named.
-        file: the file it was tried on.
+        files: what it was tried on.
         looks: what it made of the first tests; none where no test could be read.
         edits: the changes worth making.
     """
     columns = table.terminal_columns()
     if not looks:
-        head = f"No test of {file.name} could be read by the dialect {dialect.name}."
-        yield from table.paragraph(head, columns)
+        named = ", ".join(file.name for file in files)
+        head = f"No test of {named} could be read by the dialect {dialect.name}."
+        yield from table.paragraph(printable(head), columns)
     for number, one in enumerate(looks, 1):
         if number > 1:
             yield ""
         which = "The first test" if number == 1 else f"Test {number}"
-        yield from table.paragraph(f"{which} that {dialect.name} reads", columns)
+        out_of = f", in {printable(one.source)}" if len(files) > 1 else ""
+        yield from table.paragraph(f"{which} that {dialect.name} reads{out_of}", columns)
         yield from _of_test(dialect, one, columns)
     yield ""
     yield from _edits(edits, columns)
     if looks and not edits:
+        file = next((of for of in files if utf8_safe(of.name) == looks[0].source), files[0])
         words = (str(file), text_at(looks[0].document, "link", "label"), "--dialect", given)
         to_see = f"sweepbook show {' '.join(map(shlex.quote, words))}"
         yield f"Nothing to change is seen. Look at the numbers: {printable(to_see)}"

@@ -1,7 +1,6 @@
 """One test as a dialect read it: what was found, doubtful and left over, and what to change."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.errors import ReadProblem
@@ -22,6 +21,7 @@ class Look(NamedTuple):
     """What a trial says of one test.
 
     Attributes:
+        source: name of the file.
         document: the record.
         limit: path of its limit; None where none is known.
         rows: what was found beside what the limit asks for.
@@ -31,6 +31,7 @@ class Look(NamedTuple):
         edits: the changes that it asks for, the weightiest first.
     """
 
+    source: str
     document: Mapping[str, Any]
     limit: str | None
     rows: Sequence[counts.Row]
@@ -42,7 +43,7 @@ class Look(NamedTuple):
 
 def look(
     dialect: "Dialect",
-    file: Path,
+    source: Source,
     record: "Record",
     problems: Sequence[ReadProblem],
     library: "Library",
@@ -52,7 +53,7 @@ def look(
 
     Args:
         dialect: by which it was read.
-        file: out of which.
+        source: out of which.
         record: the record.
         problems: what was told of it.
         library: where its limit is.
@@ -66,8 +67,11 @@ def look(
     _, working = judge_with_working(record, limit, settings)
     rows = counts.rows(document, working.measured_curves, limit)
     left: Mapping[str, str] = document.get("extra", {})
-    edits = next_edits.edits(dialect, document, rows, problems, working.doubts, _places(file, left))
+    edits = next_edits.edits(
+        dialect, document, rows, problems, working.doubts, _places(source, left)
+    )
     return Look(
+        source.name,
         document,
         path,
         rows,
@@ -82,6 +86,7 @@ def to_json(one: Look) -> dict[str, Any]:
     """What a trial says of one test, as a member of `tests` of the schema trial-0."""
     document = one.document
     return {
+        "source": one.source,
         "record_id": document["record_id"],
         "label": text_at(document, "link", "label"),
         "locator": document["origin"][0]["locator"],
@@ -117,13 +122,13 @@ def changes(edits: Iterable[Edit]) -> list[dict[str, str]]:
     return [{"where": edit.where, "what": edit.what} for edit in edits]
 
 
-def _places(file: Path, keys: Iterable[str]) -> dict[str, str]:
+def _places(source: Source, keys: Iterable[str]) -> dict[str, str]:
     """The first line of a file that holds each key, of those that a text table has as they are."""
-    lines = Source(file).head.decode("utf-8", "replace").splitlines()
+    lines = source.head.decode("utf-8", "replace").splitlines()
     found = {}
     for key in keys:
         last = key.rpartition("/")[2]
         number = next((n for n, line in enumerate(lines, 1) if last and last in line), None)
         if number is not None:
-            found[key] = f"line {number} of {file.name}"
+            found[key] = f"line {number} of {source.name}"
     return found

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
+from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
 from sweepbook_plugins.csv.piece import COMMENTS, LOOSE, Piece
 from sweepbook_plugins.csv.place import Place
@@ -106,6 +107,20 @@ def no_row(text: str) -> str:
     return (
         f"{text!r} is taken for a key, since the line is no row: it has not as many cells, and no "
         "number where the frequency stands; name it in fields, figures or csv.skip"
+    )
+
+
+def no_heading(text: str, headings: Headings, names: Names) -> str:
+    """What to say of a line of words among the rows of a table."""
+    near = names.near(text, headings.templates)
+    section = "[[csv.sections]]"
+    if not headings.templates:
+        section += ' of a dialect whose csv.layout is "sections"'
+    return (
+        f"{text!r:.60} stands among rows and holds no number, so that it is none, and it is no "
+        f"declared heading{near}; if a table of its own stands below it, declare it as a heading "
+        f"in {section}; if lines of keys do, in csv.preamble.headings; if it means nothing, in "
+        "csv.skip"
     )
 
 

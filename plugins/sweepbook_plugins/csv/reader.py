@@ -16,7 +16,7 @@ from sweepbook_plugins.csv.grid import (
     least_cells,
     width_fault,
 )
-from sweepbook_plugins.csv.headings import Headings
+from sweepbook_plugins.csv.headings import Headings, joined
 from sweepbook_plugins.csv.key_lines import KeyLines
 from sweepbook_plugins.csv.names import Names, are_titles, known_titles, of_lines
 from sweepbook_plugins.csv.piece import Piece
@@ -190,6 +190,10 @@ class Reader:
             if 1 < len(cells) < least_cells(columns):
                 self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
                 return False
+            if self._is_words(cells):
+                text = joined(cells, self._layout.delimiter)
+                self.piece.fault(number, messages.no_heading(text, self._headings, self._names))
+                return True
         usable = fitted(row, len(titles), least_cells(columns), endless=columns.endless)
         if usable is not None:
             table = self._table or self._begin(number)
@@ -198,6 +202,11 @@ class Reader:
         else:
             self.piece.fault(number, width_fault(row, columns.place, self._layout, self._names))
         return True
+
+    def _is_words(self, cells: Sequence[str]) -> bool:
+        """Whether no cell of a line holds a number, or stands for one."""
+        numbers = self._names.meaning.numbers
+        return not any(begins_number(of) or numbers.is_missing(of) for of in cells)
 
     def _row_without_titles(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
