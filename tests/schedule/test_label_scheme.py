@@ -171,11 +171,16 @@ def test_a_scheme_that_is_none_is_told_before_anything_is_written(
 
 
 def test_the_forms_that_the_guide_recalls_tell_both_ends() -> None:
-    """The identifiers of ANSI/TIA-606 are from memory, as the guide says."""
-    (block,) = [block for block in blocks("toml") if "TIA-606 forms" in block]
+    """The identifiers of ANSI/TIA-606 and ISO/IEC TR 14763-2-1 are from memory, as the guide says."""
+    (block,) = [block for block in blocks("toml") if "TIA-606" in block]
     scheme = parse(block, "guide")
     near = End({"floor": "1", "space": "1A", "panel": "A", "port": "47"})
     assert scheme.ends("1A-A47") == (near, End())
     ends = End({"floor": "1", "space": "1A"}), End({"floor": "10", "space": "10B"})
     assert scheme.ends("1A/10B-03") == ends
     assert scheme.ends("1A-47") is None
+    here = End({"floor": "1", "space": "1A", "cabinet": "AD02", "unit": "35", "port": "03"})
+    there = End({"floor": "2", "space": "2C", "cabinet": "BC07", "unit": "12", "port": "11"})
+    assert scheme.ends("1A.AD02-35:03/2C.BC07-12:11") == (here, there)
+    assert scheme.ends("1A.AD02-35:03") == scheme.ends("+1A.AD02-35:03") == (here, End())
+    assert scheme.ends("1A.AD02-35") is None
