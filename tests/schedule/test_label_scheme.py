@@ -171,7 +171,7 @@ def test_a_scheme_that_is_none_is_told_before_anything_is_written(
 
 
 def test_the_forms_that_the_guide_recalls_tell_both_ends() -> None:
-    """The identifiers of ANSI/TIA-606 and ISO/IEC TR 14763-2-1 are from memory, as the guide says."""
+    """Identifiers of ANSI/TIA-606 and ISO/IEC TR 14763-2-1, from memory, as the guide says."""
     (block,) = [block for block in blocks("toml") if "TIA-606" in block]
     scheme = parse(block, "guide")
     near = End({"floor": "1", "space": "1A", "panel": "A", "port": "47"})
