@@ -1,11 +1,11 @@
 """Writing so that a reader sees the old file or the new one, never half of one."""
 
 import os
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from sweepbook import unfinished
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
 
@@ -15,7 +15,8 @@ def replaced(target: Path) -> Iterator[Path]:
     """Give a path to write to; on leaving without an error it takes the target's place.
 
     The temporary file lies in the target's folder, so that the move is atomic on POSIX and on
-    NTFS. On an error the target is left as it was and the temporary file is removed.
+    NTFS. On an error the target is left as it was and the temporary file is removed; one that a
+    program left that was killed goes when the next one writes to that folder.
 
     Raises:
         SweepbookError: the folder cannot be written to.
@@ -24,20 +25,13 @@ def replaced(target: Path) -> Iterator[Path]:
         raise cannot_write(target, IsADirectoryError())
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=".sweepbook-", suffix=".part", dir=target.parent)
+        with unfinished.file_in(target.parent) as part:
+            yield part
+            _to_disk(part)
+            part.chmod(0o666 & ~_umask())
+            part.replace(target)
     except OSError as error:
         raise cannot_write(target, error) from error
-    os.close(handle)
-    part = Path(name)
-    try:
-        yield part
-        _to_disk(part)
-        part.chmod(0o666 & ~_umask())
-        part.replace(target)
-    except OSError as error:
-        raise cannot_write(target, error) from error
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def write_bytes(target: Path, data: bytes) -> None:

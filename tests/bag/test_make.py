@@ -125,6 +125,7 @@ def test_a_program_that_is_killed_leaves_no_bag_under_the_name(book: Path, tmp_p
     going.wait()
     assert not out.exists()
     assert run("archive", "make", book, out).exit_code == 0
+    assert list(tmp_path.glob(".sweepbook-*")) == []
 
 
 def test_what_fails_on_the_way_leaves_nothing(

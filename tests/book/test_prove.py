@@ -16,6 +16,7 @@ from sweepbook.book.layout import NotABook, open_book, open_or_begin
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import line_schema, prove
 from sweepbook.errors import ReadProblem
+from sweepbook.files import replaced
 from tests.closed import closed
 
 from . import simple
@@ -161,8 +162,10 @@ def test_what_is_only_untidy_is_no_damage(job: Job) -> None:
     source = simple.pipeline().source(job.exports / "a.txt")
     store.keep(job.book, simple.record("C", "pass", "1", source, 1))
     assert _places(job) == []
-    assert sorted(_places(job, damage=False))[:2] == ["index.csv", "records/.sweepbook-x.part"]
-    assert len(_places(job, damage=False)) == 3
+    with replaced(job.book.index):  # what is being written is nothing to tell of
+        told = sorted(_places(job, damage=False))
+    assert told[:2] == ["index.csv", "records/.sweepbook-x.part"]
+    assert len(told) == 3
 
 
 @pytest.mark.parametrize("what", ["sources/*/*/*", "sources", "corrections.csv"])

@@ -15,12 +15,13 @@ from sweepbook.audit.context import Context
 from sweepbook.bag import layout
 from sweepbook.bag.digests import files_below
 from sweepbook.book import lock
-from sweepbook.book.layout import Book, is_leftover
+from sweepbook.book.layout import Book
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import prove
 from sweepbook.errors import SweepbookError
 from sweepbook.rules.catalogue import built_in_entries
 from sweepbook.text import utf8_safe
+from sweepbook.unfinished import is_unfinished
 
 _NOT_HERE = ("as-built-", "comparison-", "retests-", "testers-", "trial-")
 """Beginnings of the names of schemas of what a bag does not hold."""
@@ -52,7 +53,7 @@ def copy_book(
     writable = os.access(book.root, os.W_OK)
     with lock.held(book.lock, on_wait=on_wait) if writable else nullcontext():
         for place, file in sorted(files_below(book.root)):
-            if file not in left and not is_leftover(file):
+            if file not in left and not is_unfinished(file):
                 on_file(place)
                 _copy(file, place, root / layout.BOOK / place)
     (root / layout.BOOK).mkdir(parents=True, exist_ok=True)

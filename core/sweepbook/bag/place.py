@@ -1,13 +1,12 @@
 """Where a bag goes: all of it or nothing, and never over anything but a bag that is to go."""
 
 import shutil
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
 
-from sweepbook import files
+from sweepbook import files, unfinished
 from sweepbook.bag import info, layout
 from sweepbook.bag.pack import Pack, pack, refuse_missing
 from sweepbook.bag.unpack import first_file
@@ -45,22 +44,17 @@ def begun(
     refuse_other(out, replace=replace)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
-        building = Path(tempfile.mkdtemp(prefix=".sweepbook-", suffix=".part", dir=out.parent))
+        with unfinished.folder_in(out.parent) as building:
+            root = building / "bag"
+            root.mkdir()
+            yield root
+            if form is None:
+                _put(root, out)
+            else:
+                with files.replaced(out) as part:
+                    pack(root, out.name.removesuffix(form.ending), part, form)
     except OSError as error:
         raise files.cannot_write(out, error) from error
-    try:
-        root = building / "bag"
-        root.mkdir()
-        yield root
-        if form is None:
-            _put(root, out)
-        else:
-            with files.replaced(out) as part:
-                pack(root, out.name.removesuffix(form.ending), part, form)
-    except OSError as error:
-        raise files.cannot_write(out, error) from error
-    finally:
-        shutil.rmtree(building, ignore_errors=True)
 
 
 def refuse_ending(out: Path, form: Pack | None) -> None:

@@ -11,6 +11,7 @@ from sweepbook.clock import now
 from sweepbook.errors import SweepbookError
 from sweepbook.inputs import is_book, small_file
 from sweepbook.text import utf8_safe
+from sweepbook.unfinished import is_unfinished
 
 _SCHEMAS = "urn:sweepbook:book-"
 SCHEMA = f"{_SCHEMAS}0"
@@ -109,7 +110,7 @@ class Book:
     def holds_evidence(self) -> bool:
         """Whether a record or a source lies in it, listed or not."""
         places = (*self.root.glob("records/*/*"), *self.root.glob("sources/*/*/*"))
-        return any(not is_leftover(path) for path in places)
+        return any(not is_unfinished(path) for path in places)
 
     def record(self, record_id: str) -> Path:
         """Where a record lies.
@@ -139,18 +140,13 @@ class Book:
         return self.root / "dialects" / f"{_checked(sha256)}.toml"
 
 
-def is_leftover(path: Path) -> bool:
-    """Whether this is what a program that was killed while writing leaves behind."""
-    return path.name.startswith(".sweepbook-") and path.name.endswith(".part")
-
-
 def kept_source(book: Book, sha256: str) -> Path | None:
     """The file with this digest, under the name it came with; None where the book has none.
 
     Raises:
         NotABook: the digest is none.
     """
-    kept = [path for path in book.source_folder(sha256).glob("*") if not is_leftover(path)]
+    kept = [path for path in book.source_folder(sha256).glob("*") if not is_unfinished(path)]
     return min(kept, default=None)
 
 
@@ -244,7 +240,7 @@ def open_or_begin(folder: Path, name: str | None = None) -> Book:
 
 def _is_trace(entry: Path) -> bool:
     """Whether this is what a beginning that was cut off leaves behind."""
-    return entry.name in ("README.txt", ".lock") or is_leftover(entry)
+    return entry.name in ("README.txt", ".lock") or is_unfinished(entry)
 
 
 def _checked(sha256: str) -> str:

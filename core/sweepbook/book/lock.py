@@ -1,6 +1,5 @@
 """One writer at a time: the operating system holds the lock and lets it go if a writer dies."""
 
-import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -9,6 +8,7 @@ from typing import BinaryIO
 
 from sweepbook import files
 from sweepbook.errors import SweepbookError
+from sweepbook.locks import taken
 
 _POLL_S = 0.05
 
@@ -44,37 +44,14 @@ def held(
 
 def _wait_for(stream: BinaryIO, path: Path, wait_s: float, on_wait: Callable[[], None]) -> None:
     """Take the lock; closing the stream lets it go."""
-    if _taken(stream):
+    if taken(stream):
         return
     on_wait()
     deadline = time.monotonic() + wait_s
-    while not _taken(stream):
+    while not taken(stream):
         if time.monotonic() > deadline:
             raise BookInUse(
                 f"{path.parent.name}: another program is writing to this book.",
                 "Wait until it has finished and run the same command again.",
             )
         time.sleep(_POLL_S)
-
-
-if sys.platform == "win32":
-    import msvcrt
-
-    def _taken(stream: BinaryIO) -> bool:
-        """Try to lock the first byte without waiting."""
-        try:
-            stream.seek(0)
-            msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)
-        except OSError:
-            return False
-        return True
-else:
-    import fcntl
-
-    def _taken(stream: BinaryIO) -> bool:
-        """Try to lock the file without waiting."""
-        try:
-            fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            return False
-        return True

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
-from sweepbook import schemas
+from sweepbook import schemas, unfinished
 from sweepbook.book import index, journal, people, prove_files, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.events import GIVEN, RETURNED, WITHDRAWN, places_of, withdrawals_of
@@ -148,7 +148,8 @@ def _people(book: Book) -> Iterator[Fault]:
 
 def _rest(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
     """Links to elsewhere, what a killed program left, and an index that the journal contradicts."""
-    for path in sorted(book.root.rglob("*")):
+    everything = sorted(book.root.rglob("*"))
+    for path in everything:
         if path.is_symlink():
             place = path.relative_to(book.root).as_posix()
             yield Fault(
@@ -156,7 +157,7 @@ def _rest(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
                 "It is a symbolic link, and a book has to be whole by itself: put "
                 "what it leads to in its place.",
             )
-    for path in sorted(book.root.rglob(".sweepbook-*.part")):
+    for path in filter(unfinished.is_left, everything):
         place = path.relative_to(book.root).as_posix()
         yield Fault(place, "A program that was stopped left it; you may delete it.", False)
     if proof.whole and known.last is not None and text_of(book.index) != index.text(known):

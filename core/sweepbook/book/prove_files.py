@@ -5,10 +5,11 @@ from pathlib import Path
 
 from sweepbook.book import store
 from sweepbook.book.contents import Contents
-from sweepbook.book.layout import Book, is_leftover
+from sweepbook.book.layout import Book
 from sweepbook.book.proof import Fault, Proof, digest_of
 from sweepbook.errors import SweepbookError
 from sweepbook.record import validate
+from sweepbook.unfinished import is_unfinished
 
 GONE = "is missing. Restore it from a copy."
 GONE_OR_AGAIN = "It is missing. Restore it from a copy, or gather its source with --again."
@@ -26,7 +27,7 @@ def records(
     found = set()
     for path in sorted((book.root / "records").glob("*/*")):
         place = path.relative_to(book.root).as_posix()
-        if is_leftover(path):
+        if is_unfinished(path):
             continue
         on_file(place)
         found.add(path.stem)
@@ -60,7 +61,7 @@ def sources(
     found = set()
     for path in sorted((book.root / "sources").glob("*/*/*")):
         place = path.relative_to(book.root).as_posix()
-        if is_leftover(path):
+        if is_unfinished(path):
             continue
         on_file(place)
         digest, folder = digest_of(path), path.parent.name
