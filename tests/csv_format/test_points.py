@@ -207,3 +207,20 @@ def test_a_point_of_a_misspelt_end_is_no_single_figure(tmp_path: Path) -> None:
     assert record.document["extra"]["IL 1-2 Q"] == "4 4.5"
     assert "scalars" not in record.document["results"]
     assert ["by the name 'IL 1-2 Q'" in of.message for of in result.problems] == [True]
+
+
+@pytest.mark.parametrize("word", ["--", ""])
+def test_a_point_without_a_frequency_is_no_single_figure(word: str, tmp_path: Path) -> None:
+    """Before its curve or behind it: what it says is kept, and told once."""
+    lost = f"1;IL;1-2;;{word};9.5;\n"
+    rows = f"1;Link;;;;;007\n{lost}1;IL;1-2;;1;1.9;\n1;IL;1-2;;3;3.5;\n{lost}"
+    result = read(tmp_path, HEAD + rows + "1;IL;3-6;;--;2.2;\n", POINTS)
+    (record,) = result.records
+    assert sweep(record.document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 3.5]
+    assert record.document["extra"]["IL 1-2"] == "9.5\n9.5"
+    (scalar,) = record.document["results"]["scalars"]  # of this pair there is no curve
+    assert (scalar["pairs"], scalar["value_db"]) == (["3-6"], 2.2)
+    (problem,) = result.problems
+    assert (problem.place, problem.lost_record) == ("line 4", False)
+    assert "no point of 'insertion_loss 1-2'" in problem.message
+    assert "(and 1 row more)" in problem.message

@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.columns import Column, holds_any
-from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv.forms import RowsForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS
@@ -14,6 +13,7 @@ from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
+from sweepbook_plugins.csv.pointless import Pointless, is_loss_alone, take_back
 from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
 from sweepbook_plugins.csv.row_ends import RowEnds
 from sweepbook_plugins.csv.rows import Rows
@@ -97,6 +97,7 @@ class RowTable:
         self._naming: Texts | None = None
         self._current: list[_Curve] = []
         self._figures: list[RawFigure] = []
+        self._pointless: list[Pointless] = []
         self._unknown: dict[str, int] = {}
         self._kept = RowsKept(columns)
         self._rows = self._others = 0
@@ -178,26 +179,21 @@ class RowTable:
             what = f"more than {MOST_OTHERS:,} rows of one test are no points of a known curve"
             raise TooManyLines(line, what, f"{columns.place.section.where}.rows")
         swept = role.may_be_point and row[columns.frequency].strip() not in columns.blank
-        if swept and self._is_misnamed(role):
+        alone = role.may_be_point and is_loss_alone(role, columns.frequency)
+        if swept and alone:  # a point of a name that is misspelt
             self._no_role(role, row, line)
             return
+        before = len(self._figures)
         if taken := self._take_figures(role, row, line):
+            if alone and role.points:
+                count, said = len(self._figures) - before, row[columns.frequency].strip()
+                self._pointless.append(Pointless(role, line, said, before, count))
             self._keep_unused(role, row, taken)
             return
         if role.may_be_property and not swept:
             self._property(role, row, line)
         else:
             self._no_role(role, row, line)
-
-    def _is_misnamed(self, role: Role) -> bool:
-        """Whether a row with a frequency, that would be a value in dB alone, is rather a point."""
-        entries = [entry for form in role.figures for entry in form]
-        return bool(entries) and all(
-            entry.role == "value"
-            and quantity_of(entry.name.parameter) == "loss"
-            and entry.position != self._columns.frequency
-            for entry in entries
-        )
 
     def _take_figures(
         self, role: Role, row: list[str], line: int, besides: Callable[[int], bool] | None = None
@@ -269,6 +265,10 @@ class RowTable:
         """Everything that the rows hold."""
         locator = self._kept.into(self._keys, self._findings, self.key, (self.first, self.last))
         curves = self._raw_curves()
+        named = {curve.name for curve in curves}
+        place, keys, findings = self._columns.place, self._keys, self._findings
+        where = place.section.where
+        take_back(self._pointless, self._figures, named.__contains__, keys, findings, where)
         if self._unknown:
             line = next(iter(self._unknown.values()))
             self._findings.note(Fault(f"line {line}", self._told_unknown()))
