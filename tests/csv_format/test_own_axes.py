@@ -3,9 +3,13 @@
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
-from tests.reading import axis, sweep
+from sweepbook.limits.lines import unrounded_line
+from sweepbook.numerals import POINT
+from sweepbook_plugins.csv.axis_columns import may_be_axis
+from tests.reading import LIBRARY, axis, sweep
 
 from .dialects import CURVES, LEAST, changed
 from .reading import read
@@ -142,6 +146,17 @@ def test_titles_of_two_lines_name_the_columns_of_frequencies(tmp_path: Path) -> 
             ["line 2, column 'IL 3-6'", "'MHz' or under 'MHz 2'", "csv.curves.frequency"],
         ),
         (
+            "MHz,IL 1-2,MHz 2,IL 3-6\n1,1.9,3,1.8\n2,5.7,7,8.1\n4,7.0,11,9.0\n",
+            CURVES,
+            ["line 2, column 'IL 3-6'", "'MHz' or under 'MHz 2'", "csv.curves.frequency"],
+        ),
+        (
+            "MHz,IL 1-2,,IL 3-6\n"
+            + "".join(f"{at},1.{at},{2.5 + at / 4},2.{at}\n" for at in range(1, 13)),
+            CURVES,
+            ["line 2, column 'IL 3-6'", "'MHz' or under ''", "csv.curves.other_columns"],
+        ),
+        (
             "IL 1-2 MHz,IL 1-2 dB,IL 6-3 MHz,IL 3-6 dB\n1,1.9,1,1.8\n10,5.7,20,8.1\n",
             NAMED,
             ["line 2, column 'IL 3-6 dB'", "or is named like it"],
@@ -162,6 +177,25 @@ def test_a_limit_between_is_no_column_of_frequencies(limit: str, tmp_path: Path)
     result = read(tmp_path, f"Link,A\nMHz,most,IL 1-2\n{rows}", CURVES)
     (record,) = result.records
     assert points(record.document, "insertion_loss 1-2") == [(1.0, 1.1), (2.0, 1.2), (3.0, 1.3)]
+
+
+@pytest.mark.parametrize(
+    ("step", "decimals"), [(0.25, 2), (0.25, 3), (1.0, 1), (1.0, 2), (5.0, 1), (25.0, 2)]
+)
+def test_no_limit_that_rises_is_taken_for_frequencies(step: float, decimals: int) -> None:
+    """Insertion loss of the limit tables, whose sources stand there, over sweeps of even steps."""
+    tried = 0
+    for path in LIBRARY.paths():
+        table = LIBRARY.table(path)
+        if "insertion_loss" in table.parameters:
+            mhz = np.arange(step, 2_000.0, step)
+            line = unrounded_line(table, "insertion_loss", mhz).value
+            texts = [f"{of:.{decimals}f}" for of in line[np.isfinite(line)]]
+            if len(texts) == len(set(texts)) >= 10:
+                known = frozenset(f"{of:g}" for of in mhz)
+                assert not may_be_axis("Max", texts, known, POINT), path
+                tried += 1
+    assert tried
 
 
 def test_a_curve_without_any_point_is_told_and_left_out(tmp_path: Path) -> None:

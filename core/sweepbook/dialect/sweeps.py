@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from sweepbook.dialect import lost_points
 from sweepbook.dialect.marks import Mark, turned
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import (
@@ -115,18 +116,21 @@ def build(
     sweeps: list[dict[str, Any]] = []
     faults: list[Fault] = []
     seen: dict[Name, RawCurve] = {}
+    read: list[tuple[RawCurve, str]] = []
     for curve in curves:
         try:
             if curve.name in seen:
                 raise Fault(curve.place_of(0), f"the curve '{curve.name}' comes a second time")
             seen[curve.name] = curve
             sweeps.append(_sweep(curve, grids, numbers, negative=negative(curve.name)))
+            read.append((curve, sweeps[-1]["grid"]))
         except _Refused:
             continue
         except Fault as fault:
             faults.append(fault)
     faults[:0] = [bad.told() for bad in grids.bad]
-    return grids.entries, sweeps, faults, grids.notes
+    axes = {entry["id"]: entry["frequency_mhz"] for entry in grids.entries}
+    return grids.entries, sweeps, faults, [*grids.notes, *lost_points.notes(read, axes)]
 
 
 def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) -> dict[str, Any]:

@@ -2,12 +2,22 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Name
 from sweepbook.numerals import NotANumber, Notation, parse_column
 from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, is_template
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.place import Place
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+_LEAST_EVEN = 10
+_EVEN = 0.75
+"""Of the steps of a limit that rises, rounded to hundredths or not, 0.6 at most are so; of those of
+sweeps, whose steps change a few times, nearly all."""
 
 
 class AxisColumns:
@@ -75,25 +85,46 @@ def _nearest(positions: Sequence[int], position: int, other: int) -> int:
     return positions[before - 1] if before else other
 
 
-def may_be_axis(texts: Sequence[str], known: frozenset[str], notation: Notation) -> bool:
+def may_be_axis(
+    title: str, texts: Sequence[str], known: frozenset[str], notation: Notation
+) -> bool:
     """Whether the texts of a column that nothing names may be frequencies of other curves.
 
-    They are rising numbers above 0; and where the dialect knows of one column of frequencies only,
-    half of them or more stand there too, as a limit's would not, and they are not just the same.
+    They are rising numbers above 0. Where the dialect knows of one column of frequencies only,
+    limits rise as well. Then half of the numbers or more stand there too, or they rise in even
+    steps as no limit does, or the title says so; and they are not just the same.
 
     Args:
+        title: of the column.
         texts: n of them, none blank.
         known: those of the only column of frequencies; none where there may be several.
         notation: how numbers are written.
     """
-    if known:
-        if not texts or not known.issuperset((texts[0], texts[-1])):
-            return False
-        shared = len(known.intersection(texts))
-        if shared * 2 < len(texts) or shared == len(known) == len(texts):
-            return False
+    if known and known == frozenset(texts):
+        return False
     try:
         values, _ = parse_column(texts, notation)
     except NotANumber:
         return False
-    return values.size > 0 and bool(values[0] > 0.0) and bool((values[1:] > values[:-1]).all())
+    rises = values.size > 0 and bool(values[0] > 0.0) and bool((values[1:] > values[:-1]).all())
+    return rises and (not known or _shares(texts, known) or _is_even(values) or _says_so(title))
+
+
+def _shares(texts: Sequence[str], known: frozenset[str]) -> bool:
+    if not known.issuperset((texts[0], texts[-1])):
+        return False
+    return len(known.intersection(texts)) * 2 >= len(texts)
+
+
+def _is_even(values: "NDArray[np.float64]") -> bool:
+    """Whether most steps between numbers are the same as the one before, as in an axis."""
+    if values.size < _LEAST_EVEN:
+        return False
+    steps = (values[1:] - values[:-1]).round(9)
+    return float((steps[1:] == steps[:-1]).mean()) >= _EVEN
+
+
+def _says_so(title: str) -> bool:
+    from sweepbook.draft.numbers import is_frequency
+
+    return is_frequency(title)

@@ -182,9 +182,11 @@ class CurveTable:
 
     def _may_be_axis(self, position: int) -> bool:
         """Whether a column that nothing names may hold frequencies of other curves."""
-        known = frozenset[str]() if self._columns.axes.several else self._frequencies
+        columns = self._columns
+        known = frozenset[str]() if columns.axes.several else self._frequencies
         texts = list(filter(None, map(str.strip, self._column(position))))
-        return may_be_axis(texts, known, self._columns.meaning.numbers.notation)
+        title, notation = columns.place.titles[position], columns.meaning.numbers.notation
+        return may_be_axis(title, texts, known, notation)
 
     @cached_property
     def _frequencies(self) -> frozenset[str]:

@@ -17,14 +17,14 @@ class Pointless(NamedTuple):
         line: its number.
         frequency: what stands for its frequency.
         first: position of its first figure among all.
-        count: how many it has.
+        figures: how many it has.
     """
 
     role: Role
     line: int
     frequency: str
     first: int
-    count: int
+    figures: int
 
 
 def is_loss_alone(role: Role, frequency: int) -> bool:
@@ -63,7 +63,7 @@ def take_back(
     """
     lost = [of for of in rows if any(has_points(name) for _, name in of.role.points)]
     for row in reversed(lost):
-        span = slice(row.first, row.first + row.count)
+        span = slice(row.first, row.first + row.figures)
         keys.keep(row.role.key, " ".join(figure.cell.text for figure in figures[span]))
         del figures[span]
     if lost:
