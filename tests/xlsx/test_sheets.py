@@ -8,18 +8,20 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 from xlsxwriter import Workbook as Writer
 
-from sweepbook.judging.assessment import Judgement, Recomputed
+from sweepbook.cli import wording
+from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
+from sweepbook_plugins.report import figures
 from sweepbook_plugins.xlsx.book import fill
 from sweepbook_plugins.xlsx.file import OPTIONS
 
-from .making import assessment, delivery, document, many, record, rows, written
+from .making import assessment, delivery, document, many, margin, record, rows, written
 
 SHEETS = [
     "Summary", "Links", "To retest", "History", "Margins", "Findings", "Instruments", "Corrections",
     "Columns", "About",
 ]  # fmt: skip
 TABLES = SHEETS[1:-1]
-NUMBER = re.compile(r"^0(\.00)?_W$")
+NUMBER = re.compile(r"^0(\.0{2,6}|E\+00)?_W$")
 
 
 @pytest.fixture(scope="module")
@@ -68,6 +70,27 @@ def test_counts_have_no_decimals_and_figures_two(book: Workbook) -> None:
     assert row["Points evaluated"].number_format == "0_W"
     assert row["Worst margin"].number_format == "0.00_W"
     assert row["Worst margin at, MHz"].number_format == "0.00_W"
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [(0.002, "0.002"), (-0.0041, "-0.004"), (0.0, "0.00"), (3e-5, "0.00003"), (0.0051, "0.01")],
+)
+def test_a_margin_near_zero_shows_its_side_of_the_limit(
+    value: float, shown: str, tmp_path: Path
+) -> None:
+    """Judging is by unrounded values (ours; the standards leave it open): 0.00 tells no verdict."""
+    near = margin(worst_margin_db=value, outcome=Outcome.PASS if value >= 0.0 else Outcome.FAIL)
+    book = written(tmp_path / "near.xlsx", [assessment(margins=(near,))])
+    for sheet in ("Links", "Margins"):
+        titles = [cell.value for cell in book[sheet][1]]
+        cell = dict(zip(titles, book[sheet][2], strict=True))["Worst margin"]
+        assert cell.value == value
+        assert NUMBER.match(cell.number_format)
+        decimals = cell.number_format.removesuffix("_W").partition(".")[2]
+        assert f"{cell.value:.{len(decimals)}f}" == shown
+    text = shown if shown.startswith("-") else f"+{shown}"
+    assert figures.signed(value, "dB") == wording.signed(value) == text
 
 
 @pytest.mark.parametrize("name", TABLES)

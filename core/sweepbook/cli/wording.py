@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook.judging import phrases
+
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Margin
     from sweepbook.schedule.standing import State
@@ -16,15 +18,13 @@ def where(margin: "Margin") -> str:
 
 
 def decibel(value: float | None) -> str:
-    """A figure with two decimals, "" for none."""
-    return "" if value is None else f"{value:.2f}"
+    """A figure with two decimals, more where two would show 0; "" for none."""
+    return "" if value is None else phrases.figure(value)
 
 
 def signed(value: float | None) -> str:
     """A margin with its sign and two decimals, more where two would show 0; "" for none."""
-    if value is None:
-        return ""
-    return f"{value:+.1g}" if 0 < abs(value) < 0.005 else f"{value:+.2f}"
+    return "" if value is None else phrases.signed(value)
 
 
 def with_unit(value: float | None, unit: str) -> str:

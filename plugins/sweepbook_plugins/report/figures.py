@@ -20,8 +20,7 @@ def signed(value: float | None, unit: str = "") -> str:
     """A margin with its sign; "" for none. What is counted has none where nothing is wrong."""
     if value is None:
         return ""
-    text = plain(value, unit)
-    return text if text.startswith("-") or unit == COUNTED else f"+{text}"
+    return plain(value, unit) if unit == COUNTED else phrases.signed(value)
 
 
 def megahertz(value: float | None) -> str:

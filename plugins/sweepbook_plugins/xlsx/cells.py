@@ -7,6 +7,7 @@ from sweepbook_plugins.xlsx.layout import lines
 from sweepbook_plugins.xlsx.look import NUMBERS, Kind
 from sweepbook_plugins.xlsx.recurring import Recurring
 from sweepbook_plugins.xlsx.rows import lines_at, number_at, place, text_at
+from sweepbook_plugins.xlsx.styles import is_small
 
 if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.layout import Cell
@@ -29,7 +30,7 @@ class Cells(Recurring[str]):
         """
         super().__init__()
         self._name, self._styles = name, styles
-        self._tinted, self._numeric = kind is Kind.WORD, kind in NUMBERS
+        self._kind, self._tinted, self._numeric = kind, kind is Kind.WORD, kind in NUMBERS
         self._place = place(name, styles.number(kind))
 
     def make(self, value: "Cell") -> str:
@@ -41,8 +42,12 @@ class Cells(Recurring[str]):
         if isinstance(value, tuple):
             return lines_at(self._place, value)
         if self._numeric and math.isfinite(value):
-            return number_at(self._place, value)
+            return number_at(self._of_small(value) if is_small(value) else self._place, value)
         return text_at(self._place, str(value))
+
+    def _of_small(self, value: float | int) -> str:
+        """The place with as many decimals as show that a number is not zero."""
+        return place(self._name, self._styles.of_number(self._kind, value))
 
     def _of_word(self, word: str) -> str:
         """The place with the tint of a word."""

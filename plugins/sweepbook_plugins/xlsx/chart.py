@@ -7,6 +7,8 @@ of curves is dashed besides.
 import math
 from typing import TYPE_CHECKING, Any
 
+from sweepbook.judging import phrases
+
 if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.sweeps import Group
     from sweepbook_plugins.xlsx.sweeps_sheet import Place
@@ -74,7 +76,9 @@ def _title(group: "Group") -> str:
     if group.worst is None or group.margin is None:
         return group.title
     row, at = group.worst
-    nearest = f"{group.margin:+.2f} {group.unit} at {float(group.frequency_mhz[at]):g} MHz"
+    nearest = (
+        f"{phrases.signed(group.margin)} {group.unit} at {float(group.frequency_mhz[at]):g} MHz"
+    )
     return f"{group.title}: {nearest}, {group.names[row]}"
 
 

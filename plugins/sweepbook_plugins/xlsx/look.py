@@ -42,16 +42,19 @@ HEADER_AIR = 5.0
 """Points between the titles and the first row, so that neither looks cut."""
 LETTERS, BOLD_LETTERS = 1.4, 1.2
 """Letters of running text that take the width of a digit of the default face; on the safe side."""
-# "_W" leaves a blank as wide as a W, so that a figure does not touch the text beside it.
+AIR = "_W"
+"""Leaves a blank as wide as a W, so that a figure does not touch the text beside it."""
 CELLS: dict[Kind, dict[str, Any]] = {
     Kind.TEXT: {**FONT, **LEFT, **AS_TEXT},
     Kind.WORD: {**FONT, **LEFT, **AS_TEXT},
     Kind.PROSE: {**FONT, **LEFT, **AS_TEXT, **WRAPPED},
-    Kind.FIGURE: {**FONT, "num_format": "0.00_W"},
-    Kind.COUNT: {**FONT, "num_format": "0_W"},
+    Kind.FIGURE: {**FONT, "num_format": f"0.00{AIR}"},
+    Kind.COUNT: {**FONT, "num_format": f"0{AIR}"},
 }
 NUMBERS = frozenset({Kind.FIGURE, Kind.COUNT})
 WRAPPING = frozenset(kind for kind, look in CELLS.items() if look.get("text_wrap"))
+LEAST_FIGURE = 0.005
+"""Smaller figures show as zero with two decimals."""
 
 GOOD, DOUBTFUL, BAD = "#E1F0FA", "#EDCA5E", "#E08E58"
 TINTS = {

@@ -2,11 +2,14 @@
 
 from typing import Any
 
+from sweepbook.judging import phrases
 from sweepbook_plugins.xlsx.look import (
+    AIR,
     CELLS,
     HEADER_NUMBER,
     HEADER_TEXT,
     HEADING,
+    LEAST_FIGURE,
     STRONG,
     TINTS,
     TITLE,
@@ -38,11 +41,31 @@ class Styles:
         """The number of the format of a cell; `word` gives a tint where it has one."""
         return style_number(self._format(kind, word if word in TINTS else ""))
 
-    def _format(self, kind: Kind, word: str) -> Any:  # noqa: ANN401
-        key = (kind, word)
+    def of_number(self, kind: Kind, value: float | int) -> int:
+        """The number of the format of a cell with that number in it."""
+        small = kind is Kind.FIGURE and is_small(value)
+        return style_number(self._format(kind, "", figure_format(value) if small else ""))
+
+    def _format(self, kind: Kind, word: str, shown: str = "") -> Any:  # noqa: ANN401
+        key = (kind, word or shown)
         if key not in self._made:
             properties = dict(CELLS[kind])
             if word:
                 properties |= {"bg_color": TINTS[word], "bold": word in STRONG}
+            if shown:
+                properties |= {"num_format": shown}
             self._made[key] = self._workbook.add_format(properties)
         return self._made[key]
+
+
+def is_small(value: float | int) -> bool:
+    """Whether a figure is not zero and would show as zero with two decimals."""
+    return -LEAST_FIGURE < value < LEAST_FIGURE and value != 0
+
+
+def figure_format(value: float) -> str:
+    """The format of a figure: two decimals, or as many as show that it is not zero."""
+    shown = phrases.figure(value)
+    if "e" in shown:
+        return f"0E+00{AIR}"
+    return f"0.{'0' * len(shown.partition('.')[2])}{AIR}"

@@ -141,10 +141,11 @@ def _figures(
 def _written(number: int, cells: Cells, styles: Styles, style: int | None) -> Iterator[str]:
     """The cells as the sheet has them; what is no number, a hole of a curve, stays empty."""
     for column, kind, value in cells:
-        name, look = column_name(column), styles.number(kind) if style is None else style
+        name = column_name(column)
         if isinstance(value, str):
-            yield text_cell(name, look, value)
+            yield text_cell(name, styles.number(kind) if style is None else style, value)
         elif value is not None and math.isfinite(value):
+            look = styles.of_number(kind, value) if style is None else style
             yield number_cell(name, look, value)
 
 
