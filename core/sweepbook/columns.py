@@ -7,6 +7,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, Protocol, overload
 
 from sweepbook.numerals import Notation, first_fault
+from sweepbook.tokens import Tokens
 
 if TYPE_CHECKING:
     from sweepbook.bulk_cells import Plain
@@ -117,6 +118,8 @@ class Column(Sequence[str]):
         """The texts as numbers with a decimal mark."""
         from sweepbook.bulk_numbers import Read
 
+        if self._parts and all(isinstance(part, list) for part in self._parts):
+            return Tokens.of([*self]).read(decimal)
         plain = self.plain(decimal)
         texts = {}
         if plain.odd.any():

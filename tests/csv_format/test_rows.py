@@ -1,14 +1,21 @@
 """Rows kept as bytes say the same as rows that are lists of their cells."""
 
+import csv
+from collections.abc import Iterable
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sweepbook_plugins.csv import cut
+from sweepbook_plugins.csv import cut, quotes
 from sweepbook_plugins.csv.rows import Rows
 
 CELL = st.sampled_from(["", "", " ", "1", "1", "12.5", "-3.25", "--", "IL", "\u0660", "1" * 300])
 LINE = st.integers(1, 3).flatmap(lambda width: st.lists(CELL, min_size=width, max_size=width))
+
+
+def raw(lines: Iterable[str]) -> bytes:
+    return "".join(f"{line}\n" for line in lines).encode()
 
 
 @pytest.fixture(autouse=True)
@@ -26,7 +33,7 @@ def tables(draw: st.DrawFn) -> list[list[str]]:
 @given(tables(), st.data())
 def test_both_kinds_say_the_same(table: list[list[str]], data: st.DataObject) -> None:
     apart = {at: table[at] for at in data.draw(st.sets(st.integers(0, len(table) - 1)))}
-    own, kept = Rows([*table]), cut.BlockRows("\n".join(map(";".join, table)), ";", apart)
+    own, kept = Rows([*table]), cut.BlockRows(raw(map(";".join, table)), ";", apart)
     assert len(own) == len(kept) == len(table)
     assert list(kept) == table
     assert [kept[at] for at in range(-len(table), len(table))] == table * 2
@@ -60,5 +67,24 @@ def alike(own: Rows, kept: Rows, width: int) -> None:
 
 @given(st.lists(st.text(alphabet="1;, \u2028\x1c", max_size=6), min_size=1, max_size=8))
 def test_lines_are_split_as_one_by_one(lines: list[str]) -> None:
-    rows = cut.BlockRows("\n".join(lines), ";", {})
+    rows = cut.BlockRows(raw(lines), ";", {})
     assert list(rows) == [line.split(";") if line else [] for line in lines]
+
+
+QUOTED = st.lists(
+    st.sampled_from(['"1"', '""', '"a b"', "1", "", '"', '"1;2"', '"a""b"', ' "1"', '"1"x', 'a"']),
+    min_size=1,
+    max_size=4,
+).map(";".join)
+
+
+@given(st.lists(QUOTED, min_size=1, max_size=6))
+def test_quotes_taken_off_are_those_around_whole_cells(lines: list[str]) -> None:
+    """By the reader of the standard library, a line at a time."""
+    found = quotes.taken_off(raw(lines), '"', ";")
+    rows = cut.BlockRows(found.raw, ";", {at: [] for at in found.others})
+    for at, line in enumerate(lines):
+        plain = all(cell in ('"1"', '""', '"a b"', "1", "") for cell in line.split(";"))
+        assert (at not in found.others) == (plain and line != '""')
+        if line and at not in found.others:
+            assert [rows[at]] == list(csv.reader([line], delimiter=";", strict=True))

@@ -37,6 +37,10 @@ def point_a_row() -> list[str]:
     ]
 
 
+def quoted_points() -> list[str]:
+    return [";".join(f'"{cell}"' for cell in line.split(";")) for line in point_a_row()]
+
+
 def under_headings() -> list[str]:
     rows = [f"{at},{at / 7:.2f},{at / 9:.2f}" for at in range(1, LINES // 2)]
     return ["Link,A", "[IL]", "MHz,1-2,3-6", *rows, "Link,B", "[RL A]", "MHz,1-2,3-6", *rows]
@@ -45,6 +49,7 @@ def under_headings() -> list[str]:
 KINDS: dict[Callable[[], list[str]], str] = {
     column_a_curve: changed(CURVES, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
     point_a_row: changed(POINTS, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
+    quoted_points: changed(POINTS, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
     under_headings: sections(BY_HEADING + FIGURES, 'first_line = "Link"'),
 }
 CELLS = st.sampled_from(
@@ -96,7 +101,7 @@ def mangled(lines: list[str], mark: str, data: st.DataObject) -> str:
 def test_bytes_and_cells_give_the_same(
     kind: Callable[[], list[str]], data: st.DataObject, tmp_path: Path
 ) -> None:
-    mark = ";" if kind is point_a_row else ","
+    mark = ";" if kind in (point_a_row, quoted_points) else ","
     text, size = mangled(kind(), mark, data), data.draw(st.sampled_from([60, 1 << 18]))
     found = []
     for characters, least in ((10**9, 1), (0, 1), (40, 5)):

@@ -21,13 +21,13 @@ class BlockRows(Rows):
     """Rows of a block; lines of one width one after another are stretches.
 
     Args:
-        text: the lines, with line ends between them.
+        raw: the lines in UTF-8, each with its end.
         delimiter: what stands between two cells: one byte of ASCII.
         apart: rows of lines that cannot be cut at every delimiter, by position.
     """
 
-    def __init__(self, text: str, delimiter: str, apart: Mapping[int, Row]) -> None:
-        self._buffer = Buffer(text.encode("utf-8", "surrogatepass") + b"\n")
+    def __init__(self, raw: bytes, delimiter: str, apart: Mapping[int, Row]) -> None:
+        self._buffer = Buffer(raw)
         self._delimiter = delimiter
         self._apart = dict(apart)
         cells = self._buffer.bytes

@@ -14,6 +14,7 @@ from functools import cached_property
 from sweepbook.source import Source
 from sweepbook_plugins.csv.cut import BlockRows
 from sweepbook_plugins.csv.forms import Layout
+from sweepbook_plugins.csv.quotes import taken_off
 from sweepbook_plugins.csv.rows import Row, Rows
 
 BLOCK_CHARACTERS = 1 << 18
@@ -22,7 +23,7 @@ MOST_CELLS = 10_000
 LEAST_CHARACTERS = 2_000
 """Characters of a block that is worth arrays."""
 MOST_APART = 200
-"""Lines of such a block that are no plain rows of cells: with a quote, bad ones and comments."""
+"""Lines of such a block that are no plain rows of cells: bad ones, comments, and some quotes."""
 
 
 @dataclass
@@ -37,6 +38,7 @@ class Block:
         rows: cells of each line; [] for blank lines, comments and bad lines.
         bad: what is wrong, by position in the block.
         comments: text of comment lines, by position in the block.
+        without_quotes: whether the rows are kept without the quotes of the lines.
     """
 
     first: int
@@ -46,11 +48,14 @@ class Block:
     rows: Rows = field(default_factory=lambda: Rows([]))
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
+    without_quotes: bool = False
 
     def line(self, position: int) -> str:
         """One line without its end."""
         rows = self.rows
-        return rows.line(position) if isinstance(rows, BlockRows) else self.lines[position]
+        if isinstance(rows, BlockRows) and not self.without_quotes:
+            return rows.line(position)
+        return self.lines[position]
 
     @cached_property
     def lines(self) -> list[str]:
@@ -148,27 +153,25 @@ def _shorten(block: Block, *, is_cut: bool) -> None:
 
 
 def _rows(block: Block, layout: Layout) -> Rows:
-    """The rows of a block: kept as bytes, but for lines with quotes."""
+    """The rows of a block: kept as bytes, but for lines in which quotes do more than enclose."""
     quoted = bool(layout.quote) and layout.quote in block.text
-    quotes = block.text.count(layout.quote) if quoted else 0
-    apart_at_most = quotes + len(block.bad) + len(block.comments)
-    many = len(block.text) >= LEAST_CHARACTERS
-    if many and apart_at_most <= MOST_APART and layout.delimiter.isascii():
-        apart: dict[int, Row] = {at: [] for at in (*block.bad, *block.comments)}
-        for at in _lines_with(layout.quote, block) if quotes else ():
-            if at not in apart:
-                apart[at] = _one_row(block.lines[at], at, block, layout)
-        return BlockRows(block.text, layout.delimiter, apart)
+    if len(block.text) >= LEAST_CHARACTERS and f"{layout.delimiter}{layout.quote}".isascii():
+        raw = block.text.encode("utf-8", "surrogatepass") + b"\n"
+        others: list[int] = []
+        if quoted:
+            raw, others = taken_off(raw, layout.quote, layout.delimiter)
+        if len(others) + len(block.bad) + len(block.comments) <= MOST_APART:
+            apart: dict[int, Row] = {at: [] for at in (*block.bad, *block.comments)}
+            for at in others:
+                if at not in apart:
+                    apart[at] = _one_row(block.lines[at], at, block, layout)
+            block.without_quotes = quoted
+            return BlockRows(raw, layout.delimiter, apart)
     plain = _emptied(block.lines, block)
-    if not quotes:
+    if not quoted:
         return Rows([line.split(layout.delimiter) if line else [] for line in plain])
     rows = _split_quoted(plain, layout)
     return rows or Rows([_one_row(line, at, block, layout) for at, line in enumerate(plain)])
-
-
-def _lines_with(text: str, block: Block) -> Iterator[int]:
-    """Positions of the lines that hold a text."""
-    return (at for at, line in enumerate(block.lines) if text in line)
 
 
 def _split_quoted(plain: list[str], layout: Layout) -> Rows | None:
