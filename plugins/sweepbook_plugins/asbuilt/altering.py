@@ -1,9 +1,9 @@
-"""Changing a table that has rows, in the two ways that a new revision asks for."""
+"""Changing a table that has rows, in the ways that a new revision asks for."""
 
 from typing import TYPE_CHECKING
 
 from sweepbook_plugins.asbuilt.schema import Column, Schema
-from sweepbook_plugins.asbuilt.tables import known_words, new_table
+from sweepbook_plugins.asbuilt.tables import known_words, make_indexes_of, new_table
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
@@ -56,11 +56,42 @@ def new_words(
         run(f"ALTER TABLE {table} DROP CONSTRAINT {known}")
         run(f"ALTER TABLE {table} ADD CONSTRAINT {known} CHECK ({known_words(described, schema)})")
         return
-    names = ", ".join(one.column for one in schema.tables[table].columns)
-    run(f"CREATE TEMPORARY TABLE moved AS SELECT {names} FROM {table}")
-    run(f"DROP TABLE {table}")
-    new_table(connection, schema, tables, table)
-    run(f"INSERT INTO {table} ({names}) SELECT {names} FROM moved")
+    _made_anew(connection, schema, tables, table)
+
+
+def lay_anew(
+    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
+) -> None:
+    """Let a table that no other refers to keep its rows as they come, with an index for its key.
+
+    Args:
+        connection: tells the engine.
+        schema: has the table.
+        tables: the same for SQLAlchemy.
+        name: of the table; one that another step made just now is that way already.
+    """
+    import sqlalchemy as sa
+
+    key = sa.inspect(connection).get_pk_constraint(name)
+    if not key["constrained_columns"]:
+        return
+    if connection.dialect.name == "postgresql":
+        connection.exec_driver_sql(f"ALTER TABLE {name} DROP CONSTRAINT {key['name']}")
+        make_indexes_of(connection, schema, tables, name)
+    else:
+        _made_anew(connection, schema, tables, name)
+
+
+def _made_anew(
+    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
+) -> None:
+    """Put a new table of the same columns in the place of one, with its rows."""
+    names = ", ".join(one.column for one in schema.tables[name].columns)
+    run = connection.exec_driver_sql
+    run(f"CREATE TEMPORARY TABLE moved AS SELECT {names} FROM {name}")
+    run(f"DROP TABLE {name}")
+    new_table(connection, schema, tables, name)
+    run(f"INSERT INTO {name} ({names}) SELECT {names} FROM moved")
     run("DROP TABLE moved")
 
 

@@ -3,15 +3,14 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 
-from sweepbook_plugins.asbuilt.entities import Row
 from sweepbook_plugins.asbuilt.values import Value
 
+Cells = defaultdict[str, list[Value]]
+"""Rows by table, one after the other, each in the order of the columns."""
 
-def _lists_of_rows() -> defaultdict[str, list[Row]]:
-    return defaultdict(list)
 
-
-def _lists_of_cells() -> defaultdict[str, list[Value]]:
+def no_cells() -> Cells:
+    """Rows of no table yet."""
     return defaultdict(list)
 
 
@@ -20,33 +19,31 @@ class Batch:
     """The rows of some tests, table by table: plain data, which processes may send to each other.
 
     Attributes:
-        tests: their numbers.
+        link_of: numbers of the tests, each with that of its link.
+        rules: to which the rows refer.
         shared: rows that tests share; of what one process makes, those that it has not given yet.
-        rows: rows of one test each, by column.
-        cells: of the tables with the most rows, one row after the other, each in the order of the
-            columns.
+        own: rows of one test each.
     """
 
-    tests: list[int] = field(default_factory=list)
-    shared: defaultdict[str, list[Row]] = field(default_factory=_lists_of_rows)
-    rows: defaultdict[str, list[Row]] = field(default_factory=_lists_of_rows)
-    cells: defaultdict[str, list[Value]] = field(default_factory=_lists_of_cells)
+    link_of: dict[int, int] = field(default_factory=dict)
+    rules: set[str] = field(default_factory=set)
+    shared: Cells = field(default_factory=no_cells)
+    own: Cells = field(default_factory=no_cells)
 
     def take_in(self, other: "Batch") -> None:
         """Add all rows of another batch."""
-        self.tests += other.tests
+        self.link_of |= other.link_of
+        self.rules |= other.rules
         self.share(other.shared)
-        for table, rows in other.rows.items():
-            self.rows[table] += rows
-        for table, cells in other.cells.items():
-            self.cells[table] += cells
+        for table, cells in other.own.items():
+            self.own[table] += cells
 
     def take_in_sources(self, other: "Batch") -> None:
         """Add of another batch, whose tests are known, where they were found."""
         self.share(other.shared)
-        self.rows["test_source"] += other.rows["test_source"]
+        self.own["test_source"] += other.own["test_source"]
 
-    def share(self, shared: defaultdict[str, list[Row]]) -> None:
+    def share(self, shared: Cells) -> None:
         """Add rows that tests share."""
-        for table, rows in shared.items():
-            self.shared[table] += rows
+        for table, cells in shared.items():
+            self.shared[table] += cells

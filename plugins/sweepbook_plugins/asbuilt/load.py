@@ -21,8 +21,8 @@ from sweepbook_plugins.asbuilt.schedule import put_schedule
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.scheme import put_scheme, stand_in
 from sweepbook_plugins.asbuilt.settle import let_go, settle
-from sweepbook_plugins.asbuilt.values import clean
-from sweepbook_plugins.asbuilt.writing import Writing
+from sweepbook_plugins.asbuilt.values import Value, clean
+from sweepbook_plugins.asbuilt.writing import Writing, cut
 
 if TYPE_CHECKING:
     from sweepbook.delivery import About, Delivery
@@ -68,17 +68,18 @@ class Load:
         self._writing.put("about", _said(about, self._schema))
         self._writing.put("rule", _rules(about))
         for one in self._delivery.each(partial(_brought, self._rows)):
-            (number,) = one.tests
+            (number,) = one.link_of
             if number in self._seen:  # the same record once more, from another file
                 self._batch.take_in_sources(one)
                 continue
             self._seen.add(number)
             self._batch.take_in(one)
-            if len(self._batch.tests) >= BATCH:
+            if len(self._batch.link_of) >= BATCH:
                 self._flush()
-        basis_id = self._basis()
-        self._batch.share(self._rows.entities.taken())
+        basis_id, told = self._basis()
+        self._batch.share(self._rows.shared())
         self._flush()
+        self._writing.put("basis_item", told)
         self._whole()
         self._writing.index()
         if not self._fresh and self._delivery.withdrawn:
@@ -98,26 +99,29 @@ class Load:
         """Write what waits, in the order in which tables refer to each other."""
         batch, writing = self._batch, self._writing
         self._batch = Batch()
-        self._name_rules((*batch.rows["finding"], *batch.rows["rule_not_run"]))
+        self._name_rules(batch.rules)
         if not self._fresh:
-            self._deserted |= let_go(writing.connection, batch.rows["test"])
-        limits = self._delivery.about.limits
-        tables = [described(row, limits) for row in batch.shared["limit_table"]]
-        batch.shared["limit_table"] = tables
+            self._deserted |= let_go(writing.connection, batch.link_of)
+        self._describe(batch.shared["limit_table"])
         for name, table in self._schema.tables.items():
             if table.there == "rewrite" and table.owner == "test_id" and not self._fresh:
-                writing.clear(name, batch.tests)
-            writing.put(name, (*batch.shared.pop(name, ()), *batch.rows.pop(name, ())))
-        for name, cells in batch.cells.items():
-            writing.put_cells(name, cells)
+                writing.clear(name, batch.link_of)
+            for cells in (batch.shared.pop(name, ()), batch.own.pop(name, ())):
+                writing.put_cells(name, cells)
 
-    def _name_rules(self, found: Iterable[Row]) -> None:
+    def _describe(self, cells: list[Value]) -> None:
+        """Add to the rows of limit tables what the library tells of them."""
+        names = self._schema.tables["limit_table"].names
+        rows = [dict(zip(names, row, strict=True)) for row in cut(cells, len(names))]
+        told = [described(row, self._delivery.about.limits) for row in rows]
+        cells[:] = [row[name] for row in told for name in names]
+
+    def _name_rules(self, rules: Iterable[str]) -> None:
         """Put in the rules that the catalogue lacks, so that what they found can refer to them."""
-        rules = {row["rule"] for row in found if "rule" in row}
-        self._writing.put("rule", [{"rule": rule} for rule in sorted(map(str, rules))], "keep")
+        self._writing.put("rule", [{"rule": rule} for rule in sorted(rules)], "keep")
 
-    def _basis(self) -> int:
-        """What the delivery was judged by; complete once its entries have been walked."""
+    def _basis(self) -> tuple[int, list[Row]]:
+        """What the delivery was judged by, and the items of that; complete when all is walked."""
         about = self._delivery.about
         options = [("option", name, value) for name, value in about.options.items()]
         digests = [
@@ -129,10 +133,11 @@ class Load:
         text = json.dumps([about.program, about.decision_rule, listed])
         row = {"program": about.program, "decision_rule": about.decision_rule}
         basis_id = self._rows.entities.basis(hashlib.sha256(text.encode()).hexdigest(), row)
-        for kind, name, value in listed:
-            item: Row = {"basis_id": basis_id, "kind": kind, "name": name, "value": value}
-            self._batch.rows["basis_item"].append(item)
-        return basis_id
+        told: list[Row] = [
+            {"basis_id": basis_id, "kind": kind, "name": name, "value": value}
+            for kind, name, value in listed
+        ]
+        return basis_id, told
 
     def _whole(self) -> None:
         """What was found about the delivery as a whole, in place of what an earlier one found.
@@ -156,7 +161,7 @@ class Load:
             ],
         }
         for table, rows in whole.items():
-            self._name_rules(rows)
+            self._name_rules({str(row["rule"]) for row in rows if "rule" in row})
             self._writing.clear(table, [job_id])
             placed = [{"job_id": job_id, "position": n, **row} for n, row in enumerate(rows)]
             self._writing.put(table, placed)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from sweepbook_plugins.asbuilt.altering import add_column, new_words
+from sweepbook_plugins.asbuilt.altering import add_column, lay_anew, new_words
 from sweepbook_plugins.asbuilt.parting import part
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.tables import fill_dictionary, make_views, new_table
@@ -40,6 +40,8 @@ def migrate(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", 
             add_column(connection, schema, tables, name)
         for name in step.parted:
             part(connection, schema, tables, name)
+        for name in step.relaid:
+            lay_anew(connection, schema, tables, name)
         for name in step.words:
             new_words(connection, schema, tables, name)
         for statement in step.statements:

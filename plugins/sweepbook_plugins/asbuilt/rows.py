@@ -1,12 +1,12 @@
 """From an assessed record to the rows that it brings."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.judging.overview import ALL
 from sweepbook.schedule.trace import again
 from sweepbook_plugins.asbuilt import figures, results
-from sweepbook_plugins.asbuilt.batch import Batch
+from sweepbook_plugins.asbuilt.batch import Batch, Cells, no_cells
 from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.judged import (
     of_corrections,
@@ -31,6 +31,7 @@ from sweepbook_plugins.asbuilt.values import (
 )
 
 if TYPE_CHECKING:
+    from sweepbook.findings import Finding
     from sweepbook.judging.assessment import Assessment
 
 _CONNECTOR = {
@@ -38,6 +39,8 @@ _CONNECTOR = {
     "part": "connector_part",
     "category": "connector_category",
 }
+RULED = ("finding", "rule_not_run")
+"""Tables whose rows refer to a rule."""
 _OF_UNIT = ("firmware", "accuracy_level", "calibrated_on", "calibration_due")
 
 
@@ -64,38 +67,56 @@ class Rows:
         self._figures = Kinds(self.entities, "figure_kind", figures.KIND)
         self._results = Kinds(self.entities, "result_kind", results.KIND)
         self._words = schema.words
+        self._columns = {name: table.names for name, table in schema.tables.items()}
 
     def of(self, assessment: "Assessment") -> Batch:
         """The rows of a test, and those that it is the first to share."""
-        test_id = named(self.entities.job, clean(assessment.record.record_id)).id
-        batch, document = Batch([test_id]), assessment.record.document
-        rows, cells = batch.rows, batch.cells
-        test = self._test(test_id, assessment)
-        rows["test"].append(test)
-        rows["test_end"] = self._ends(test_id, document)
-        rows["test_source"] = self._sources(test_id, document)
-        rows["external_id"] = [
-            {"test_id": test_id, "system": system, "identifier": its, "link_id": test["link_id"]}
-            for system, its in _external_ids(document)
-        ]
-        scalars = items(document, "results", "scalars")
-        figures.add_figures(cells["figure_value"], test_id, scalars, self._figures)
-        results.add_results(
-            cells["result_value"], test_id, assessment, self._results, self._margins
-        )
-        rows["finding"] = [
-            {**of_finding(finding), "test_id": test_id, "position": n, "path": clean(finding.path)}
-            for n, finding in enumerate(assessment.findings)
-        ]
+        record, entities = assessment.record, self.entities
+        document, record_id = record.document, clean(record.record_id)
+        label = clean(record.label) or None
+        test_id = named(entities.job, record_id).id
+        link_id, cable_id = entities.link_and_cable(document, label, record_id)
+        test: Row = {
+            "id": test_id,
+            "job_id": entities.job_id,
+            "record_id": record_id,
+            "link_id": link_id,
+            "cable_id": cable_id,
+            "label": label,
+            **self._test(assessment),
+        }
+        rows: dict[str, Sequence[Row]] = {
+            "test": (test,),
+            "test_end": self._ends(test_id, document),
+            "test_source": self._sources(test_id, document),
+            "external_id": _external_ids(test_id, link_id, document),
+        }
         found: dict[str, Iterable[Row]] = {
-            "correction": of_corrections(assessment.record),
-            "spelling": of_spellings(assessment.record),
+            "finding": map(_finding, assessment.findings),
+            "correction": of_corrections(record),
+            "spelling": of_spellings(record),
             "rule_not_run": map(of_not_run, assessment.rules_not_run),
         }
         for table, listed in found.items():
             rows[table] = [{"test_id": test_id, "position": n, **r} for n, r in enumerate(listed)]
-        batch.shared = self.entities.taken()
-        return batch
+        own = self._cells(rows)
+        scalars = items(document, "results", "scalars")
+        figures.add_figures(own["figure_value"], test_id, scalars, self._figures)
+        results.add_results(own["result_value"], test_id, assessment, self._results, self._margins)
+        rules = {str(row["rule"]) for table in RULED for row in rows[table]}
+        return Batch({test_id: link_id}, rules, self.shared(), own)
+
+    def shared(self) -> Cells:
+        """The rows that tests share, of those made here the ones that were not given yet."""
+        return self._cells(self.entities.taken())
+
+    def _cells(self, rows: Mapping[str, Iterable[Row]]) -> Cells:
+        """The cells of rows; a column that a row lacks is None."""
+        made = no_cells()
+        for table, listed in rows.items():
+            names = self._columns[table]
+            made[table] += [row.get(name) for row in listed for name in names]
+        return made
 
     def _sources(self, test_id: int, document: Mapping[str, Any]) -> list[Row]:
         """Where a test was found."""
@@ -108,18 +129,11 @@ class Rows:
             for origin in items(document, "origin")
         ]
 
-    def _test(self, test_id: int, assessment: "Assessment") -> Row:
-        document, record_id = assessment.record.document, clean(assessment.record.record_id)
-        label = clean(assessment.record.label) or None
-        link_id, cable_id = self.entities.link_and_cable(document, label, record_id)
+    def _test(self, assessment: "Assessment") -> Row:
+        """What the row of a test says besides whose it is."""
+        document = assessment.record.document
         test, configuration = part(document, "test"), part(document, "test", "configuration")
         return {
-            "id": test_id,
-            "job_id": self.entities.job_id,
-            "record_id": record_id,
-            "link_id": link_id,
-            "cable_id": cable_id,
-            "label": label,
             "purpose": word(test, "purpose", self._words["purpose"]),
             "limit_as_stated": text(part(test, "limit"), "as_stated"),
             "configuration": text(configuration, "kind"),
@@ -186,8 +200,16 @@ class Rows:
         return rows
 
 
-def _external_ids(document: Mapping[str, Any]) -> list[tuple[str, str]]:
-    """System and id of each, once."""
+def _finding(finding: "Finding") -> Row:
+    return {**of_finding(finding), "path": clean(finding.path)}
+
+
+def _external_ids(test_id: int, link_id: int, document: Mapping[str, Any]) -> list[Row]:
+    """What other systems call the link, each once."""
     stated = items(document, "link", "external_ids")
     pairs = [(text(entry, "system"), text(entry, "id")) for entry in stated]
-    return list(dict.fromkeys((a, b) for a, b in pairs if a is not None and b is not None))
+    return [
+        {"test_id": test_id, "system": system, "identifier": its, "link_id": link_id}
+        for system, its in dict.fromkeys(pairs)
+        if system is not None and its is not None
+    ]

@@ -50,6 +50,8 @@ class Table:
         columns: in order.
         indexes: columns of each index.
         compact: stored in the order of its primary key.
+        heap: stored in the order in which rows come; the key is a unique index in place of a
+            primary key, so that many rows can be there before it is made.
     """
 
     table: str
@@ -60,11 +62,17 @@ class Table:
     columns: tuple[Column, ...]
     indexes: tuple[tuple[str, ...], ...] = ()
     compact: bool = False
+    heap: bool = False
 
     @property
     def owner(self) -> str:
         """The column that says which test or job a rewritten row belongs to."""
         return self.key[0]
+
+    @property
+    def names(self) -> list[str]:
+        """Those of the columns, in order."""
+        return [column.column for column in self.columns]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +120,7 @@ class Step:
             refers to.
         parted: old tables, each of which becomes two, of kinds and of values, with a view of its
             name.
+        relaid: tables whose rows are stored in another way, which no other refers to.
         statements: SQL that both engines take, after that.
     """
 
@@ -121,6 +130,7 @@ class Step:
     columns: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     parted: tuple[str, ...] = ()
+    relaid: tuple[str, ...] = ()
     statements: tuple[str, ...] = ()
 
 
@@ -148,7 +158,7 @@ class Schema:
 
     def fields(self) -> dict[str, list[str]]:
         """The columns of each table and view by name."""
-        tables = {name: [c.column for c in table.columns] for name, table in self.tables.items()}
+        tables = {name: table.names for name, table in self.tables.items()}
         return {**tables, **{view.view: [*view.columns] for view in self.views}}
 
 
@@ -185,7 +195,7 @@ def _table(entry: dict[str, Any]) -> Table:
 
 def _step(entry: dict[str, Any]) -> Step:
     """A step; lists become tuples."""
-    for name in ("tables", "columns", "words", "parted", "statements"):
+    for name in ("tables", "columns", "words", "parted", "relaid", "statements"):
         entry[name] = tuple(entry.get(name, ()))
     return Step(**entry)
 

@@ -3,14 +3,12 @@
 The statements are plain SQL that SQLite and PostgreSQL both take.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import islice
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
-
-    from sweepbook_plugins.asbuilt.entities import Row
 
 CHUNK = 10_000
 
@@ -108,7 +106,7 @@ ENDS = (
 """What tests say of ends: the latest one that says anything of that end; two are never mixed."""
 
 
-def let_go(connection: "sa.Connection", tests: "Iterable[Row]") -> set[int]:
+def let_go(connection: "sa.Connection", link_of: Mapping[int, int]) -> set[int]:
     """Let tests go that come back as of another link, such as one whose label was corrected.
 
     Such a test speaks for no link until all are in; what it spoke for may have another one that
@@ -116,14 +114,13 @@ def let_go(connection: "sa.Connection", tests: "Iterable[Row]") -> set[int]:
 
     Args:
         connection: within the transaction that is to write the tests.
-        tests: their rows, as they are to be.
+        link_of: the link of each test as it is to be, by their numbers.
 
     Returns:
         The links that they are of in the database.
     """
     import sqlalchemy as sa
 
-    link_of = {row["id"]: row["link_id"] for row in tests}
     asked = sa.text("SELECT id, link_id FROM test WHERE id IN :numbers").bindparams(
         sa.bindparam("numbers", expanding=True)
     )

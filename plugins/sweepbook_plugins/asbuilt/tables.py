@@ -60,15 +60,21 @@ def new_table(
 ) -> None:
     """Make one table, whose references are there already, with its indexes."""
     tables.tables[name].create(connection)
-    for index in _indexes(schema.tables[name], tables):
-        index.create(connection)
+    make_indexes_of(connection, schema, tables, name)
 
 
 def make_indexes(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData") -> None:
     """Make the indexes of all tables."""
-    for table in schema.tables.values():
-        for index in _indexes(table, tables):
-            index.create(connection)
+    for name in schema.tables:
+        make_indexes_of(connection, schema, tables, name)
+
+
+def make_indexes_of(
+    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
+) -> None:
+    """Make the indexes of one table."""
+    for index in _indexes(schema.tables[name], tables):
+        index.create(connection)
 
 
 def make_views(connection: "sa.Connection", schema: Schema) -> None:
@@ -124,7 +130,7 @@ def _column(column: Column, table: Table) -> "sa.Column[Any]":
         column.column,
         _type(column.type),
         *refers,
-        primary_key=column.column in table.key,
+        primary_key=column.column in table.key and not table.heap,
         autoincrement=False,
         nullable=column.null,
         comment=column.meaning,
@@ -172,6 +178,9 @@ def _indexes(table: Table, tables: "sa.MetaData") -> "Iterator[sa.Index]":
     import sqlalchemy as sa
 
     columns = tables.tables[table.table].c
+    if table.heap:
+        key = (columns[name] for name in table.key)
+        yield sa.Index(f"{table.table}_key", *key, unique=True)
     for index in table.indexes:
         yield sa.Index(f"{table.table}_by_{'_'.join(index)}", *(columns[name] for name in index))
     if table.table == "test":

@@ -46,7 +46,7 @@ class Writing:
             rows: by column.
             there: what happens to a row that is there already, instead of what the schema says.
         """
-        names = [column.column for column in self._schema.tables[table].columns]
+        names = self._schema.tables[table].names
         self.put_cells(table, [row.get(name) for row in rows for name in names], there)
 
     def put_cells(self, table: str, cells: "Sequence[Value]", there: str = "") -> None:
