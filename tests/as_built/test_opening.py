@@ -14,6 +14,7 @@ from sweepbook_plugins.asbuilt import database as asbuilt
 from sweepbook_plugins.asbuilt import opening as asbuilt_opening
 from sweepbook_plugins.asbuilt import schema as asbuilt_schema
 from sweepbook_plugins.asbuilt import sqlite_file
+from sweepbook_plugins.asbuilt.entities import Row
 
 from .made_up import ask, assessed, delivery, dump, record, write
 
@@ -140,6 +141,23 @@ def test_a_reference_to_nothing_is_never_kept(tmp_path: Path, fresh: bool) -> No
         assert database.fresh == fresh
         database.writing.connection.exec_driver_sql(loose)
     assert [dump(path) for path in tmp_path.glob("*.sqlite")] == ([] if fresh else [before])
+
+
+@pytest.mark.parametrize("fresh", [True, False])
+def test_a_result_of_no_test_is_never_kept(tmp_path: Path, fresh: bool) -> None:
+    """Of these tables a new file is looked at as rows go in: the rest takes too long at the end."""
+    target, schema = tmp_path / "a.sqlite", asbuilt_schema.load()
+    if not fresh:
+        write(target)
+    with (
+        pytest.raises((SweepbookError, sa.exc.IntegrityError), match=r"refers to none|FOREIGN KEY"),
+        asbuilt_opening.opened(target, schema) as database,
+    ):
+        kind: Row = {"id": 7, "natural_key": "[]", "parameter": "length", "unit": "m"}
+        database.writing.put("figure_kind", [kind])
+        lost: Row = {"test_id": 1, "position": 0, "kind_id": 7, "value": 60.0}
+        database.writing.put("figure_value", [lost])
+    assert target.exists() == (not fresh)
 
 
 def test_two_links_that_came_to_one_number_are_told_apart(tmp_path: Path) -> None:

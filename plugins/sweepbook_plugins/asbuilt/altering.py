@@ -59,9 +59,7 @@ def new_words(
     _made_anew(connection, schema, tables, table)
 
 
-def lay_anew(
-    connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str
-) -> None:
+def lay_anew(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", name: str) -> None:
     """Let a table that no other refers to keep its rows as they come, with an index for its key.
 
     Args:

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
+from sweepbook_plugins.asbuilt import sqlite_file
+from sweepbook_plugins.asbuilt.loose_ends import refuse_in_rows
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.tables import make_indexes
 
@@ -35,7 +37,8 @@ class Writing:
     def index(self) -> None:
         """Make the indexes, where that has been left until the rows are there."""
         if not self._indexed:
-            make_indexes(self.connection, self._schema, self._tables)
+            with sqlite_file.small_sorts(self.connection):
+                make_indexes(self.connection, self._schema, self._tables)
             self._indexed = True
 
     def put(self, table: str, rows: "Iterable[Row]", there: str = "") -> None:
@@ -59,7 +62,10 @@ class Writing:
         """
         if not cells:
             return
-        how, width = there or self._schema.tables[table].there, self._width(table)
+        described = self._schema.tables[table]
+        how, width = there or described.there, len(described.columns)
+        if described.heap and not self._indexed and not self._on_postgresql:
+            refuse_in_rows(self.connection, described, cells)
         if not self._on_postgresql:
             self._put_together(self._insert(table, how), cells, width)
         elif how == "rewrite":
@@ -97,9 +103,6 @@ class Writing:
     @property
     def _on_postgresql(self) -> bool:
         return self.connection.dialect.name == "postgresql"
-
-    def _width(self, table: str) -> int:
-        return len(self._schema.tables[table].columns)
 
     def _copy(self, table: str, rows: "Iterable[tuple[Value, ...]]") -> None:
         """Put in rows none of which is there, in the way that is many times as fast."""
