@@ -5,7 +5,7 @@ Nothing here changes a judgement; it tells which results are marginal.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import lru_cache
 from typing import Any, Protocol
 
 import numpy as np
@@ -33,7 +33,7 @@ class Accuracy(Protocol):
         """
         ...
 
-    def each(self, keys: Sequence[Key], axis_mhz: F64) -> F64:
+    def each(self, keys: tuple[Key, ...], axis_mhz: F64) -> F64:
         """Accuracy of each of many curves at one frequency of its own.
 
         Args:
@@ -57,21 +57,16 @@ class Declared:
     items: Sequence[Mapping[str, Any]]
     words: str = "declared accuracy"
 
-    @cached_property
-    def _constants(self) -> dict[tuple[str, str | None], float]:
-        """By parameter and end, where no curve is declared; worked out as it is asked for."""
-        return {}
-
-    def each(self, keys: Sequence[Key], axis_mhz: F64) -> F64:
+    def each(self, keys: tuple[Key, ...], axis_mhz: F64) -> F64:
         """The same of many curves at one frequency each."""
-        kept, found = self._constants, []
-        for place, key in enumerate(keys):
-            known = kept.get(key[:2])
-            if known is None:
-                known = float(self.at(key, axis_mhz[place : place + 1])[0])
-                if not any("curve" in item for item in self._of(key)):
-                    kept[key[:2]] = known
-            found.append(known)
+        told = [
+            (one["parameter"], one.get("end"), _constant(one), "curve" in one) for one in self.items
+        ]
+        constants = _constants(tuple(told), keys)
+        if constants is not None:
+            return constants
+        points = (axis_mhz[place : place + 1] for place in range(len(keys)))
+        found = [self.at(key, point)[0] for key, point in zip(keys, points, strict=True)]
         return np.array(found, dtype=np.float64)
 
     def _of(self, key: Key) -> list[Mapping[str, Any]]:
@@ -96,6 +91,32 @@ def _constant(item: Mapping[str, Any]) -> float | None:
     """The one figure that is declared for every frequency; None where a curve is, or nothing."""
     names = () if "curve" in item else ("constant_db", "constant_ns")
     return next((float(item[name]) for name in names if name in item), None)
+
+
+@lru_cache(maxsize=256)
+def _constants(
+    told: tuple[tuple[str, str | None, float | None, bool], ...], keys: tuple[Key, ...]
+) -> F64 | None:
+    """The greatest figure that is declared of each curve; None where a curve is declared of one.
+
+    Kept, since most tests of a job declare the same of the same curves.
+
+    Args:
+        told: of each item its parameter, its end or None for each, the figure in dB or ns or None,
+            and whether a curve is declared.
+        keys: m curves.
+    """
+    found = np.full(len(keys), np.nan)
+    for place, key in enumerate(keys):
+        for parameter, end, figure, curve in told:
+            if parameter != key.parameter or end not in (None, key.end):
+                continue
+            if curve:
+                return None
+            if figure is not None:
+                found[place] = np.fmax(found[place], figure)
+    found.setflags(write=False)
+    return found
 
 
 def _between(curve: Mapping[str, Any], axis: F64) -> F64:

@@ -12,7 +12,7 @@ what they need, so that U comes out on the small side.
 """
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -144,7 +144,7 @@ class Modelled:
                     return self._power_sum(key, axis_mhz)
         return np.full(axis_mhz.shape, np.nan)
 
-    def each(self, keys: Sequence[Key], axis_mhz: F64) -> F64:
+    def each(self, keys: tuple[Key, ...], axis_mhz: F64) -> F64:
         """Accuracy of each of many curves at one frequency of its own, float64[m] in dB."""
         points = (axis_mhz[place : place + 1] for place in range(len(keys)))
         found = [self.at(key, point)[0] for key, point in zip(keys, points, strict=True)]

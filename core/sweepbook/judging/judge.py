@@ -8,7 +8,7 @@ from sweepbook.judging.accuracy import Accuracy, Declared
 from sweepbook.judging.accuracy_model import Modelled, Terms
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.evidence import Evidence, gather
-from sweepbook.judging.marginal import asterisk
+from sweepbook.judging.marginal import accuracies, asterisk
 from sweepbook.judging.parts import Parts, judge_parts
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.reasons import reason
@@ -122,6 +122,7 @@ def _working(
     accuracy: Accuracy | None = None,
     asterisk_at: str = "worst-margin",
 ) -> Working:
+    known = accuracies(parts.held, accuracy) if parts else {}
     return Working(
         measured_curves=evidence.measured,
         recomputed_curves=evidence.recomputed,
@@ -131,7 +132,10 @@ def _working(
         disagreements=parts.disagreements if parts else evidence.disagreements,
         stated_figures=stated_figures(evidence.document, parts, evidence.figures) if parts else (),
         accuracy=accuracy,
-        asterisk=asterisk(evidence.document, parts, accuracy, asterisk_at) if parts else None,
+        accuracies=known,
+        asterisk=asterisk(evidence.document, parts, accuracy, known, asterisk_at)
+        if parts
+        else None,
         trials=turning,
         unread=evidence.unread,
         held=parts.held if parts else (),

@@ -6,23 +6,43 @@ changes a judgement.
 """
 
 from collections.abc import Mapping, Sequence
+from itertools import accumulate
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.accuracy import Accuracy
-from sweepbook.judging.assessment import Outcome
-from sweepbook.judging.curves import F64
+from sweepbook.judging.assessment import Outcome, Recomputed
+from sweepbook.judging.curves import F64, Flags
 from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.working import Asterisk
 
 NOT_EVALUATED = "marginality not evaluated"
+AT_WORST = "worst-margin"
+
+Accuracies = Mapping[str, F64]
+"""By parameter, the accuracy of each curve at its worst margin, float64[m]; NaN for none known."""
+
+
+def accuracies(held: Sequence[Held], accuracy: Accuracy | None) -> Accuracies:
+    """What is known of the accuracy of curves at their worst margins; None for nothing."""
+    if accuracy is None:
+        return {}
+    return {
+        one.rule.parameter: accuracy.each(one.curves.keys, one.worst.margin_mhz)
+        for one in held
+        if one.curves.frequency_mhz.size
+    }
 
 
 def asterisk(
-    document: Mapping[str, Any], parts: Parts, accuracy: Accuracy | None, at: str
+    document: Mapping[str, Any],
+    parts: Parts,
+    accuracy: Accuracy | None,
+    known: Accuracies,
+    at: str,
 ) -> Asterisk:
     """Whether the whole record's verdict should carry an asterisk.
 
@@ -33,105 +53,109 @@ def asterisk(
         document: of the record.
         parts: its evidence as judged.
         accuracy: what is known of the accuracy of its curves; None for nothing.
+        known: that at the worst margins.
         at: "worst-margin" or "any-frequency".
     """
     verdict = document.get("stated", {}).get("overall", {}).get("verdict")
     stated = None if verdict is None else verdict.endswith("*")
     if accuracy is None:
         return Asterisk(None, stated, f"{NOT_EVALUATED}: the record declares no accuracy")
-    failing = any(m.outcome is Outcome.FAIL for m in parts.margins if m.obligation == "required")
-    look = _at_worst if at == "worst-margin" else _anywhere
-    seen = [look(one, _rows(one, failing), accuracy) for one in parts.held if _is_required(one)]
-    unknown = sorted({phrases.name(one.held.rule.parameter) for one in seen if None in one.within})
-    within, clear = _first(seen, True), _first(seen, False)
+    failing = parts.whole.recomputed is Recomputed.FAIL and any(
+        one.outcome is Outcome.FAIL and one.obligation == "required" for one in parts.margins
+    )
+    required = [one for one in parts.held if one.obligation == "required"]
+    curves = _Curves([one for one in required if one.rule.parameter in known], accuracy, known, at)
+    counts, (near, unknown) = curves.counts(failing), curves.seen()
+    within, clear = _first(counts & near), _first(counts & ~near & ~unknown)
+    unknown &= counts
     if failing:
-        if clear:
-            return Asterisk(False, stated, _told(*clear, accuracy.words))
-        if within and not unknown:
-            return Asterisk(True, stated, _told(*within, accuracy.words))
-    elif within:
-        return Asterisk(True, stated, _told(*within, accuracy.words))
-    elif not unknown and clear:
+        if clear is not None:
+            return Asterisk(False, stated, curves.told(clear))
+        if within is not None and not unknown.any():
+            return Asterisk(True, stated, curves.told(within))
+    elif within is not None:
+        return Asterisk(True, stated, curves.told(within))
+    elif clear is not None and not unknown.any():
         return Asterisk(False, stated, f"every margin is greater than the {accuracy.words}")
-    missing = ", ".join(unknown) or "any curve"
+    missing = ", ".join(curves.names(unknown)) or "any curve"
     return Asterisk(None, stated, f"{NOT_EVALUATED}: no {accuracy.words} for {missing}")
 
 
-class _Seen(NamedTuple):
-    """Curves of one parameter beside the accuracy.
+def _first(flags: Flags) -> int | None:
+    """The first that is set; None for none."""
+    return int(flags.argmax()) if flags.any() else None
+
+
+class _Curves(NamedTuple):
+    """The curves of some parameters, one after another, beside the accuracy.
 
     Attributes:
-        held: the parameter.
-        rows: k curves of it.
-        within: whether each is within the accuracy; None where that is not known.
-        margins, known: sizes of margins and accuracies of each, float64[n].
+        held: the parameters.
+        accuracy: what is known.
+        known: that at the worst margins.
+        at: "worst-margin" or "any-frequency".
     """
 
-    held: Held
-    rows: Sequence[int]
-    within: Sequence[bool | None]
-    margins: Sequence[F64] | F64
-    known: Sequence[F64] | F64
+    held: Sequence[Held]
+    accuracy: Accuracy
+    known: Accuracies
+    at: str
 
+    def counts(self, failing: bool) -> Flags:
+        """bool[r]: the curves that count: of a fail those that fail."""
+        flags = [one.worst.points > 0 for one in self.held]
+        if failing:
+            flags = [some & one.failing for some, one in zip(flags, self.held, strict=True)]
+        return np.concatenate((*flags, np.empty(0, dtype=np.bool_)))
 
-def _is_required(one: Held) -> bool:
-    return one.obligation == "required"
+    def seen(self) -> tuple[Flags, Flags]:
+        """bool[r] each: a margin is within the accuracy; nothing is known of that."""
+        if self.at == AT_WORST:
+            margin = np.concatenate((*(one.worst.margin for one in self.held), np.empty(0)))
+            each = (self.known[one.rule.parameter] for one in self.held)
+            known = np.concatenate((*each, np.empty(0)))
+            return np.abs(margin) <= known, np.isnan(known)
+        rows = [(one, row) for one in self.held for row in range(len(one.curves.keys))]
+        beside = [self._beside(*row) for row in rows]
+        near = np.array([(margin <= known).any() for margin, known in beside], dtype=np.bool_)
+        none = np.array([np.isnan(known).all() for _, known in beside], dtype=np.bool_)
+        return near, none
 
-
-def _rows(one: Held, failing: bool) -> list[int]:
-    """The curves that count: of a fail those that fail."""
-    points = enumerate(one.worst.points.tolist())
-    return [row for row, count in points if count and (one.failing[row] or not failing)]
-
-
-def _first(seen: Sequence[_Seen], marginal: bool) -> tuple[_Seen, int] | None:
-    """The first curve that is within the accuracy, or clear of it; None for none."""
-    return next(
-        (
-            (one, place)
-            for one in seen
-            for place, within in enumerate(one.within)
-            if within is marginal
-        ),
-        None,
-    )
-
-
-def _at_worst(one: Held, rows: Sequence[int], accuracy: Accuracy) -> _Seen:
-    """At the worst margin of each curve: float64[1] each."""
-    worst = [one.worst.figures[row] for row in rows]
-    margins = np.abs(np.array([seen.margin for seen in worst]))
-    axis = np.array([seen.margin_mhz for seen in worst])
-    known = accuracy.each([one.curves.keys[row] for row in rows], axis)
-    within: list[bool | None] = (margins <= known).tolist()
-    for place in np.flatnonzero(np.isnan(known)).tolist():
-        within[place] = None
-    return _Seen(one, rows, within, margins[:, None], known[:, None])
-
-
-def _anywhere(one: Held, rows: Sequence[int], accuracy: Accuracy) -> _Seen:
-    """At all evaluated points of each curve: float64[n] each."""
-    within: list[bool | None] = []
-    margins: list[F64] = []
-    accuracies: list[F64] = []
-    for row in rows:
+    def _beside(self, one: Held, row: int) -> tuple[F64, F64]:
+        """Sizes of the margins of a curve that are looked at, and the accuracy there."""
+        if self.at == AT_WORST:
+            here = slice(row, row + 1)
+            return np.abs(one.worst.margin[here]), self.known[one.rule.parameter][here]
         points = np.flatnonzero(one.evaluation.evaluated[row])
-        known = accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
-        margin = np.abs(one.evaluation.margin[row, points])
-        within.append(None if np.isnan(known).all() else bool((margin <= known).any()))
-        margins.append(margin)
-        accuracies.append(known)
-    return _Seen(one, rows, within, margins, accuracies)
+        known = self.accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
+        return np.abs(one.evaluation.margin[row, points]), known
 
+    def _curve(self, place: int) -> tuple[Held, int]:
+        """A parameter and the row of it, by its place among all."""
+        number = 0
+        while place >= len(self.held[number].curves.keys):
+            place -= len(self.held[number].curves.keys)
+            number += 1
+        return self.held[number], place
 
-def _told(seen: _Seen, curve: int, words: str) -> str:
-    """The margin of a curve that is most within the accuracy, else the smallest, in words."""
-    margin, known = seen.margins[curve], seen.known[curve]
-    near = (margin <= known).any()
-    place = int(np.nanargmin(margin - known)) if near else int(np.nanargmin(margin))
-    key, unit = seen.held.curves.keys[seen.rows[curve]], seen.held.rule.unit
-    return (
-        f"{phrases.subject(key.parameter, key.end, key.pairs)}: "
-        f"margin {phrases.figure(float(margin[place]))} {unit}, "
-        f"{words} {phrases.figure(float(known[place]))} {unit}"
-    )
+    def names(self, flags: Flags) -> list[str]:
+        """The parameters of some curves, in words."""
+        ends = accumulate(len(one.curves.keys) for one in self.held)
+        parts = np.split(flags, [*ends])
+        found = (
+            one.rule.parameter for one, part in zip(self.held, parts, strict=False) if part.any()
+        )
+        return sorted(map(phrases.name, found))
+
+    def told(self, place: int) -> str:
+        """The margin of a curve that is most within the accuracy, else the smallest, in words."""
+        one, row = self._curve(place)
+        margin, known = self._beside(one, row)
+        near = (margin <= known).any()
+        at = int(np.nanargmin(margin - known)) if near else int(np.nanargmin(margin))
+        key, unit = one.curves.keys[row], one.rule.unit
+        return (
+            f"{phrases.subject(key.parameter, key.end, key.pairs)}: "
+            f"margin {phrases.figure(float(margin[at]))} {unit}, "
+            f"{self.accuracy.words} {phrases.figure(float(known[at]))} {unit}"
+        )

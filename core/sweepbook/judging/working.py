@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from sweepbook.judging.curves import Curve, Curves, Key
+from sweepbook.judging.curves import F64, Curve, Curves, Key
 
 if TYPE_CHECKING:
     from sweepbook.judging.accuracy import Accuracy
@@ -195,6 +195,8 @@ class Working:
         disagreements: exported derived curves or figures that the raw ones do not yield.
         stated_figures: every stated figure that could be compared.
         accuracy: what is known of the accuracy of the curves; None for nothing.
+        accuracies: by parameter, that of each held curve at its worst margin, float64[m]; NaN where
+            none is known.
         asterisk: about the asterisk of the stated verdict; None where nothing was judged.
         trials: interpretations that made the record unproven.
         unread: sweeps that could not be used, by JSON path, with the reason.
@@ -209,6 +211,7 @@ class Working:
     disagreements: tuple[Disagreement, ...] = ()
     stated_figures: tuple[StatedFigure, ...] = ()
     accuracy: "Accuracy | None" = None
+    accuracies: Mapping[str, F64] = field(default_factory=dict)
     asterisk: Asterisk | None = None
     trials: tuple[Trial, ...] = ()
     unread: Mapping[str, str] = field(default_factory=dict)

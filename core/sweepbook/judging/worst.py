@@ -63,6 +63,7 @@ class Worst(NamedTuple):
 
     Attributes:
         margin_at: int[m], column of the smallest margin, the lowest frequency of equals.
+        margin, margin_mhz: float64[m], the smallest margin, and where it is.
         margin_low, margin_high: float64[m], interval of the smallest margin.
         points: int[m], points evaluated.
         figures: of each curve; none for an axis without any point.
@@ -70,6 +71,8 @@ class Worst(NamedTuple):
     """
 
     margin_at: Counts
+    margin: F64
+    margin_mhz: F64
     margin_low: F64
     margin_high: F64
     points: Counts
@@ -127,8 +130,19 @@ class _Stack(NamedTuple):
         finite: list[bool] = np.all(np.isfinite(table), axis=0, keepdims=True)[0].tolist()
         for part, start, after in zip(self.parts, self.starts, self.starts[1:], strict=False):
             own = slice(start, after)
-            ends = low[own], high[own]
-            yield part, Worst(at[own], *ends, part.points, plain[own], finite[own])
+            yield (
+                part,
+                Worst(
+                    at[own],
+                    table[0, own],
+                    table[1, own],
+                    low[own],
+                    high[own],
+                    part.points,
+                    plain[own],
+                    finite[own],
+                ),
+            )
 
     def _figures(self, at: Places, low: F64, high: F64) -> F64:
         """The figures of all curves, float64[10, r], a row each of the fields of `Figures`."""

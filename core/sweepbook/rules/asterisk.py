@@ -27,14 +27,30 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
     if whole and not overturned and _differ(whole.expected, whole.stated):
         yield Hit(OVERALL, {"stated": case.assessment.stated or "", "reason": whole.reason})
     stated = [(path, item, item.get("verdict", "")) for path, item in case.stated_items]
-    right = [
-        one for one in stated if one[2] and part_outcome(case, one[1]).value == one[2].rstrip("*")
-    ]
-    accuracy = _accuracies(case) if right else {}
-    for path, item, verdict in right:
+    if not _may_be_wrong(case, [verdict for _, _, verdict in stated]):
+        return
+    accuracy = _accuracies(case)
+    for path, item, verdict in stated:
+        if not verdict or part_outcome(case, item).value != verdict.rstrip("*"):
+            continue
         reason = _wrong(case, item, verdict, accuracy)
         if reason:
             yield Hit(f"{path}.verdict", {"stated": verdict, "reason": reason})
+
+
+def _may_be_wrong(case: Case, verdicts: Sequence[str]) -> bool:
+    """Whether an asterisk may be too many, or missing: it is where a curve is near its limit."""
+    working = case.needed_working
+    if not working.accuracies or not any(verdicts):
+        return False
+    if any(verdict.endswith("*") for verdict in verdicts):
+        return True
+    held = [one for one in working.held if one.rule.parameter in working.accuracies]
+    worst = [
+        np.maximum(np.abs(one.worst.margin_low), np.abs(one.worst.margin_high)) for one in held
+    ]
+    known = [working.accuracies[one.rule.parameter] for one in held]
+    return bool((np.concatenate(worst) <= np.concatenate(known)).any())
 
 
 def _differ(expected: bool | None, stated: bool | None) -> bool:
@@ -43,15 +59,12 @@ def _differ(expected: bool | None, stated: bool | None) -> bool:
 
 def _accuracies(case: Case) -> Accuracies:
     """The accuracy of every judged curve at its worst margin, where one is known."""
-    known = case.needed_working.accuracy
-    if known is None:
-        return {}
+    working = case.needed_working
     found: dict[Place, float] = {}
-    for one in case.needed_working.held:
-        if one.curves.frequency_mhz.size:
-            at = one.curves.frequency_mhz[one.worst.margin_at]
-            each = known.each(one.curves.keys, at).tolist()
-            found.update(zip(one.curves.keys, each, strict=True))
+    for one in working.held:
+        known = working.accuracies.get(one.rule.parameter)
+        if known is not None:
+            found.update(zip(one.curves.keys, known.tolist(), strict=True))
     return found
 
 
