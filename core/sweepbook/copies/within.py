@@ -68,7 +68,7 @@ def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     if clipped or not curves.whole:
         known = np.isfinite(value)
         if clipped:
-            low, high = curves.low[:, ::step], curves.high[:, ::step]
+            low, high = curves.between(slice(None, None, step)).ends
             known &= np.isfinite(low) & np.isfinite(high)
             digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
         value = np.where(known, value, np.nan)

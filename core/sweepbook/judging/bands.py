@@ -6,9 +6,10 @@ without either at which points they need to be looked at.
 """
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sweepbook.judging.derive import F64, Ends, Places, difference, losses, powers, total
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from sweepbook.judging.curves import Curves
 
 
+Flags = NDArray[np.bool_]
 Reach = F64
 """float64[4, m]: between what the ends of m curves are from their values, but for rounding.
 
@@ -28,6 +30,13 @@ LEAST_BELOW, MOST_BELOW, LEAST_ABOVE, MOST_ABOVE = range(4)
 def turned(reach: Reach) -> Reach:
     """Of the values with the other sign."""
     return reach[[LEAST_ABOVE, MOST_ABOVE, LEAST_BELOW, MOST_BELOW]]
+
+
+class Boundless(NamedTuple):
+    """bool[m, n] each: points without an upper end, and without a lower one; None for none."""
+
+    above: Flags | None
+    below: Flags | None
 
 
 class Band(Protocol):
@@ -43,6 +52,10 @@ class Band(Protocol):
 
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
+        ...
+
+    def boundless(self, value: F64) -> Boundless:
+        """The points without an end on one side."""
         ...
 
     def take(self, index: Places) -> "Band":
@@ -78,6 +91,10 @@ class Digits:
         """How far they are from the values."""
         return self.half[None].repeat(4, axis=0)
 
+    def boundless(self, value: F64) -> Boundless:
+        """The points without an end: none."""
+        return Boundless(None, None)
+
     def take(self, index: Places) -> "Digits":
         """Of some of the curves."""
         return Digits(self.half[index])
@@ -88,17 +105,74 @@ class Digits:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Clipped:
+    """The same, but for points that are known from one side only.
+
+    Attributes:
+        half: float64[m].
+        above, below: bool[m, n], points without an upper and without a lower end; None for none.
+    """
+
+    half: F64
+    above: Flags | None
+    below: Flags | None
+
+    def ends(self, value: F64) -> Ends:
+        """Of all points."""
+        low, high = Digits(self.half).ends(value)
+        if self.above is not None:
+            high[self.above] = np.inf
+        if self.below is not None:
+            low[self.below] = -np.inf
+        return Ends(low, high)
+
+    def at(self, value: F64, rows: Places, columns: Places) -> Ends:
+        """Of some points."""
+        low, high = Digits(self.half).at(value, rows, columns)
+        if self.above is not None:
+            high[self.above[rows, columns]] = np.inf
+        if self.below is not None:
+            low[self.below[rows, columns]] = -np.inf
+        return Ends(low, high)
+
+    def reach(self, value: F64) -> Reach:
+        """How far they are from the values."""
+        found = Digits(self.half).reach(value)
+        if self.above is not None:
+            found[MOST_ABOVE, self.above.any(axis=1)] = np.inf
+        if self.below is not None:
+            found[MOST_BELOW, self.below.any(axis=1)] = np.inf
+        return found
+
+    def boundless(self, value: F64) -> Boundless:
+        """The points without an end."""
+        return Boundless(self.above, self.below)
+
+    def take(self, index: Places) -> "Clipped":
+        """Of some of the curves."""
+        return Clipped(self.half[index], *(_part(one, index) for one in (self.above, self.below)))
+
+    def between(self, value: F64, columns: slice) -> "Clipped":
+        """At some of the points."""
+        every = slice(None)
+        above, below = (_part(one, (every, columns)) for one in (self.above, self.below))
+        return Clipped(self.half, above, below)
+
+
+def _part(flags: Flags | None, index: Any) -> Flags | None:  # noqa: ANN401 - as numpy takes it
+    return None if flags is None else flags[index]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Given:
     """Ends that are given as they are.
 
     Attributes:
         low, high: float64[m, n].
-        known: how far they are from the values at most; None to look.
     """
 
     low: F64
     high: F64
-    known: Reach | None = None
 
     def ends(self, value: F64) -> Ends:
         """Of all points."""
@@ -110,19 +184,26 @@ class Given:
 
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
-        if self.known is not None:
-            return self.known
         with np.errstate(invalid="ignore"):
             return np.stack((*_spread(value - self.low), *_spread(self.high - value)))
 
+    def boundless(self, value: F64) -> Boundless:
+        """The points without an end."""
+        return _boundless(self.ends(value))
+
     def take(self, index: Places) -> "Given":
         """Of some of the curves."""
-        known = None if self.known is None else self.known[:, index]
-        return Given(self.low[index], self.high[index], known)
+        return Given(self.low[index], self.high[index])
 
     def between(self, value: F64, columns: slice) -> "Given":
         """At some of the points."""
-        return Given(self.low[:, columns], self.high[:, columns], self.known)
+        return Given(self.low[:, columns], self.high[:, columns])
+
+
+def _boundless(ends: Ends) -> Boundless:
+    """Infinite ends, None for none."""
+    above, below = np.isposinf(ends.high), np.isneginf(ends.low)
+    return Boundless(above if above.any() else None, below if below.any() else None)
 
 
 def _spread(off: F64) -> tuple[F64, F64]:
@@ -165,6 +246,10 @@ class Summed:
         found[[MOST_BELOW, MOST_ABOVE]] = members[[MOST_BELOW, MOST_ABOVE]].max(axis=2)
         return found
 
+    def boundless(self, value: F64) -> Boundless:
+        """The points without an end."""
+        return _boundless(self.ends(value))
+
     def take(self, index: Places) -> "Summed":
         """Of some of the curves."""
         return Summed(self.members, self.index[index])
@@ -202,6 +287,10 @@ class Less:
     def reach(self, value: F64) -> Reach:
         """How far they are from the values."""
         return self.first.reach[:, self.rows] + turned(self.second.reach)[:, self.others]
+
+    def boundless(self, value: F64) -> Boundless:
+        """The points without an end."""
+        return _boundless(self.ends(value))
 
     def take(self, index: Places) -> "Less":
         """Of some of the curves."""

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from sweepbook.judging import phrases
-from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, OWN_LOSSES, Curves, Flags
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.limit_line import where_held
@@ -104,17 +103,17 @@ def _passed(curves: Curves, *, upwards: bool) -> Flags | None:
 
     "At most" points above one where it is not upwards. None for none.
     """
-    rows = np.flatnonzero(np.isinf(curves.reach[MOST_ABOVE if upwards else MOST_BELOW]))
+    boundless = curves.boundless.above if upwards else curves.boundless.below
+    if boundless is None:
+        return None
+    value = curves.value if upwards else -curves.value
+    ends = np.where(boundless, value, np.inf).min(axis=1)
+    rows = np.flatnonzero(np.fmax.reduce(value, axis=1) > ends)
     if not rows.size:
-        return None
-    low, value, high = (one[rows] for one in (curves.low, curves.value, curves.high))
+        return None  # no reading is beyond where it is clipped
+    low, value, high = curves.low[rows], value[rows], curves.high[rows]
     if not upwards:
-        low, value, high = -high, -value, -low
-    ends = np.where(np.isposinf(high), value, np.inf).min(axis=1)
-    some = np.fmax.reduce(value, axis=1) > ends  # else no reading is beyond where it is clipped
-    if not some.any():
-        return None
-    rows, low, value, high = rows[some], low[some], value[some], high[some]
+        low, high = -high, -low
     clipped = np.isfinite(low) & np.isposinf(high)
     most = np.where(_exact(low, high), value, -np.inf).max(axis=1, keepdims=True)
     passed = clipped & (most > value + 2.0 * (value - low) + ROUNDING)

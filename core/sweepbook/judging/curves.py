@@ -12,14 +12,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Band, Digits, Given, Reach
+from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Band, Boundless, Digits, Given, Reach
+from sweepbook.judging.bands import Flags as Flags
 from sweepbook.judging.derive import F64 as F64
 from sweepbook.judging.derive import Ends, Places
 from sweepbook.judging.rows import Rows
-
-Flags = NDArray[np.bool_]
 
 PAIRS = ("1-2", "3-6", "4-5", "7-8")
 ENDS = ("near", "far")
@@ -161,6 +159,11 @@ class Curves:
         return bool(np.isinf(self.reach[[MOST_BELOW, MOST_ABOVE]]).any())
 
     @cached_property
+    def boundless(self) -> Boundless:
+        """The points that are known from one side only, or from none."""
+        return self.band.boundless(self.value)
+
+    @cached_property
     def holes(self) -> Flags:
         """bool[m, n], where a curve has no point."""
         return np.isnan(self.value)
@@ -173,6 +176,13 @@ class Curves:
         if rows.size < self.value.size // FEW and "ends" not in self.__dict__:
             return self.band.at(self.value, rows, columns)
         return Ends(self.low[rows, columns], self.high[rows, columns])
+
+    def ends_of(self, row: int) -> Ends:
+        """The ends of one curve at all points, float64[n] each."""
+        if "ends" in self.__dict__:
+            return Ends(self.low[row], self.high[row])
+        low, high = self.band.take(np.array([row])).ends(self.value[row : row + 1])
+        return Ends(low[0], high[0])
 
     def ends_in(self, column: int) -> Ends | None:
         """The ends of all curves at one point; None where one of them has no point there."""

@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from sweepbook.judging.bands import Band, Digits, Given
+from sweepbook.judging.bands import Band, Clipped, Digits, Given
 from sweepbook.judging.complex_loss import Unreadable
 from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.derive import F64
@@ -117,22 +117,21 @@ def _joined(parameter: str, found: Sequence[Points], orders_apart_db: float) -> 
 def _band(value: F64, found: Sequence[Points]) -> Band:
     """The ends of curves of one sweep each, whose values are float64[m, n]."""
     half = np.array([points.half for points in found])
-    if all(points.ends is None and not points.clipped for points in found):
-        return Digits(half)
-    low, high = Digits(half).ends(value)
-    below, above = half.copy(), half.copy()
-    for row, points in enumerate(found):
-        if points.ends is not None:
-            low[row], high[row] = points.both
-            continue
-        for first, after, upwards in points.clipped:
-            if upwards:
-                high[row, first:after] = above[row] = np.inf
-            else:
-                low[row, first:after], below[row] = -np.inf, np.inf
     if any(points.ends is not None for points in found):
+        low, high = (np.array(side) for side in zip(*(one.both for one in found), strict=True))
         return Given(low, high)
-    return Given(low, high, np.stack((half, below, half, above)))
+    runs = [(row, *run) for row, points in enumerate(found) for run in points.clipped]
+    if not runs:
+        return Digits(half)
+    above, below = None, None
+    for row, first, after, upwards in runs:
+        if upwards:
+            above = np.zeros(value.shape, dtype=np.bool_) if above is None else above
+            above[row, first:after] = True
+        else:
+            below = np.zeros(value.shape, dtype=np.bool_) if below is None else below
+            below[row, first:after] = True
+    return Clipped(half, above, below)
 
 
 def _of_both_orders(whole: Curves, one: Curves, other: Curves, apart_db: float) -> Curves:

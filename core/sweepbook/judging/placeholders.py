@@ -80,8 +80,8 @@ def _of(curves: Curves, inside: slice, bounds: Bounds) -> Iterator[_Found]:
 def _read(curves: Curves, row: int, inside: slice) -> Flags:
     """bool[n]: points of a curve inside a range that are neither clipped nor holes."""
     read = np.zeros(curves.frequency_mhz.size, dtype=np.bool_)
-    width = curves.high[row, inside] - curves.low[row, inside]
-    read[inside] = width <= COARSEST_DB * (1.0 + 1e-6)
+    low, high = curves.ends_of(row)
+    read[inside] = high[inside] - low[inside] <= COARSEST_DB * (1.0 + 1e-6)
     return read
 
 

@@ -85,7 +85,12 @@ def curves_are_not_cut_off(case: Case) -> Iterator[Hit]:
             continue
         value = curves.value[rows]
         most = np.fmax.reduce(value, axis=1, keepdims=True)
-        counts = ((value == most) & np.isfinite(curves.high[rows])).sum(axis=1)
+        at_most, above = value == most, curves.boundless.above
+        if above is not None:
+            at_most &= ~above[rows]
+        counts = np.count_nonzero(at_most, axis=1)
+        if not (counts >= least).any():
+            continue
         partly = (counts >= least) & (counts < (~np.isnan(value)).sum(axis=1))
         heights, shared = np.unique(most[partly, 0], return_counts=True)
         for height in heights[shared > 1].tolist():
