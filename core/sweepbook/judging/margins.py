@@ -1,63 +1,84 @@
 """From matrices of margins to one plain Margin a curve, with its outcome and the reason for it."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
+from itertools import repeat
+from typing import Any
 
 import numpy as np
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Origin, Outcome
 from sweepbook.judging.hold import Held
+from sweepbook.judging.worst import Figures
 
 NOT_EVALUATED = "every point is for information only, so nothing was evaluated"
 
-_Figures = Sequence[float | None]
-"""Worst margin, its frequency and limit; worst value, its frequency and limit; ends of both."""
-_NO_FIGURES: _Figures = (None,) * 10
+_NO_FIGURES = (None,) * len(Figures._fields)
+
+_made: Callable[[tuple[Any, ...]], Margin] = partial(tuple.__new__, Margin)
+"""A Margin of all its members, without a call of its own: a record has a hundred."""
 
 
 def margins(held: Held) -> tuple[Margin, ...]:
     """One Margin for each curve, in the order of the rows."""
-    worst, curves = held.worst, held.curves
-    failing, undecided = held.failing, (~(worst.margin_low >= 0.0)).tolist()
-    grades = _grades(held, failing)
-    exported = _exported(held)
-    dim = _dim(held)
-    points, left_out = worst.points.tolist(), held.evaluation.for_information.tolist()
-    clear = not (held.lacks or held.evaluation.limit.dim is not None or curves.repeated.any())
-    found = []
-    for row, key in enumerate(curves.keys):
-        outcome, reason = Outcome.FAIL if failing[row] else Outcome.PASS, ""
-        if not failing[row] and not (clear and points[row] and not undecided[row]):
+    if not held.curves.keys:
+        return ()
+    parameters, ends, pairs = zip(*held.curves.keys, strict=True)
+    outcomes, reasons = _outcomes(held)
+    points = held.worst.points.tolist()
+    figures = zip(*_shown(held, points), strict=True)
+    margin, margin_mhz, margin_limit, value, value_mhz, value_limit, *between = figures
+    columns = (
+        parameters,
+        repeat(held.obligation),
+        ends,
+        pairs,
+        outcomes,
+        margin,
+        margin_mhz,
+        margin_limit,
+        value,
+        value_mhz,
+        value_limit,
+        points,
+        held.evaluation.for_information.tolist(),
+        _origins(held),
+        _grades(held),
+        reasons,
+        *between,
+    )
+    return tuple(map(_made, zip(*columns, strict=False)))
+
+
+def _shown(held: Held, points: Sequence[int]) -> Sequence[Sequence[float | None]]:
+    """The figures of each curve: none without a point, none where one is infinite."""
+    worst = held.worst
+    if all(worst.finite) and all(points):
+        return worst.figures
+    return [
+        tuple(map(finite, worst.figures[row])) if count else _NO_FIGURES
+        for row, count in enumerate(points)
+    ]
+
+
+def _outcomes(held: Held) -> tuple[list[Outcome], list[str]]:
+    """What each curve proves, and why it proves nothing; "" where it does."""
+    worst, count = held.worst, len(held.curves.keys)
+    clear = not (held.lacks or held.evaluation.limit.dim is not None or held.curves.repeated.any())
+    passing = (worst.margin_low >= 0.0) & (worst.points > 0)
+    if clear and passing.all() and not any(held.failing):
+        return [Outcome.PASS] * count, [""] * count
+    outcomes, reasons = [], []
+    undecided, dim = (~(worst.margin_low >= 0.0)).tolist(), _dim(held)
+    for row, fails in enumerate(held.failing):
+        outcome, reason = Outcome.FAIL, ""
+        if not fails:
             outcome, reason = _unfailing(held, row, dim[row], undecided[row])
-        shown: _Figures = _NO_FIGURES
-        if points[row]:
-            shown = worst.figures[row]
-            if not worst.finite[row]:
-                shown = tuple(map(finite, worst.figures[row]))
-        margin, margin_mhz, margin_limit, value, value_mhz, value_limit, *ends = shown
-        found.append(
-            Margin(
-                key.parameter,
-                held.obligation,
-                key.end,
-                key.pairs,
-                outcome,
-                margin,
-                margin_mhz,
-                margin_limit,
-                value,
-                value_mhz,
-                value_limit,
-                points[row],
-                left_out[row],
-                Origin.AS_EXPORTED if exported[row] else Origin.RECOMPUTED,
-                grades[row],
-                reason,
-                *ends,
-            )
-        )
-    return tuple(found)
+        outcomes.append(outcome)
+        reasons.append(reason)
+    return outcomes, reasons
 
 
 def _unfailing(held: Held, row: int, dim: int | None, undecided: bool) -> tuple[Outcome, str]:
@@ -119,7 +140,7 @@ def finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _grades(held: Held, failing: list[bool]) -> list[str | None]:
+def _grades(held: Held) -> list[str | None]:
     """Worst grade among the evaluated points; of a fail, the best among the failing ones."""
     seen = held.evaluation
     if seen.limit.one_grade is not None:
@@ -127,20 +148,20 @@ def _grades(held: Held, failing: list[bool]) -> list[str | None]:
         return [grade if count else None for count in held.worst.points.tolist()]
     codes = seen.limit.grade
     chosen = np.where(seen.evaluated, codes, 0).max(axis=1, initial=0)
-    if any(failing):
+    if any(held.failing):
         best = np.where(seen.fails, codes, 255).min(axis=1, initial=255)
         chosen = np.where(best < 255, best, chosen)
     return [chr(code) if code else None for code in chosen.tolist()]
 
 
-def _exported(held: Held) -> list[bool]:
-    """Whether any evaluated point of a curve stands as the source exported it."""
+def _origins(held: Held) -> list[Origin]:
+    """Where each curve comes from: exported where any evaluated point stands as exported."""
     if held.exported is None:
-        return [False] * len(held.curves.keys)
+        return [Origin.RECOMPUTED] * len(held.curves.keys)
     used = (held.exported & held.evaluation.evaluated).any(axis=1)
     idle = held.worst.points == 0
     chosen: list[bool] = np.where(idle, held.exported.any(axis=1), used).tolist()
-    return chosen
+    return [Origin.AS_EXPORTED if one else Origin.RECOMPUTED for one in chosen]
 
 
 def _dim(held: Held) -> list[int | None]:

@@ -1,5 +1,6 @@
 """The reason of a judgement, in one to three sentences a person can check."""
 
+import math
 from collections.abc import Sequence
 
 from sweepbook.judging import phrases
@@ -62,23 +63,22 @@ def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> st
 
 
 def _nearest(required: Sequence[Part], table: LimitTable) -> str:
-    passing = [
-        (part.worst_margin_db, part)
-        for part in required
-        if isinstance(part, Margin)
-        and part.outcome is Outcome.PASS
-        and part.worst_margin_db is not None  # none where it is beyond all bounds
-    ]
-    if not passing:
+    nearest, least, good = None, math.inf, Outcome.PASS  # looked up once: there are a hundred
+    for part in required:
+        if type(part) is Margin and part.outcome is good:
+            found = part.worst_margin_db  # none where it is beyond all bounds
+            if found is not None and (nearest is None or found < least):
+                nearest, least = part, found
+    if nearest is None:
         return ""
-    nearest = min(passing, key=lambda one: one[0])[1]
     return f"Nearest to its limit: {_words(nearest, table)}."
 
 
 def _for_information(required: Sequence[Part]) -> str:
     left: dict[str, int] = {}
+    none = Outcome.NOT_EVALUATED
     for part in required:
-        if part.outcome is Outcome.NOT_EVALUATED:
+        if part.outcome is none:
             left[part.parameter] = left.get(part.parameter, 0) + 1
     return "".join(
         f" Not evaluated, since every point is for information only: {phrases.name(parameter)},"
@@ -92,7 +92,7 @@ def _assumed(required: Sequence[Part]) -> str:
     said = {
         part.parameter: part.reason
         for part in required
-        if isinstance(part, ScalarMargin) and part.outcome is Outcome.PASS and part.reason
+        if part.reason and part.outcome is Outcome.PASS and isinstance(part, ScalarMargin)
     }
     return "".join(f" {_capital(phrases.name(name))}: {why}." for name, why in said.items())
 

@@ -61,12 +61,21 @@ def whole(parts: Iterable[Margin | ScalarMargin], lacking: bool) -> Whole:
         parts: judged curves and figures; those not required are passed over.
         lacking: something required is not there at all.
     """
-    required = [part for part in parts if part.obligation == "required"]
-    failing = [part for part in required if part.outcome is Outcome.FAIL]
+    failing: list[str | None] = []
+    passing: list[str | None] = []
+    undecided = lacking
+    for part in parts:
+        if part.obligation != "required":
+            continue
+        match part.outcome:
+            case Outcome.PASS:
+                passing.append(part.grade)
+            case Outcome.FAIL:
+                failing.append(part.grade)
+            case Outcome.UNDECIDED:
+                undecided = True
     if failing:
-        return Whole(Recomputed.FAIL, min((p.grade for p in failing if p.grade), default=None))
-    passing = [part for part in required if part.outcome is Outcome.PASS]
-    undecided = any(part.outcome is Outcome.UNDECIDED for part in required)
-    if lacking or undecided or not passing:
+        return Whole(Recomputed.FAIL, min(filter(None, failing), default=None))
+    if undecided or not passing:
         return Whole(Recomputed.UNDECIDED, None)
-    return Whole(Recomputed.PASS, max((p.grade for p in passing if p.grade), default=None))
+    return Whole(Recomputed.PASS, max(filter(None, passing), default=None))

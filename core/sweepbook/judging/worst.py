@@ -4,7 +4,8 @@ The margins of all parameters stand below one another, and their values below th
 is least is looked for once. The ends of intervals are worked out only where they can be least.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -56,6 +57,9 @@ class Figures(NamedTuple):
     margin_high: float
     value_low: float
     value_high: float
+
+
+_made: Callable[[Iterable[float]], Figures] = partial(tuple.__new__, Figures)
 
 
 class Worst(NamedTuple):
@@ -126,7 +130,7 @@ class _Stack(NamedTuple):
         at = self.matrix.argmin(axis=1) if self.matrix.size else np.zeros(2 * count, dtype=np.intp)
         low, high = self._least_ends(at)
         table = self._figures(at, low, high) if width else np.empty((len(Figures._fields), 0))
-        plain = list(map(Figures._make, table.T.tolist()))
+        plain = list(map(_made, table.T.tolist()))
         finite: list[bool] = np.all(np.isfinite(table), axis=0, keepdims=True)[0].tolist()
         for part, start, after in zip(self.parts, self.starts, self.starts[1:], strict=False):
             own = slice(start, after)
