@@ -15,7 +15,7 @@ from sweepbook.judging.evidence import Evidence
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.hold import Asked, hold, obligation_of
 from sweepbook.judging.margins import margins
-from sweepbook.judging.scalar_margin import judge_figure
+from sweepbook.judging.scalar_margin import Against, judge_figure
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.working import Disagreement, Doubt, DoubtKind
@@ -57,8 +57,9 @@ def _figures(
     table: LimitTable,
     settings: JudgeSettings,
 ) -> Iterator[Doubt]:
+    against = Against.of(rule, "required", table, settings)
     for figure in figures:
-        margin = judge_figure(rule, "required", figure, {}, table, settings)
+        margin = judge_figure(against, figure, {})
         if margin.outcome is Outcome.FAIL:
             yield _doubt(phrases.scalar(margin), figure.path)
 

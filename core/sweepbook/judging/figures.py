@@ -1,8 +1,8 @@
 """Single figures of a record (lengths, delays, resistances) as intervals, and their arithmetic."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from sweepbook.judging.curves import PAIRS
 from sweepbook.judging.digits import half_digit, opened
@@ -16,8 +16,7 @@ UNITS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """One figure.
 
     Attributes:
@@ -56,21 +55,22 @@ def figures(document: Mapping[str, Any]) -> dict[str, list[Figure]]:
 
 def _read(document: Mapping[str, Any]) -> Iterator[Figure]:
     for position, item in enumerate(document.get("results", {}).get("scalars", ())):
-        name = next((name for name in UNITS if name in item), None)
+        name = _named(frozenset(item))
         if name is None:
             continue
         value, half = float(item[name]), half_digit(item)
-        low, high = opened(value - half, value + half, item.get("bound"))
-        yield Figure(
-            item["parameter"],
-            tuple(item.get("pairs", ())),
-            value,
-            low,
-            high,
-            UNITS[name],
-            item.get("frequency_mhz"),
-            f"$.results.scalars[{position}]",
-        )
+        low, high = value - half, value + half
+        if "bound" in item:
+            low, high = opened(low, high, item["bound"])
+        pairs, at_mhz = tuple(item.get("pairs", ())), item.get("frequency_mhz")
+        path = f"$.results.scalars[{position}]"
+        yield Figure(item["parameter"], pairs, value, low, high, UNITS[name], at_mhz, path)
+
+
+@lru_cache(maxsize=256)
+def _named(members: frozenset[str]) -> str | None:
+    """Which of the members of a figure is its number."""
+    return next((name for name in UNITS if name in members), None)
 
 
 def skews(delays: Sequence[Figure]) -> list[Figure]:
@@ -91,31 +91,25 @@ def skews(delays: Sequence[Figure]) -> list[Figure]:
         for figure in delays:
             if figure.frequency_mhz == frequency and len(figure.pairs) == 1:
                 (pair,) = figure.pairs
-                here[pair] = _either(here.get(pair, figure), figure)
+                here[pair] = _either(here[pair], figure) if pair in here else figure
         if all(pair in here for pair in PAIRS):
-            found.extend(_skew(pair, figure, here) for pair, figure in here.items())
+            found.extend(_skew(pair, here) for pair in here)
     return found
 
 
 def _either(one: Figure, other: Figure) -> Figure:
     """The greater of two figures of one thing, within the interval of both."""
     greater = max(one, other, key=lambda figure: figure.value)
-    return replace(greater, low=min(one.low, other.low), high=max(one.high, other.high))
+    return greater._replace(low=min(one.low, other.low), high=max(one.high, other.high))
 
 
-def _skew(pair: str, mine: Figure, all_pairs: Mapping[str, Figure]) -> Figure:
+def _skew(pair: str, all_pairs: Mapping[str, Figure]) -> Figure:
+    mine = all_pairs[pair]
     others = [figure for other, figure in all_pairs.items() if other != pair]
-    return Figure(
-        "delay_skew",
-        (pair,),
-        mine.value - min(figure.value for figure in all_pairs.values()),
-        max(0.0, mine.low - min(figure.high for figure in others)),
-        max(0.0, mine.high - min(figure.low for figure in others)),
-        "ns",
-        mine.frequency_mhz,
-        "",
-        recomputed=True,
-    )
+    value = mine.value - min([mine.value, *[figure.value for figure in others]])
+    low = max(0.0, mine.low - min([figure.high for figure in others]))
+    high = max(0.0, mine.high - min([figure.low for figure in others]))
+    return Figure("delay_skew", (pair,), value, low, high, "ns", mine.frequency_mhz, "", True)
 
 
 def shortest(lengths: Sequence[Figure]) -> Figure:
@@ -137,8 +131,12 @@ Loops = Mapping[tuple[str, ...], Figure]
 """Loop resistances in ohm by their pairs."""
 
 
-def base_ohm(figure: Figure, loops: Loops) -> tuple[float, float, float] | None:
-    """The resistance that 100 percent of an unbalance refer to: value, low, high in ohm.
+Base = tuple[float, float, float]
+"""The resistance that 100 percent of an unbalance refer to: value, low, high in ohm."""
+
+
+def base_ohm(figure: Figure, loops: Loops) -> Base | None:
+    """The resistance that 100 percent of an unbalance refer to.
 
     Within a pair it is R_a + R_b, the loop resistance. Between pairs it is the sum of the two
     parallel resistances; a pair of equal conductors has a quarter of its loop resistance.

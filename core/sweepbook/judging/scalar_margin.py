@@ -2,75 +2,90 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from typing import NamedTuple
 
 from sweepbook.judging.assessment import Origin, Outcome, ScalarMargin
 from sweepbook.judging.curves import PAIRS
-from sweepbook.judging.figures import Figure, Loops, base_ohm, shortest
+from sweepbook.judging.figures import Base, Figure, Loops, base_ohm, shortest
 from sweepbook.judging.margins import finite
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.limits.model import LimitTable, ParameterLimit
-from sweepbook.limits.shapes import ScalarLimit, scalar_limit
+from sweepbook.limits.shapes import ScalarLimit, hangs_on_resistance, rounded_scalar, rounded_to
 
 
-def judge_figure(
-    rule: ParameterLimit,
-    obligation: str,
-    figure: Figure,
-    loops: Loops,
-    table: LimitTable,
-    settings: JudgeSettings,
-) -> ScalarMargin:
+class Against(NamedTuple):
+    """What the single figures of a parameter are held against.
+
+    Attributes:
+        rule: the limit.
+        obligation: of this record.
+        table: the limit table.
+        decimals: that an interpretation rounds the limit to; None for none.
+        grade_c: whether a limit of the grade C counts without an interval.
+    """
+
+    rule: ParameterLimit
+    obligation: str
+    table: LimitTable
+    decimals: int | None
+    grade_c: bool
+
+    @staticmethod
+    def of(
+        rule: ParameterLimit, obligation: str, table: LimitTable, settings: JudgeSettings
+    ) -> "Against":
+        """Under some interpretations and grades."""
+        decimals = rounded_to(table, rule.parameter, settings.interpretations)
+        return Against(rule, obligation, table, decimals, settings.grade_c)
+
+    def limit(self, figure: Figure, base: Base | None) -> ScalarLimit:
+        """Of a figure; where it hangs on a resistance, over the interval of that too."""
+        asked = (self.table, self.rule.parameter, self.decimals, figure.frequency_mhz)
+        if base is None or not hangs_on_resistance(self.rule):
+            return rounded_scalar(*asked, None)
+        nominal, few, many = (rounded_scalar(*asked, ohm) for ohm in base)
+        return nominal._replace(low=min(nominal.low, many.low), high=max(nominal.high, few.high))
+
+
+def judge_figure(against: Against, figure: Figure, loops: Loops) -> ScalarMargin:
     """Hold one figure against its limit.
 
     Args:
-        rule: the limit.
-        obligation: of this record.
+        against: the limit.
         figure: an interval.
         loops: loop resistances, for a limit that refers to them.
-        table: the limit table.
-        settings: interpretations and grades.
     """
+    rule = against.rule
     base = base_ohm(figure, loops) if rule.unit == "percent" else None
     if figure.unit == "ohm" and rule.unit == "percent" and base is not None:
         figure = _percent(figure, base)
     if figure.unit != rule.unit:
         reason = f"given in {figure.unit}, the limit is in {rule.unit}"
-        return _margin(rule, obligation, figure, None, Outcome.UNDECIDED, reason)
-    limit = _limit(rule, figure, base, table, settings)
+        return _without_limit(against, figure, reason)
+    limit = against.limit(figure, base)
     if math.isnan(limit.value):
         reason = f"the limit does not hold at {figure.frequency_mhz:g} MHz"
-        return _margin(rule, obligation, figure, None, Outcome.UNDECIDED, reason)
-    if not (limit.usable or (settings.grade_c and limit.grade <= "C")):
-        reason = f"the limit is known too poorly (grade {limit.grade})"
-        return _margin(rule, obligation, figure, None, Outcome.UNDECIDED, reason)
-    ends = _ends(rule, figure, limit)
-    if ends[1] < 0.0:
+        return _without_limit(against, figure, reason)
+    if not (limit.usable or (against.grade_c and limit.grade <= "C")):
+        return _without_limit(
+            against, figure, f"the limit is known too poorly (grade {limit.grade})"
+        )
+    sign, low, high = 1.0, figure.low - limit.high, figure.high - limit.low
+    if rule.sense == "max":
+        low, high = limit.low - figure.high, limit.high - figure.low
+    if rule.sense != "min":
+        sign = -1.0
+    outcome, reason = Outcome.UNDECIDED, ""
+    if high < 0.0:
         outcome, reason = Outcome.FAIL, limit.assumed
-    elif ends[0] >= 0.0:
+    elif low >= 0.0:
         outcome, reason = Outcome.PASS, limit.assumed
     else:
-        outcome, reason = Outcome.UNDECIDED, _why_open(figure, limit)
-    return _margin(rule, obligation, figure, limit, outcome, reason)
-
-
-def _limit(
-    rule: ParameterLimit,
-    figure: Figure,
-    base: tuple[float, float, float] | None,
-    table: LimitTable,
-    settings: JudgeSettings,
-) -> ScalarLimit:
-    """The limit of a figure; where it hangs on a resistance, over the interval of that too."""
-
-    def at(ohm: float | None) -> ScalarLimit:
-        chosen = settings.interpretations
-        return scalar_limit(table, rule.parameter, chosen, figure.frequency_mhz, ohm)
-
-    if base is None:
-        return at(None)
-    nominal, few, many = (at(ohm) for ohm in base)
-    return nominal._replace(low=min(nominal.low, many.low), high=max(nominal.high, few.high))
+        reason = _why_open(figure, limit)
+    margin = sign * (figure.value - limit.value)
+    return _margin(
+        against, figure, outcome, reason, (limit.value, margin, limit.grade), (low, high)
+    )
 
 
 def _why_open(figure: Figure, limit: ScalarLimit) -> str:
@@ -81,50 +96,42 @@ def _why_open(figure: Figure, limit: ScalarLimit) -> str:
     return "nearer to the limit than the digits of the source can tell"
 
 
+def _without_limit(against: Against, figure: Figure, reason: str) -> ScalarMargin:
+    nothing = (None, None, None)
+    return _margin(against, figure, Outcome.UNDECIDED, reason, nothing, (math.nan, math.nan))
+
+
 def _margin(
-    rule: ParameterLimit,
-    obligation: str,
+    against: Against,
     figure: Figure,
-    limit: ScalarLimit | None,
     outcome: Outcome,
     reason: str,
+    held: tuple[float | None, float | None, str | None],
+    between: tuple[float, float],
 ) -> ScalarMargin:
-    bound = None if limit is None else limit.value
-    sign = 1.0 if rule.sense == "min" else -1.0
-    ends = _ends(rule, figure, limit) if limit else (math.nan, math.nan)
-    outer = (finite(end) for end in (*ends, figure.low, figure.high))
+    """A judged figure, with its limit, margin and grade, and between what the margin lies."""
+    limit, margin, grade = held
+    ends = (*between, figure.low, figure.high)
+    outer = ends if math.isfinite(sum(ends)) else map(finite, ends)
     return ScalarMargin(
-        rule.parameter,
-        obligation,
+        against.rule.parameter,
+        against.obligation,
         figure.pair,
         outcome,
         figure.value,
-        bound,
-        None if bound is None else sign * (figure.value - bound),
+        limit,
+        margin,
         figure.unit,
         Origin.RECOMPUTED if figure.recomputed else Origin.AS_EXPORTED,
-        limit.grade if limit is not None else None,
+        grade,
         reason,
         *outer,
     )
 
 
-def _ends(rule: ParameterLimit, figure: Figure, limit: ScalarLimit) -> tuple[float, float]:
-    """Between which the margin lies."""
-    if rule.sense == "max":
-        return limit.low - figure.high, limit.high - figure.low
-    return figure.low - limit.high, figure.high - limit.low
-
-
-def judge_shortest(
-    rule: ParameterLimit,
-    obligation: str,
-    lengths: Sequence[Figure],
-    table: LimitTable,
-    settings: JudgeSettings,
-) -> ScalarMargin:
+def judge_shortest(against: Against, lengths: Sequence[Figure]) -> ScalarMargin:
     """The shortest pair decides; with a pair missing it can only be shorter, never longer."""
-    margin = judge_figure(rule, obligation, shortest(lengths), {}, table, settings)
+    margin = judge_figure(against, shortest(lengths), {})
     whole = any(not figure.pairs for figure in lengths)
     have = {pair for figure in lengths for pair in figure.pairs}
     if margin.outcome is Outcome.FAIL and not whole and not have >= set(PAIRS):
@@ -136,13 +143,12 @@ def judge_shortest(
     return margin
 
 
-def _percent(figure: Figure, base: tuple[float, float, float]) -> Figure:
+def _percent(figure: Figure, base: Base) -> Figure:
     """An unbalance in ohm as percent of the resistance it refers to."""
     value, low, high = base
     if not low > 0.0:
         return figure
-    return replace(
-        figure,
+    return figure._replace(
         value=100.0 * figure.value / value,
         low=100.0 * figure.low / high,
         high=100.0 * figure.high / low,

@@ -1,7 +1,7 @@
 """Judge single figures: length, delay, skew, resistances."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from functools import lru_cache
 from itertools import combinations
 from typing import NamedTuple
 
@@ -9,7 +9,7 @@ from sweepbook.judging.assessment import ScalarMargin
 from sweepbook.judging.curves import PAIRS, Key
 from sweepbook.judging.figures import Figure, skews
 from sweepbook.judging.hold import obligation_of
-from sweepbook.judging.scalar_margin import judge_figure, judge_shortest
+from sweepbook.judging.scalar_margin import Against, judge_figure, judge_shortest
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import TOLERANCE
 from sweepbook.judging.working import Disagreement, Lack, LackKind
@@ -69,18 +69,17 @@ def judge_figures(
         if rule is None:
             continue
         obligation = obligation_of(rule, screened)
-        chosen = list(found.get(parameter, ()))
+        chosen = found.get(parameter, ())
         if parameter == "delay_skew" and made:
             chosen = made
         covered = swept.get(parameter, frozenset())
         gone = _absent(rule, chosen, covered)
         lacks.extend(gone)
+        against = Against.of(rule, obligation, table, settings)
         if chosen and rule.decides == "shortest-pair":
-            margins.append(judge_shortest(rule, obligation, chosen, table, settings))
+            margins.append(judge_shortest(against, chosen))
             continue
-        margins.extend(
-            judge_figure(rule, obligation, item, loops, table, settings) for item in chosen
-        )
+        margins.extend([judge_figure(against, item, loops) for item in chosen])
     return Judged(tuple(margins), tuple(lacks), differing)
 
 
@@ -88,28 +87,37 @@ def _absent(
     rule: ParameterLimit, chosen: Sequence[Figure], covered: frozenset[str]
 ) -> tuple[Lack, ...]:
     """Figures that a full proof needs: one of every pair, or where one decides, that one."""
-    if rule.parameter == BETWEEN:
+    there = frozenset([figure.pairs for figure in chosen])
+    return _lacks(rule.parameter, rule.decides, there, covered)
+
+
+@lru_cache(maxsize=256)
+def _lacks(
+    parameter: str, decides: str, there: frozenset[tuple[str, ...]], covered: frozenset[str]
+) -> tuple[Lack, ...]:
+    """Kept, since most tests of a job hold the same figures."""
+    if parameter == BETWEEN:
         wanted = [tuple(sorted(two)) for two in combinations(PAIRS, 2)]
     else:
         wanted = [(pair,) for pair in PAIRS]
-    have = {tuple(sorted(figure.pairs)) for figure in chosen} | {(pair,) for pair in covered}
-    if rule.decides != "each" and () in have:
+    have = {tuple(sorted(pairs)) for pairs in there} | {(pair,) for pair in covered}
+    if decides != "each" and () in have:
         return ()
     gone = [pairs for pairs in wanted if pairs not in have]
-    if rule.decides == "shortest-pair" and len(gone) < len(wanted):
+    if decides == "shortest-pair" and len(gone) < len(wanted):
         return ()
     if len(gone) == len(wanted):
-        return (Lack(rule.parameter, None, (), LackKind.PARAMETER),)
-    return tuple(Lack(rule.parameter, None, pairs, LackKind.PAIRS) for pairs in gone)
+        return (Lack(parameter, None, (), LackKind.PARAMETER),)
+    return tuple(Lack(parameter, None, pairs, LackKind.PAIRS) for pairs in gone)
 
 
 def _differing(exported: Sequence[Figure], made: Sequence[Figure]) -> tuple[Disagreement, ...]:
     """Exported skews whose interval meets that of no recomputed one; without a pair, the worst."""
-    if not made:
+    if not made or not exported:
         return ()
     worst = max(made, key=lambda figure: figure.value)
     low, high = max(figure.low for figure in made), max(figure.high for figure in made)
-    whole = replace(worst, pairs=(), low=low, high=high)
+    whole = worst._replace(pairs=(), low=low, high=high)
     facts = []
     for figure in exported:
         mine = [

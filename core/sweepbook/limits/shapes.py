@@ -135,17 +135,18 @@ def scalar_limit(
         SweepbookError: the table sets no limit for the parameter.
     """
     decimals = rounded_to(table, parameter, interpretations)
-    return _kept_scalar(table, parameter, decimals, frequency_mhz, base_ohm)
+    return rounded_scalar(table, parameter, decimals, frequency_mhz, base_ohm)
 
 
 @lru_cache(maxsize=2048)
-def _kept_scalar(
+def rounded_scalar(
     table: LimitTable,
     parameter: str,
     decimals: int | None,
     frequency_mhz: float | None,
     base_ohm: float | None,
 ) -> ScalarLimit:
+    """The same for a number of decimals that an interpretation rounds limits to; None for none."""
     limit = parameter_limit(table, parameter)
     at_mhz, assumed = _judged_at(limit, frequency_mhz)
     made = _kept_point(table, parameter, at_mhz, decimals)
@@ -168,6 +169,11 @@ def _kept_scalar(
         usable=made.usable,
         assumed=assumed,
     )
+
+
+def hangs_on_resistance(limit: ParameterLimit) -> bool:
+    """Whether a limit of so many percent is another one by what the percents refer to."""
+    return isinstance(limit.segments[0].shape, GreaterOf)
 
 
 class _Point(NamedTuple):
