@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -14,6 +14,7 @@ from sweepbook.judging.exclusions import for_information, relaxed, rounded
 from sweepbook.judging.limit_line import Sense, edges, limit_on
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
+from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.judging.working import Lack
 from sweepbook.judging.worst import Question, Worst, evaluate_all
 from sweepbook.limits.model import LimitTable, ParameterLimit
@@ -77,6 +78,14 @@ def obligation_of(rule: ParameterLimit, screened: bool | None) -> str:
     if rule.required_when is None or rule.obligation != "required":
         return rule.obligation
     return "required" if screened is (rule.required_when == "screened") else "informative"
+
+
+@lru_cache(maxsize=64)
+def required_of(table: LimitTable, screened: bool | None) -> frozenset[str]:
+    """The parameters that a table requires of such cabling; the wire map, where it does, too."""
+    rules = table.parameters.items()
+    found = {name for name, rule in rules if obligation_of(rule, screened) == "required"}
+    return frozenset(found | ({WIRE_MAP} if table.wire_map.obligation == "required" else set()))
 
 
 class Asked(NamedTuple):

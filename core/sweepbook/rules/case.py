@@ -4,6 +4,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from sweepbook.judging.hold import required_of
+from sweepbook.judging.screen import is_screened
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
@@ -76,6 +79,11 @@ class Case:
     def lacks(self) -> "Mapping[str, Sequence[Lack]]":
         """What is missing for a full proof, by parameter."""
         return _by_parameter(self.needed_working.lacks)
+
+    @cached_property
+    def required(self) -> frozenset[str]:
+        """What the table requires of this record, the wire map perhaps among it."""
+        return required_of(self.needed_table, is_screened(self.document))
 
     @property
     def document(self) -> dict[str, Any]:

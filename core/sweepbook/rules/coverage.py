@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
-from sweepbook.judging.assessment import Margin, Outcome, Recomputed
+from sweepbook.judging.assessment import Outcome, Recomputed
 from sweepbook.judging.phrases import name
 from sweepbook.judging.working import Lack, LackKind
 from sweepbook.rules.case import Case
@@ -50,7 +50,9 @@ def step_is_fine(case: Case) -> Iterator[Hit]:
 
 def some_points_count(case: Case) -> Iterator[Hit]:
     """Yield, once a parameter, the required curves without a point that counts."""
-    silent = [m for m in case.assessment.margins if _is_for_information(m)]
+    none = Outcome.NOT_EVALUATED
+    judged = case.assessment.margins
+    silent = [m for m in judged if m.outcome is none and m.obligation == "required"]
     for parameter, group in groupby(silent, key=lambda margin: margin.parameter):
         margins = list(group)
         yield Hit(
@@ -83,10 +85,6 @@ def sweeps_are_of_use(case: Case) -> Iterator[Hit]:
     """Yield every sweep that nothing could be judged by, with the reason."""
     for path, reason in case.needed_working.unread.items():
         yield Hit(path, {"reason": reason.rstrip(".")})
-
-
-def _is_for_information(margin: Margin) -> bool:
-    return margin.outcome is Outcome.NOT_EVALUATED and margin.obligation == "required"
 
 
 def _lacks(case: Case, kind: LackKind) -> list[Lack]:

@@ -11,6 +11,10 @@ from sweepbook.rules.case import Case, Place
 Item = Mapping[str, Any]
 
 
+PASS, FAIL, UNDECIDED = Outcome.PASS, Outcome.FAIL, Outcome.UNDECIDED
+"""Held by identity: that of a member is looked up and hashed in Python, and there are hundreds."""
+
+
 def margins_of(case: Case, item: Item) -> Sequence[Margin]:
     """The judged curves that an item is about; what it leaves open is about all of them."""
     place = _place(item)
@@ -18,8 +22,11 @@ def margins_of(case: Case, item: Item) -> Sequence[Margin]:
     if found is None:
         parameter, end, pairs = place
         found = case.margins.get(parameter, ())
-        if end is not None or pairs:
-            found = [one for one in found if concerns(item, parameter, one.end, one.pairs)]
+        if end is not None:
+            found = [one for one in found if one.end is None or one.end == end]
+        if pairs:
+            named = (pairs, pairs[::-1]) if parameter in UNORDERED else (pairs,)
+            found = [one for one in found if one.pairs in named]
         case.looked_up[place] = found
     return found
 
@@ -53,13 +60,17 @@ def part_outcome(case: Case, item: Item) -> Outcome:
 
 
 def _part_outcome(case: Case, item: Item) -> Outcome:
-    outcomes = {margin.outcome for margin in margins_of(case, item)}
-    outcomes.update(scalar.outcome for scalar in scalars_of(case, item))
-    if Outcome.FAIL in outcomes:
-        return Outcome.FAIL
-    if lacks_of(case, item["parameter"]) or Outcome.UNDECIDED in outcomes:
-        return Outcome.UNDECIDED
-    return Outcome.PASS if Outcome.PASS in outcomes else Outcome.UNDECIDED
+    passing = undecided = False
+    outcomes = [margin.outcome for margin in margins_of(case, item)]
+    outcomes += [scalar.outcome for scalar in scalars_of(case, item)]
+    for outcome in outcomes:
+        if outcome is FAIL:
+            return FAIL
+        passing = passing or outcome is PASS
+        undecided = undecided or outcome is UNDECIDED
+    if undecided or not passing or lacks_of(case, item["parameter"]):
+        return UNDECIDED
+    return PASS
 
 
 def _place(item: Item) -> Place:

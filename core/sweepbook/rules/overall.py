@@ -3,16 +3,13 @@
 from collections.abc import Iterator
 
 from sweepbook.judging.assessment import Outcome, Recomputed
-from sweepbook.judging.hold import obligation_of
 from sweepbook.judging.phrases import name, subject
-from sweepbook.judging.screen import is_screened
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, margins_of, part_outcome
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import listed
 
 OVERALL = "$.stated.overall"
-REQUIRED = "required"
 
 
 def pass_has_no_failed_part(case: Case) -> Iterator[Hit]:
@@ -48,11 +45,7 @@ def fail_has_a_failed_part(case: Case) -> Iterator[Hit]:
     for _, item in case.stated_items:
         if _verdict(item):
             verdicts.setdefault(item["parameter"], set()).add(_verdict(item).rstrip("*"))
-    asked = [
-        rule.parameter
-        for rule in case.needed_table.parameters.values()
-        if obligation_of(rule, is_screened(case.document)) == REQUIRED
-    ]
+    asked = [one for one in case.needed_table.parameters if one in case.required]
     if all(verdicts.get(parameter) == {"pass"} for parameter in asked) and not any(
         "fail" in said for said in verdicts.values()
     ):
@@ -61,11 +54,10 @@ def fail_has_a_failed_part(case: Case) -> Iterator[Hit]:
 
 def some_point_was_judged(case: Case) -> Iterator[Hit]:
     """Yield every part stated to pass of which all points are for information only."""
-    silent = {
-        margin.parameter
-        for margin in case.assessment.margins
-        if margin.outcome is Outcome.NOT_EVALUATED
-    }
+    none = Outcome.NOT_EVALUATED
+    silent = {margin.parameter for margin in case.assessment.margins if margin.outcome is none}
+    if not silent:
+        return
     for path, item in case.stated_items:
         if item["parameter"] not in silent:
             continue
@@ -97,17 +89,13 @@ def asterisk_is_carried_over(case: Case) -> Iterator[Hit]:
 def _failed_under_a_pass(case: Case, verdict: str) -> Iterator[tuple[str, Item]]:
     """Required items of a verdict under a stated pass, without those that the sweeps refute."""
     for path, item in case.stated_items if _overall(case).startswith("pass") else ():
-        counts = _verdict(item) == verdict and _is_required(case, item)
+        counts = item.get("verdict") == verdict and _is_required(case, item)
         if counts and part_outcome(case, item) is not Outcome.PASS:
             yield path, item
 
 
 def _is_required(case: Case, item: Item) -> bool:
-    table, parameter = case.needed_table, item["parameter"]
-    if parameter == "wire_map":
-        return table.wire_map.obligation == REQUIRED
-    rule = table.parameters.get(parameter)
-    return rule is not None and obligation_of(rule, is_screened(case.document)) == REQUIRED
+    return item["parameter"] in case.required
 
 
 def _overall(case: Case) -> str:

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from sweepbook.judging.assessment import Judgement, Outcome
+from sweepbook.judging.assessment import Judgement
 from sweepbook.judging.phrases import subject
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import part_outcome
+from sweepbook.rules.items import FAIL, PASS, part_outcome
 from sweepbook.rules.model import Hit
 
 OVERALL = "$.stated.overall"
@@ -26,9 +26,11 @@ def part_verdicts_follow(case: Case) -> Iterator[Hit]:
     which a tester finds by its crosstalk.
     """
     for path, item in case.stated_items:
-        proved = part_outcome(case, item)
         stated = item.get("verdict", "")
-        contrary = {Outcome.PASS: "fail", Outcome.FAIL: "pass"}.get(proved, "none")
+        if not stated:
+            continue
+        proved = part_outcome(case, item)
+        contrary = "fail" if proved is PASS else "pass" if proved is FAIL else "none"
         if item["parameter"] == WIRE_MAP and contrary == "fail":
             continue
         if stated.rstrip("*") == contrary:
