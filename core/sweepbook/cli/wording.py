@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.judging import phrases
+from sweepbook import shown
 
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Margin
@@ -19,12 +19,12 @@ def where(margin: "Margin") -> str:
 
 def decibel(value: float | None) -> str:
     """A figure with two decimals, more where two would show 0; "" for none."""
-    return "" if value is None else phrases.figure(value)
+    return "" if value is None else shown.figure(value)
 
 
 def signed(value: float | None) -> str:
     """A margin with its sign and two decimals, more where two would show 0; "" for none."""
-    return "" if value is None else phrases.signed(value)
+    return "" if value is None else shown.signed(value)
 
 
 def with_unit(value: float | None, unit: str) -> str:

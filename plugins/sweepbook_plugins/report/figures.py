@@ -1,5 +1,6 @@
 """Figures as the page shows them."""
 
+from sweepbook import shown
 from sweepbook.judging import phrases
 
 COUNTED = "faults"
@@ -13,14 +14,14 @@ def plain(value: float | None, unit: str = "") -> str:
     """
     if value is None:
         return ""
-    return f"{value + 0.0:.0f}" if unit == COUNTED else phrases.figure(value)
+    return f"{value + 0.0:.0f}" if unit == COUNTED else shown.figure(value)
 
 
 def signed(value: float | None, unit: str = "") -> str:
     """A margin with its sign; "" for none. What is counted has none where nothing is wrong."""
     if value is None:
         return ""
-    return plain(value, unit) if unit == COUNTED else phrases.signed(value)
+    return plain(value, unit) if unit == COUNTED else shown.signed(value)
 
 
 def megahertz(value: float | None) -> str:

@@ -7,7 +7,7 @@ of curves is dashed besides.
 import math
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.judging import phrases
+from sweepbook import shown
 
 if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.sweeps import Group
@@ -76,9 +76,7 @@ def _title(group: "Group") -> str:
     if group.worst is None or group.margin is None:
         return group.title
     row, at = group.worst
-    nearest = (
-        f"{phrases.signed(group.margin)} {group.unit} at {float(group.frequency_mhz[at]):g} MHz"
-    )
+    nearest = f"{shown.signed(group.margin)} {group.unit} at {float(group.frequency_mhz[at]):g} MHz"
     return f"{group.title}: {nearest}, {group.names[row]}"
 
 

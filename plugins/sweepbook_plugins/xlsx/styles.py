@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sweepbook.judging import phrases
+from sweepbook import shown
 from sweepbook_plugins.xlsx.look import (
     AIR,
     CELLS,
@@ -46,14 +46,14 @@ class Styles:
         small = kind is Kind.FIGURE and is_small(value)
         return style_number(self._format(kind, "", figure_format(value) if small else ""))
 
-    def _format(self, kind: Kind, word: str, shown: str = "") -> Any:  # noqa: ANN401
-        key = (kind, word or shown)
+    def _format(self, kind: Kind, word: str, number: str = "") -> Any:  # noqa: ANN401
+        key = (kind, word or number)
         if key not in self._made:
             properties = dict(CELLS[kind])
             if word:
                 properties |= {"bg_color": TINTS[word], "bold": word in STRONG}
-            if shown:
-                properties |= {"num_format": shown}
+            if number:
+                properties |= {"num_format": number}
             self._made[key] = self._workbook.add_format(properties)
         return self._made[key]
 
@@ -65,7 +65,7 @@ def is_small(value: float | int) -> bool:
 
 def figure_format(value: float) -> str:
     """The format of a figure: two decimals, or as many as show that it is not zero."""
-    shown = phrases.figure(value)
-    if "e" in shown:
+    text = shown.figure(value)
+    if "e" in text:
         return f"0E+00{AIR}"
-    return f"0.{'0' * len(shown.partition('.')[2])}{AIR}"
+    return f"0.{'0' * len(text.partition('.')[2])}{AIR}"
