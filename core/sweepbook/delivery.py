@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.library import Library
     from sweepbook.limits.practice import Practice
+    from sweepbook.record.model import Record
     from sweepbook.rules.catalogue import Catalogue
     from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
@@ -69,6 +70,21 @@ class About:
 
 
 @dataclass(frozen=True, slots=True)
+class Recount:
+    """Sources were withdrawn, or taken back in.
+
+    Attributes:
+        when: RFC 3339 in UTC.
+        told: what that was, in words.
+        records: gives the records of the sources as corrected, whether they count now or not.
+    """
+
+    when: str
+    told: str
+    records: "Callable[[], Iterator[Record]]"
+
+
+@dataclass(frozen=True, slots=True)
 class Delivery:
     """A stream of assessed records; it can be walked once: by its `entries`, or by `each`.
 
@@ -90,8 +106,8 @@ class Delivery:
             entries are all that there is.
         withdrawn: digests of sources that count no more, for writers that add to what they wrote
             before.
-        withdrawals: each time that sources were withdrawn or taken back in, RFC 3339 in UTC, and
-            what that was in words; of no interest but to a writer of what changed.
+        recounts: each time that tests ceased to count, or began to count again; of no interest
+            but to a writer of what changed.
     """
 
     entries: "Iterable[Assessment]"
@@ -107,7 +123,7 @@ class Delivery:
     held: "Callable[[Assessment], Sequence[Held]] | None" = None
     spread: Spread | None = None
     withdrawn: frozenset[str] = frozenset()
-    withdrawals: Sequence[tuple[str, str]] = ()
+    recounts: Sequence[Recount] = ()
 
     def each(self, work: Work[Result]) -> Iterator[Result]:
         """What a writer's work makes of each entry, in their order.

@@ -9,6 +9,7 @@ import sqlalchemy as sa
 
 from sweepbook.corrections.apply import apply
 from sweepbook.corrections.model import Correction
+from sweepbook.delivery import Recount
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Accepted, Finding, Severity
 from sweepbook.judging.assessment import Assessment
@@ -322,3 +323,51 @@ def test_a_link_whose_building_was_corrected_is_one_that_changed(tmp_path: Path)
     _take_in(earlier, delta)
     for name in ("link", "test", "result", "correction", "end_said", "current_state"):
         assert content(earlier)[name] == content(whole)[name], name
+
+
+def test_an_export_of_another_job_tells_no_changes(earlier: Place, tmp_path: Path) -> None:
+    """It holds "Library" and "Annex"; each link of a third job would be a new one."""
+    before = content(earlier)
+    for target in (tmp_path / "delta.sqlite", tmp_path / "again.sqlite"):
+        with pytest.raises(SweepbookError, match=r'holds "Annex", "Library".*job "Quay 7"') as told:
+            _delta(target, earlier, *AFTER, title="Quay 7")
+        assert "earlier export of this job" in told.value.todo
+        assert not target.exists()
+    assert content(earlier) == before
+
+
+def test_since_a_moment_it_takes_out_what_was_withdrawn_and_brings_back_what_counts_again(
+    tmp_path: Path,
+) -> None:
+    """From the 3rd on: C and the first test of A count no more; G does again, and H still not.
+
+    A was tested twice, C is on the schedule, H is not, and nobody was ever told of it.
+    """
+    first, *others = (_test("A", 1, "fail"), _test("A", 2), _test("B", 1), _test("D", 1))
+    there, back = _test("C", 1), _test("G", 1)
+    earlier, whole, delta = (tmp_path / f"{name}.sqlite" for name in ("earlier", "whole", "delta"))
+    write(earlier, first, *others, there, schedule=PLAN)
+    write(whole, *others, back, schedule=PLAN)
+    lines = [
+        Recount("2026-03-02T12:00:00Z", "withdrawn: early", lambda: iter([others[1].record])),
+        Recount("2026-03-03T12:00:00Z", "withdrawn: b", lambda: iter([first.record, there.record])),
+        Recount("2026-03-04T12:00:00Z", "taken back in: g", lambda: iter([back.record])),
+        Recount("2026-03-05T12:00:00Z", "withdrawn: h", lambda: iter([_test("H", 1).record])),
+    ]
+    said = _delta(delta, "2026-03-03", *others, back, schedule=PLAN, recounts=lines)
+    assert [row[:2] for row in ask(delta, CHANGED)] == [
+        ("A", "changed"),
+        ("C", "changed"),
+        ("G", "new"),
+        ("H", "gone"),
+    ]
+    assert said[0].endswith(": 1 new, 2 changed, 1 gone.")
+    assert said[1:] == ["In that is what was withdrawn: b; taken back in: g; withdrawn: h."]
+    assert [row[:2] for row in ask(delta, TESTS)] == [
+        ("A", "2026-03-02T09:00:00Z"),
+        ("G", "2026-03-01T09:00:00Z"),
+    ]
+    _take_in(earlier, delta)
+    found, expected = content(earlier), content(whole)
+    for name in ("link", "test", "result", "end_said", "current_state", "open_items"):
+        assert found[name] == expected[name], name

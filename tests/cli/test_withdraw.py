@@ -1,5 +1,6 @@
 """What is withdrawn is out of every list and delivery, and each of them says so."""
 
+import contextlib
 import json
 import shutil
 import sqlite3
@@ -185,10 +186,27 @@ def test_the_same_file_in_a_wrong_and_a_right_folder_leaves_no_dead_end(tmp_path
 def test_an_export_since_a_day_tells_what_was_withdrawn_from_then_on(
     book: Path, tmp_path: Path
 ) -> None:
-    words_of = ("export", book, "--to", "as-built", "--since")
-    told = words(*words_of, "2000-01-01", "-o", tmp_path / "x.sqlite")
-    assert "Since then, too: withdrawn on " in told
+    whole, delta = tmp_path / "whole.sqlite", tmp_path / "delta.sqlite"
+    copy = shutil.copytree(book, tmp_path / "book")
+    export = ("export", copy, "--to", "as-built", "-o")
+    assert run("withdraw", copy, "heron-*04.csv", "--back", *BY).exit_code == 0
+    words(*export, whole)
+    assert run("withdraw", copy, "heron-*04.csv", *BY).exit_code == 0
+    told = words(*export, delta, "--since", "2000-01-01", *SCHEDULE)
+    assert "2 new, 1 changed." in told
+    assert "In that is what was withdrawn on " in told
     assert "heron-1A-P1-04.csv: folder of another building (with tests of 1A-P1-04)" in told
-    told = words(*words_of, "2999-01-01", "-o", tmp_path / "y.sqlite")
+    of_link = "SELECT {} FROM {} WHERE label = '1A-P1-04'"
+    assert asked(delta, of_link.format("link_id, change", "changed_link")) == [
+        (*number, "changed") for number in asked(whole, of_link.format("id", "link"))
+    ]
+    assert asked(delta, of_link.format("state", "scheduled")) == [("untested",)]
+    assert asked(delta, of_link.format("id", "link")) == []
+    told = words(*export, tmp_path / "none.sqlite", "--since", "2999-01-01")
     assert "nothing did" in told
-    assert "Since then, too" not in told
+    assert "withdrawn on" not in told.partition("none.sqlite")[2]
+
+
+def asked(database: Path, question: str) -> list[tuple[Any, ...]]:
+    with contextlib.closing(sqlite3.connect(database)) as connection:
+        return connection.execute(question).fetchall()

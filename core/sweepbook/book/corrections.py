@@ -78,7 +78,7 @@ def load(book: Book, contents: Contents) -> Corrections:
             place = f"line {item.line}"
             problems.append(ReadProblem(table.NAME, place, message, lost_record=False))
         elif record_id not in current:
-            at_rest.append(item)
+            at_rest.append(replace(item, record=record_id))
         else:
             by_record.setdefault(record_id, []).append(replace(item, record=record_id))
     sha256 = "" if raw is None else hashlib.sha256(raw).hexdigest()

@@ -5,22 +5,20 @@ withdraws all that is meant at once, or takes it back in, so that nobody ever fi
 """
 
 import re
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
 from sweepbook.book import index, journal, lock, places, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.events import RETURNED, WITHDRAWN, Withdrawal, withdrawals_of
+from sweepbook.book.events import RETURNED, WITHDRAWN, Withdrawal
 from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import SweepbookError
 from sweepbook.text import natural_key
 
 _DIGEST = re.compile("[0-9a-f]{6,64}")
 _PATTERN = re.compile(r"[*?\[]")
-_MOST_NAMED = 5
-_MOST_LINKS = 20
+MOST_NAMED = 5
 
 
 class NotMeant(SweepbookError):
@@ -100,6 +98,12 @@ def digests(book: Book) -> frozenset[str]:
     return frozenset(store.contents_of(book).withdrawn)
 
 
+def listed(names: Sequence[str], most: int = MOST_NAMED) -> str:
+    """Names, of many the first ones and how many more."""
+    more = len(names) - most
+    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
+
+
 def in_words(book: Book) -> str:
     """What of a book is withdrawn, when and why, for whoever sees the rest; "" for nothing.
 
@@ -115,36 +119,9 @@ def in_words(book: Book) -> str:
         if one.withdrawal is not None:
             by_line.setdefault(one.withdrawal, []).append(one.name)
     return "; ".join(
-        f"{_listed(names)} on {withdrawal.when[:10]}: {withdrawal.why}"
+        f"{listed(names)} on {withdrawal.when[:10]}: {withdrawal.why}"
         for withdrawal, names in sorted(by_line.items(), key=lambda item: item[0].line)
     )
-
-
-def told_by_time(book: Book) -> list[tuple[str, str]]:
-    """Each withdrawal and each return of a book: the time of its line, and what it was in words.
-
-    The links are told by the labels that their records have.
-
-    Raises:
-        SweepbookError: the journal is damaged.
-    """
-    words = {WITHDRAWN: "withdrawn", RETURNED: "taken back in"}
-    if not journal.mentions(book.journal, WITHDRAWN):
-        return []
-    labels: defaultdict[str, set[str]] = defaultdict(set)
-    for of, reading in store.contents_of(book).current.items():
-        for sha256 in (of[0], *of[1]):
-            labels[sha256] |= {one.label for one in reading.records if one.label}
-    found = []
-    for line in journal.read(book.journal):
-        if line.event in words:
-            (by, *_) = withdrawals_of(line).values()
-            names = [str(source.get("name", "")) for source in line.body["sources"]]
-            about = {label for sha256 in withdrawals_of(line) for label in labels[sha256]}
-            links = _listed(sorted(about, key=natural_key), _MOST_LINKS)
-            told = f"{words[line.event]} on {by.when[:10]}: {_listed(names)}: {by.why}"
-            found.append((by.when, f"{told} (with tests of {links})" if links else told))
-    return found
 
 
 def withdraw(
@@ -245,8 +222,8 @@ def _meant(text: str, every: Sequence[Known]) -> dict[str, set[str]]:
     if not named and _DIGEST.fullmatch(text):
         named = [one for one in every if one.sha256.startswith(text)]
     if len(named) > 1:
-        told = "; ".join(_told(one) for one in named[:_MOST_NAMED])
-        more = f"; and {len(named) - _MOST_NAMED} more" if len(named) > _MOST_NAMED else ""
+        told = "; ".join(_told(one) for one in named[:MOST_NAMED])
+        more = f"; and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
         raise NotMeant(
             f"{len(named)} sources of the book go by {text!r}: {told}{more}.",
             "Give the path of the one that is meant, or the beginning of its digest.",
@@ -270,12 +247,6 @@ def _places(text: str, one: Known) -> set[str]:
     if fnmatchcase(one.name, text):
         return set(one.came_from)
     return {place for place in one.came_from if fnmatchcase(place, text)}
-
-
-def _listed(names: Sequence[str], most: int = _MOST_NAMED) -> str:
-    """Names, of many the first ones and how many more."""
-    more = len(names) - most
-    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _told(one: Known) -> str:

@@ -185,7 +185,7 @@ def write_delivery(
             held=run.held,
             spread=partial(_spread, shown, besides, run),
             withdrawn=desk.withdrawn,
-            withdrawals=desk.withdrawals if "since" in wanted else (),
+            recounts=desk.recounts if "since" in wanted else (),
         )
         _write(writer, delivery, target)
         return delivery.remarks

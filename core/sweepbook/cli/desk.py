@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
-from itertools import chain, groupby
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from sweepbook.audit.run import Assessed, Run
     from sweepbook.cli.whereabouts import Whereabouts
     from sweepbook.cli.workers import Besides
+    from sweepbook.delivery import Recount
     from sweepbook.dialect.model import Dialect
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
@@ -124,14 +125,23 @@ class Desk:
         return {project.spellings.label(label) for label in labels} if project else labels
 
     @property
-    def withdrawals(self) -> list[tuple[str, str]]:
-        """When sources of the books named were withdrawn or taken back in, and what in words."""
+    def recounts(self) -> "list[Recount]":
+        """When tests in the books named ceased to count, or began to count again."""
         from sweepbook.book.layout import open_book
-        from sweepbook.book.withdraw import told_by_time
+        from sweepbook.book.recounted import records, told_by_time
+        from sweepbook.delivery import Recount
         from sweepbook.inputs import is_book
 
-        books = (open_book(path) for path in self.paths if is_book(path))
-        return sorted(chain.from_iterable(map(told_by_time, books)))
+        books = [open_book(path) for path in self.paths if is_book(path)]
+        found = [
+            Recount(told.when, told.words, partial(self._spelled, records, book, told.records))
+            for book in books
+            for told in told_by_time(book)
+        ]
+        return sorted(found, key=lambda one: (one.when, one.told))
+
+    def _spelled(self, give: "Callable[..., Iterator[Record]]", *of: object) -> "Iterator[Record]":
+        return map(self.context.spelled, give(*of))
 
     @cached_property
     def pipeline(self) -> "Pipeline":

@@ -5,22 +5,27 @@ from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import SweepbookError
 from sweepbook_plugins.asbuilt import sqlite_file
-from sweepbook_plugins.asbuilt.changes import Change, since_export, since_moment
+from sweepbook_plugins.asbuilt.came import since_moment
+from sweepbook_plugins.asbuilt.changes import Change, since_export
 from sweepbook_plugins.asbuilt.load import Load
 from sweepbook_plugins.asbuilt.opening import Opened, Place, opened, reading
+from sweepbook_plugins.asbuilt.remarks import listed_jobs
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.since import Since, shown
+from sweepbook_plugins.asbuilt.withdrawn import recounts
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
     from sweepbook.delivery import Delivery
 
+_JOBS = "SELECT name FROM job ORDER BY name"
 _SINCE = "SELECT value FROM about WHERE name = 'since'"
 
 
@@ -54,10 +59,13 @@ def laid_out(delivery: "Delivery", schema: Schema, since: Since | None) -> Itera
             database = held.enter_context(opened(_copied(since, folder), schema, keep=False))
             _refuse(database, since)
         load = Load(database.writing, delivery, schema, database.fresh)
+        if not database.fresh:
+            _refuse_other_jobs(database, load, since)
         load.run()
         connection, changes = database.writing.connection, None
         if isinstance(since, datetime):
-            changes = since_moment(connection, load.job_id, since)
+            recounted = chain.from_iterable(one.records() for one in recounts(delivery, since))
+            changes = since_moment(connection, load.entities, since, recounted)
         elif since is not None:
             with reading(since) as before:
                 changes = since_export(before, connection, schema, load.job_id)
@@ -95,3 +103,19 @@ def _refuse(database: Opened, since: Since) -> None:
             f"{shown(since)} is of revision {database.brought_from} of its schema.",
             "Bring it to the newest first, by an export into it.",
         )
+
+
+def _refuse_other_jobs(database: Opened, load: Load, since: "Since | None") -> None:
+    """Refuse an export of other jobs alone: every link would be new, and none of them gone.
+
+    Raises:
+        SweepbookError: the job is not in it.
+    """
+    if load.job_id in database.jobs or since is None:
+        return
+    names = [row[0] for row in database.writing.connection.exec_driver_sql(_JOBS)]
+    raise SweepbookError(
+        f"{shown(since)} holds {listed_jobs(names)}, and this is the job "
+        f'"{load.entities.job}": every link of it would count as new.',
+        "Name an earlier export of this job, or a day; or leave --since out.",
+    )

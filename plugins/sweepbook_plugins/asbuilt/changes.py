@@ -1,9 +1,7 @@
-"""The links of a job that changed since a moment or an earlier export, and in what."""
+"""The links of a job that changed since an earlier export, and in what."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING
 
 from sweepbook.text import natural_key
@@ -18,18 +16,9 @@ if TYPE_CHECKING:
 
 NEW, CHANGED, GONE = "new", "changed", "gone"
 _OTHER_WAY = {NEW: GONE, GONE: NEW}
-_LINKS = "SELECT id, label FROM link WHERE job_id = :job"
-_UNTESTED = "SELECT DISTINCT label FROM scheduled WHERE job_id = :job AND link_id IS NULL"
-_TESTS = "SELECT id, link_id FROM test WHERE job_id = :job"
-_TIMED = {
-    "test": "SELECT link_id, gathered AS at FROM test WHERE job_id = :job",
-    "correction": "SELECT link_id, entered AS at FROM correction "
-    "JOIN test ON test.id = correction.test_id WHERE test.job_id = :job",
-    "finding": "SELECT link_id, accepted_on AS at FROM finding "
-    "JOIN test ON test.id = finding.test_id "
-    "WHERE test.job_id = :job AND accepted_by IS NOT NULL",
-}
-"""When something came to a link, by the table that it came into."""
+LINKS = "SELECT id, label FROM link WHERE job_id = :job"
+UNTESTED = "SELECT DISTINCT label FROM scheduled WHERE job_id = :job AND link_id IS NULL"
+TESTS = "SELECT id, link_id FROM test WHERE job_id = :job"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +75,7 @@ def since_export(
         )
         for thing, tables in differ.items()
     )
-    return _sorted(_moved(list(found), before, after, job_id))
+    return in_order(_moved(list(found), before, after, job_id))
 
 
 def _moved(
@@ -105,9 +94,9 @@ def _moved(
         }
         for kind in (GONE, NEW)
     )
-    was = {row["id"]: row["link_id"] for row in asked(before, _TESTS, job_id)} if gone else {}
+    was = {row["id"]: row["link_id"] for row in asked(before, TESTS, job_id)} if gone else {}
     moved: set[int | None] = set()
-    for row in asked(after, _TESTS, job_id) if gone and new else ():
+    for row in asked(after, TESTS, job_id) if gone and new else ():
         link, old = row["link_id"], was.get(row["id"])
         if old in gone and link in new and gone[old] == new[link]:
             moved |= {old, link}
@@ -133,44 +122,15 @@ def _as_one(changes: Iterable[Change]) -> Iterator[Change]:
     yield from (place for place in places.values() if place not in joined)
 
 
-def since_moment(connection: "sa.Connection", job_id: int, moment: datetime) -> list[Change]:
-    """What came to links from a moment on, or at a time that nobody can tell."""
-    came: defaultdict[int, list[str]] = defaultdict(list)
-    old: set[int] = set()
-    for table, question in _TIMED.items():
-        for row in asked(connection, question, job_id):
-            if not _from_then_on(row["at"], moment):
-                if table == "test":
-                    old.add(row["link_id"])
-            elif table not in came[row["link_id"]]:
-                came[row["link_id"]].append(table)
-    labels = {row["id"]: row["label"] for row in asked(connection, _LINKS, job_id)}
-    return _sorted(
-        Change(link, labels[link], CHANGED if link in old else NEW, tuple(tables))
-        for link, tables in came.items()
-        if tables
-    )
-
-
 def _things(connection: "sa.Connection", job_id: int) -> Mapping[Thing, str | None]:
     """Labels of the links and of the places of the schedule that were never tested."""
-    links = {(row["id"], None): row["label"] for row in asked(connection, _LINKS, job_id)}
-    untested = {(None, row["label"]): row["label"] for row in asked(connection, _UNTESTED, job_id)}
+    links = {(row["id"], None): row["label"] for row in asked(connection, LINKS, job_id)}
+    untested = {(None, row["label"]): row["label"] for row in asked(connection, UNTESTED, job_id)}
     return {**links, **untested}
 
 
-def _from_then_on(text: str | None, moment: datetime) -> bool:
-    """Whether a time or a day is at a moment or later; True where that cannot be told."""
-    try:
-        if text is not None and len(text) == len("2026-03-01"):
-            return date.fromisoformat(text) >= moment.date()
-        at = datetime.fromisoformat(text or "")
-    except ValueError:
-        return True
-    return (at if at.tzinfo else at.replace(tzinfo=UTC)) >= moment
-
-
-def _sorted(changes: Iterable[Change]) -> list[Change]:
+def in_order(changes: Iterable[Change]) -> list[Change]:
+    """Changes by label."""
     return sorted(changes, key=lambda one: (natural_key(one.label or ""), one.link_id or -1))
 
 

@@ -33,11 +33,9 @@ def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> N
         target.writing.put("changed_link", rows)
         target.writing.put("about", [{"name": "since", "value": shown(since)}])
     what = f"changed since {shown(since)}: {', '.join(told(changes))}"
-    more = since_then(delivery, since)
-    nothing = "nothing that came in" if more else "nothing did"
-    said = what if changes else f"changed since {shown(since)}: {nothing}"
+    said = what if changes else f"changed since {shown(since)}: nothing did"
     delivery.remarks.append(f"{utf8_safe(str(place))} holds the links that {said}.")
-    delivery.remarks.extend(more)
+    delivery.remarks.extend(since_then(delivery, since))
 
 
 @contextmanager

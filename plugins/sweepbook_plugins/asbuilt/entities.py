@@ -3,11 +3,14 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sweepbook.record.identity import normalised
 from sweepbook.schedule.model import LEVELS, End
-from sweepbook_plugins.asbuilt.values import Value, named, part, text
+from sweepbook_plugins.asbuilt.values import Value, clean, named, part, text
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
 
 Row = Mapping[str, Value]
 CABLE = (
@@ -52,6 +55,11 @@ class Entities:
         if not any(known.values()):
             return link_id, None
         return link_id, self._put("cable", (*key, *known.values()), {"link_id": link_id, **known})
+
+    def link_of(self, record: "Record") -> int:
+        """The number of the link that a record is of; nothing is put in for it."""
+        label = clean(record.label) or None
+        return named(*self._link_key(record.document, label, clean(record.record_id))).id
 
     def place(self, stated: Mapping[str, Any]) -> int | None:
         """The place, None where no level is stated; the places that hold it are put in too."""

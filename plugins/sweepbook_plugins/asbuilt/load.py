@@ -12,7 +12,7 @@ from sweepbook_plugins.asbuilt import withdrawn
 from sweepbook_plugins.asbuilt.batch import Batch
 from sweepbook_plugins.asbuilt.deserted import take_out
 from sweepbook_plugins.asbuilt.ends import settle_ends
-from sweepbook_plugins.asbuilt.entities import Row
+from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.judged import of_finding, of_job, of_not_run
 from sweepbook_plugins.asbuilt.limit_tables import described
 from sweepbook_plugins.asbuilt.margins import MARGINS, refuse_other
@@ -55,6 +55,11 @@ class Load:
     def job_id(self) -> int:
         """Number of the job that the delivery is of."""
         return self._rows.entities.job_id
+
+    @property
+    def entities(self) -> Entities:
+        """Numbers of what the tests of the job share."""
+        return self._rows.entities
 
     def run(self) -> None:
         """Put everything in: what tests share, tests, what is known only at the end.

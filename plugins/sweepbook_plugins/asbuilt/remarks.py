@@ -1,6 +1,6 @@
 """What whoever exports should know of the database besides that it was written."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sweepbook_plugins.asbuilt.opening import Opened
 from sweepbook_plugins.asbuilt.schema import Schema
@@ -30,11 +30,16 @@ def of_jobs(database: Opened, job_id: int) -> Iterator[str]:
     if database.fresh or job_id in database.jobs:
         return
     names = {row[0]: row[1] for row in database.writing.connection.exec_driver_sql(_JOBS)}
-    others = [f'"{name}"' for number, name in names.items() if number != job_id]
+    others = [name for number, name in names.items() if number != job_id]
     if others:
-        rest = len(others) - MOST_NAMED
-        listed = ", ".join(others[:MOST_NAMED]) + (f" and {rest} more" if rest > 0 else "")
         yield (
-            f'The job "{names[job_id]}" was added to the database, which holds {listed} besides. '
-            "Links of one label in two jobs are two links."
+            f'The job "{names[job_id]}" was added to the database, which holds '
+            f"{listed_jobs(others)} besides. Links of one label in two jobs are two links."
         )
+
+
+def listed_jobs(names: Sequence[str]) -> str:
+    """Names of jobs for people; of many the first ones, and how many more there are."""
+    rest = len(names) - MOST_NAMED
+    listed = ", ".join(f'"{name}"' for name in names[:MOST_NAMED])
+    return listed + (f" and {rest} more" if rest > 0 else "")

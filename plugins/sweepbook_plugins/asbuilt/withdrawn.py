@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
-    from sweepbook.delivery import Delivery
+    from sweepbook.delivery import Delivery, Recount
     from sweepbook_plugins.asbuilt.schema import Schema
     from sweepbook_plugins.asbuilt.since import Since
 
@@ -21,19 +21,22 @@ _TEST = "test"
 
 
 def since_then(delivery: "Delivery", since: "Since | None") -> list[str]:
-    """What was withdrawn or taken back in from a moment on, in a sentence; nothing else tells it.
+    """What was withdrawn or taken back in from a moment on, in a sentence.
 
-    An earlier export tells the links of that themselves.
+    An earlier export tells the links of that by what it has of them.
     """
-    if not isinstance(since, datetime):
-        return []
-    told = [what for when, what in delivery.withdrawals if datetime.fromisoformat(when) >= since]
-    if not told:
-        return []
-    return [
-        f"Since then, too: {'; '.join(told)}. A day or a time tells these links no further: name "
-        "an earlier export with --since, and it has what became of them."
-    ]
+    told = "; ".join(one.told for one in recounts(delivery, since))
+    return [f"In that is what was {told}."] if told else []
+
+
+def recounts(delivery: "Delivery", since: "Since | None") -> "Iterator[Recount]":
+    """The withdrawals and returns from a moment on; none since an earlier export."""
+    if isinstance(since, datetime):
+        yield from (one for one in delivery.recounts if _time(one.when) >= since)
+
+
+def _time(text: str) -> datetime:
+    return datetime.fromisoformat(text)
 
 
 def let_go(
