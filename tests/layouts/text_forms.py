@@ -19,7 +19,9 @@ def folded(text: str, tongue: str) -> str:
 
 def name(text: str, case: str) -> str:
     """A name of an element or attribute out of words."""
-    words = [word for word in re.split(r"[\W_]+", text.replace("°", "o")) if word]
+    words = [
+        word for word in re.split(r"[\W_]+", text.translate({ord("°"): "o", ord("º"): "o"})) if word
+    ]
     if case in ("snake", "kebab"):
         return ("_" if case == "snake" else "-").join(word.lower() for word in words)
     if case == "lower":

@@ -30,6 +30,8 @@ class Evidence:
         axis_names: titles and names beside frequencies, which may hold a unit.
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
+        judged: words for verdicts of curves, each with the text of the margin beside it.
+        gaps: texts that stand where values of curves do and are no plain numbers, of all tests.
         figures: texts of single figures without a sweep, by parameter.
         tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
@@ -40,6 +42,8 @@ class Evidence:
     axis_names: list[str] = field(default_factory=list)
     singles: list[str] = field(default_factory=list)
     verdicts: list[str] = field(default_factory=list)
+    judged: list[tuple[str, str]] = field(default_factory=list)
+    gaps: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)
     tests: int = 1

@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
+from sweepbook.draft.absent_words import NOT
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.key_offers import offers_of, share_of_instrument
 from sweepbook.draft.key_words import KEYS
@@ -16,6 +17,7 @@ _LIMIT = re.compile(
 )
 _VERDICTS = {phrases.folded(text): word for word, some in VERDICTS.items() for text in some}
 _MARGINAL = phrases.expression(MARGINAL)
+_NOT = [phrases.folded(word) for word in NOT]
 _ANSWERS = {phrases.folded(text) for text in ANSWERS}
 _FORMS = {
     "serial": re.compile(r"^(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*$", re.IGNORECASE),
@@ -141,7 +143,15 @@ def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) 
 
 def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
-    return _VERDICTS.get(phrases.folded(text)) or marginal_of(text)
+    return _VERDICTS.get(phrases.folded(text)) or marginal_of(text) or _turned(text)
+
+
+def _turned(text: str) -> str | None:
+    """The word for a fail that is one for a pass with a word for not before or behind it."""
+    words = phrases.folded(text).split()
+    rests = [words[1:] if words[:1] == [of] else words[:-1] for of in _NOT if of in words]
+    passed = any(_VERDICTS.get(" ".join(rest)) == "pass" for rest in rests)
+    return "fail" if passed else None
 
 
 def marginal_of(text: str) -> str | None:

@@ -22,6 +22,8 @@ _CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
 FURTHER = re.compile(r"/[0-9]+$")
 """A further cell behind a key: Unit/2."""
 _ENOUGH = 0.34
+_SHORT = 4
+"""Longer words only are sought in others that they are joined to."""
 _BARE = ("tester", "unit")
 """Keys of a number only where nothing more telling stands beside them."""
 
@@ -38,21 +40,24 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
     """
     key = FURTHER.sub("", key)
     key = _CONDITION.sub(r"[\1 \2]", key) if not _CHOSEN.search(key) else key
+    last = key.rpartition("/")[2]
+    if not _side(last, ends) and (end := _joined_side(last)):
+        return [(f"test.{end}.instrument.serial", 1.0, 0)]
     side = _side(key, ends)
     if side:
         return _of_an_end(key, *side)
     other = _side(key, None) if ends else None  # as instruments may be called, and no curve
     if other and (offers := _of_an_end(key, *other)):
         return offers
+    if end := _joined_side(key):
+        return [(f"test.{end}.instrument.serial", 1.0, 0)]
     chosen = _CHOSEN.search(key)
     steps = [step.strip("@ ") for step in key.split("/")]
     last = chosen[1] if chosen else steps[-1]
     if len(steps) > 1 and phrases.whole(_plain(steps[-2]), CABLES):
-        return [
-            (f"link.cable.{member}", share, rank)
-            for rank, (member, some) in enumerate(CABLE)
-            if (share := _share(last, some)) > 0.0
-        ]
+        shares = [(member, _share(last, some)) for member, some in CABLE]
+        told = [(f"link.cable.{of}", share, at) for at, (of, share) in enumerate(shares) if share]
+        return told or [offer for offer in _offers(last) if offer[0].startswith("link.cable.")]
     offers = _offers(last)
     if len(steps) < 2 or chosen:
         return offers
@@ -106,12 +111,54 @@ def _plain(step: str) -> str:
 
 
 def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
-    """Near or far, and the word for it in a key."""
-    for near, far in (ends,) if ends else ENDS:
-        found = phrases.find(key, {"near": (near,), "far": (far,)})
-        if found and (len(near) > 1 or ends):
-            return found.meaning, near if found.meaning == "near" else far
+    """Near or far, and the word for it in a key: in its last step, else in what chooses another.
+
+    What an element is called counts last: the main unit may have the serial of the remote one.
+    """
+    steps = re.split(r"/(?![^\[]*\])", key)
+    parts = [steps[-1], *(of for step in steps[-2::-1] for of in step.split("[")[::-1])]
+    for part in parts:
+        for near, far in (ends,) if ends else ENDS:
+            found = phrases.find(part, {"near": (near,), "far": (far,)})
+            if found and (len(near) > 1 or ends):
+                return found.meaning, near if found.meaning == "near" else far
     return None
+
+
+def _joined_side(key: str) -> str | None:
+    """Near or far where a word for an end is joined to one for a serial number or an instrument.
+
+    This is how names run together that have small letters only: remoteserial, serialremote.
+    """
+    steps = [_squeezed(_plain(step)) for step in re.split(r"/(?![^\[]*\])", key)]
+    if any(map(steps[-1].startswith, _SERIALS)) or any(map(steps[-1].endswith, _SERIALS)):
+        for end, word in _END_WORDS:
+            for step, beside in ((steps[-1], _SERIALS), (steps[-2:][0], _INSTRUMENTS)):
+                rest = step.removesuffix(word) if step.endswith(word) else step.removeprefix(word)
+                if rest != step and any(of in (rest, rest[: len(of)]) for of in beside):
+                    return end
+    return None
+
+
+def _squeezed(text: str) -> str:
+    """The letters of a text without marks, small and joined; ä and ae are one."""
+    letters = "".join(char for char in phrases.folded(text) if char.isalnum())
+    return re.sub("(?<=[aou])e", "", letters)
+
+
+_SERIALS = tuple(
+    _squeezed(word)
+    for member, some in EQUIPMENT
+    for word in some
+    if member == "instrument.serial" and word not in _BARE and len(word) > _SHORT
+)
+_INSTRUMENTS = tuple(map(_squeezed, INSTRUMENTS))
+_END_WORDS = tuple(
+    (end, _squeezed(word))
+    for ends in ENDS
+    for end, word in zip(("near", "far"), ends, strict=True)
+    if len(word) > _SHORT
+)
 
 
 def _share(key: str, some: Sequence[str]) -> float:

@@ -24,7 +24,19 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ),
     ),
     ("link.label", ("link name", "cable name", "circuit", "outlet", "link", "cable", "name", "id")),
-    ("test.limit", ("required limit", "limit", "test standard", "standard", "norm", "requirement")),
+    (
+        "test.limit",
+        (
+            "required limit",
+            "test limit",
+            "limit",
+            "test standard",
+            "standard",
+            "norm",
+            "requirement",
+        ),
+    ),
+    ("test.started", ("timestamp", "time stamp", "test time")),
     ("test.started", ("test date and time", "date and time", "date time", "started", "begun")),
     ("test.started", ("start", "tested at", "tested on", "test date", "tested", "date", "when")),
     ("test.ended", ("ended", "finished", "end time", "done", "completed")),
@@ -95,6 +107,7 @@ CABLES = (
 
 CABLE: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("maker", ("maker", "manufacturer", "make", "hersteller", "fabricant", "fabricante")),
+    ("maker", ("marque", "marca", "merk", "brand", "fabrikat", "produttore")),
     ("maker", ("fabrikant", "costruttore", "producent", "výrobce", "tillverkare", "produsent")),
     ("part", ("part number", "part", "type", "model", "name", "designation", "bezeichnung")),
     ("part", ("typ", "tipo", "désignation", "référence", "modèle", "modelo", "modello", "navn")),
@@ -109,6 +122,9 @@ CABLE: tuple[tuple[str, tuple[str, ...]], ...] = (
 INSTRUMENTS = (
     *("tester", "unit", "instrument", "handset", "device", "analyser", "analyzer", "equipment"),
     *("gerät", "messgerät", "prüfgerät", "appareil", "testeur", "equipo", "instrumento"),
+    *("comprobador", "unidad", "meetinstrument", "unità", "unité", "equipamento", "aparelho"),
+    *("unidade", "miernik", "jednostka", "måleinstrument", "mätinstrument", "main unit"),
+    *("hovedenhed", "huvudenhet", "hauptgerät", "appareil principal"),
     *("toestel", "apparaat", "strumento", "apparecchio", "przyrząd", "přístroj", "enhet", "enhed"),
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""

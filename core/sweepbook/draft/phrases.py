@@ -28,7 +28,12 @@ _LETTERED = ("a", "b")
 
 _SMALL = ("de", "d", "du", "des", "del", "di", "do", "da", "van")
 """Words inside a phrase that names of elements leave out: TempsPropagation."""
-_SPELT_OUT = {"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"}
+_SPELT_OUT = {
+    **{"ä": "(?:ä|ae?)", "ö": "(?:ö|oe?)", "ü": "(?:ü|ue?)", "ß": "(?:ß|ss)"},
+    **{"ø": "(?:ø|oe?)", "å": "(?:å|aa?)", "æ": "(?:æ|ae)", "ł": "[łl]"},
+}
+_STROKES = str.maketrans({"ø": "o", "æ": "ae", "ł": "l"})
+"""Letters that Unicode takes apart into no plain one."""
 
 
 class Span(NamedTuple):
@@ -59,7 +64,7 @@ def _letter(letter: str) -> str:
 
 def folded(text: str) -> str:
     """A text in small letters, without their marks, and with single blanks."""
-    apart = unicodedata.normalize("NFKD", text.casefold())
+    apart = unicodedata.normalize("NFKD", text.casefold().translate(_STROKES))
     return " ".join("".join(c for c in apart if not unicodedata.combining(c)).split())
 
 

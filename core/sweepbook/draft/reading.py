@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import alike, narrow, numbers, phrases, unknown_words
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
@@ -12,15 +13,7 @@ from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, Parsed, plausible, told_whole
-from sweepbook.draft.trade_words import (
-    FREQUENCY,
-    LIMIT,
-    MARGIN,
-    NOT_MEASURED,
-    PAIR_WORDS,
-    VERDICT_KEYS,
-    WORST,
-)
+from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, PAIR_WORDS, VERDICT_KEYS, WORST
 
 _PAIRS = 4
 _LEAST_OF_AN_END = 4
@@ -61,7 +54,10 @@ def understand(evidence: Evidence) -> Understood:
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
     naming = settle(curve_texts or evidence.names or list(evidence.properties))
     notes = numbers.look_at(
-        (text for curve in evidence.curves if _is_measured(curve.value) for text in curve.value),
+        (
+            *(text for one in evidence.curves if _is_measured(one.value) for text in one.value),
+            *evidence.gaps,
+        ),
         (text for curve in evidence.curves for text in curve.frequency),
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )

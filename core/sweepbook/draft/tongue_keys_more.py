@@ -7,26 +7,29 @@ KEYS: dict[str, tuple[str, ...]] = {
     "link.label": (
         *("nome do cabo", "identificação do cabo", "etiqueta do cabo", "cabo", "tomada"),
         *("oznaczenie łącza", "oznaczenie kabla", "nazwa kabla", "nazwa łącza", "oznaczenie"),
+        *("etykieta", "ligação", "etiqueta", "mærkning", "märkning"),
         *("łącze", "označení kabelu", "název kabelu", "označení", "linka"),
         *("kabelnavn", "kabel id", "forbindelse", "udtag", "uttak", "kabelnamn", "länk", "uttag"),
     ),
     "test.limit": (
         *("limite de teste", "requisito", "wymaganie", "wartość graniczna", "požadavek"),
-        *("krav", "grænseværdi", "grenseverdi", "gränsvärde"),
+        *("norma de ensaio", "krav", "grænseværdi", "grenseverdi", "gränsvärde"),
     ),
     "test.started": (
         *("data e hora", "data do ensaio", "data do teste", "hora", "data i godzina"),
         *("data pomiaru", "godzina", "datum a čas", "datum měření", "čas", "tidspunkt"),
+        *("medido em", "início", "czas pomiaru", "zmierzono", "målt den", "tidpunkt", "mätt"),
         *("dato og tid", "måledato", "dato", "tid", "klokkeslæt", "datum och tid", "mätdatum"),
     ),
     "test.operator": (
         *("wykonał", "technik", "měřil", "tekniker", "målt af", "målt av", "mätt av"),
-        *("montør", "montör"),
+        *("montør", "montör", "operatør", "operatör", "utförd av", "pomiarowiec", "medido por"),
     ),
     "test.ambient_c": ("teplota", "temperatur"),
     "stated.overall": (
         *("resultado geral", "wynik ogólny", "wynik", "ocena", "celkový výsledek", "výsledek"),
         *("samlet resultat", "resultat", "bedømmelse", "samlet vurdering", "bedömning"),
+        *("vurdering", "omdöme", "slutresultat"),
     ),
     "results.wire_map.screen": ("blindagem", "ekran", "stínění", "skærm", "skjerm", "skärm"),
     "link.cable.maker": ("fabricante do cabo", "producent kabla", "výrobce kabelu"),
@@ -37,6 +40,8 @@ KEYS: dict[str, tuple[str, ...]] = {
 }
 
 EQUIPMENT: dict[str, tuple[str, ...]] = {
-    "instrument.serial": (*("numer seryjny", "výrobní číslo", "sériové číslo", "serienummer"),),
+    "instrument.serial": (
+        *("numer seryjny", "nr seryjny", "výrobní číslo", "sériové číslo", "serienummer"),
+    ),
     "instrument.maker": ("producent", "výrobce", "fabrikant", "tillverkare"),
 }

@@ -10,12 +10,18 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("perte d insertion", "pertes d insertion", "affaiblissement", "atténuation"),
         *("pérdida de inserción", "pérdidas de inserción", "pérdida por inserción", "atenuación"),
         *("invoegdemping", "invoegverlies", "tussenvoegdemping", "demping", "verzwakking"),
+        *("tussenschakeldemping",),
         *("perdita di inserzione", "perdita d inserzione", "attenuazione"),
     ),
     "return_loss": (
         *("rückflussdämpfung", "reflexionsdämpfung", "rückflußdämpfung"),
         *("affaiblissement de réflexion", "affaiblissement par réflexion", "perte de retour"),
-        *("pertes de retour", "perte par réflexion", "affaiblissement de retour"),
+        *(
+            "pertes de retour",
+            "perte par réflexion",
+            "pertes par réflexion",
+            "affaiblissement de retour",
+        ),
         *("pérdida de retorno", "pérdidas de retorno", "pérdida por retorno"),
         *("reflectiedemping", "retourdemping", "retourverlies", "terugkeerverlies"),
         *("perdita di ritorno", "perdite di ritorno", "attenuazione di riflessione"),
@@ -47,20 +53,25 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("délai de propagation", "retard de propagation", "retardo de propagación"),
         *("tiempo de propagación", "retardo", "voortplantingsvertraging", "looptijd"),
         *("vertraging", "ritardo di propagazione", "tempo di propagazione", "ritardo"),
+        *("propagatievertraging",),
     ),
     "delay_skew": (
         *("laufzeitdifferenz", "laufzeitunterschied", "écart de temps de propagation"),
         *("écart de propagation", "écart de délai", "diferencia de retardo", "looptijdverschil"),
         *("vertragingsverschil", "differenza di ritardo", "differenza di propagazione"),
+        *("biais de propagation", "diferencia de retardos", "sesgo de retardo"),
+        *("desfase de retardo", "disallineamento del ritardo", "scarto di ritardo"),
     ),
     "length": (
         *("länge", "kabellänge", "leitungslänge", "longueur", "longitud", "lengte"),
-        *("kabellengte", "lunghezza"),
+        *("kabellengte", "lunghezza", "longueur du câble", "longitud del cable"),
+        *("lunghezza del cavo",),
     ),
     "dc_loop_resistance": (
         *("schleifenwiderstand", "gleichstromwiderstand", "résistance de boucle"),
         *("résistance", "resistencia de bucle", "resistencia", "lusweerstand", "weerstand"),
-        *("resistenza di anello", "resistenza di loop", "resistenza"),
+        *("resistenza di anello", "resistenza di loop", "resistenza d anello", "resistenza"),
+        *("resistencia del bucle",),
     ),
     "dc_resistance_unbalance_within_pair": (
         *("widerstandsunsymmetrie", "déséquilibre de résistance", "weerstandsonbalans"),
@@ -69,7 +80,8 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     "wire_map": (
         *("verdrahtungsplan", "verdrahtung", "plan de câblage", "schéma de câblage"),
         *("mapa de cableado", "mapa de hilos", "bedradingsschema", "mappa di cablaggio"),
-        *("mappa dei fili", "mappa fili"),
+        *("mappa dei fili", "mappa fili", "mappatura dei fili", "aderbelegung", "aderschema"),
+        *("draadschema",),
     ),
 }
 
@@ -84,6 +96,8 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("lokal", "entfernt"),
     ("seite a", "seite b"),
     ("ende a", "ende b"),
+    ("extrémité proche", "extrémité distante"),
+    ("extrémité proche", "extrémité éloignée"),
     ("proche", "éloignée"),
     ("proche", "éloigné"),
     ("proche", "lointaine"),
@@ -94,6 +108,7 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("principal", "distant"),
     ("côté a", "côté b"),
     ("extrémité a", "extrémité b"),
+    ("extremo cercano", "extremo lejano"),
     ("cercano", "lejano"),
     ("cercana", "lejana"),
     ("local", "remoto"),
@@ -101,12 +116,16 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("principal", "remoto"),
     ("extremo a", "extremo b"),
     ("lado a", "lado b"),
+    ("nabije zijde", "verre zijde"),
+    ("hoofdtoestel", "tegenpost"),
     ("nabij", "ver"),
     ("dichtbij", "veraf"),
+    ("lokaal toestel", "extern toestel"),
     ("lokaal", "extern"),
     ("hoofd", "extern"),
     ("zijde a", "zijde b"),
     ("kant a", "kant b"),
+    ("estremità vicina", "estremità lontana"),
     ("vicino", "lontano"),
     ("vicina", "lontana"),
     ("locale", "remoto"),
@@ -122,7 +141,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         *("conforme", "correct", "correcte", "réussi", "réussie", "bon", "succès", "oui", "vrai"),
         *("pasa", "aprobado", "correcto", "apto", "cumple", "sí", "verdadero"),
         *("geslaagd", "goed", "voldoet", "goedgekeurd", "akkoord", "waar"),
-        *("superato", "superata", "passato", "positivo", "idoneo", "vero"),
+        *("superato", "superata", "passato", "positivo", "idoneo", "riuscito", "vero"),
     ),
     "pass*": ("bestanden*", "conforme*", "réussi*", "aprobado*", "geslaagd*", "superato*"),
     "fail*": ("nicht bestanden*", "non conforme*", "échec*", "fallo*", "gezakt*", "non superato*"),
@@ -174,6 +193,13 @@ OPPOSITES = {
     "superato": "non superato",
     "idoneo": "non idoneo",
     "positivo": "negativo",
+    "riuscito": "fallito",
+    "correcto": "incorrecto",
+    "bon": "mauvais",
+    "goed": "fout",
+    "voldoet": "voldoet niet",
+    "erfüllt": "nicht erfüllt",
+    "i.o.": "n.i.o.",
 }
 
 COLOURS: dict[str, tuple[str, ...]] = {
@@ -183,8 +209,12 @@ COLOURS: dict[str, tuple[str, ...]] = {
     "7-8": ("braun", "marron", "brun", "brune", "marrón", "bruin", "marrone"),
 }
 
-MARGIN = ("abstand", "marge", "margen", "margine", "reserva", "riserva", "marges", "spielraum")
-LIMIT = ("grenzwert", "grenzwerte", "grenze", "limite", "límite", "limiet", "grenswaarde")
+MARGIN = (
+    *("abstand", "marge", "margen", "margine", "reserva", "riserva", "marges", "spielraum"),
+    *("schlechteste reserve", "kleinste reserve", "pire marge", "marge minimale", "peor margen"),
+    *("margen mínimo", "slechtste marge", "kleinste marge", "margine peggiore", "margine minimo"),
+)
+LIMIT = ("grenzwert", "grenzwerte", "grenze", "limite", "límite", "limiet", "grens", "grenswaarde")
 WORST = ("schlechtester", "pire", "peor", "slechtste", "peggiore")
 VERDICT_KEYS = (
     *("ergebnis", "gesamtergebnis", "bewertung", "urteil", "bestanden", "résultat", "bilan"),
@@ -193,7 +223,7 @@ VERDICT_KEYS = (
 )
 FREQUENCY = (
     *("frequenz", "frequenzen", "fréquence", "fréquences", "frecuencia", "frecuencias"),
-    *("frequentie", "frequenties", "frequenza", "frequenze"),
+    *("frequentie", "frequenties", "frequenza", "frequenze", "frequenzliste"),
 )
 UNIT = ("einheit", "unité", "unidad", "eenheid", "unità")
 VALUE = ("wert", "messwert", "valeur", "valor", "waarde", "meetwaarde", "valore")
@@ -202,10 +232,12 @@ TEST = (
     *("enlace", "cable", "número", "meting", "verbinding", "prova", "collegamento", "cavo"),
 )
 DISTURBING = (
+    *("paire perturbatrice", "par perturbador", "storend paar", "coppia disturbante"),
     *("störend", "störendes", "störendes paar", "störer", "perturbatrice", "perturbateur"),
     *("perturbante", "perturbador", "perturbadora", "storend", "stoorpaar", "disturbante"),
 )
 DISTURBED = (
+    *("paire perturbée", "par perturbado", "gestoord paar", "coppia disturbata"),
     *("gestört", "gestörtes", "gestörtes paar", "perturbée", "perturbé", "perturbado"),
     *("perturbada", "gestoord", "disturbata", "disturbato", "disturbada"),
 )

@@ -9,7 +9,8 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("tłumienność wtrąceniowa", "straty wtrąceniowe", "tłumienność", "tłumienie"),
         *("vložný útlum", "vložená ztráta", "útlum vložením", "útlum", "indskudsdæmpning"),
         *("dæmpning", "indsætningstab", "innskuddsdempning", "demping", "dempning"),
-        *("inkopplingsdämpning", "genomgångsdämpning", "dämpning"),
+        *("inkopplingsdämpning", "genomgångsdämpning", "insättningsdämpning", "dämpning"),
+        *("indsætningsdæmpning",),
     ),
     "return_loss": (
         *("perda de retorno", "perdas de retorno", "perda por retorno"),
@@ -22,35 +23,50 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("przesłuch zbliżny", "przesłuch bliski", "přeslech na blízkém konci", "blízký přeslech"),
         *("přeslech blízký", "nærkrydstale", "nærende krydstale", "nærkrysstale"),
         *("krysstale nær", "närkorskoppling", "överhörning nära", "näröverhörning"),
+        *("närändsöverhörning", "nærendekrydstale"),
     ),
     "psnext": ("suma przesłuchów zbliżnych", "effektsum nærkrydstale", "summa näröverhörning"),
     "fext": (
         *("przesłuch zdalny", "przesłuch daleki", "přeslech na vzdáleném konci"),
         *("vzdálený přeslech", "přeslech vzdálený", "fjernkrydstale", "fjernende krydstale"),
         *("fjernkrysstale", "krysstale fjern", "fjärrkorskoppling", "fjärröverhörning"),
+        *("fjärrändsöverhörning", "fjernendekrydstale"),
     ),
     "propagation_delay": (
         *("atraso de propagação", "tempo de propagação", "atraso", "opóźnienie propagacji"),
         *("opóźnienie", "zpoždění šíření", "zpoždění", "udbredelsesforsinkelse"),
         *("udbredelsestid", "løbetid", "forsinkelse", "utbredelsesforsinkelse", "löptid"),
-        *("utbredningsfördröjning", "fördröjning"),
+        *("utbredningsfördröjning", "fördröjning", "utbredningstid", "czas propagacji"),
     ),
     "delay_skew": (
         *("diferença de atraso", "różnica opóźnień", "rozdíl zpoždění", "forsinkelsesforskel"),
-        *("løbetidsforskel", "forsinkelsesforskjell", "löptidsskillnad"),
+        *("løbetidsforskel", "forsinkelsesforskjell", "löptidsskillnad", "skillnad i löptid"),
+        *("fördröjningsskillnad", "desvio de atraso", "rozrzut opóźnień"),
     ),
-    "length": ("comprimento", "długość", "délka", "længde", "kabellængde", "lengde", "längd"),
+    "length": (
+        *("comprimento", "comprimento do cabo", "długość", "długość kabla", "délka", "længde"),
+        *("kabellængde", "lengde", "längd", "kabellängd"),
+    ),
     "dc_loop_resistance": (
         *("resistência de malha", "resistência do laço", "resistência", "rezystancja pętli"),
         *("rezystancja", "odpor smyčky", "odpor", "sløjfemodstand", "modstand"),
-        *("sløyfemotstand", "motstand", "slingresistans", "resistans"),
+        *("sløyfemotstand", "motstand", "slingresistans", "loopresistans", "resistans"),
+        *("resistência de laço", "resistência do lacete"),
     ),
-    "wire_map": ("mapa de fios", "mapa połączeń", "mapa zapojení", "trådkort", "ledningskart"),
+    "wire_map": (
+        *("mapa de fios", "mapa de cablagem", "mapa połączeń", "mapa żył", "mapa zapojení"),
+        *("trådkort", "ledningskart", "ledningskort", "ledningsføring", "trådføring"),
+        *("kopplingsschema", "ledarkarta", "trådkarta"),
+    ),
 }
 
 ENDS: tuple[tuple[str, str], ...] = (
+    ("extremidade próxima", "extremidade distante"),
     ("próximo", "distante"),
     ("próxima", "distante"),
+    ("bliski koniec", "daleki koniec"),
+    ("jednostka główna", "jednostka zdalna"),
+    ("jednostki głównej", "jednostki zdalnej"),
     ("bliższy", "dalszy"),
     ("bliski", "daleki"),
     ("bliski", "zdalny"),
@@ -62,8 +78,15 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("místní", "vzdálený"),
     ("strana a", "strana b"),
     ("konec a", "konec b"),
+    ("nærende", "fjernende"),
+    ("hovedenhed", "fjernenhed"),
+    ("närände", "fjärrände"),
+    ("huvudenhet", "fjärrenhet"),
+    ("huvudenhetens", "fjärrenhetens"),
+    ("hovedenhedens", "fjernenhedens"),
     ("nær", "fjern"),
     ("lokal", "fjern"),
+    ("när", "fjärr"),
     ("nära", "fjärran"),
     ("nära", "bortre"),
     ("lokal", "fjärr"),
@@ -74,7 +97,7 @@ ENDS: tuple[tuple[str, str], ...] = (
 VERDICTS: dict[str, tuple[str, ...]] = {
     "pass": (
         *("aprovado", "aprovada", "passou", "sim", "pozytywny", "pozytywna", "zaliczony"),
-        *("zgodny", "tak", "vyhověl", "vyhovuje", "vyhovělo", "prošlo", "ano"),
+        *("spełnia", "zgodny", "tak", "vyhověl", "vyhovuje", "vyhovělo", "prošlo", "ano"),
         *("godkendt", "bestået", "godkjent", "bestått", "godkänd", "godkänt"),
     ),
     "pass*": ("aprovado*", "pozytywny*", "vyhověl*", "godkendt*", "godkjent*", "godkänd*"),
@@ -83,7 +106,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         *("reprovado", "reprovada", "falhou", "não", "negatywny", "negatywna", "niezaliczony"),
         *("niezgodny", "nie", "nevyhověl", "nevyhovuje", "nevyhovělo", "neprošlo", "ne"),
         *("ikke godkendt", "ikke bestået", "ikke godkjent", "ikke bestått", "underkänd"),
-        *("underkänt", "ej godkänd", "ej godkänt"),
+        *("underkänt", "ej godkänd", "ej godkänt", "dumpet"),
     ),
 }
 
@@ -98,6 +121,10 @@ OPPOSITES = {
     "bestået": "ikke bestået",
     "godkjent": "ikke godkjent",
     "godkänd": "underkänd",
+    "godkänt": "underkänt",
+    "passou": "falhou",
+    "zaliczony": "niezaliczony",
+    "spełnia": "nie spełnia",
 }
 
 COLOURS: dict[str, tuple[str, ...]] = {
@@ -107,27 +134,41 @@ COLOURS: dict[str, tuple[str, ...]] = {
     "7-8": ("castanho", "marrom", "brązowa", "brązowy", "hnědá", "hnědý"),
 }
 
-MARGIN = ("margem", "margines", "zapas", "rezerva", "margen", "marginal")
-LIMIT = ("limity", "wartość graniczna", "grænse", "grænseværdi", "grense", "grenseverdi", "gräns")
+MARGIN = (
+    *("margem", "margines", "zapas", "rezerva", "margen", "marginal", "pior margem"),
+    *("margem mínima", "najgorszy margines", "dårligste margen", "mindste margen"),
+    *("sämsta marginal", "minsta marginal"),
+)
+LIMIT = (
+    *("limity", "wartość graniczna", "grænse", "grænseværdi", "grense", "grenseverdi", "gräns"),
+    *("gränsvärde",),
+)
 WORST = ("pior", "najgorszy", "nejhorší", "værste", "verste", "sämsta")
 VERDICT_KEYS = (
     *("resultado", "parecer", "wynik", "ocena", "výsledek", "hodnocení"),
-    *("resultat", "bedømmelse", "vurdering", "bedömning"),
+    *("resultat", "bedømmelse", "vurdering", "bedömning", "omdöme"),
 )
 FREQUENCY = (
     *("frequência", "frequências", "częstotliwość", "częstotliwości", "kmitočet", "kmitočty"),
     *("frekvence", "frekvens", "frekvenser"),
 )
 UNIT = ("unidade", "jednostka", "jednotka", "enhed", "enhet")
-VALUE = ("medido", "valor medido", "wartość", "zmierzone", "hodnota", "værdi", "verdi", "värde")
+VALUE = (
+    *("medido", "valor medido", "wartość", "zmierzone", "hodnota", "værdi", "verdi", "värde"),
+    *("måleværdi", "måleverdi", "mätvärde"),
+)
 TEST = (
     *("teste", "ensaio", "cabo", "pomiar", "łącze", "kabel", "měření", "linka", "måling"),
     *("forbindelse", "mätning", "länk"),
 )
 DISTURBING = (
+    *("forstyrrende par", "störande par", "para zakłócająca"),
     *("perturbador", "zakłócająca", "zakłócający", "rušící", "forstyrrende", "støyende"),
     *("störande",),
 )
-DISTURBED = ("perturbado", "zakłócana", "zakłócany", "rušený", "forstyrret", "forstyrra", "störd")
+DISTURBED = (
+    *("perturbado", "zakłócana", "zakłócany", "rušený", "forstyrret", "forstyrra", "störd"),
+    *("forstyrret par", "stört par", "para zakłócana"),
+)
 FROM = ("fra", "från", "od")
-TO = ("para", "til", "till")
+TO = ("para", "til", "till", "do")

@@ -57,7 +57,7 @@ ENGLISH: dict[str, tuple[str, ...]] = {
     "coupling_attenuation": ("coupling attenuation",),
     "propagation_delay": ("propagation delay", "prop delay", "delay"),
     "delay_skew": ("propagation delay skew", "delay skew", "skew"),
-    "length": ("length", "len"),
+    "length": ("length", "cable length", "len"),
     "dc_loop_resistance": (
         "dc loop resistance",
         "loop resistance",
@@ -136,20 +136,6 @@ MARGINAL = (
 )
 """Words beside a verdict that say that it is nearer to the limit than the accuracy of a tester."""
 
-NO_VERDICT = (
-    *("info", "information", "informative", "not evaluated", "not assessed", "n/a", "none"),
-    *("nicht bewertet", "non évalué", "no evaluado", "niet beoordeeld", "non valutato", "-"),
-)
-"""Words that stand where verdicts stand and state none."""
-
-NOT_MEASURED = (
-    *("n/a", "n.a.", "n/d", "n.d.", "n/t", "n/m", "n.m.", "k. a.", "k.a.", "nan", "not tested"),
-    *("not measured", "nicht gemessen", "nicht geprüft", "non mesuré", "non testé", "no medido"),
-    *("no probado", "sin medir", "niet gemeten", "niet getest", "non misurato", "não medido"),
-    *("nie zmierzono", "neměřeno", "ikke målt", "ej mätt", "missing", "not available"),
-)
-"""Words that stand where a figure stands and say that there is none."""
-
 ANSWERS = ("p", "f", "yes", "no", "true", "false", *tongues.ANSWERS, *tongues_more.ANSWERS)
 """Words that are a verdict only where the key asks for one."""
 
@@ -167,7 +153,15 @@ OPPOSITES = {
 }
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
-MARGIN = ("margin", "margins", "reserve", *tongues.MARGIN, *tongues_more.MARGIN)
+MARGIN = (
+    "margin",
+    "margins",
+    "worst margin",
+    "minimum margin",
+    "reserve",
+    *tongues.MARGIN,
+    *tongues_more.MARGIN,
+)
 LIMIT = ("limit", "limits", *tongues.LIMIT, *tongues_more.LIMIT)
 WORST = ("worst", "worst value", *tongues.WORST, *tongues_more.WORST)
 NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
@@ -180,13 +174,14 @@ VERDICT_KEYS = (
 )
 FREQUENCY = (
     *("frequency", "frequencies", "freq", "mhz", "khz", "ghz", "hz", "hertz"),
-    *("megahertz", "kilohertz", *tongues.FREQUENCY, *tongues_more.FREQUENCY),
+    *("megahertz", "kilohertz", "frequency list", *tongues.FREQUENCY, *tongues_more.FREQUENCY),
 )
 """Words for an axis; a lone f is one too."""
 
 START = (
     *("start", "first", "from", "begin", "fmin", "f min", "f start", "f0", "lowest", "von", "ab"),
     *("début", "de", "inicio", "desde", "van", "inizio", "da", "início", "od", "fra", "från"),
+    *("anfang", "beginn", "początek"),
 )
 STEP = (
     *(
@@ -206,7 +201,8 @@ STEP = (
 COUNT = (
     *("count", "points", "number of points", "n", "samples", "npts", "num", "size"),
     *("anzahl", "punkte", "nombre", "puntos", "aantal", "punti", "pontos", "liczba", "počet"),
-    *("antal", "antall"),
+    *("antal", "antall", "cantidad", "quantidade", "número de puntos", "número de pontos"),
+    *("numero punti", "liczba punktów"),
 )
 STOP = (
     *("stop", "end", "last", "to", "until", "fmax", "f max", "f stop", "highest", "bis", "ende"),
@@ -216,7 +212,7 @@ STOP = (
 
 UNIT = ("unit", "units", *tongues.UNIT, *tongues_more.UNIT)
 
-VALUES = ("value", "val", "v", "reading", "text", *tongues.VALUE, *tongues_more.VALUE)
+VALUES = ("value", "val", "v", "reading", "level", "text", *tongues.VALUE, *tongues_more.VALUE)
 """Words for where a figure stands in what is called by its parameter."""
 
 PAIR_WORDS = (
@@ -226,6 +222,7 @@ PAIR_WORDS = (
 
 DISTURBING = (
     "disturbing",
+    "disturbing pair",
     "disturber",
     "aggressor",
     "source",
@@ -235,6 +232,7 @@ DISTURBING = (
 )
 DISTURBED = (
     "disturbed",
+    "disturbed pair",
     "victim",
     "receiver",
     "receiving",

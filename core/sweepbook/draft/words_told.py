@@ -5,13 +5,14 @@ from collections.abc import Sequence
 
 from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.fields import marginal_of, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import NO_VERDICT, OPPOSITES
+from sweepbook.draft.trade_words import OPPOSITES
 
 _CALLED = {
     "pins": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
@@ -147,13 +148,14 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     texts += [text for key in keys for text in evidence.properties[key]]
     table = Table("[words.verdicts]")
     words: dict[str, list[str]] = {}
+    judged = _by_margins(evidence, found)
     for text in dict.fromkeys(texts):
-        if word := verdict_of(text):
+        if word := verdict_of(text) or judged.get(text):
             words.setdefault(word, []).append(text)
     for word in ("pass", "pass*", "fail*", "fail"):
         if word in words:
             table.add(bare(word), one_of(words[word]), *_verdict_notes(words[word]))
-    strange = [text for text in dict.fromkeys(texts) if not verdict_of(text)]
+    strange = [text for text in dict.fromkeys(texts) if not (verdict_of(text) or text in judged)]
     strange = [text for text in strange if text not in found.numbers.missing]
     none = [text for text in strange if phrases.whole(text, NO_VERDICT)]
     if none:
@@ -173,8 +175,24 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     return table
 
 
+def _by_margins(evidence: Evidence, found: Understood) -> dict[str, str]:
+    """What words for verdicts mean that the trade does not know, by the margins beside them."""
+    margins: dict[str, list[float]] = {}
+    for text, margin in evidence.judged:
+        value = found.numbers.value(margin)
+        none = phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED))
+        if value is not None and verdict_of(text) is None and not none:
+            margins.setdefault(text, []).append(value)
+    passed = {text: "pass" for text, some in margins.items() if min(some) >= 0.0}
+    failed = {text: "fail" for text, some in margins.items() if max(some) < 0.0}
+    return passed | failed
+
+
 def _verdict_notes(texts: Sequence[str]) -> list[Note]:
     """What words of one verdict rest on."""
+    strange = [text for text in texts if verdict_of(text) is None]
+    if strange:
+        return [Note(ASSUMED, "by the margins beside them, which are all of one sign", strange)]
     near = [text for text in texts if marginal_of(text)]
     said = "a verdict with a word for a near one: within the accuracy of the tester"
     return [Note(ASSUMED, said, near)] if near else [Note(FOUND, "", texts)]

@@ -3,13 +3,14 @@
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, MARGIN, NOT_MEASURED, PIN_PAIRS, VERDICT_KEYS, WORST
+from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 

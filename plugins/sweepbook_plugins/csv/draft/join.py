@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from itertools import takewhile
 
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.trade_words import NOT_MEASURED
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.text import Cells
 from sweepbook_plugins.csv.draft.wide import Wide

@@ -56,6 +56,16 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     return [curve for curve, _ in held], [axis for axis in axes if axis.element not in used]
 
 
+def gaps(curves: Sequence[Curve]) -> list[str]:
+    """Texts that stand where values do and are none, of curves that are numbers for the rest."""
+    found: dict[str, None] = {}
+    for curve in curves:
+        strange = [text for text in curve.value_texts if not is_numeric(text)]
+        if len(strange) * 2 < len(curve.value_texts):
+            found |= dict.fromkeys(text for text in strange if len(text) <= _LONGEST_NAME)
+    return list(found)
+
+
 def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
     """The curves or the axis that an element holds."""
     if run := _runs(element, tree):

@@ -2,16 +2,17 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import naming as names
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.meaning import tables as core_tables
-from sweepbook.draft.reading import understand
+from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import keys
-from sweepbook_plugins.xml.draft.curves import find
+from sweepbook_plugins.xml.draft.around import places_of_numbers
+from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
@@ -63,18 +64,12 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
     evidence.axis_names += _axis_names(curves, axes)
+    files = [_File(tree, tests, curves, axes)]
+    files += [_File(other, _same(other, tests), *find(other)) for other in others]
+    evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = understand(evidence)
-    singles, said = figures.Figures(), Stated()
-    for one, own in ((tree, tests), *((other, _same(other, tests)) for other in others)):
-        some = (curves, axes) if one is tree else find(one)
-        for test in own:
-            said.take(one, test, some[0], found, evidence)
-        held = _held(one, *some, own) | said.taken
-        figures.figures(one, own, held, found, evidence, singles)
-        held |= singles.taken
-        keys.keys(one, own, held, evidence, names_curves, found.naming.ends)
-    figures.from_keys(evidence, found)
+    single = _single(files, evidence, found, names_curves)
     layout = layout_table(tree, tests[0], shown)
     if any(curve.is_row for curve in curves):
         layout[0].notes.append(Note(UNTOLD, _ROWS))
@@ -85,8 +80,35 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         *axis_tables(tree, axes, tests),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
-    single = [*singles.tables(), *said.tables()]
     return [*layout, *halves, *single, *core_tables(evidence, found, limits)]
+
+
+class _File(NamedTuple):
+    """One file: its tests, curves and shared axes."""
+
+    tree: Tree
+    tests: "list[_Element]"
+    curves: list[Curve]
+    axes: list[Axis]
+
+
+def _single(
+    files: Sequence[_File], evidence: Evidence, found: Understood, named: set[tuple[str, str]]
+) -> list[Table]:
+    """The tables of single figures and stated margins; all other texts become keys of evidence."""
+    numbers = {place for one in files for place in places_of_numbers(one.tests, found.naming)}
+    singles, said = figures.Figures(numbers=numbers), Stated(numbers=numbers)
+    held: list[set[_Element]] = []
+    for one in files:
+        for test in one.tests:
+            said.take(one.tree, test, one.curves, found, evidence)
+        held.append(_held(one) | said.taken)
+        figures.figures(one.tree, one.tests, held[-1], found, evidence, singles)
+    figures.settle(found, singles)
+    for one, skip in zip(files, held, strict=True):
+        keys.keys(one.tree, one.tests, skip | singles.taken, evidence, named, found.naming.ends)
+    figures.from_keys(evidence, found)
+    return [*singles.tables(), *said.tables()]
 
 
 def _fullest_first(
@@ -98,13 +120,12 @@ def _fullest_first(
     return [fullest, *(test for test in tests if test is not fullest)]
 
 
-def _held(
-    tree: Tree, curves: Sequence[Curve], axes: Sequence[Axis], tests: "Sequence[_Element]"
-) -> "set[_Element]":
+def _held(file: _File) -> "set[_Element]":
     """The elements that hold curves and axes; where a test itself does, those of its points."""
-    found = {axis.element for axis in axes}
-    for curve in curves:
-        if curve.element not in tests or curve.point is None:
+    tree = file.tree
+    found = {axis.element for axis in file.axes}
+    for curve in file.curves:
+        if curve.element not in file.tests or curve.point is None:
             found.add(curve.element)
         else:
             points = (of for of in curve.element if isinstance(of.tag, str))
@@ -148,8 +169,9 @@ def _expanded(axes: Sequence[Axis], count: int) -> list[str]:
         if not axis.run:
             continue
         frequencies: list[str] = []
-        runs = [c for c in axis.element if attributes(c)] or [axis.element]
-        runs = runs if "path" in axis.run else [axis.element]
+        tag = axis.run.get("path", "").rpartition(":")[2]
+        runs = [c for c in axis.element if str(c.tag).rpartition("}")[2] == tag]
+        runs = runs or [axis.element]
         try:
             for run in runs:
                 cells = {f"@{str(k).rpartition('}')[2]}": v for k, v in run.attrib.items()}

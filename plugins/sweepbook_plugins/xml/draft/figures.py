@@ -2,18 +2,21 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, Parsed, plausible, tells
 from sweepbook.draft.reading import Understood, role_of, take_figure
-from sweepbook.draft.trade_words import NOT_MEASURED, UNIT, VALUES
+from sweepbook.draft.trade_words import UNIT, VALUES
+from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.names import keep_templates
+from sweepbook_plugins.xml.draft.steps import found_steps
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -26,6 +29,14 @@ Form = tuple[str, str, str]
 """Path of the element, role, path of the figure from it."""
 
 
+class Lacking(NamedTuple):
+    """A text where a figure may stand: the form that it would be of, the text, its element."""
+
+    form: Form
+    text: str
+    element: "_Element"
+
+
 @dataclass
 class Figures:
     """Elements with single figures.
@@ -34,11 +45,15 @@ class Figures:
         names: templates by path of a text, by form.
         frequency: path of the frequency, by form.
         taken: elements that are figures, and so no keys.
+        lacking: texts that may stand for a missing figure.
+        numbers: places in tests where numbers stand.
     """
 
     names: dict[Form, dict[str, list[str]]] = field(default_factory=dict)
     frequency: dict[Form, str] = field(default_factory=dict)
     taken: "set[_Element]" = field(default_factory=set)
+    lacking: list["Lacking"] = field(default_factory=list)
+    numbers: set[Place] = field(default_factory=set)
 
     def tables(self) -> list[Table]:
         """A table `xml.figures` for each form; a text is a figure where others like it are."""
@@ -112,37 +127,30 @@ def _figure(
     tree: Tree, test: "_Element", element: "_Element", found: Understood, evidence: Evidence,
     result: Figures,
 ) -> None:  # fmt: skip
-    slots = {
-        f"@{tree.spaces.name(name, attribute=True)}": text
-        for name, text in attributes(element).items()
-    }
-    around = element.getparent()
-    if around is not None and around is not test:
-        slots |= {
-            f"../@{tree.spaces.name(name, attribute=True)}": text
-            for name, text in attributes(around).items()
-        }
+    slots = said_of(tree, element, test, result.numbers)
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
     told = {slot: part for slot, part in parsed.items() if tells(part)}
-    steps, tagged = _steps(tree, chain(element, test), found)
+    steps, tagged = found_steps(tree, chain(element, test), found)
     name = found.naming.together([*tagged, *told.values()])
     where = _value(element, told, tree)
     if name.parameter is None or where is None:
         return
     path, text = where
-    if len(text.split()) > _WORDS_OF_A_FIGURE or _is_lacking(text, found):
+    if len(text.split()) > _WORDS_OF_A_FIGURE:
         return
     role = role_of(" ".join([*steps, path]), [text])
-    if role is None or not _fits(name, role):
+    if role is None and _is_lacking(name, text):
+        result.lacking.append(Lacking(("/".join(steps), "value", path), text, element))
+    at = next((of for of, some in slots.items() if _is_at(of, some)), None)
+    if role is None or not _fits(name, role, at):
         return
     form = ("/".join(steps), role, path)
     keep_templates(result.names.setdefault(form, {}), told)
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
     _unit(slots, result.names[form], name.parameter, found)
-    for slot, text in slots.items():
-        if is_frequency(slot.rpartition("@")[2]) and is_numeric(text) and role != "verdict":
-            result.frequency[form] = slot
+    if at is not None and role != "verdict":
+        result.frequency[form] = at
     result.taken.add(element)
     if role == "value":
         keep_figure(evidence, name.parameter, [text])
@@ -150,33 +158,31 @@ def _figure(
         evidence.verdicts.append(text)
 
 
-def _is_lacking(text: str, found: Understood) -> bool:
-    """Whether a text says that there is no figure; such a one is kept."""
-    if not phrases.whole(text, NOT_MEASURED) or verdict_of(text):
-        return False
-    found.numbers.missing += [] if text in found.numbers.missing else [text]
-    return True
+def _is_lacking(name: Named, text: str) -> bool:
+    """Whether a text may say that there is no figure, where others of its form are numbers."""
+    figure = name.parameter is not None and quantity_of(name.parameter) not in ("", "loss")
+    return figure and not any(map(str.isdigit, text)) and verdict_of(text) is None
 
 
-def _steps(
-    tree: Tree, line: "Sequence[_Element]", found: Understood
-) -> tuple[list[str], list[Parsed]]:
-    """The path of an element, names that are a parameter as templates; and what these say."""
-    steps, tagged = [], []
-    for one in line:
-        name, local = tree.spaces.name(str(one.tag)), str(one.tag).rpartition("}")[2]
-        part = found.naming.parse(local)
-        if part.parameter is not None and part.template == "{parameter}":
-            steps.append(f"{name.removesuffix(local)}{{parameter}}")
-            tagged.append(part)
-        else:
-            steps.append(name)
-    return steps, tagged
+def settle(found: Understood, result: Figures) -> None:
+    """Keep texts where figures stand, and no figures, as words for a missing one."""
+    for one in result.lacking:
+        if one.form in result.names:
+            result.taken.add(one.element)
+            known = found.numbers.missing
+            known += [] if one.text in known else [one.text]
 
 
-def _fits(name: Named, role: str) -> bool:
-    """Whether a figure of this role can have the name."""
+def _is_at(slot: str, text: str) -> bool:
+    """Whether a text is a frequency."""
+    return is_frequency(slot.rpartition("@")[2]) and is_numeric(text)
+
+
+def _fits(name: Named, role: str, at: str | None) -> bool:
+    """Whether a figure of this role, perhaps at a frequency, can have the name."""
     if name.parameter == "wire_map" and role != "verdict":
+        return False
+    if role == "value" and at is None and quantity_of(name.parameter or "") == "loss":
         return False
     bare = role in ("verdict", "accuracy") or role.startswith("worst")
     return plausible(name) or (bare and not name.pairs)
@@ -188,7 +194,7 @@ def _value(element: "_Element", told: dict[str, Parsed], tree: Tree) -> tuple[st
         return ".", text_of(element)
     for name, text in attributes(element).items():
         path = f"@{tree.spaces.name(name, attribute=True)}"
-        if path in told or not text or is_frequency(path[1:]) or path == "@unit":
+        if path in told or not text or is_frequency(path[1:]) or phrases.whole(name, UNIT):
             continue
         return path, text
     return None

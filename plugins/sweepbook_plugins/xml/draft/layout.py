@@ -62,7 +62,7 @@ def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -
         inside = test is not None
         line = lineage(axis.element) if test is None else chain(axis.element, test)
         path = "/".join(tree.spaces.name(str(one.tag)) for one in line)
-        path = path if inside else f"/{path}"
+        path = (path or ".") if inside else f"/{path}"
         if path in made:
             continue
         table = made[path] = Table("[[xml.axes]]")
@@ -213,9 +213,11 @@ def _numbers(
     if curve.frequency:
         table.add("frequency", curve.frequency, Note(FOUND, "", curve.axis_texts))
         return
+    around = set(curve.element.iterancestors())
     ids: Mapping[str, set[str | None]] = {
         name: {axis.element.get(name) for axis in axes}
         for name in ({n for axis in axes for n in attributes(axis.element)})
+        if not any(axis.element in around for axis in axes)
     }
     for up, element in enumerate((curve.element, *curve.element.iterancestors())):
         for name, text in attributes(element).items():

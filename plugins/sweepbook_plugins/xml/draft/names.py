@@ -5,9 +5,11 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import Naming
+from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Parsed, tells
+from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, told_by
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -53,10 +55,13 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
                 found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
     if curve.column is not None:
         found[column_slot(curve)] = curve.column[1]
-    for child in told_by(curve) if line else ():
-        name = tree.spaces.name(str(child.tag))
-        if name not in (curve.values, curve.frequency):
-            found[name] = text_of(child)
+    for up, one in enumerate(reversed(line)):
+        for child in telling(one):
+            name = tree.spaces.name(str(child.tag))
+            if up and is_numeric(text_of(child)) and not PAIR_LIKE.fullmatch(text_of(child)):
+                continue
+            if child not in line and (up or name not in (curve.values, curve.frequency)):
+                found[f"{'../' * up}{name}"] = text_of(child)
     return found
 
 
@@ -95,7 +100,8 @@ def slots_of(
         clean = sum(tells(part) for part in parsed)
         lettered = all(any(map(str.isalpha, word)) for word in words)
         digits = any(any(map(str.isdigit, word)) for word in words)
-        wordy = lettered and not digits and len(words) > 1
+        judged = all(map(verdict_of, words))
+        wordy = lettered and not digits and len(words) > 1 and not judged
         named = told * 2 > len(words) and clean * 2 > len(words)
         ends = (
             len(words) == 2

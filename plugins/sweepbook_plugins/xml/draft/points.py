@@ -21,11 +21,13 @@ _LEAST = 8
 _LEAST_COLUMNS = 2
 _ONE_WAY = 0.8
 """So many steps of an axis at least go the same way; those of stated worst cases do not."""
-_COLUMN = re.compile(r"(@|[\w-]+:|[^\[\]/@]+\[@[^=\]]+=)?([^\[\]/@:]+)(\](?:/@[^/@]+)?)?")
+_COLUMN = re.compile(
+    r"([^\[\]/@]+\[@[^=\]]+=)([^\[\]@:]+)(\](?:/@[^/@]+)?)|(@|[\w-]+:)?([^\[\]/@:]+)"
+)
 """The path of a column: an attribute, an element, or an element that an attribute tells."""
 Choices = Mapping[str, str | None]
 """The attribute that tells children of a name apart, by that; "" where it comes once."""
-_CHOICE = re.compile(r"[^\]\[=/]{1,40}")
+_CHOICE = re.compile(r"[^\]\[=]{1,40}")
 
 
 def points_in(element: "_Element", tree: Tree) -> list[Curve]:
@@ -79,12 +81,11 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
 
 def _columns(paths: Sequence[str]) -> dict[str, tuple[str, str, str]]:
     """The paths that are those of curves, taken apart; none where no two tell their pairs."""
-    apart = {path: found.groups() for path in paths if (found := _COLUMN.fullmatch(path))}
-    columns = {
-        path: (before or "", name, behind or "")
-        for path, (before, name, behind) in apart.items()
-        if not phrases.find(name, {"": NO_VALUE})
+    matched = {path: found for path in paths if (found := _COLUMN.fullmatch(path))}
+    apart = {
+        path: (of[1] or of[4] or "", of[2] or of[5], of[3] or "") for path, of in matched.items()
     }
+    columns = {path: of for path, of in apart.items() if not phrases.find(of[1], {"": NO_VALUE})}
     naming = settle([name for _, name, _ in columns.values()])
     told = {name for _, name, _ in columns.values() if naming.parse(name).pairs}
     return columns if len(told) >= _LEAST_COLUMNS else {}
@@ -159,14 +160,14 @@ def _chooses(texts: Sequence[str]) -> bool:
 
 
 def _one_way(texts: Sequence[str]) -> bool:
-    """Whether frequencies rise nearly everywhere, or fall."""
+    """Whether frequencies rise nearly everywhere, or fall; those of stated worst cases repeat."""
     try:
         values = [float(text.replace(",", ".")) for text in texts if text]
     except ValueError:
         return True
     steps = list(pairwise(values))
     least = _ONE_WAY * len(steps)
-    return sum(a <= b for a, b in steps) >= least or sum(a >= b for a, b in steps) >= least
+    return sum(a < b for a, b in steps) >= least or sum(a > b for a, b in steps) >= least
 
 
 def _plain(path: str) -> str:

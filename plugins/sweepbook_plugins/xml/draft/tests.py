@@ -1,11 +1,16 @@
 """Which element of an XML file nobody has described yet holds one test."""
 
+from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import fields
+from sweepbook.draft.dates import is_day
 from sweepbook.draft.naming import Naming
+from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
+from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import attributes, text_of
 
@@ -22,35 +27,40 @@ def lineage(element: "_Element") -> "list[_Element]":
 
 
 def naming_texts(curves: Sequence[Curve]) -> list[str]:
-    """The texts by which pairs and ends can be told: those of elements that hold curves."""
-    return [
-        text
-        for curve in curves
-        for one in lineage(curve.element)[1:]
-        for text in (
-            str(one.tag).rpartition("}")[2],
-            *attributes(one).values(),
-            *_child_texts(one, curve),
-            *(curve.column[1:2] if curve.column else ()),
-        )
-        if len(text) <= LONGEST_WORD
-    ]
+    """The texts by which pairs and ends can be told: those of elements that hold curves.
+
+    What stands beside the day of a test is of the test.
+    """
+    columns = [curve.column[1] for curve in curves if curve.column]
+    told = [text for curve in curves for one in _below_facts(curve) for text in _words_of(one)]
+    return [text for text in (*told, *columns) if len(text) <= LONGEST_WORD]
 
 
-def _child_texts(element: "_Element", curve: Curve) -> list[str]:
-    return [text_of(child) for child in told_by(curve)] if element is curve.element else []
+def _below_facts(curve: Curve) -> "list[_Element]":
+    """The elements of a curve and around it, up to the one that holds a day, or the root."""
+    line = lineage(curve.element)[1:]
+    days = [at for at, one in enumerate(line) if any(map(is_day, _words_of(one)))]
+    return line[days[-1] + 1 if days else 0 :]
 
 
-def told_by(curve: Curve) -> "list[_Element]":
-    """The children of a curve's element that may name it: short texts, each name but once."""
-    tags = [child.tag for child in curve.element]
+def _words_of(element: "_Element") -> list[str]:
+    """The name of an element, its attributes and its plain children, but no figures."""
+    texts = [*attributes(element).values(), *map(text_of, telling(element))]
+    local = str(element.tag).rpartition("}")[2]
+    return [local, *(text for text in texts if not is_numeric(text) or PAIR_LIKE.fullmatch(text))]
+
+
+@lru_cache(maxsize=4096)
+def telling(element: "_Element") -> "list[_Element]":
+    """The children of an element that may name it: short texts, each name but once."""
+    count = Counter(child.tag for child in element)
     return [
         child
-        for child in curve.element
+        for child in element
         if isinstance(child.tag, str)
-        and tags.count(child.tag) == 1
-        and 0 < len(text_of(child)) < LONGEST_WORD
+        and count[child.tag] == 1
         and not len(child)
+        and 0 < len(text_of(child)) < LONGEST_WORD
     ]
 
 
@@ -68,9 +78,8 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
         held: dict[_Element, list[str]] = {}
         for curve, line, size in zip(curves, lines, sizes, strict=True):
             if size > depth + 1:
-                told = told_by(curve) if len(line) > depth + 1 else []
                 column = curve.column[1] if curve.column else ""
-                said = [*map(_said, line[depth + 1 :]), *map(text_of, told), column]
+                said = [*(" ".join(_words_of(one)) for one in line[depth + 1 :]), column]
                 held.setdefault(line[depth], []).append(" ".join(said))
         if len(held) > 1 and _are_tests(list(held), [*map(set, held.values())], naming):
             if outermost and not all(_says_of_a_test(one, naming) for one in held):
@@ -85,12 +94,6 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
     while depth + 1 < shortest and len({line[depth] for line in lines}) == 1:
         depth += 1
     return _with_label(lines[0], depth - 1, naming), False
-
-
-def _said(element: "_Element") -> str:
-    """Name and attributes of an element in one text."""
-    texts = [text for text in attributes(element).values() if len(text) <= LONGEST_WORD]
-    return " ".join([str(element.tag), *texts])
 
 
 def _are_tests(elements: "Sequence[_Element]", held: Sequence[set[str]], naming: Naming) -> bool:
@@ -132,5 +135,9 @@ def _said_in(element: "_Element", naming: Naming) -> set[str]:
         for child in element.iter()
         if isinstance(child.tag, str) and 0 < len(text_of(child)) < LONGEST_TEXT and not len(child)
     }
+    for child in element.iter():
+        names = [*attributes(child).values()] if isinstance(child.tag, str) else []
+        if len(names) == 1 and 0 < len(text_of(child)) < LONGEST_TEXT and not len(child):
+            keys[names[0]] = [text_of(child)]
     keys |= {f"@{name}": [text] for name, text in attributes(element).items()}
     return {one.path for one in fields.guess(keys, naming.ends)}

@@ -1,0 +1,25 @@
+"""Words of the trade for what is not there, in all languages: common practice, no source."""
+
+NO_VERDICT = (
+    *("info", "information", "informative", "not evaluated", "not assessed", "n/a", "none"),
+    *("nicht bewertet", "non évalué", "no evaluado", "niet beoordeeld", "non valutato", "-"),
+)
+"""Words that stand where verdicts stand and state none."""
+
+NOT_MEASURED = (
+    *("n/a", "n.a.", "n/d", "n.d.", "n/t", "n/m", "n.m.", "k. a.", "k.a.", "nan", "not tested"),
+    *("not measured", "nicht gemessen", "nicht geprüft", "non mesuré", "non testé", "no medido"),
+    *("no probado", "sin medir", "niet gemeten", "niet getest", "non misurato", "não medido"),
+    *("nie zmierzono", "neměřeno", "ikke målt", "ej mätt", "missing", "not available"),
+    *("not applicable", "keine angabe", "entfällt", "nicht verfügbar", "sans objet"),
+    *("non disponible", "no aplica", "no disponible", "n.v.t.", "niet van toepassing", "onbekend"),
+    *("non disponibile", "não aplicável", "não disponível", "nie dotyczy", "brak", "mangler"),
+    *("ikke relevant", "ej tillämpligt", "saknas"),
+)
+"""Words that stand where a figure stands and say that there is none."""
+
+NOT = (
+    *("not", "nicht", "kein", "non", "pas", "no", "niet", "não", "ej", "inte", "icke", "ikke"),
+    *("nie", "ne"),
+)
+"""Words beside that for a pass which turn it into a fail."""

@@ -1,0 +1,74 @@
+"""What may name a figure in XML nobody has described yet: texts in its element and around it."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.draft.naming import Naming
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import PLACEHOLDER
+from sweepbook_plugins.xml.draft.tests import telling
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+Place = tuple[str, ...]
+"""Names of elements from below a test, then @ and the name of an attribute, or a dot."""
+
+
+def places_of_numbers(tests: "Iterable[_Element]", naming: Naming) -> set[Place]:
+    """The places in tests where numbers stand which are no names of pairs, or not all of them."""
+    found: set[Place] = set()
+    for test in tests:
+        for element in test.iter():
+            if isinstance(element.tag, str):
+                here = place_of(element, test)
+                for place, text in _texts(element, here):
+                    if place not in found and is_numeric(text) and not is_pair(text, naming):
+                        found.add(place)
+    return found
+
+
+def said_of(
+    tree: Tree, element: "_Element", test: "_Element", numbers: set[Place]
+) -> dict[str, str]:
+    """What may name an element within a test, by the path from it, but not its own children.
+
+    Args:
+        tree: the file.
+        element: what may be named.
+        test: the element of its test.
+        numbers: places where numbers stand.
+    """
+    found: dict[str, str] = {}
+    line = chain(element, test)
+    for up, one in enumerate(reversed(line)):
+        here = place_of(one, test)
+        for name, text in attributes(one).items():
+            if (*here, f"@{name}") not in numbers:
+                found[f"{'../' * up}@{tree.spaces.name(name, attribute=True)}"] = text
+        for child in telling(one) if up else ():
+            if child not in line and (*here, str(child.tag), ".") not in numbers:
+                found[f"{'../' * up}{tree.spaces.name(str(child.tag))}"] = text_of(child)
+    return found
+
+
+def place_of(element: "_Element", test: "_Element") -> Place:
+    """The names of elements from below a test down to one."""
+    return tuple(str(one.tag) for one in chain(element, test))
+
+
+def _texts(element: "_Element", here: Sequence[str]) -> Iterator[tuple[Place, str]]:
+    for name, text in attributes(element).items():
+        yield (*here, f"@{name}"), text
+    if not len(element):
+        yield (*here, "."), text_of(element)
+
+
+def is_pair(text: str, naming: Naming) -> bool:
+    """Whether a text is one or two pairs, or an end, and nothing besides."""
+    if text.casefold() in (naming.ends or ()):
+        return True
+    part = naming.parse(text)
+    left = PLACEHOLDER.sub("", part.template)
+    return bool(part.pairs) and not any(map(str.isalnum, left))

@@ -1,0 +1,103 @@
+"""The texts of an element that states how near a curve comes to its limit, and what each is."""
+
+import re
+from collections.abc import Mapping
+from itertools import permutations
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VERDICT_KEYS
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_AT = ("at", "bei", "à", "en", "bij", "w", "při", "ved", "vid")
+"""Names of the frequency of a margin beside it."""
+_UNIT = re.compile(r"(?:[\s_.(\[-]+db|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[bB]$", re.IGNORECASE)
+"""A unit of losses behind a name."""
+_SAME = 0.0051
+"""dB: so much may a margin with two places differ from limit less value, each rounded."""
+MARGIN_ROLE, LIMIT_ROLE = "worst_margin.margin", "worst_margin.limit"
+
+
+class Cell(NamedTuple):
+    """One text of an element: what it is called, the text, and its place from the element."""
+
+    name: str
+    text: str
+    place: tuple[str, ...]
+
+
+def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
+    """Texts of an element, its attributes and its plain children, by their path.
+
+    A child that has children or an attribute of its own besides a unit is none.
+    """
+    found = {
+        f"@{tree.spaces.name(name, attribute=True)}": Cell(_local(name), text, (f"@{name}",))
+        for name, text in attributes(element).items()
+    }
+    for child in element:
+        plain = all(phrases.whole(_local(name), UNIT) for name in attributes(child))
+        if isinstance(child.tag, str) and not len(child) and plain:
+            cell = Cell(_local(child.tag), text_of(child), (child.tag, "."))
+            found[tree.spaces.name(child.tag)] = cell
+    if not len(element):
+        found["."] = Cell(_local(str(element.tag)), text_of(element), (".",))
+    return {path: cell for path, cell in found.items() if 0 < len(cell.text) <= LONGEST_WORD}
+
+
+def roles_of(cells: Mapping[str, Cell]) -> dict[str, str]:
+    """What each text is, by its path: each role once.
+
+    A margin that no word names is told by what it comes to: limit less value, or the contrary.
+    """
+    found: dict[str, str] = {}
+    for path, cell in cells.items():
+        role = _role(_UNIT.sub("", cell.name), cell.text)
+        if role and role not in found.values():
+            found[path] = role
+    if MARGIN_ROLE not in found.values() and LIMIT_ROLE in found.values():
+        limit = next(path for path, role in found.items() if role == LIMIT_ROLE)
+        left = {path: cell for path, cell in cells.items() if path not in found}
+        if told := _difference(cells[limit], left):
+            found[told] = MARGIN_ROLE
+    return found
+
+
+def _local(name: str) -> str:
+    return name.rpartition("}")[2]
+
+
+def _role(name: str, text: str) -> str | None:
+    if is_numeric(text):
+        if phrases.whole(name, MARGIN):
+            return MARGIN_ROLE
+        if phrases.whole(name, LIMIT):
+            return LIMIT_ROLE
+        if is_frequency(name) or phrases.whole(name, _AT):
+            return "worst_margin.frequency"
+        return None
+    return "verdict" if phrases.whole(name, VERDICT_KEYS) else None
+
+
+def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:
+    """The path of the number that is the difference between the limit and another number."""
+    values = {path: of for path, cell in left.items() if (of := _number(cell.text)) is not None}
+    bound = _number(limit.text)
+    if bound is None:
+        return None
+    for (path, margin), (_, value) in permutations(values.items(), 2):
+        if abs(abs(value - bound) - abs(margin)) < _SAME and abs(value) > abs(margin):
+            return path
+    return None
+
+
+def _number(text: str) -> float | None:
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        return None
