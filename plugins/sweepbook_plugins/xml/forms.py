@@ -82,7 +82,7 @@ class Forms:
         curve = curve or self._curves(element, forms.curves, names, named)
         if curve is not None:
             taken.add(curve[0])
-        elif not taken and (nameless or not names):
+        elif not taken and (nameless or not names) and _holds(element, forms):
             self._found.note(place(element, self._where, named), nameless or UNKNOWN)
         elif not taken and _may_be_curve(forms, names):
             self._found.note(place(element, self._where, named), NO_POINTS)
@@ -208,6 +208,13 @@ class Forms:
             self._found.curves.append(curve)
             return number, curve
         return None
+
+
+def _holds(element: "_Element", forms: Shared) -> bool:
+    """Whether an element may hold a curve, or a text where one of its forms has a figure."""
+    paths = (path for _, form in forms.figures for path in form.roles.values())
+    texts = ((text_at(element, path) or "").strip() for path in paths)
+    return bool(forms.curves or forms.tables) or any(texts)
 
 
 def _may_be_curve(forms: Shared, names: Mapping[int, Name]) -> bool:

@@ -123,7 +123,7 @@ def _fullest_first(
 def _held(file: _File) -> "set[_Element]":
     """The elements that hold curves and axes; where a test itself does, those of its points."""
     tree = file.tree
-    found = {axis.element for axis in file.axes}
+    found = {of for axis in file.axes for of in _holders(axis)}
     for curve in file.curves:
         if curve.element not in file.tests or curve.point is None:
             found.add(curve.element)
@@ -131,6 +131,13 @@ def _held(file: _File) -> "set[_Element]":
             points = (of for of in curve.element if isinstance(of.tag, str))
             found.update(of for of in points if tree.spaces.name(str(of.tag)) == curve.point[0])
     return found
+
+
+def _holders(axis: Axis) -> "list[_Element]":
+    """The elements that describe an axis: its own, or those in it where it may hold more."""
+    tag = axis.run.get("path", "").rpartition(":")[2]
+    runs = [of for of in axis.element if str(of.tag).rpartition("}")[2] == tag]
+    return runs or [axis.element]
 
 
 def _tests(tree: Tree, top: "_Element") -> "list[_Element]":
@@ -169,9 +176,7 @@ def _expanded(axes: Sequence[Axis], count: int) -> list[str]:
         if not axis.run:
             continue
         frequencies: list[str] = []
-        tag = axis.run.get("path", "").rpartition(":")[2]
-        runs = [c for c in axis.element if str(c.tag).rpartition("}")[2] == tag]
-        runs = runs or [axis.element]
+        runs = _holders(axis)
         try:
             for run in runs:
                 cells = {f"@{str(k).rpartition('}')[2]}": v for k, v in run.attrib.items()}

@@ -4,14 +4,16 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.parsed import Parsed
+from sweepbook.dialect.parameters import quantity_of
+from sweepbook.draft.document import PARAMETER
+from sweepbook.draft.parsed import UNIT_WORDS, Parsed
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.tree import Tree
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_JOINED = re.compile(r"\{parameter\}(?:[._-]?\{unit\})?")
+_JOINED = re.compile(r"\{parameter\}(?:[._-]?(?:\{unit\}|(?<=[._-])[^\W_]+))?")
 """Names of elements that are a parameter, perhaps with its unit."""
 
 
@@ -24,8 +26,13 @@ def found_steps(
         name, local = tree.spaces.name(str(one.tag)), str(one.tag).rpartition("}")[2]
         part = found.naming.parse(local)
         if part.parameter is not None and _JOINED.fullmatch(part.template):
-            steps.append(f"{name.removesuffix(local)}{part.template}")
-            tagged.append(part)
-        else:
-            steps.append(name)
+            unit = part.unit or re.split("[._-]", part.template)[-1]
+            fits = UNIT_WORDS.get(unit) == quantity_of(part.parameter[1])
+            if part.template == PARAMETER or fits:
+                step = part.template.replace("{unit}", unit)
+                steps.append(f"{name.removesuffix(local)}{step}")
+                tagged.append(part)
+                found.naming.take_unit(unit)
+                continue
+        steps.append(name)
     return steps, tagged
