@@ -20,6 +20,7 @@ PLACEHOLDERS = ("parameter", "pairs", "first_pair", "second_pair", "end", "unit"
 _PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")
 _MOST_TEXTS = 500_000
 _MOST_KNOWN = 10_000
+_MAY_LACK = frozenset({"pairs", "first_pair", "second_pair", "end"})
 _UNIT = "\0"
 """Stands for a unit, whichever it may be; no line of a file holds it."""
 _OTHER_END = {"near": "far", "far": "near", None: None}
@@ -172,15 +173,15 @@ def _expand(template: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
         [(piece, _Part())] if position % 2 == 0 else list(_options(piece, grammar))
         for position, piece in enumerate(pieces)
     ]
+    alone = set(placeholders(template)) <= _MAY_LACK and not any(pieces[::2])
     if math.prod(map(len, options)) > _MOST_TEXTS:
         raise ValueError(f"{template!r} stands for too many texts; declare fewer spellings")
     for choice in product(*options):
         merged = _merge([part for _, part in choice])
-        if merged and _possible(merged):
-            yield "".join(text for text, _ in choice).strip(), merged
-    if set(placeholders(template)) <= {"pairs", "first_pair", "second_pair", "end"} and not any(
-        pieces[::2]
-    ):
+        text = "".join(text for text, _ in choice).strip()
+        if merged and _possible(merged) and (text or not alone):
+            yield text, merged
+    if alone:
         yield from ((blank, _Part()) for blank in grammar.blank)
 
 

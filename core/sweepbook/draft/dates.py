@@ -98,5 +98,6 @@ def _time(match: re.Match[str]) -> str:
     parts = [match["gap"], "hh", match["t"], "mm"]
     parts += [match["t"], "ss"] if match["sec"] else []
     parts += [match["apgap"], "ap"] if match["ap"] else []
-    parts += [match["zgap"], "zone"] if match["zone"] else []
+    gap = match["zgap"] if match["ap"] else match["apgap"]
+    parts += [gap, "zone"] if match["zone"] else []
     return "".join(parts)

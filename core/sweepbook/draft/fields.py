@@ -143,7 +143,8 @@ def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) 
 
 def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
-    return _VERDICTS.get(phrases.folded(text)) or marginal_of(text) or _turned(text)
+    plain = re.sub(r"\.\s+", ".", phrases.folded(text))
+    return _VERDICTS.get(plain) or marginal_of(text) or _turned(text)
 
 
 def _turned(text: str) -> str | None:

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.key_words import (
     CABLE,
+    CABLE_WORDS,
     CABLES,
+    COMPOUND,
     EQUIPMENT,
     GENERAL,
     INSTRUMENTS,
@@ -58,7 +60,7 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         shares = [(member, _share(last, some)) for member, some in CABLE]
         told = [(f"link.cable.{of}", share, at) for at, (of, share) in enumerate(shares) if share]
         return told or [offer for offer in _offers(last) if offer[0].startswith("link.cable.")]
-    offers = _offers(last)
+    offers = [*_offers(last), *_of_a_cable(last)]
     if len(steps) < 2 or chosen:
         return offers
     general = phrases.whole(last, GENERAL)
@@ -67,6 +69,19 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         if not general or any(share >= _ENOUGH for _, share, _ in together):
             return together
     return offers
+
+
+def _of_a_cable(text: str) -> list[Offer]:
+    """Members of the cable that a key names beside a word for it: "Fabricant du câble"."""
+    text = COMPOUND.sub(f"{CABLE_WORDS[1]} ", text)
+    if phrases.find(text, {"": CABLES}) is None:
+        return []
+    rest = phrases.expression(CABLE_WORDS).sub(" ", text)
+    return [
+        (f"link.cable.{member}", share, rank)
+        for rank, (member, some) in enumerate(CABLE)
+        if (share := _share(rest, [word for word in some if word not in GENERAL])) > 0.0
+    ]
 
 
 def _offers(text: str) -> list[Offer]:

@@ -1,5 +1,6 @@
 """What keys about a test are called in the trade: common practice, no source."""
 
+import re
 from functools import cache
 
 from sweepbook.draft import tongue_keys, tongue_keys_more
@@ -8,7 +9,8 @@ from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
 NVP = (
     *("nvp", "velocity of propagation", "velocity factor", "ausbreitungsfaktor"),
     *("verkürzungsfaktor", "vitesse de propagation", "velocidad de propagación"),
-    *("velocità di propagazione", "voortplantingssnelheid"),
+    *("velocità di propagazione", "voortplantingssnelheid", "velocidade de propagação"),
+    *("utbredningshastighet", "udbredelseshastighed", "prędkość propagacji"),
 )
 KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
@@ -39,10 +41,19 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("test.started", ("timestamp", "time stamp", "test time")),
     ("test.started", ("test date and time", "date and time", "date time", "started", "begun")),
     ("test.started", ("start", "tested at", "tested on", "test date", "tested", "date", "when")),
+    ("test.started", ("measured at", "measured on", "measured")),
     ("test.ended", ("ended", "finished", "end time", "done", "completed")),
     (
         "test.operator",
-        ("operator", "technician", "tested by", "tester name", "engineer", "inspector"),
+        (
+            "operator",
+            "technician",
+            "tested by",
+            "tester name",
+            "engineer",
+            "inspector",
+            "installer",
+        ),
     ),
     ("test.ambient_c", ("ambient temperature", "ambient", "temperature")),
     ("test.configuration", ("configuration", "link type", "set up")),
@@ -80,7 +91,10 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("connector.category", ("connector category", "jack category")),
     (
         "instrument.serial",
-        ("serial number", "serial no", "serial nr", "serial", "s n", "s/n", "tester", "unit"),
+        (
+            *("unit serial number", "unit serial no", "unit serial", "serial number", "serial no"),
+            *("serial nr", "serial", "s n", "s/n", "tester", "unit"),
+        ),
     ),
     ("instrument.firmware", ("firmware", "software version", "software")),
     ("instrument.model", ("model", "instrument model")),
@@ -100,18 +114,30 @@ GENERAL = (
 """Names of elements and attributes that say nothing without that of the element around them."""
 
 CABLES = (
-    *("cable", "cable data", "kabel", "câble", "cavo", "cabo", "kabeldaten", "linka kabel"),
+    *("cable", "cable data", "kabel", "câble", "cavo", "cabo", "kabla", "kabeldaten"),
+    *("linka kabel",),
     *("cable info", "cable details", "datos del cable"),
 )
 """Elements and headings below which what is said of a maker or a type is the cable's."""
+
+CABLE_WORDS = (
+    *("cable", "kabel", "kabels", "câble", "cavo", "cabo", "kabla", "kabelu"),
+    *("of the", "du", "de", "do", "del", "van", "van de"),
+)
+"""Words for a cable in a key of one word or more, and those that join others to them."""
+
+COMPOUND = re.compile(r"\bkabel(?=[^\W\d_]{3})", re.IGNORECASE)
+"""The beginning of words such as the German for a type of cable."""
 
 CABLE: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("maker", ("maker", "manufacturer", "make", "hersteller", "fabricant", "fabricante")),
     ("maker", ("marque", "marca", "merk", "brand", "fabrikat", "produttore")),
     ("maker", ("fabrikant", "costruttore", "producent", "výrobce", "tillverkare", "produsent")),
+    ("maker", ("brand", "fabrikat", "marke", "marque", "merk", "marca", "produttore", "marka")),
     ("part", ("part number", "part", "type", "model", "name", "designation", "bezeichnung")),
     ("part", ("typ", "tipo", "désignation", "référence", "modèle", "modelo", "modello", "navn")),
     ("part", ("benämning", "betegnelse", "oznaczenie", "označení", "nom", "nombre", "nome")),
+    ("part", ("art", "referencia", "referência", "modelo", "model", "modell")),
     ("reel", ("reel", "drum", "batch", "trommel", "touret", "bobina")),
     ("category", ("category", "kategorie", "catégorie", "categoría", "categoria", "kategori")),
     ("construction", ("construction", "aufbau", "construcción", "costruzione")),

@@ -114,6 +114,9 @@ def _whole(phrases: tuple[str, ...]) -> re.Pattern[str]:
 def parameter_in(text: str) -> Span | None:
     """The parameter that a text names; of several the longest phrase, the first of these."""
     found = [span for span in _parameters(text)]
+    for span in found if len(found) > 1 else ():
+        if text[span.start - 1 : span.start] + text[span.end : span.end + 1] in ("()", "[]"):
+            return span  # a code in brackets says which of several the words before it mean
     return max(found, key=lambda span: (span.end - span.start, -span.start), default=None)
 
 

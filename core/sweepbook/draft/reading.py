@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft import alike, narrow, numbers, phrases, unknown_words
+from sweepbook.draft import alike, narrow, no_end, numbers, phrases, unknown_words
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
@@ -70,6 +70,8 @@ def understand(evidence: Evidence) -> Understood:
     _two_words_are_ends(evidence.curves, naming)
     naming.beside = alike.shared(evidence.curves, naming)
     found.guessed = naming.unknown = _guessed(evidence.curves, naming, notes)
+    none = no_end.of_curves(evidence.curves, naming)
+    notes.missing += [text for text in none if text not in notes.missing]
     for curve in evidence.curves:
         _take(curve, found)
     for key, texts in evidence.properties.items():

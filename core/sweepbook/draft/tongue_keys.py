@@ -9,13 +9,15 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("repère", "liaison", "lien", "câble", "prise", "nombre del cable", "nombre del enlace"),
         *("etiqueta", "identificador", "enlace", "toma", "kabelnaam", "verbinding"),
         *("aansluiting", "nome cavo", "nome del cavo", "etichetta", "identificativo"),
-        *("collegamento", "cavo", "presa"),
+        *("collegamento", "cavo", "presa", "tratta", "streckenname", "kabelcode", "circuito"),
+        *("identification du câble", "linknaam"),
     ),
     "test.limit": (
         *("grenzwert", "grenzwerte", "grenzwertsatz", "prüfnorm", "anforderung", "limite"),
         *("norme d essai", "norme", "exigence", "límite", "norma", "requisito", "limiet"),
         *("testnorm", "grenswaarde", "eis", "grenzwertklasse", "norme de test"),
         *("norma de prueba", "norma di prova"),
+        *("testlimiet", "meetnorm", "normativa", "estándar"),
     ),
     "test.started": (
         *("prüfdatum", "messdatum", "prüfzeit", "datum und uhrzeit", "datum", "zeitpunkt"),
@@ -24,6 +26,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("datum en tijd", "testdatum", "meetdatum", "getest op", "gemeten op", "aanvang"),
         *("data e ora", "data della prova", "data prova", "data", "inizio", "messzeitpunkt"),
         *("horodatage", "medido el", "tijdstip", "eseguito il"),
+        *("messzeit", "date de mesure", "misurato il", "data della misura"),
     ),
     "test.ended": ("ende", "fin", "einde", "fine"),
     "test.operator": (
@@ -31,6 +34,14 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("operador", "técnico", "monteur", "operatore", "tecnico", "bearbeiter"),
         *("gemessen von", "geprüft von", "mesuré par", "instalador", "medido por", "uitvoerder"),
         *("meettechnicus", "gemeten door", "collaudatore", "eseguito da"),
+        *(
+            "testé par",
+            "installateur",
+            "uitgevoerd door",
+            "technicus",
+            "installatore",
+            "realizado por",
+        ),
     ),
     "test.ambient_c": ("temperatur", "température", "temperatura", "temperatuur"),
     "stated.overall": (
@@ -38,6 +49,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("résultat", "bilan", "resultado general", "resultado global", "resultado", "dictamen"),
         *("veredicto", "eindresultaat", "resultaat", "uitslag", "oordeel", "beoordeling"),
         *("esito complessivo", "esito", "risultato", "giudizio", "eindoordeel"),
+        *("gesamtbewertung", "prüfergebnis", "conclusion"),
     ),
     "results.wire_map.pins": ("verdrahtung", "plan de câblage", "mapa de cableado", "bedrading"),
     "results.wire_map.screen": ("schirm", "schirmung", "blindage", "pantalla", "scherm", "schermo"),
@@ -47,6 +59,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "link.near.place.site": (
         *("standort", "baustelle", "chantier", "emplazamiento", "sitio", "locatie", "sede"),
+        *("objekt", "cantiere"),
     ),
     "link.near.place.building": ("gebäude", "bâtiment", "edificio", "gebouw"),
     "link.near.place.floor": ("etage", "stockwerk", "étage", "planta", "verdieping", "piano"),
@@ -66,6 +79,7 @@ EQUIPMENT: dict[str, tuple[str, ...]] = {
             "serienummer",
         ),
         *("numero di serie", "matricola", "serie", "gerätenummer", "no de série", "no de serie"),
+        *("série", "serienr", "n série"),
     ),
     "instrument.model": ("modell", "modèle", "modelo", "modello"),
     "instrument.maker": ("hersteller", "fabricant", "fabricante", "fabrikant", "costruttore"),

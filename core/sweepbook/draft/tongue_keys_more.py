@@ -10,31 +10,48 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("etykieta", "ligação", "etiqueta", "mærkning", "märkning"),
         *("łącze", "označení kabelu", "název kabelu", "označení", "linka"),
         *("kabelnavn", "kabel id", "forbindelse", "udtag", "uttak", "kabelnamn", "länk", "uttag"),
+        *("ligação", "circuito", "märkning", "kabelmärkning", "länknamn", "mærkning"),
+        *("identyfikator kabla", "numer kabla"),
     ),
     "test.limit": (
         *("limite de teste", "requisito", "wymaganie", "wartość graniczna", "požadavek"),
         *("norma de ensaio", "krav", "grænseværdi", "grenseverdi", "gränsvärde"),
+        *("padrão", "gräns", "testgräns", "grænse", "testgrænse", "wymagania"),
     ),
     "test.started": (
         *("data e hora", "data do ensaio", "data do teste", "hora", "data i godzina"),
         *("data pomiaru", "godzina", "datum a čas", "datum měření", "čas", "tidspunkt"),
         *("medido em", "início", "czas pomiaru", "zmierzono", "målt den", "tidpunkt", "mätt"),
         *("dato og tid", "måledato", "dato", "tid", "klokkeslæt", "datum och tid", "mätdatum"),
+        *("medido em", "mättid", "uppmätt", "målt den", "målt", "zmierzono"),
     ),
     "test.operator": (
         *("wykonał", "technik", "měřil", "tekniker", "målt af", "målt av", "mätt av"),
         *("montør", "montör", "operatør", "operatör", "utförd av", "pomiarowiec", "medido por"),
+        *(
+            "testado por",
+            "executado por",
+            "mättekniker",
+            "utfört av",
+            "installatör",
+            "måletekniker",
+            "udført af",
+        ),
     ),
     "test.ambient_c": ("teplota", "temperatur"),
     "stated.overall": (
         *("resultado geral", "wynik ogólny", "wynik", "ocena", "celkový výsledek", "výsledek"),
         *("samlet resultat", "resultat", "bedømmelse", "samlet vurdering", "bedömning"),
         *("vurdering", "omdöme", "slutresultat"),
+        *("veredito", "totalresultat", "konklusion"),
     ),
     "results.wire_map.screen": ("blindagem", "ekran", "stínění", "skærm", "skjerm", "skärm"),
     "link.cable.maker": ("fabricante do cabo", "producent kabla", "výrobce kabelu"),
     "link.cable.part": ("tipo de cabo", "typ kabla", "typ kabelu", "kabeltyp"),
-    "link.near.place.site": ("obra", "obiekt", "stavba", "byggeplads", "anlegg", "anläggning"),
+    "link.near.place.site": (
+        *("obra", "obiekt", "lokalizacja", "stavba", "byggeplads", "sted", "anlegg"),
+        *("anläggning", "plats"),
+    ),
     "link.near.place.building": ("edifício", "budynek", "budova", "bygning", "byggnad"),
     "link.near.place.floor": ("piso", "andar", "piętro", "patro", "podlaží", "etasje", "våning"),
 }
@@ -42,6 +59,7 @@ KEYS: dict[str, tuple[str, ...]] = {
 EQUIPMENT: dict[str, tuple[str, ...]] = {
     "instrument.serial": (
         *("numer seryjny", "nr seryjny", "výrobní číslo", "sériové číslo", "serienummer"),
+        *("número de série", "n de série", "série"),
     ),
     "instrument.maker": ("producent", "výrobce", "fabrikant", "tillverkare"),
 }

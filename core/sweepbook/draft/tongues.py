@@ -12,6 +12,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("invoegdemping", "invoegverlies", "tussenvoegdemping", "demping", "verzwakking"),
         *("tussenschakeldemping",),
         *("perdita di inserzione", "perdita d inserzione", "attenuazione"),
+        *("insertieverlies",),
     ),
     "return_loss": (
         *("rückflussdämpfung", "reflexionsdämpfung", "rückflußdämpfung"),
@@ -29,7 +30,8 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     "next": (
         *("nahnebensprechdämpfung", "nahnebensprechen", "nebensprechen nah", "paradiaphonie"),
         *("paradiafonía", "diafonía cercana", "nabij overspraak", "nabije overspraak"),
-        *("overspraak nabij", "paradiafonia", "diafonia vicina"),
+        *("overspraak nabij", "overspraak nabije einde", "paradiafonia", "diafonia vicina"),
+        *("affaiblissement paradiaphonique", "atenuación paradiafónica"),
     ),
     "psnext": (
         *("leistungssumme nahnebensprechen", "summe nahnebensprechen", "leistungssumme next"),
@@ -54,6 +56,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("tiempo de propagación", "retardo", "voortplantingsvertraging", "looptijd"),
         *("vertraging", "ritardo di propagazione", "tempo di propagazione", "ritardo"),
         *("propagatievertraging",),
+        *("délai",),
     ),
     "delay_skew": (
         *("laufzeitdifferenz", "laufzeitunterschied", "écart de temps de propagation"),
@@ -61,6 +64,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("vertragingsverschil", "differenza di ritardo", "differenza di propagazione"),
         *("biais de propagation", "diferencia de retardos", "sesgo de retardo"),
         *("desfase de retardo", "disallineamento del ritardo", "scarto di ritardo"),
+        *("différence de délai", "différence de temps de propagation"),
     ),
     "length": (
         *("länge", "kabellänge", "leitungslänge", "longueur", "longitud", "lengte"),
@@ -68,7 +72,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("lunghezza del cavo",),
     ),
     "dc_loop_resistance": (
-        *("schleifenwiderstand", "gleichstromwiderstand", "résistance de boucle"),
+        *("schleifenwiderstand", "gleichstromwiderstand", "widerstand", "résistance de boucle"),
         *("résistance", "resistencia de bucle", "resistencia", "lusweerstand", "weerstand"),
         *("resistenza di anello", "resistenza di loop", "resistenza d anello", "resistenza"),
         *("resistencia del bucle",),
@@ -115,6 +119,8 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("local", "remota"),
     ("principal", "remoto"),
     ("extremo a", "extremo b"),
+    ("unidad principal", "unidad remota"),
+    ("principal", "remota"),
     ("lado a", "lado b"),
     ("nabije zijde", "verre zijde"),
     ("hoofdtoestel", "tegenpost"),
@@ -123,6 +129,11 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("lokaal toestel", "extern toestel"),
     ("lokaal", "extern"),
     ("hoofd", "extern"),
+    ("hoofdunit", "externe unit"),
+    ("hoofdtoestel", "tegenstation"),
+    ("nabije einde", "verre einde"),
+    ("nabije", "verre"),
+    ("nabij", "veraf"),
     ("zijde a", "zijde b"),
     ("kant a", "kant b"),
     ("estremità vicina", "estremità lontana"),
@@ -168,6 +179,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         *("falla", "fallo", "no pasa", "no apto", "no cumple", "suspenso", "rechazado"),
         *("incorrecto", "falso", "gezakt", "mislukt", "fout", "voldoet niet", "afgekeurd", "nee"),
         *("onwaar", "non superato", "non superata", "fallito", "negativo", "non idoneo"),
+        *("incorrect", "incorrecte", "slecht", "onvoldoende", "respinto", "bocciato"),
     ),
 }
 
@@ -214,16 +226,30 @@ MARGIN = (
     *("schlechteste reserve", "kleinste reserve", "pire marge", "marge minimale", "peor margen"),
     *("margen mínimo", "slechtste marge", "kleinste marge", "margine peggiore", "margine minimo"),
 )
-LIMIT = ("grenzwert", "grenzwerte", "grenze", "limite", "límite", "limiet", "grens", "grenswaarde")
+LIMIT = (
+    *(
+        "grenzwert",
+        "grenzwerte",
+        "grenze",
+        "limite",
+        "límite",
+        "limiet",
+        "grens",
+        "grenswaarde",
+    ),
+    *("gabarit",),
+)
 WORST = ("schlechtester", "pire", "peor", "slechtste", "peggiore")
 VERDICT_KEYS = (
     *("ergebnis", "gesamtergebnis", "bewertung", "urteil", "bestanden", "résultat", "bilan"),
     *("résultat global", "conformité", "resultado", "dictamen", "veredicto", "estado"),
     *("resultaat", "uitslag", "oordeel", "beoordeling", "esito", "risultato", "giudizio", "stato"),
+    *("statut",),
 )
 FREQUENCY = (
     *("frequenz", "frequenzen", "fréquence", "fréquences", "frecuencia", "frecuencias"),
     *("frequentie", "frequenties", "frequenza", "frequenze", "frequenzliste"),
+    *("fréq", "frec"),
 )
 UNIT = ("einheit", "unité", "unidad", "eenheid", "unità")
 VALUE = ("wert", "messwert", "valeur", "valor", "waarde", "meetwaarde", "valore")

@@ -24,6 +24,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("přeslech blízký", "nærkrydstale", "nærende krydstale", "nærkrysstale"),
         *("krysstale nær", "närkorskoppling", "överhörning nära", "näröverhörning"),
         *("närändsöverhörning", "nærendekrydstale"),
+        *("närände överhörning", "diafonia próxima"),
     ),
     "psnext": ("suma przesłuchów zbliżnych", "effektsum nærkrydstale", "summa näröverhörning"),
     "fext": (
@@ -52,6 +53,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("rezystancja", "odpor smyčky", "odpor", "sløjfemodstand", "modstand"),
         *("sløyfemotstand", "motstand", "slingresistans", "loopresistans", "resistans"),
         *("resistência de laço", "resistência do lacete"),
+        *("loopmodstand",),
     ),
     "wire_map": (
         *("mapa de fios", "mapa de cablagem", "mapa połączeń", "mapa żył", "mapa zapojení"),
@@ -90,6 +92,11 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("nära", "fjärran"),
     ("nära", "bortre"),
     ("lokal", "fjärr"),
+    ("närände", "fjärrände"),
+    ("huvudenhet", "fjärrenhet"),
+    ("nærende", "fjernende"),
+    ("hovedenhed", "fjernenhed"),
+    ("hovedenhet", "fjernenhet"),
     ("ände a", "ände b"),
     ("sida a", "sida b"),
 )
@@ -107,6 +114,7 @@ VERDICTS: dict[str, tuple[str, ...]] = {
         *("niezgodny", "nie", "nevyhověl", "nevyhovuje", "nevyhovělo", "neprošlo", "ne"),
         *("ikke godkendt", "ikke bestået", "ikke godkjent", "ikke bestått", "underkänd"),
         *("underkänt", "ej godkänd", "ej godkänt", "dumpet"),
+        *("afvist", "kasseret"),
     ),
 }
 
@@ -147,10 +155,11 @@ WORST = ("pior", "najgorszy", "nejhorší", "værste", "verste", "sämsta")
 VERDICT_KEYS = (
     *("resultado", "parecer", "wynik", "ocena", "výsledek", "hodnocení"),
     *("resultat", "bedømmelse", "vurdering", "bedömning", "omdöme"),
+    *("veredito",),
 )
 FREQUENCY = (
     *("frequência", "frequências", "częstotliwość", "częstotliwości", "kmitočet", "kmitočty"),
-    *("frekvence", "frekvens", "frekvenser"),
+    *("frekvence", "frekvens", "frekvenser", "frekv", "częst"),
 )
 UNIT = ("unidade", "jednostka", "jednotka", "enhed", "enhet")
 VALUE = (

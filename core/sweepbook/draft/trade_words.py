@@ -168,7 +168,7 @@ NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""
 
 VERDICT_KEYS = (
-    *("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail"),
+    *("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail", "pass/fail"),
     *tongues.VERDICT_KEYS,
     *tongues_more.VERDICT_KEYS,
 )
@@ -217,7 +217,7 @@ VALUES = ("value", "val", "v", "reading", "level", "text", *tongues.VALUE, *tong
 
 PAIR_WORDS = (
     *("pair", "pairs", "paar", "paare", "paire", "paires", "par", "pares", "paren", "coppia"),
-    *("coppie", "pary", "para", "pár", "páry"),
+    *("coppie", "pary", "para", "pár", "páry", "aderpaar", "aderparen", "parkombination"),
 )
 
 DISTURBING = (

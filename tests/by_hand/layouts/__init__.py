@@ -1,1 +1,1 @@
-"""Exports of layouts that nobody has seen: made by chance out of choices, drafted, read, compared."""
+"""Exports of layouts made by chance out of choices: drafted, read by the draft, and compared."""

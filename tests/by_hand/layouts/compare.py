@@ -1,4 +1,4 @@
-"""What a record holds against what the export said: which fields are wrong, and which are missing."""
+"""What a record holds against what the export said: which fields are wrong, which missing."""
 
 from collections.abc import Iterator
 from datetime import datetime
@@ -134,7 +134,11 @@ def _stated(document: dict[str, Any], test: Test, wording: Wording) -> Iterator[
     paired = paired and wording.choices.structure != "joined"
     items = _at(document, "stated.items") or []
     for one in test.stated:
-        if wording.choices.margins == "across" and one.end is None and wording.choices.structure != "joined":
+        if (
+            wording.choices.margins == "across"
+            and one.end is None
+            and wording.choices.structure != "joined"
+        ):
             continue
         some = [
             item

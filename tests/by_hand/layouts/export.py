@@ -81,7 +81,9 @@ def _joined(tests: list[Test], wording: Wording) -> dict[str, list[Cells]]:
         for parameter, some in told.items():
             pairs += [(figures.title(parameter, wording, of), text) for of, text in some.items()]
         for one in test.stated if wording.choices.margins != "none" else ():
-            name = " ".join(filter(None, (wording[one.parameter], wording.end(one.end) if one.end else "")))
+            name = " ".join(
+                filter(None, (wording[one.parameter], wording.end(one.end) if one.end else ""))
+            )
             pairs.append((f"{name} {wording['margin']}", wording.number(one.margin, 1)))
             pairs.append((f"{name} {wording.at()}", wording.frequency(one.khz)))
             pairs.append((f"{name} {wording['verdict']}", wording.verdict(passed=one.passed)))

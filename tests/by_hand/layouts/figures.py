@@ -78,7 +78,9 @@ def margins(test: Test, wording: Wording) -> list[Cells]:
         keys.remove("pair")
     titles = dict(zip(keys, wording.distinct(*keys), strict=True))
     for key in ("margin", "value", "bound"):
-        titles[key] = wording.with_unit(titles[key], "dB") if choices.unit_at == "title" else titles[key]
+        titles[key] = (
+            wording.with_unit(titles[key], "dB") if choices.unit_at == "title" else titles[key]
+        )
     titles["at"] = wording.at()
     lines = [[*titles.values()]]
     for one in test.stated:
@@ -102,7 +104,8 @@ def margins(test: Test, wording: Wording) -> list[Cells]:
 def _across(test: Test, wording: Wording) -> list[Cells]:
     """A row a parameter, with margin, frequency and verdict of each end in columns."""
     keys = ("parameter", "margin", "at", "verdict")
-    first, *rest = wording.distinct(*keys)
+    first, margin, _, verdict = wording.distinct(*keys)
+    rest = (margin, wording.at(), verdict)
     lines = [[first, *(f"{word} {wording.end(end)}" for end in ("near", "far") for word in rest)]]
     for parameter in LOSSES:
         row = [wording[parameter]]

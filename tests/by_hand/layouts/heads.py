@@ -1,6 +1,6 @@
 """Key lines of an export: what is known of its tester, and of each test."""
 
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta, timezone
 
 from .truth import Test
 from .wording import Wording
@@ -30,7 +30,7 @@ def true_time(test: Test, wording: Wording) -> datetime:
     """What a record must say of the time: to the minute where no seconds are written."""
     when = test.started if wording.choices.seconds else test.started.replace(second=0)
     if wording.choices.zone == "none":
-        return when.replace(tzinfo=timezone.utc)
+        return when.replace(tzinfo=UTC)
     return when.replace(tzinfo=timezone(timedelta(minutes=test.offset)))
 
 

@@ -44,11 +44,16 @@ def rows(test: Test, wording: Wording, first: Cells | None = None) -> list[Cells
     """A row a curve, frequencies in titles."""
     lead = first or []
     form = wording.choices.numbered_axis
-    axis = [form.replace("{unit}", wording.choices.unit).replace("{}", wording.frequency(khz)) for khz in KHZ]
+    axis = [
+        form.replace("{unit}", wording.choices.unit).replace("{}", wording.frequency(khz))
+        for khz in KHZ
+    ]
     lines = [[*lead[:1], *wording.distinct("parameter", "pair", "end"), *axis]]
     for (parameter, end, pairs), values in test.curves.items():
         texts = [wording.number(value, 2, loss=True) for value in values]
-        lines.append([*lead[1:], wording[parameter], wording.pairs(pairs), wording.end(end), *texts])
+        lines.append(
+            [*lead[1:], wording[parameter], wording.pairs(pairs), wording.end(end), *texts]
+        )
     return lines
 
 
@@ -101,7 +106,11 @@ def _points(values: list[int | None], wording: Wording) -> list[Cells]:
 
 
 def _with_level(title: str, wording: Wording) -> str:
-    return wording.with_unit(title, "dB") if wording.choices.unit_at == "title" and "(" not in title else title
+    return (
+        wording.with_unit(title, "dB")
+        if wording.choices.unit_at == "title" and "(" not in title
+        else title
+    )
 
 
 def _unit_row(count: int, wording: Wording) -> list[Cells]:

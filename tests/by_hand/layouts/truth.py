@@ -6,6 +6,7 @@ root of frequency, crosstalk falling by 15 dB a decade.
 
 import math
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -36,7 +37,7 @@ class Stated:
 
 @dataclass
 class Test:
-    """One test; lengths, resistances and the NVP in tenths, losses in hundredths, None for no value."""
+    """One test; metres, ohms and the NVP in tenths, losses in hundredths, None for no value."""
 
     label: str
     started: datetime
@@ -67,12 +68,18 @@ def make(seed: int, count: int, ratio_ends: tuple[str, ...]) -> list[Test]:
     begun = datetime(2025, rng.randint(1, 12), rng.randint(13, 27), 8, rng.randint(0, 59), 12)
     form = rng.choice(("A-{:02}", "EV2.1-F03-{:02}", "TR1/P2/{:02}", "1.{:03}", "K{:02}B"))
     person, maker, part = rng.choice(_PEOPLE), rng.choice(_MAKERS), rng.choice(_PARTS)
-    number, nvp, offset = rng.randint(1000, 8999), rng.randint(680, 790), rng.choice((-300, 60, 120))
+    number, nvp, offset = (
+        rng.randint(1000, 8999),
+        rng.randint(680, 790),
+        rng.choice((-300, 60, 120)),
+    )
     made = []
     for at in range(count):
         metres = rng.randint(180, 850)
         delays = {pair: round(metres * 0.49) + rng.randint(0, 9) for pair in PAIRS}
-        ohms: dict[str, int | None] = {pair: round(metres * 0.16) + rng.randint(1, 4) for pair in PAIRS}
+        ohms: dict[str, int | None] = {
+            pair: round(metres * 0.16) + rng.randint(1, 4) for pair in PAIRS
+        }
         one = Test(
             form.format(at + 7), begun + timedelta(minutes=7 * at + at), offset, person,
             (f"MT{number}-A", f"MT{number + 1}-B"), maker, part, nvp, at != 1, metres, delays,
@@ -89,7 +96,7 @@ def make(seed: int, count: int, ratio_ends: tuple[str, ...]) -> list[Test]:
 def _add_curves(one: Test, rng: random.Random, ratio_ends: tuple[str, ...]) -> None:
     roots = [math.sqrt(khz / 1000) for khz in KHZ]
 
-    def noisy(values: list[float], by: int) -> list[int | None]:
+    def noisy(values: Sequence[float], by: int) -> list[int | None]:
         return [max(1, round(value)) + rng.randint(0, by) for value in values]
 
     for pair in PAIRS:

@@ -2,19 +2,19 @@
 
 from collections.abc import Sequence
 
-from sweepbook.draft import phrases
+from sweepbook.draft import no_end, phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
+from sweepbook_plugins.csv.draft.paired import paired_tables
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 
-_LEAST_PAIRS = 2
 _ALONE = 0.8
 """So many rows at least are of a curve of their own where each states its worst case."""
 
@@ -54,8 +54,12 @@ def _tables(
     names: dict[str, object] = {}
     told: list[int] = []
     with_subject = False
+    subjects = [_parameter(row, found) for row in rows]
     for at, column in enumerate(columns):
-        said = [text for text in dict.fromkeys(column) if _says(text)]
+        none = no_end.words(zip(column, subjects, strict=True), found.naming)
+        found.numbers.missing += [text for text in none if text not in found.numbers.missing]
+        lacking = [text for text in dict.fromkeys(column) if not _says(text) or text in none]
+        said = [text for text in dict.fromkeys(column) if text not in lacking]
         parsed = list(map(found.naming.parse, said))
         known = [part for part in parsed if part.parameter or part.pairs or part.end]
         if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
@@ -66,11 +70,10 @@ def _tables(
             continue
         for part in parsed:
             found.naming.take(part, found.naming.together([part]))
-        marks = {text for text in column if text and not any(map(str.isalnum, text))}
+        marks = set(lacking) - {""}
         found.numbers.missing += sorted(marks.difference(found.numbers.missing))
         templates = list(dict.fromkeys(part.template for part in parsed))
-        if marks and all("{end}" in of and of != "{end}" for of in templates):
-            templates.append("{end}")  # which may be blank, unlike an end among other words
+        templates = no_end.with_blank(templates) if lacking else templates
         names[titles[at]] = templates[0] if len(templates) == 1 else templates
         told.append(at)
         with_subject = with_subject or any(part.parameter for part in parsed)
@@ -79,6 +82,12 @@ def _tables(
     rest = [at for at in range(len(titles)) if at not in told]
     how = _by_titles if with_subject else _by_templates
     return how(titles, columns, rest, evidence, found, names, where)
+
+
+def _parameter(row: Cells, found: Understood) -> str | None:
+    """What a row is of."""
+    named = filter(None, (found.naming.parse(cell).parameter for cell in row))
+    return next((meaning for _, meaning in named), None)
 
 
 def _by_templates(
@@ -123,13 +132,12 @@ def _by_titles(
     where: str,
 ) -> list[Table]:
     """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
+    if paired := paired_tables(titles, columns, rest, evidence, found, names, where):
+        return paired
     table = Table(f"[[{where}.figures]]")
-    paired = _paired(titles, columns, rest, found)
-    if paired:
-        table.add("name", names)
-        table.add("value", one_of(paired))
-        return [table]
     roles = _roles(titles, columns, rest)
+    if ends := _by_end(titles, columns, rest, found):
+        return [_of_ends(table, names, ends, columns, evidence)]
     for role, at in roles.items():
         if not table.lines:
             table.add("name", names)
@@ -141,18 +149,38 @@ def _by_titles(
     return [table] if roles else []
 
 
-def _paired(
+def _by_end(
     titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int], found: Understood
-) -> list[str]:
-    """Templates of the columns, where these hold the figures of one pair each and no others do."""
-    parts = [found.naming.parse(titles[at]) for at in rest]
-    single = all(len(part.pairs) == 1 and not part.parameter for part in parts)
-    numeric = all(is_numeric(text) for at in rest for text in columns[at] if text)
-    if len(rest) < _LEAST_PAIRS or not single or not numeric:
-        return []
-    for part in parts:
-        found.naming.take(part, found.naming.together([part]))
-    return list(dict.fromkeys(part.template for part in parts))
+) -> dict[str, list[tuple[int, str]]]:
+    """Columns by role with their templates, where each end has columns of its own; else nothing."""
+    parts = {at: found.naming.parse(titles[at]) for at in rest}
+    ended = [at for at, part in parts.items() if part.end and not part.parameter]
+    if len(ended) < len(rest) or len({parts[at].template for at in ended}) == len(ended):
+        return {}
+    roles: dict[str, list[tuple[int, str]]] = {}
+    for end in dict.fromkeys(part.end for part in parts.values()):
+        some = [at for at in ended if parts[at].end == end]
+        for role, at in _roles(titles, columns, some).items():
+            roles.setdefault(role, []).append((at, parts[at].template))
+    for at in ended:
+        found.naming.take(parts[at], found.naming.together([parts[at]]))
+    return roles
+
+
+def _of_ends(
+    table: Table,
+    names: dict[str, object],
+    roles: dict[str, list[tuple[int, str]]],
+    columns: Sequence[Cells],
+    evidence: Evidence,
+) -> Table:
+    """The form of a table in which each end has columns of its own."""
+    table.add("name", names)
+    for role, some in roles.items():
+        table.add(role, one_of(list(dict.fromkeys(template for _, template in some))))
+        if role == "verdict":
+            evidence.verdicts += [text for at, _ in some for text in columns[at] if text]
+    return table
 
 
 def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int]) -> dict[str, int]:
@@ -189,6 +217,8 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
         return "worst_value.value" if numeric else None
     if phrases.find(title, {"": VERDICT_KEYS}):
         return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
+    if filled and all(map(verdict_of, filled)) and asks_for_a_pass(title, filled):
+        return "verdict"
     return "value" if numeric and not margin else None
 
 

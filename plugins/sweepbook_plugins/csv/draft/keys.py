@@ -8,7 +8,7 @@ from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.named_cells import called, names_in
 from sweepbook_plugins.csv.draft.shape import Shape
-from sweepbook_plugins.csv.draft.text import Text
+from sweepbook_plugins.csv.draft.text import Cells, Text
 
 SEPARATORS = (": ", ":", "=")
 _LEAST_TITLES = 3
@@ -125,7 +125,7 @@ def _over_keys(text: Text, shape: Shape) -> dict[int, str]:
 def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tuple[int, int]]:
     """Take lines of titles and that of their values below; the places and numbers of the others."""
     following = set(loose)
-    titled = [at for at in loose if at + 1 in following and _have_values_below(text, at)]
+    titled = [at for at in loose if at + 1 in following and have_values_below(text.rows, at)]
     for at in titled:
         shape.keys += [(at, *pair) for pair in zip(text.rows[at], text.rows[at + 1], strict=True)]
     shape.titles = list(dict.fromkeys(text.rows[at][0] for at in titled))
@@ -133,9 +133,8 @@ def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tupl
     return [(place, at) for place, at in enumerate(loose) if at not in taken]
 
 
-def _have_values_below(text: Text, at: int) -> bool:
+def have_values_below(rows: Sequence[Cells], at: int) -> bool:
     """Whether the cells of a line are titles, and the next line alone holds their values."""
-    rows = text.rows
     titles = rows[at]
     if len(titles) < _LEAST_TITLES or len(rows[at + 1]) != len(titles):
         return False

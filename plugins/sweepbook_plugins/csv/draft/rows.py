@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from sweepbook.draft import no_end
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
@@ -230,6 +231,9 @@ class RowsTable:
             if subject is not None and at == self.roles.subject:
                 templates = list(subject)
             if templates:
+                lacking = {"", *found.numbers.missing}
+                if any(row[at] in lacking for row in self.rows):
+                    templates = no_end.with_blank(templates)
                 named[self.titles[at]] = one_of(templates)
         return self.with_unit(named)
 

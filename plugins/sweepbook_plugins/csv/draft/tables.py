@@ -10,7 +10,12 @@ from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
 from sweepbook_plugins.csv.draft.curves import axis_of
 from sweepbook_plugins.csv.draft.figures import states_worst
-from sweepbook_plugins.csv.draft.keys import find_tests, sort_loose, states_verdict
+from sweepbook_plugins.csv.draft.keys import (
+    find_tests,
+    have_values_below,
+    sort_loose,
+    states_verdict,
+)
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, split
 from sweepbook_plugins.csv.draft.titles import titles_of, with_clear_titles
@@ -29,7 +34,7 @@ def shape_of(text: Text) -> Shape:
     shape = Shape()
     loose = _Finder(text, shape).tables()
     shape.tables = named(shape.tables, text.rows)
-    remarks = {at for at in loose if at and _is_remark(text, at)}
+    remarks = _remarks(text, [at for at in loose if at])
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip()
         for at in loose
@@ -44,6 +49,14 @@ def shape_of(text: Text) -> Shape:
     noise = set(shape.noise)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in noise])
     return shape
+
+
+def _remarks(text: Text, loose: Sequence[int]) -> set[int]:
+    """Lines that are remarks; none where headings begin with the mark of one too."""
+    remarks = {at for at in loose if _is_remark(text, at)}
+    marks = {text.lines[at].split()[0] for at in remarks}
+    heads = (text.lines[at].split()[:1] for at in loose if phrases.parameter_in(text.lines[at]))
+    return set() if any(mark and mark[0] in marks for mark in heads) else remarks
 
 
 def _is_remark(text: Text, at: int) -> bool:
@@ -95,7 +108,7 @@ class _Finder:
         """The same for a table below a line of titles, or two of them."""
         rows, line = self._rows, at
         stop = _table_end(self._bodies, rows, at)
-        if stop == at:
+        if stop == at or (any(rows[stop:]) and have_values_below(rows, at)):
             return at
         titles, first, at = titles_of(rows[:stop], at)
         again = len(set(titles)) < len(titles)

@@ -21,6 +21,8 @@ _CODE_PAGES = ("cp1252", "cp1250", "cp850", "cp852", "mac-roman")
 """Of the west, of the middle of Europe, and the older ones of both; the first where all fit."""
 _HEAD = 16_384
 _WORDS = re.compile(r"[^\W\d_]+")
+_BLANKS = " \r\n\f\u00a0"
+"""What is left out at the end of a line; a tabulator there ends a blank cell."""
 _NOT_TEXT = re.compile(rb"[\x00-\x08\x0e-\x1f]")
 
 Cells = list[str]
@@ -64,7 +66,7 @@ def read(source: Source) -> Text | None:
     if encoding is None:
         return None
     text = raw.decode("utf-8-sig" if encoding == "utf-8" else encoding, "replace")
-    lines = [line.rstrip() for line in text.splitlines()[: _MOST_LINES + 1]]
+    lines = [line.rstrip(_BLANKS) for line in text.splitlines()[: _MOST_LINES + 1]]
     cut = cut or len(lines) > _MOST_LINES
     if cut:
         lines.pop()
@@ -77,7 +79,7 @@ def read(source: Source) -> Text | None:
 
 def split(line: str, delimiter: str) -> Cells:
     """The cells of a line; quotation marks of one with an endless cell count for nothing."""
-    if not line:
+    if not line.strip(delimiter + _BLANKS):
         return []
     if line[0] == "[" and line[-1] == "]" and line.count("[") == 1:
         return [line]  # a heading in brackets may hold the delimiter
