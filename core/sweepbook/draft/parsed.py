@@ -13,6 +13,8 @@ from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, 
 PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 _NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
 """A word and a number, as in unit 1: no number of a pair."""
+_UNITS = re.compile(r"(?<![^\W_])(?:dB|[kMG]?Hz)(?![^\W_])")
+"""Units whose letters name no end: the B of dB is none."""
 _LONGEST_BETWEEN = 14
 UNIT_WORDS = {
     spelling: quantity
@@ -108,7 +110,10 @@ def parse(
 
 
 def _end(text: str, ends: Ends | None) -> Span | None:
-    return phrases.find(text, {"near": (ends[0],), "far": (ends[1],)}) if ends else None
+    if ends is None:
+        return None
+    text = _UNITS.sub(lambda unit: "\0" * len(unit[0]), text)
+    return phrases.find(text, {"near": (ends[0],), "far": (ends[1],)})
 
 
 def told_whole(template: str, beside: Sequence[str] = ()) -> bool:

@@ -2,8 +2,11 @@
 
 from collections.abc import Sequence
 
+from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, states_verdict
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -44,13 +47,30 @@ def _over_keys(rows: Sequence[Cells], loose: Sequence[int], first: int) -> int |
 
 def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
     """Whether nothing but blank lines stands between, and the line is a heading by its words."""
-    if any(rows[line + 1 : at]) or states_verdict(rows[line]):
+    if any(rows[line + 1 : at]) or states_verdict(rows[line]) or _states_figure(rows[line]):
         return False
     names = _names(rows[line])
     if lone(rows[line]):
         return names or not any(mark in " ".join(rows[line]) for mark in SEPARATORS)
     several = len(rows[line]) == 2 or len(rows[at]) != len(rows[line]) or _bracketed(rows[line])
     return several and names and not any(map(is_numeric, rows[line]))
+
+
+def _states_figure(row: Cells) -> bool:
+    """Whether a line is a key and a figure, in two cells or in one."""
+    parts = [cell for cell in row if cell]
+    if len(parts) == 1:
+        mark = next((mark for mark in SEPARATORS if mark in parts[0]), None)
+        parts = parts[0].split(mark, 1) if mark else parts
+    if len(parts) != 2:
+        return False
+    key, value = parts[0], parts[1].strip()
+    number, _, unit = value.partition(" ")
+    whole = is_numeric(value) or (is_numeric(number) and unit in (*UNIT_WORDS, "dB"))
+    named = phrases.parameter_in(key)
+    if named and quantity_of(named.meaning) != "loss":
+        return whole or phrases.whole(value, NOT_MEASURED)
+    return whole and not phrases.PAIR_LIKE.fullmatch(value)
 
 
 def _names(row: Cells) -> bool:

@@ -86,12 +86,11 @@ class CurvesTable:
         if self.test is not None:
             rows = [row for row in rows if row[self.test] == rows[0][self.test]]
         alone = len(self.axes) == 1
-        for at in range(self.frequency + 1, len(self.titles)):
-            if beside_curves(self.titles[at]) or at in self.axes:
-                continue
+        lone = self._is_named_above()
+        for at in self._values():
             if holds_words([row[at] for row in rows]):
                 continue
-            texts = {**self.around, TITLE: self.titles[at]}
+            texts = {**self.around, **({} if lone else {TITLE: self.titles[at]})}
             axis = axes.beside(self.axes, at)
             points = [(row[axis], row[at]) for row in rows if alone or row[axis]]
             frequency, value = ([point[part] for point in points] for part in (0, 1))
@@ -101,6 +100,16 @@ class CurvesTable:
         if self.units:
             evidence.axis_names.append(self.units[self.frequency].strip("[]()"))
 
+    def _values(self) -> list[int]:
+        """Positions of the columns that may be curves."""
+        every = range(self.frequency + 1, len(self.titles))
+        return [at for at in every if not beside_curves(self.titles[at]) and at not in self.axes]
+
+    def _is_named_above(self) -> bool:
+        """Whether the only curve is named by headings or lines above, so that its title need not."""
+        above = any(map(phrases.parameter_in, self.around.values()))
+        return above and len(self._values()) == 1
+
     def lines(self, found: Understood, *, told: bool = False) -> list[tuple[str, object]]:
         """Keys and values of csv.curves.
 
@@ -109,6 +118,8 @@ class CurvesTable:
             told: whether a heading says what is measured.
         """
         named = [text for text in found.templates.get(TITLE, []) if "{" in text]
+        if told and not named:
+            named = [self.titles[at] for at in self._values()]
         if not told and not any(PARAMETER in text for text in named):
             named = [f"{PARAMETER} {{pairs}}", *named]
         lines: list[tuple[str, object]] = []

@@ -69,7 +69,7 @@ def _of_one_table(
 ) -> tuple[list[Table], Understood] | None:
     """The layout where the files hold one kind of table; None where they have sections."""
     text, shape = looked[0]
-    if len({seen.titles for seen in kinds}) > 1 or any(seen.given for seen in kinds):
+    if len({seen.titles for seen in kinds}) > 1 or any(of.given or of.named for of in kinds):
         return None
     first, rows = kinds[0], _all_rows(looked)
     if first.wide:

@@ -19,7 +19,7 @@ _LEAST_WORDS = 4
 
 def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     """What every test begins with, where the same tables come again and again."""
-    again = Counter((seen.outer, seen.heading, seen.titles) for seen in shape.tables)
+    again = Counter((of.outer, of.heading, of.titles, of.named) for of in shape.tables)
     count = Counter(again.values()).most_common(1)[0][0] if again else 1
     if count < 2:
         return
@@ -29,8 +29,13 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         line = text.lines[at].strip()
         alone = whole[line] == count and len(text.rows[at]) == 1
         starts.setdefault(line if alone else _start(text, at), []).append(at)
+    lines = [line.strip() for line in text.lines]
     for start, same in starts.items():
-        if len(same) == count and same[0] < shape.tables[0].start:
+        begin = start.partition("{}")[0].rstrip()
+        others = sum(line.startswith(begin) for line in lines) > count
+        if others and (mark := f"{start}{text.delimiter}") and len(text.rows[same[0]]) > 1:
+            start, others = mark, sum(line.startswith(mark) for line in lines) > count
+        if len(same) == count and not others and same[0] < shape.tables[0].start:
             shape.first_line, shape.starts = start, same
             shape.noise += _closing(text, shape, whole, loose)
             return
@@ -66,7 +71,7 @@ def _start(text: Text, at: int) -> str:
     if len(row) > 1:
         return row[0]
     for separator in SEPARATORS:
-        if separator in line:
+        if line.find(separator) > 0:
             return line.partition(separator)[0] + separator.rstrip()
     words = line.split()
     values = [word for word in words if _has_digit(word)]
@@ -92,9 +97,10 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
         heading = over.get(at, heading)
-        if at in starts and len(row) == 1 and not (shape.separator and shape.separator in line):
+        parted = bool(shape.separator) and line.find(shape.separator) > 0
+        if at in starts and len(row) == 1 and not parted:
             shape.keys.append((at, shape.first_line, value_of(line, shape.first_line)))
-        elif shape.separator and line.find(shape.separator) > 0:
+        elif parted:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
             shape.keys.append((at, _below(heading, key), value))
         elif len(row) > 1 and row[0]:
@@ -105,10 +111,15 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             shape.opening = line
         elif _is_comment(line):
             continue
-        elif place + 1 < len(loose) and len(text.rows[loose[place + 1]]) > 1:
+        elif place + 1 < len(loose) and _is_key_line(text, loose[place + 1], shape.separator):
             heading = line
             headings[line] = None
     shape.headings = [*headings]
+
+
+def _is_key_line(text: Text, at: int, separator: str) -> bool:
+    """Whether a line is a key and a value: in cells, or parted by what parts them elsewhere."""
+    return len(text.rows[at]) > 1 or (bool(separator) and text.lines[at].find(separator) > 0)
 
 
 def _over_keys(text: Text, shape: Shape) -> dict[int, str]:

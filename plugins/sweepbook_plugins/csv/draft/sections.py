@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook.draft import phrases
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
@@ -19,6 +20,8 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
+from sweepbook_plugins.csv.draft import keyed
+from sweepbook_plugins.csv.draft.apart import apart, taken
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.figures import figure_tables, states_worst
@@ -52,19 +55,24 @@ def draft(looked: Sequence[Looked], evidence: Evidence, limits: "Library") -> li
     curves: list[tuple[Seen, CurvesTable]] = []
     rows: list[tuple[Seen, RowsTable]] = []
     wide: list[tuple[Seen, CurveRowsTable]] = []
+    by_keys: list[tuple[Seen, CurvesTable]] = []
     figures: list[Seen] = []
     outer = ""
     for seen in first:
         outer = seen.outer or outer
         around = {_OUTER: outer} if outer else {}
         heading = counted(seen.heading, seen.stop - seen.start)
-        around |= {_HEADING: heading} if heading else {}
+        around |= {_HEADING: heading} if heading and not seen.named else {}
+        around |= {keyed.slot(key): told for key, told in seen.named}
         body = text.rows[seen.start : seen.stop]
-        if seen.wide:
+        if seen.named:
+            by_keys.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
+            by_keys[-1][1].into(evidence)
+        elif seen.wide:
             whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False)
             wide.append((seen, whole))
             whole.into(evidence)
-        elif not seen.given and are_curves(seen.titles, body):
+        elif not seen.given and (are_curves(seen.titles, body) or _is_one_curve(seen)):
             curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
             curves[-1][1].into(evidence)
         elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
@@ -87,8 +95,15 @@ def draft(looked: Sequence[Looked], evidence: Evidence, limits: "Library") -> li
     found = understand(evidence)
     tables = _of_rows([*rows, *wide], evidence, found)
     tables += _of_figures(looked, figures, evidence, found)
+    tables += keyed.sections(by_keys, found, shape.separator or text.delimiter)
     tables = [*_key_sections(shape), *tables, *_of_curves(curves, found)]
     return [*(tables or [_unknown(text, first[0])]), *core_tables(evidence, found, limits)]
+
+
+def _is_one_curve(seen: Seen) -> bool:
+    """Whether a table with a row of units has the values of one curve, which its heading names."""
+    two = len(seen.titles) == 2 and bool(seen.units)
+    return two and is_frequency(seen.titles[0]) and phrases.parameter_in(seen.heading) is not None
 
 
 def _unknown(text: Text, seen: Seen) -> Table:
@@ -106,19 +121,29 @@ def _of_figures(
     """A section for each kind of table of single figures."""
     made: list[Table] = []
     figured: dict[tuple[str, ...], None] = {}
+    keys = taken(evidence)
     for seen in figures:
         if seen.titles in figured:
             continue
         figured[seen.titles] = None
         body = _all_rows(looked, seen)
-        lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
+        known = apart(seen, looked[0][0], keys)
+        lines = figure_tables(known.titles, body, evidence, found, "csv.sections.rows")
         if lines:
-            section = Table("[[csv.sections]]")
-            if seen.heading:
-                section.add("heading", seen.heading)
-            _columns(section, seen)
-            made += [section, *lines]
+            made += [*_headed(known), *lines]
     return made
+
+
+def _headed(seen: Seen) -> list[Table]:
+    """The section of a table, and one for the heading around its line of titles."""
+    section, around = Table("[[csv.sections]]"), Table("[[csv.sections]]")
+    if seen.heading:
+        section.add("heading", seen.heading)
+    if seen.given and seen.outer and VALUE not in seen.titles:
+        around.add("heading", seen.outer)
+        section.add("within", seen.outer)
+    _columns(section, seen)
+    return [*([around] if around.lines else []), section]
 
 
 def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
@@ -151,6 +176,8 @@ def _columns(section: Table, seen: Seen) -> None:
     if not seen.given:
         return
     how = Note(FOUND, "the file does not name each of its columns by a word of its own")
+    if any(title.endswith("(column)") for title in seen.titles):
+        how = Note(FOUND, "a column that is called as a key is, has another name, or it fills that")
     if VALUE in seen.titles:
         text = "names made up for rows without titles; what was measured is the first column behind"
         how = Note(ASSUMED, f"{text} the frequencies that is not the same for all pairs")

@@ -17,6 +17,7 @@ class Seen:
         units: the row of units between titles and rows, or ().
         wide: how its curves are written where a row holds a whole one, else None.
         given: whether the dialect has to name the columns: the file does not, or not clearly.
+        named: keys with their texts of lines between heading and titles that name its curve.
     """
 
     titles: tuple[str, ...]
@@ -27,6 +28,7 @@ class Seen:
     units: tuple[str, ...] = ()
     wide: Wide | None = None
     given: bool = False
+    named: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass

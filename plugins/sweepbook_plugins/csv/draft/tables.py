@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook_plugins.csv.draft import wide
+from sweepbook_plugins.csv.draft import keyed, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
 from sweepbook_plugins.csv.draft.curves import axis_of
@@ -33,7 +33,8 @@ def shape_of(text: Text) -> Shape:
     """Sort the lines of a file."""
     shape = Shape()
     loose = _Finder(text, shape).tables()
-    shape.tables = named(shape.tables, text.rows)
+    shape.tables, naming = keyed.find(text, named(shape.tables, text.rows))
+    loose = [at for at in loose if at not in naming]
     remarks = _remarks(text, [at for at in loose if at])
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip()

@@ -23,6 +23,7 @@ _HEAD = 16_384
 _WORDS = re.compile(r"[^\W\d_]+")
 _BLANKS = " \r\n\f\u00a0"
 """What is left out at the end of a line; a tabulator there ends a blank cell."""
+_FRAMED = re.compile(r"([-=*#~+]{2,})\s.*\s\1")
 _NOT_TEXT = re.compile(rb"[\x00-\x08\x0e-\x1f]")
 
 Cells = list[str]
@@ -81,7 +82,7 @@ def split(line: str, delimiter: str) -> Cells:
     """The cells of a line; quotation marks of one with an endless cell count for nothing."""
     if not line.strip(delimiter + _BLANKS):
         return []
-    if line[0] == "[" and line[-1] == "]" and line.count("[") == 1:
+    if (line[0] == "[" and line[-1] == "]" and line.count("[") == 1) or _FRAMED.fullmatch(line):
         return [line]  # a heading in brackets may hold the delimiter
     cells = line.split(delimiter)
     if '"' in line:

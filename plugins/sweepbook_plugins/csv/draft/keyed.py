@@ -1,0 +1,134 @@
+"""Tables of curves that key lines above them name: "Measurement;NEXT", then "Pair;12-36"."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sweepbook.draft.document import Table, one_of
+from sweepbook.draft.naming import Naming, settle
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.reading import Understood
+from sweepbook_plugins.csv.draft.curves import CurvesTable
+from sweepbook_plugins.csv.draft.keys import SEPARATORS
+from sweepbook_plugins.csv.draft.shape import Seen
+from sweepbook_plugins.csv.draft.text import Cells, Text
+
+_LEAST_TABLES = 3
+_MOST_KEYS = 12
+
+Named = tuple[tuple[str, str], ...]
+"""Keys with their texts, in order."""
+
+
+def slot(key: str) -> str:
+    """What the place of a text is called that names a curve."""
+    return f"the line {key}"
+
+
+def find(text: Text, tables: Sequence[Seen]) -> tuple[list[Seen], set[int]]:
+    """Such tables with what names them, all others as they are; and the lines that name them.
+
+    Args:
+        text: the file.
+        tables: in order.
+    """
+    above = {at: _above(text, seen) for at, seen in enumerate(tables) if _has_axis(seen)}
+    above = {at: lines for at, lines in above.items() if lines}
+    if len(above) < _LEAST_TABLES:
+        return list(tables), set()
+    telling = _telling_keys([_pair(text.rows[line]) for lines in above.values() for line in lines])
+    made, taken = list(tables), set()
+    for at, lines in above.items():
+        pairs = {line: _pair(text.rows[line]) for line in lines}
+        named = tuple(pair for pair in pairs.values() if pair[0] in telling)
+        if not named:
+            continue
+        top = lines[0] - 1
+        heading = text.lines[top].strip() if top >= 0 and len(text.rows[top]) == 1 else ""
+        made[at] = replace(made[at], heading=heading, outer="", named=named)
+        taken |= {*lines, *([top] if heading else [])}
+    return (made, taken) if len(taken) >= _LEAST_TABLES else (list(tables), set())
+
+
+def sections(
+    tables: Sequence[tuple[Seen, CurvesTable]], found: Understood, mark: str
+) -> list[Table]:
+    """A section for each line that names curves, within that of the line above it.
+
+    Args:
+        tables: the tables, with what they hold.
+        found: what names are made of.
+        mark: what stands between a key and its text.
+    """
+    made: dict[tuple[str, str], Table] = {}
+    for seen, curves in tables:
+        within = ""
+        if seen.heading:
+            _section(made, seen.heading, "")
+            within = seen.heading
+        section = None
+        for key, text in seen.named:
+            template = found.naming.parse_in(slot(key), text).template
+            heading = f"{key}{mark}{template}"
+            section = _section(made, heading, within)
+            within = heading
+        if section is not None and all(line.key != "curves" for line in section.lines):
+            section.add("curves", dict(curves.lines(found, told=True)))
+    return list(made.values())
+
+
+def _section(made: dict[tuple[str, str], Table], heading: str, within: str) -> Table:
+    known = made.get((heading, within))
+    if known is None:
+        known = made[heading, within] = Table("[[csv.sections]]")
+        known.add("heading", one_of([heading]))
+        if within:
+            known.add("within", within)
+    return known
+
+
+def _has_axis(seen: Seen) -> bool:
+    """Whether a table may hold a curve below its first column."""
+    return not seen.wide and not seen.given and any(map(is_frequency, seen.titles[:1]))
+
+
+def _above(text: Text, seen: Seen) -> list[int]:
+    """Positions of the key lines right above a table's titles, from the first one on."""
+    at = seen.start - (3 if seen.units else 2)
+    found: list[int] = []
+    while at >= 0 and _pair(text.rows[at])[0] and len(found) < _MOST_KEYS:
+        found.insert(0, at)
+        at -= 1
+    return found
+
+
+def _pair(row: Cells) -> tuple[str, str]:
+    """Key and text of a line, in two cells or in one; blank where it is none."""
+    cells = [*row]
+    while cells and not cells[-1]:
+        cells.pop()
+    if len(cells) == 1 and len(row) == 1:
+        mark = next((mark for mark in SEPARATORS if cells[0].find(mark) > 0), None)
+        key, _, text = cells[0].partition(mark) if mark else ("", "", "")
+        return key.strip(), text.strip()
+    if len(cells) == 2 or (len(cells) == 1 and len(row) == 2):
+        return (cells[0], cells[1] if len(cells) == 2 else "") if cells[0] else ("", "")
+    return "", ""
+
+
+def _telling_keys(pairs: Sequence[tuple[str, str]]) -> set[str]:
+    """The keys whose texts name a curve; none where none of them names parameters."""
+    texts: dict[str, dict[str, None]] = {}
+    for key, text in pairs:
+        texts.setdefault(key, {})[text] = None
+    varied = {key: [*some] for key, some in texts.items() if len(some) > 1}
+    naming = settle([text for some in varied.values() for text in some])
+    told = {key: sum(_names(text, naming) for text in some) for key, some in varied.items()}
+    parameters = any(naming.parse(text).parameter for some in varied.values() for text in some)
+    return {key for key, some in varied.items() if told[key] * 2 >= len(some) and parameters}
+
+
+def _names(text: str, naming: Naming) -> bool:
+    """Whether a text names a parameter, a pair or an end, and is no other number."""
+    part = naming.parse(text)
+    said = bool(part.parameter or part.pairs or part.end)
+    return said and (not is_numeric(text) or bool(part.pairs))
