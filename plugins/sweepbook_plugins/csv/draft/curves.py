@@ -106,7 +106,7 @@ class CurvesTable:
         return [at for at in every if not beside_curves(self.titles[at]) and at not in self.axes]
 
     def _is_named_above(self) -> bool:
-        """Whether the only curve is named by headings or lines above, so that its title need not."""
+        """Whether headings or lines above name the only curve, so that its title need not."""
         above = any(map(phrases.parameter_in, self.around.values()))
         return above and len(self._values()) == 1
 

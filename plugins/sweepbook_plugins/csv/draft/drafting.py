@@ -59,7 +59,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
     layout = _of_one_table(looked, kinds, evidence)
     if layout is None:
-        return _file(looked, "sections") + sections.draft(looked, evidence, limits)
+        top = _file(looked, "sections")
+        tables, notes = sections.draft(looked, evidence, limits)
+        top[0].notes += notes
+        return [*top, *tables]
     halves, found = layout
     return [*_file(looked, halves[0].name), *halves[1:], *core_tables(evidence, found, limits)]
 

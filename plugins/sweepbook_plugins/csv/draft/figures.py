@@ -1,6 +1,7 @@
 """A table of single figures: a row a pair or a curve, and columns that say what they hold."""
 
 from collections.abc import Sequence
+from itertools import combinations
 
 from sweepbook.draft import no_end, phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
@@ -11,10 +12,13 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
+from sweepbook.numerals import NotANumber, Notation, parse
 from sweepbook_plugins.csv.draft.paired import paired_tables
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 
+_ROUNDED = 0.15
+"""So far at most is the difference of two rounded figures from the rounded difference."""
 _ALONE = 0.8
 """So many rows at least are of a curve of their own where each states its worst case."""
 
@@ -189,12 +193,16 @@ def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int])
     Of several columns of frequencies each goes with what stands left of it. A measured value
     beside a margin is the one at its frequency, and no worst value, unless its title says so.
     """
-    margin = any(map(_is_margin, (titles[at] for at in rest)))
+    told = next((at for at in rest if _is_margin(titles[at])), None)
+    margin_at = _difference(columns, [at for at in rest if not _is_at(titles[at])])
+    margin_at = margin_at if told is None else told
+    margin = margin_at is not None
     several = sum(_is_at(titles[at]) for at in rest) > 1
     found: dict[str, int] = {}
     stated = "worst_margin" if margin else ""
     for at in rest:
         role = _role(titles[at], columns[at], margin=margin)
+        role = "worst_margin.margin" if at == margin_at else role
         if role == "frequency":
             role = f"{stated}.frequency" if stated else role
         elif role and "." in role and several:
@@ -202,6 +210,29 @@ def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int])
         if role:
             found.setdefault(role, at)
     return found
+
+
+def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:
+    """The column that is the difference of two others in every row, so that it holds margins."""
+    numbers = {at: [_plain(text) for text in columns[at]] for at in among}
+    numbers = {at: some for at, some in numbers.items() if None not in some}
+    for at, some in numbers.items():
+        others = [of for other, of in numbers.items() if other != at]
+        for one, two in combinations(others, 2):
+            rows = zip(some, one, two, strict=True)
+            if len(some) > 1 and all(
+                abs(abs(m or 0.0) - abs((a or 0.0) - (b or 0.0))) < _ROUNDED for m, a, b in rows
+            ):
+                return at
+    return None
+
+
+def _plain(text: str) -> float | None:
+    """A number with either mark of decimals; None for another text."""
+    try:
+        return parse(text.replace(",", "."), Notation()).value
+    except NotANumber:
+        return None
 
 
 def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:

@@ -98,8 +98,9 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         heading = "" if at in starts else heading
         heading = over.get(at, heading)
         parted = bool(shape.separator) and line.find(shape.separator) > 0
-        if at in starts and len(row) == 1 and not parted:
-            shape.keys.append((at, shape.first_line, value_of(line, shape.first_line)))
+        told = value_of(line, shape.first_line) if at in starts else ""
+        if at in starts and len(row) == 1 and not parted and (told or place):
+            shape.keys.append((at, shape.first_line, told))
         elif parted:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
             shape.keys.append((at, _below(heading, key), value))
@@ -111,15 +112,18 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             shape.opening = line
         elif _is_comment(line):
             continue
-        elif place + 1 < len(loose) and _is_key_line(text, loose[place + 1], shape.separator):
+        elif _is_key_line(text, loose[place + 1 : place + 2], shape.separator):
             heading = line
             headings[line] = None
     shape.headings = [*headings]
 
 
-def _is_key_line(text: Text, at: int, separator: str) -> bool:
-    """Whether a line is a key and a value: in cells, or parted by what parts them elsewhere."""
-    return len(text.rows[at]) > 1 or (bool(separator) and text.lines[at].find(separator) > 0)
+def _is_key_line(text: Text, next_one: Sequence[int], separator: str) -> bool:
+    """Whether the next line, if any, is a key and a value: in cells, or with a mark between."""
+    return any(
+        len(text.rows[at]) > 1 or (bool(separator) and text.lines[at].find(separator) > 0)
+        for at in next_one
+    )
 
 
 def _over_keys(text: Text, shape: Shape) -> dict[int, str]:

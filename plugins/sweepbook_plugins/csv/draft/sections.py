@@ -4,7 +4,6 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft import phrases
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
@@ -17,33 +16,35 @@ from sweepbook.draft.document import (
 )
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
 from sweepbook_plugins.csv.draft import keyed
 from sweepbook_plugins.csv.draft.apart import apart, taken
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
-from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
-from sweepbook_plugins.csv.draft.figures import figure_tables, states_worst
+from sweepbook_plugins.csv.draft.curves import CurvesTable
+from sweepbook_plugins.csv.draft.figures import figure_tables
+from sweepbook_plugins.csv.draft.kinds import OUTER, lacking, sort
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
-from sweepbook_plugins.csv.draft.untitled import KIND, VALUE, counted
+from sweepbook_plugins.csv.draft.untitled import VALUE, counted
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _WORDS = re.compile(r"[^\W_](?:.*[^\W_])?")
 _LONGEST = 24
-_HEADING, _OUTER = "the heading", "the heading around it"
 
 
 Looked = tuple[Text, Shape]
 """A file and what its lines are."""
 
 
-def draft(looked: Sequence[Looked], evidence: Evidence, limits: "Library") -> list[Table]:
-    """The tables of a draft behind `csv`.
+def draft(
+    looked: Sequence[Looked], evidence: Evidence, limits: "Library"
+) -> tuple[list[Table], list[Note]]:
+    """The tables of a draft behind `csv`, and what is to be told of the file as a whole.
 
     Args:
         looked: the files; the curves of the first test of the first count, and the words of all.
@@ -51,59 +52,20 @@ def draft(looked: Sequence[Looked], evidence: Evidence, limits: "Library") -> li
         limits: where names of limits are looked up.
     """
     text, shape = looked[0]
-    first = [seen for seen in shape.tables if _in_first_test(seen, shape)]
-    curves: list[tuple[Seen, CurvesTable]] = []
-    rows: list[tuple[Seen, RowsTable]] = []
-    wide: list[tuple[Seen, CurveRowsTable]] = []
-    by_keys: list[tuple[Seen, CurvesTable]] = []
-    figures: list[Seen] = []
-    outer = ""
-    for seen in first:
-        outer = seen.outer or outer
-        around = {_OUTER: outer} if outer else {}
-        heading = counted(seen.heading, seen.stop - seen.start)
-        around |= {_HEADING: heading} if heading and not seen.named else {}
-        around |= {keyed.slot(key): told for key, told in seen.named}
-        body = text.rows[seen.start : seen.stop]
-        if seen.named:
-            by_keys.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
-            by_keys[-1][1].into(evidence)
-        elif seen.wide:
-            whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False)
-            wide.append((seen, whole))
-            whole.into(evidence)
-        elif not seen.given and (are_curves(seen.titles, body) or _is_one_curve(seen)):
-            curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
-            curves[-1][1].into(evidence)
-        elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
-            table = RowsTable(seen.titles, body, around, alone=False)
-            if seen.titles[0] == KIND:
-                table.tell_kinds_by(KIND)
-            if states_worst(seen.titles, body) or not table.may_hold_curves():
-                figures.append(seen)
-            elif seen.heading or table.can_name():
-                rows.append((seen, table))
-                table.into(evidence)
-            else:
-                curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
-                curves[-1][1].into(evidence)
-        else:
-            figures.append(seen)
-    for seen in figures:
+    kinds = sort(text, shape)
+    kinds.into(evidence)
+    for seen in kinds.figures:
         evidence.singles += [cell for row in _all_rows(looked, seen) for cell in row]
     evidence.singles += _words(looked)
     found = understand(evidence)
-    tables = _of_rows([*rows, *wide], evidence, found)
-    tables += _of_figures(looked, figures, evidence, found)
-    tables += keyed.sections(by_keys, found, shape.separator or text.delimiter)
-    tables = [*_key_sections(shape), *tables, *_of_curves(curves, found)]
-    return [*(tables or [_unknown(text, first[0])]), *core_tables(evidence, found, limits)]
-
-
-def _is_one_curve(seen: Seen) -> bool:
-    """Whether a table with a row of units has the values of one curve, which its heading names."""
-    two = len(seen.titles) == 2 and bool(seen.units)
-    return two and is_frequency(seen.titles[0]) and phrases.parameter_in(seen.heading) is not None
+    tables = _of_rows([*kinds.rows, *kinds.wide], evidence, found)
+    figures, unknown = _of_figures(looked, kinds.figures, evidence, found)
+    tables += figures
+    tables += keyed.sections(kinds.by_keys, found, shape.separator or text.delimiter)
+    tables = [*_key_sections(shape), *tables, *_of_curves(kinds.curves, found)]
+    made = tables or [_unknown(text, shape.tables[0])]
+    notes = lacking(text, evidence, unknown)
+    return [*made, *core_tables(evidence, found, limits)], notes
 
 
 def _unknown(text: Text, seen: Seen) -> Table:
@@ -117,9 +79,10 @@ def _unknown(text: Text, seen: Seen) -> Table:
 
 def _of_figures(
     looked: Sequence[Looked], figures: Sequence[Seen], evidence: Evidence, found: Understood
-) -> list[Table]:
-    """A section for each kind of table of single figures."""
+) -> tuple[list[Table], list[Seen]]:
+    """A section for each kind of table of single figures; and those of which nothing is known."""
     made: list[Table] = []
+    unknown: list[Seen] = []
     figured: dict[tuple[str, ...], None] = {}
     keys = taken(evidence)
     for seen in figures:
@@ -131,7 +94,9 @@ def _of_figures(
         lines = figure_tables(known.titles, body, evidence, found, "csv.sections.rows")
         if lines:
             made += [*_headed(known), *lines]
-    return made
+        else:
+            unknown.append(seen)
+    return made, unknown
 
 
 def _headed(seen: Seen) -> list[Table]:
@@ -184,10 +149,6 @@ def _columns(section: Table, seen: Seen) -> None:
     section.add("columns", list(seen.titles), how)
 
 
-def _in_first_test(seen: Seen, shape: Shape) -> bool:
-    return len(shape.starts) < 2 or seen.start < shape.starts[1]
-
-
 def _key_sections(shape: Shape) -> list[Table]:
     made = []
     for heading in shape.headings:
@@ -238,14 +199,14 @@ def _together(sections: Sequence[list[Table]]) -> list[Table]:
 def _of_curves(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) -> list[Table]:
     """A section for all tables with one title of the axis, and one for headings around them."""
     made: list[Table] = []
-    outer = found.templates.get(_OUTER, [])
+    outer = found.templates.get(OUTER, [])
     for template in outer:
         around = Table("[[csv.sections]]")
         around.add("heading", template)
         made.append(around)
     kinds: dict[tuple[str, bool], list[tuple[Seen, CurvesTable]]] = {}
     for seen, table in tables:
-        key = (table.titles[table.frequency], _OUTER in table.around)
+        key = (table.titles[table.frequency], OUTER in table.around)
         kinds.setdefault(key, []).append((seen, table))
     for (_, within), some in kinds.items():
         section = Table("[[csv.sections]]")

@@ -1,7 +1,7 @@
 """Tables, headings and key lines of an export nobody has described yet."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
@@ -35,7 +35,7 @@ def shape_of(text: Text) -> Shape:
     loose = _Finder(text, shape).tables()
     shape.tables, naming = keyed.find(text, named(shape.tables, text.rows))
     loose = [at for at in loose if at not in naming]
-    remarks = _remarks(text, [at for at in loose if at])
+    remarks = _remarks(text, [at for at in loose if at], {of.heading for of in shape.tables})
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip()
         for at in loose
@@ -52,12 +52,21 @@ def shape_of(text: Text) -> Shape:
     return shape
 
 
-def _remarks(text: Text, loose: Sequence[int]) -> set[int]:
-    """Lines that are remarks; none where headings begin with the mark of one too."""
+def _remarks(text: Text, loose: Sequence[int], headings: Collection[str]) -> set[int]:
+    """Lines that are remarks; none where headings begin with the mark of one too.
+
+    Args:
+        text: the file.
+        loose: positions of the lines in no table.
+        headings: of the tables.
+    """
     remarks = {at for at in loose if _is_remark(text, at)}
     marks = {text.lines[at].split()[0] for at in remarks}
-    heads = (text.lines[at].split()[:1] for at in loose if phrases.parameter_in(text.lines[at]))
-    return set() if any(mark and mark[0] in marks for mark in heads) else remarks
+    named = {text.lines[at] for at in loose if phrases.parameter_in(text.lines[at])}
+    heads = [line.split()[0] for line in {*headings, *named} if line]
+    often = {mark for mark in marks if heads.count(mark) > 1}
+    often |= marks & {line.split()[0] for line in named if line}
+    return set() if often else remarks
 
 
 def _is_remark(text: Text, at: int) -> bool:
