@@ -7,6 +7,8 @@ doubles is rounded to the nearest (IEEE 754-2019, 5.4.1).
 """
 
 from functools import lru_cache
+from itertools import accumulate
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -23,6 +25,7 @@ _COMMA, _POINT, _NOUGHT = b",", b".", b"0"
 _ODD = b"?"
 """Stands for a byte that no plain number has."""
 _UTF8 = "utf-8", "surrogatepass"
+_NONE: "Mapping[int, str]" = MappingProxyType({})
 _MOST_DECIMALS = 24
 """Decimals that are counted digit by digit in all numbers at once; doubles have 17 at most."""
 
@@ -35,11 +38,13 @@ class Read(NamedTuple):
             them where that can be done.
         digits: the most digits behind the decimal mark.
         odd: texts that are no plain numbers, by position, rising.
+        span: the least and the greatest value; None where that is not known, or a text is odd.
     """
 
     values: "NDArray[np.float64]"
     digits: int
     odd: "Mapping[int, str]"
+    span: tuple[float, float] | None = None
 
 
 def read(lists: "Sequence[bytes]", decimal: str, between: bytes) -> "list[Read] | None":
@@ -66,14 +71,18 @@ def read(lists: "Sequence[bytes]", decimal: str, between: bytes) -> "list[Read] 
         return None
     if b"-" in plain:
         values += 0.0
-    digits = _digits(plain, spans)
-    found, first = [], 0
-    for texts, (start, _), count, odd, most in zip(
-        lists, spans, counts, others, digits, strict=True
-    ):
-        known = {at: texts[one - start : end - start].decode(*_UTF8) for at, one, end in odd}
-        found.append(Read(values[first : first + count], most, known))
-        first += count
+    firsts = [0, *accumulate(counts)]
+    least, greatest = (of.reduceat(values, firsts[:-1]) for of in (np.minimum, np.maximum))
+    each = zip(_digits(plain, spans), least.tolist(), greatest.tolist(), strict=True)
+    found = []
+    for at, (most, low, high) in enumerate(each):
+        own = values[firsts[at] : firsts[at + 1]]
+        if odd := others[at]:
+            texts, start = lists[at], spans[at][0]
+            known = {at: texts[one - start : end - start].decode(*_UTF8) for at, one, end in odd}
+            found.append(Read(own, most, known))
+        else:
+            found.append(Read(own, most, _NONE, (low, high)))
     return found
 
 

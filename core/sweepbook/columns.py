@@ -29,6 +29,9 @@ class Kept(Protocol):
     def plain(self, decimal: str) -> "Plain":
         """The texts as numbers with a decimal mark, each array of one dimension."""
 
+    def read(self, decimal: str) -> "Read":
+        """The same as one reading; its values are not to be written into."""
+
 
 Part = list[str] | Kept
 
@@ -118,7 +121,9 @@ class Column(Sequence[str]):
         """The texts as numbers with a decimal mark."""
         from sweepbook.bulk_numbers import Read
 
-        if self._parts and all(isinstance(part, list) for part in self._parts):
+        if len(self._parts) == 1 and len(self) and not isinstance(self._parts[0], list):
+            return self._parts[0].read(decimal)
+        if len(self) and all(isinstance(part, list) for part in self._parts):
             return Tokens.of([*self]).read(decimal)
         plain = self.plain(decimal)
         texts = {}

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 _PLAIN = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER = re.compile(_PLAIN)
+_FEW_DIGITS = re.compile("-?[0-9]{1,15}(?:([.,])([0-9]{1,15}))?")
 _COLUMN = re.compile(f"(?:{_PLAIN}\n)*")
 _FRACTION = re.compile(r"\.([0-9]*)")
 _BARE = b"0123456789+-"
@@ -78,6 +79,19 @@ def parse(text: str, notation: Notation = POINT, shift: int = 0) -> Number:
     return Number(value + 0.0, max(0, _decimals(plain) - shift))
 
 
+def plainly(text: str, notation: Notation, shift: int = 0) -> Number | None:
+    """The same of digits that need no look: with a mark and a minus sign at most, and not many.
+
+    Args and returns as for `parse`; None for any other text.
+    """
+    found = _FEW_DIGITS.fullmatch(text)
+    if found is None or (found[1] is not None and found[1] != notation.decimal):
+        return None
+    plain = text if notation.decimal == "." else text.replace(notation.decimal, ".")
+    value = float(f"{plain}e{shift}" if shift else plain)
+    return Number(value + 0.0, max(0, len(found[2] or "") - shift))
+
+
 def parse_column(
     texts: Sequence[str], notation: Notation = POINT, shift: int = 0
 ) -> "tuple[NDArray[np.float64], int]":
@@ -127,8 +141,8 @@ def parse_bare(
     lines = Tokens.of(texts).lines
     read = bulk_numbers.read([lines], notation.decimal, b"\n")
     if read is not None and not read[0].odd:
-        values, digits, _ = read[0]
-        shifted = bulk_numbers.shifted(values, digits, shift)
+        digits = read[0].digits
+        shifted = bulk_numbers.shifted(read[0].values, digits, shift)
         if shifted is not None:
             return shifted, max(0, digits - shift)
     if lines.translate(None, bare_marks(notation) + b"\n"):

@@ -9,7 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sweepbook import bulk_cells
 from sweepbook.bulk_cells import Buffer, Plain, numbers
+from sweepbook.bulk_numbers import Read
 from sweepbook.columns import Column, holds_any
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.raw import Fault
@@ -49,6 +51,9 @@ class Bytes:
 
     def some(self, at: Sequence[int]) -> list[str]:
         return [self.texts[one] for one in at]
+
+    def read(self, decimal: str) -> Read:
+        return bulk_cells.read("\n".join(self).encode(), decimal)
 
     def plain(self, decimal: str) -> Plain:
         return numbers(self.buffer.raw, self.ends, decimal)

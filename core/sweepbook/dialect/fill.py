@@ -42,11 +42,15 @@ class Filled:
 def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
     """Fill every declared field whose keys the source has."""
     filled = Filled()
+    missing, get = meaning.numbers.missing, properties.get
     for path, keys in meaning.fields.items():
+        cell = get(keys[0]) if len(keys) == 1 else None
+        text = cell.text.strip() if cell is not None and FIELDS[path] == "text" else ""
+        if text and text not in missing:  # as most are
+            put(filled.tree, path, text)
+            continue
         present = {
-            key: cell
-            for key in keys
-            if (cell := properties.get(key)) is not None and _holds(cell, meaning)
+            key: cell for key in keys if (cell := get(key)) is not None and _holds(cell, meaning)
         }
         if present:
             _fill_one(path, present, meaning, filled)
@@ -68,7 +72,10 @@ def put(tree: dict[str, Any], path: str, value: object) -> None:
     """Set a member by its path, e.g. "link.near.place.panel"."""
     parents, last = _steps(path)
     for name in parents:
-        tree = tree.setdefault(name, {})
+        below = tree.get(name)
+        if below is None:
+            below = tree[name] = {}
+        tree = below
     tree[last] = value
 
 

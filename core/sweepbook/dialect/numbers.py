@@ -20,8 +20,25 @@ if TYPE_CHECKING:
 _FEW = 40
 """Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
 by itself is quicker than one at all of them."""
+_KEPT = (Column, Tokens)
 _MOST_KNOWN = 1_000
 """Such texts that are kept in mind."""
+
+
+class Values(NamedTuple):
+    """Numbers of a curve.
+
+    Attributes:
+        values: float64[n], those outside gaps in the record's unit.
+        decimals: the most digits of any after the mark.
+        marks: gaps and clipped stretches, rising.
+        span: the least and the greatest value, where that came with the reading.
+    """
+
+    values: "NDArray[np.float64]"
+    decimals: int
+    marks: list[Mark]
+    span: tuple[float, float] | None = None
 
 
 class Reading(NamedTuple):
@@ -72,6 +89,8 @@ class Numbers:
             Fault: the text is no number in the declared notation and unit.
         """
         unit = UNITS[quantity][self.units[quantity]]
+        if unit.factor is None and (plain := self._plainly(cell.text, unit.shift)):
+            return Reading(0.0 - plain.value if negative else plain.value, plain.decimals)
         text, bound = self._unclip(_without_unit(cell.text.strip(), unit))
         try:
             number = numerals.parse(text, self.notation, unit.shift)
@@ -82,51 +101,60 @@ class Numbers:
             reading = self._scaled(text, reading, unit.factor, unit.offset)
         return _turned(reading) if negative else reading
 
+    def _plainly(self, text: str, shift: int) -> numerals.Number | None:
+        """A text as a number, where it is just digits; None where it may be more."""
+        if self._words_look_like_numbers:
+            return None
+        return numerals.plainly(text, self.notation, shift)
+
     def column(
         self, texts: Sequence[str], quantity: str, place_of: Callable[[int], str]
     ) -> "tuple[NDArray[np.float64], int, list[Mark]]":
-        """Read the n texts of a curve.
+        """The values, decimals and marks of `curve`."""
+        return self.curve(texts, quantity, place_of)[:3]
 
-        Returns:
-            the values outside gaps in the record's unit, their decimals, and the marks, rising.
+    def curve(self, texts: Sequence[str], quantity: str, place_of: Callable[[int], str]) -> Values:
+        """Read the n texts of a curve.
 
         Raises:
             Fault: a text is neither a number nor a declared word.
         """
         shift = UNITS[quantity][self.units[quantity]].shift
         if not texts or not self._words_look_like_numbers:
-            if isinstance(texts, Column | Tokens):
+            if isinstance(texts, _KEPT):
                 found = self._kept(texts, quantity, place_of)
                 if found is not None:
                     return found
             bare = numerals.parse_bare(texts, self.notation, shift)
             if bare is not None:
-                return *bare, []
-        return self._looked_at(texts, range(len(texts)), quantity, place_of)
+                return Values(*bare, [])
+        return Values(*self._looked_at(texts, range(len(texts)), quantity, place_of))
 
     def _kept(
         self, texts: Column | Tokens, quantity: str, place_of: Callable[[int], str]
-    ) -> "tuple[NDArray[np.float64], int, list[Mark]] | None":
+    ) -> Values | None:
         """The same for texts that are kept as bytes, most of them plain numbers.
 
         Returns:
-            as `column`; None where none is a plain number, or they have too many digits.
+            as `curve`; None where none is a plain number, or they have too many digits.
 
         Raises:
-            Fault: as `column`.
+            Fault: as `curve`.
         """
+        shift = UNITS[quantity][self.units[quantity]].shift
+        plain, digits, odd, span = texts.read(self.notation.decimal)
+        if len(odd) == plain.size:
+            return None
+        if not (odd or shift):
+            return Values(plain, digits, [], span)
         from sweepbook import bulk_numbers
 
-        shift = UNITS[quantity][self.units[quantity]].shift
-        plain, digits, odd = texts.read(self.notation.decimal)
-        if len(odd) == len(texts):
-            return None
         values = bulk_numbers.shifted(plain, digits, shift)
         if values is None:
             return None
         decimals = max(0, digits - shift)
         if not odd:
-            return values, decimals, []
+            return Values(values, decimals, [])
         at, values = [*odd], values if values.flags.writeable else values.copy()
         found = self._few([*odd.values()], at, quantity)
         others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
@@ -134,7 +162,7 @@ class Numbers:
         values[numbers] = others
         if len(numbers) < len(at):
             values = _without(values, odd.keys() - set(numbers))
-        return values, max(decimals, more), marks
+        return Values(values, max(decimals, more), marks)
 
     def _few(
         self, texts: Sequence[str], at: Sequence[int], quantity: str
@@ -182,7 +210,7 @@ class Numbers:
         quantity: str,
         place_of: Callable[[int], str],
     ) -> "tuple[NDArray[np.float64], int, list[Mark]]":
-        """Read the texts of a curve that stand at some positions, as `column` does."""
+        """Read the texts of a curve that stand at some positions, as `curve` does."""
         shift = UNITS[quantity][self.units[quantity]].shift
         some = texts if len(at) == len(texts) else [texts[position] for position in at]
         plain, marks = self._sort_out(some, at, quantity)

@@ -140,23 +140,30 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
         Fault: a text is no number, or the values contradict the declared sign or unit.
         _Refused: the axis cannot be used.
     """
-    import numpy as np
-
-    quantity = quantity_of(curve.name.parameter)
+    name = curve.name
+    parameter = parameters()[name.parameter]
     _check_name(curve)
     grid = grids.grid(curve)
-    values, decimals, marks = numbers.column(curve.value, quantity, curve.place_of)
+    values, decimals, marks, span = numbers.curve(curve.value, parameter.quantity, curve.place_of)
     if negative:
-        values = np.subtract(0.0, values, out=values if values.flags.writeable else None)
-        marks = turned(marks)
+        values, marks, span = _other_sign(values), turned(marks), span and (-span[1], -span[0])
     values.setflags(write=False)
-    _check_values(values, curve, negative=negative)
-    sweep: dict[str, Any] = {"parameter": curve.name.parameter}
-    if curve.name.end:
-        sweep["end"] = curve.name.end
-    sweep |= {"pairs": list(curve.name.pairs), "grid": grid, "decimals": decimals}
-    sweep[parameters()[curve.name.parameter].value_name] = values
+    if values.size:
+        least, greatest = span or (float(values.min()), float(values.max()))
+        _check_values(curve, values, least, greatest, negative=negative)
+    sweep: dict[str, Any] = {"parameter": name.parameter}
+    if name.end:
+        sweep["end"] = name.end
+    sweep["pairs"], sweep["grid"], sweep["decimals"] = list(name.pairs), grid, decimals
+    sweep[parameter.value_name] = values
     return sweep | _marks(marks) if marks else sweep
+
+
+def _other_sign(values: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    """The values with the opposite sign, never minus zero; written over where that can be done."""
+    import numpy as np
+
+    return np.subtract(0.0, values, out=values if values.flags.writeable else None)
 
 
 def _check_name(curve: RawCurve) -> None:
@@ -245,18 +252,29 @@ def _not_rising(axis: "NDArray[np.float64]", curve: RawCurve) -> Fault | None:
     )
 
 
-def _check_values(values: "NDArray[np.float64]", curve: RawCurve, *, negative: bool) -> None:
+def _check_values(
+    curve: RawCurve,
+    values: "NDArray[np.float64]",
+    least: float,
+    greatest: float,
+    *,
+    negative: bool,
+) -> None:
     """Hold the values of a curve, in the record's unit, against physics.
+
+    Args:
+        curve: for its name and places.
+        values: float64[n].
+        least: of the values.
+        greatest: of the values.
+        negative: whether the export writes them with the opposite sign.
 
     Raises:
         Fault: the sign, the unit or the decimal mark cannot be right.
     """
     parameter = curve.name.parameter
-    if not values.size:
-        return
-    smallest, largest = float(values.min()), float(values.max())
-    furthest = max(abs(smallest), abs(largest))
-    negative_ones = int((values < 0.0).sum()) if smallest < 0.0 else 0
+    furthest = max(-least, greatest)
+    negative_ones = int((values < 0.0).sum()) if least < 0.0 else 0
     if parameter in RAW_LOSSES and negative_ones * 2 > values.size:
         change = "take it out of" if negative else "add it to"
         raise Fault(
@@ -264,7 +282,7 @@ def _check_values(values: "NDArray[np.float64]", curve: RawCurve, *, negative: b
             f"most values of '{curve.name}' would be below 0 dB; for {parameter}, "
             f"{change} signs.negative",
         )
-    if quantity_of(parameter) == "loss" and furthest > LARGEST_DB:
+    if not furthest <= LARGEST_DB and quantity_of(parameter) == "loss":
         raise Fault(
             curve.place_of(0),
             f"'{curve.name}' would reach {furthest:g} dB, which nothing measures; "
@@ -274,5 +292,5 @@ def _check_values(values: "NDArray[np.float64]", curve: RawCurve, *, negative: b
     if parameter == "propagation_delay" and not low <= furthest <= high:
         raise Fault(
             curve.place_of(0),
-            f"'{curve.name}' would reach {largest:g} ns, which no cable has; see units.delay",
+            f"'{curve.name}' would reach {greatest:g} ns, which no cable has; see units.delay",
         )

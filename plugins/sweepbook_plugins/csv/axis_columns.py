@@ -71,6 +71,8 @@ class AxisColumns:
 
     def _own(self, name: Name) -> Sequence[int]:
         """Positions of the columns whose titles tell of a curve, those that tell most of it."""
+        if not self._named:
+            return ()
         told = (
             Name(name.parameter, pairs, end)
             for pairs in (name.pairs, ())

@@ -109,6 +109,8 @@ def of_lines(upper: Sequence[Sequence[str]], lower: Sequence[str]) -> tuple[str,
 
     A blank cell above repeats the last one, down to where a line further up begins another.
     """
+    if not upper:
+        return tuple(map(str.strip, lower))
     width = max(map(len, (*upper, lower)))
     titles = [""] * width
     begun: set[int] = set()

@@ -119,6 +119,8 @@ class Reader:
 
     def _upper(self) -> list[list[str]]:
         """The lines above, where titles begin that go on in this one; empty where none do."""
+        if not self.piece.titles:
+            return []
         lines = [cells for _, cells in self.piece.titles]
         return lines if all(cells[0] in self._layout.upper_titles for cells in lines) else []
 

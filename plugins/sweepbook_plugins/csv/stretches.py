@@ -1,16 +1,34 @@
 """Lines of one width one after another, kept as bytes: no cell is a text before it is asked for."""
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from sweepbook import bulk_cells
 from sweepbook.bulk_cells import Buffer, Plain
+from sweepbook.bulk_numbers import Read
 from sweepbook.columns import Part
 from sweepbook_plugins.csv.rows import Positions, Row, Rows
 
 Bounds = NDArray[np.intp]
+
+
+class Summary(NamedTuple):
+    """What numbers of some lines are, at each of some positions.
+
+    Attributes:
+        odd: whether any cell is no plain number.
+        digits: the most digits behind the decimal mark.
+        least: of the values; of an odd cell 0.
+        greatest: of them.
+    """
+
+    odd: list[bool]
+    digits: list[int]
+    least: list[float]
+    greatest: list[float]
 
 
 class Stretch:
@@ -35,6 +53,7 @@ class Stretch:
         self._starts = starts
         self._ends = ends
         self._numbers: dict[tuple[Positions, str], Plain] = {}
+        self._summary: tuple[tuple[Positions, str, tuple[int, int]], Summary] | None = None
         self._changes: dict[Positions, Bounds] = {}
         self._no_digit: dict[int, Bounds] = {}
         self._blank_ends: Bounds | None = None
@@ -75,6 +94,22 @@ class Stretch:
         taken = self._buffer.gathered(starts.ravel(), ends.ravel())
         at = slice(firsts[0], lasts[0] + 1) if len(firsts) == 1 else list(positions)
         return taken, np.cumsum(self._ends[:, at] - self._starts[:, at] + 1) - 1
+
+    def summary(self, positions: Positions, decimal: str, span: tuple[int, int]) -> Summary:
+        """What the numbers of some lines are at each of some positions; the last is kept."""
+        key = positions, decimal, span
+        if self._summary is None or self._summary[0] != key:
+            values, digits, odd = (of[:, slice(*span)] for of in self.numbers(positions, decimal))
+            self._summary = (
+                key,
+                Summary(
+                    (np.count_nonzero(odd, axis=1) > 0).tolist(),
+                    digits.max(axis=1).tolist(),
+                    values.min(axis=1).tolist(),
+                    values.max(axis=1).tolist(),
+                ),
+            )
+        return self._summary[1]
 
     def changes(self, positions: Positions) -> Bounds:
         """Lines that differ from the one before in a cell at some positions, rising."""
@@ -190,6 +225,18 @@ class KeptColumn:
         """The cells as numbers."""
         found = self._stretch.numbers(self._numbers, decimal)
         return found.column(self._numbers.index(self._position), slice(self._first, self._end))
+
+    def read(self, decimal: str) -> Read:
+        """The cells as one reading."""
+        at, span = self._numbers.index(self._position), (self._first, self._end)
+        of = self._stretch.summary(self._numbers, decimal, span)
+        plain = self.plain(decimal)
+        values = plain.values[:]
+        values.setflags(write=False)
+        if not of.odd[at]:
+            return Read(values, of.digits[at], {}, (of.least[at], of.greatest[at]))
+        odd = plain.odd.nonzero()[0].tolist()
+        return Read(values, of.digits[at], dict(zip(odd, self.some(odd), strict=True)))
 
 
 def _spans(positions: Positions) -> Iterator[tuple[int, int]]:

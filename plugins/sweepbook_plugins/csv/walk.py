@@ -79,7 +79,7 @@ class Walker:
         if position in block.comments:
             self._reader.piece.comment(block.comments[position], number)
             return
-        cells = [cell.strip() for cell in row]
+        cells = [*map(str.strip, row)]
         while cells and not cells[-1]:
             cells.pop()
         bad = block.bad.get(position)
