@@ -110,17 +110,17 @@ def _odd(cells: bytes, start: int, stop: int) -> "Iterator[tuple[int, int, int]]
         at += 1
 
 
-def _without(cells: bytes, odd: "Sequence[tuple[int, int, int]]") -> bytes:
+def _without(cells: bytes, odd: "Sequence[tuple[int, int, int]]") -> bytes | bytearray:
     """The cells with a 0 for odd ones, and blanks behind it."""
     if not odd:
         return cells
     plain = bytearray(cells)
     for _, start, end in odd:
         plain[start:end] = b"0".ljust(end - start)
-    return bytes(plain)
+    return plain
 
 
-def _digits(cells: bytes, spans: "Sequence[tuple[int, int]]") -> "Iterator[int]":
+def _digits(cells: bytes | bytearray, spans: "Sequence[tuple[int, int]]") -> "Iterator[int]":
     """The most digits that follow a point, of each list.
 
     Most lists begin with a number that has as many as any has.
@@ -133,7 +133,7 @@ def _digits(cells: bytes, spans: "Sequence[tuple[int, int]]") -> "Iterator[int]"
         yield most if as_most else _most_decimals(cells[start:end])
 
 
-def doubles(text: bytes) -> "NDArray[np.float64] | None":
+def doubles(text: bytes | bytearray) -> "NDArray[np.float64] | None":
     """Numbers of JSON with commas between.
 
     Args:
@@ -145,7 +145,7 @@ def doubles(text: bytes) -> "NDArray[np.float64] | None":
     import simdjson
 
     try:
-        array = _parser().parse(b"[%b]" % text)
+        array = _parser().parse(b"".join((b"[", text, b"]")))
         if not isinstance(array, simdjson.Array):
             return None
         return np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
@@ -161,7 +161,7 @@ def _parser() -> "simdjson.Parser":
     return simdjson.Parser()
 
 
-def _most_decimals(cells: bytes) -> int:
+def _most_decimals(cells: bytes | bytearray) -> int:
     """The most digits that follow a point; 0 without any point.
 
     As many as follow the first one follow most others. Else all points are followed at once, digit

@@ -1,5 +1,6 @@
 """What is measured on: the demo's exports unpacked, and books of any size made from its records."""
 
+import csv
 import gzip
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -22,6 +23,22 @@ Part = dict[str, Any]
 
 FULL = 1_000
 """Points that a whole sweep of the demo has; shorter ones are planted."""
+
+COLUMNS = """layout = "curve-per-column"
+signature = "Heron sweep report,4"
+
+[csv.curves]
+frequency = "MHz"
+name = ["{parameter} {pairs}", "{parameter} {end} {pairs}"]
+"""
+ROWS = """layout = "curve-per-row"
+signature = "Heron sweep report,4"
+
+[csv.rows.curve]
+name = { MHz = ["{parameter} {pairs}", "{parameter} {end} {pairs}"] }
+values = "{frequency}"
+"""
+"""The same curves as rows, below titles that are frequencies."""
 
 ROUGH = ("return_loss", "next", "fext")
 """Losses that differ by a dB and more between two links alike."""
@@ -49,6 +66,23 @@ class Material:
             plain.write_bytes(gzip.decompress(raw) if packed.suffix == ".gz" else raw)
             found.setdefault(plain.name.partition("-")[0], []).append(plain)
         return found
+
+    @cached_property
+    def curves_in_rows(self) -> tuple[list[Path], Path]:
+        """The exports of a column a curve with their tables turned round, and a dialect of them."""
+        paths = []
+        for path in self.exports["heron"]:
+            head, _, table = path.read_text().partition("\nMHz,")
+            rows = zip(*csv.reader(f"MHz,{table}".splitlines()), strict=True)
+            paths.append(self.folder / f"turned-{path.name}")
+            paths[-1].write_text("\n".join([f"{head}\n", *map(",".join, rows), ""]))
+        dialect = self.folder / "turned.toml"
+        before, table, behind = (
+            (DEMO / "dialects" / "brindlewick-heron-5.toml").read_text().partition(COLUMNS)
+        )
+        assert table
+        dialect.write_text(before + ROWS + behind)
+        return paths, dialect
 
     @cached_property
     def demo(self) -> list[Record]:

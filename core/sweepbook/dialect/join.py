@@ -155,7 +155,7 @@ def put_together(
         sweeps=[*test.sweeps, *more.sweeps],
         figures=[
             *test.figures,
-            *(replace(of, cell=Cell(of.cell.text, place(of.cell.place))) for of in more.figures),
+            *(of._replace(cell=Cell(of.cell.text, place(of.cell.place))) for of in more.figures),
         ],
         faults=[*test.faults, *(Fault(place(of.place), of.message) for of in more.faults)],
         notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
@@ -173,8 +173,7 @@ def _add(extra: dict[str, str], key: str, text: str) -> None:
 
 def _placed(curve: RawCurve, place: Callable[[str], str]) -> RawCurve:
     """A curve whose places name the file it stands in."""
-    return replace(
-        curve,
+    return curve._replace(
         place_of=lambda position: place(curve.place_of(position)),
         axis_place_of=lambda position: place(curve.axis_place_of(position)),
     )

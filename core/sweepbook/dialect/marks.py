@@ -54,7 +54,7 @@ def marked(positions: Sequence[int], others: Sequence[Other]) -> list[Mark]:
     first = last = -1
     before: Other | None = None
     for at, other in zip(positions, others, strict=True):
-        if before and (other != before or at != last + 1):
+        if before and (at != last + 1 or (other is not before and other != before)):
             marks.append(Mark(first, last, before.kind or "", before.word))
             before = None
         if not before and other.kind:

@@ -168,12 +168,14 @@ class Numbers:
         self, texts: Sequence[str], at: Sequence[int], quantity: str
     ) -> "tuple[Sequence[float], int, list[Mark]] | None":
         """As `_looked_at`, of texts that are few over and over; None where they are many."""
-        if len(texts) > _FEW and len(set(texts)) > _FEW:
+        words = set(texts)
+        if len(words) > _FEW:
             return None
         try:
-            known = [self._meant(text, quantity) for text in texts]
+            meant = {word: self._meant(word, quantity) for word in words}
         except numerals.NotANumber:
             return None
+        known = [meant[text] for text in texts]
         numbers = [number for _, number in known if number is not None]
         decimals = max((number.decimals for number in numbers), default=0)
         values = [number.value for number in numbers]

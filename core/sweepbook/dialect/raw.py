@@ -44,8 +44,7 @@ class Fault(Exception):
         super().__init__(f"{place}: {message}" if place else message)
 
 
-@dataclass(frozen=True, slots=True)
-class RawCurve:
+class RawCurve(NamedTuple):
     """One curve as texts.
 
     Attributes:
@@ -63,8 +62,7 @@ class RawCurve:
     axis_place_of: Callable[[int], str]
 
 
-@dataclass(frozen=True, slots=True)
-class RawFigure:
+class RawFigure(NamedTuple):
     """One single figure as text.
 
     Attributes:

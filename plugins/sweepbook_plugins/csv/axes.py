@@ -1,6 +1,6 @@
 """The frequencies of curves that stand in a row each: in titles, a row, a cell, or as a run."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NamedTuple
@@ -88,8 +88,11 @@ class Outside:
 def in_titles(form: CurveForm, place: Place, notation: Notation) -> dict[int, str]:
     """The frequency of each column whose title is one, by position."""
     found = {}
+    plain = _plain(place.titles, notation) if form.frequency_titles[:1] == (("", ""),) else ()
     for at, title in enumerate(place.titles):
-        if (text := frequency_of(title, form, notation)) is not None:
+        if at in plain:
+            found[at] = title
+        elif (text := frequency_of(title, form, notation)) is not None:
             found[at] = text
     return found
 
@@ -213,6 +216,15 @@ class Runs:
             message = f"no column and no key above the table is called {of!r}; see {where}"
             raise Fault(f"line {line}", message)
         return cell.text
+
+
+def _plain(titles: Sequence[str], notation: Notation) -> Container[int]:
+    """Positions of titles that are certainly numbers: there may be some thousand of them."""
+    from sweepbook import bulk_numbers
+
+    lines = "\n".join(title or "?" for title in titles).encode("utf-8", "surrogatepass")
+    read = bulk_numbers.read([lines], notation.decimal, b"\n")
+    return set(range(len(titles))) - read[0].odd.keys() if read else ()
 
 
 def _is_number(text: str, notation: Notation) -> bool:

@@ -17,6 +17,8 @@ class CurveRowColumns(RowColumns):
 
     Attributes:
         start: position of the first value.
+        titled: the frequency of each column whose title is one, by position.
+        titled_at: these positions.
         least: cells that a row has at least.
         endless: whether the values go on to the end of a row, wherever the titles end.
         comma: whether the mark between cells is one between digits, too.
@@ -33,6 +35,7 @@ class CurveRowColumns(RowColumns):
         self.curve = curve
         self.notation = self.meaning.numbers.notation
         self.titled = axes.in_titles(curve, place, self.notation)
+        self.titled_at = list(self.titled)
         titles = place.titles
         filled = [at for at, title in enumerate(titles) if title]
         self.start = filled[-1] + 1
@@ -60,9 +63,9 @@ class CurveRowColumns(RowColumns):
         self.untitled = [at for at in among if not titles[at]]
         self.shared: Axis | None = None
         if self.titled:
-            at = list(self.titled)
-            where = [place.cell(place.line, one) for one in at]
-            self.shared = Axis([*self.titled.values()], where.__getitem__, "the titles")
+            at = self.titled_at
+            frequencies = [*self.titled.values()]
+            self.shared = Axis(frequencies, lambda of: place.cell(place.line, at[of]), "the titles")
         elif curve.frequency and (line := outside.line(curve.frequency)):
             self.shared = axes.of_line(line, self.start, curve, self.notation)
 

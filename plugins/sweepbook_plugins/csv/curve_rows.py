@@ -218,8 +218,8 @@ class CurveRowTable(RowTable):
     def _place_of(self, line: int, at: Sequence[int]) -> Callable[[int], str]:
         columns = self._of
         if columns.titled:
-            positions = list(columns.titled)
-            return lambda point: columns.place.cell(line, positions[at[point]])
+            titled = columns.titled_at
+            return lambda point: columns.place.cell(line, titled[at[point]])
         return lambda point: f"line {line}, value {at[point] + 1}"
 
     def _other_length(self, name: Name, cells: Sequence[str], called: str, count: int) -> str:

@@ -90,7 +90,7 @@ class Reader:
             after_blank: whether a blank line stands before it.
         """
         upper = self._upper()
-        titles = of_lines(upper, row)
+        titles = () if self._lacks_titles(line, upper) else of_lines(upper, row)
         if self._keys.heading(line, cells):
             self._leave()
         elif section := self._section_of(titles):
@@ -123,6 +123,14 @@ class Reader:
             return []
         lines = [cells for _, cells in self.piece.titles]
         return lines if all(cells[0] in self._layout.upper_titles for cells in lines) else []
+
+    def _lacks_titles(self, line: str, upper: list[list[str]]) -> bool:
+        """Whether a line cannot be the titles of any section, for it lacks some of each."""
+        quote = self._layout.quote
+        if upper or (quote and quote in line):
+            return False
+        sections = self._keys.sections()
+        return not any(all(title in line for title in of.titles) for of in sections)
 
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""

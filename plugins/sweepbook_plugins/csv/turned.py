@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawFigure, RawTest
+from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
 from sweepbook_plugins.csv.forms import Layout
 from sweepbook_plugins.csv.keys import TooManyLines
 from sweepbook_plugins.csv.lines import Block
@@ -129,7 +129,7 @@ def told(test: RawTest | Fault) -> RawTest | Fault:
         locator=_told(test.locator),
         properties={key: _cell(cell) for key, cell in test.properties.items()},
         curves=[_curve(curve) for curve in test.curves],
-        figures=[RawFigure(of.name, of.role, _cell(of.cell), of.key) for of in test.figures],
+        figures=[of._replace(cell=_cell(of.cell)) for of in test.figures],
         faults=[_fault(fault) for fault in test.faults],
         notes=[_fault(note) for note in test.notes],
     )
@@ -157,8 +157,7 @@ def _curve(curve: RawCurve) -> RawCurve:
     def in_columns(place_of: Callable[[int], str]) -> Callable[[int], str]:
         return lambda at: _told(place_of(at))
 
-    return replace(
-        curve,
+    return curve._replace(
         place_of=in_columns(curve.place_of),
         axis_place_of=in_columns(curve.axis_place_of),
     )

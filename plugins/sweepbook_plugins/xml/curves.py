@@ -48,7 +48,7 @@ def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[
             found.fault(fault.place, fault.message)
             continue
         if curve.frequency is not last and curve.frequency == last:
-            curve = RawCurve(curve.name, last, curve.value, curve.place_of, curve.axis_place_of)
+            curve = curve._replace(frequency=last)
         last = curve.frequency
         read.append(curve)
     return read

@@ -36,8 +36,7 @@ class Axis(NamedTuple):
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class CurveAt:
+class CurveAt(NamedTuple):
     """An element that holds a curve, or the points of one among others.
 
     Attributes:
