@@ -4,8 +4,13 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.dialect.figures import build
+from sweepbook.dialect.load import parse
+from sweepbook.dialect.raw import Cell, Name, RawFigure
+
 from .dialects import CURVES, POINTS, changed
 from .reading import read
+from .test_sections import sections
 
 FOUR = "MHz,IL 1-2,IL 3-6,IL 4-5,IL 7-8\n"
 
@@ -154,3 +159,67 @@ def test_a_row_that_says_its_value_is_missing_is_no_heading(tmp_path: Path) -> N
     message = read(tmp_path, "Link,A\nMHz,IL 1-2\n1,1.9\nx,--\n", CURVES).lost
     assert "'x' is no number in MHz" in message
     assert "heading" not in message
+
+
+MARGINS = """
+[[csv.sections]]
+heading = "[Margins]"
+[[csv.sections.rows.figures]]
+name = { Of = "{parameter}", Pair = "{pairs}", Side = "{end}" }
+worst_margin.margin = "Margin"
+worst_margin.frequency = "At MHz"
+"""
+
+
+def margins(rows: str, titles: str = "Of,Pair,Side,Margin,At MHz") -> str:
+    return f"Link,A\n[Margins]\n{titles}\n{rows}"
+
+
+def test_a_figure_that_comes_again_is_told_with_the_first_and_what_its_name_leaves_open(
+    tmp_path: Path,
+) -> None:
+    bare = changed(MARGINS, ', Pair = "{pairs}", Side = "{end}"', "")
+    text = margins("RL,1-2,A,3.1,50\nRL,3-6,A,2.5,20\n")
+    message = read(tmp_path, text, sections(bare)).lost
+    assert "the worst_margin.margin of 'return_loss' comes a second time" in message
+    assert "the first in line 4, column 'Margin'; the name says no pair and end" in message
+    assert "margin of 'return_loss 1-2 near'" not in message
+    whole = read(tmp_path, text + "RL,1-2,A,3.3,60\n", sections(MARGINS)).lost
+    assert "of 'return_loss 1-2 near' comes a second time, the first in line 4, column" in whole
+    assert "the name says no" not in whole
+    assert "two forms or columns of the dialect take it" in whole
+
+
+def test_one_cell_that_two_forms_take_is_no_fault_of_the_file() -> None:
+    figure = RawFigure(Name("length", ("1-2",)), "value", Cell("62.1", "line 4, column 'm'"))
+    (fault,) = build([figure, figure], parse(CURVES.encode(), "d.toml").meaning).faults
+    assert fault.message.startswith("the value of 'length 1-2' is read from here twice")
+
+
+def test_a_column_that_is_called_like_a_key_says_so_in_a_section(tmp_path: Path) -> None:
+    text = margins("RL,1-2,A,3,50,30\nRL,3-6,A,2,20,28\n", "Of,Pair,Side,Margin,At MHz,Limit")
+    message = read(tmp_path, text, sections(MARGINS)).lost
+    assert "line 5, column 'Limit': '30' becomes '28' within one test" in message
+    assert "[fields] has a key 'Limit', so that this column fills it too" in message
+    assert "give it another name in csv.sections.0.columns" in message
+
+
+def test_a_blank_cell_that_leaves_a_row_without_a_name_is_told(tmp_path: Path) -> None:
+    text = margins("RL,1-2,A,3,50\nIL,1-2,,2,20\n")
+    blank_is_far = changed(sections(MARGINS), 'far = "B"', 'far = ["B", ""]')
+    (problem,) = read(tmp_path, text, blank_is_far).problems
+    assert problem.place == "line 5"
+    assert "nothing is known by the name 'IL 1-2' with a blank cell under 'Side'" in problem.message
+    assert "add a form to csv.sections.0.rows without it" in problem.message
+
+
+@pytest.mark.parametrize("lost", [False, True])
+def test_a_line_with_most_titles_of_a_table_is_told_first(lost: bool, tmp_path: Path) -> None:
+    points = '[[csv.sections]]\ncurves = { frequency = "MHz", name = "{parameter} {pairs}" }\n'
+    text = f"MHz,IL 1-2\n1,1.9\n2,2.5\n{margins('RL,1-2,A,3,50', 'Of,Pair,Side,Margin,At kHz')}"
+    text += "\nResult,SO-SO\n" if lost else "\n"
+    result = read(tmp_path, text, sections(points + MARGINS))
+    said = result.lost if lost else result.problems[0].message
+    assert said.startswith("line 6: 'Of' and 4 more cells" if lost else "'Of' and 4 more cells")
+    assert "would be the titles of a table, but lack 'At MHz', and the line has 'At kHz'" in said
+    assert "see csv.sections.1.rows" in said

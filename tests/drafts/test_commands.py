@@ -139,6 +139,26 @@ def test_a_trial_offers_of_a_figure_only_what_is_not_there(
     assert 'add value = "{parameter}"' not in said
 
 
+@pytest.mark.parametrize("key", ["IL 1-2/Points", "Wire map A"])
+def test_a_trial_offers_no_single_value_of_what_has_none(key: str, tmp_path: Path) -> None:
+    (tmp_path / "d.toml").write_text(CURVES, encoding="utf-8")
+    content = f"Link,A\n{key},86\nMHz,IL 1-2\n1,1.9\n2,2.7\n"
+    (tmp_path / "e.csv").write_text(content, encoding="utf-8")
+    said = run("dialect", "try", tmp_path / "d.toml", tmp_path / "e.csv").output
+    assert "add value" not in said
+    assert "[figures]" not in said
+
+
+def test_a_trial_tells_what_several_files_share_once(tmp_path: Path) -> None:
+    (tmp_path / "d.toml").write_text(CURVES, encoding="utf-8")
+    files = [tmp_path / f"{number}.csv" for number in range(3)]
+    for file in files:
+        file.write_text("Link,A\nDelay,61\nMHz,IL 1-2,XX\n1,1.9,3\n2,2.7,4\n", encoding="utf-8")
+    said = " ".join(run("dialect", "try", tmp_path / "d.toml", *files).output.split())
+    assert said.count("No curve is known by the title 'XX'") == 1
+    assert "0.csv, line 3 and 2 more places: No curve" in said
+
+
 def test_a_trial_says_what_physics_forbids(tmp_path: Path) -> None:
     text = blocks([link("1", 60.0), link("2", 61.0)])
     _, said = tried(tmp_path, text)

@@ -446,3 +446,10 @@ def test_a_draft_joins_two_tables_of_one_file(tmp_path: Path) -> None:
     records, _ = read(tmp_path, {}, draft)
     assert {record.label for record in records} == {"A-17", "A-18"}
     assert len(sweep(document(records, "A-18"), "insertion_loss 1-2")["value_db"]) == 30
+
+
+def test_titles_that_are_not_found_are_told_before_the_key_that_they_hold(tmp_path: Path) -> None:
+    files = {"3-points.csv": POINTS.replace("MHz", "kHz"), "3-heads.csv": HEADS}
+    _, problems = read(tmp_path, files)
+    assert problems[0].startswith("3-points.csv: lines 1-5: no line holds all the titles 'End'")
+    assert "; line 1 lacks 'MHz' but has 'kHz'; see csv.rows" in problems[0]

@@ -169,3 +169,16 @@ def test_a_dialect_is_refused_with_its_key(old: str) -> None:
     with pytest.raises(BadDialect) as caught:
         xml_sweeps.check_dialect(parse(POINTS.replace(old, new).encode(), "bad.toml"))
     assert message in str(caught.value)
+
+
+def test_an_element_around_figures_that_are_taken_is_not_called_unknown(tmp_path: Path) -> None:
+    forms = '[[xml.figures]]\npath = "{parameter}"\nname = { "@pair" = "{pairs}" }\nvalue = "."\n'
+    inner = forms.replace("{parameter}", "{parameter}/v", 1)
+    dialect = f"{POINTS}{forms}{inner}"
+    text = '<Loop><v pair="1-2">6.1</v><v pair="3-6">6.3</v></Loop>'
+    dialect = dialect.replace('length = "Length"', 'length = "Length"\ndc_loop_resistance = "Loop"')
+    result = read(tmp_path, f'<r><t label="A">{CURVE}{text}</t></r>', dialect)
+    assert [of["resistance_ohm"] for of in result.document["results"]["scalars"]] == [6.1, 6.3]
+    assert result.problems == []
+    lone = read(tmp_path, f'<r><t label="A">{CURVE}<Loop>6.1</Loop></t></r>', dialect)
+    assert "nothing is known by this name" in lone.problems[0].message

@@ -79,7 +79,7 @@ def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, as
         if len(every) >= MOST_PROBLEMS:
             break
     of_tests = [edit for one in looks for edit in one.edits]
-    edits = list(dict.fromkeys([*waiting, *next_edits.told(told), *of_tests]))
+    edits = list(next_edits.together([*waiting, *next_edits.told(told), *of_tests]))
     if as_json:
         click.echo(json.dumps(_document(chosen, files, looks, every, edits), ensure_ascii=False))
     else:

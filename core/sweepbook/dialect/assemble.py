@@ -12,7 +12,7 @@ from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure, RawTest
+from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.source import Source
@@ -60,7 +60,8 @@ class Assembler:
         _put_results(filled.tree, sorted_figures, [*test.grids, *grids], [*test.sweeps, *curves])
         faults += [] if faults else _lacks(test, filled, meaning, properties)
         if faults:
-            yield self._lost(test, faults)
+            causes = [note for note in test.notes if isinstance(note, Cause)]
+            yield self._lost(test, [*causes, *faults])
             return
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]

@@ -1,6 +1,6 @@
 """Single figures of an export to scalars, stated items and declared accuracies of a record."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -38,9 +38,8 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
     result = Figures()
     for figure in figures:
         roles = by_name.setdefault(figure.name, {})
-        if figure.role in roles:
-            message = f"the {figure.role} of '{figure.name}' comes a second time"
-            result.faults.append(Fault(figure.cell.place, message))
+        if known := roles.get(figure.role):
+            result.faults.append(Fault(figure.cell.place, _again(figure, known)))
         elif not meaning.numbers.is_missing(figure.cell.text):
             roles[figure.role] = figure
     for name, roles in by_name.items():
@@ -50,6 +49,31 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
             except Fault as fault:
                 result.faults.append(fault)
     return result
+
+
+def _again(figure: RawFigure, known: RawFigure) -> str:
+    """What to say of a figure that was taken before: which of both is wrong only people know."""
+    if figure.cell == known.cell:
+        return (
+            f"the {figure.role} of '{figure.name}' is read from here twice, since two forms of the "
+            "dialect take it; take one of them out"
+        )
+    lacks = " and ".join(_untold(figure.name))
+    why = f"; the name says no {lacks}, which may be what tells both apart" if lacks else ""
+    return (
+        f"the {figure.role} of '{figure.name}' comes a second time, the first in "
+        f"{known.cell.place}{why}; if the export has it once, two forms or columns of the dialect "
+        "take it"
+    )
+
+
+def _untold(name: Name) -> Iterator[str]:
+    """What a name leaves open that one of its parameter may say."""
+    parameter = parameters()[name.parameter]
+    if not name.pairs and any(parameter.pairs):
+        yield "pair"
+    if name.end is None and parameter.end == "each":
+        yield "end"
 
 
 def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result: Figures) -> None:

@@ -73,7 +73,7 @@ class Other:
         """A test with what this file says of it; with a fault where that cannot be told."""
         found = self._found(test)
         if isinstance(found, Fault):
-            return replace(test, faults=[found, *test.faults])
+            return replace(test, faults=[*test.faults, found])
         return merged(test, found, self)
 
     def _found(self, test: RawTest) -> RawTest | Fault:

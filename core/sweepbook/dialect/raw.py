@@ -44,6 +44,10 @@ class Fault(Exception):
         super().__init__(f"{place}: {message}" if place else message)
 
 
+class Cause(Fault):
+    """One that loses nothing by itself, and may be why others do: it is told before them."""
+
+
 class RawCurve(NamedTuple):
     """One curve as texts.
 

@@ -165,7 +165,10 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
         named = ", ".join(map(quoted, strange[:_STRANGE]))
         more = len(strange) - _STRANGE
         rest = f" and {more} more" if more > 0 else ""
-        said = f"what these words mean; put each into the list of what it means: {named}{rest}"
+        said = (
+            "what these words mean; put each into the list of what it means, and what stands for "
+            f"no value at all into numbers.missing: {named}{rest}"
+        )
         table.notes.append(Note(UNTOLD, said))
         for word in ("pass", "fail"):
             if word not in words:

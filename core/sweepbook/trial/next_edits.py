@@ -46,14 +46,21 @@ def unsettled(dialect: str, name: str) -> Iterator[Edit]:
 
 
 def told(problems: Iterable[ReadProblem]) -> Iterator[Edit]:
-    """What the reader told, the same sentence once with the first of its places."""
-    places: dict[str, list[str]] = {}
+    """What the reader told."""
     for problem in problems:
         where = f"{problem.source}, {problem.place}" if problem.place else problem.source
-        places.setdefault(problem.message, []).append(where)
-    for message, some in places.items():
-        more = f" and {len(some) - 1} places more" if len(some) > 1 else ""
-        yield Edit(f"{some[0]}{more}", message)
+        yield Edit(where, problem.message)
+
+
+def together(edits: Iterable[Edit]) -> Iterator[Edit]:
+    """Changes of which each is told once, with the first of its places."""
+    places: dict[str, list[str]] = {}
+    for edit in edits:
+        places.setdefault(edit.what, []).append(edit.where)
+    for what, every in places.items():
+        more = len(set(every)) - 1
+        some = f" and {more} more place{'' if more == 1 else 's'}" if more else ""
+        yield Edit(f"{every[0]}{some}", what)
 
 
 def edits(
@@ -165,12 +172,17 @@ def _figures(
         if not role or not part.parameter or part.template in seen:
             continue
         spelling, word = part.parameter
-        if role == "value" and len(part.pairs) not in parameters()[word].pairs:
+        if role == "value" and not _may_be_figure(word, len(part.pairs)):
             continue
         seen.add(part.template)
         if lacks := " and ".join(_lacking(role, part.template, spelling, word, dialect)):
             text = f"{key!r} reads as {phrases.name(word)}: {lacks}"
             yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+
+
+def _may_be_figure(word: str, pairs: int) -> bool:
+    """Whether a parameter has single values at all, of so many pairs: a loss is a curve."""
+    return quantity_of(word) not in ("", "loss") and pairs in parameters()[word].pairs
 
 
 def _lacking(role: str, template: str, spelling: str, word: str, dialect: Dialect) -> Iterator[str]:

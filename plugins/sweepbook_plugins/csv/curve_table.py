@@ -9,6 +9,7 @@ from sweepbook.columns import Column
 from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTest
 from sweepbook_plugins.csv.axis_columns import may_be_axis
 from sweepbook_plugins.csv.grid import MOST_ROWS
+from sweepbook_plugins.csv.kept import becomes
 from sweepbook_plugins.csv.keys import MOST_STRAY, Findings, TooManyLines
 from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
@@ -241,9 +242,9 @@ class CurveTable:
         self._keep(part, title, texts)
         if fills and len(distinct) > 1:
             at = next(at for at, text in enumerate(texts) if text.strip() == distinct[1])
-            message = f"{distinct[0]!r} becomes {distinct[1]!r} within one test, and the column "
             place = columns.place.cell(self._lines[at], position)
-            part.faults.append(Fault(place, f"{message}fills a field; see csv.curves.test"))
+            message = becomes(distinct, title, columns.place, "curves")
+            part.faults.append(Fault(place, message))
         return title in columns.others
 
     def _keep(self, part: RawTest, title: str, texts: Sequence[str]) -> None:

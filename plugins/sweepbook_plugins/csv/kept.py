@@ -132,6 +132,25 @@ class RowsKept:
                 continue
             keys.keep(title, kept.rows)
             if title in fields:
-                message = f"{kept.texts[0]!r} becomes {kept.texts[1]!r} within one test, and the "
-                findings.fault(Fault(where, f"{message}column fills a field; see csv.rows.test"))
+                findings.fault(Fault(where, becomes(kept.texts, title, place)))
         return locator
+
+
+def becomes(texts: Sequence[str], title: str, place: Place, form: str = "rows") -> str:
+    """What to say of a column that fills a field and holds several texts in the rows of one test.
+
+    Args:
+        texts: two of them, or more.
+        title: of the column.
+        place: of the table.
+        form: what it is declared under.
+    """
+    section, said = place.section, f"{texts[0]!r} becomes {texts[1]!r} within one test"
+    where = f"{section.where}.{form}.test"
+    if not section.where.startswith("csv.sections"):
+        return f"{said}, and the column fills a field; see {where}"
+    return (
+        f"{said}, and [fields] has a key {title!r}, so that this column fills it too; if it is "
+        f"another thing, give it another name in {section.where}.columns; if each text is of "
+        f"another test, see {where}"
+    )

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import zip_longest
 
-from sweepbook.dialect.raw import Fault
+from sweepbook.dialect.raw import Cause, Fault
 from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
@@ -90,6 +90,8 @@ class KeyLines:
         else:
             if self._headings.like(row, cells):
                 self._doubt = text
+            if missed := messages.almost_titles(cells, self._layout, self._names):
+                self._piece.missed.append(Cause(f"line {number}", missed))
             self._piece.put(key, cells[1:], number)
 
     def _values(self, row: list[str], cells: list[str], number: int) -> bool:

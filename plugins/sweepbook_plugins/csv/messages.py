@@ -9,6 +9,8 @@ from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
 from sweepbook_plugins.csv.piece import COMMENTS, LOOSE, Piece
 from sweepbook_plugins.csv.place import Place
 
+_LEAST_TITLES = 3
+"""Titles that a line must have to be taken for a line of titles that lacks one."""
 DELIMITERS = (",", ";", "\t", "|")
 
 
@@ -122,6 +124,25 @@ def no_heading(text: str, headings: Headings, names: Names) -> str:
         f"in {section}; if lines of keys do, in csv.preamble.headings; if it means nothing, in "
         "csv.skip"
     )
+
+
+def almost_titles(cells: Sequence[str], layout: Layout, names: Names) -> str:
+    """What to say of a line that has most titles of a table and is none; "" for any other."""
+    for section in layout.sections:
+        if section.form is None or section.columns:
+            continue
+        wanted = sorted([*((title,) for title in section.form.titles), *section.form.choices])
+        lacks = [titles for titles in wanted if not names.held(titles, cells)]
+        if lacks and len(wanted) - len(lacks) >= max(_LEAST_TITLES, len(lacks)):
+            near = _alike(lacks[0], cells)
+            said = ", ".join(map(_words, lacks[:LISTED]))
+            form = "curves" if isinstance(section.form, CurvesForm) else "rows"
+            return (
+                f"{cells[0]!r} and {len(cells) - 1} more cells would be the titles of a table, but "
+                f"lack {said}{near and f', and the line{near}'}; so the lines below are no rows; "
+                f"see {section.where}.{form}"
+            )
+    return ""
 
 
 def no_test(piece: Piece) -> str:

@@ -45,6 +45,8 @@ class Piece:
         self.tables: list[tuple[Columns, Table | None]] = []
         self.seen: list[tuple[int, list[str]]] = []
         self.loose = False
+        self.missed: list[Fault] = []
+        """Lines that have most titles of a table."""
         self.titles: list[tuple[int, list[str]]] = []
         """Number and cells of lines of titles whose values or ends are to come on the next."""
         self._label = set(meaning.fields.get("link.label", ()))
@@ -174,6 +176,7 @@ class Piece:
         whole.extra = self.keys.extra()
         whole.faults += [*self.findings.faults, *(of for part in parts for of in part.faults)]
         whole.notes += [*self.findings.notes, *(of for part in parts for of in part.notes)]
+        whole.notes += self.missed if self.tables else []  # without a table that is told elsewhere
         return whole
 
     def _tell_empty(self, any_rows: bool) -> None:

@@ -11,12 +11,13 @@ from sweepbook_plugins.csv.kept import RowsKept
 from sweepbook_plugins.csv.keys import Findings, Keys, TooManyLines, known_keys
 from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
-from sweepbook_plugins.csv.names import Names, listed
+from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.pointless import Pointless, is_loss_alone, take_back
 from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
 from sweepbook_plugins.csv.row_ends import RowEnds
 from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.unknown_rows import UnknownRows
 
 MOST_OTHERS = 100_000
 """Rows of one test that are no points, before the reading of the file ends."""
@@ -98,7 +99,7 @@ class RowTable:
         self._current: list[_Curve] = []
         self._figures: list[RawFigure] = []
         self._pointless: list[Pointless] = []
-        self._unknown: dict[str, int] = {}
+        self._unknown = UnknownRows()
         self._kept = RowsKept(columns)
         self._rows = self._others = 0
 
@@ -238,7 +239,8 @@ class RowTable:
             return
         key = role.key or "rows without a name"
         if not role.aside:
-            self._unknown.setdefault(key, line)
+            roles, place = self._columns.roles, self._columns.place
+            self._unknown.see(key, line, row, roles.positions, place)
         named = {*self._columns.test, *self._columns.roles.positions}
         texts = [text for position, text in enumerate(row) if position not in named]
         self._keys.keep(key, " ".join(text for text in texts if text.strip()))
@@ -269,9 +271,8 @@ class RowTable:
         place, keys, findings = self._columns.place, self._keys, self._findings
         where = place.section.where
         take_back(self._pointless, self._figures, named.__contains__, keys, findings, where)
-        if self._unknown:
-            line = next(iter(self._unknown.values()))
-            self._findings.note(Fault(f"line {line}", self._told_unknown()))
+        if told := self._unknown.told(self._columns.form, place, self._columns.names):
+            self._findings.note(told)
         return RawTest(
             locator=locator,
             properties=self._keys.properties,
@@ -280,18 +281,6 @@ class RowTable:
             extra=self._keys.extra(),
             faults=self._findings.faults,
             notes=self._findings.notes,
-        )
-
-    def _told_unknown(self) -> str:
-        columns, form = self._columns, self._columns.form
-        first = next(iter(self._unknown)).partition(" ")[0]
-        named = [of.name for of in (form.point, form.curve) if of]
-        templates = [of for name in named for _, of in name.columns]
-        near = next(filter(None, (columns.names.near(first, of) for of in templates)), "")
-        return (
-            f"nothing is known by the name {listed(self._unknown)}; the rows are kept in extra"
-            f"{near}; see {columns.place.section.where}.rows, words.parameters, words.pairs and "
-            "words.ends"
         )
 
     def _raw_curves(self) -> list[RawCurve]:

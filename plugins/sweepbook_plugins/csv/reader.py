@@ -201,6 +201,8 @@ class Reader:
                 self.piece.findings.note(Fault(f"line {number}", messages.no_row(cells[0])))
                 return False
             if self._is_words(cells):
+                if messages.almost_titles(cells, self._layout, self._names):
+                    return False
                 text = joined(cells, self._layout.delimiter)
                 self.piece.fault(number, messages.no_heading(text, self._headings, self._names))
                 return True

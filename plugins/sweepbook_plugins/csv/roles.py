@@ -158,7 +158,13 @@ class Roles:
         """What to call a row that has no name: its key column first, then what else names it."""
         form = self._form
         first = [self._at[form.properties.key]] if form.properties else []
-        kind = [self._at[form.kind]] if form.kind is not None else []
+        named = {
+            title
+            for of in (form.point, form.curve, *form.figures)
+            if of
+            for title in of.name.titles
+        }
+        kind = [self._at[form.kind]] if form.kind is not None and form.kind not in named else []
         order = dict.fromkeys([*first, *self.positions])
         if kind and row[kind[0]].strip() in form.other_kinds:
             order, kind = dict.fromkeys([*kind, *order]), []

@@ -1,0 +1,52 @@
+"""Rows whose names nothing declared fits: kept as they are, and told once a table."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from sweepbook.dialect.raw import Fault
+from sweepbook_plugins.csv.forms import RowsForm
+from sweepbook_plugins.csv.names import Names, listed
+from sweepbook_plugins.csv.place import Place
+
+
+@dataclass
+class UnknownRows:
+    """What is to be told of such rows of one table.
+
+    Attributes:
+        names: what they are called, in the order in which they came.
+        line: number of the first.
+        blank: titles of the columns that name rows and are blank in it.
+    """
+
+    names: dict[str, None] = field(default_factory=dict)
+    line: int = 0
+    blank: tuple[str, ...] = ()
+
+    def see(
+        self, name: str, line: int, row: Sequence[str], naming: Sequence[int], place: Place
+    ) -> None:
+        """Take a row that is called so; cells at `naming` name rows."""
+        if not self.names:
+            self.line = line
+            self.blank = tuple(place.titles[at] for at in naming if not row[at].strip())
+        self.names[name] = None
+
+    def told(self, form: RowsForm, place: Place, names: Names) -> Fault | None:
+        """What to say of them; None where there are none."""
+        if not self.names:
+            return None
+        first = next(iter(self.names)).partition(" ")[0]
+        named = [of.name for of in (form.point, form.curve) if of]
+        templates = [of for name in named for _, of in name.columns]
+        near = next(filter(None, (names.near(first, of) for of in templates)), "")
+        where = f"{place.section.where}.rows"
+        blank, todo = "", ""
+        if self.blank:
+            blank = f" with a blank cell under {listed(self.blank)}"
+            todo = f"; for rows that have none there on purpose, add a form to {where} without it"
+        return Fault(
+            f"line {self.line}",
+            f"nothing is known by the name {listed(self.names)}{blank}; the rows are kept in extra"
+            f"{near}; see {where}, words.parameters, words.pairs and words.ends{todo}",
+        )
