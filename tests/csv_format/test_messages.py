@@ -204,13 +204,15 @@ def test_a_column_that_is_called_like_a_key_says_so_in_a_section(tmp_path: Path)
     assert "give it another name in csv.sections.0.columns" in message
 
 
-def test_a_blank_cell_that_leaves_a_row_without_a_name_is_told(tmp_path: Path) -> None:
-    text = margins("RL,1-2,A,3,50\nIL,1-2,,2,20\n")
-    blank_is_far = changed(sections(MARGINS), 'far = "B"', 'far = ["B", ""]')
-    (problem,) = read(tmp_path, text, blank_is_far).problems
-    assert problem.place == "line 5"
-    assert "nothing is known by the name 'IL 1-2' with a blank cell under 'Side'" in problem.message
-    assert "add a form to csv.sections.0.rows without it" in problem.message
+@pytest.mark.parametrize("word", ["IL", "XX"])
+def test_a_blank_cell_that_leaves_a_row_without_a_name_is_told(word: str, tmp_path: Path) -> None:
+    rows = f"1;Link;;;;;A\n1;IL;1-2;;1;1.9;\n1;{word};;;2;2.5;\n"
+    result = read(tmp_path, f"Test;What;Pair;End;MHz;dB;Text\n{rows}", POINTS)
+    (problem,) = result.problems
+    assert problem.place == "line 4"
+    told = "with a blank cell under 'Pair', 'End'" in problem.message
+    assert told == ("add a form to csv.rows without it" in problem.message)
+    assert told == (word == "IL")  # of another row it is the word that is not known
 
 
 @pytest.mark.parametrize("lost", [False, True])

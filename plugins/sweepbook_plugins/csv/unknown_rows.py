@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.dialect.raw import Fault
-from sweepbook_plugins.csv.forms import RowsForm
+from sweepbook_plugins.csv.forms import RowsForm, Templates
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 
@@ -17,11 +17,13 @@ class UnknownRows:
         names: what they are called, in the order in which they came.
         line: number of the first.
         blank: titles of the columns that name rows and are blank in it.
+    filled: title and text of those that are not.
     """
 
     names: dict[str, None] = field(default_factory=dict)
     line: int = 0
     blank: tuple[str, ...] = ()
+    filled: tuple[tuple[str, str], ...] = ()
 
     def see(
         self, name: str, line: int, row: Sequence[str], naming: Sequence[int], place: Place
@@ -29,7 +31,9 @@ class UnknownRows:
         """Take a row that is called so; cells at `naming` name rows."""
         if not self.names:
             self.line = line
-            self.blank = tuple(place.titles[at] for at in naming if not row[at].strip())
+            cells = [(place.titles[at], row[at].strip()) for at in naming]
+            self.blank = tuple(title for title, text in cells if not text)
+            self.filled = tuple((title, text) for title, text in cells if text)
         self.names[name] = None
 
     def told(self, form: RowsForm, place: Place, names: Names) -> Fault | None:
@@ -42,7 +46,10 @@ class UnknownRows:
         near = next(filter(None, (names.near(first, of) for of in templates)), "")
         where = f"{place.section.where}.rows"
         blank, todo = "", ""
-        if self.blank:
+        declared = [
+            of for name in (*named, *(of.name for of in form.figures)) for of in name.columns
+        ]
+        if self.blank and all(_is_text_of(cell, declared, names) for cell in self.filled):
             blank = f" with a blank cell under {listed(self.blank)}"
             todo = f"; for rows that have none there on purpose, add a form to {where} without it"
         return Fault(
@@ -50,3 +57,12 @@ class UnknownRows:
             f"nothing is known by the name {listed(self.names)}{blank}; the rows are kept in extra"
             f"{near}; see {where}, words.parameters, words.pairs and words.ends{todo}",
         )
+
+
+def _is_text_of(
+    cell: tuple[str, str], columns: Sequence[tuple[str, Templates]], names: Names
+) -> bool:
+    """Whether a cell holds what some form looks for below its title."""
+    title, text = cell
+    wanted = [templates for of, templates in columns if of == title]
+    return not wanted or any(text in names.texts(templates) for templates in wanted)
