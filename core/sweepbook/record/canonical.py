@@ -74,10 +74,13 @@ def _plain(value: Any, deep: int) -> Any:  # noqa: ANN401 - any JSON value
         return value
     if kind is dict:
         if deep and all(type(name) is str and name.isascii() for name in value):
-            return {name: _plain(item, deep - 1) for name, item in value.items()}
+            return {
+                name: item if type(item) is str else _plain(item, deep - 1)
+                for name, item in value.items()
+            }
     elif kind is list or kind is tuple:
         if deep:
-            return [_plain(item, deep - 1) for item in value]
+            return [item if type(item) is str else _plain(item, deep - 1) for item in value]
     elif kind is float or kind is int:
         return _plain_number(value)
     elif kind in _OTHERS or kind.__name__ == "Fragment":
@@ -111,7 +114,7 @@ def _array(value: Any) -> Any:  # noqa: ANN401 - what orjson does not know
 
     if not isinstance(value, np.ndarray):
         raise TypeError(f"{type(value).__name__} is not of JSON")
-    return orjson.Fragment(f"[{numbers.joined(value)}]")
+    return orjson.Fragment(b"[%b]" % numbers.joined_bytes(value))
 
 
 def _text(value: Any) -> bytes:  # noqa: ANN401 - any JSON value

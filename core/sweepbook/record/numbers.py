@@ -59,8 +59,8 @@ def joined_on_disk(values: "F64") -> str:
     return joined(values)
 
 
-def joined(values: "F64") -> str:
-    """The numbers of float64[n] with commas between them.
+def joined_bytes(values: "F64") -> bytes:
+    """The numbers of float64[n] with commas between them, in ASCII.
 
     orjson writes the same digits as RFC 8785 (both the shortest that round-trip, of these the
     nearest), in the same form unless there is an exponent, save for the `.0` of whole numbers;
@@ -76,14 +76,19 @@ def joined(values: "F64") -> str:
     if not np.isfinite(values).all():
         raise ValueError("NaN or infinity is no number of JSON")
     written = orjson.dumps(values + 0.0, option=orjson.OPT_SERIALIZE_NUMPY)[1:-1]
-    plain = (written + b",").replace(b".0,", b",")[:-1].decode("ascii")
-    if "e" not in plain:
+    plain = (written + b",").replace(b".0,", b",")[:-1]
+    if b"e" not in plain:
         return plain
-    each = zip(plain.split(","), values.tolist(), strict=True)
-    return ",".join(text(value) if "e" in part else part for part, value in each)
+    each = zip(plain.split(b","), values.tolist(), strict=True)
+    return b",".join(text(value).encode() if b"e" in part else part for part, value in each)
 
 
-def _of_hundredths(values: "F64") -> str | None:
+def joined(values: "F64") -> str:
+    """The same as `joined_bytes` as text."""
+    return joined_bytes(values).decode("ascii")
+
+
+def _of_hundredths(values: "F64") -> bytes | None:
     """The same of numbers that are all whole hundredths and not large; None for others."""
     if not values.size:
         return None
@@ -94,7 +99,7 @@ def _of_hundredths(values: "F64") -> str | None:
     if not (whole / 100.0 == values).all():
         return None
     texts = _hundredths()[whole.astype(np.intp) - _LOW]
-    return texts.tobytes().translate(None, b"\0")[:-1].decode("ascii")
+    return texts.tobytes().translate(None, b"\0")[:-1]
 
 
 @lru_cache(maxsize=1)
