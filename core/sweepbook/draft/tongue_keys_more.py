@@ -59,7 +59,7 @@ KEYS: dict[str, tuple[str, ...]] = {
 EQUIPMENT: dict[str, tuple[str, ...]] = {
     "instrument.serial": (
         *("numer seryjny", "nr seryjny", "výrobní číslo", "sériové číslo", "serienummer"),
-        *("número de série", "n de série", "série"),
+        *("número de série", "n de série", "nº de série", "série"),
     ),
     "instrument.maker": ("producent", "výrobce", "fabrikant", "tillverkare"),
 }

@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Mapping
-from itertools import permutations
+from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VERDICT_KEYS
+from sweepbook.draft.phrases import PAIR_LIKE
+from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VALUES, VERDICT_KEYS
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
@@ -21,6 +22,7 @@ _UNIT = re.compile(r"(?:[\s_.(\[-]+db|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[b
 _SAME = 0.0051
 """dB: so much may a margin with two places differ from limit less value, each rounded."""
 MARGIN_ROLE, LIMIT_ROLE = "worst_margin.margin", "worst_margin.limit"
+FREQUENCY_ROLE = "worst_margin.frequency"
 
 
 class Cell(NamedTuple):
@@ -60,6 +62,9 @@ def roles_of(cells: Mapping[str, Cell]) -> dict[str, str]:
         role = _role(_UNIT.sub("", cell.name), cell.text)
         if role and role not in found.values():
             found[path] = role
+    if FREQUENCY_ROLE not in found.values():
+        at = (path for path, cell in cells.items() if path not in found and _is_at(cell))
+        found |= dict.fromkeys(islice(at, 1), FREQUENCY_ROLE)
     if MARGIN_ROLE not in found.values() and LIMIT_ROLE in found.values():
         limit = next(path for path, role in found.items() if role == LIMIT_ROLE)
         left = {path: cell for path, cell in cells.items() if path not in found}
@@ -78,10 +83,14 @@ def _role(name: str, text: str) -> str | None:
             return MARGIN_ROLE
         if phrases.whole(name, LIMIT):
             return LIMIT_ROLE
-        if is_frequency(name) or phrases.whole(name, _AT):
-            return "worst_margin.frequency"
-        return None
+        return FREQUENCY_ROLE if is_frequency(name) else None
     return "verdict" if phrases.whole(name, VERDICT_KEYS) else None
+
+
+def _is_at(cell: Cell) -> bool:
+    """Whether a text may be a frequency by a small word before it."""
+    number = is_numeric(cell.text) and not PAIR_LIKE.fullmatch(cell.text)
+    return number and phrases.whole(cell.name, _AT)
 
 
 def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:
@@ -91,7 +100,8 @@ def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:
     if bound is None:
         return None
     for (path, margin), (_, value) in permutations(values.items(), 2):
-        if abs(abs(value - bound) - abs(margin)) < _SAME and abs(value) > abs(margin):
+        measured = phrases.whole(_UNIT.sub("", left[path].name), VALUES)
+        if abs(abs(value - bound) - abs(margin)) < _SAME and not measured:
             return path
     return None
 

@@ -97,7 +97,8 @@ def slots_of(
     for slot, words in texts.items():
         parsed = [naming.parse(word) for word in words]
         told = sum(bool(part.parameter or part.pairs or part.end) for part in parsed)
-        clean = sum(tells(part) for part in parsed)
+        column = slot.startswith(COLUMN)
+        clean = sum(bool(part.pairs and part.clean) if column else tells(part) for part in parsed)
         lettered = all(any(map(str.isalpha, word)) for word in words)
         digits = any(any(map(str.isdigit, word)) for word in words)
         judged = all(map(verdict_of, words))
