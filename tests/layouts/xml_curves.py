@@ -102,6 +102,8 @@ class Curves:
             text = between.join(map(names.mhz, test.khz))
             name = names.with_unit(names.element("frequencies"), layout.frequency)
             curve.add(name, names.unit(name, layout.frequency), text)
+        if layout.curve == "shared axis" and layout.axis == "by id":
+            curve.attributes[names.element("frequencies")] = "f1"
         name = names.with_unit(names.element("values"), "dB")
         text = between.join(map(names.loss, values))
         if layout.told == "attributes" and layout.curve != "own axis":
@@ -115,7 +117,8 @@ class Curves:
         name = names.with_unit(names.element("frequencies"), layout.frequency)
         between = ";" if layout.decimal == "," else " "
         text = between.join(map(names.mhz, test.khz))
-        node.add(name, names.unit(name, layout.frequency), text)
+        told = {"id": "f1"} if layout.axis == "by id" else {}
+        node.add(name, told | names.unit(name, layout.frequency), text)
 
     def _run(self, node: Node, test: Test) -> None:
         names, layout = self.names, self.names.layout

@@ -49,6 +49,13 @@ class Facts:
         cable = {"maker": test.cable[0], "part": test.cable[1]}
         cable["nvp"] = names.number(test.cable[2], 1)
         place = dict(zip(_PLACES, test.place, strict=True)) if layout.nest != "rooms" else {}
+        if layout.extras == "some":
+            facts = {
+                "running": str(len(test.label) + int(test.label[-1])),
+                "program": "3.4.1",
+                **facts,
+            }
+            facts |= {"calibrated": "2023-11-02", "temperature": "21"}
         self._put(node, facts)
         if layout.heads in ("groups", "attributes"):
             self._group(node.add(names.field("cable")), cable)

@@ -36,6 +36,13 @@ OPTIONS: dict[str, tuple[str, ...]] = {
     "far": ("none", "acr_f", "fext"),
     "sums": ("none", "psnext"),
     "bounds": ("none", "limit", "margin"),
+    "called": ("words", "words", "codes"),
+    "between": ("default", ">", "&", ", "),
+    "judged": ("margin", "group", "group element"),
+    "worst": ("margin", "margin and value"),
+    "figures": ("bare", "judged"),
+    "extras": ("none", "some"),
+    "axis": ("only", "by id"),
 }
 """Each choice and what it may be."""
 
@@ -75,6 +82,13 @@ class Layout:
         far: which far-end crosstalk there is.
         sums: whether there is PSNEXT.
         bounds: what stands beside each value besides.
+        called: whether parameters are called by words or by their codes.
+        between: text between two pairs.
+        judged: where the verdict of a parameter stands.
+        worst: whether the worst value is stated too.
+        figures: whether limit and verdict stand beside single figures.
+        extras: whether facts that no record has a field for stand among the others.
+        axis: whether curves name their shared axis.
     """
 
     tongue: str
@@ -107,6 +121,13 @@ class Layout:
     far: str
     sums: str
     bounds: str
+    called: str
+    between: str
+    judged: str
+    worst: str
+    figures: str
+    extras: str
+    axis: str
 
     @property
     def parameters(self) -> tuple[str, ...]:
@@ -136,6 +157,8 @@ def drawn(chance: random.Random) -> Layout:
         made["group"] = chance.choice(("by parameter", "by name"))
     if made["results"] == "inside" and made["group"] == "flat":
         made["results"] = chance.choice(("ahead", "behind"))
+    if made["results"] != "inside":
+        made["judged"] = "margin"
     if made["curve"] not in ("points", "point elements"):
         made["bounds"] = "none"
     if made["nest"] == "root":

@@ -5,6 +5,15 @@ from .words import Words
 from .xml_layout import Layout
 from .xml_tree import Node
 
+CODES = {
+    "insertion_loss": "IL",
+    "return_loss": "RL",
+    "next": "NEXT",
+    "psnext": "PSNEXT",
+    "acr_f": "ACRF",
+    "fext": "FEXT",
+}
+
 
 class Names:
     """What everything is called in one layout, and how numbers are written."""
@@ -23,11 +32,15 @@ class Names:
 
     def parameter_name(self, parameter: str) -> str:
         """A parameter as name of an element."""
-        return self._name(self.words.parameter(parameter))
+        return self._name(self._called(parameter))
+
+    def _called(self, parameter: str) -> str:
+        code = CODES.get(parameter) if self.layout.called == "codes" else None
+        return code or self.words.parameter(parameter)
 
     def parameter(self, parameter: str) -> str:
         """A parameter as a text."""
-        called = self.words.parameter(parameter)
+        called = self._called(parameter)
         return called if self.layout.said == "words" else self._name(called)
 
     def _name(self, text: str) -> str:
@@ -62,6 +75,7 @@ class Names:
     def joint(self, pairs: tuple[str, ...]) -> str:
         """Pairs in one text."""
         between = "/" if self.layout.pins != "/" else "-"
+        between = between if self.layout.between == "default" else self.layout.between
         return between.join(map(self.pair, pairs))
 
     def loss(self, value: float | None) -> str:

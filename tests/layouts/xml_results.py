@@ -38,10 +38,18 @@ class Results:
         told = {} if pair is None else {names.element("pair"): names.pair(pair)}
         if names.layout.scalars == "items":
             told = {names.element("parameter"): names.parameter(parameter), **told}
-            self._hold(node.add("item", told), text, unit)
-            return
-        name = names.with_unit(names.parameter_name(parameter), unit)
-        self._hold(node.add(name, told), text, unit)
+            name = "item"
+        else:
+            name = names.with_unit(names.parameter_name(parameter), unit)
+        element = node.add(name, told)
+        self._hold(element, text, unit)
+        self._judge(element, parameter)
+
+    def _judge(self, element: Node, parameter: str) -> None:
+        if self.names.layout.figures == "judged":
+            element.attributes[self.names.element("bound")] = str(_LIMITS[parameter])
+            verdict = self.names.words.verdict(passed=True)
+            element.attributes[self.names.element("verdict")] = verdict
 
     def _hold(self, node: Node, text: str, unit: str) -> None:
         node.attributes |= self.names.unit("", unit)
@@ -64,6 +72,7 @@ class Results:
             return
         name = names.with_unit(names.parameter_name(parameter), unit)
         holder = node.add(name, names.unit("", unit))
+        self._judge(holder, parameter)
         for pair, text in texts.items():
             child = holder.add(names.element("pair"), {names.element("number"): names.pair(pair)})
             if names.layout.held == "text":
@@ -76,21 +85,25 @@ class Results:
         for stated in test.stated:
             if (stated.parameter, stated.end) == (parameter, end):
                 self._margin(group, stated, whole=False)
+                verdict = self.names.words.verdict(stated.passed)
+                if self.names.layout.judged == "group":
+                    group.attributes[self.names.element("verdict")] = verdict
+                elif self.names.layout.judged == "group element":
+                    group.add(self.names.element("verdict"), text=verdict)
 
     def _margin(self, node: Node, stated: Stated, *, whole: bool) -> None:
         """Write one margin; `whole` with what it is of, else only with its pair."""
         names, layout = self.names, self.names.layout
+        if layout.worst == "margin and value" and whole:
+            self._worst_value(node, stated)
         told: dict[str, str] = {}
-        if whole:
-            told[names.element("parameter")] = names.parameter(stated.parameter)
-            if stated.end is not None:
-                told[names.element("end")] = names.words.end(stated.end) or ""
-        told |= names.pairs_told(stated.pairs)
+        told |= self._told(stated) if whole else names.pairs_told(stated.pairs)
         frequency = names.with_unit(names.element("frequency"), layout.frequency)
         told[frequency] = names.mhz(stated.khz)
         told[names.with_unit(names.element("value"), "dB")] = names.loss(stated.value)
         told[names.element("bound")] = names.loss(stated.limit)
-        told[names.element("verdict")] = names.words.verdict(stated.passed)
+        if layout.judged == "margin":
+            told[names.element("verdict")] = names.words.verdict(stated.passed)
         margin = names.number(stated.margin, 2)
         element = node.add(names.element("worst"))
         if layout.held == "text" and layout.told == "attributes":
@@ -99,3 +112,21 @@ class Results:
             return
         told[names.with_unit(names.element("margin"), "dB")] = margin
         names.tell(element, told)
+
+    def _told(self, stated: Stated) -> dict[str, str]:
+        """What something is stated of."""
+        names = self.names
+        told = {names.element("parameter"): names.parameter(stated.parameter)}
+        if stated.end is not None:
+            told[names.element("end")] = names.words.end(stated.end) or ""
+        return told | names.pairs_told(stated.pairs)
+
+    def _worst_value(self, node: Node, stated: Stated) -> None:
+        """Write the worst value, which stands at the margin's place here."""
+        names = self.names
+        told = self._told(stated)
+        frequency = names.with_unit(names.element("frequency"), names.layout.frequency)
+        told[frequency] = names.mhz(stated.khz)
+        told[names.with_unit(names.element("value"), "dB")] = names.loss(stated.value)
+        told[names.element("bound")] = names.loss(stated.limit)
+        names.tell(node.add(names.element("worst_value")), told)

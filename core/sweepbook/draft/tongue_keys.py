@@ -72,6 +72,7 @@ EQUIPMENT: dict[str, tuple[str, ...]] = {
         *(
             "seriennummer",
             "seriennr",
+            "serien nr",
             "serie nr",
             "numéro de série",
             "n de série",

@@ -151,7 +151,10 @@ LIMIT = (
     *("limity", "wartość graniczna", "grænse", "grænseværdi", "grense", "grenseverdi", "gräns"),
     *("gränsvärde",),
 )
-WORST = ("pior", "najgorszy", "nejhorší", "værste", "verste", "sämsta")
+WORST = (
+    *("dårligste", "najgorsza"),
+    *("pior", "najgorszy", "nejhorší", "værste", "verste", "sämsta"),
+)
 VERDICT_KEYS = (
     *("resultado", "parecer", "wynik", "ocena", "výsledek", "hodnocení"),
     *("resultat", "bedømmelse", "vurdering", "bedömning", "omdöme"),

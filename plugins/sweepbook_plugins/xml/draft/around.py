@@ -32,7 +32,7 @@ def places_of_numbers(tests: "Iterable[_Element]", naming: Naming) -> set[Place]
 def said_of(
     tree: Tree, element: "_Element", test: "_Element", numbers: set[Place]
 ) -> dict[str, str]:
-    """What may name an element within a test, by the path from it, but not its own children.
+    """What may name an element within a test, by the path from it.
 
     Args:
         tree: the file.
@@ -47,7 +47,7 @@ def said_of(
         for name, text in attributes(one).items():
             if (*here, f"@{name}") not in numbers:
                 found[f"{'../' * up}@{tree.spaces.name(name, attribute=True)}"] = text
-        for child in telling(one) if up else ():
+        for child in telling(one):
             if child not in line and (*here, str(child.tag), ".") not in numbers:
                 found[f"{'../' * up}{tree.spaces.name(str(child.tag))}"] = text_of(child)
     return found

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.phrases import PAIR_LIKE
-from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VALUES, VERDICT_KEYS
+from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
@@ -22,7 +22,7 @@ _UNIT = re.compile(r"(?:[\s_.(\[-]+db|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[b
 _SAME = 0.0051
 """dB: so much may a margin with two places differ from limit less value, each rounded."""
 MARGIN_ROLE, LIMIT_ROLE = "worst_margin.margin", "worst_margin.limit"
-FREQUENCY_ROLE = "worst_margin.frequency"
+FREQUENCY_ROLE, VALUE_ROLE = "worst_margin.frequency", "worst_value.value"
 
 
 class Cell(NamedTuple):
@@ -52,8 +52,8 @@ def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
     return {path: cell for path, cell in found.items() if 0 < len(cell.text) <= LONGEST_WORD}
 
 
-def roles_of(cells: Mapping[str, Cell]) -> dict[str, str]:
-    """What each text is, by its path: each role once.
+def roles_of(cells: Mapping[str, Cell], called: str) -> dict[str, str]:
+    """What each text of an element that is called so is, by its path: each role once.
 
     A margin that no word names is told by what it comes to: limit less value, or the contrary.
     """
@@ -70,6 +70,8 @@ def roles_of(cells: Mapping[str, Cell]) -> dict[str, str]:
         left = {path: cell for path, cell in cells.items() if path not in found}
         if told := _difference(cells[limit], left):
             found[told] = MARGIN_ROLE
+    if MARGIN_ROLE not in found.values() and phrases.find(called, {"": WORST}):
+        return _worst_value(cells, found)
     return found
 
 
@@ -85,6 +87,16 @@ def _role(name: str, text: str) -> str | None:
             return LIMIT_ROLE
         return FREQUENCY_ROLE if is_frequency(name) else None
     return "verdict" if phrases.whole(name, VERDICT_KEYS) else None
+
+
+def _worst_value(cells: Mapping[str, Cell], found: Mapping[str, str]) -> dict[str, str]:
+    """The roles of an element that is called a worst case and has no margin, if it has a value."""
+    left = {path: of for path, of in cells.items() if path not in found and is_numeric(of.text)}
+    named = [path for path, of in left.items() if phrases.whole(_UNIT.sub("", of.name), VALUES)]
+    if not named:
+        return dict(found)
+    turned = {path: role.replace("worst_margin", "worst_value") for path, role in found.items()}
+    return {**turned, named[0]: VALUE_ROLE}
 
 
 def _is_at(cell: Cell) -> bool:

@@ -103,7 +103,8 @@ def _single(
         for test in one.tests:
             said.take(one.tree, test, one.curves, found, evidence)
         held.append(_held(one) | said.taken)
-        figures.figures(one.tree, one.tests, held[-1], found, evidence, singles)
+        numbers_of = _of_numbers(one) | said.taken
+        figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles)
     figures.settle(found, singles)
     for one, skip in zip(files, held, strict=True):
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, named, found.naming.ends)
@@ -122,14 +123,21 @@ def _fullest_first(
 
 def _held(file: _File) -> "set[_Element]":
     """The elements that hold curves and axes; where a test itself does, those of its points."""
-    tree = file.tree
     found = {of for axis in file.axes for of in _holders(axis)}
+    found |= {curve.element for curve in file.curves if curve.element not in file.tests}
+    return found | _of_numbers(file)
+
+
+def _of_numbers(file: _File) -> "set[_Element]":
+    """The elements with the numbers of curves and axes, and nothing else: points and lists."""
+    name, found = file.tree.spaces.name, {of for axis in file.axes for of in _holders(axis)}
     for curve in file.curves:
-        if curve.element not in file.tests or curve.point is None:
+        steps = (curve.point[0],) if curve.point else (curve.values, curve.frequency)
+        if steps == (".", ""):
             found.add(curve.element)
-        else:
-            points = (of for of in curve.element if isinstance(of.tag, str))
-            found.update(of for of in points if tree.spaces.name(str(of.tag)) == curve.point[0])
+        firsts = {step.partition("/")[0] for step in steps}
+        inner = (of for of in curve.element if isinstance(of.tag, str))
+        found.update(of for of in inner if name(str(of.tag)) in firsts)
     return found
 
 

@@ -1,6 +1,6 @@
 """Single figures in XML nobody has described yet."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -9,30 +9,56 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.fields import verdict_of
-from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.parsed import Named, Parsed, plausible, tells
-from sweepbook.draft.reading import Understood, role_of, take_figure
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.parsed import tells
+from sweepbook.draft.reading import Understood, take_figure
 from sweepbook.draft.trade_words import UNIT, VALUES
 from sweepbook_plugins.xml.draft.around import Place, said_of
+from sweepbook_plugins.xml.draft.figure_roles import (
+    fits,
+    frequency_at,
+    may_lack,
+    roles_of,
+    texts_of,
+)
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.steps import found_steps
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, chain
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_WORDS_OF_A_FIGURE = 3
-"""No more: a number and a unit, or a verdict; others are lists."""
 
-Form = tuple[str, str, str]
-"""Path of the element, role, path of the figure from it."""
+@dataclass
+class Form:
+    """One way that figures are written.
+
+    Attributes:
+        path: of the elements.
+        roles: path of each figure from there.
+        names: templates by path of a text.
+        at: path of the frequency of a value, or "".
+    """
+
+    path: str
+    roles: dict[str, str] = field(default_factory=dict)
+    names: dict[str, list[str]] = field(default_factory=dict)
+    at: str = ""
+
+    def takes(self, roles: Mapping[str, str]) -> bool:
+        """Whether figures of an element stand where those of this form do."""
+        apart = {where: role for role, where in self.roles.items()}
+        return all(
+            self.roles.get(role, where) == where and apart.get(where, role) == role
+            for role, where in roles.items()
+        )
 
 
 class Lacking(NamedTuple):
-    """A text where a figure may stand: the form that it would be of, the text, its element."""
+    """A text where a figure may stand: path of the element, that from it, text and element."""
 
-    form: Form
+    path: str
+    where: str
     text: str
     element: "_Element"
 
@@ -42,36 +68,70 @@ class Figures:
     """Elements with single figures.
 
     Attributes:
-        names: templates by path of a text, by form.
-        frequency: path of the frequency, by form.
+        forms: how they are written.
         taken: elements that are figures, and so no keys.
         lacking: texts that may stand for a missing figure.
         numbers: places in tests where numbers stand.
     """
 
-    names: dict[Form, dict[str, list[str]]] = field(default_factory=dict)
-    frequency: dict[Form, str] = field(default_factory=dict)
+    forms: list[Form] = field(default_factory=list)
     taken: "set[_Element]" = field(default_factory=set)
     lacking: list["Lacking"] = field(default_factory=list)
     numbers: set[Place] = field(default_factory=set)
 
+    def forms_of(self, path: str, roles: Mapping[str, str]) -> list[Form]:
+        """The forms for elements of a path with figures in these places.
+
+        Values, and what is stated of a parameter as a whole, take one each: only the latter may
+        lack the pairs.
+        """
+        values = {role: where for role, where in roles.items() if role == "value"}
+        stated = {role: where for role, where in roles.items() if role != "value"}
+        return [self._form(path, some) for some in (values, stated) if some]
+
+    def _form(self, path: str, roles: Mapping[str, str]) -> Form:
+        kind = "value" in roles
+        fitting = (of for of in self.forms if of.path == path and of.takes(roles))
+        form = next((of for of in fitting if ("value" in of.roles) == kind), None)
+        if form is None:
+            form = Form(path)
+            self.forms.append(form)
+        form.roles |= roles
+        return form
+
+    def values(self) -> set[tuple[str, str]]:
+        """Path of the element, and path from it, of all places where values stand."""
+        return {(of.path, of.roles["value"]) for of in self.forms if "value" in of.roles}
+
     def tables(self) -> list[Table]:
         """A table `xml.figures` for each form; a text is a figure where others like it are."""
-        made = []
-        for (path, role, where), names in self.names.items():
-            if role == "verdict" and (path, "value", where) in self.names:
-                continue
-            table = Table("[[xml.figures]]")
-            table.add("path", path)
-            named = {of: one_of(templates) for of, templates in names.items()}
-            if named:
-                table.add("name", named)
-            table.add(role, where)
-            if (path, role, where) in self.frequency:
-                key = "frequency" if role == "value" else f"{role.partition('.')[0]}.frequency"
-                table.add(key, self.frequency[path, role, where])
-            made.append(table)
+        made, values = [], self.values()
+        for form in self.forms:
+            if (form.path, form.roles.get("verdict", "")) in values:
+                del form.roles["verdict"]
+            if form.roles:
+                made.append(self._table(form))
         return made
+
+    def _table(self, form: Form) -> Table:
+        names: dict[str, list[str]] = {}
+        for other in self.forms:
+            if other.path == form.path:
+                for slot, some in other.names.items():
+                    known = names.setdefault(slot, [])
+                    known += [of for of in some if of not in known]
+        table = Table("[[xml.figures]]")
+        table.add("path", form.path)
+        unit = ["{unit}"] if "value" not in form.roles else None
+        named = {slot: one_of(some) for slot, some in names.items() if some != unit}
+        if named:
+            table.add("name", named)
+        for role, where in form.roles.items():
+            table.add(role, where)
+        kinds = {role.partition(".")[0] for role in form.roles} - {"verdict", "accuracy"}
+        for kind in sorted(kinds) if form.at else ():
+            table.add("frequency" if kind == "value" else f"{kind}.frequency", form.at)
+        return table
 
 
 def figures(
@@ -132,72 +192,44 @@ def _figure(
     told = {slot: part for slot, part in parsed.items() if tells(part)}
     steps, tagged = found_steps(tree, chain(element, test), found)
     name = found.naming.together([*tagged, *told.values()])
-    where = _value(element, told, tree)
-    if name.parameter is None or where is None:
+    if name.parameter is None:
         return
-    path, text = where
-    if len(text.split()) > _WORDS_OF_A_FIGURE:
+    path, cells = (
+        "/".join(steps),
+        {k: v for k, v in texts_of(element, tree).items() if k not in told},
+    )
+    at = frequency_at(tree, element, test)
+    swept = {one.name.parameter for one in found.curves}
+    roles = {
+        role: where
+        for role, where in roles_of(steps, cells).items()
+        if fits(name, role, measured_at=bool(at), swept=swept)
+    }
+    if "value" not in roles and (where := may_lack(name, cells, roles.values())):
+        result.lacking.append(Lacking(path, where, cells[where], element))
+    if not roles:
         return
-    role = role_of(" ".join([*steps, path]), [text])
-    if role is None and _is_lacking(name, text):
-        result.lacking.append(Lacking(("/".join(steps), "value", path), text, element))
-    at = next((of for of, some in slots.items() if _is_at(of, some)), None)
-    if role is None or not _fits(name, role, at):
-        return
-    form = ("/".join(steps), role, path)
-    keep_templates(result.names.setdefault(form, {}), told)
+    for form in result.forms_of(path, roles):
+        form.at = form.at or at
+        keep_templates(form.names, told)
+        _unit(slots, form.names, name.parameter, found)
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
-    _unit(slots, result.names[form], name.parameter, found)
-    if at is not None and role != "verdict":
-        result.frequency[form] = at
     result.taken.add(element)
-    if role == "value":
-        keep_figure(evidence, name.parameter, [text])
-    if role == "verdict":
-        evidence.verdicts.append(text)
-
-
-def _is_lacking(name: Named, text: str) -> bool:
-    """Whether a text may say that there is no figure, where others of its form are numbers."""
-    figure = name.parameter is not None and quantity_of(name.parameter) not in ("", "loss")
-    return figure and not any(map(str.isdigit, text)) and verdict_of(text) is None
+    if "value" in roles:
+        keep_figure(evidence, name.parameter, [cells[roles["value"]]])
+    if "verdict" in roles:
+        evidence.verdicts.append(cells[roles["verdict"]])
 
 
 def settle(found: Understood, result: Figures) -> None:
     """Keep texts where figures stand, and no figures, as words for a missing one."""
+    values = result.values()
     for one in result.lacking:
-        if one.form in result.names:
+        if (one.path, one.where) in values:
             result.taken.add(one.element)
             known = found.numbers.missing
             known += [] if one.text in known else [one.text]
-
-
-def _is_at(slot: str, text: str) -> bool:
-    """Whether a text is a frequency."""
-    return is_frequency(slot.rpartition("@")[2]) and is_numeric(text)
-
-
-def _fits(name: Named, role: str, at: str | None) -> bool:
-    """Whether a figure of this role, perhaps at a frequency, can have the name."""
-    if name.parameter == "wire_map" and role != "verdict":
-        return False
-    if role == "value" and at is None and quantity_of(name.parameter or "") == "loss":
-        return False
-    bare = role in ("verdict", "accuracy") or role.startswith("worst")
-    return plausible(name) or (bare and not name.pairs)
-
-
-def _value(element: "_Element", told: dict[str, Parsed], tree: Tree) -> tuple[str, str] | None:
-    """Path and text of what an element with a name says: its text, or an attribute."""
-    if text_of(element):
-        return ".", text_of(element)
-    for name, text in attributes(element).items():
-        path = f"@{tree.spaces.name(name, attribute=True)}"
-        if path in told or not text or is_frequency(path[1:]) or phrases.whole(name, UNIT):
-            continue
-        return path, text
-    return None
 
 
 def _unit(

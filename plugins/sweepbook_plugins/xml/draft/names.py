@@ -58,7 +58,7 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
     for up, one in enumerate(reversed(line)):
         for child in telling(one):
             name = tree.spaces.name(str(child.tag))
-            if up and is_numeric(text_of(child)) and not PAIR_LIKE.fullmatch(text_of(child)):
+            if is_numeric(text_of(child)) and not PAIR_LIKE.fullmatch(text_of(child)):
                 continue
             if child not in line and (up or name not in (curve.values, curve.frequency)):
                 found[f"{'../' * up}{name}"] = text_of(child)

@@ -10,7 +10,7 @@ from sweepbook.draft.numbers import unit_named
 from sweepbook.draft.parsed import Parsed, plausible, tells
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.around import Place, place_of, said_of
-from sweepbook_plugins.xml.draft.cells import MARGIN_ROLE, Cell, cells_of, roles_of
+from sweepbook_plugins.xml.draft.cells import MARGIN_ROLE, VALUE_ROLE, Cell, cells_of, roles_of
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.steps import found_steps
@@ -81,8 +81,8 @@ class Stated:
         evidence: Evidence,
     ) -> None:  # fmt: skip
         cells = cells_of(element, tree)
-        roles = roles_of(cells)
-        if MARGIN_ROLE not in roles.values():
+        roles = roles_of(cells, str(element.tag).rpartition("}")[2])
+        if not {MARGIN_ROLE, VALUE_ROLE} & set(roles.values()):
             return
         here = place_of(element, test)
         slots = {
@@ -117,14 +117,14 @@ def _units_of_frequency(
     """The units beside frequencies of margins."""
     for child in element:
         name = tree.spaces.name(str(child.tag)) if isinstance(child.tag, str) else ""
-        if roles.get(name) == "worst_margin.frequency":
+        if roles.get(name, "").endswith(".frequency"):
             yield from filter(unit_named, attributes(child).values())
 
 
 def _judged(cells: Mapping[str, Cell], roles: Mapping[str, str]) -> list[tuple[str, str]]:
     """The word for a verdict, and the margin beside it."""
     at = {role: where for where, role in roles.items()}
-    if "verdict" not in at:
+    if not {"verdict", MARGIN_ROLE} <= at.keys():
         return []
     return [(cells[at["verdict"]].text, cells[at[MARGIN_ROLE]].text)]
 

@@ -44,10 +44,11 @@ def _below_facts(curve: Curve) -> "list[_Element]":
 
 
 def _words_of(element: "_Element") -> list[str]:
-    """The name of an element, its attributes and its plain children, but no figures."""
+    """The name of an element, its attributes and its plain children, but no figures or verdicts."""
     texts = [*attributes(element).values(), *map(text_of, telling(element))]
-    local = str(element.tag).rpartition("}")[2]
-    return [local, *(text for text in texts if not is_numeric(text) or PAIR_LIKE.fullmatch(text))]
+    kept = [text for text in texts if not is_numeric(text) or PAIR_LIKE.fullmatch(text)]
+    kept = [text for text in kept if not fields.verdict_of(text)]
+    return [str(element.tag).rpartition("}")[2], *kept]
 
 
 @lru_cache(maxsize=4096)

@@ -1,0 +1,88 @@
+"""Which text of an element with a single figure is what, in XML nobody has described yet."""
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect.parameters import quantity_of
+from sweepbook.draft import phrases
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.parsed import Named, plausible
+from sweepbook.draft.reading import role_of
+from sweepbook.draft.trade_words import LIMIT, UNIT, VALUES
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_WORDS_OF_A_FIGURE = 3
+"""No more: a number and a unit, or a verdict; others are lists."""
+
+
+def texts_of(element: "_Element", tree: Tree) -> dict[str, str]:
+    """Text and attributes of an element that may be figures, by path, the likeliest first."""
+    found = {".": text_of(element)}
+    found |= {
+        f"@{tree.spaces.name(name, attribute=True)}": text
+        for name, text in attributes(element).items()
+        if not is_frequency(_local(name)) and not phrases.whole(_local(name), UNIT)
+    }
+    short = {
+        path: text for path, text in found.items() if 0 < len(text.split()) <= _WORDS_OF_A_FIGURE
+    }
+    return dict(
+        sorted(short.items(), key=lambda of: of[0] != "." and not phrases.whole(of[0], VALUES))
+    )
+
+
+def roles_of(steps: Sequence[str], cells: Mapping[str, str]) -> dict[str, str]:
+    """The path of the text that is each figure; each role once."""
+    found: dict[str, str] = {}
+    for path, text in cells.items():
+        role = role_of(" ".join([*steps, path]), [text])
+        if role == "verdict" and is_numeric(text):
+            role = None if phrases.find(path, {"": LIMIT}) else "value"
+        if role and role not in found and (role != "value" or "." not in found.values()):
+            found[role] = path
+    return found
+
+
+def may_lack(name: Named, cells: Mapping[str, str], taken: Collection[str]) -> str | None:
+    """The path of a text that may say that there is no figure, where others are numbers."""
+    if quantity_of(name.parameter or "length") in ("", "loss"):
+        return None
+    for path, text in cells.items():
+        if path not in taken and not any(map(str.isdigit, text)) and verdict_of(text) is None:
+            return path
+    return None
+
+
+def frequency_at(tree: Tree, element: "_Element", test: "_Element") -> str:
+    """The path of an attribute with a frequency, of an element or of one around it; else ""."""
+    for up, one in enumerate(reversed(chain(element, test))):
+        for name, text in attributes(one).items():
+            if is_frequency(_local(name)) and is_numeric(text):
+                return f"{'../' * up}@{tree.spaces.name(name, attribute=True)}"
+    return ""
+
+
+def fits(name: Named, role: str, *, measured_at: bool, swept: Collection[str | None]) -> bool:
+    """Whether a figure of this role can have the name.
+
+    Args:
+        name: what names it.
+        role: what it is.
+        measured_at: whether a frequency stands beside it.
+        swept: parameters that have curves: a single value of one is a stated one of some kind.
+    """
+    if name.parameter == "wire_map" and role != "verdict":
+        return False
+    loss = role == "value" and quantity_of(name.parameter or "length") == "loss"
+    if loss and (not measured_at or name.parameter in swept):
+        return False
+    bare = role in ("verdict", "accuracy") or role.startswith("worst")
+    return plausible(name) or (bare and not name.pairs)
+
+
+def _local(name: str) -> str:
+    return name.rpartition("}")[2]
