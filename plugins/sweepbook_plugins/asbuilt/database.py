@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
+from sweepbook_plugins.asbuilt.taking_in import ADDED as TAKE_IN
 
 if TYPE_CHECKING:
     from sweepbook.database_url import DatabaseUrl
@@ -30,7 +31,7 @@ def describe_formats() -> Sequence[Format]:
             write_url=write_url,
             url_schemes=("postgresql",),
             takes=("since", "mapping", "margins"),
-            beside=(_DICTIONARY,),
+            beside=(_DICTIONARY, TAKE_IN),
         )
     ]
 

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sweepbook import files
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
-from sweepbook_plugins.asbuilt import excerpt
+from sweepbook_plugins.asbuilt import excerpt, taking_in
 from sweepbook_plugins.asbuilt.aside import laid_out
 from sweepbook_plugins.asbuilt.changes import told
 from sweepbook_plugins.asbuilt.opening import Opened, Place, opened
@@ -27,7 +29,7 @@ def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> N
     with _empty(place, schema) as target, laid_out(delivery, schema, since) as whole:
         changes, job_id = whole.changes or [], whole.job_id
         links = [one.link_id for one in changes if one.link_id is not None]
-        labels = [one.label or "" for one in changes if one.untested]
+        labels = {one.label for one in changes if one.label is not None}
         excerpt.copy(whole.connection, target.writing, schema, job_id, links, labels)
         rows = [one.row(job_id, number) for number, one in enumerate(changes)]
         target.writing.put("changed_link", rows)
@@ -36,6 +38,7 @@ def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> N
     said = what if changes else f"changed since {shown(since)}: nothing did"
     delivery.remarks.append(f"{utf8_safe(str(place))} holds the links that {said}.")
     delivery.remarks.extend(since_then(delivery, since))
+    delivery.remarks.extend(_recipe(place, schema))
 
 
 @contextmanager
@@ -48,3 +51,14 @@ def _empty(place: Place, schema: Schema) -> Iterator[Opened]:
                 "Name a new file, or an empty database.",
             )
         yield target
+
+
+def _recipe(place: Place, schema: Schema) -> Iterator[str]:
+    """Write the statements that take a delta in beside it, where it is a file; and say so."""
+    if isinstance(place, Path):
+        beside = place.with_name(place.name + taking_in.ADDED)
+        files.write_bytes(beside, utf8_safe(taking_in.script(schema, place.name)).encode("utf-8"))
+        yield (
+            f"{utf8_safe(beside.name)} beside it has the statements that take it into another "
+            "database; its first lines say how."
+        )

@@ -16,6 +16,7 @@ _TESTS = "SELECT id FROM test WHERE link_id IN (SELECT id FROM kept_link)"
 _WHOLE = ("about", "rule")
 _NEVER = ("column_dictionary", "changed_link")
 _KEPT = {
+    "job": "id = :job",
     "link": "id IN (SELECT id FROM kept_link)",
     "test": "link_id IN (SELECT id FROM kept_link)",
     "end_said": "link_id IN (SELECT id FROM kept_link)",
@@ -33,6 +34,14 @@ _MORE = (
     WHERE test.link_id IN (SELECT id FROM kept_link)
         AND later.link_id NOT IN (SELECT id FROM kept_link)
     GROUP BY later.link_id
+    """,
+    """
+    INSERT INTO kept_link
+    SELECT test.link_id FROM test
+    JOIN test AS later ON later.id = test.replaced_by
+    WHERE later.link_id IN (SELECT id FROM kept_link)
+        AND test.link_id NOT IN (SELECT id FROM kept_link)
+    GROUP BY test.link_id
     """,
     f"""
     INSERT INTO kept_scheduled
@@ -57,7 +66,7 @@ _MORE = (
 _LABELLED = """
     INSERT INTO kept_scheduled
     SELECT position FROM scheduled
-    WHERE job_id = :job AND link_id IS NULL AND label = :label
+    WHERE job_id = :job AND label = :label
 """
 
 
@@ -69,7 +78,7 @@ def copy(
     links: Iterable[int],
     labels: Iterable[str],
 ) -> None:
-    """Copy links, and places of the schedule that were never tested, into a fresh database.
+    """Copy links, and places of the schedule that have a label, into a fresh database.
 
     Args:
         source: a database of the newest revision, in a transaction; temporary tables are made.
