@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.database_url import DatabaseUrl
+from sweepbook_plugins.asbuilt.load import BATCH
 
 from .either import Place, content, write
 from .made_up import assessed, record
@@ -68,7 +69,7 @@ def test_a_kill_leaves_what_was_there(
     assert _killed(place, moment) == -signal.SIGKILL
     assert content(place) == before
     assert _killed(place, "never") == 0
-    assert len(content(place)["test"]) == len(before["test"]) + 202
+    assert len(content(place)["test"]) == len(before["test"]) + BATCH + 2
 
 
 def test_a_kill_leaves_no_half_of_a_new_file(tmp_path: Path) -> None:

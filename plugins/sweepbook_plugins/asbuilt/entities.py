@@ -23,6 +23,8 @@ CABLE = (
     "construction",
     "conductor",
 )
+INSTRUMENT = ("maker", "model", "serial")
+ADAPTOR = ("part", "serial", "category")
 MOST_REMEMBERED = 50_000
 """Rows whose numbers are kept at hand; a row that is forgotten is written again, to no effect."""
 
@@ -81,11 +83,11 @@ class Entities:
 
     def instrument(self, stated: Mapping[str, Any]) -> int | None:
         """The unit, None where nothing tells it."""
-        return self._stated("instrument", stated, ("maker", "model", "serial"))
+        return self._stated("instrument", stated, INSTRUMENT)
 
     def adaptor(self, stated: Mapping[str, Any]) -> int | None:
         """The adaptor, None where nothing is stated of it."""
-        return self._stated("adaptor", stated, ("part", "serial", "category"))
+        return self._stated("adaptor", stated, ADAPTOR)
 
     def source(self, origin: Mapping[str, Any]) -> int:
         """The file that a record was found in."""

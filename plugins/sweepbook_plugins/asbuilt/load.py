@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from sweepbook.judging.hold import Held
     from sweepbook.schedule.model import Schedule
 
-BATCH = 200
-"""Tests that are put in at once."""
+BATCH = 80
+"""Tests that are put in at once: while they are, other processes make as many more, and wait."""
 _LIMIT = "limit table "
 
 
@@ -49,6 +49,7 @@ class Load:
         self._rows = Rows(clean(about.title), said, schema, self._margins)
         self._seen: set[int] = set()
         self._deserted: set[int] = set()
+        self._named: set[str] = set()
         self._batch = Batch()
 
     @property
@@ -123,7 +124,9 @@ class Load:
 
     def _name_rules(self, rules: Iterable[str]) -> None:
         """Put in the rules that the catalogue lacks, so that what they found can refer to them."""
-        self._writing.put("rule", [{"rule": rule} for rule in sorted(rules)], "keep")
+        new = {*rules} - self._named
+        self._writing.put("rule", [{"rule": rule} for rule in sorted(new)], "keep")
+        self._named |= new
 
     def _basis(self) -> tuple[int, list[Row]]:
         """What the delivery was judged by, and the items of that; complete when all is walked."""

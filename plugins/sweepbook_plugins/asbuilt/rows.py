@@ -7,6 +7,7 @@ from sweepbook.judging.overview import ALL
 from sweepbook.schedule.trace import again
 from sweepbook_plugins.asbuilt import figures, results
 from sweepbook_plugins.asbuilt.batch import Batch, Cells, no_cells
+from sweepbook_plugins.asbuilt.ends_of_tests import EndsOfTests
 from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.judged import (
     of_corrections,
@@ -18,9 +19,7 @@ from sweepbook_plugins.asbuilt.judged import (
 from sweepbook_plugins.asbuilt.kinds import Kinds
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.values import (
-    Value,
     clean,
-    flag,
     items,
     moments,
     named,
@@ -34,14 +33,8 @@ if TYPE_CHECKING:
     from sweepbook.findings import Finding
     from sweepbook.judging.assessment import Assessment
 
-_CONNECTOR = {
-    "maker": "connector_maker",
-    "part": "connector_part",
-    "category": "connector_category",
-}
 RULED = ("finding", "rule_not_run")
 """Tables whose rows refer to a rule."""
-_OF_UNIT = ("firmware", "accuracy_level", "calibrated_on", "calibration_due")
 
 
 class Rows:
@@ -64,6 +57,7 @@ class Rows:
         """
         self.entities = Entities(job, said)
         self._margins = margins
+        self._ends = EndsOfTests(self.entities)
         self._figures = Kinds(self.entities, "figure_kind", figures.KIND)
         self._results = Kinds(self.entities, "result_kind", results.KIND)
         self._words = schema.words
@@ -87,7 +81,7 @@ class Rows:
         }
         rows: dict[str, Sequence[Row]] = {
             "test": (test,),
-            "test_end": self._ends(test_id, document),
+            "test_end": self._ends.of(test_id, document),
             "test_source": self._sources(test_id, document),
             "external_id": _external_ids(test_id, link_id, document),
         }
@@ -176,28 +170,6 @@ class Rows:
             "marginal": clean(assessment.marginal) or None,
             "again": clean(again(assessment)) or None,
         }
-
-    def _ends(self, test_id: int, document: Mapping[str, Any]) -> list[Row]:
-        rows: list[Row] = []
-        for end in ("near", "far"):
-            where, tester = part(document, "link", end), part(document, "test", end)
-            connector, unit = part(where, "connector"), part(tester, "instrument")
-            place_id, termination_id = self.entities.stated_end(where)
-            row: dict[str, Value] = {
-                "test_id": test_id,
-                "at_end": end,
-                "place_id": place_id,
-                "termination_id": termination_id,
-                "connector_screened": flag(connector, "screened"),
-                "instrument_id": self.entities.instrument(unit),
-                "adaptor_id": self.entities.adaptor(part(tester, "adaptor")),
-            }
-            for name, column in _CONNECTOR.items():
-                row[column] = text(connector, name)
-            for name in _OF_UNIT:
-                row[name] = text(unit, name)
-            rows.append(row)
-        return rows
 
 
 def _finding(finding: "Finding") -> Row:

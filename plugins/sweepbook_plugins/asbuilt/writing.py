@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sweepbook_plugins.asbuilt import sqlite_file
-from sweepbook_plugins.asbuilt.loose_ends import refuse_in_rows
+from sweepbook_plugins.asbuilt.loose_ends import References
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.tables import make_indexes
 
@@ -33,6 +33,7 @@ class Writing:
         self._tables = tables
         self._indexed = indexed
         self._made: dict[tuple[str, str], str] = {}
+        self._references = References(connection)
 
     def index(self) -> None:
         """Make the indexes, where that has been left until the rows are there."""
@@ -65,7 +66,7 @@ class Writing:
         described = self._schema.tables[table]
         how, width = there or described.there, len(described.columns)
         if described.heap and not self._indexed and not self._on_postgresql:
-            refuse_in_rows(self.connection, described, cells)
+            self._references.refuse_loose(described, cells)
         if not self._on_postgresql:
             self._put_together(self._insert(table, how), cells, width)
         elif how == "rewrite":
