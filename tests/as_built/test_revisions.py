@@ -19,6 +19,7 @@ from sweepbook_plugins.asbuilt import tables as asbuilt_tables
 from sweepbook_plugins.asbuilt.schema import Schema, Table
 from sweepbook_plugins.asbuilt.writing import Writing
 
+from .conftest import of_revision
 from .either import Place, ask, connected, content, put, write
 from .made_up import assessed, delivery, dump, margin, record
 from .test_postgresql import NewDatabase
@@ -30,6 +31,7 @@ MARGINAL = replace(assessed(record("hall 2")), marginal="0.10 dB", again=True)
 
 def _of_revision_4(schema: Schema) -> Schema:
     """The schema without what the steps brought: as its tables were in revision 4."""
+    schema = _of_revision_9(schema)
     brought = {name for step in schema.steps for name in (*step.tables, *step.columns)}
     parted = [name for step in schema.steps for name in step.parted]
     whole = {f"{name}_value": _whole(schema, name) for name in parted}
@@ -45,6 +47,16 @@ def _of_revision_4(schema: Schema) -> Schema:
         if name not in brought
     }
     return replace(schema, revision=OLDEST, steps=(), tables=tables, words=words, views=())
+
+
+def _of_revision_9(schema: Schema) -> Schema:
+    """The schema with the tables that were laid anew since as they lay before."""
+    relaid = {name for step in schema.steps for name in step.relaid}
+    tables = {
+        name: replace(table, heap=False, compact=True) if name in relaid else table
+        for name, table in schema.tables.items()
+    }
+    return replace(schema, revision=9, tables=tables)
 
 
 def _whole(schema: Schema, name: str) -> Table:
@@ -65,7 +77,10 @@ _OLD_STATES = (
 @pytest.fixture
 def old_server(new_database: NewDatabase, old_file: Path) -> Place:
     """A database on the server with the same tables and rows; nobody has one of that age."""
-    server, old = new_database(), _of_revision_4(NEWEST)
+    return _on_server(new_database(), old_file, _of_revision_4(NEWEST))
+
+
+def _on_server(server: Place, old_file: Path, old: Schema) -> Place:
     made = asbuilt_tables.metadata(old)
     with connected(old_file) as file, asbuilt_opening.transaction(server) as connection:
         # a row may refer to one that comes after it
@@ -135,6 +150,34 @@ def test_what_was_brought_to_the_newest_is_built_as_a_new_one_is(
         assert ask(old, strict) == ask(place, strict)
         assert ask(old, "PRAGMA foreign_key_check") == []
         assert ask(old, "PRAGMA integrity_check") == [("ok",)]
+
+
+@pytest.mark.parametrize("engine", ["sqlite", "postgresql"])
+def test_one_of_revision_9_has_all_its_rows_and_is_built_as_a_new_one_is(
+    request: pytest.FixtureRequest, tmp_path: Path, engine: str
+) -> None:
+    """A view of the owner's that rests on a table which is laid anew is none of our business."""
+    file = of_revision(9, tmp_path / "old.sqlite")
+    old: Place = file
+    new: Place = tmp_path / "new.sqlite"
+    if engine == "postgresql":
+        made: NewDatabase = request.getfixturevalue("new_database")
+        old, new = _on_server(made(), file, _of_revision_9(NEWEST)), made()
+    with connected(old) as connection:
+        own = "CREATE VIEW own AS SELECT COUNT(*) AS results FROM result_value"
+        connection.exec_driver_sql(own)
+    before = content(old)
+    assert before["own"] == [(8,)]
+    (said,) = write(old, title="Annex")
+    assert "of revision 9 " in said
+    after = content(old)
+    assert after.keys() == before.keys()
+    written = {"about", "column_dictionary", "job", "basis", "basis_item", "rule"}
+    assert [name for name in before.keys() - written if after[name] != before[name]] == []
+    with connected(old) as connection:
+        connection.exec_driver_sql("DROP VIEW own")
+    write(new)
+    assert _structure(old) == _structure(new)
 
 
 def test_every_row_is_kept(old: Place, old_file: Path) -> None:
