@@ -29,8 +29,13 @@ class Kept(Protocol):
     def plain(self, decimal: str) -> "Plain":
         """The texts as numbers with a decimal mark, each array of one dimension."""
 
-    def read(self, decimal: str) -> "Read":
-        """The same as one reading; its values are not to be written into."""
+    def read(self, decimal: str, plain: "Plain") -> "Read":
+        """The same as one reading; its values are not to be written into.
+
+        Args:
+            decimal: the decimal mark.
+            plain: what `plain` gives for it.
+        """
 
 
 Part = list[str] | Kept
@@ -122,7 +127,7 @@ class Column(Sequence[str]):
         from sweepbook.bulk_numbers import Read
 
         if len(self._parts) == 1 and len(self) and not isinstance(self._parts[0], list):
-            return self._parts[0].read(decimal)
+            return self._parts[0].read(decimal, self.plain(decimal))
         if len(self) and all(isinstance(part, list) for part in self._parts):
             return Tokens.of([*self]).read(decimal)
         plain = self.plain(decimal)

@@ -52,7 +52,8 @@ class Bytes:
     def some(self, at: Sequence[int]) -> list[str]:
         return [self.texts[one] for one in at]
 
-    def read(self, decimal: str) -> Read:
+    def read(self, decimal: str, plain: Plain) -> Read:
+        del plain
         return bulk_cells.read("\n".join(self).encode(), decimal)
 
     def plain(self, decimal: str) -> Plain:

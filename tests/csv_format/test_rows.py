@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sweepbook.columns import Column
 from sweepbook_plugins.csv import cut, quotes
 from sweepbook_plugins.csv.rows import Rows
 
@@ -88,3 +89,14 @@ def test_quotes_taken_off_are_those_around_whole_cells(lines: list[str]) -> None
         assert (at not in found.others) == (plain and line != '""')
         if line and at not in found.others:
             assert [rows[at]] == list(csv.reader([line], delimiter=";", strict=True))
+
+
+def test_columns_that_were_read_are_compared_without_a_text(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of a file with a row a point each curve has frequencies of its own, mostly the same ones."""
+    rows = cut.BlockRows(raw(f"{at};{at}.5" for at in range(1, 9)), ";", {})
+    one, two = (Column([rows[:].column(0, (0, 1))]) for _ in range(2))
+    assert one.read(".").values.tolist() == list(range(1, 9))
+    monkeypatch.setattr("sweepbook.bulk_cells.Buffer.text", None)
+    assert one == two

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 _FEW = 40
 """Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
 by itself is quicker than one at all of them."""
+_MOST_AXES = 4
 _KEPT = (Column, Tokens)
 _MOST_KNOWN = 1_000
 """Such texts that are kept in mind."""
@@ -129,6 +130,25 @@ class Numbers:
             if bare is not None:
                 return Values(*bare, [])
         return Values(*self._looked_at(texts, range(len(texts)), quantity, place_of))
+
+    def axis(self, texts: Sequence[str], place_of: Callable[[int], str]) -> Values:
+        """Read the n texts of frequencies; those that many tests share are read once.
+
+        Raises:
+            Fault: as `curve`.
+        """
+        known = next((values for of, values in self._axes if of is texts), None)
+        if known is None:
+            known = self.curve(texts, "frequency", place_of)
+            known.values.setflags(write=False)
+            if not isinstance(texts, Column):  # whose bytes are those of whole tests
+                self._axes[:] = [*self._axes[1 - _MOST_AXES :], (texts, known)]
+        return known
+
+    @cached_property
+    def _axes(self) -> list[tuple[Sequence[str], Values]]:
+        """The last axes that were read, which the next tests may share."""
+        return []
 
     def _kept(
         self, texts: Column | Tokens, quantity: str, place_of: Callable[[int], str]

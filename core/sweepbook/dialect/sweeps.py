@@ -85,12 +85,11 @@ class _Grids:
         Raises:
             Fault: it cannot be used.
         """
-        axis, _, marks = self.numbers.column(curve.frequency, "frequency", curve.axis_place_of)
+        axis, _, marks, _ = self.numbers.axis(curve.frequency, curve.axis_place_of)
         if marks:
             place = curve.axis_place_of(marks[0].first)
             raise Fault(place, f"{marks[0].as_stated!r} stands where a frequency was expected")
         _check_axis(axis, curve)
-        axis.setflags(write=False)
         if note := _not_rising(axis, curve):
             self.notes.append(note)
         name = f"g{len(self.entries) + 1}"

@@ -226,11 +226,10 @@ class KeptColumn:
         found = self._stretch.numbers(self._numbers, decimal)
         return found.column(self._numbers.index(self._position), slice(self._first, self._end))
 
-    def read(self, decimal: str) -> Read:
+    def read(self, decimal: str, plain: Plain) -> Read:
         """The cells as one reading."""
         at, span = self._numbers.index(self._position), (self._first, self._end)
         of = self._stretch.summary(self._numbers, decimal, span)
-        plain = self.plain(decimal)
         values = plain.values[:]
         values.setflags(write=False)
         if not of.odd[at]:
