@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import bodies
@@ -36,3 +37,11 @@ def test_each_row_is_looked_at_some_times_and_not_once_a_line(
     monkeypatch.setattr(bodies, "is_numeric", counted)
     shape_of(text)
     assert 0 < looks < 20 * COUNT
+
+
+def test_a_long_row_of_numbers_is_not_searched_for_words() -> None:
+    """A search costs by the letter; a row of a curve has thousands of them, a name has not."""
+    text = "x" * 900 + " NEXT"
+    found = phrases.parameter_in(text)
+    assert found is not None and found.meaning == "next"
+    assert phrases.parameter_in("1.25 " * 900 + "NEXT") is None

@@ -64,6 +64,21 @@ def test_a_table_needs_no_change_but_what_only_a_person_knows(kind: str, tmp_pat
         assert "extra" not in record.document
 
 
+def test_numbered_tests_are_no_points_of_a_curve(tmp_path: Path) -> None:
+    """As many tests as a short curve has points, each with a number and with figures."""
+    links = [link(f"L-{at}", 30.0 + at) for at in range(1, 9)]
+    text = by_parameter(links, told_by_attribute=False)
+    for at in range(1, 9):
+        figure = f'<pair id="12" length="{30 + at}.1"/>'
+        text = text.replace("<trial><cable>", f'<trial no="{at}">{figure}<cable>', 1)
+    draft = draft_of(tmp_path, text, "export.xml")
+    draft = edited(draft, ('first = "TO-BE-SETTLED"', 'first = "disturbing"'))
+    records, _ = read(tmp_path / "export.xml", draft)
+    assert [record.label for record in records] == [f"L-{at}" for at in range(1, 9)]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document).items() >= written(one, "insertion_loss").items()
+
+
 def test_limits_in_a_table_are_no_curves(tmp_path: Path) -> None:
     one = link("L-9", 47.0)
     draft = draft_of(tmp_path, with_a_limit(one), "export.xml")

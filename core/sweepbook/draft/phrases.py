@@ -34,6 +34,8 @@ _SPELT_OUT = {
 }
 _STROKES = str.maketrans({"ø": "o", "æ": "ae", "ł": "l"})
 """Letters that Unicode takes apart into no plain one."""
+_LONGEST = 1000
+"""Characters of a text that may name something; a search costs half a microsecond a letter."""
 
 
 class Span(NamedTuple):
@@ -87,7 +89,12 @@ def finder(meanings: Meanings) -> tuple[re.Pattern[str], tuple[str, ...]]:
 
 
 def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
-    """The first phrase in a text and its meaning; the longest of those that begin there."""
+    """The first phrase in a text and its meaning; the longest of those that begin there.
+
+    A text longer than names are is a row of numbers or a remark, and names nothing.
+    """
+    if len(text) > _LONGEST:
+        return None
     pattern, words = finder(tuple((word, tuple(some)) for word, some in meanings.items()))
     match = pattern.search(text)
     if match is None or match.lastgroup is None:

@@ -47,7 +47,7 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     cells = _cells(points[len(points) // 2], choices, tree)
     numeric = {path: text for path, text in cells.items() if is_numeric(text)}
     axis = next((path for path in numeric if is_frequency(_plain(path))), None)
-    if axis is None:
+    if axis is None and not any(len(inner) for inner in points[len(points) // 2]):
         axis = next((path for path in numeric if _rises(points, path, choices, tree)), None)
     if axis is None:
         return []
