@@ -242,3 +242,51 @@ def test_tests_come_back_as_they_are_held_against_a_schedule_without_a_database(
     expected = sorted(map(attempt_of, tests), key=lambda test: test.record_id)
     assert found == expected
     assert {test.again != "" for test in found} == {test.ahead for test in found} == {True, False}
+
+
+OF_LINK = Schedule(
+    "plan.csv",
+    "2" * 64,
+    tuple(
+        ScheduledLink(n, label, near=End({"floor": "1"}), far=far, place={"building": "Hall"})
+        for n, (label, far) in enumerate(
+            [
+                ("B-1", End()),
+                ("B-2", End({"building": "Mill"})),
+                ("B-3", End()),
+                ("B-4", End({}, "O-4")),
+            ],
+            start=2,
+        )
+    ),
+)
+
+
+def test_a_building_of_the_link_is_that_of_its_ends_unless_they_say_otherwise(
+    tmp_path: Path,
+) -> None:
+    """B-3 leads into another house by its record, B-2 by the schedule; B-4 was never tested."""
+    other = {"place": {"building": "Mill", "floor": "0"}}
+    tests = [assessed(record(f"B-{n}")) for n in (1, 2)]
+    tests.append(assessed(record("B-3", near={"place": {"building": "Hall"}}, far=other)))
+    target = _write(tmp_path / "a.sqlite", OF_LINK, *tests)
+    ends = "SELECT label, at_end, building, said_by FROM link_end ORDER BY label, at_end DESC"
+    assert ask(target, ends) == [
+        ("B-1", "near", "Hall", "schedule"),
+        ("B-1", "far", "Hall", "schedule"),
+        ("B-2", "near", "Hall", "schedule"),
+        ("B-2", "far", "Mill", "schedule"),
+        ("B-3", "near", "Hall", "schedule"),
+        ("B-3", "far", "Mill", "record"),
+        ("B-4", "near", "Hall", "schedule"),
+        ("B-4", "far", "Hall", "schedule"),
+    ]
+    assert ask(target, "SELECT * FROM end_conflicts") == []
+    for view in ("current_state", "schedule_state"):
+        found = ask(target, f"SELECT near_building, near_floor, far_building FROM {view} "
+                            "WHERE label < 'B-4' ORDER BY label")  # fmt: skip
+        assert found == [("Hall", "1", b) for b in ("Hall", "Mill", "Mill")]
+    untested = "SELECT near_building, far_building, remarks FROM schedule_state WHERE tests = 0"
+    assert ask(target, untested) == [("Hall", "Hall", None)]
+    once = dump(target)
+    assert dump(_write(target, None, *tests)) == once

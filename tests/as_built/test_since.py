@@ -245,6 +245,15 @@ def test_since_a_moment_it_holds_what_came_from_then_on(
     assert scheduled == [(label,) for label in labels]
 
 
+def test_a_day_to_come_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1773000000")  # 2026-03-08T20:00:00Z, by `date -u`
+    for day, told in (("2026-03-08", False), ("2026-03-09", True)):
+        said = " ".join(_delta(tmp_path / f"{day}.sqlite", day, *AFTER))
+        to_come = f"--since {day}T00:00:00+00:00 is still to come"
+        assert (to_come in said) == told
+    assert "by the clock here it is 2026-03-08T20:00:00+00:00" in said
+
+
 def test_a_delta_into_a_server(earlier: Place, tmp_path: Path, request: Any) -> None:
     target, file = request.getfixturevalue("new_database")(), tmp_path / "delta.sqlite"
     for place in (target, file):

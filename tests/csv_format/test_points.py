@@ -140,6 +140,23 @@ def test_kinds_of_rows_by_a_column(tmp_path: Path) -> None:
     assert "nothing is known by the name" in result.problems[0].message
 
 
+def test_the_kind_of_a_property_may_be_its_key(tmp_path: Path) -> None:
+    """One column says of a row what kind it is and, of a property, which one; a list of wires is
+    found by its name, and the word for an open wire may stand alone."""
+    dialect = changed(POINTS, 'test = "Test"', 'test = "Test"\nkind = "What"')
+    for table, kind in (("[csv.rows.point]", "IL"), ("[[csv.rows.figures]]", "Length")):
+        dialect = changed(dialect, table, f'{table}\nkind = "{kind}"')
+    own = '[csv.rows.property]\nkind = ["Link", "Pins", "Note"]'
+    dialect = changed(dialect, "[csv.rows.property]", own)
+    dialect = changed(dialect, "[fields]", '[fields]\nresults.wire_map.pins = "Pins"')
+    dialect += '[wire_map]\nopen = "x"\n'
+    result = read(tmp_path, f"{HEAD}{ONE}1;Pins;;;;;1-1 2-x\n1;Note;;;;;wet\n", dialect)
+    assert result.problems == []
+    assert result.document["link"]["label"] == "007"
+    assert result.document["results"]["wire_map"]["pins"] == [["1", "1"], ["2", None]]
+    assert result.document["extra"] == {"Site": "Mill", "Note": "wet"}
+
+
 def test_a_property_twice(tmp_path: Path) -> None:
     same = read(tmp_path, HEAD + ONE + "1;Link;;;;;007\n", POINTS)
     assert same.problems == []

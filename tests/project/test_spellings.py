@@ -67,6 +67,36 @@ def test_a_level_is_not_another_level() -> None:
     assert (place["floor"], place["panel"]) == ("1", "01")
 
 
+ROOMS = {"floor": {"03": "3"}, "space": {"A": "TR-{floor}A"}, "panel": {"K": "{space}-K"}}
+
+
+@pytest.mark.parametrize(
+    ("place", "seen"),
+    [
+        ({"space": "a", "floor": "03"}, {"space": "TR-3A", "floor": "3"}),
+        ({"floor": "1", "space": "A", "panel": "K"},
+         {"floor": "1", "space": "TR-1A", "panel": "TR-1A-K"}),
+        ({"space": "A"}, {"space": "A"}),
+        ({"floor": "3", "space": "TR-3A"}, {"floor": "3", "space": "TR-3A"}),
+        ({"floor": "3", "space": "B"}, {"floor": "3", "space": "B"}),
+    ],
+)  # fmt: skip
+def test_the_name_of_a_room_may_hold_its_floor(place: dict[str, str], seen: dict[str, str]) -> None:
+    spellings = together(places=ROOMS)
+    assert spellings.place(place) == seen
+    assert list(spellings.place(place)) == list(place)
+    found = spellings.of(record([{"set": "link/near/place", "to": place}])).document["link"]
+    assert found["near"]["place"] == seen
+
+
+def test_what_stands_in_braces_is_a_wider_level(tmp_path: Path) -> None:
+    file = tmp_path / "project.toml"
+    for level, name in (("space", "{panel}-A"), ("space", "TR-{space}"), ("site", "{floor}")):
+        file.write_text(f'{HEAD}[places.{level}]\n"A" = "{name}"\n')
+        with pytest.raises(SweepbookError, match="is no wider level of a place"):
+            load(file)
+
+
 def test_a_spelling_of_a_limit_leads_to_the_table_that_the_job_means() -> None:
     house = Library.load().calling({"house rule 6": LINK}, "project.toml")
     found = house.resolve("House  Rule 6", date(2024, 5, 1))

@@ -71,6 +71,22 @@ def test_links_are_listed_by_the_places_of_the_schedule(demo_book: Path, tmp_pat
     assert places["1A-P1-03"] == ("Main House", "7")
 
 
+def test_panels_of_one_name_in_two_rooms_are_two(demo_book: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own.csv"
+    rows = "1A-P1-03,Main House,7,TR-7A,P9\n1A-P1-04,Main House,7,TR-7B,P9\n"
+    own.write_text(f"Label,Building,Floor,Space,Panel\n{rows}")
+    said = run("retests", demo_book, "--schedule", own).stdout
+    for room in ("TR-7A", "TR-7B"):
+        assert f"Main House / 7, {room}, P9" in said
+    run("export", demo_book, "--schedule", own, "--to", "xlsx", "-o", tmp_path / "w.xlsx")
+    sheet = load_workbook(tmp_path / "w.xlsx")["To retest"]
+    titles = [cell.value for cell in sheet[1]]
+    assert titles[:5] == ["Link", "Building", "Floor", "Space", "Cabinet"]
+    spaces = {row[0]: row[3] for row in sheet.iter_rows(min_row=2, values_only=True)}
+    assert (spaces["1A-P1-03"], spaces["1A-P1-04"]) == ("TR-7A", "TR-7B")
+    assert sheet.print_area == f"'To retest'!$A$1:$J${sheet.max_row}"
+
+
 def test_a_label_scheme_alone_adds_to_the_places(demo_book: Path, tmp_path: Path) -> None:
     scheme = tmp_path / "scheme.toml"
     template = 'template = "{from_unit:1 digit}A-P1-{from_port}"'

@@ -21,7 +21,7 @@ COMMANDS = {
     "reconcile": "Hold the tests against the cable schedule.",
     "compare": "Hold the tests of a link against each other, end by end.",
     "testers": "List the instruments, and whether one reads apart.",
-    "retests": "List what has to be tested again, by floor and panel.",
+    "retests": "List what has to be tested again, by floor, room and panel.",
     "export": "Write a checked book in another format, such as a spreadsheet.",
     "convert": "Turn export files into another format without a book.",
     "archive": "Make a bag of a book for the archive, or prove one.",

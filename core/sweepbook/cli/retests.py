@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 _FORMULA = ("=", "+", "-", "@")
 
 
-@click.command("retests", short_help="List what has to be tested again, by floor and panel.")
+@click.command("retests", short_help="List what has to be tested again, by floor, room and panel.")
 @options.sources
 @options.schedule(required=False)
 @options.reading
@@ -47,7 +47,7 @@ def command(
     as_json: bool,
     target: Path | None,
 ) -> int:
-    """List what has to be tested again, by floor and panel.
+    """List what has to be tested again, by floor, room and panel.
 
     PATHS are books, export files or folders of them. On the list is each link whose last test is
     no proved pass: it failed, its stated verdict is overturned, or something that a proof needs

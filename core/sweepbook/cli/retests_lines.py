@@ -1,4 +1,4 @@
-"""The lines of a retest list: by floor and panel, each link with its reason and its hints."""
+"""The lines of a retest list: by floor, room and panel, each link with its reason and its hints."""
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -27,8 +27,7 @@ def of(found: Sequence[Retest], tests: int, besides: str = "") -> Iterator[str]:
         besides: the sentence of what a schedule leaves open besides; "" for none.
     """
     columns = table.terminal_columns()
-    for (floor, panel), group in groupby(found, key=lambda one: (one.floor, one.panel)):
-        where = ", ".join((floor or "no floor named", panel or "no panel named"))
+    for where, group in groupby(found, key=_where):
         yield from table.paragraph(where, columns)
         for retest in group:
             yield from _link(retest, columns)
@@ -61,6 +60,12 @@ def of_settled(held: "Reconciliation", found: Sequence[Retest]) -> Iterator[str]
         if settled := settled_under_another_label(ordered):
             said = f"{item.label} is off the list. {settled}"
             yield from table.paragraph(said, table.terminal_columns())
+
+
+def _where(retest: Retest) -> str:
+    """Floor, room and panel: two panels of one name may be in two rooms."""
+    floor, panel = retest.floor or "no floor named", retest.panel or "no panel named"
+    return ", ".join(filter(None, (floor, retest.space, panel)))
 
 
 def _link(retest: Retest, columns: int) -> Iterator[str]:

@@ -165,7 +165,7 @@ def _wires(table: Mapping[str, Any]) -> WireForm:
     return WireForm(
         table.get("between_ends", "-"),
         table.get("between_wires", " "),
-        frozenset(table.get("open", ())),
+        frozenset(as_list(table.get("open", ()))),
     )
 
 

@@ -4,6 +4,7 @@ A fleet of testers spells a building in as many ways as people typed it. The pro
 are one; records keep what they say, and whoever reads them sees one name beside it.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -17,6 +18,7 @@ CABLE = ("maker", "part", "category", "construction", "reel")
 _ENDS = ("near", "far")
 _LIMIT = "test.limit"
 _LABEL = "link.label"
+_PIECE = re.compile(r"\{([^{}]*)\}")
 Names = Mapping[str, str]
 """One name by each of its spellings, these as `plain` makes them."""
 
@@ -31,7 +33,7 @@ class Spellings:
     """One name for several spellings.
 
     Attributes:
-        places: by level of place.
+        places: by level of place; in a name may stand wider levels of it, "TR-{floor}A".
         cables: by what is said of a cable: maker, part, category, construction or reel.
         limits: of all records; a name is what the spelling means, for a table to be found by.
         labels: the forms in which labels are written; None where none are declared.
@@ -48,7 +50,23 @@ class Spellings:
 
     def place(self, place: Mapping[str, str]) -> dict[str, str]:
         """A place by its one names."""
-        return {level: _of(self.places, level, text) for level, text in place.items()}
+        told = self._levels(place)
+        return {level: told.get(level, text) for level, text in place.items()}
+
+    def _levels(self, place: Mapping[str, Any]) -> dict[str, str]:
+        """The levels of a place by their one names, in which wider levels may stand.
+
+        A name with a level that the place lacks is not given: nobody knows which room is meant.
+        """
+        told: dict[str, str] = {}
+        for level in LEVELS:
+            if isinstance(said := place.get(level), str):
+                name = _of(self.places, level, said)
+                pieces = _pieces(name)
+                for piece in pieces:
+                    name = name.replace(f"{{{piece}}}", told.get(piece, ""))
+                told[level] = name if all(map(told.get, pieces)) else said
+        return told
 
     def cable(self, part: str, text: str) -> str:
         """What is said of a cable, by its one name."""
@@ -81,11 +99,16 @@ class Spellings:
         for end in _ENDS:
             place = link.get(end, {}).get("place") if isinstance(link.get(end), Mapping) else None
             if isinstance(place, Mapping):
-                new = _renamed(place, self.places, f"link.{end}.place", names)
+                new = _renamed(place, self._levels(place), f"link.{end}.place", names)
                 changed[end] = {**link[end], "place": new}
         cable = link.get("cable")
         if isinstance(cable, Mapping):
-            changed["cable"] = _renamed(cable, self.cables, "link.cable", names)
+            told = {
+                part: _of(self.cables, part, said)
+                for part, said in cable.items()
+                if isinstance(said, str)
+            }
+            changed["cable"] = _renamed(cable, told, "link.cable", names)
         return changed
 
     def _limit(self, document: Mapping[str, Any]) -> Iterator[OneName]:
@@ -124,6 +147,7 @@ def faults(document: Mapping[str, Any]) -> Iterator[str]:
         for name in dict.fromkeys(table.values()):
             if meant.get(plain(name), name) != name:
                 yield f'{place} brings spellings to "{name}", and that to "{meant[plain(name)]}"'
+    yield from _strange_levels(document)
     yield from labels.faults(document.get("labels", {}))
 
 
@@ -139,12 +163,31 @@ def _of(tables: Mapping[str, Names], part: str, text: str) -> str:
 
 
 def _renamed(
-    part: Mapping[str, Any], tables: Mapping[str, Names], path: str, names: list[OneName]
+    part: Mapping[str, Any], told: Mapping[str, str], path: str, names: list[OneName]
 ) -> dict[str, Any]:
-    """A part of a record by its one names, each of which is added to the list."""
+    """A part of a record by its one names, each that differs is added to the list."""
     changed = dict(part)
     for member, said in part.items():
-        if isinstance(said, str) and (name := _of(tables, member, said)) != said:
+        if (name := told.get(member, said)) != said:
             changed[member] = name
             names.append(OneName(f"{path}.{member}", said, name))
     return changed
+
+
+def _pieces(name: str) -> list[str]:
+    """The levels that stand in braces in the name of a place."""
+    return _PIECE.findall(name)
+
+
+def _strange_levels(document: Mapping[str, Any]) -> Iterator[str]:
+    """Names of places in which something stands in braces that is no wider level."""
+    for level, table in document.get("places", {}).items():
+        wider = LEVELS[: LEVELS.index(level)]
+        for spelling, name in table.items():
+            for piece in _pieces(name):
+                if piece not in wider:
+                    listed = ", ".join(f"{{{one}}}" for one in wider) or "none"
+                    yield (
+                        f'places.{level} brings "{spelling}" to "{name}", and {{{piece}}} is no '
+                        f"wider level of a place; these may stand there: {listed}"
+                    )

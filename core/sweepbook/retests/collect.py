@@ -77,6 +77,11 @@ class Retest:
         return " / ".join(text for level, text in self.place if level in _WIDEST)
 
     @property
+    def space(self) -> str:
+        """The room, as far as it is known."""
+        return dict(self.place).get("space", "")
+
+    @property
     def panel(self) -> str:
         """Cabinet, unit and panel as far as they are known."""
         return " / ".join(
@@ -133,7 +138,7 @@ def _suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
 def retests(
     tests: Iterable[OneTest], library: "Library", places: Mapping[str, Place] | None = None
 ) -> tuple[Retest, ...]:
-    """What has to be tested again, by site, building, floor, panel and label in natural order.
+    """What has to be tested again, by site, building, floor, room, panel and label, naturally.
 
     A link is one label within its site and building. It is off the list once its last test is a
     proved pass, and no marginal one where these have to be tested again, under a limit that asks
@@ -234,8 +239,8 @@ def _state(test: Attempt | Trace) -> str:
 
 
 def order(retest: Retest) -> tuple[object, ...]:
-    """Sort key by site, building, floor, panel and label in natural order."""
+    """Sort key by site, building, floor, room, panel and label in natural order."""
     levels = dict(retest.place)
-    named = ("site", "building", "floor", "cabinet", "unit", "panel")
+    named = ("site", "building", "floor", "space", "cabinet", "unit", "panel")
     texts = (*(levels.get(level, "") for level in named), retest.label)
     return (*map(natural_key, texts), retest.label, retest.record_id)

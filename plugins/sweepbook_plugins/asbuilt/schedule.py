@@ -1,10 +1,12 @@
 """The cable schedule in the database: where each link stands, by all tests that are there."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from sweepbook.schedule.cable import contradictions
+from sweepbook.schedule.model import End
+from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, reconcile
 from sweepbook_plugins.asbuilt import stored
 from sweepbook_plugins.asbuilt.ends import put_said
@@ -14,9 +16,12 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
     from sweepbook.schedule.attempt import Attempt
     from sweepbook.schedule.label_scheme import LabelScheme
-    from sweepbook.schedule.model import End, Schedule
+    from sweepbook.schedule.model import Schedule
     from sweepbook_plugins.asbuilt.entities import Entities, Row
     from sweepbook_plugins.asbuilt.writing import Writing
+
+WIDE = ("site", "building")
+"""Levels of a link that are those of its ends unless they say otherwise."""
 
 
 def put_schedule(
@@ -55,7 +60,10 @@ def put_schedule(
         "scheduled_test",
         [row for n, item in enumerate(held.items) for row in _tests(item, n, entities)],
     )
-    put_said(writing, job_id, "schedule", _said(rows))
+    said = [*_said(held.items, link_of, entities, scheme)]
+    for table in ("place", "termination"):
+        writing.put(table, entities.waiting.pop(table, ()))
+    put_said(writing, job_id, "schedule", said)
 
 
 def _row(item: Item, position: int, entities: "Entities") -> "Row":
@@ -118,10 +126,39 @@ def _number(test: "Attempt", entities: "Entities") -> int:
     return named(entities.job, clean(test.record_id)).id
 
 
-def _said(rows: "Iterable[Row]") -> "Iterable[Row]":
+def _said(
+    items: Iterable[Item],
+    link_of: dict[int, int],
+    entities: "Entities",
+    scheme: "LabelScheme | None",
+) -> "Iterable[Row]":
     """What the schedule says of the ends of links that were tested."""
-    for row in rows:
-        for end in ("near", "far"):
-            parts = {name: row.get(f"{end}_{name}") for name in ("place_id", "termination_id")}
-            if row["link_id"] is not None and any(part is not None for part in parts.values()):
-                yield {"link_id": row["link_id"], "at_end": end, **parts}
+    for item in items:
+        link = item.scheduled
+        if link is None or not item.tests:
+            continue
+        read = (scheme.ends(link.label) if scheme else None) or (End(), End())
+        tests = item.tests
+        near = _of_link(link.place, link.near, [*(test.near for test in tests), read[0]])
+        far = _of_link(link.place, link.far, [*(test.far for test in tests), read[1]])
+        for name, end in (("near", near), ("far", far)):
+            place_id, termination_id = entities.end(end)
+            if place_id is not None or termination_id is not None:
+                yield {
+                    "link_id": link_of[_number(tests[-1], entities)],
+                    "at_end": name,
+                    "place_id": place_id,
+                    "termination_id": termination_id,
+                }
+
+
+def _of_link(own: Mapping[str, str], end: End, others: Iterable[End]) -> End:
+    """An end that the schedule states, with site and building of its link.
+
+    It has these unless the schedule, a test or the label scheme says otherwise of the end: a link
+    may lead into another building.
+    """
+    wide = {level: own[level] for level in WIDE if level in own}
+    if any(levels_apart(wide, one.place) for one in (end, *others)):
+        return end
+    return End({**wide, **end.place}, end.termination)

@@ -4,6 +4,8 @@ from collections.abc import Collection, Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from sweepbook import clock
+
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
@@ -21,12 +23,18 @@ _TEST = "test"
 
 
 def since_then(delivery: "Delivery", since: "Since | None") -> list[str]:
-    """What was withdrawn or taken back in from a moment on, in a sentence.
+    """What was withdrawn or taken back in from a moment on, and that the moment is still to come.
 
     An earlier export tells the links of that by what it has of them.
     """
+    said = []
+    if isinstance(since, datetime) and since > (now := clock.moment()):
+        said.append(
+            f"--since {since.isoformat()} is still to come: by the clock here it is "
+            f"{now:%Y-%m-%dT%H:%M:%S}+00:00. Name a day or time that is past."
+        )
     told = "; ".join(one.told for one in recounts(delivery, since))
-    return [f"In that is what was {told}."] if told else []
+    return [*said, f"In that is what was {told}."] if told else said
 
 
 def recounts(delivery: "Delivery", since: "Since | None") -> "Iterator[Recount]":

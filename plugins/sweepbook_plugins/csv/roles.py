@@ -164,6 +164,8 @@ class Roles:
             if of
             for title in of.name.titles
         }
+        if form.properties:
+            named.add(form.properties.key)
         kind = [self._at[form.kind]] if form.kind is not None and form.kind not in named else []
         order = dict.fromkeys([*first, *self.positions])
         if kind and row[kind[0]].strip() in form.other_kinds:

@@ -1,4 +1,4 @@
-"""The sheet of what has to be tested again: one row a link, by floor and panel."""
+"""The sheet of what has to be tested again: one row a link, by floor, room and panel."""
 
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.document import looks
@@ -6,13 +6,14 @@ from sweepbook_plugins.xlsx.layout import Cell, Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
-_WAY = ("building", "floor", "cabinet", "panel", "port")
-_BESIDES = ("site", "space", "unit")
+_WAY = ("building", "floor", "space", "cabinet", "panel", "port")
+_BESIDES = ("site", "unit")
 """Levels of the place by which one finds it, and the others."""
 _COLUMNS = (
     Column("Link", 15, Kind.TEXT),
     Column("Building", 14, Kind.TEXT),
     Column("Floor", 8, Kind.TEXT),
+    Column("Space", 12, Kind.TEXT),
     Column("Cabinet", 10, Kind.TEXT),
     Column("Panel", 8, Kind.TEXT),
     Column("Port", 8, Kind.TEXT),
@@ -22,12 +23,11 @@ _COLUMNS = (
     Column("Limit", 38, Kind.TEXT),
     Column("Tests so far", 9, Kind.COUNT),
     Column("Site", 24, Kind.TEXT),
-    Column("Space", 16, Kind.TEXT),
     Column("Unit", 8, Kind.TEXT),
     Column("Record", 64, Kind.TEXT),
 )
 
-RETESTS = Layout("To retest", _COLUMNS, printed=9, lines=3)
+RETESTS = Layout("To retest", _COLUMNS, printed=10, lines=3)
 
 
 def again(retest: Retest) -> Row:

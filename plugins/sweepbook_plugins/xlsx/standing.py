@@ -81,7 +81,7 @@ class Standing:
                 self._retests.add((order(found), again(found)))
 
     def retests(self) -> Iterator[Row]:
-        """The links to be tested again, by floor and panel."""
+        """The links to be tested again, by floor, room and panel."""
         return map(itemgetter(1), self._retests)
 
     def history(self) -> Iterator[Row]:

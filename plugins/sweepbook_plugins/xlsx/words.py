@@ -44,8 +44,8 @@ READING = (
     (
         "To retest",
         "Links whose last test is no proved pass, or a marginal one where the quality plan has "
-        "these tested again, by floor and panel. Where to look first is a hint by common practice: "
-        "the sweeps tell the end and the pairs, and no distance. "
+        "these tested again, by floor, room and panel. Where to look first is a hint by common "
+        "practice: the sweeps tell the end and the pairs, and no distance. "
         "The caution above comes first.",
     ),
     (

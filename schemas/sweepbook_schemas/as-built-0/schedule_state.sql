@@ -14,16 +14,16 @@ SELECT
     place.unit AS unit,
     place.panel AS panel,
     place.port AS port,
-    near.site AS near_site,
-    near.building AS near_building,
+    COALESCE(near.site, own.site) AS near_site,
+    COALESCE(near.building, own.building) AS near_building,
     near.floor AS near_floor,
     near.space AS near_space,
     near.cabinet AS near_cabinet,
     near.panel AS near_panel,
     near.port AS near_port,
     near_termination.label AS near_termination,
-    far.site AS far_site,
-    far.building AS far_building,
+    COALESCE(far.site, own.site) AS far_site,
+    COALESCE(far.building, own.building) AS far_building,
     far.floor AS far_floor,
     far.space AS far_space,
     far.cabinet AS far_cabinet,
@@ -48,6 +48,9 @@ LEFT JOIN link ON link.id = scheduled.link_id
 LEFT JOIN test ON test.id = scheduled.test_id
 LEFT JOIN limit_table ON limit_table.id = test.limit_table_id
 LEFT JOIN place ON place.id = scheduled.place_id
+LEFT JOIN place AS own ON own.id = CASE
+    WHEN link.id IS NULL THEN scheduled.own_place_id
+END
 LEFT JOIN place AS near ON near.id = CASE
     WHEN link.id IS NULL THEN scheduled.near_place_id ELSE link.near_place_id
 END
