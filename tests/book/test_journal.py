@@ -88,6 +88,8 @@ def test_half_a_first_line_is_cut_off_too(tmp_path: Path) -> None:
         ('"event":"tried"', '"event":"other","event":"tried"'),
         ('"text":"', '"event":"other","text":"'),
         ('{"line":1,', '{ "line":1,'),
+        ('"line":1', '"line":true'),
+        ('"event":"tried"', '"event":"\\ud800"'),
     ],
 )
 def test_a_line_in_another_spelling_is_refused_though_its_digest_fits(

@@ -4,6 +4,7 @@ import json
 import shutil
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from typing import Any
 import pytest
 
 from sweepbook import schemas
-from sweepbook.book import store
+from sweepbook.book import journal, store
 from sweepbook.book.layout import NotABook, open_book, open_or_begin
 from sweepbook.book.proof import Proof
 from sweepbook.book.prove import line_schema, prove
@@ -303,3 +304,18 @@ def test_the_quick_yes_to_a_line_is_one_of_the_validator_too(job: Job) -> None:
     assert answers[True, False] == 0
     assert answers[True, True] > 50
     assert answers[False, False] > 200
+
+
+def test_whether_a_source_was_read_is_known_without_listing_all_of_them(job: Job) -> None:
+    """Read again, and read with another file joined to it, a source is still one."""
+    contents = store.contents_of(job.book)
+    assert contents.sources()
+    assert all(map(contents.has, contents.sources()))
+    assert not contents.has("0" * 64)
+    (of, (number, reading)), *_ = contents.latest.items()
+    joined = replace(reading, way=replace(reading.way, joined=("1" * 64,)))
+    for line, (read, before) in enumerate(((joined, number), (reading, 0), (reading, 0)), 1000):
+        body = {**read.to_json(), "from": "a", "read_before": {"line": before}}
+        contents.add(journal.Line(line, "gathered", body, ""))
+        assert contents.has(of[0])
+    assert {sha256 for sha256 in contents.sources() if contents.has(sha256)} == contents.sources()

@@ -1,5 +1,6 @@
 """What the journal adds up to: which reading of each source is current, and what is in it."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -46,6 +47,8 @@ class Contents:
     withdrawn: dict[str, Withdrawal] = field(default_factory=dict)
     came_from: dict[str, set[str]] = field(default_factory=dict)
     _of_line: dict[int, Of] = field(default_factory=dict)
+    _readings: Counter[str] = field(default_factory=Counter)
+    """How many readings are the last of their kind, by the digest of the source."""
 
     def add(self, line: journal.Line) -> None:
         """Take in the next line.
@@ -79,10 +82,13 @@ class Contents:
         replaced = self._of_line.pop(events.line_before(line), None)
         if replaced is not None:
             del self.latest[replaced]
+            self._readings[replaced[0]] -= 1
             if reading.records or reading.way.part:
                 self.current.pop(replaced, None)
         if reading.of in self.latest:
             del self._of_line[self.latest[reading.of][0]]
+        else:
+            self._readings[reading.sha256] += 1
         self._of_line[line.number] = reading.of
         self.latest[reading.of] = (line.number, reading)
         if reading.records:
@@ -120,6 +126,10 @@ class Contents:
     def sources(self) -> set[str]:
         """Digests of all sources that were read."""
         return {sha256 for sha256, _ in self.latest}
+
+    def has(self, sha256: str) -> bool:
+        """Whether a source of this digest was read."""
+        return self._readings[sha256] > 0
 
     def readings_of(self, sha256: str) -> list[tuple[int, Reading]]:
         """The last readings of a source, one for each set of files that was joined to it."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Any
 
 from sweepbook.book.journal import Line
@@ -56,6 +57,8 @@ class Way:
     part: bool = False
 
 
+_OF_LISTED = itemgetter(*Listed.__slots__)
+_ONLY_TEXTS = {str}
 Of = tuple[str, tuple[str, ...]]
 """Digest of a source, and of the files with the other parts of its tests."""
 
@@ -134,10 +137,7 @@ def reading_of(line: Line) -> Reading:
         part = body.get("part", False) is True
         way = Way(reader, dialect_name, dialect_sha256, program, joined, part)
         sha256, name = _texts(source, "sha256", "name")
-        records = tuple(
-            Listed(*_texts({"started": "", **entry}, *Listed.__slots__))
-            for entry in body["records"]
-        )
+        records = tuple(map(_listed, body["records"]))
         problems = tuple(_problem(name, entry) for entry in body["problems"])
     except (KeyError, TypeError) as error:
         raise _not_of_the_form(line) from error
@@ -185,8 +185,19 @@ def _problem(source: str, entry: Mapping[str, Any]) -> ReadProblem:
     return ReadProblem(source, place, message, bool(entry["lost_record"]))
 
 
+def _listed(entry: Mapping[str, Any]) -> Listed:
+    """A record as a line lists it; lines of old do not say when the test was."""
+    texts = _OF_LISTED({"started": "", **entry})
+    if set(map(type, texts)) != _ONLY_TEXTS:
+        raise TypeError(entry)
+    return Listed(*texts)
+
+
 def _texts(entry: Mapping[str, Any], *names: str) -> tuple[str, ...]:
-    return tuple(_text(entry[name]) for name in names)
+    texts = tuple([entry[name] for name in names])
+    if set(map(type, texts)) != _ONLY_TEXTS:
+        raise TypeError(entry)
+    return texts
 
 
 def _text(value: object) -> str:

@@ -84,7 +84,7 @@ def _of_no_source(known: Contents, line: journal.Line) -> Iterator[Fault]:
         about = set(withdrawals_of(line))
     if line.event == GIVEN:
         about = {sha256 for sha256, _ in places_of(line)}
-    for sha256 in sorted(about - known.sources() if about else ()):
+    for sha256 in sorted(one for one in about if not known.has(one)):
         message = f"It is about the source {sha256}, and no line before it tells of that."
         yield Fault(f"journal.jsonl, line {line.number}", message)
 
