@@ -150,9 +150,10 @@ class Layout:
         return {one.name: str(getattr(self, one.name)) for one in fields(self)}
 
 
-def drawn(chance: random.Random) -> Layout:
-    """A layout; what cannot stand together is changed to what can."""
+def drawn(chance: random.Random, tongue: str = "") -> Layout:
+    """A layout, in a language if one is named; what cannot stand together is changed."""
     made = {choice: chance.choice(options) for choice, options in OPTIONS.items()}
+    made["tongue"] = tongue or made["tongue"]
     if made["curve"] in ("rows", "columns") and made["group"] == "flat":
         made["group"] = chance.choice(("by parameter", "by name"))
     if made["results"] == "inside" and made["group"] == "flat":

@@ -159,12 +159,22 @@ def _score(texts: Sequence[str], pairing: Pairing) -> int:
 def _ends(texts: Sequence[str]) -> Ends | None:
     best, most = None, 0
     for ends in ENDS:
-        found = [phrases.find(text, {"near": (ends[0],), "far": (ends[1],)}) for text in texts]
-        count = Counter(span.meaning for span in found if span)
+        found = [
+            span
+            for text in texts
+            if (span := phrases.find(text, {"near": (ends[0],), "far": (ends[1],)}))
+            and not (len(ends[0]) == 1 and _in_a_code(text, span))
+        ]
+        count = Counter(span.meaning for span in found)
         score = sum(count.values()) if len(count) == 2 else 0
         if score > most:
             best, most = ends, score
     return best
+
+
+def _in_a_code(text: str, span: Span) -> bool:
+    """Whether a letter stands beside a digit, as in the names of rooms and buildings: B2."""
+    return any(map(str.isdigit, text[max(0, span.start - 1) : span.end + 1]))
 
 
 def _keep(table: dict[str, list[str]], word: str, spelling: str) -> None:

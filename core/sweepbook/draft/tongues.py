@@ -118,6 +118,7 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("local", "remoto"),
     ("local", "remota"),
     ("principal", "remoto"),
+    ("principal", "remota"),
     ("extremo a", "extremo b"),
     ("unidad principal", "unidad remota"),
     ("principal", "remota"),

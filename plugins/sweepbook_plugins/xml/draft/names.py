@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed, tells
 from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook_plugins.xml.draft.shape import Curve
@@ -95,6 +95,8 @@ def slots_of(
             known += [] if text in known else [text]
     kept = []
     for slot, words in texts.items():
+        if is_frequency(slot.rpartition("/")[2].strip("@")):
+            continue  # it names an axis
         parsed = [naming.parse(word) for word in words]
         told = sum(bool(part.parameter or part.pairs or part.end) for part in parsed)
         column = slot.startswith(COLUMN)

@@ -109,7 +109,7 @@ def _are_tests(elements: "Sequence[_Element]", held: Sequence[set[str]], naming:
             texts.setdefault(name, []).append(text)
     for name, some in texts.items():
         parsed = [part for part in map(naming.parse, some) if tells(part) and part.clean]
-        if len(parsed) < len(some):
+        if len(parsed) < len(some) or len(set(some)) == 1:
             continue
         if any(part.parameter or part.end for part in parsed) or "pair" in name.casefold():
             return False
