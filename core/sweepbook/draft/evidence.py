@@ -35,6 +35,7 @@ class Evidence:
         figures: texts of single figures without a sweep, by parameter.
         tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
+        lines: keys of lines of their own, or of another file; no columns of tables of curves.
     """
 
     curves: list[SeenCurve] = field(default_factory=list)
@@ -46,6 +47,7 @@ class Evidence:
     gaps: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)
+    lines: set[str] = field(default_factory=set)
     tests: int = 1
 
     def put(self, key: str, text: str) -> None:

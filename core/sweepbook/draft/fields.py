@@ -35,7 +35,8 @@ _LEAST = 0.34
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
 _ASK = (
-    *("pass fail", "p/f", "passed", "pass", "ok", "good", "accepted", "verdict"),
+    *("pass fail", "pass/fail", "p/f", "passed", "pass", "ok", "good", "accepted", "verdict"),
+    *("result", "overall", "outcome", "evaluation"),
     *tongue_keys.KEYS["stated.overall"],
     *tongue_keys_more.KEYS["stated.overall"],
 )

@@ -23,6 +23,8 @@ _CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text|v))?$")
 _CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
 FURTHER = re.compile(r"/[0-9]+$")
 """A further cell behind a key: Unit/2."""
+_SLASHED = re.compile(r"(?<!\w)s/n(?!\w)", re.IGNORECASE)
+"""A number of an instrument, with a mark that parts steps of paths elsewhere."""
 _ENOUGH = 0.34
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
@@ -40,7 +42,7 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         key: a key, title or path.
         ends: words for near and far.
     """
-    key = FURTHER.sub("", key)
+    key = _SLASHED.sub("s n", FURTHER.sub("", key))
     key = _CONDITION.sub(r"[\1 \2]", key) if not _CHOSEN.search(key) else key
     last = key.rpartition("/")[2]
     if not _side(last, ends) and (end := _joined_side(last)):
@@ -113,9 +115,10 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
 
 def share_of_instrument(key: str, member: str) -> float:
     """How much of a key without a word for an end speaks for a member of an instrument."""
+    key = _SLASHED.sub("s n", key)
     if _side(key, None):
         return 0.0
-    last = key.rpartition("/")[2].strip("@ ")
+    last = phrases.expression(INSTRUMENTS).sub(" ", key.rpartition("/")[2].strip("@ "))
     words = [word for name, some in EQUIPMENT if name == member for word in some]
     return _share(last, [word for word in words if word not in _BARE])
 

@@ -77,6 +77,8 @@ def understand(evidence: Evidence) -> Understood:
     for key, texts in evidence.properties.items():
         if take_figure(key, texts, found) == "value":
             keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
+    for key in [key for key in evidence.properties if key not in found.figure_keys]:
+        take_figure(key, evidence.properties[key], found)  # now that it is known which are stated
     _take_units(evidence, found)
     narrow.verdicts(evidence.properties, found)
     return found
@@ -183,8 +185,11 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     if not part.parameter or not part.clean or FURTHER.search(key):
         return None
     name = found.naming.together([part])
-    lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
+    marks = _marks(texts)
+    lacking = [text for text in texts if text in marks or phrases.whole(text, NOT_MEASURED)]
     role = role_of(part.template, [text for text in texts if text not in lacking])
+    if role == "frequency" and not plausible(name) and "worst_margin.margin" in found.figures:
+        role = "worst_margin.frequency"  # no value is stated that it could be of
     whole = role not in ("value", "frequency", None) and not name.pairs
     if name.parameter == "wire_map" and role != "verdict":
         return None

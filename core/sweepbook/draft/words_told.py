@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from sweepbook.dialect.parameters import parameters
+from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
@@ -128,12 +128,16 @@ def _ends(found: Understood) -> Table:
         and parameters()[curve.name.parameter].end == "each"
         and curve.name.end is None
     ]
+    far = lacking and all(name.parameter in FAR_END for name in lacking)
     if lacking:
-        words["near"].append("")
+        words["far" if far else "near"].append("")
     notes = [Note(ASSUMED, "which unit is near and which far is a matter of naming")]
     if lacking:
         shown = [f"{name.parameter} {'/'.join(name.pairs)}" for name in lacking]
-        notes.append(Note(ASSUMED, "names without an end are of the near one", shown))
+        said = "near one"
+        if far:
+            said = "far one: far-end crosstalk, received at the far end"
+        notes.append(Note(ASSUMED, f"names without an end are of the {said}", shown))
     for end, spellings in words.items():
         if spellings:
             table.add(end, one_of(spellings))

@@ -143,6 +143,7 @@ class RowsForm:
     figures: tuple[FigureForm, ...]
     properties: PropertyForm | None
     other_kinds: frozenset[str] = frozenset()
+    other_columns: frozenset[str] = frozenset()
 
     @property
     def named(self) -> list[Titles]:
@@ -267,7 +268,8 @@ NO_MARK = Mark()
 def mark_of(text: str) -> Mark:
     """The mark that a dialect writes as "Record" or as "== Record {} =="."""
     start, _, end = text.partition("{}")
-    return Mark(text.strip(), start if end else start.strip(), end)
+    whole = bool(end) or start.endswith("\t")
+    return Mark(text.strip(), start if whole else start.strip(), end)
 
 
 @dataclass(frozen=True)

@@ -82,6 +82,7 @@ class Columns(Protocol):
         test: columns that tell tests apart.
         free: columns without any role.
         beside: columns with a role, but none in rows of points.
+        others: titles of columns that fill no field.
     """
 
     meaning: Meaning
@@ -89,6 +90,7 @@ class Columns(Protocol):
     test: list[int]
     free: list[int]
     beside: list[int]
+    others: frozenset[str]
 
 
 class RowsKept:
@@ -127,11 +129,11 @@ class RowsKept:
                 locator = f"{title} {text.strip()}, {locator}"
         for kept in (*self.free.columns(), *self.beside.columns()):
             title, where = place.titles[kept.at], place.cell(kept.line, kept.at)
-            if len(kept.texts) == 1:
+            if len(kept.texts) == 1 and title not in columns.others:
                 keys.put(title, Cell(kept.texts[0], where))
                 continue
             keys.keep(title, kept.rows)
-            if title in fields:
+            if title in fields.difference(columns.others):
                 findings.fault(Fault(where, becomes(kept.texts, title, place)))
         return locator
 
@@ -151,6 +153,6 @@ def becomes(texts: Sequence[str], title: str, place: Place, form: str = "rows") 
         return f"{said}, and the column fills a field; see {where}"
     return (
         f"{said}, and [fields] has a key {title!r}, so that this column fills it too; if it is "
-        f"another thing, give it another name in {section.where}.columns; if each text is of "
+        f"another thing, name it in {section.where}.{form}.other_columns; if each text is of "
         f"another test, see {where}"
     )

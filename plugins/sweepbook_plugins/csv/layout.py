@@ -117,6 +117,7 @@ def _rows(table: Mapping[str, Any]) -> RowsForm:
         if own
         else None,
         other_kinds=frozenset(as_list(table.get("other_kinds", []))),
+        other_columns=frozenset(as_list(table.get("other_columns", []))),
     )
 
 

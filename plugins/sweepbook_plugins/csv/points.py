@@ -61,6 +61,7 @@ class RowColumns:
         self.beside = [position for position in every if position in with_role - of_points]
         self.blank = self.meaning.numbers.missing | {""}
         self.key_of = getter(self.test)
+        self.others = form.other_columns
         self.about_tests = not (self.roles.positions or form.point or form.curve)
         self.run_positions = (*self.test, *self.roles.positions)
         self.numbers = tuple(sorted({self.frequency, *self.values} - {-1}))

@@ -6,7 +6,7 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.numbers import is_numeric
-from sweepbook.draft.parsed import UNIT_WORDS
+from sweepbook.draft.parsed import UNIT_WORDS, without
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, states_verdict
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -53,7 +53,17 @@ def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
     if lone(rows[line]):
         return names or not any(mark in " ".join(rows[line]) for mark in SEPARATORS)
     several = len(rows[line]) == 2 or len(rows[at]) != len(rows[line]) or _bracketed(rows[line])
-    return several and names and not any(map(is_numeric, rows[line]))
+    return several and names and (_holds_pairs(rows[line]) or not any(map(is_numeric, rows[line])))
+
+
+def _holds_pairs(row: Cells) -> bool:
+    """Whether cells are a name with pairs such as 1,2, whose contacts the delimiter parts."""
+    text = ",".join(row)
+    rest = without(text, phrases.parameter_in(text))
+    pairs = phrases.PINS.find(rest)
+    for pair in pairs:
+        rest = without(rest, pair)
+    return 0 < len(pairs) < 3 and not any(map(str.isdigit, rest))
 
 
 def _states_figure(row: Cells) -> bool:
@@ -68,8 +78,11 @@ def _states_figure(row: Cells) -> bool:
     number, _, unit = value.partition(" ")
     whole = is_numeric(value) or (is_numeric(number) and unit in (*UNIT_WORDS, "dB"))
     named = phrases.parameter_in(key)
+    lacking = phrases.whole(value, NOT_MEASURED) or not any(map(str.isalnum, value))
     if named and quantity_of(named.meaning) != "loss":
-        return whole or phrases.whole(value, NOT_MEASURED)
+        return whole or (bool(value) and lacking)
+    if _holds_pairs(row):
+        return False
     return whole and not phrases.PAIR_LIKE.fullmatch(value)
 
 

@@ -1,43 +1,28 @@
-"""Columns that are called as a key of the same test is, which they would fill too."""
+"""Columns that are called as a key line is, whose field they would fill too."""
 
-from collections.abc import Collection, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
 
 from sweepbook.draft import fields
+from sweepbook.draft.document import FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
-from sweepbook_plugins.csv.draft.shape import Seen
-from sweepbook_plugins.csv.draft.text import Text, split
+
+_WHY = "a key is called so too and fills a field, which these columns are not to fill"
 
 
-def taken(evidence: Evidence) -> frozenset[str]:
-    """Keys that fill a member of a record."""
-    return frozenset(key for one in fields.guess(evidence.properties, None) for key in one.keys)
-
-
-def apart(seen: Seen, text: Text, keys: Collection[str]) -> Seen:
-    """A table whose columns have names that are no keys; the same one where none is.
-
-    It is known by its line of titles then, as by a heading, and the dialect names its columns.
+def keep_apart(
+    top: Table, titles: Sequence[str], naming: Iterable[str], evidence: Evidence
+) -> None:
+    """Say of which columns the texts go to `extra`, where there are such.
 
     Args:
-        seen: the table.
-        text: the file that it is in.
-        keys: that fill a member of a record.
+        top: the table of the dialect for the rows.
+        titles: of the columns.
+        naming: those that name a row or tell tests apart.
+        evidence: with the keys of all lines.
     """
-    at = seen.start - 1
-    known = set(keys).intersection(seen.titles)
-    if not known or seen.given or seen.units or at < 0 or text.turned:
-        return seen
-    line = text.lines[at].strip()
-    if tuple(split(line, text.delimiter)) != tuple(seen.titles):
-        return seen
-    titles = tuple(_other(title, seen.titles) if title in known else title for title in seen.titles)
-    return replace(seen, titles=titles, heading=line, outer=seen.heading, given=True)
-
-
-def _other(title: str, titles: Sequence[str]) -> str:
-    """A name for a column that is neither a key nor another column."""
-    name = f"{title} (column)"
-    while name in titles:
-        name += "*"
-    return name
+    known = [title for title in titles if title in evidence.lines and title not in set(naming)]
+    if not known:
+        return
+    filled = {key for one in fields.guess(evidence.properties, None) for key in one.keys}
+    if others := [title for title in known if title in filled]:
+        top.add("other_columns", one_of(others), Note(FOUND, _WHY))

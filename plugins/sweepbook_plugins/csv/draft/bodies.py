@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, unit_named
 from sweepbook_plugins.csv.draft.text import Cells
 
 _UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
@@ -38,15 +38,17 @@ class Bodies:
         rows = self._rows
         if at + 1 >= len(rows) or len(rows[at]) != width or len(rows[at + 1]) != width:
             return False
-        lower = rows[at]
+        upper, lower = rows[at - 1], rows[at]
+        if upper[0] and is_frequency(lower[0]) and not is_frequency(upper[0]):
+            return False  # titles begin here, and what stands above is a key line
         wordy = not any(is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for c in lower)
-        return wordy and not is_units(lower) and is_units(rows[at + 1])
+        return wordy and not is_units(lower) and units_below(upper, rows[at + 1])
 
     def _end(self, at: int) -> int:
         rows, width, stop = self._rows, len(self._rows[at]), at + 1
         if self._is_lower(stop, width):
             stop += 1
-        if stop < len(rows) and len(rows[stop]) == width and is_units(rows[stop]):
+        if stop < len(rows) and len(rows[stop]) == width and units_below(rows[at], rows[stop]):
             stop += 1
         while stop < len(rows) and len(rows[stop]) == width and not _is_titles(rows[stop]):
             if width == 2 and not all(map(is_numeric, rows[stop][:1])):
@@ -62,6 +64,12 @@ def _is_titles(row: Cells) -> bool:
         and not any(is_numeric(cell) and not phrases.PAIR_LIKE.fullmatch(cell) for cell in row)
         and any(map(is_frequency, row))
     )
+
+
+def units_below(titles: Cells, row: Cells) -> bool:
+    """Whether a row names the units of titles; kHz and dB below a key and its text are titles."""
+    key = len(titles) == 2 and titles[0] and unit_named(row[0]) and not is_frequency(titles[0])
+    return is_units(row) and not key
 
 
 def is_units(row: Cells) -> bool:

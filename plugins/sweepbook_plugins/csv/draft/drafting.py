@@ -13,6 +13,7 @@ from sweepbook_plugins.csv.draft import join, sections, spread, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of
 from sweepbook_plugins.csv.draft.figures import figure_tables
+from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
@@ -51,10 +52,12 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     if (joined := _joined(sources, looked, limits)) is not None:
         return joined
     evidence = Evidence(tests=sum(len(shape.starts) or 1 for _, shape in looked))
+    evidence.singles += words_in(looked)
     for text, shape in looked:
         evidence.axis_names += text.units
         for _, key, value in shape.keys:
             evidence.put(key, value)
+            evidence.lines.add(key)
     text, shape = looked[0]
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
     layout = _of_one_table(looked, kinds, evidence)
@@ -170,6 +173,7 @@ def _joined(
         if keys is None or heads.wide or not are_tests(heads.titles, heads.rows):
             continue
         evidence = Evidence()
+        evidence.singles += words_in(looked)
         half = _points_of(points, keys[1], evidence)
         if half is None:
             continue
@@ -178,6 +182,7 @@ def _joined(
             own[1].noise.append(points.heading)
         for _, key, value in (keyed for _, shape in looked for keyed in shape.keys):
             evidence.put(key, value)
+            evidence.lines.add(key)
         join.into(heads, keys, evidence)
         found = understand(evidence)
         name, lines = half(evidence, found)

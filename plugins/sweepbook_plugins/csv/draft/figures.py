@@ -8,11 +8,13 @@ from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
 from sweepbook.numerals import NotANumber, Notation, parse
+from sweepbook_plugins.csv.draft.apart import keep_apart
 from sweepbook_plugins.csv.draft.paired import paired_tables
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
@@ -64,7 +66,7 @@ def _tables(
         found.numbers.missing += [text for text in none if text not in found.numbers.missing]
         lacking = [text for text in dict.fromkeys(column) if not _says(text) or text in none]
         said = [text for text in dict.fromkeys(column) if text not in lacking]
-        parsed = list(map(found.naming.parse, said))
+        parsed = _parsed(said, found)
         known = [part for part in parsed if part.parameter or part.pairs or part.end]
         if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
             continue
@@ -85,7 +87,22 @@ def _tables(
         return []
     rest = [at for at in range(len(titles)) if at not in told]
     how = _by_titles if with_subject else _by_templates
-    return how(titles, columns, rest, evidence, found, names, where)
+    tables = how(titles, columns, rest, evidence, found, names, where)
+    if tables and tables[0].name != f"[{where}]":
+        tables.insert(0, Table(f"[{where}]"))
+    if tables:
+        keep_apart(tables[0], titles, names, evidence)
+    return [table for table in tables if table.lines]
+
+
+def _parsed(texts: Sequence[str], found: Understood) -> list[Parsed]:
+    """Texts taken apart; where they name ends by other words than curves do, by these words."""
+    parts = list(map(found.naming.parse, texts))
+    if any(part.parameter or part.pairs or part.end for part in parts):
+        return parts
+    own = settle(texts)
+    ended = list(map(own.parse, texts)) if own.ends else []
+    return ended if ended and all(part.end for part in ended) else parts
 
 
 def _parameter(row: Cells, found: Understood) -> str | None:
@@ -142,15 +159,35 @@ def _by_titles(
     roles = _roles(titles, columns, rest)
     if ends := _by_end(titles, columns, rest, found):
         return [_of_ends(table, names, ends, columns, evidence)]
+    names, second = _with_one_pair(names)
+    apart = Table(f"[[{where}.figures]]")
     for role, at in roles.items():
-        if not table.lines:
-            table.add("name", names)
-        table.add(role, titles[at])
+        into, told = (
+            (apart, second) if second and role.startswith("worst_value") else (table, names)
+        )
+        if not into.lines:
+            into.add("name", told)
+        into.add(role, titles[at])
         if role.endswith("frequency"):  # which may be in another unit than the curves
             evidence.axis_names.append(titles[at])
         if role == "verdict":
             evidence.verdicts += columns[at]
-    return [table] if roles else []
+    return [of for of in (table, apart) if of.lines]
+
+
+def _with_one_pair(names: dict[str, object]) -> tuple[dict[str, object], dict[str, object]]:
+    """The columns that name a worst margin, and those of a worst value with pairs of its own.
+
+    Such a table has two columns of pairs, of which the second stands beside the value.
+    """
+    paired = [title for title, of in names.items() if "{pairs}" in str(of)]
+    if len(paired) != 2:
+        return names, {}
+    first, second = paired
+    return (
+        {title: of for title, of in names.items() if title != second},
+        {title: of for title, of in names.items() if title != first},
+    )
 
 
 def _by_end(

@@ -118,4 +118,5 @@ def into(heads: Half, keys: tuple[str, str], evidence: Evidence) -> None:
     """Hand over what the heads say of each test."""
     cells = {cell for row in heads.rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
     evidence.singles += sorted(cells)
+    evidence.lines |= set(heads.titles)
     tests.into(heads.titles, heads.rows, evidence, besides=keys[0] if keys[0] == keys[1] else "")

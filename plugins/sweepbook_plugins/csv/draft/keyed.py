@@ -10,13 +10,13 @@ from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.curves import CurvesTable
 from sweepbook_plugins.csv.draft.keys import SEPARATORS
 from sweepbook_plugins.csv.draft.shape import Seen
-from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.text import Text
 
 _LEAST_TABLES = 3
 _MOST_KEYS = 12
 
 Named = tuple[tuple[str, str], ...]
-"""Keys with their texts, in order."""
+"""Beginnings of lines with what stands behind them, in order."""
 
 
 def slot(key: str) -> str:
@@ -31,15 +31,15 @@ def find(text: Text, tables: Sequence[Seen]) -> tuple[list[Seen], set[int]]:
         text: the file.
         tables: in order.
     """
-    above = {at: _above(text, seen) for at, seen in enumerate(tables) if _has_axis(seen)}
+    above = {at: _lines_above(text, seen) for at, seen in enumerate(tables) if _has_axis(seen)}
     above = {at: lines for at, lines in above.items() if lines}
     if len(above) < _LEAST_TABLES:
         return list(tables), set()
-    telling = _telling_keys([_pair(text.rows[line]) for lines in above.values() for line in lines])
+    pairs = {line: _pair(text, line) for lines in above.values() for line in lines}
+    telling = _telling_keys(list(pairs.values()))
     made, taken = list(tables), set()
     for at, lines in above.items():
-        pairs = {line: _pair(text.rows[line]) for line in lines}
-        named = tuple(pair for pair in pairs.values() if pair[0] in telling)
+        named = tuple(pairs[line] for line in lines if pairs[line][0] in telling)
         if not named:
             continue
         top = lines[0] - 1
@@ -49,15 +49,12 @@ def find(text: Text, tables: Sequence[Seen]) -> tuple[list[Seen], set[int]]:
     return (made, taken) if len(taken) >= _LEAST_TABLES else (list(tables), set())
 
 
-def sections(
-    tables: Sequence[tuple[Seen, CurvesTable]], found: Understood, mark: str
-) -> list[Table]:
+def sections(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) -> list[Table]:
     """A section for each line that names curves, within that of the line above it.
 
     Args:
         tables: the tables, with what they hold.
         found: what names are made of.
-        mark: what stands between a key and its text.
     """
     made: dict[tuple[str, str], Table] = {}
     for seen, curves in tables:
@@ -68,7 +65,7 @@ def sections(
         section = None
         for key, text in seen.named:
             template = found.naming.parse_in(slot(key), text).template
-            heading = f"{key}{mark}{template}"
+            heading = f"{key}{template}"
             section = _section(made, heading, within)
             within = heading
         if section is not None and all(line.key != "curves" for line in section.lines):
@@ -91,27 +88,30 @@ def _has_axis(seen: Seen) -> bool:
     return not seen.wide and not seen.given and any(map(is_frequency, seen.titles[:1]))
 
 
-def _above(text: Text, seen: Seen) -> list[int]:
+def _lines_above(text: Text, seen: Seen) -> list[int]:
     """Positions of the key lines right above a table's titles, from the first one on."""
     at = seen.start - (3 if seen.units else 2)
     found: list[int] = []
-    while at >= 0 and _pair(text.rows[at])[0] and len(found) < _MOST_KEYS:
+    while at >= 0 and _pair(text, at)[0] and len(found) < _MOST_KEYS:
         found.insert(0, at)
         at -= 1
     return found
 
 
-def _pair(row: Cells) -> tuple[str, str]:
-    """Key and text of a line, in two cells or in one; blank where it is none."""
-    cells = [*row]
-    while cells and not cells[-1]:
-        cells.pop()
-    if len(cells) == 1 and len(row) == 1:
-        mark = next((mark for mark in SEPARATORS if cells[0].find(mark) > 0), None)
-        key, _, text = cells[0].partition(mark) if mark else ("", "", "")
-        return key.strip(), text.strip()
-    if len(cells) == 2 or (len(cells) == 1 and len(row) == 2):
-        return (cells[0], cells[1] if len(cells) == 2 else "") if cells[0] else ("", "")
+def _pair(text: Text, at: int) -> tuple[str, str]:
+    """What a key line begins with, the mark behind its key included, and the rest; else blanks.
+
+    The rest may hold the delimiter, where another mark stands behind the key.
+    """
+    row, line = text.rows[at], text.lines[at].strip()
+    while row and not row[-1]:
+        row = row[:-1]
+    mark = next((mark for mark in SEPARATORS if row and row[0].find(mark) > 0), None)
+    if mark is not None and line.startswith(row[0]):
+        key, _, rest = line.partition(mark)
+        return f"{key}{mark}{rest[: len(rest) - len(rest.lstrip())]}", rest.strip()
+    if len(row) == 2 or (len(row) == 1 and len(text.rows[at]) > 1):
+        return f"{row[0]}{text.delimiter}", row[1] if len(row) == 2 else ""
     return "", ""
 
 

@@ -1,6 +1,7 @@
 """Which column of a table whose rows say what they hold is what."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -96,26 +97,39 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
         lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]
         roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
+    roles.names = _naming(columns, words, rest, roles)
+    if roles.subject is not None:
+        roles.names = sorted([*roles.names, roles.subject])
+    roles.free = [at for at in rest if at not in roles.names]
+    return roles
+
+
+def _naming(
+    columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int], roles: Roles
+) -> list[int]:
+    """The columns that name a row besides the one with its parameter: pairs and ends."""
     varying = [
         at
         for at in rest
         if 0 < len(words[at]) <= _MOST_WORDS and not _of_tests(columns, roles.test, at)
     ]
     said_in = {at: [w for w in words[at] if any(map(str.isalnum, w))] for at in varying}
+    found: list[int] = []
     naming = settle([word for at in varying for word in said_in[at]])
     for at in varying:
         if any(map(_is_decimal, words[at])):
             continue
         parsed = [naming.parse(word) for word in said_in[at]]
         said = sum(bool(part.pairs or part.end) and len(part.template) < 40 for part in parsed)
-        whole = sum("{" in part.template and not _spare(part.template) for part in parsed)
+        often = Counter(part.template for part in parsed)
+        whole = sum(
+            "{" in part.template and (often[part.template] > 1 or not _spare(part.template))
+            for part in parsed
+        )
         two = len(parsed) == 2 and not any(map(verdict_of, said_in[at])) and not said
         if (said * 2 > len(parsed) and whole * 2 > len(parsed)) or (two and _sides(columns[at])):
-            roles.names.append(at)
-    if roles.subject is not None:
-        roles.names = sorted([*roles.names, roles.subject])
-    roles.free = [at for at in rest if at not in roles.names]
-    return roles
+            found.append(at)
+    return found
 
 
 def _axis(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:

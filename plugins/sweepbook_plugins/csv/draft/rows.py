@@ -19,6 +19,7 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import plausible
 from sweepbook.draft.reading import Understood, role_of
+from sweepbook_plugins.csv.draft.apart import keep_apart
 from sweepbook_plugins.csv.draft.curves import TITLE
 from sweepbook_plugins.csv.draft.roles import Roles, roles_of
 from sweepbook_plugins.csv.draft.text import Cells
@@ -147,6 +148,8 @@ class RowsTable:
             top.add("test", self.titles[roles.test], how)
         if roles.kind is not None:
             top.add("kind", self.titles[roles.kind])
+        naming = [*roles.names, *([] if roles.test is None else [roles.test])]
+        keep_apart(top, self.titles, [self.titles[at] for at in naming], evidence)
         tables = [top]
         if roles.frequency is not None and roles.value is not None:
             point = Table(f"[{where}.point]")

@@ -58,6 +58,9 @@ def with_rows_below(
     made = [top]
     kinds = list(dict.fromkeys(row[0] for row in above))
     for table in tables:
+        if table.name == top.name:
+            top.lines += [line for line in table.lines if line.key != "kind"]
+            continue
         form = Table(table.name, notes=table.notes)
         form.add("kind", kinds)
         form.lines += table.lines

@@ -16,11 +16,9 @@ from sweepbook.draft.document import (
 )
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
-from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
 from sweepbook_plugins.csv.draft import keyed
-from sweepbook_plugins.csv.draft.apart import apart, taken
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -34,7 +32,6 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _WORDS = re.compile(r"[^\W_](?:.*[^\W_])?")
-_LONGEST = 24
 
 
 Looked = tuple[Text, Shape]
@@ -56,12 +53,11 @@ def draft(
     kinds.into(evidence)
     for seen in kinds.figures:
         evidence.singles += [cell for row in _all_rows(looked, seen) for cell in row]
-    evidence.singles += _words(looked)
     found = understand(evidence)
     tables = _of_rows([*kinds.rows, *kinds.wide], evidence, found)
     figures, unknown = _of_figures(looked, kinds.figures, evidence, found)
     tables += figures
-    tables += keyed.sections(kinds.by_keys, found, shape.separator or text.delimiter)
+    tables += keyed.sections(kinds.by_keys, found)
     tables = [*_key_sections(shape), *tables, *_of_curves(kinds.curves, found)]
     made = tables or [_unknown(text, shape.tables[0])]
     notes = lacking(text, evidence, unknown)
@@ -84,31 +80,21 @@ def _of_figures(
     made: list[Table] = []
     unknown: list[Seen] = []
     figured: dict[tuple[str, ...], None] = {}
-    keys = taken(evidence)
     for seen in figures:
         if seen.titles in figured:
             continue
         figured[seen.titles] = None
         body = _all_rows(looked, seen)
-        known = apart(seen, looked[0][0], keys)
-        lines = figure_tables(known.titles, body, evidence, found, "csv.sections.rows")
+        lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
         if lines:
-            made += [*_headed(known), *lines]
+            section = Table("[[csv.sections]]")
+            if seen.heading:
+                section.add("heading", seen.heading)
+            _columns(section, seen)
+            made += [section, *lines]
         else:
             unknown.append(seen)
     return made, unknown
-
-
-def _headed(seen: Seen) -> list[Table]:
-    """The section of a table, and one for the heading around its line of titles."""
-    section, around = Table("[[csv.sections]]"), Table("[[csv.sections]]")
-    if seen.heading:
-        section.add("heading", seen.heading)
-    if seen.given and seen.outer and VALUE not in seen.titles:
-        around.add("heading", seen.outer)
-        section.add("within", seen.outer)
-    _columns(section, seen)
-    return [*([around] if around.lines else []), section]
 
 
 def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
@@ -123,26 +109,11 @@ def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
     ]
 
 
-def _words(looked: Sequence[Looked]) -> list[str]:
-    """The different texts in tables that are no numbers, as far as they are short."""
-    cells = {
-        cell
-        for text, shape in looked
-        for seen in shape.tables
-        for row in text.rows[seen.start : seen.stop]
-        for cell in row
-        if len(cell) <= _LONGEST and not is_numeric(cell)
-    }
-    return sorted(cells)
-
-
 def _columns(section: Table, seen: Seen) -> None:
     """Names of columns, where the file has none or none that are clear."""
     if not seen.given:
         return
     how = Note(FOUND, "the file does not name each of its columns by a word of its own")
-    if any(title.endswith("(column)") for title in seen.titles):
-        how = Note(FOUND, "a column that is called as a key is, has another name, or it fills that")
     if VALUE in seen.titles:
         text = "names made up for rows without titles; what was measured is the first column behind"
         how = Note(ASSUMED, f"{text} the frequencies that is not the same for all pairs")

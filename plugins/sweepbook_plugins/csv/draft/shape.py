@@ -17,7 +17,7 @@ class Seen:
         units: the row of units between titles and rows, or ().
         wide: how its curves are written where a row holds a whole one, else None.
         given: whether the dialect has to name the columns: the file does not, or not clearly.
-        named: keys with their texts of lines between heading and titles that name its curve.
+        named: lines between heading and titles that name its curve: their keys, texts behind.
     """
 
     titles: tuple[str, ...]

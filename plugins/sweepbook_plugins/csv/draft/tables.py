@@ -7,7 +7,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
-from sweepbook_plugins.csv.draft.bodies import Bodies, is_units
+from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
 from sweepbook_plugins.csv.draft.curves import axis_of
 from sweepbook_plugins.csv.draft.figures import states_worst
 from sweepbook_plugins.csv.draft.keys import (
@@ -129,7 +129,7 @@ class _Finder:
             self._shape.upper = list(dict.fromkeys(upper))
             self._loose = [one for one in self._loose if one < first]
         heading, outer = headings(rows, self._loose, first)
-        units = stop > at + 2 and is_units(rows[at + 1])
+        units = stop > at + 2 and units_below(rows[at], rows[at + 1])
         seen = Seen(
             titles,
             at + (2 if units else 1),
