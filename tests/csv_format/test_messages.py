@@ -201,7 +201,16 @@ def test_a_column_that_is_called_like_a_key_says_so_in_a_section(tmp_path: Path)
     message = read(tmp_path, text, sections(MARGINS)).lost
     assert "line 5, column 'Limit': '30' becomes '28' within one test" in message
     assert "[fields] has a key 'Limit', so that this column fills it too" in message
-    assert "give it another name in csv.sections.0.columns" in message
+    assert "name it in csv.sections.0.rows.other_columns" in message
+    apart = changed(
+        MARGINS,
+        "[[csv.sections.rows.figures]]",
+        '[csv.sections.rows]\nother_columns = "Limit"\n[[csv.sections.rows.figures]]',
+    )
+    named = text.replace("Link,A", "Link,A\nLimit,6A")
+    document = read(tmp_path, named, sections(apart)).document
+    assert document["test"]["limit"]["as_stated"] == "6A"
+    assert document["extra"]["Limit"] == "30\n28"
 
 
 @pytest.mark.parametrize("word", ["IL", "XX"])

@@ -1,4 +1,4 @@
-"""Layouts by number, drafted and read, with a tally: python -m tests.by_hand.layouts 0 100."""
+"""Layouts by number, drafted and read, with a tally: python -m tests.text_layouts 0 100."""
 
 import sys
 from collections import Counter
