@@ -65,10 +65,11 @@ def unread(measured: Mapping[str, Curves], table: LimitTable | None) -> Iterator
             continue
         if curves.whole and not curves.clipped:
             continue  # exact throughout
-        curves = curves.between(where_held(curves, table))
-        last = curves.ends_in(curves.frequency_mhz.size - 1)
+        inside = where_held(curves, table)
+        last = curves.ends_in(inside.stop - 1) if inside.stop > inside.start else None
         if last is not None and bool(_exact(*last).all()):
             continue
+        curves = curves.between(inside)
         there = np.isfinite(curves.value)
         exact = there & _exact(curves.low, curves.high)
         for row in np.flatnonzero(there.any(axis=1)).tolist():

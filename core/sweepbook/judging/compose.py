@@ -1,13 +1,14 @@
 """Derived curves out of raw ones; which curve goes with which is told by `directions`."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Literal
 
 import numpy as np
 
 from sweepbook.judging.bands import Band, Given, Less, Summed
 from sweepbook.judging.curves import PAIRS, Curves, Flags, Key, joined, row_of_pair, shared
-from sweepbook.judging.derive import F64, losses, powers, total
+from sweepbook.judging.derive import F64, Places, losses, powers, total
 from sweepbook.judging.directions import (
     Differences,
     Keys,
@@ -130,9 +131,13 @@ def power_sums(parameter: str, crosstalk: Curves, way: Way) -> Curves:
         way: which row is which direction.
     """
     keys, index = sums(parameter, crosstalk.keys, way)
-    value = losses(total(powers(crosstalk.value), index))
     doubtful: Flags = np.any(crosstalk.repeated[index], axis=1)
+    value = partial(_summed, crosstalk, index)
     return _derived(keys, crosstalk.frequency_mhz, value, Summed(crosstalk, index), doubtful)
+
+
+def _summed(members: Curves, index: Places) -> F64:
+    return losses(total(powers(members.value), index))
 
 
 def less_loss(parameter: str, first: Curves | None, loss: Curves | None) -> Curves | None:
@@ -156,15 +161,23 @@ def _less(first: Curves, loss: Curves, made: Differences) -> Curves | None:
     if not keys:
         return None
     one, two = shared(first, loss)
-    with np.errstate(all="ignore"):
-        value = one.value[rows]
-        value -= two.value[others]
     doubtful = one.repeated[rows] | two.repeated[others]
-    band = Less(one, rows, two, others)
-    found = _derived(keys, one.frequency_mhz, value, band, doubtful).with_points()
+    value = partial(_difference, one, rows, two, others)
+    found = _derived(keys, one.frequency_mhz, value, Less(one, rows, two, others), doubtful)
+    if not (one.frequency_mhz.size and one.whole and two.whole):
+        found = found.with_points()
     return found if found.keys else None
 
 
-def _derived(keys: Keys, axis: F64, value: F64, band: Band, repeated: Flags) -> Curves:
+def _difference(first: Curves, rows: Places, second: Curves, others: Places) -> F64:
+    value = first.value[rows]
+    with np.errstate(all="ignore"):
+        value -= second.value[others]
+    return value
+
+
+def _derived(
+    keys: Keys, axis: F64, value: F64 | Callable[[], F64], band: Band, repeated: Flags
+) -> Curves:
     name = keys[0].parameter if keys else ""
     return Curves(name, keys, axis, value, band, ((),) * len(keys), repeated)

@@ -6,7 +6,7 @@ shared points only and a hole stays a hole.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -77,7 +77,8 @@ class Curves:
         parameter: word of the vocabulary.
         keys: m keys, one a row.
         frequency_mhz: float64[n], strictly rising.
-        value: float64[m, n]; NaN where the curve has no point.
+        given: the values, float64[m, n], NaN where a curve has no point; or what makes them, where
+            nobody may ask for them.
         band: how far off the values may be.
         sweeps: m tuples of positions in results.sweeps.
         repeated: bool[m], True where the source gave two values for one frequency.
@@ -88,11 +89,16 @@ class Curves:
     parameter: str
     keys: tuple[Key, ...]
     frequency_mhz: F64
-    value: F64
+    given: F64 | Callable[[], F64]
     band: Band
     sweeps: tuple[tuple[int, ...], ...]
     repeated: Flags
     among: tuple[Rows, slice] | None = None
+
+    @cached_property
+    def value(self) -> F64:
+        """The values, float64[m, n]; NaN where a curve has no point."""
+        return self.given() if callable(self.given) else self.given
 
     @cached_property
     def _rows(self) -> tuple[Rows, slice]:
@@ -223,7 +229,7 @@ class Curves:
         moved = ((value, self.value), (low, self.low), (high, self.high))
         for target, matrix in moved:
             target[:, found] = matrix[:, place[found]]
-        return replace(self, frequency_mhz=axis, value=value, band=Given(low, high), among=None)
+        return replace(self, frequency_mhz=axis, given=value, band=Given(low, high), among=None)
 
     def between(self, columns: slice) -> "Curves":
         """The same curves at some of the points."""
@@ -231,7 +237,7 @@ class Curves:
         if axis.size == self.frequency_mhz.size:
             return self
         value, band = self.value[:, columns], self.band.between(self.value, columns)
-        return replace(self, frequency_mhz=axis, value=value, band=band, among=None)
+        return replace(self, frequency_mhz=axis, given=value, band=band, among=None)
 
     def with_points(self) -> "Curves":
         """Without the curves that have no point at all."""

@@ -163,4 +163,4 @@ def rounded(curves: Curves, decimals: int) -> Curves:
         return np.floor(matrix * scale + (0.5 + 1e-9)) / scale
 
     band = Given(half_up(curves.low), half_up(curves.high))
-    return replace(curves, value=half_up(curves.value), band=band, among=None)
+    return replace(curves, given=half_up(curves.value), band=band, among=None)

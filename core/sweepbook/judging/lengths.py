@@ -43,28 +43,18 @@ def lengths(
     measured: Mapping[str, Curves], figures: Mapping[str, Sequence[Figure]], bounds: Bounds
 ) -> list[Known]:
     """What is known of each pair; pairs without length and delay are left out."""
-    return [
-        known
-        for pair in PAIRS
-        for known in _known(pair, measured.get("propagation_delay"), figures, bounds)
-    ]
+    metres = [one for one in figures.get("length", ()) if one.unit == "m"]
+    delays = [one for one in figures.get("propagation_delay", ()) if one.unit == "ns"]
+    delays += _swept(measured.get("propagation_delay"), bounds.delay_at_mhz)
+    return [known for pair in PAIRS for known in _known(pair, metres, delays, bounds)]
 
 
 def _known(
-    pair: str,
-    swept: Curves | None,
-    figures: Mapping[str, Sequence[Figure]],
-    bounds: Bounds,
+    pair: str, metres: Sequence[Figure], every: Sequence[Figure], bounds: Bounds
 ) -> Iterator[Known]:
-    found = [one for one in figures.get("length", ()) if one.unit == "m"]
-    own = [one for one in found if one.pairs == (pair,)]
-    whole = [one for one in found if not one.pairs]
-    delays = [
-        one
-        for one in figures.get("propagation_delay", ())
-        if one.pairs == (pair,) and one.unit == "ns"
-    ]
-    delays.extend(_swept(swept, pair, bounds.delay_at_mhz))
+    own = [one for one in metres if one.pairs == (pair,)]
+    whole = [one for one in metres if not one.pairs]
+    delays = [one for one in every if one.pairs == (pair,)]
     # Of several lengths of one pair the least is the one that proves the least.
     stated = min(own or whole, key=lambda one: one.low, default=None)
     if stated is not None and stated.value > 0.0 and np.isfinite(stated.low):
@@ -79,19 +69,21 @@ def _known(
         yield Known(pair, stated, tuple(delays), max(least, 0.0), most, words, nothing)
 
 
-def _swept(curves: Curves | None, pair: str, at_mhz: float) -> Iterator[Figure]:
-    """The delay of a pair at the point of its sweep that is nearest to a frequency."""
+def _swept(curves: Curves | None, at_mhz: float) -> list[Figure]:
+    """The delay of each curve at the point of its sweep that is nearest to a frequency."""
+    found: list[Figure] = []
     if curves is None:
-        return
+        return found
+    far = np.abs(curves.frequency_mhz - at_mhz)
+    nearest = np.where(curves.holes, np.inf, far).argmin(axis=1) if far.size else None
+    if nearest is None:
+        return found
+    rows = np.arange(len(curves.keys))
+    low, high = (end.tolist() for end in curves.ends_at(rows, nearest))
+    values, axis = curves.value[rows, nearest].tolist(), curves.frequency_mhz[nearest].tolist()
     for row, key in enumerate(curves.keys):
-        if key.pairs != (pair,):
-            continue
-        there = np.flatnonzero(~np.isnan(curves.value[row]))
-        if not there.size:
-            continue
-        at = int(there[np.argmin(np.abs(curves.frequency_mhz[there] - at_mhz))])
-        ends = curves.ends_at(np.array([row]), np.array([at]))
-        value, low, high = float(curves.value[row, at]), float(ends.low[0]), float(ends.high[0])
-        path = f"$.results.sweeps[{curves.sweeps[row][0]}]"
-        mhz = float(curves.frequency_mhz[at])
-        yield Figure("propagation_delay", (pair,), value, low, high, "ns", mhz, path)
+        if not np.isnan(values[row]):
+            path = f"$.results.sweeps[{curves.sweeps[row][0]}]"
+            between = values[row], low[row], high[row]
+            found.append(Figure("propagation_delay", key.pairs, *between, "ns", axis[row], path))
+    return found

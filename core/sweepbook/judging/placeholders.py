@@ -62,12 +62,13 @@ def placeholders(
 
 def _of(curves: Curves, inside: slice, bounds: Bounds) -> Iterator[_Found]:
     for row in _with_steps(curves, inside, bounds):
-        read = _read(curves, row, inside)
-        there = np.zeros(read.size, dtype=np.bool_)
-        there[inside] = ~curves.holes[row, inside]
+        there = np.zeros(curves.frequency_mhz.size, dtype=np.bool_)
+        there[inside] = True if curves.whole else ~curves.holes[row, inside]
         values = curves.value[row, there]
         for value in _beside_steps(values, bounds):
-            alike = read & (curves.value[row] == value)
+            if np.count_nonzero(values == value) < bounds.missing_points_apart:
+                continue  # read or not
+            alike = _read(curves, row, inside) & (curves.value[row] == value)
             if np.count_nonzero(alike) < bounds.missing_points_apart:
                 continue
             near, apart = _steps(values, alike[there])
