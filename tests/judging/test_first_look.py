@@ -122,8 +122,10 @@ def looking_at_everything() -> Iterator[None]:
 
     def pairs(_values: object, found: Sequence[Any], *_: object) -> dict[int, list[int]]:
         def apart(one: int, other: int) -> bool:
-            keys: list[Key] = [found[one].key, found[other].key]
-            return not twin_rows._reciprocal(*keys)
+            keys: list[Key] = [found[one], found[other]]
+            names = {key.parameter for key in keys}
+            one_group = len(names) == 1 or not names & set(twin_rows.STEADY)
+            return one_group and not twin_rows._reciprocal(*keys)
 
         count = len(found)
         every = {one: [o for o in range(one + 1, count) if apart(one, o)] for one in range(count)}

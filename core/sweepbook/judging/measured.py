@@ -20,6 +20,7 @@ from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.derive import F64
 from sweepbook.judging.points import Points, points_of
 from sweepbook.judging.rows import Rows
+from sweepbook.limits.axes import shared_axis
 from sweepbook.record.grids import of_grid, rises
 
 WORSE_WHEN_HIGHER = frozenset({"insertion_loss", "propagation_delay", "delay_skew"})
@@ -46,7 +47,7 @@ def measured(
     results = document.get("results", {})
     grids: dict[str, tuple[F64, bool]] = {}
     for grid in results.get("grids", ()):
-        grids[grid["id"]] = (of_grid(grid), rises(grid))
+        grids[grid["id"]] = (shared_axis(of_grid(grid)), rises(grid))
     by_parameter: dict[str, list[Points]] = {}
     unread: dict[str, str] = {}
     for position, sweep in enumerate(results.get("sweeps", ())):

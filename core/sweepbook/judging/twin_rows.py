@@ -16,7 +16,7 @@ STEADY = ("insertion_loss", "propagation_delay")
 
 ROUNDING = 1e-6
 """Room for binary rounding, far below any printed digit."""
-_KEPT = 100
+KEPT = 100
 """The pairs of so many rows are kept."""
 _WORTH_IT = 10_000
 """Values held against each other from which on single precision comes first."""
@@ -65,34 +65,38 @@ def last_digits(curves: Curves) -> F64:
 
 
 def candidates(
-    values: Sequence[F64], rows: Sequence[Row], apart: F64, share: float
+    values: Sequence[F64], keys: tuple[Key, ...], apart: F64, share: float
 ) -> dict[int, list[int]]:
     """By row, the later rows that are near it at half of some points, or have none there.
 
+    Those of one group are held against each other, but for reciprocal ones.
+
     Args:
         values: of the rows, float64[., n] each, one below the other.
-        rows: m curves of one axis.
+        keys: of m curves of one axis.
         apart: float64[m], how far another may be off to be near.
         share: part of the points at which twins are the same. Of that many times fewer points
             those at which they differ are less than half.
     """
     found: dict[int, list[int]] = {}
-    if len(rows) < 2:
+    if len(keys) < 2:
         return found
-    size, wanted = values[0].shape[1], max(3, _MOST // len(rows) ** 2)
+    size, wanted = values[0].shape[1], max(3, _MOST // len(keys) ** 2)
     stride = max(1, int(1.0 / (2.0 * max(1.0 - share, 0.05))), size // wanted)
     samples = np.concatenate([some[:, ::stride] for some in values])
     whole = bool(np.isfinite(samples).all())
-    for first, second in _pairs(len(rows), max(1, _MOST // 8 // max(1, samples.shape[1]))):
+    for first, second in _pairs(keys, max(1, _MOST // 8 // max(1, samples.shape[1]))):
         if whole and first.size * samples.shape[1] > _WORTH_IT:
             places = _perhaps_near(samples, first, second, apart)
+            if not places.size:
+                continue
             first, second = first[places], second[places]
         off = np.abs(samples[first] - samples[second])
         near = _counts(off <= np.maximum(apart[first], apart[second])[:, None])
         known = samples.shape[1] if whole else _counts(np.isfinite(off))
-        for place in np.flatnonzero(2 * near >= known).tolist():
+        for place in (2 * near >= known).nonzero()[0].tolist():
             row, other = int(first[place]), int(second[place])
-            if not _reciprocal(rows[row].key, rows[other].key):
+            if not _reciprocal(keys[row], keys[other]):
                 found.setdefault(row, []).append(other)
     return found
 
@@ -118,10 +122,11 @@ def _counts(flags: Flags) -> Places:
     return found
 
 
-def _pairs(count: int, at_once: int) -> Iterator[tuple[Places, Places]]:
-    """(earlier, later) of every two of so many rows, in order, so many at once."""
-    if count <= _KEPT:
-        first, second = _every_two(count)
+def _pairs(keys: tuple[Key, ...], at_once: int) -> Iterator[tuple[Places, Places]]:
+    """(earlier, later) of every two rows of a group, in order, so many at once."""
+    count = len(keys)
+    if count <= KEPT:
+        first, second = _every_two(keys)
         for start in range(0, first.size, at_once):
             yield first[start : start + at_once], second[start : start + at_once]
         return
@@ -132,9 +137,14 @@ def _pairs(count: int, at_once: int) -> Iterator[tuple[Places, Places]]:
 
 
 @lru_cache(maxsize=64)
-def _every_two(count: int) -> tuple[Places, Places]:
-    """Kept, since most tests hold as many curves."""
-    return np.triu_indices(count, 1)
+def _every_two(keys: tuple[Key, ...]) -> tuple[Places, Places]:
+    """Kept, since most tests of a job hold the same curves."""
+    first, second = np.triu_indices(len(keys), 1)
+    groups = np.array(
+        [STEADY.index(key.parameter) if key.parameter in STEADY else -1 for key in keys]
+    )
+    alike = groups[first] == groups[second]
+    return first[alike], second[alike]
 
 
 def held(one: Row, other: Row, apart: float, bounds: Bounds, least_values: int) -> Same | None:

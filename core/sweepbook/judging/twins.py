@@ -9,6 +9,7 @@ from sweepbook.judging.curves import F64, OWN_LOSSES, Curves, same_axis
 from sweepbook.judging.doubt_words import curve_of, path_of, shown
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.twin_rows import (
+    KEPT,
     ROUNDING,
     STEADY,
     Row,
@@ -18,6 +19,9 @@ from sweepbook.judging.twin_rows import (
     last_digits,
 )
 from sweepbook.judging.working import Doubt, DoubtKind
+
+MOST_POINTS = 10_000
+"""Curves of more points are looked at a parameter at a time."""
 
 
 def twins(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
@@ -35,10 +39,19 @@ def twins(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
     own = [measured[parameter] for parameter in OWN_LOSSES if parameter in measured]
     for curves in own:
         yield from _flat(curves, bounds.twin_points)
-    yield from _alike(_on_one_axis(own), bounds, 1)
-    for parameter in STEADY:
-        if parameter in measured:
-            yield from _alike([measured[parameter]], bounds, bounds.twin_values)
+    steady = [measured[parameter] for parameter in STEADY if parameter in measured]
+    for groups in _at_once(_on_one_axis(own), steady):
+        yield from _alike(groups, bounds)
+
+
+def _at_once(own: list[Curves], steady: list[Curves]) -> list[list[Curves]]:
+    """The curves that are looked at together: all of them, where all of one axis are few."""
+    every = [*own, *steady]
+    axes = {id(curves.frequency_mhz) for curves in every}
+    few = sum(len(curves.keys) for curves in every) <= KEPT
+    if len(axes) == 1 and few and every[0].frequency_mhz.size <= MOST_POINTS:
+        return [every]
+    return [own, *([curves] for curves in steady)]
 
 
 def _flat(curves: Curves, least_points: int) -> Iterator[Doubt]:
@@ -71,28 +84,28 @@ def flat(curves: Curves, least_points: int) -> list[int]:
     return found
 
 
-def _alike(groups: Sequence[Curves], bounds: Bounds, least_values: int) -> Iterator[Doubt]:
-    """Doubts about curves of one axis."""
-    rows = [Row(curves, row) for curves in groups for row in range(len(curves.keys))]
-    if len(rows) < 2:
+def _alike(groups: Sequence[Curves], bounds: Bounds) -> Iterator[Doubt]:
+    """Doubts about curves of one axis; steady ones are held against those of their parameter."""
+    keys = tuple([key for curves in groups for key in curves.keys])
+    if len(keys) < 2:
         return
-    digits = np.concatenate([last_digits(curves) for curves in groups])
-    apart = bounds.twin_digits * digits + ROUNDING
-    values = [curves.value for curves in groups]
+    apart = np.concatenate([last_digits(curves) for curves in groups])
+    apart = bounds.twin_digits * apart + ROUNDING
+    near = candidates([curves.value for curves in groups], keys, apart, bounds.twin_share)
+    if not near:
+        return
+    rows = [Row(curves, row) for curves in groups for row in range(len(curves.keys))]
     seen: set[int] = set()
-    for row, others in candidates(values, rows, apart, bounds.twin_share).items():
+    for row, others in near.items():
         if row in seen:
             continue
-        alike = [other for other in others if other not in seen]
-        same = {
-            other: found
-            for other in alike
-            if (
-                found := held(
-                    rows[row], rows[other], max(apart[row], apart[other]), bounds, least_values
-                )
-            )
-        }
+        least = bounds.twin_values if keys[row].parameter in STEADY else 1
+        same: dict[int, Same] = {}
+        for other in others:
+            most = max(apart[row], apart[other])
+            found = None if other in seen else held(rows[row], rows[other], most, bounds, least)
+            if found:
+                same[other] = found
         if same:
             seen.update(same)
             yield _doubt(rows, row, same)

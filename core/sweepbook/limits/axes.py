@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 _MOST = 64
 _LONGEST = 20_000  # points; longer axes are not of a tester
 _known: dict[int, tuple[NDArray[np.float64], bytes]] = {}
+_shared: dict[bytes, NDArray[np.float64]] = {}
 
 
 def axis_bytes(axis: NDArray[np.float64]) -> bytes:
@@ -23,3 +24,18 @@ def axis_bytes(axis: NDArray[np.float64]) -> bytes:
             _known.clear()
         _known[id(axis)] = axis, data
     return data
+
+
+def shared_axis(axis: NDArray[np.float64]) -> NDArray[np.float64]:
+    """An axis of the same doubles, float64[n], that is the same object for every record."""
+    if axis.size > _LONGEST or id(axis) in _known:
+        return axis
+    data = axis.tobytes()
+    there = _shared.get(data)
+    if there is None:
+        there = axis.copy()
+        there.setflags(write=False)
+        if len(_shared) >= _MOST:
+            _shared.clear()
+        _shared[data] = there
+    return there

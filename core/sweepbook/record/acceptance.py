@@ -95,27 +95,25 @@ def _validator() -> "Draft202012Validator":
     return Draft202012Validator(schema())
 
 
-def _doubtful(value: object, whole: frozenset[str]) -> bool:
+def _doubtful(value: Any, whole: frozenset[str]) -> bool:  # noqa: ANN401 - any JSON value
     """Whether a number with a decimal mark may stand where an integer belongs.
 
     JSON Schema takes 1.0 for an integer and record-1 does not. The names of all members that are
     integers are known; a float under any of them is left to the slow way.
     """
-    if isinstance(value, dict):
-        for name, item in value.items():
-            kind = type(item)
-            if kind is str or kind is int:
-                continue
-            if (isinstance(item, float) and name in whole) or _doubtful(item, whole):
+    if type(value) is not dict and type(value) is not list:
+        return True
+    named = value.items() if type(value) is dict else (("", item) for item in value)
+    for name, item in named:
+        kind: type = type(item)
+        if kind is str or kind is int:
+            continue
+        if kind is dict or kind is list:
+            if _doubtful(item, whole):
                 return True
-        return False
-    if isinstance(value, list):
-        for item in value:
-            kind = type(item)
-            if kind is not str and kind is not int and _doubtful(item, whole):
-                return True
-        return False
-    return isinstance(value, tuple)  # no value of JSON, and taken for a list
+        elif not (item is None or kind is bool or (kind is float and name not in whole)):
+            return True  # no value of JSON, or none of its plain ones
+    return False
 
 
 @lru_cache(maxsize=1)
