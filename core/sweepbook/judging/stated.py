@@ -6,18 +6,18 @@ may be the worst one, given the digits of the source.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from sweepbook.judging.assessment import ScalarMargin
 from sweepbook.judging.digits import half_digit
 from sweepbook.judging.figures import Figure
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.settle import TOLERANCE
+from sweepbook.judging.stated_names import names_of
 from sweepbook.judging.stated_readings import Reading, readings
 from sweepbook.judging.working import StatedFigure
 
-UNITS = {"db": "dB", "ns": "ns", "m": "m", "ohm": "ohm", "percent": "percent"}
-PREFIXES = {"worst_margin": "margin_", "worst_value": "value_"}
+FIGURES = ("worst_margin", "worst_value")
 
 
 def stated_figures(
@@ -42,61 +42,55 @@ def _compared(
         if margin.margin is not None:
             scalars.setdefault((margin.parameter, margin.unit), []).append(margin)
     for position, item in enumerate(document.get("stated", {}).get("items", ())):
-        for figure, prefix in PREFIXES.items():
+        for figure in FIGURES:
             if figure not in item:
                 continue
-            name = next(key for key in item[figure] if key.startswith(prefix))
-            unit = UNITS[name.removeprefix(prefix)]
-            parameter = item["parameter"]
+            parameter, stated = item["parameter"], item[figure]
+            name, unit, _ = names_of(stated)
             exported = [one for one in figures.get(parameter, ()) if one.unit == unit]
             judged = scalars.get((parameter, unit), ())
+            value, half = float(stated[name]), half_digit(stated)
             found: list[Reading] = []
+            apart: list[float] = []
             for one in readings(item, figure, held.get(parameter), judged, exported):
                 found.append(one)
-                if _settles(one, item[figure], name):
-                    break
+                apart.append(max(value - half - one.high, one.low - value - half))
+                if one.frequency_agrees is not False and apart[-1] <= TOLERANCE:
+                    break  # it agrees in all, so that no other one can change what is found
             if found:
                 path = f"$.stated.items[{position}].{figure}"
-                yield _fact(path, item, figure, name, unit, found)
+                told = _Stated(path, item, figure, value, half, unit)
+                yield _fact(told, found, min(apart) <= TOLERANCE)
 
 
-def _settles(one: Reading, stated: Mapping[str, Any], name: str) -> bool:
-    """Whether a reading agrees in all, so that no other one can change what is found."""
-    return one.frequency_agrees is not False and _apart(one, stated, name) <= TOLERANCE
+class _Stated(NamedTuple):
+    """A stated figure of an item, with half its last digit."""
+
+    path: str
+    item: Mapping[str, Any]
+    figure: str
+    value: float
+    half: float
+    unit: str
 
 
-def _apart(one: Reading, stated: Mapping[str, Any], name: str) -> float:
-    """How far a stated figure is from the interval of a reading; negative where they meet."""
-    value, half = float(stated[name]), half_digit(stated)
-    return max(value - half - one.high, one.low - value - half)
-
-
-def _fact(
-    path: str,
-    item: Mapping[str, Any],
-    figure: str,
-    name: str,
-    unit: str,
-    found: Sequence[Reading],
-) -> StatedFigure:
-    stated = item[figure]
-    value, half = float(stated[name]), half_digit(stated)
-    apart = [_apart(one, stated, name) for one in found]
+def _fact(stated: _Stated, found: Sequence[Reading], agrees: bool) -> StatedFigure:
     told = [one.frequency_agrees for one in found if one.frequency_agrees is not None]
+    item = stated.item
     return StatedFigure(
-        path=path,
+        path=stated.path,
         parameter=item["parameter"],
         end=item.get("end"),
         pairs=tuple(item.get("pairs", ())),
-        figure=figure,
-        stated=value,
-        half_digit=half,
+        figure=stated.figure,
+        stated=stated.value,
+        half_digit=stated.half,
         low=found[0].low,
         high=found[0].high,
         recomputed=found[0].value,
-        agrees=min(apart) <= TOLERANCE,
-        stated_mhz=stated.get("frequency_mhz"),
+        agrees=agrees,
+        stated_mhz=item[stated.figure].get("frequency_mhz"),
         recomputed_mhz=found[0].at_mhz,
         frequency_agrees=any(told) if told else None,
-        unit=unit,
+        unit=stated.unit,
     )

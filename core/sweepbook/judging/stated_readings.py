@@ -61,7 +61,7 @@ def readings(
     if held is not None:
         rows = _rows(held.curves.keys, item.get("end"), tuple(item.get("pairs", ())))
         points = held.worst.points
-        if any(points[row] for row in rows):
+        if rows and points[list(rows)].any():
             yield _in_curves(held.evaluation, held.worst, rows, stated, figure)
         every = held.over_all_points
         if every and any(held.evaluation.for_information[row] for row in rows):
@@ -112,7 +112,7 @@ def _in_curves(
         if worst.points[row] > 0:
             told.append((sign * value, at))
     value, at_mhz = min(told)  # of equals the lowest frequency
-    least, most = (_least(side) for side in zip(*ends, strict=True))
+    least, most = map(_least, zip(*ends, strict=True))
     agrees = None
     if "frequency_mhz" in stated:
         first, last = _near(float(stated["frequency_mhz"]))
@@ -126,7 +126,7 @@ def _in_curves(
 
 def _least(values: Sequence[float]) -> float:
     """The least; no number where one of them is none."""
-    return math.nan if any(map(math.isnan, values)) else min(values)
+    return math.nan if math.isnan(sum(values)) and any(map(math.isnan, values)) else min(values)
 
 
 def _lowest(

@@ -123,8 +123,11 @@ Judged = TypeVar("Judged", "Margin", "ScalarMargin", "Lack")
 
 def _by_parameter(judged: "Iterable[Judged]") -> "dict[str, list[Judged]]":
     found: dict[str, list[Judged]] = {}
+    last, here = "", found.setdefault("", [])
     for one in judged:
-        found.setdefault(one.parameter, []).append(one)
+        if one.parameter != last:  # those of one stand together
+            last, here = one.parameter, found.setdefault(one.parameter, [])
+        here.append(one)
     return found
 
 

@@ -7,6 +7,7 @@ import numpy as np
 
 from sweepbook.judging.digits import half_digit
 from sweepbook.judging.phrases import name, subject
+from sweepbook.judging.stated_names import names_of
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, lacks_of, scalars_of
@@ -15,7 +16,6 @@ from sweepbook.rules.words import interval, listed, where
 
 FLOATING_POINT = 1e-9
 HERTZ_MHZ = 1e-6
-UNITS = {"db": "dB", "ns": "ns", "m": "m", "ohm": "ohm", "percent": "percent"}
 FIGURES = ("worst_margin", "worst_value")
 SOURCES = {
     "psnext": "next", "acr_n": "next", "psacr_n": "next",
@@ -36,6 +36,8 @@ def margin_is_of_the_verdict(case: Case) -> Iterator[Hit]:
     for _, item in case.stated_items:
         if "worst_margin" in item:
             told.setdefault(item["parameter"], []).append(item)
+    if not told:
+        return
     for path, item in case.stated_items:
         verdict = item.get("verdict", "")
         if verdict.startswith("fail"):
@@ -44,7 +46,7 @@ def margin_is_of_the_verdict(case: Case) -> Iterator[Hit]:
             parts = told.get(item["parameter"], ()) if verdict else ()
             margins = [one["worst_margin"] for one in parts if _is_part(one, item)]
         for margin in margins:
-            value, unit = _value(margin, "margin_")
+            value, unit = _value(margin)
             signed = -value if verdict.startswith("fail") else value
             if signed < -half_digit(margin):
                 said = {"what": _called(item), "verdict": verdict, "margin": value, "unit": unit}
@@ -58,15 +60,16 @@ def margin_is_value_less_limit(case: Case) -> Iterator[Hit]:
     Only where all three are given for one frequency, or for none. A whole last digit each is
     allowed for, since an instrument may round before it subtracts.
     """
+    limits = case.needed_table.parameters
     for path, item in case.stated_items:
-        margin, worst = (item.get(figure, {}) for figure in FIGURES)
+        margin, worst = item.get("worst_margin"), item.get("worst_value")
+        rule = limits.get(item["parameter"])
+        if not margin or not worst or rule is None:
+            continue
         limit = _limit(margin) or _limit(worst)
-        rule = case.needed_table.parameters.get(item["parameter"])
-        if not margin or not worst or limit is None or rule is None:
+        if limit is None or margin.get("frequency_mhz") != worst.get("frequency_mhz"):
             continue
-        if margin.get("frequency_mhz") != worst.get("frequency_mhz"):
-            continue
-        (stated, unit), (value, _) = _value(margin, "margin_"), _value(worst, "value_")
+        (stated, unit), (value, _) = _value(margin), _value(worst)
         distance = value - limit if rule.sense == "min" else limit - value
         slack = 2.0 * (half_digit(margin) + 2.0 * half_digit(worst)) + FLOATING_POINT
         if not abs(stated - distance) <= slack:
@@ -85,7 +88,7 @@ def limit_is_of_the_table(case: Case) -> Iterator[Hit]:
                 continue
             slack = 2.0 * half_digit(stated) + FLOATING_POINT
             if not any(low - slack <= limit <= high + slack for low, high in known):
-                unit = _value(stated, "margin_" if figure == "worst_margin" else "value_")[1]
+                unit = names_of(stated).unit
                 said = {"what": _called(item), "limit": limit, "unit": unit}
                 yield Hit(f"{path}.{figure}", {**said, "computed": interval(*known[0])})
                 break
@@ -185,13 +188,14 @@ def _of_table(case: Case, item: Item, stated: Mapping[str, Any]) -> list[tuple[f
 
 
 def _limit(figure: Mapping[str, Any]) -> float | None:
-    return next((float(figure[key]) for key in figure if key.startswith("limit_")), None)
+    limit = names_of(figure).limit if figure else None
+    return None if limit is None else float(figure[limit])
 
 
-def _value(figure: Mapping[str, Any], prefix: str) -> tuple[float, str]:
+def _value(figure: Mapping[str, Any]) -> tuple[float, str]:
     """The figure and its unit."""
-    key = next(key for key in figure if key.startswith(prefix))
-    return float(figure[key]), UNITS[key.removeprefix(prefix)]
+    number, unit, _ = names_of(figure)
+    return float(figure[number]), unit
 
 
 def _called(item: Item) -> str:
