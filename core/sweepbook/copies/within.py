@@ -10,10 +10,12 @@ from numpy.typing import NDArray
 from sweepbook.copies.curves import PARAMETERS, readings
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.match import SAMPLES, Match, match, may_agree
-from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, Curves, Key
 
 Index = NDArray[np.intp]
+
+ROUNDING_DB = 1e-9
+"""Room for binary rounding, far below any printed digit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,19 +64,18 @@ def made_from_another(curves: Mapping[str, Curves], figures: Figures) -> Iterato
 def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     """Rows that may agree, by a few of their points; most rows of a record do not."""
     step = max(1, curves.frequency_mhz.size // SAMPLES)
-    value = curves.value[:, ::step]
-    digits = curves.reach[MOST_BELOW] + curves.reach[MOST_ABOVE]
-    clipped = not np.isfinite(digits).all()
-    if clipped or not curves.whole:
-        known = np.isfinite(value)
-        if clipped:
-            low, high = curves.between(slice(None, None, step)).ends
-            known &= np.isfinite(low) & np.isfinite(high)
-            digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
+    value, digits = curves.value[:, ::step], curves.width
+    if not np.isfinite(digits).all():
+        low, high = curves.between(slice(None, None, step)).ends
+        known = np.isfinite(value) & np.isfinite(low) & np.isfinite(high)
+        digits = np.where(known, high - low, 0.0).max(axis=1, initial=0.0)
         value = np.where(known, value, np.nan)
+    elif curves.clipped:
+        for flags in curves.boundless:
+            value = value if flags is None else np.where(flags[:, ::step], np.nan, value)
     first, second = _every_two(len(value))
     apart = value[first] - value[second]
-    allowed = 2.0 * figures.apart_db + digits[first] + digits[second]
+    allowed = 2.0 * figures.apart_db + digits[first] + digits[second] + ROUNDING_DB
     near = np.flatnonzero(may_agree(apart, allowed))
     return [(int(first[place]), int(second[place])) for place in near]
 

@@ -13,7 +13,18 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Band, Boundless, Digits, Given, Reach
+from sweepbook.judging.bands import (
+    LEAST_ABOVE,
+    LEAST_BELOW,
+    MOST_ABOVE,
+    MOST_BELOW,
+    Band,
+    Boundless,
+    Clipped,
+    Digits,
+    Given,
+    Reach,
+)
 from sweepbook.judging.bands import Flags as Flags
 from sweepbook.judging.derive import F64 as F64
 from sweepbook.judging.derive import Ends, Places
@@ -147,6 +158,17 @@ class Curves:
     def reach(self) -> Reach:
         """How far the ends are from the values."""
         return self.band.reach(self.value)
+
+    @cached_property
+    def width(self) -> F64:
+        """float64[m], how far apart the ends of a point are at most, but for rounding.
+
+        Of a clipped curve those that are known from both sides; infinite where that is not told.
+        """
+        told = isinstance(self.band, Clipped)
+        below, above = (LEAST_BELOW, LEAST_ABOVE) if told else (MOST_BELOW, MOST_ABOVE)
+        found: F64 = self.reach[below] + self.reach[above]
+        return found
 
     @cached_property
     def whole(self) -> bool:

@@ -56,7 +56,9 @@ def judge_figure(against: Against, figure: Figure, loops: Loops) -> ScalarMargin
         loops: loop resistances, for a limit that refers to them.
     """
     rule = against.rule
-    base = base_ohm(figure, loops) if rule.unit == "percent" else None
+    base = None
+    if rule.unit == "percent" and (figure.unit == "ohm" or hangs_on_resistance(rule)):
+        base = base_ohm(figure, loops)
     if figure.unit == "ohm" and rule.unit == "percent" and base is not None:
         figure = _percent(figure, base)
     if figure.unit != rule.unit:

@@ -10,7 +10,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW
 from sweepbook.judging.curves import F64, Curves
 from sweepbook.judging.limit_line import limit_on
 from sweepbook.judging.phrases import name
@@ -185,8 +184,7 @@ def _keeping_distance(curves: Curves, limit: F64, points: Index) -> Index:
     distance = curves.value[:, few] - limit[few]
     highest, lowest = (one.reduce(distance, axis=1) for one in (np.maximum, np.minimum))
     spread, rounding = highest - lowest, ROUNDING * (1.0 + np.abs(highest))
-    most = curves.reach[MOST_BELOW] + curves.reach[MOST_ABOVE]
-    near = np.flatnonzero(spread <= 2.0 * most + rounding)
+    near: Index = (spread <= 2.0 * curves.width + rounding).nonzero()[0]
     if not near.size:
         return near
     low, high = curves.ends_at(np.repeat(near, few.size), np.tile(few, near.size))
