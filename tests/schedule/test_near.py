@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sweepbook.schedule import near
 from sweepbook.schedule.near import Near, difference
 
-LABELS = st.text(alphabet="aAbO0lI1-. 7", max_size=8)
+LABELS = st.text(alphabet="aAbO0lI1-. 27", max_size=8)
 
 
 @pytest.mark.parametrize(
@@ -48,6 +49,20 @@ def test_the_surest_come_first_and_no_more_than_three() -> None:
     others = ["A-P1-70", "A-P1-O7", "a-p1-07", "A.P1.07", "A-P1-7"]
     found = Near(others).to("A-P1-07")
     assert [label for label, _ in found] == ["a-p1-07", "A.P1.07", "A-P1-7"]
+
+
+def test_labels_with_other_digits_are_not_looked_through(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a schedule most links are untested while a job begins, and near no stray label."""
+    filed = Near(["A-P1-07", "B-P1-70"])
+
+    def refuse(label: str) -> None:
+        raise AssertionError(label)
+
+    monkeypatch.setattr(near, "_keys", refuse)
+    for label in ("A-P1-08", "A-P2-07", "A-P1-77", "A-P1-0"):
+        assert filed.to(label) == ()
+    with pytest.raises(AssertionError, match="A-Pl-O7"):
+        filed.to("A-Pl-O7")
 
 
 @given(LABELS, LABELS)

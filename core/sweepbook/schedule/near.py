@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 
 _LOOKALIKES = str.maketrans({"o": "0", "i": "1", "l": "1"})
 MOST = 3
+_FROM_2 = re.compile("[2-9]")
 LONGEST = 64
 """Characters of a label that is looked through one by one, which takes their number squared."""
 _Key = tuple[object, ...]
@@ -15,13 +16,15 @@ class Near:
 
     def __init__(self, labels: Iterable[str]) -> None:
         self._filed: dict[_Key, set[str]] = {}
+        self._kept: set[str] = set()
         for label in labels:
+            self._kept.add(_kept_digits(label))
             for key in _keys(label):
                 self._filed.setdefault(key, set()).add(label)
 
     def to(self, label: str) -> tuple[tuple[str, str], ...]:
         """Those near to a label, the surest first, each with what sets the two apart in words."""
-        if not self._filed:
+        if not self._filed or _kept_digits(label) not in self._kept:
             return ()
         others = {other for key in _keys(label) for other in self._filed.get(key, ())}
         told = [(other, how) for other in others if (how := difference(label, other))]
@@ -80,6 +83,14 @@ def _keys(label: str) -> Iterator[_Key]:
     for n in range(len(text)):
         yield (numbers, text[:n] + text[n + 1 :])
         yield (n, text[:n] + "".join(sorted(text[n : n + 2])) + text[n + 2 :])
+
+
+def _kept_digits(label: str) -> str:
+    """Its digits from 2 to 9, sorted: no way of being near adds, drops or changes one of these.
+
+    Zeros come and go at the begin of a number, and 0 and 1 stand for letters.
+    """
+    return "".join(sorted(_FROM_2.findall(label)))
 
 
 def _digits(label: str) -> list[str]:
