@@ -11,7 +11,8 @@ from sweepbook.retests import collect
 from sweepbook.retests.collect import OneTest, Retest, retests
 from sweepbook.retests.suspect import nearest, suspects, words
 from sweepbook.schedule.attempt import Attempt
-from sweepbook.schedule.model import End
+from sweepbook.schedule.model import NO_SCHEDULE, End
+from sweepbook.schedule.reconcile import reconcile
 
 from .making import curve, failing, figure
 
@@ -53,7 +54,9 @@ def _list(*tests: Attempt) -> tuple[Retest, ...]:
         ((replace(FAIL, limit_path="tia-568.2-d/cat6/permanent-link"),
           replace(PASS, started=LATER)), None),
         ((FAIL, replace(PASS, started=LATER, label="A-2")), "fail"),
-        ((FAIL, replace(PASS, started=LATER, near=End({"building": "B"}))), "fail"),
+        ((FAIL, replace(PASS, started=LATER, near=End({"building": "B"}))), None),
+        ((replace(FAIL, near=End({"building": "A"})),
+          replace(PASS, started=LATER, near=End({"building": "B"}))), "fail"),
     ],
 )  # fmt: skip
 def test_a_link_is_on_the_list_until_a_test_of_it_passes(
@@ -171,3 +174,19 @@ def test_the_curve_that_the_tester_gave_an_asterisk_comes_first() -> None:
     (only,) = nearest(marginal)
     assert only.what == "return loss"
     assert only.hint.endswith("and it is nearest to its limit of all that is required")
+
+
+def test_a_pass_settles_a_fail_of_its_own_link_only_whoever_names_the_place() -> None:
+    later = replace(PASS, started=LATER)
+    fail = replace(FAIL, near=End({"site": "Quay"}))
+
+    def listed(second: Attempt, *, held: bool) -> list[str]:
+        tests = [OneTest(fail, ()), OneTest(second, ())]
+        both = reconcile(NO_SCHEDULE, (fail, second), LIBRARY, site="Quay") if held else None
+        return [one.record_id for one in retests(tests, LIBRARY, both, "Quay")]
+
+    for held in (True, False):
+        for place in ({}, {"building": "quay"}, {"site": "QUAY", "building": "Mill"}):
+            assert listed(replace(later, near=End(place)), held=held) == []
+        depot = End({"site": "Depot"})
+        assert listed(replace(later, near=depot), held=held) == [FAIL.record_id]

@@ -14,6 +14,8 @@ from sweepbook.corrections.apply import apply
 from sweepbook.corrections.model import Correction
 from sweepbook.findings import Finding, NotRun, Severity
 from sweepbook.judging.assessment import Assessment
+from sweepbook.project.job import Job
+from sweepbook.project.model import Project
 
 from .changes import ORIGIN, record
 
@@ -30,7 +32,9 @@ def context() -> Context:
 def load(path: Path) -> dict[str, Any]:
     case: dict[str, Any] = json.loads(path.read_text("utf-8"))
     known = {"title", "changes", "records", "against", "resolved", "places", "arguments", "beside"}
-    assert set(case) <= known | {"corrections"} and ("changes" in case) != ("records" in case)
+    assert set(case) <= known | {"corrections", "site"} and ("changes" in case) != (
+        "records" in case
+    )
     return case
 
 
@@ -42,8 +46,9 @@ def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
     ]
     entered = [Correction("", **texts, line=2) for texts in case.get("corrections", [])]
     records = [apply(one, entered) for one in records]
+    job = Project.of("", "", {}, (), (), Job(site=case["site"])) if "site" in case else None
     run = Run(
-        replace(context(), against=case.get("against")),
+        replace(context(), against=case.get("against"), project=job),
         recall=lambda ids: [one.evidence for one in records if one.record_id in ids],
     )
     assessments = list(run.walk(records))

@@ -303,6 +303,46 @@ def test_one_test_proves_no_two_links_of_one_label() -> None:
     assert [item.state for item in result.items] == [State.UNTESTED, State.PASSED]
 
 
+def _at(test: Attempt, site: str = "", building: str = "") -> Attempt:
+    levels = {"site": site, "building": building}
+    return replace(test, near=End({level: text for level, text in levels.items() if text}))
+
+
+@pytest.mark.parametrize("place", [{}, {"building": "Quay"}, {"site": "quay"}])
+def test_a_pass_at_another_site_closes_no_link_of_the_job(place: dict[str, str]) -> None:
+    link = ScheduledLink(2, "A-1", CHANNEL, place=place)
+    other = _at(replace(PASS, started=LATER), "Depot")
+    for mine in (_at(FAIL, "Quay"), _at(FAIL, "", "Quay")):
+        result = reconcile(Schedule("s.csv", "", (link,)), [mine, other], LIBRARY, site="Quay")
+        assert [item.state for item in result.items] == [State.FAILED, State.NOT_SCHEDULED]
+        assert "at another site than the test names, Depot" in result.items[1].reason
+        assert len(set(result.links().values())) == 2
+    alone = reconcile(Schedule("s.csv", "", (link,)), [other], LIBRARY, site="Quay")
+    if place:
+        assert [item.state for item in alone.items] == [State.UNTESTED, State.NOT_SCHEDULED]
+        assert "names another place, site Depot" in alone.items[0].remarks[0]
+    else:
+        assert alone.items[0].state is State.PASSED  # nobody writes the job's site as it is there
+
+
+def test_of_tests_at_two_places_none_of_them_the_links_the_worst_counts() -> None:
+    later = replace(PASS, started=LATER)
+    item = _item(_at(FAIL, "", "Hall"), _at(later, "", "Mill"))
+    assert item.state is State.FAILED
+    assert "2 tests that name different places (building Hall; building Mill)" in item.remarks[0]
+    assert _item(_at(FAIL, "", "Hall"), _at(later, "Hall")).state is State.RETESTED
+    assert _item(FAIL, _at(later, "Hall", "Mill")).state is State.RETESTED
+
+
+def test_the_building_of_the_schedule_is_known_by_a_test_that_calls_it_a_site() -> None:
+    links = tuple(
+        ScheduledLink(line, "A-1", CHANNEL, place={"building": building})
+        for line, building in ((2, "Hall"), (3, "Mill"))
+    )
+    result = reconcile(Schedule("s.csv", "", links), [_at(PASS, "Mill")], LIBRARY)
+    assert [item.state for item in result.items] == [State.UNTESTED, State.PASSED]
+
+
 def test_tests_off_the_schedule_in_no_known_order_are_all_told() -> None:
     stray = [replace(test, label="Z-9", started=None) for test in (PASS, FAIL)]
     result = reconcile(Schedule("s.csv", "", ()), stray, LIBRARY)

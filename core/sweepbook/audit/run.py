@@ -276,7 +276,7 @@ class Run:
         if self._closed:
             return
         self._closed = True
-        whole = WholeSet(self._traces, self.context.practice, self.recall)
+        whole = WholeSet(self._traces, self.context.practice, self.recall, self.context.job.site)
         found, not_run = engine.run_set(self.context.catalogue.set_rules, whole)
         project = self.context.project
         self.findings = project.marked(found, "", "") if project else found

@@ -99,7 +99,7 @@ def judged(
     told = [*([failed] if failed else []), *lines.of_problems(run.problems)]
     strange = not_known(schedule, desk)
     if schedule is not None:
-        result = reconcile(schedule, attempts, desk.library, scheme)
+        result = reconcile(schedule, attempts, desk.library, scheme, desk.context.job.site)
         found = reconciliation.of(result, run.problems, strange)
         text = json.dumps(found, ensure_ascii=False, indent=2) + "\n"
         (root / layout.RECONCILIATION).write_text(text, "utf-8")

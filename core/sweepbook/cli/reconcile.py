@@ -82,7 +82,8 @@ def command(
     run = desk.run()
     with Progress("tests checked") as progress:
         tests = [attempt_of(entry) for entry in progress.over(desk.assessments(run, paths))]
-    result = _with_rest(reconcile(wanted, tests, desk.library, scheme), desk.labels_at_rest())
+    held = reconcile(wanted, tests, desk.library, scheme, desk.context.job.site)
+    result = _with_rest(held, desk.labels_at_rest())
     if as_json:
         told_all = document.of(result, run.problems, strange, desk.withdrawn_words)
         click.echo(json.dumps(told_all, ensure_ascii=False, indent=2))

@@ -76,8 +76,9 @@ def command(
     with Progress("tests checked") as progress:
         walked = [tested(entry) for entry in progress.over(desk.assessments(run, paths))]
     tests = [one for one in walked if one is not None]
-    held = reconcile(wanted or NO_SCHEDULE, (one.test for one in tests), desk.library, scheme)
-    found = retests(tests, desk.library, held.places())
+    attempts, site = (one.test for one in tests), desk.context.job.site
+    held = reconcile(wanted or NO_SCHEDULE, attempts, desk.library, scheme, site)
+    found = retests(tests, desk.library, held)
     if target is not None:
         _write(found, target)
     rest = besides(held, found) if wanted is not None else None

@@ -15,6 +15,7 @@ from sweepbook.copies.curves import Readings, curves_of, readings
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.groups import Groups
 from sweepbook.copies.likeness import Likeness, likeness
+from sweepbook.record.links import Key
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
@@ -75,7 +76,7 @@ class Pass:
     """
 
     pairs: Sequence[Pair]
-    links: Sequence[str]
+    links: Sequence[Key]
     groups: Groups
     figures: Figures
     found: list[Suspicion] = field(default_factory=list)
@@ -174,7 +175,7 @@ class Pass:
         return self.links[place] != self.links[other]
 
 
-def in_turn(pairs: Iterable[Pair], links: Sequence[str]) -> Iterator[int]:
+def in_turn(pairs: Iterable[Pair], links: Sequence[Key]) -> Iterator[int]:
     """The places of pairs: those that hang together one after the other, and so those of a link."""
     groups, places = Groups(), set[int]()
     for first, second in pairs:

@@ -9,6 +9,7 @@ from sweepbook.copies.fingerprint import matrix
 from sweepbook.copies.groups import Groups
 from sweepbook.copies.reading_again import Pair, Pass, Recalled, Suspicion, in_turn
 from sweepbook.copies.search import near
+from sweepbook.record.links import Key
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
@@ -25,7 +26,7 @@ class Traced(Protocol):
         """Its identity."""
 
     @property
-    def label_key(self) -> str:
+    def label_key(self) -> Key:
         """Tells the link that the test is of."""
 
     @property

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.judging.assessment import Recomputed
+from sweepbook.record.links import Key, Links, own_site
 from sweepbook.retests.suspect import Suspect, nearest, suspects
 from sweepbook.schedule.asked import Answer, Asked, answer
 from sweepbook.schedule.attempt import Attempt, attempt, in_order
@@ -136,20 +137,25 @@ def _suspects(assessment: "Assessment") -> tuple[Suspect, ...]:
 
 
 def retests(
-    tests: Iterable[OneTest], library: "Library", places: Mapping[str, Place] | None = None
+    tests: Sequence[OneTest],
+    library: "Library",
+    held: "Reconciliation | None" = None,
+    site: str = "",
 ) -> tuple[Retest, ...]:
     """What has to be tested again, by site, building, floor, room, panel and label, naturally.
 
-    A link is one label within its site and building. It is off the list once its last test is a
-    proved pass, and no marginal one where these have to be tested again, under a limit that asks
-    for as much as the one that it missed before.
+    Links are told apart by the schedule where there is one, else as in `record.links`. One is off
+    the list once its last test is a proved pass, and no marginal one where these have to be tested
+    again, under a limit that asks for as much as the one that it missed before.
 
     Args:
         tests: of all links, in any order.
         library: to compare the limits by.
-        places: of links by the id of a record, where somebody knows them better than the tests.
+        held: the tests held against a schedule or a label scheme, which knows their places better.
+        site: of the job, as its project file has it.
     """
-    found = of_links(by_link(tests).values(), library, places)
+    keys = link_of([one.test for one in tests], held, site)
+    found = of_links(by_link(tests, keys).values(), library, held.places() if held else {})
     return tuple(sorted(found, key=order))
 
 
@@ -162,11 +168,22 @@ def of_links(
             yield retest
 
 
-def by_link(tests: Iterable[OneTest]) -> dict[tuple[str, ...], list[OneTest]]:
+def link_of(
+    tests: Iterable[Attempt], held: "Reconciliation | None" = None, site: str = ""
+) -> Mapping[str, Key]:
+    """What tells the link of each test, by the id of its record; see `retests`."""
+    if held is not None:
+        return held.links()
+    keys = {test.record_id: test.link for test in tests}
+    links = Links(keys.values(), own_site(keys.values(), site))
+    return {record_id: links.of(key) for record_id, key in keys.items()}
+
+
+def by_link(tests: Iterable[OneTest], keys: Mapping[str, Key]) -> dict[Key, list[OneTest]]:
     """The tests of each link, in the order in which they come."""
-    links: dict[tuple[str, ...], list[OneTest]] = {}
+    links: dict[Key, list[OneTest]] = {}
     for one in tests:
-        links.setdefault(one.test.link, []).append(one)
+        links.setdefault(keys[one.test.record_id], []).append(one)
     return links
 
 

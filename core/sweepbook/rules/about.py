@@ -3,6 +3,7 @@
 import hashlib
 import math
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from sys import intern
@@ -38,6 +39,7 @@ class About:
         cable_texts: what is stated of the cable by `CABLE`; "" for what is not.
         places: levels of the place of either end by `LEVELS`; "" for what is not stated.
         nvp: of that cable, None where it is not stated.
+        length_m: of the shortest pair, None where none is measured.
         terminations: labels of both ends, each after its place; "" for none.
         computed: worst margin of each of `COMPARED` in dB, float32; NaN for none.
         stated: the stated one of each, float32; NaN for none.
@@ -54,6 +56,7 @@ class About:
     cable_texts: tuple[str, ...]
     places: tuple[tuple[str, ...], tuple[str, ...]]
     nvp: float | None
+    length_m: float | None
     terminations: tuple[str, str]
     computed: bytes
     stated: bytes
@@ -84,6 +87,7 @@ def about(assessment: "Assessment") -> About:
         cable_texts=_kept(*(cable.get(part, "") for part in CABLE)),
         places=(_place(link, "near"), _place(link, "far")),
         nvp=cable.get("nvp"),
+        length_m=_length(document["results"].get("scalars", ())),
         terminations=(_termination(link, "near"), _termination(link, "far")),
         computed=_computed(assessment),
         stated=stated,
@@ -118,6 +122,12 @@ def _figures(document: dict[str, Any]) -> tuple[bytes, int]:
     if not texts:
         return b"", 0
     return hashlib.sha256("\n".join(sorted(texts)).encode()).digest()[:16], len(texts)
+
+
+def _length(scalars: Iterable[Mapping[str, Any]]) -> float | None:
+    """Of the pairs that are measured the shortest, in metres."""
+    told = [one["length_m"] for one in scalars if "length_m" in one]
+    return min((float(one) for one in told if 0 < one < math.inf), default=None)
 
 
 def _computed(assessment: "Assessment") -> bytes:

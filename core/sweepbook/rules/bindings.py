@@ -20,6 +20,7 @@ from sweepbook.rules import (
     overall,
     parts_grade,
     physics,
+    places,
     screening,
     setting_up,
     shape,
@@ -136,6 +137,9 @@ _SET_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     labels.retests_come_later,
     labels.retests_have_a_first,
     labels.terminations_are_of_one_link,
+    places.label_is_of_one_length,
+    places.place_is_of_one_level,
+    places.site_is_the_jobs,
     whole_set.labels_agree,
     whole_set.sweeps_differ,
 )

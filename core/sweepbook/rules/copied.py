@@ -70,7 +70,8 @@ def _alike_retests(whole: WholeSet) -> Iterator[Hit]:
 def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
     """Yield every test that stands twice under its label, as two exports make it.
 
-    Sweeps alike in every digit are one test judged under two limits, and are passed over.
+    Sweeps alike in every digit are one test judged under two limits where the limits differ, and
+    are passed over.
     """
     yield from _few(_alike_exports(whole))
     _say_what_was_not_read(whole)
@@ -79,7 +80,10 @@ def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
 def _alike_exports(whole: WholeSet) -> Iterator[Hit]:
     for one in whole.suspicions.found:
         first, second = whole[one.first], whole[one.second]
-        if first.sweeps_sha256 != second.sweeps_sha256 and is_one_test(first, second, one):
+        under_two = first.sweeps_sha256 == second.sweeps_sha256 and (
+            first.limit_path != second.limit_path or first.started is None
+        )
+        if is_one_test(first, second, one) and not under_two:
             yield _hit(whole, one)
 
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from sweepbook.limits.names import letters
+from sweepbook.record.links import Key
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, order
 from sweepbook.rules.together import WholeSet, by_label, plain
@@ -15,7 +16,10 @@ RETEST = "retest"
 
 def labels_are_written_alike(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label that is written in several ways, by case or blanks."""
-    for traces in by_label(whole).values():
+    groups: dict[tuple[str, ...], list[Trace]] = defaultdict(list)
+    for key, traces in by_label(whole).items():
+        groups[tuple(map(plain, key))] += traces
+    for traces in groups.values():
         written = list(dict.fromkeys(f'"{trace.label}"' for trace in traces))
         if len(written) > 1:
             yield Hit("$", {"ways": len(written), "labels": listed(written)})
@@ -83,7 +87,7 @@ def terminations_are_of_one_link(whole: WholeSet, most: int) -> Iterator[Hit]:
         whole: all records.
         most: labels; what stands under more is the name of a room or a panel.
     """
-    groups: dict[str, dict[str, tuple[str, Trace]]] = defaultdict(dict)
+    groups: dict[str, dict[Key, tuple[str, Trace]]] = defaultdict(dict)
     for trace in whole:
         for termination in trace.about.terminations if trace.about is not None else ():
             if termination:

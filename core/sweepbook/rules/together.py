@@ -2,9 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, overload
 
+from sweepbook.record.links import Key, Links, own_site
 from sweepbook.rules.trace import Trace
 
 if TYPE_CHECKING:
@@ -13,18 +15,24 @@ if TYPE_CHECKING:
 
 
 class WholeSet(Sequence[Trace]):
-    """The traces of all records, in their order.
+    """The traces of all records, in their order, those of one link with one key.
 
     Args:
         traces: of all records.
         practice: figures of common practice.
         recall: reads records again by their ids; None where that cannot be done.
+        site: of the job, as its project file has it.
     """
 
     def __init__(
-        self, traces: Sequence[Trace], practice: "Practice", recall: "Recall | None" = None
+        self,
+        traces: Sequence[Trace],
+        practice: "Practice",
+        recall: "Recall | None" = None,
+        site: str = "",
     ) -> None:
-        self._traces = traces
+        self.site = site
+        self._traces = _of_one_link(traces, site)
         self._practice = practice
         self._recall = recall
 
@@ -55,9 +63,18 @@ class WholeSet(Sequence[Trace]):
         return suspicions(self._traces, self._recall, Figures.of(self._practice))
 
 
-def by_label(whole: WholeSet) -> dict[str, list[Trace]]:
-    """The records of each link, by its label within site and building, in their order."""
-    groups: dict[str, list[Trace]] = defaultdict(list)
+def _of_one_link(traces: Sequence[Trace], site: str) -> Sequence[Trace]:
+    keys = [trace.label_key for trace in traces]
+    links = Links(keys, own_site(keys, site))
+    return [
+        trace if links.of(key) == key else replace(trace, label_key=links.of(key))
+        for trace, key in zip(traces, keys, strict=True)
+    ]
+
+
+def by_label(whole: WholeSet) -> dict[Key, list[Trace]]:
+    """The records of each link, see `record.links`, in their order."""
+    groups: dict[Key, list[Trace]] = defaultdict(list)
     for trace in whole:
         groups[trace.label_key].append(trace)
     return groups

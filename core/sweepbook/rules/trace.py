@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sweepbook.record.checks import VALUES
+from sweepbook.record.links import Key, link_key
 from sweepbook.rules.about import About, about
 from sweepbook.rules.times import moment
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from datetime import datetime, timedelta
 
     from sweepbook.judging.assessment import Assessment
+    from sweepbook.record.model import Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +27,7 @@ class Trace:
     Attributes:
         record_id: identity of the record.
         label: of the link, as stated.
-        label_key: site, building and label, without regard to case and blanks.
+        label_key: tells its link, see `record.links`; in a `WholeSet` that of all its tests.
         purpose: of the test as stated, "" where it is not.
         started: wall-clock time of the test, None where it is not known.
         limit_path: what it was judged under.
@@ -41,7 +43,7 @@ class Trace:
 
     record_id: str
     label: str
-    label_key: str
+    label_key: Key
     purpose: str
     started: "datetime | None"
     limit_path: str | None
@@ -64,7 +66,7 @@ def trace(assessment: "Assessment") -> Trace:
     return Trace(
         record_id=record.record_id,
         label=record.label,
-        label_key=_label_key(record.document["link"], record.label),
+        label_key=_label_key(record.document["link"], record),
         purpose=test.get("purpose", ""),
         started=started.clock if started else None,
         limit_path=assessment.limit_path,
@@ -100,14 +102,14 @@ def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
     return digest.hexdigest(), every.size, int(changes)
 
 
-def _label_key(link: dict[str, Any], label: str) -> str:
+def _label_key(link: dict[str, Any], record: "Record") -> Key:
     """The label within its site and building, where either end names them."""
     places = [link.get(end, {}).get("place", {}) for end in ("near", "far")]
-    levels = [
-        next((place[level] for place in places if level in place), "")
+    levels = (
+        next((place[level] for place in places if place.get(level)), "")
         for level in ("site", "building")
-    ]
-    return "|".join("".join(part.casefold().split()) for part in (*levels, label))
+    )
+    return link_key(record.record_id, record.label, *levels)
 
 
 def _arrays(sweep: dict[str, Any]) -> Iterator[tuple[str, NDArray[np.float64]]]:

@@ -1,7 +1,7 @@
 """Rules about all records of a run together."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, is_one_test
@@ -29,9 +29,16 @@ def labels_agree(whole: WholeSet) -> Iterator[Hit]:
     ]
     for group in _groups(firsts, lambda trace: trace.label_key):
         if len({trace.sweeps_sha256 or trace.record_id for trace in group}) > 1:
-            results = [f"{trace.stated or 'unstated'} {trace.record_id[:12]}" for trace in group]
-            arguments = {"label": group[0].label, "count": len(group), "results": listed(results)}
-            yield Hit("$", arguments)
+            results = [f"{_result(trace)} {trace.record_id[:12]}" for trace in group]
+            yield Hit(
+                "$",
+                {
+                    "label": group[0].label,
+                    "count": len(group),
+                    "differs": "results" if len(set(map(_result, group))) > 1 else "curves",
+                    "results": listed(results),
+                },
+            )
 
 
 def sweeps_differ(traces: Sequence[Trace], least_changes: int) -> Iterator[Hit]:
@@ -49,9 +56,16 @@ def sweeps_differ(traces: Sequence[Trace], least_changes: int) -> Iterator[Hit]:
             yield Hit("$", {"values": group[0].values, "labels": listed(labels)})
 
 
-def _groups(traces: Sequence[Trace], key: Callable[[Trace], str]) -> Iterator[list[Trace]]:
+def _result(trace: Trace) -> str:
+    """What a test came to: as stated, and by its sweeps where these say otherwise."""
+    stated = trace.stated or "unstated"
+    same = stated.rstrip("*") == trace.recomputed
+    return stated if same else f"{stated} (sweeps: {trace.recomputed})"
+
+
+def _groups(traces: Sequence[Trace], key: Callable[[Trace], Hashable]) -> Iterator[list[Trace]]:
     """Traces with the same key, in the order in which each key first comes up."""
-    groups: dict[str, list[Trace]] = defaultdict(list)
+    groups: dict[Hashable, list[Trace]] = defaultdict(list)
     for trace in traces:
         groups[key(trace)].append(trace)
     yield from groups.values()

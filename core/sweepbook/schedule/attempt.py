@@ -8,10 +8,11 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
+from sweepbook.record.links import Key, link_key
 from sweepbook.rules.times import Moment, days_between, moment
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End
-from sweepbook.schedule.trace import Trace, closes, link_of, trace_of
+from sweepbook.schedule.trace import Trace, closes, trace_of
 from sweepbook.text import text_at
 
 if TYPE_CHECKING:
@@ -89,11 +90,13 @@ class Attempt:
         return closes(self.recomputed, self.judgement, self.again)
 
     @property
-    def link(self) -> tuple[str, ...]:
-        """Which link it is of; see `link_of`."""
-        place = next((end.place for end in self.named_ends), {})
-        site, building = (place.get(level, "") for level in ("site", "building"))
-        return link_of(self.record_id, self.label, site, building)
+    def link(self) -> Key:
+        """What it says of its link; see `link_key`."""
+        return link_key(self.record_id, self.label, self.named("site"), self.named("building"))
+
+    def named(self, level: str) -> str:
+        """The text of a level of place at the near end, or else at the far one; "" for none."""
+        return self.near.place.get(level) or self.far.place.get(level, "")
 
     @property
     def why(self) -> str:

@@ -5,13 +5,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sweepbook.record.links import Key
 from sweepbook.schedule.asked import Asked, Asking
 from sweepbook.schedule.attempt import Attempt, in_order
-from sweepbook.schedule.model import Schedule, ScheduledLink, same_name
+from sweepbook.schedule.model import Schedule, ScheduledLink
 from sweepbook.schedule.near import Near
-from sweepbook.schedule.place import apart, where
+from sweepbook.schedule.place import where
 from sweepbook.schedule.remarks import of_tests
 from sweepbook.schedule.standing import State, standing
+from sweepbook.schedule.whose import Whose, told_apart
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -55,11 +57,13 @@ class Reconciliation:
         schedule: the schedule.
         items: one a scheduled link, in the schedule's order, then one a label that is not on it.
         scheme: that told places; None where there was none.
+        own: the site of the job; see `record.links.own_site`.
     """
 
     schedule: Schedule
     items: tuple[Item, ...]
     scheme: "LabelScheme | None" = None
+    own: str = ""
 
     @property
     def open(self) -> tuple[Item, ...]:
@@ -69,6 +73,18 @@ class Reconciliation:
     def places(self) -> dict[str, tuple[tuple[str, str], ...]]:
         """The place of the link of each test, by the id of the record."""
         return {test.record_id: item.place for item in self.items for test in item.tests}
+
+    def links(self) -> dict[str, Key]:
+        """What tells the link of each test, by the id of the record: tests that settle each other.
+
+        They are those of an item that name no different places.
+        """
+        return {
+            test.record_id: (str(number), *of[test.link])
+            for number, item in enumerate(self.items)
+            for of in [told_apart(item.tests, self.own)]
+            for test in item.tests
+        }
 
     def counts(self) -> dict[State, int]:
         """How many links stand where; every state is there."""
@@ -81,75 +97,99 @@ def reconcile(
     tests: Iterable[Attempt],
     library: "Library",
     scheme: "LabelScheme | None" = None,
+    site: str = "",
 ) -> Reconciliation:
     """Hold a schedule against tests; a label scheme tells places that neither names.
 
-    A test belongs to a link when its label is the scheduled one to the letter, and no other
-    building is named. A test that may belong to several, one label standing in several buildings,
-    belongs to the one whose ends it does not contradict, or to none. Labels that are only near
-    are suggested, for a correction or a better schedule to settle.
+    A test belongs to a link when its label is the scheduled one to the letter, and it names no
+    other site and no other building; see `record.links`. A test that may belong to several, one
+    label standing in several buildings, belongs to the one whose ends it does not contradict, or to
+    none. Labels that are only near are suggested, for a correction or a better schedule to settle.
+
+    Args:
+        schedule: what was ordered.
+        tests: of the job.
+        library: to compare limits by.
+        scheme: what labels say of the ends of their links.
+        site: of the job, as its project file has it.
     """
-    scheduled: dict[str, list[ScheduledLink]] = {}
-    for link in schedule.links:
-        scheduled.setdefault(link.label, []).append(link)
-    tests_of: dict[int, list[Attempt]] = {}
-    left: dict[str, list[Attempt]] = {}
-    for test in tests:
-        owner = _owner(test, scheduled.get(test.label, []))
-        if owner is None:
-            left.setdefault(test.label, []).append(test)
-        else:
-            tests_of.setdefault(owner.line, []).append(test)
-    strays = sorted(left, key=_by_label)
-    near, asking = Near(strays), Asking(library)
+    whose = Whose(schedule, tuple(tests), site)
+    strays = sorted(whose.strays.values(), key=_by_label)
+    near = Near(test.label for tests in strays for test in tests)
+    asking = Asking(library)
+    elsewhere = _elsewhere(whose)
     items = [
-        _scheduled(link, asking.of(link), tests_of.get(link.line, []), near, library, scheme)
+        _untested(link, asking.of(link), near, scheme, elsewhere.get(link.label, ""))
+        if link.line not in whose.of_line
+        else _tested(link, asking.of(link), whose, library, scheme)
         for link in schedule.links
     ]
     wanted = Near(item.label for item in items if item.near_misses)  # what is near is so both ways
-    items += [_stray(left[label], wanted, scheduled.get(label, []), scheme) for label in strays]
-    return Reconciliation(schedule, tuple(items), scheme)
+    items += [_stray(tests, wanted, whose, scheme) for tests in strays]
+    return Reconciliation(schedule, tuple(items), scheme, whose.own)
 
 
-def _owner(test: Attempt, links: list[ScheduledLink]) -> ScheduledLink | None:
-    """The link of this label that a test is of; None where none or more than one may be meant."""
-    building = same_name(dict(test.place).get("building", ""))
-    able = [link for link in links if building and link.building == building]
-    able = able or [link for link in links if not building or not link.building]
-    if len(able) > 1:
-        able = [
-            link
-            for link in able
-            if not apart(link.near, test.near) and not apart(link.far, test.far)
-        ]
-    return able[0] if len(able) == 1 else None
+def _elsewhere(whose: Whose) -> dict[str, str]:
+    """Where tests are of which the schedule has the label, and not the place; by the label."""
+    told = {
+        test.label: whose.another_place(test)
+        for tests in whose.strays.values()
+        for test in tests
+        if test.label in whose.scheduled
+    }
+    return {label: place for label, place in told.items() if place}
 
 
-def _by_label(label: str) -> tuple[object, str]:
-    return natural_key(label), label
+def _by_label(tests: list[Attempt]) -> tuple[object, ...]:
+    return natural_key(tests[0].label), tests[0].label, tests[0].link
 
 
-def _scheduled(
+def _untested(
     link: ScheduledLink,
     wanted: Asked,
-    tests: list[Attempt],
     strays: Near,
+    scheme: "LabelScheme | None",
+    elsewhere: str,
+) -> Item:
+    read = scheme.ends(link.label) if scheme else None
+    place = where(link.place, (link.near, link.far), read)
+    remarks = _doubt(wanted)
+    if elsewhere:
+        remarks += (f"A test of this label names another place, {elsewhere}, and does not count.",)
+    return Item(
+        link.label, State.UNTESTED, "There is no test of this link.", remarks, link, wanted.path,
+        (), strays.to(link.label), place,
+    )  # fmt: skip
+
+
+def _tested(
+    link: ScheduledLink,
+    wanted: Asked,
+    whose: Whose,
     library: "Library",
     scheme: "LabelScheme | None",
 ) -> Item:
-    read = scheme.ends(link.label) if scheme else None
-    if not tests:
-        misses = strays.to(link.label)
-        reason = "There is no test of this link."
-        place = where(link.place, (link.near, link.far), read)
-        doubt = _doubt(wanted)
-        return Item(link.label, State.UNTESTED, reason, doubt, link, wanted.path, (), misses, place)
-    ordered, known = in_order(tests)
-    state, reason, remarks = standing(ordered, known, wanted, library)
+    ordered, known = in_order(whose.of_line[link.line])
+    unordered = "" if known else "whose order is not known"
+    if len(set(told_apart(ordered, whose.own).values())) > 1:
+        unordered = f"that name different places ({_places(ordered)})"
+    state, reason, remarks = standing(ordered, unordered, wanted, library)
     remarks += of_tests(link, ordered)
     tested = (ordered[-1].near, ordered[-1].far)
+    read = scheme.ends(link.label) if scheme else None
     place = where(link.place, (link.near, link.far), tested, read)
     return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
+
+
+def _places(tests: list[Attempt]) -> str:
+    """The sites and buildings that tests name, in words."""
+    said = (
+        ", ".join(
+            f"{level} {test.named(level)}" for level in ("site", "building") if test.named(level)
+        )
+        for test in tests
+    )
+    return "; ".join(dict.fromkeys(one or "none" for one in said))
 
 
 def _doubt(wanted: Asked) -> tuple[str, ...]:
@@ -159,7 +199,7 @@ def _doubt(wanted: Asked) -> tuple[str, ...]:
 def _stray(
     tests: list[Attempt],
     wanted: Near,
-    scheduled: list[ScheduledLink],
+    whose: Whose,
     scheme: "LabelScheme | None",
 ) -> Item:
     ordered, known = in_order(tests)
@@ -169,9 +209,10 @@ def _stray(
     count = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}"
     order = "" if known else " in no known order"
     reason = f"{count}{order}, the sweeps say {' and '.join(say)}."
-    if scheduled and dict(last.place).get("building"):
-        reason += " The schedule has this label in another building."
-    elif scheduled:
+    if elsewhere := whose.another_place(last):
+        level, _, named = elsewhere.partition(" ")
+        reason += f" The schedule has this label at another {level} than the test names, {named}."
+    elif last.label in whose.scheduled:
         reason += " The schedule has this label in several buildings; the test names none."
     place = where({}, (last.near, last.far), scheme.ends(last.label) if scheme else None)
     return Item(

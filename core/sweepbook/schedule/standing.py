@@ -42,23 +42,23 @@ _STATE_OF = {
 
 
 def standing(
-    ordered: list[Attempt], known: bool, wanted: Asked, library: "Library"
+    ordered: list[Attempt], unordered: str, wanted: Asked, library: "Library"
 ) -> tuple[State, str, tuple[str, ...]]:
     """Where a tested link stands, why, and what else to know.
 
     Args:
         ordered: its tests, from the first to the last.
-        known: whether that order is.
+        unordered: why the last of them does not speak for the link, as "whose order is not known";
+            "" where it does.
         wanted: what the schedule asks of the link.
         library: to compare limits by.
     """
     last = ordered[-1]
     remarks = []
-    if not known and any(not test.passed for test in ordered):
+    known = not unordered
+    if unordered and any(not test.passed for test in ordered):
         last = min(ordered, key=_rank)
-        remarks.append(
-            f"It has {len(ordered)} tests whose order is not known, so the worst of them counts."
-        )
+        remarks.append(f"It has {len(ordered)} tests {unordered}, so the worst of them counts.")
     how = answer(wanted, last.limit_path, library)
     if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
         remarks.append(_why(how, wanted, last))

@@ -8,6 +8,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.looking import look_for
+from sweepbook.record.links import Key, link_key
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS
 
@@ -30,6 +31,7 @@ _NOTHING = ("",) * len(PATHS)
 _NEAR = len(_OF_TEST)
 _FAR = _NEAR + 1 + len(LEVELS)
 _CABLE = _FAR + 1 + len(LEVELS)
+_FLOOR = 1 + LEVELS.index("floor")
 _look, _TEXT = look_for(PATHS, (str,)), frozenset((str,))
 
 
@@ -99,12 +101,10 @@ class Trace(NamedTuple):
         return ()
 
     @property
-    def link(self) -> tuple[str, ...]:
-        """Which link it is of; see `link_of`."""
-        _, *place = self.near
-        if not any(place):
-            _, *place = self.far
-        return link_of(self.record_id, self.label, *place[: LEVELS.index("floor")])
+    def link(self) -> Key:
+        """What it says of its link; see `link_key`."""
+        levels = zip(self.near[1:_FLOOR], self.far[1:_FLOOR], strict=True)
+        return link_key(self.record_id, self.label, *(near or far for near, far in levels))
 
 
 def trace_of(assessment: "Assessment", found: Sequence[Any] | None = None) -> Trace:
@@ -149,11 +149,6 @@ def again(assessment: "Assessment") -> str:
 def closes(recomputed: str, judgement: str, again: str) -> bool:
     """Whether a test closes its link: a pass by the sweeps, and nobody stated otherwise."""
     return recomputed == "pass" and judgement in ("upheld", "unstated") and not again
-
-
-def link_of(record_id: str, label: str, site: str, building: str) -> tuple[str, ...]:
-    """Site, building and label; a test without a label is a link of its own."""
-    return (site, building, label) if label else (record_id,)
 
 
 def _own_label(record: "Record") -> str:

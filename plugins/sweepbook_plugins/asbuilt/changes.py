@@ -83,22 +83,22 @@ def _moved(
 ) -> Iterator[Change]:
     """Links of which a test is of another link of that label now are one link that changed.
 
-    So it is where the building of a link was corrected: both numbers stay in the list, since rows
-    of both are to be taken out of another database.
+    So it is where the building of a link was corrected, or two turned out to be one: both numbers
+    stay in the list, since rows of both are to be taken out of another database.
     """
-    gone, new = (
+    gone, there = (
         {
             one.link_id: one.label
             for one in changes
-            if one.change == kind and one.link_id is not None
+            if one.change in kinds and one.link_id is not None
         }
-        for kind in (GONE, NEW)
+        for kinds in ((GONE,), (NEW, CHANGED))
     )
     was = {row["id"]: row["link_id"] for row in asked(before, TESTS, job_id)} if gone else {}
     moved: set[int | None] = set()
-    for row in asked(after, TESTS, job_id) if gone and new else ():
+    for row in asked(after, TESTS, job_id) if gone and there else ():
         link, old = row["link_id"], was.get(row["id"])
-        if old in gone and link in new and gone[old] == new[link]:
+        if old in gone and link in there and gone[old] == there[link]:
             moved |= {old, link}
     for one in changes:
         former = one.link_id in gone

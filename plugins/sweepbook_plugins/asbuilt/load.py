@@ -16,6 +16,7 @@ from sweepbook_plugins.asbuilt.entities import Entities, Row
 from sweepbook_plugins.asbuilt.judged import of_finding, of_job, of_not_run
 from sweepbook_plugins.asbuilt.limit_tables import described
 from sweepbook_plugins.asbuilt.margins import MARGINS, refuse_other
+from sweepbook_plugins.asbuilt.one_link import bring_together
 from sweepbook_plugins.asbuilt.rows import Rows
 from sweepbook_plugins.asbuilt.schedule import put_schedule
 from sweepbook_plugins.asbuilt.schema import Schema
@@ -93,13 +94,23 @@ class Load:
             self._deserted |= withdrawn.let_go(
                 connection, self._schema, self.job_id, gone, self._seen
             )
+        self._bring_together()
         settle(self._writing.connection, self._seen, self._deserted, basis_id)
-        entities, limits = self._rows.entities, self._delivery.about.limits
+        entities, about = self._rows.entities, self._delivery.about
         scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
-        put_schedule(self._writing, entities, self._delivery.schedule, limits, scheme)
+        put_schedule(
+            self._writing, entities, self._delivery.schedule, about.limits, scheme, about.job.site
+        )
         put_scheme(self._writing, entities, scheme)
         settle_ends(self._writing, entities)
         take_out(self._writing.connection, self._deserted)
+
+    def _bring_together(self) -> None:
+        """Make one of links that turn out to be one."""
+        site = self._delivery.about.job.site
+        moved = bring_together(self._writing.connection, self.job_id, site)
+        self.entities.moved = moved
+        self._deserted |= {*moved, *moved.values()}
 
     def _flush(self) -> None:
         """Write what waits, in the order in which tables refer to each other."""

@@ -30,6 +30,7 @@ def put_schedule(
     schedule: "Schedule | None",
     library: "Library",
     scheme: "LabelScheme | None",
+    site: str,
 ) -> None:
     """Write where each link stands, and what the schedule says of the ends of its links.
 
@@ -39,12 +40,13 @@ def put_schedule(
         schedule: the one that came with the delivery; where none did, the last one counts on.
         library: to look up what the schedule asks for.
         scheme: tells places that neither the schedule nor a test names.
+        site: of the job, as its project file has it.
     """
     connection, job_id = writing.connection, entities.job_id
     wanted = schedule or stored.schedule(connection, job_id)
     if wanted is None:
         return
-    held = reconcile(wanted, stored.attempts(connection, job_id), library, scheme)
+    held = reconcile(wanted, stored.attempts(connection, job_id), library, scheme, site)
     link_of = stored.link_of_test(connection, job_id)
     rows = [
         {**_row(item, n, entities), **_last(item, link_of, entities)}

@@ -29,7 +29,7 @@ def assemble(delivery: "Delivery", job: "Job", spool: "Spool", page: IO[bytes]) 
         page: open for writing.
     """
     held = _held(delivery, job)
-    found = links(job.tests, delivery.about.limits, held.items if held else ())
+    found = links(job.tests, delivery.about.limits, held, delivery.about.job.site)
     for part in render.template("page.html").generate(**_of_job(delivery, job, found, held)):
         page.write(part.encode("utf-8"))
     heading = render.template("link.html")
@@ -48,7 +48,8 @@ def _held(delivery: "Delivery", job: "Job") -> Reconciliation | None:
     if delivery.schedule is None:
         return None
     attempts = (test.one.test for test in job.tests if test.one)
-    return reconcile(delivery.schedule, attempts, delivery.about.limits, delivery.scheme)
+    about = delivery.about
+    return reconcile(delivery.schedule, attempts, about.limits, delivery.scheme, about.job.site)
 
 
 def _of_job(

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from sweepbook.retests.collect import Place, Retest, retests
+from sweepbook.record.links import Key
+from sweepbook.retests.collect import Retest, link_of, retests
 from sweepbook.schedule.attempt import in_order
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
-    from sweepbook.schedule.reconcile import Item
+    from sweepbook.schedule.reconcile import Item, Reconciliation
     from sweepbook_plugins.report.kept import Test
 
 PASSED, RETESTED, KEPT = "passed", "passed on retest", "kept, not judged"
@@ -70,26 +71,29 @@ class Link:
 
 
 def links(
-    tests: "Sequence[Test]", library: "Library", items: "Iterable[Item]" = ()
+    tests: "Sequence[Test]",
+    library: "Library",
+    held: "Reconciliation | None" = None,
+    site: str = "",
 ) -> tuple[Link, ...]:
     """All links by label in natural order.
 
-    A link is one label within its site and building, as on the retest list.
+    Links are told apart as on the retest list.
 
     Args:
         tests: of the job; the first has the number 1.
         library: to compare the limits of its tests by.
-        items: of the reconciliation with a schedule.
+        held: the tests held against a schedule.
+        site: of the job, as its project file has it.
     """
+    items = held.items if held else ()
     by_record = {test.record_id: item for item in items for test in item.tests}
-    places: dict[str, Place] = {record: item.place for record, item in by_record.items()}
-    again = {
-        retest.record_id: retest
-        for retest in retests((test.one for test in tests if test.one), library, places)
-    }
-    groups: dict[tuple[str, ...], list[tuple[int, Test]]] = {}
+    judged = [test.one for test in tests if test.one]
+    again = {retest.record_id: retest for retest in retests(judged, library, held, site)}
+    keys = link_of((one.test for one in judged), held, site)
+    groups: dict[Key, list[tuple[int, Test]]] = {}
     for number, test in enumerate(tests, 1):
-        key = test.one.test.link if test.one else (test.record_id,)
+        key = keys.get(test.record_id, (test.record_id,))
         groups.setdefault(key, []).append((number, test))
     ordered = sorted(groups.values(), key=lambda group: (natural_key(group[0][1].label), group[0]))
     return tuple(_link(number, group, again, by_record) for number, group in enumerate(ordered, 1))

@@ -113,7 +113,7 @@ def fill(
     instruments, spellings, totals = Instruments(), Spellings(), Totals()
     finder = Finder(delivery.about.catalogue.entries, people)
     work = partial(noted, people, delivery.asked.get(WHICH_MARGINS, ALL), chosen)
-    with Standing() as tests, Waiting[Row]() as waiting:
+    with Standing(delivery.about.job.site) as tests, Waiting[Row]() as waiting:
         for one in delivery.each(work):
             on_test(one)
             totals.add(one)
@@ -128,7 +128,7 @@ def fill(
         if scheduled is not None and totals.held is not None:
             scheduled.add(map(planned, totals.held.items))
             scheduled.close()
-        tests.settle(delivery.about.limits, totals.held.places() if totals.held else {})
+        tests.settle(delivery.about.limits, totals.held)
         links.add(map(settled, waiting, tests.current()))
         again.add(tests.retests())
         before.add(tests.history())

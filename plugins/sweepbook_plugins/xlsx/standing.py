@@ -6,6 +6,8 @@ from contextlib import ExitStack
 from operator import itemgetter
 from typing import TYPE_CHECKING, Self
 
+from sweepbook.record.identity import normalised
+from sweepbook.record.links import Key, Links
 from sweepbook.retests.collect import Kept, OneTest, Place, of_links, of_single, order
 from sweepbook.schedule.attempt import attempt, in_order
 from sweepbook.schedule.reconcile import Reconciliation, reconcile
@@ -33,9 +35,16 @@ class Standing:
         states: of the links to be tested again; complete once `settle` has been called.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, site: str = "") -> None:
+        """Begin with none.
+
+        Args:
+            site: of the job, as its project file has it.
+        """
+        self._site = normalised(site)
+        self._own = ""
         self._stack = ExitStack()
-        self._tests: Sorter[_Numbered] = self._stack.enter_context(Sorter(_link))
+        self._tests: Sorter[_Numbered] = self._stack.enter_context(Sorter(_label))
         self._current = bytearray()
         self._retests: Sorter[_Sorted] = self._stack.enter_context(Sorter(itemgetter(0)))
         self._history: Sorter[_Sorted] = self._stack.enter_context(Sorter(itemgetter(0)))
@@ -51,6 +60,8 @@ class Standing:
         """Take in the next test; None for one of a kind that is not judged."""
         self._current.append(0)
         if one is not None:
+            if self._site and self._site in one.trace.link[:-1]:
+                self._own = self._site
             self._tests.add((one, len(self._current) - 1))
 
     def held_against(self, delivery: "Delivery") -> Reconciliation | None:
@@ -58,16 +69,18 @@ class Standing:
         if delivery.schedule is None:
             return None
         attempts = (attempt(one.trace) for one, _ in self._tests)
-        return reconcile(delivery.schedule, attempts, delivery.about.limits, delivery.scheme)
+        about = delivery.about
+        return reconcile(delivery.schedule, attempts, about.limits, delivery.scheme, about.job.site)
 
-    def settle(self, library: "Library", places: Mapping[str, Place]) -> None:
+    def settle(self, library: "Library", held: Reconciliation | None) -> None:
         """Work out what has to be tested again, and the history of the links.
 
         Args:
             library: to compare the limits by.
-            places: of links by the id of a record, where somebody knows them better than the tests.
+            held: the tests held against a schedule, which tells links apart and knows their places.
         """
-        for link in self._tests.groups():
+        places: Mapping[str, Place] = held.places() if held else {}
+        for link in self._links(held.links() if held else {}):
             if len(link) == 1:
                 ((one, number),) = link
                 self._current[number] = _WORDS.index(YES)
@@ -79,6 +92,17 @@ class Standing:
             if found is not None:
                 self.states[found.state] += 1
                 self._retests.add((order(found), again(found)))
+
+    def _links(self, known: Mapping[str, Key]) -> Iterator[list[_Numbered]]:
+        """The tests of each link, by what is known of them, else as `record.links` has it."""
+        for of_label in self._tests.groups():
+            links = Links((one.trace.link for one, _ in of_label), self._own)
+            found: dict[Key, list[_Numbered]] = {}
+            for one in of_label:
+                trace = one[0].trace
+                key = known.get(trace.record_id) or links.of(trace.link)
+                found.setdefault(key, []).append(one)
+            yield from found.values()
 
     def retests(self) -> Iterator[Row]:
         """The links to be tested again, by floor, room and panel."""
@@ -103,5 +127,6 @@ class Standing:
             self._history.add(((natural_key(label), label), row))
 
 
-def _link(one: _Numbered) -> tuple[str, ...]:
-    return one[0].trace.link
+def _label(one: _Numbered) -> str:
+    """The label for comparison; without one the record id."""
+    return one[0].trace.link[-1]

@@ -1,0 +1,72 @@
+"""Rules about all records together: the sites that they name, and how far apart links are."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from sweepbook.record.identity import normalised
+from sweepbook.rules.about import LEVELS
+from sweepbook.rules.model import Hit
+from sweepbook.rules.together import WholeSet, by_label
+from sweepbook.rules.trace import Trace
+
+_SITE, _BUILDING = LEVELS.index("site"), LEVELS.index("building")
+
+
+def site_is_the_jobs(whole: WholeSet) -> Iterator[Hit]:
+    """Yield every site that tests name and that is not the one of the job."""
+    own = normalised(whole.site)
+    others: dict[str, dict[int, tuple[str, Trace]]] = defaultdict(dict)
+    for number, trace in enumerate(whole):
+        for levels in trace.about.places if own and trace.about is not None else ():
+            site, building = levels[_SITE], levels[_BUILDING]
+            if normalised(site) not in ("", own) and normalised(building) != own:
+                others[normalised(site)].setdefault(number, (site, trace))
+    for tests in others.values():
+        site, trace = next(iter(tests.values()))
+        said = {"site": site, "own": whole.site, "tests": len(tests), "label": trace.label}
+        yield Hit("$", said)
+
+
+def place_is_of_one_level(whole: WholeSet) -> Iterator[Hit]:
+    """Yield every place that some tests call a site and others, without a site, a building."""
+    sites: dict[str, list[tuple[str, Trace]]] = defaultdict(list)
+    buildings: dict[str, list[Trace]] = defaultdict(list)
+    for trace in whole:
+        for levels in trace.about.places[:1] if trace.about is not None else ():
+            site, building = levels[_SITE], levels[_BUILDING]
+            if site:
+                sites[normalised(site)].append((site, trace))
+            elif building:
+                buildings[normalised(building)].append(trace)
+    for name in sorted(sites.keys() & buildings.keys()):
+        (text, first), other = sites[name][0], buildings[name]
+        said = {"place": text, "sites": len(sites[name]), "buildings": len(other)}
+        yield Hit("$", {**said, "one": first.label, "other": other[0].label})
+
+
+def label_is_of_one_length(whole: WholeSet, most_share: float, most_m: float) -> Iterator[Hit]:
+    """Yield every label whose tests measured lengths that no work on its ends explains.
+
+    Args:
+        whole: all records.
+        most_share: of the longer one, that a new termination or another setting may take off.
+        most_m: and so many metres at any rate.
+    """
+    for traces in by_label(whole).values():
+        known = [(length, trace) for trace in traces if (length := _length(trace)) is not None]
+        if len(known) < 2:
+            continue
+        (shortest, one), (longest, other) = min(known, key=_first), max(known, key=_first)
+        if longest - shortest > max(most_m, most_share * longest):
+            said = {"label": one.label, "tests": len(traces)}
+            figures = {"shortest_m": round(shortest, 2), "longest_m": round(longest, 2)}
+            records = {"one": one.record_id[:12], "other": other.record_id[:12]}
+            yield Hit("$", {**said, **figures, **records})
+
+
+def _first(known: tuple[float, Trace]) -> float:
+    return known[0]
+
+
+def _length(trace: Trace) -> float | None:
+    return None if trace.about is None else trace.about.length_m

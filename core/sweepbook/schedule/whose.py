@@ -1,0 +1,77 @@
+"""Which tests are of which scheduled link, and which of those that are of none belong together."""
+
+from collections.abc import Mapping, Sequence
+
+from sweepbook.record.links import Key, Links, link_key, own_site
+from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.model import Schedule, ScheduledLink
+from sweepbook.schedule.place import apart
+
+NO_LABEL: Key = ("",)
+
+
+class Whose:
+    """The tests of a job by the links of a schedule.
+
+    Attributes:
+        own: the site of the job; see `own_site`.
+        of_line: the tests of each scheduled link that has any, by its line.
+        strays: the tests of each other link by its key; those without a label by `NO_LABEL`.
+        links: of all these tests.
+        scheduled: the links of the schedule by label.
+    """
+
+    def __init__(self, schedule: Schedule, tests: Sequence[Attempt], site: str) -> None:
+        self.scheduled: dict[str, list[ScheduledLink]] = {}
+        for link in schedule.links:
+            self.scheduled.setdefault(link.label, []).append(link)
+        keys = [*(test.link for test in tests), *map(_key, schedule.links)]
+        self.own = own_site(keys, site)
+        self.links = Links(keys, self.own)
+        self.of_line: dict[int, list[Attempt]] = {}
+        self.strays: dict[Key, list[Attempt]] = {}
+        for test, key in zip(tests, keys, strict=False):
+            owner = self._owner(test, key)
+            if owner is not None:
+                self.of_line.setdefault(owner.line, []).append(test)
+            else:
+                stray = self.links.of(key) if test.label else NO_LABEL
+                self.strays.setdefault(stray, []).append(test)
+
+    def _owner(self, test: Attempt, key: Key) -> ScheduledLink | None:
+        """The link of its label that a test is of; None where none or several may be meant."""
+        links = [one for one in self.scheduled.get(test.label, ()) if self.fit(test, one)]
+        if len(links) > 1:
+            shared = [len(set(key[:2]) & set(_key(one)[:2]) - {""}) for one in links]
+            links = [one for one, much in zip(links, shared, strict=True) if much == max(shared)]
+        if len(links) > 1:
+            links = [
+                one
+                for one in links
+                if not apart(one.near, test.near) and not apart(one.far, test.far)
+            ]
+        return links[0] if len(links) == 1 else None
+
+    def fit(self, test: Attempt, link: ScheduledLink) -> bool:
+        """Whether a test names no other place than a link of its label has."""
+        return self.links.fit(test.link, _key(link))
+
+    def another_place(self, test: Attempt) -> str:
+        """What places a test elsewhere than the links of its label, in words; "" for nothing."""
+        links = self.scheduled.get(test.label, [])
+        if not links or any(self.fit(test, link) for link in links):
+            return ""
+        site, building = test.named("site"), test.named("building")
+        of_job = self.own in test.link[:2] or not self.own
+        return f"site {site}" if site and not (building and of_job) else f"building {building}"
+
+
+def told_apart(tests: Sequence[Attempt], own: str) -> Mapping[Key, Key]:
+    """The links of tests that count as one by key: one link where no two name different places."""
+    keys = {test.link for test in tests}
+    links = Links(keys, own)
+    return {key: links.of(key) for key in keys}
+
+
+def _key(link: ScheduledLink) -> Key:
+    return link_key("", link.label, link.level("site"), link.level("building"))
