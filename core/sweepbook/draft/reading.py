@@ -286,7 +286,19 @@ def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[
             taken.append(one.name.parameter)
         elif one.name.pairs and (word := _word(curve.texts, naming)):
             groups.setdefault(word, []).append(one)
+    beside = _beside_parameters(curves, naming)
+    groups = {word: some for word, some in groups.items() if word not in beside}
     return unknown_words.guess(groups, taken)
+
+
+def _beside_parameters(curves: Sequence[SeenCurve], naming: Naming) -> set[str]:
+    """Texts that stand beside a known word for a parameter, and so are no such words themselves."""
+    found: set[str] = set()
+    for curve in curves:
+        known = [slot for slot, text in curve.texts.items() if naming.parse(text).parameter]
+        if known:
+            found |= {text.strip() for slot, text in curve.texts.items() if slot not in known}
+    return found
 
 
 def _word(texts: Mapping[str, str], naming: Naming) -> str:
