@@ -117,11 +117,15 @@ def settle(texts: Sequence[str]) -> Naming:
     """How pairs and ends are called in texts: the way that explains most of them."""
     rests = [without(text, phrases.parameter_in(text)) for text in dict.fromkeys(texts)]
     rests = _without_shared_number(rests)
+    ends = _ends(rests)
+    if ends and any(map(str.isdigit, "".join(ends))):
+        meant = {"near": (ends[0],), "far": (ends[1],)}
+        rests = [without(text, phrases.find(text, meant)) for text in rests]
     scores = Counter({pairing: _score(rests, pairing) for pairing in PAIRINGS})
     best = max(PAIRINGS, key=lambda pairing: scores[pairing])
     if best is LETTERS:
         rests = [_voided(text, best.find(text)[:2]) for text in rests]
-    return Naming(best, _ends(rests))
+    return Naming(best, ends if best is not LETTERS else _ends(rests))
 
 
 def _without_shared_number(texts: Sequence[str]) -> list[str]:

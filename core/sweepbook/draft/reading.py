@@ -123,9 +123,9 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
         return "accuracy"
     if texts and all(map(verdict_of, texts)) and asks_for_a_pass(rest, texts):
         return "verdict"
-    if phrases.find(rest, {"": VERDICT_KEYS}):
-        return "verdict"
     numeric = texts and count == len(texts)
+    if phrases.find(rest, {"": VERDICT_KEYS}) and not numeric:
+        return "verdict"
     return ("frequency" if at else "value") if numeric else None
 
 
