@@ -146,7 +146,7 @@ def _copy(
     question = sa.text(f"SELECT {', '.join(names)} FROM {table.table} WHERE {condition}")
     rows = source.execute(question, {"job": job_id}, execution_options={"yield_per": _CHUNK})
     later: list[dict[str, object]] = []
-    for part in rows.partitions():
+    for part in rows.partitions(_CHUNK):
         cells = [list(row) for row in part]
         for row in cells:
             for n in own:
