@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook import numerals
 from sweepbook.columns import Column
 from sweepbook.dialect.marks import OTHER_BOUND, Mark, Other, marked, outside_gaps
+from sweepbook.dialect.no_number import expected, mixed
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import DEFAULTS, UNITS, Unit, longest_first
 from sweepbook.tokens import Tokens
@@ -96,7 +97,9 @@ class Numbers:
         try:
             number = numerals.parse(text, self.notation, unit.shift)
         except numerals.NotANumber as error:
-            raise Fault(cell.place, _expected(cell.text, self, quantity)) from error
+            raise Fault(
+                cell.place, expected(cell.text, self.notation, quantity, self.units[quantity])
+            ) from error
         reading = Reading(number.value, number.decimals, None, bound)
         if unit.factor is not None:
             reading = self._scaled(text, reading, unit.factor, unit.offset)
@@ -241,9 +244,9 @@ class Numbers:
         except numerals.NotANumber as error:
             fault = numerals.first_fault(plain, self.notation)
             position = outside_gaps(marks, at)[fault]
-            message = _expected(texts[position], self, quantity)
+            message = expected(texts[position], self.notation, quantity, self.units[quantity])
             if self._is_of_other_mark(texts[position]):
-                message += _mixed(texts[:position], self.notation)
+                message += mixed(texts[:position], self.notation)
             raise Fault(place_of(position), message) from error
 
     @cached_property
@@ -322,29 +325,4 @@ def _without_unit(text: str, unit: Unit) -> str:
 def _turned(reading: Reading) -> Reading:
     return reading._replace(
         value=0.0 - reading.value, bound=reading.bound and OTHER_BOUND[reading.bound]
-    )
-
-
-def _mixed(before: Sequence[str], notation: numerals.Notation) -> str:
-    """What else to say of a number with the other mark, where one before it has the declared."""
-    seen = next((text for text in before if notation.decimal in text), None)
-    if seen is None:
-        return ""
-    return f"; {seen!r} before it has that mark, so the export mixes both: make it again with one"
-
-
-def _expected(text: str, numbers: Numbers, quantity: str) -> str:
-    """What was read, what was expected, and which keys to change."""
-    shown = text if len(text) <= 40 else text[:37] + "..."
-    if not text.strip():
-        return (
-            "the cell is empty where a number was expected; "
-            'if that means no value, add "" to numbers.missing'
-        )
-    unit = numbers.units[quantity]
-    notation = numbers.notation
-    return (
-        f"{shown!r} is no number{f' in {unit}' if unit else ''} with the decimal mark "
-        f"{notation.decimal!r}; see numbers.decimal, numbers.thousands, numbers.missing, "
-        f"numbers.at_least, numbers.at_most{f' and units.{quantity}' if unit else ''}"
     )
