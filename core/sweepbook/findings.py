@@ -1,6 +1,6 @@
 """What a rule reports, as plain values: a finding, or that the rule gave no answer."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -29,7 +29,18 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What a rule reports about a record, or about the set where `path` is "$"."""
+    """What a rule reports about a record, or about the set where `path` is "$".
+
+    Attributes:
+        rule: id of the rule.
+        severity: how much it weighs.
+        path: place in the record.
+        message: in words.
+        arguments: of the message, by the names that the catalogue lists.
+        accepted: who lets it stand; None where nobody does.
+        tests: of a finding about the set the records that it is about, by id, as far as they can be
+            told.
+    """
 
     rule: str
     severity: Severity
@@ -37,6 +48,20 @@ class Finding:
     message: str
     arguments: Mapping[str, Any]
     accepted: Accepted | None = None
+    tests: tuple[str, ...] = ()
+
+
+def doubts(findings: Iterable[Finding]) -> dict[str, str]:
+    """Why tests prove nothing of their links, by record id: errors about the set that they are in.
+
+    Those that somebody lets stand are none.
+    """
+    return {
+        record_id: f"By {one.rule} it proves nothing of this link: {one.message}."
+        for one in findings
+        if one.severity is Severity.ERROR and one.accepted is None
+        for record_id in one.tests
+    }
 
 
 class NotRun(StrEnum):

@@ -21,9 +21,10 @@ from sweepbook.cli.progress import Progress
 from sweepbook.cli.wording import counted
 from sweepbook.clock import now
 from sweepbook.errors import PluginCrash
+from sweepbook.findings import doubts
 from sweepbook.judging.assessment import Assessment
 from sweepbook.schedule import document as reconciliation
-from sweepbook.schedule.attempt import Attempt, attempt_of
+from sweepbook.schedule.attempt import Attempt, attempt_of, doubted
 from sweepbook.schedule.model import Schedule
 from sweepbook.schedule.reconcile import reconcile
 
@@ -99,6 +100,8 @@ def judged(
     told = [*([failed] if failed else []), *lines.of_problems(run.problems)]
     strange = not_known(schedule, desk)
     if schedule is not None:
+        run.close()
+        attempts = doubted(attempts, doubts(run.findings))
         result = reconcile(schedule, attempts, desk.library, scheme, desk.context.job.site)
         found = reconciliation.of(result, run.problems, strange)
         text = json.dumps(found, ensure_ascii=False, indent=2) + "\n"

@@ -70,8 +70,9 @@ def command(
     """Print where each link stands; see `HELP`."""
     from sweepbook.cli import job_lines, lines, reconcile_lines
     from sweepbook.cli.desk import Desk
+    from sweepbook.findings import doubts
     from sweepbook.schedule import document
-    from sweepbook.schedule.attempt import attempt_of
+    from sweepbook.schedule.attempt import attempt_of, doubted
     from sweepbook.schedule.reconcile import reconcile
 
     desk = Desk(asked, paths)
@@ -82,6 +83,8 @@ def command(
     run = desk.run()
     with Progress("tests checked") as progress:
         tests = [attempt_of(entry) for entry in progress.over(desk.assessments(run, paths))]
+    run.close()
+    tests = doubted(tests, doubts(run.findings))
     held = reconcile(wanted, tests, desk.library, scheme, desk.context.job.site)
     result = _with_rest(held, desk.labels_at_rest())
     if as_json:

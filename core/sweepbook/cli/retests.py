@@ -62,6 +62,7 @@ def command(
     from sweepbook.cli import job_lines, lines, retests_lines
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_evidence
+    from sweepbook.findings import doubts
     from sweepbook.retests import document
     from sweepbook.retests.collect import besides, retests, tested
     from sweepbook.schedule.model import NO_SCHEDULE
@@ -75,7 +76,9 @@ def command(
     run = desk.run()
     with Progress("tests checked") as progress:
         walked = [tested(entry) for entry in progress.over(desk.assessments(run, paths))]
-    tests = [one for one in walked if one is not None]
+    run.close()
+    proving_nothing = doubts(run.findings)
+    tests = [one.doubted(proving_nothing) for one in walked if one is not None]
     attempts, site = (one.test for one in tests), desk.context.job.site
     held = reconcile(wanted or NO_SCHEDULE, attempts, desk.library, scheme, site)
     found = retests(tests, desk.library, held)

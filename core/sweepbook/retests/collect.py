@@ -40,6 +40,11 @@ class OneTest:
     test: Attempt
     suspects: tuple[Suspect, ...]
 
+    def doubted(self, doubts: Mapping[str, str]) -> "OneTest":
+        """The same, with why it proves nothing of its link where that is told."""
+        doubt = doubts.get(self.test.record_id)
+        return replace(self, test=replace(self.test, doubt=doubt)) if doubt else self
+
     def __reduce__(self) -> tuple[type["OneTest"], tuple[Attempt, tuple[Suspect, ...]]]:
         """Be pickled as its members; see `Attempt`."""
         return OneTest, (self.test, self.suspects)
@@ -100,6 +105,10 @@ class Kept(NamedTuple):
 
     trace: Trace
     suspects: tuple[Suspect, ...]
+
+    def doubted(self, doubt: str) -> "Kept":
+        """The same, with why it proves nothing of its link."""
+        return self._replace(trace=self.trace._replace(doubt=doubt))
 
     def whole(self) -> OneTest:
         """The test as the list needs it."""

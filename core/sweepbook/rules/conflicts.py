@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from sweepbook.rules.about import CABLE, LEVELS, About
 from sweepbook.rules.model import Hit
-from sweepbook.rules.together import WholeSet, by_label, plain
+from sweepbook.rules.together import WholeSet, by_label, ids, plain
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -48,7 +48,7 @@ def label_is_tested_to_one_limit(whole: WholeSet) -> Iterator[Hit]:
     for traces in _links(whole):
         paths = list(dict.fromkeys(t.limit_path for t in traces if t.limit_path is not None))
         if len(paths) > 1:
-            yield Hit("$", {"label": traces[0].label, "limits": listed(paths)})
+            yield Hit("$", {"label": traces[0].label, "limits": listed(paths)}, ids(traces))
 
 
 def _links(whole: WholeSet) -> Iterator[list[Trace]]:
@@ -58,7 +58,7 @@ def _links(whole: WholeSet) -> Iterator[list[Trace]]:
 
 def _hit(traces: list[Trace], first: Trace, one: str, other: str) -> Hit:
     said = {"label": first.label, "tests": len(traces), "one": one, "other": other}
-    return Hit("$", said)
+    return Hit("$", said, ids(traces))
 
 
 def _first_apart(

@@ -11,7 +11,7 @@ from sweepbook.rules.case import Case
 from sweepbook.rules.copied_words import figures_of, transformation, transformation_of_curve
 from sweepbook.rules.model import CannotLook, Hit
 from sweepbook.rules.same_test import is_one_test, may_be_one_test, order
-from sweepbook.rules.together import WholeSet
+from sweepbook.rules.together import WholeSet, ids
 
 MOST_TOLD = 200
 """Pairs of tests that a rule lists."""
@@ -97,7 +97,7 @@ def _few(hits: Iterator[Hit]) -> Iterator[Hit]:
     if more:
         pairs = "1 more pair" if more == 1 else f"{more} more pairs"
         how = f"{last.arguments['how']}; {pairs} of tests are alike and not listed"
-        last = Hit(last.path, {**last.arguments, "how": how})
+        last = Hit(last.path, {**last.arguments, "how": how}, last.tests)
     yield last
 
 
@@ -113,7 +113,7 @@ def _hit(whole: WholeSet, one: Suspicion, *, turned: bool = False) -> Hit:
         **figures_of(one.likeness),
         "how": transformation(one.likeness),
     }
-    return Hit("$", arguments)
+    return Hit("$", arguments, ids((whole[one.first], whole[one.second])))
 
 
 def _say_what_was_not_read(whole: WholeSet) -> None:

@@ -96,6 +96,7 @@ def _finding(entry: Entry, hit: Hit) -> Finding:
         path=hit.path,
         message=entry.message.format_map(arguments),
         arguments=arguments,
+        tests=hit.tests,
     )
 
 

@@ -57,10 +57,12 @@ class Hit:
     Attributes:
         path: JSON path into the record, e.g. "$.results.sweeps[3]".
         arguments: by the names that the catalogue's entry lists.
+        tests: see `Finding`.
     """
 
     path: str
     arguments: Mapping[str, Any]
+    tests: tuple[str, ...] = ()
 
 
 Check = Callable[["Case"], Iterator[Hit]]

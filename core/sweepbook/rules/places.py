@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from sweepbook.record.identity import normalised
 from sweepbook.rules.about import LEVELS
 from sweepbook.rules.model import Hit
-from sweepbook.rules.together import WholeSet, by_label
+from sweepbook.rules.together import WholeSet, by_label, ids
 from sweepbook.rules.trace import Trace
 
 _SITE, _BUILDING = LEVELS.index("site"), LEVELS.index("building")
@@ -24,7 +24,7 @@ def site_is_the_jobs(whole: WholeSet) -> Iterator[Hit]:
     for tests in others.values():
         site, trace = next(iter(tests.values()))
         said = {"site": site, "own": whole.site, "tests": len(tests), "label": trace.label}
-        yield Hit("$", said)
+        yield Hit("$", said, ids(trace for _, trace in tests.values()))
 
 
 def place_is_of_one_level(whole: WholeSet) -> Iterator[Hit]:
@@ -61,7 +61,7 @@ def label_is_of_one_length(whole: WholeSet, most_share: float, most_m: float) ->
             said = {"label": one.label, "tests": len(traces)}
             figures = {"shortest_m": round(shortest, 2), "longest_m": round(longest, 2)}
             records = {"one": one.record_id[:12], "other": other.record_id[:12]}
-            yield Hit("$", {**said, **figures, **records})
+            yield Hit("$", {**said, **figures, **records}, ids((one, other)))
 
 
 def _first(known: tuple[float, Trace]) -> float:

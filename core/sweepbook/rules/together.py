@@ -1,7 +1,7 @@
 """All records of a run together, as the rules about the set see them."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, overload
@@ -78,6 +78,11 @@ def by_label(whole: WholeSet) -> dict[Key, list[Trace]]:
     for trace in whole:
         groups[trace.label_key].append(trace)
     return groups
+
+
+def ids(traces: Iterable[Trace]) -> tuple[str, ...]:
+    """The records of some tests, each once."""
+    return tuple(dict.fromkeys(trace.record_id for trace in traces))
 
 
 def plain(text: str) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Hashable, Iterator, Sequence
 
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, is_one_test
-from sweepbook.rules.together import WholeSet
+from sweepbook.rules.together import WholeSet, ids
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -38,6 +38,7 @@ def labels_agree(whole: WholeSet) -> Iterator[Hit]:
                     "differs": "results" if len(set(map(_result, group))) > 1 else "curves",
                     "results": listed(results),
                 },
+                ids(group),
             )
 
 
@@ -53,7 +54,8 @@ def sweeps_differ(traces: Sequence[Trace], least_changes: int) -> Iterator[Hit]:
     for group in _groups(rich, lambda trace: trace.sweeps_sha256):
         labels = list({trace.label_key: f'"{trace.label}"' for trace in group}.values())
         if len(labels) > 1:
-            yield Hit("$", {"values": group[0].values, "labels": listed(labels)})
+            said = {"values": group[0].values, "labels": listed(labels)}
+            yield Hit("$", said, ids(group))
 
 
 def _result(trace: Trace) -> str:

@@ -1,7 +1,7 @@
 """What reconciliation needs of each test, and which of a link's tests speaks for it."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from operator import attrgetter
@@ -12,7 +12,7 @@ from sweepbook.record.links import Key, link_key
 from sweepbook.rules.times import Moment, days_between, moment
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End
-from sweepbook.schedule.trace import Trace, closes, trace_of
+from sweepbook.schedule.trace import Trace, closes, trace_of, why
 from sweepbook.text import text_at
 
 if TYPE_CHECKING:
@@ -48,6 +48,7 @@ class Attempt:
         ahead: it is dated later than it was read, so that its time tells nothing.
         again: why the quality plan has the link tested again though the test is a proved pass, in
             words; "" where it has not.
+        noted, doubt: see `Trace`.
         own_label: the label as its record has it, where the job brings that to another one; else
             "".
     """
@@ -69,6 +70,8 @@ class Attempt:
     ahead: bool = False
     again: str = ""
     own_label: str = ""
+    noted: str = ""
+    doubt: str = ""
 
     def __reduce__(self) -> tuple[type["Attempt"], tuple[Any, ...]]:
         """Be pickled as its members, which is some times as fast as field by field."""
@@ -87,7 +90,7 @@ class Attempt:
     @property
     def passed(self) -> bool:
         """Whether it closes its link; see `closes`."""
-        return closes(self.recomputed, self.judgement, self.again)
+        return closes(self.recomputed, self.judgement, self.again) and not self.doubt
 
     @property
     def link(self) -> Key:
@@ -101,7 +104,7 @@ class Attempt:
     @property
     def why(self) -> str:
         """Why it does not close its link, or else the reason of its judgement."""
-        return self.again or self.reason
+        return why(self)
 
 
 _members = attrgetter(*(one.name for one in fields(Attempt)))
@@ -135,7 +138,17 @@ def attempt(trace: Trace) -> Attempt:
         ahead=_is_ahead(begun, read_at),
         again=trace.again,
         own_label=trace.own_label,
+        noted=trace.noted,
+        doubt=trace.doubt,
     )
+
+
+def doubted(tests: Iterable[Attempt], doubts: Mapping[str, str]) -> list[Attempt]:
+    """The tests, with why some of them prove nothing of their links, by record id."""
+    return [
+        replace(test, doubt=doubts[test.record_id]) if test.record_id in doubts else test
+        for test in tests
+    ]
 
 
 def _started(begun: Moment | None) -> tuple[datetime | None, datetime | None]:

@@ -62,6 +62,8 @@ def standing(
     how = answer(wanted, last.limit_path, library)
     if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
         remarks.append(_why(how, wanted, last))
+    if last.noted:
+        remarks.append(last.noted)
     if not last.passed:
         return _missed(last), last.why, tuple(remarks)
     if how in _STATE_OF:

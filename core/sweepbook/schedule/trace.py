@@ -15,11 +15,14 @@ from sweepbook.schedule.model import LEVELS
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
     from sweepbook.record.model import Record
+    from sweepbook.schedule.attempt import Attempt
 
 LABEL = "link.label"
 _OF_TEST = (
     "test.purpose", "test.configuration.kind", "test.started.rfc3339", "provenance.read_at"
 )  # fmt: skip
+NOTED = ("REC005",)
+"""Rules whose findings take nothing from a pass, but what vouches for it: the calibration."""
 PATHS = (
     *_OF_TEST,
     *(f"link.near.{name}" for name in ("termination", *(f"place.{level}" for level in LEVELS))),
@@ -49,6 +52,9 @@ class Trace(NamedTuple):
         again: why the quality plan has the link tested again though the test is a proved pass.
         own_label: the label as its record has it, where the job brings that to another one.
         said: what the record says of test, ends and cable.
+        noted: what else to know of the test, in a sentence; "" for nothing.
+        doubt: why it proves nothing of its link, whatever came of it; known only when all tests
+            are, see `findings.doubts`.
     """
 
     record_id: str
@@ -61,6 +67,8 @@ class Trace(NamedTuple):
     again: str
     own_label: str
     said: tuple[str, ...] = _NOTHING
+    noted: str = ""
+    doubt: str = ""
 
     @property
     def test(self) -> tuple[str, ...]:
@@ -85,12 +93,12 @@ class Trace(NamedTuple):
     @property
     def passed(self) -> bool:
         """Whether it closes its link; see `closes`."""
-        return closes(self.recomputed, self.judgement, self.again)
+        return closes(self.recomputed, self.judgement, self.again) and not self.doubt
 
     @property
     def why(self) -> str:
         """Why it does not close its link, or else the reason of its judgement."""
-        return self.again or self.reason
+        return why(self)
 
     @property
     def place(self) -> tuple[tuple[str, str], ...]:
@@ -134,7 +142,23 @@ def bare_trace_of(assessment: "Assessment", said: tuple[str, ...] = _NOTHING) ->
         again(assessment),
         _own_label(record) if record.spelled else "",
         said,
+        _noted(assessment),
     )
+
+
+def why(test: "Trace | Attempt") -> str:
+    """Why a test does not close its link, or else the reason of its judgement."""
+    if test.doubt and closes(test.recomputed, test.judgement, ""):
+        return f"{test.again} {test.doubt}".strip()
+    return test.again or test.reason
+
+
+def _noted(assessment: "Assessment") -> str:
+    """What was found of a test that its curves do not show and that is to be known of a pass."""
+    told = [
+        one.message for one in assessment.findings if one.rule in NOTED and one.accepted is None
+    ]
+    return f"Not in force at the test: {'; '.join(told)}." if told else ""
 
 
 def again(assessment: "Assessment") -> str:

@@ -1,9 +1,12 @@
 """The page from top to bottom: the job, then each link with the sheets of its tests."""
 
 from collections import Counter
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import IO, TYPE_CHECKING, Any
 
 from sweepbook import clock
+from sweepbook.findings import doubts
 from sweepbook.judging.assessment import Judgement, Recomputed
 from sweepbook.retests.suspect import words
 from sweepbook.schedule.reconcile import Item, Reconciliation, reconcile
@@ -28,6 +31,7 @@ def assemble(delivery: "Delivery", job: "Job", spool: "Spool", page: IO[bytes]) 
         spool: with the sheets of the tests.
         page: open for writing.
     """
+    _doubt(job, doubts(delivery.findings))
     held = _held(delivery, job)
     found = links(job.tests, delivery.about.limits, held, delivery.about.job.site)
     for part in render.template("page.html").generate(**_of_job(delivery, job, found, held)):
@@ -41,6 +45,13 @@ def assemble(delivery: "Delivery", job: "Job", spool: "Spool", page: IO[bytes]) 
             page.write(b"</article>")
         page.write(b"</section>\n")
     page.write(render.template("end.html").render(script=render.script()).encode("utf-8"))
+
+
+def _doubt(job: "Job", doubts: Mapping[str, str]) -> None:
+    """Put down why tests prove nothing of their links; it is known only after all of them."""
+    for number, test in enumerate(job.tests):
+        if test.record_id in doubts and test.one:
+            job.tests[number] = replace(test, one=test.one.doubted(doubts))
 
 
 def _held(delivery: "Delivery", job: "Job") -> Reconciliation | None:

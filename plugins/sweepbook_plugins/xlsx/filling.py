@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
+from sweepbook.findings import doubts
 from sweepbook.judging.overview import ALL
 from sweepbook.schedule.reconcile import Reconciliation
 from sweepbook.waiting import Waiting
@@ -124,6 +125,7 @@ def fill(
             corrected.add(one.corrections)
             spellings.add(one.spelled)
             tests.add(one.kept)
+        tests.doubt(doubts(delivery.findings))
         totals.held = tests.held_against(delivery)
         if scheduled is not None and totals.held is not None:
             scheduled.add(map(planned, totals.held.items))

@@ -43,6 +43,7 @@ class Standing:
         """
         self._site = normalised(site)
         self._own = ""
+        self._doubts: Mapping[str, str] = {}
         self._stack = ExitStack()
         self._tests: Sorter[_Numbered] = self._stack.enter_context(Sorter(_label))
         self._current = bytearray()
@@ -64,11 +65,20 @@ class Standing:
                 self._own = self._site
             self._tests.add((one, len(self._current) - 1))
 
+    def doubt(self, doubts: Mapping[str, str]) -> None:
+        """Take in why tests prove nothing of their links, by record id."""
+        self._doubts = doubts
+
+    def _doubted(self, numbered: _Numbered) -> _Numbered:
+        one, number = numbered
+        doubt = self._doubts.get(one.trace.record_id)
+        return (one.doubted(doubt), number) if doubt else numbered
+
     def held_against(self, delivery: "Delivery") -> Reconciliation | None:
         """The tests held against the schedule of a delivery; None where it has none."""
         if delivery.schedule is None:
             return None
-        attempts = (attempt(one.trace) for one, _ in self._tests)
+        attempts = (attempt(one.trace) for one, _ in map(self._doubted, self._tests))
         about = delivery.about
         return reconcile(delivery.schedule, attempts, about.limits, delivery.scheme, about.job.site)
 
@@ -98,7 +108,7 @@ class Standing:
         for of_label in self._tests.groups():
             links = Links((one.trace.link for one, _ in of_label), self._own)
             found: dict[Key, list[_Numbered]] = {}
-            for one in of_label:
+            for one in map(self._doubted, of_label):
                 trace = one[0].trace
                 key = known.get(trace.record_id) or links.of(trace.link)
                 found.setdefault(key, []).append(one)
