@@ -57,11 +57,16 @@ def doubts(findings: Iterable[Finding]) -> dict[str, str]:
     Those that somebody lets stand are none.
     """
     return {
-        record_id: f"By {one.rule} it proves nothing of this link: {one.message}."
+        record_id: doubt_words(one.rule, one.message)
         for one in findings
         if one.severity is Severity.ERROR and one.accepted is None
         for record_id in one.tests
     }
+
+
+def doubt_words(rule: str, message: str) -> str:
+    """Why a test proves nothing, by what a rule found about the set."""
+    return f"{message[:1].upper()}{message[1:]}. So it proves nothing of this link ({rule})."
 
 
 class NotRun(StrEnum):

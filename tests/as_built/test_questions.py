@@ -1,12 +1,13 @@
 """What a building's owner asks of the database, with answers worked out by hand."""
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from sweepbook.findings import Finding, Severity
+from sweepbook.findings import Accepted, Finding, Severity
 from sweepbook.judging.assessment import Assessment, Origin, Outcome, Recomputed, ScalarMargin
 
 from .made_up import ask, assessed, margin, record, write
@@ -237,3 +238,21 @@ def test_an_error_about_the_delivery_as_a_whole_is_an_open_item(tmp_path: Path) 
     assert told == [
         ("Library", None, "error found", "two results of one label", "SET001", None, None)
     ]  # fmt: skip
+
+
+def test_an_error_in_tests_is_an_open_item_of_their_links(tmp_path: Path) -> None:
+    first, second = (
+        assessed(record(label, near={"place": {"floor": floor}}))
+        for label, floor in (("1A", "1"), ("2B", "2"))
+    )
+    ids = (first.record.record_id, second.record.record_id, "sb0-not-there")
+    error = Finding("SET002", Severity.ERROR, "$", "the labels share one test", {}, tests=ids)
+    database = write(tmp_path / "a.sqlite", first, second, findings=[error])
+    told = ask(database, "SELECT label, kind, reason, rule, floor FROM open_items ORDER BY label")
+    found = ("error found", "the labels share one test", "SET002")
+    assert told == [("1A", *found, "1"), ("2B", *found, "2")]
+    accepted = replace(error, accepted=Accepted("op-9", "2026-03-01", "seen"))
+    write(database, first, second, findings=[accepted])
+    assert ask(database, "SELECT * FROM open_items") == []
+    write(database, first, second)
+    assert ask(database, "SELECT COUNT(*) FROM set_finding_test") == [(0,)]

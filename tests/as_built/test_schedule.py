@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from sweepbook.findings import Finding, Severity
 from sweepbook.schedule.attempt import attempt_of
 from sweepbook.schedule.model import End, Fault, Schedule, ScheduledLink
 from sweepbook_plugins.asbuilt import database as asbuilt
@@ -290,3 +291,19 @@ def test_a_building_of_the_link_is_that_of_its_ends_unless_they_say_otherwise(
     assert ask(target, untested) == [("Hall", "Hall", None)]
     once = dump(target)
     assert dump(_write(target, None, *tests)) == once
+
+
+def test_a_link_whose_test_is_another_ones_too_stays_open(tmp_path: Path) -> None:
+    due = ("REC005", Severity.ERROR, "near instrument F1: calibration due 2026-03-01")
+    shared, late = assessed(record("A-1")), assessed(record("A-2"), findings=[due])
+    ids = (shared.record.record_id,)
+    error = Finding("SET002", Severity.ERROR, "$", "the labels share one test", {}, tests=ids)
+    target = tmp_path / "as-built.sqlite"
+    made = replace(delivery([shared, late], findings=[error]), schedule=SCHEDULE)
+    asbuilt.write(made, target)
+    told = ask(target, "SELECT label, state, reason, remarks FROM schedule_state ORDER BY label")
+    why = "The labels share one test. So it proves nothing of this link (SET002)."
+    assert told[0][:3] == ("A-1", "unproven", why)
+    state, _, remarks = told[1][1:]
+    assert state.startswith("passed")
+    assert "Not in force at the test: near instrument F1" in remarks

@@ -10,6 +10,7 @@ from sweepbook.audit.context import installed
 from sweepbook.audit.outcome import ExitCode, exit_code
 from sweepbook.audit.run import Run, assess
 from sweepbook.errors import ReadProblem
+from sweepbook.findings import Accepted, Severity, doubts
 from sweepbook.judging.assessment import Judgement
 from sweepbook.record.model import Record
 
@@ -51,6 +52,12 @@ def test_the_set_is_asked_about_once_at_the_end() -> None:
     run.close()
     found = [one.rule for one in run.findings]
     assert found == ["SET002"]
+    both = [record(changes).record_id for changes in ([], other)]
+    assert [*run.findings[0].tests] == both
+    assert [*doubts(run.findings)] == both
+    assert 'The labels "1A-P1-03", "1A-P1-04" share one test' in doubts(run.findings)[both[0]]
+    accepted = replace(run.findings[0], accepted=Accepted("op-9", "2026-03-05", "seen on site"))
+    assert doubts([accepted, replace(run.findings[0], severity=Severity.WARNING)]) == {}
     assert run.counters.rules["SET002"].findings == 1
     assert exit_code(run.counters) is ExitCode.FINDINGS
 

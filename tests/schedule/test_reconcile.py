@@ -7,7 +7,7 @@ import pytest
 
 from sweepbook.limits.library import Library
 from sweepbook.schedule.asked import not_known
-from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.attempt import Attempt, doubted
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
 from sweepbook.schedule.reconcile import Item, reconcile
@@ -332,6 +332,24 @@ def test_of_tests_at_two_places_none_of_them_the_links_the_worst_counts() -> Non
     assert "2 tests that name different places (building Hall; building Mill)" in item.remarks[0]
     assert _item(_at(FAIL, "", "Hall"), _at(later, "Hall")).state is State.RETESTED
     assert _item(FAIL, _at(later, "Hall", "Mill")).state is State.RETESTED
+
+
+def test_a_test_that_proves_nothing_of_its_link_leaves_it_open() -> None:
+    doubts = {PASS.record_id: "Two labels share it.", FAIL.record_id: "Two labels share it."}
+    passed, failed, marginal = doubted([PASS, FAIL, replace(MARGINAL, record_id="sb0-1")], doubts)
+    assert (_item(passed).state, _item(passed).reason) == (State.UNPROVEN, "Two labels share it.")
+    assert (_item(failed).state, _item(failed).reason) == (State.FAILED, "NEXT fails.")
+    assert _item(marginal).state is State.MARGINAL
+    assert _item(marginal).reason == "A marginal pass. Two labels share it."
+    own = replace(PASS, record_id="sb0-9", started=LATER)
+    assert _item(passed, own).state is State.RETESTED
+    assert _item(own, replace(passed, started=datetime(2024, 5, 3, 9))).state is State.UNPROVEN
+
+
+def test_a_calibration_that_had_ended_is_remarked() -> None:
+    item = _item(replace(PASS, noted="Not in force at the test: near instrument F1."))
+    assert item.state is State.PASSED
+    assert item.remarks == ("Not in force at the test: near instrument F1.",)
 
 
 def test_the_building_of_the_schedule_is_known_by_a_test_that_calls_it_a_site() -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
+from sweepbook.findings import Finding, Severity
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from tests.program import run
 
@@ -60,3 +61,15 @@ def test_a_row_of_links_says_which_test_it_is_and_whether_that_counts(tmp_path: 
     ]  # fmt: skip
     assert [*found[0]][:3] == ["Link", "Test started", "Current"]
     assert found[2]["Test started"] == "2026-03-04T08:00:00+01:00"
+
+
+def test_links_that_share_a_test_are_to_be_tested_again(tmp_path: Path) -> None:
+    entries = [assessment(record(document(label))) for label in ("A-1", "B-1", "C-1")]
+    ids = tuple(one.record.record_id for one in entries[:2])
+    error = Finding("SET002", Severity.ERROR, "$", "the labels share one test", {}, tests=ids)
+    book = written(tmp_path / "w.xlsx", entries, findings=[error])
+    found = rows(book, "To retest")
+    assert [(row["Link"], row["State"]) for row in found] == [
+        ("A-1", "unproven"), ("B-1", "unproven")
+    ]  # fmt: skip
+    assert "The labels share one test." in str(found[0]["Why"])

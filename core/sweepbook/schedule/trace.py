@@ -158,7 +158,12 @@ def _noted(assessment: "Assessment") -> str:
     told = [
         one.message for one in assessment.findings if one.rule in NOTED and one.accepted is None
     ]
-    return f"Not in force at the test: {'; '.join(told)}." if told else ""
+    return noted_words(told) if told else ""
+
+
+def noted_words(messages: Sequence[str]) -> str:
+    """The messages of such findings in a sentence."""
+    return f"Not in force at the test: {'; '.join(messages)}."
 
 
 def again(assessment: "Assessment") -> str:

@@ -22,7 +22,7 @@ from sweepbook_plugins.asbuilt.schedule import put_schedule
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.scheme import put_scheme, stand_in
 from sweepbook_plugins.asbuilt.settle import let_go, settle
-from sweepbook_plugins.asbuilt.values import Value, clean
+from sweepbook_plugins.asbuilt.values import Value, clean, named
 from sweepbook_plugins.asbuilt.writing import Writing, cut
 
 if TYPE_CHECKING:
@@ -179,11 +179,23 @@ class Load:
                 for problem in (*delivery.problems, *_not_taken(delivery.schedule))
             ],
         }
+        self._writing.clear("set_finding_test", [job_id])
         for table, rows in whole.items():
             self._name_rules({str(row["rule"]) for row in rows if "rule" in row})
             self._writing.clear(table, [job_id])
             placed = [{"job_id": job_id, "position": n, **row} for n, row in enumerate(rows)]
             self._writing.put(table, placed)
+        self._writing.put("set_finding_test", self._found_in())
+
+    def _found_in(self) -> list[Row]:
+        """The tests that each finding about the whole is about."""
+        job, job_id = self.entities.job, self.job_id
+        return [
+            {"job_id": job_id, "position": position, "test_id": number}
+            for position, finding in enumerate(self._delivery.findings)
+            for number in (named(job, clean(one)).id for one in finding.tests)
+            if number in self._seen
+        ]
 
 
 def _brought(

@@ -1,12 +1,15 @@
 """What the database holds of a job, read back to be held against each other anew."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from sweepbook.findings import doubt_words
 from sweepbook.schedule.attempt import Attempt, is_ahead
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End, Schedule, ScheduledLink
+from sweepbook.schedule.trace import NOTED, noted_words
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
@@ -27,7 +30,8 @@ def place_in(row: Stored, alias: str) -> dict[str, str]:
 
 _TESTS = f"""
     SELECT
-        test.record_id, test.label, test.purpose, test.started_local, test.started_utc,
+        test.id AS test_id, test.record_id, test.label, test.purpose,
+        test.started_local, test.started_utc,
         test.stated, test.recomputed, test.judgement, test.reason, test.again,
         test.configuration, test.started, test.gathered, limit_table.path,
         cable.maker, cable.part, cable.category, cable.construction, cable.reel,
@@ -62,11 +66,27 @@ _SCHEDULED = f"""
     WHERE scheduled.job_id = :job AND scheduled.schedule_line IS NOT NULL
     ORDER BY scheduled.position
 """
+_NOTED = f"""
+    SELECT finding.test_id, finding.message FROM finding
+    JOIN test ON test.id = finding.test_id
+    WHERE test.job_id = :job AND finding.accepted_by IS NULL
+        AND finding.rule IN ({", ".join(f"'{rule}'" for rule in NOTED)})
+    ORDER BY finding.test_id, finding.position
+"""
+_DOUBTED = """
+    SELECT set_finding_test.test_id, set_finding.rule, set_finding.message FROM set_finding_test
+    JOIN set_finding ON set_finding.job_id = set_finding_test.job_id
+        AND set_finding.position = set_finding_test.position
+    WHERE set_finding.job_id = :job AND set_finding.severity = 'error'
+        AND set_finding.accepted_by IS NULL
+    ORDER BY set_finding.position
+"""
 _LINK_OF_TEST = "SELECT id, link_id FROM test WHERE job_id = :job"
 
 
 def attempts(connection: "sa.Connection", job_id: int) -> Iterator[Attempt]:
     """The tests of a job, replaced readings left out."""
+    noted, doubted = _noted(connection, job_id), _doubted(connection, job_id)
     for row in asked(connection, _TESTS, job_id):
         yield Attempt(
             record_id=row["record_id"],
@@ -91,7 +111,23 @@ def attempts(connection: "sa.Connection", job_id: int) -> Iterator[Attempt]:
             configuration=row["configuration"] or "",
             ahead=_is_ahead(row),
             again=row["again"] or "",
+            noted=noted.get(row["test_id"], ""),
+            doubt=doubted.get(row["test_id"], ""),
         )
+
+
+def _noted(connection: "sa.Connection", job_id: int) -> dict[int, str]:
+    """What else is to be known of tests, by their numbers."""
+    told: defaultdict[int, list[str]] = defaultdict(list)
+    for row in asked(connection, _NOTED, job_id):
+        told[row["test_id"]].append(row["message"])
+    return {number: noted_words(messages) for number, messages in told.items()}
+
+
+def _doubted(connection: "sa.Connection", job_id: int) -> dict[int, str]:
+    """Why tests prove nothing of their links, by their numbers."""
+    rows = asked(connection, _DOUBTED, job_id)
+    return {row["test_id"]: doubt_words(row["rule"], row["message"]) for row in rows}
 
 
 def schedule(connection: "sa.Connection", job_id: int) -> Schedule | None:

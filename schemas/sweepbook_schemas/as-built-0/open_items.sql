@@ -22,6 +22,13 @@ WITH found AS (
     UNION ALL
     SELECT test_id, 'error found', message, rule FROM finding
     WHERE severity = 'error' AND accepted_by IS NULL
+    UNION ALL
+    SELECT
+        set_finding_test.test_id, 'error found', set_finding.message, set_finding.rule
+    FROM set_finding_test
+    JOIN set_finding ON set_finding.job_id = set_finding_test.job_id
+        AND set_finding.position = set_finding_test.position
+    WHERE set_finding.severity = 'error' AND set_finding.accepted_by IS NULL
 )
 SELECT
     schedule_state.job AS job,
@@ -103,3 +110,9 @@ SELECT
 FROM set_finding
 JOIN job ON job.id = set_finding.job_id
 WHERE set_finding.severity = 'error' AND set_finding.accepted_by IS NULL
+    AND NOT EXISTS (
+        SELECT 1 FROM set_finding_test
+        JOIN current_state ON current_state.test_id = set_finding_test.test_id
+        WHERE set_finding_test.job_id = set_finding.job_id
+            AND set_finding_test.position = set_finding.position
+    )
