@@ -56,6 +56,19 @@ def test_a_run_that_finds_nothing_new_writes_nothing(run: Run, tmp_path: Path) -
     assert {path: path.read_bytes() for path in book.rglob("*") if path.is_file()} == before
 
 
+def test_a_file_that_comes_twice_is_named_and_counts_once(run: Run, tmp_path: Path) -> None:
+    book, exports = tmp_path / "book", tmp_path / "exports"
+    exports.mkdir()
+    for name in ("link.csv", "link (copy).csv"):
+        (exports / name).write_bytes(UPHELD.read_bytes())
+    said = " ".join(run("gather", book, exports, "--dialect", HERON).stdout.split())
+    assert "link.csv: to the last byte the same as link (copy).csv, so it counts once" in said
+    assert "2 files, 1 of them unchanged; 1 test, 1 new." in said
+    again = run("gather", book, exports, "--dialect", HERON).stdout
+    assert "to the last byte" not in again
+    assert "2 files, 2 of them unchanged; 1 test, 0 new." in " ".join(again.split())
+
+
 def test_a_changed_journal_is_never_written_on(run: Run, tmp_path: Path) -> None:
     book = tmp_path / "book"
     run("gather", book, UPHELD, "--dialect", HERON)

@@ -127,6 +127,19 @@ def test_the_origin_names_both_files(tmp_path: Path) -> None:
     assert codec.loads(codec.dumps(records[0])) == records[0]
 
 
+def test_a_test_of_two_files_counts_once(tmp_path: Path) -> None:
+    exports, dialect = tmp_path / "exports", tmp_path / "rows.toml"
+    exports.mkdir()
+    dialect.write_text(ROWS, encoding="utf-8")
+    for name, content in (("3-points.csv", POINTS), ("3-heads.csv", HEADS)):
+        (exports / name).write_text(content, encoding="utf-8")
+    said = " ".join(run("gather", tmp_path / "b", exports, "--dialect", dialect).stdout.split())
+    assert "gathered: 3-heads.csv: a part of the tests in 3-points.csv (csv / two-files)" in said
+    assert "3-points.csv: 2 tests, 2 new" in said
+    assert "2 files; 2 tests, 2 new." in said
+    assert "exports: 2 files, 2 tests" in " ".join(run("withdraw", tmp_path / "b").stdout.split())
+
+
 XML_HEADS = """<job><test no="1"><cable>A-17</cable><norm>Cat 6A PL</norm><result>good</result>
 </test><test no="2"><cable>A-18</cable><norm>Cat 6A PL</norm><result>good</result></test></job>"""
 

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sweepbook.cli import job_lines
 from sweepbook.label_template import template
 from sweepbook.project.labels import CAPITAL, SMALL, LabelForms
 from sweepbook.project.load import BadProject, load
@@ -170,6 +171,20 @@ def test_what_is_brought_together_is_said_beside_what_is_open(book: Path, tmp_pa
     for words in (("reconcile", book, "--schedule", plan), ("retests", book)):
         said = " ".join(run(*words).stdout.split())
         assert 'Brought together by project.toml: label "1a.p1.1" is "1A-P1-01" (1 time)' in said
+
+
+def test_many_spellings_are_counted_by_kind(
+    book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(job_lines, "MOST_SPELLINGS", 1)
+    plan = tmp_path / "plan.csv"
+    plan.write_text("Label\n1A-P1-03\n")
+    for words in (("check", book), ("reconcile", book, "--schedule", plan), ("retests", book)):
+        said = " ".join(run(*words).stdout.split())
+        assert "Brought together by project.toml: 2 spellings (label 2). `sweepbook export" in said
+        assert "1a.p1.1" not in said
+        if words[0] != "check":
+            assert said.startswith("Brought together")
 
 
 def test_a_row_that_is_another_one_in_another_form_is_told(book: Path, tmp_path: Path) -> None:

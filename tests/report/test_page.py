@@ -1,5 +1,6 @@
 """What a page needs for everybody to read it, and that the same job makes the same bytes."""
 
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -7,7 +8,8 @@ from typing import Any
 import pytest
 
 from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun, Severity
-from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
+from sweepbook.judging.assessment import Judgement, Origin, Outcome, Recomputed, ScalarMargin
+from sweepbook.project.job import Job
 from sweepbook_plugins.report import page as report
 from tests.program import run
 from tests.xlsx.making import assessment, delivery, document, many, margin, record
@@ -41,6 +43,38 @@ def test_the_basics_of_access_are_there(tmp_path: Path) -> None:
     assert len(set(names)) == len(names)
     pointed = {a.get("href")[1:] for a in tree.iter("a")} | set(tree.xpath("//@aria-labelledby"))
     assert pointed <= set(names)
+
+
+def test_faults_of_a_wire_map_are_counted_and_have_no_sign(tmp_path: Path) -> None:
+    for count, said in ((1, "1 fault"), (2, "2 faults")):
+        map_ = ScalarMargin(
+            parameter="wire_map", pair=None, value=float(count), unit="faults", limit=0.0,
+            margin=float(-count), outcome=Outcome.FAIL, obligation="required",
+            origin=Origin.RECOMPUTED, grade="A", reason="",
+        )  # fmt: skip
+        bad = replace(failing(), margins=(), scalars=(map_,))
+        tree = written(tmp_path / "x.html", [assessment(), bad])
+        assert answers(tree)["Which link is worst?"].endswith(f": {said}, wire map")
+        assert links(tree)[0]["Margin"] == said
+
+
+def test_what_the_job_is_stands_first(tmp_path: Path) -> None:
+    whole = delivery([assessment()])
+    job = Job(owner="Thornquay Borough", contract="C 77/24")
+    report.write(replace(whole, about=replace(whole.about, job=job)), tmp_path / "x.html")
+    tree = parsed(tmp_path / "x.html")
+    told = [text(one) for one in tree.xpath("//header//dd")]
+    assert told[:2] == ["C 77/24", "Thornquay Borough"]
+    assert text(tree).count("Thornquay Borough") == 1
+
+
+def test_what_is_said_of_many_tests_alike_is_said_once(tmp_path: Path) -> None:
+    warned = (Finding("REC002", Severity.WARNING, "$", "no time", {}),)
+    tests = [replace(one, findings=warned) for one in many(3)]
+    lines = written(tmp_path / "x.html", tests).xpath("//article[@id='rule-REC002']/ul/li")
+    assert len(lines) == 1
+    assert len(lines[0].findall("a")) == 3
+    assert text(lines[0]).endswith(": no time")
 
 
 def test_the_same_job_makes_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

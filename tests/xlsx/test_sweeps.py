@@ -12,6 +12,8 @@ from openpyxl.chart import ScatterChart
 from sweepbook_plugins.xlsx.fields import title
 from tests.program import run
 
+from .making import assessment, document, record, written
+
 LABEL = "1A-P1-03"
 
 
@@ -120,3 +122,17 @@ def test_another_format_takes_no_sweeps(demo_book: Path, tmp_path: Path) -> None
     refused = run("export", demo_book, "--to", "tables", "-o", tmp_path / "t", "--sweeps", LABEL)
     assert refused.exit_code == 3
     assert "takes no --sweeps" in refused.stderr
+
+
+def test_sheets_of_one_label_are_told_apart_by_the_day(tmp_path: Path) -> None:
+    tests = []
+    for started in ("2026-03-02T07:30:00Z", "2026-03-05T09:00:00+01:00"):
+        parts = document("A-1")
+        parts["test"]["started"] = {"rfc3339": started}
+        tests.append(assessment(record(parts)))
+    found = written(tmp_path / "w.xlsx", tests, asked={"sweeps": "A-1"})
+    names = ["Sweeps A-1 2026-03-02", "Sweeps A-1 2026-03-05"]
+    assert [name for name in found.sheetnames if name.startswith("Sweeps")] == names
+    assert str(found[names[0]]["A2"].value).startswith("Tested 2026-03-02 07:30: upheld; ")
+    alone = written(tmp_path / "w.xlsx", tests[:1], asked={"sweeps": "A-1"})
+    assert "Sweeps A-1" in alone.sheetnames

@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from operator import itemgetter
 
 from sweepbook import files
 from sweepbook.book import journal, lock, store
@@ -15,6 +16,7 @@ from sweepbook.corrections.model import Correction
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.inputs import small_file
 from sweepbook.record.model import Record
+from sweepbook.text import natural_key
 
 
 @dataclass(frozen=True)
@@ -100,18 +102,25 @@ def _removed(
         yield ReadProblem(table.NAME, "", message, lost_record=False)
 
 
-def records(book: Book) -> Iterator[Record | ReadProblem]:
-    """Everything that is current, as corrected; see `store.records`.
+def records(book: Book, shown: Callable[[str], str] = str) -> Iterator[Record | ReadProblem]:
+    """Everything that is current, as corrected; see `store.records`, and `shelved`.
 
     Raises:
         SweepbookError: the journal or the table of corrections cannot be read.
     """
-    for one in shelved(book):
+    for one in shelved(book, shown):
         yield one if isinstance(one, ReadProblem) else taken(book, one)
 
 
-def shelved(book: Book) -> Iterator[Shelved | ReadProblem]:
+def shelved(book: Book, shown: Callable[[str], str] = str) -> Iterator[Shelved | ReadProblem]:
     """What `records` gives, where it lies: anybody may take it from there.
+
+    They come in the natural order of their labels as people see them: as corrected, and in the one
+    form of the job.
+
+    Args:
+        book: the book.
+        shown: brings a label to the one form of the job.
 
     Raises:
         SweepbookError: the journal or the table of corrections cannot be read.
@@ -120,10 +129,14 @@ def shelved(book: Book) -> Iterator[Shelved | ReadProblem]:
     corrections = load(book, contents)
     yield from corrections.problems
     yield from contents.problems()
+    found = []
     for entry in contents.entries():
-        record_id = entry.listed.record_id
+        record_id, label = entry.listed.record_id, entry.listed.label
         its = tuple(corrections.by_record.get(record_id, ()))
-        yield Shelved(record_id, contents.file_sha256[record_id], its)
+        label = shown(next((c.new for c in reversed(its) if c.field == "link.label"), label))
+        one = Shelved(record_id, contents.file_sha256[record_id], its)
+        found.append(((natural_key(label), label, record_id), one))
+    yield from (one for _, one in sorted(found, key=itemgetter(0)))
 
 
 def taken(book: Book, one: Shelved) -> Record | ReadProblem:

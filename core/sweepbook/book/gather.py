@@ -47,6 +47,9 @@ class Outcome:
         crashed: whether the reader crashed.
         withdrawn: why the file, or one joined to it, counts no more; "" where it counts.
         withdrawn_sha256: digest of the one that is withdrawn; "" likewise.
+        record_ids: of the records that are in it.
+        part_of: name of the file of which it is read as a part; "" where it is read by itself.
+        same_as: name of a file that this run took in before, of the same bytes; "" where none is.
     """
 
     name: str
@@ -61,6 +64,9 @@ class Outcome:
     crashed: bool = False
     withdrawn: str = ""
     withdrawn_sha256: str = ""
+    record_ids: frozenset[str] = frozenset()
+    part_of: str = ""
+    same_as: str = ""
 
 
 def gather(
@@ -98,7 +104,10 @@ def gather(
             if isinstance(entry, ReadProblem):
                 yield Outcome(entry.source, Status.REFUSED, problems=(entry,))
             else:
-                yield from _with_other(run, entry)
+                for outcome in _with_other(run, entry):
+                    if outcome.sha256 and outcome.status is not Status.UNCHANGED:
+                        run.named.setdefault(outcome.sha256, outcome.name)
+                    yield outcome
         places.note(book, contents, run.elsewhere)
         index.write(book, contents)
 
@@ -114,6 +123,7 @@ class _Run:
         given: all files of the run.
         done: files that were dealt with as other parts of one before them.
         elsewhere: sources that the book has, and that were given under paths new to it.
+        named: the first name of each file that the run took in, by its digest.
     """
 
     book: Book
@@ -123,6 +133,7 @@ class _Run:
     given: Sequence[Source]
     done: set[str] = field(default_factory=set)
     elsewhere: list[places.Given] = field(default_factory=list)
+    named: dict[str, str] = field(default_factory=dict)
 
 
 def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
@@ -150,6 +161,17 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
 
 
 def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
+    """Take one file in, and say of which it is a part."""
+    return replace(_taken_in(run, source, chosen), part_of=chosen.part_of or "")
+
+
+def _unchanged(run: _Run, source: Source, before: Reading) -> Outcome:
+    """Nothing to be done: what was read stays, be it of this file or one of the same bytes."""
+    outcome, first = _outcome(before, Status.UNCHANGED), run.named.get(source.sha256, "")
+    return replace(outcome, name=source.name, same_as=first) if first else outcome
+
+
+def _taken_in(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     """Take one file in."""
     book, contents, pipeline, again = run.book, run.contents, run.pipeline, run.again
     sha256, way = source.sha256, _way(chosen)
@@ -158,7 +180,7 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     line, before = contents.latest.get((sha256, way.joined), (0, None))
     if before is not None and before.way == way and not before.problems and not again:
         _note_place(run, source)
-        return _outcome(before, Status.UNCHANGED)
+        return _unchanged(run, source, before)
     try:
         kept = keep.source(book, source)
         chosen = replace(chosen, setting=keep.joined(book, chosen.setting))
@@ -169,7 +191,7 @@ def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
         _note_place(run, source)
-        return _outcome(reading, Status.UNCHANGED, crashed=crashed)
+        return replace(_unchanged(run, source, reading), crashed=crashed)
     if before is None:
         line, before = _replaced(run, reading)
     body = {**reading.to_json(), "from": _place(source)}
@@ -289,6 +311,7 @@ def _outcome(reading: Reading, status: Status, new: int = 0, crashed: bool = Fal
         new=new,
         problems=reading.problems,
         crashed=crashed,
+        record_ids=frozenset(listed.record_id for listed in reading.records),
     )
 
 

@@ -1,7 +1,7 @@
 """When tests of a book ceased to count or began to count again, and the records that this is of."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
 from sweepbook.book import corrections, journal, store
@@ -22,7 +22,7 @@ class Told:
 
     Attributes:
         when: its time, RFC 3339 in UTC.
-        words: what it was, with the links as their records label them.
+        words: what it was, with the links as their records label them, in the form of the job.
         records: ids of the records of the sources, whether they count now or not.
     """
 
@@ -31,8 +31,12 @@ class Told:
     records: frozenset[str]
 
 
-def told_by_time(book: Book) -> list[Told]:
+def told_by_time(book: Book, shown: Callable[[str], str] = str) -> list[Told]:
     """Each withdrawal and each return of a book, in the order of the journal.
+
+    Args:
+        book: the book.
+        shown: brings a label to the one form of the job.
 
     Raises:
         SweepbookError: the journal is damaged.
@@ -50,7 +54,7 @@ def told_by_time(book: Book) -> list[Told]:
             (by, *_) = withdrawals.values()
             names = [str(source.get("name", "")) for source in line.body["sources"]]
             records = {one for sha256 in withdrawals for one in of_source[sha256]}
-            labels = sorted({one.label for one in records if one.label}, key=natural_key)
+            labels = sorted({shown(one.label) for one in records if one.label}, key=natural_key)
             words = f"{_WORDS[line.event]} on {by.when[:10]}: {listed(names)}: {by.why}"
             if labels:
                 words += f" (with tests of {listed(labels, _MOST_LINKS)})"

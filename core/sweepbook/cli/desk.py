@@ -121,8 +121,7 @@ class Desk:
             return set()
         books = (contents_of(open_book(path)) for path in self.paths if is_book(path))
         labels = {one.label for contents in books for one in contents.at_rest().values()}
-        project = self.context.project
-        return {project.spellings.label(label) for label in labels} if project else labels
+        return set(map(self.shown_label, labels))
 
     @property
     def recounts(self) -> "list[Recount]":
@@ -136,7 +135,7 @@ class Desk:
         found = [
             Recount(told.when, told.words, partial(self._spelled, records, book, told.records))
             for book in books
-            for told in told_by_time(book)
+            for told in told_by_time(book, self.shown_label)
         ]
         return sorted(found, key=lambda one: (one.when, one.told))
 
@@ -194,7 +193,7 @@ class Desk:
         Raises:
             SweepbookError: there is nothing in them at all.
         """
-        return self._once(paths, _records)
+        return self._once(paths, self._records)
 
     def assessments(self, run: "Run", paths: Sequence[Path]) -> "Iterator[Assessment]":
         """The same, assessed; see `assessed`."""
@@ -304,20 +303,24 @@ class Desk:
         run.counters.plugins_failed = self.closing() + len(self.registry.failures)
         return int(outcome.exit_code(run.counters, fail_on_failed=fail_on_failed))
 
+    def _records(self, folder: Path) -> "Iterator[Record | ReadProblem]":
+        """Everything that is current in a book, as corrected."""
+        from sweepbook.book import corrections
+        from sweepbook.book.layout import open_book
+
+        return corrections.records(open_book(folder), self.shown_label)
+
+    def shown_label(self, label: str) -> str:
+        """A label in the one form of the job."""
+        project = self.context.project
+        return project.spellings.label(label) if project else label
+
     def _counted(self, items: "Iterable[Record | ReadProblem]") -> "Iterator[Record | ReadProblem]":
         from sweepbook.reading import ReaderCrash
 
         for item in items:
             self.reader_crashes += isinstance(item, ReaderCrash)
             yield item
-
-
-def _records(folder: Path) -> "Iterator[Record | ReadProblem]":
-    """Everything that is current in a book, as corrected."""
-    from sweepbook.book import corrections
-    from sweepbook.book.layout import open_book
-
-    return corrections.records(open_book(folder))
 
 
 def _identity(found: "Record | Assessed") -> tuple[str, ...]:

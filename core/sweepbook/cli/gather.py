@@ -102,7 +102,7 @@ def take_in(
 def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
     """The counts in a sentence or two."""
     unchanged = sum(outcome.status == "unchanged" for outcome in outcomes)
-    records = sum(outcome.records for outcome in outcomes)
+    records = len(frozenset[str]().union(*(outcome.record_ids for outcome in outcomes)))
     new = sum(outcome.new for outcome in outcomes)
     lost = sum(len(outcome.problems) for outcome in outcomes)
     files, tests = counted(len(outcomes), "file"), counted(records, "test")
@@ -118,7 +118,7 @@ def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
 def _print(outcome: "Outcome", book: Path) -> None:
     """A line about a file, and one a problem."""
     columns = table.terminal_columns()
-    if outcome.status != "unchanged":
+    if outcome.status != "unchanged" or outcome.same_as:
         for line in table.paragraph(_of_file(outcome, book), columns):
             click.echo(line)
     if outcome.dropped:
@@ -140,6 +140,8 @@ def _print(outcome: "Outcome", book: Path) -> None:
 def _of_file(outcome: "Outcome", book: Path) -> str:
     """What became of a file, in a line or two."""
     text = f"{outcome.status.value}: {outcome.name}"
+    if outcome.same_as:
+        return f"{text}: to the last byte the same as {outcome.same_as}, so it counts once"
     if outcome.withdrawn:
         own = outcome.withdrawn_sha256 == outcome.sha256
         what = "it counts" if own else "the file with the other parts of its tests counts"
@@ -151,6 +153,8 @@ def _of_file(outcome: "Outcome", book: Path) -> str:
     if outcome.way is None:
         return text
     read_as = " / ".join(filter(None, (outcome.way.reader, outcome.way.dialect_name)))
+    if outcome.part_of and not outcome.records:
+        return f"{text}: a part of the tests in {outcome.part_of} ({read_as})"
     return f"{text}: {counted(outcome.records, 'test')}, {outcome.new} new ({read_as})"
 
 
@@ -170,6 +174,8 @@ def _document(book: Path, outcomes: "Sequence[Outcome]") -> dict[str, Any]:
                 "dropped": outcome.dropped,
                 "stay": outcome.stay,
                 "withdrawn": outcome.withdrawn or None,
+                "part_of": outcome.part_of or None,
+                "same_as": outcome.same_as or None,
                 "problems": [
                     {"place": p.place, "message": p.message, "lost_record": p.lost_record}
                     for p in outcome.problems

@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from sweepbook.project.job import Job
     from sweepbook.record.model import Record
 
+MOST_SPELLINGS = 5
+"""Spellings that are told one by one."""
+
 
 def of_job(job: "Job") -> Iterator[str]:
     """What the job is, in a line or two; nothing where no project file says."""
@@ -31,17 +34,28 @@ def of_marginal(run: "Run") -> Iterator[str]:
 
 
 def of_names(run: "Run") -> Iterator[str]:
-    """Which spellings the project file brought together, and how often they stand somewhere."""
+    """Which spellings the project file brought together, and how often they stand somewhere.
+
+    Of more than a few it is told how many there are of each kind, and where they are listed.
+    """
     project = run.context.project
     if project is None or not run.names:
         return
     tests = Counter({(one.of, one.said, one.name): 0 for one in run.names})
     for one, count in run.names.items():
         tests[one.of, one.said, one.name] += count
-    told = "; ".join(
-        f'{of} "{said}" is "{name}" ({counted(count, "time")})'
-        for (of, said, name), count in tests.items()
-    )
+    if len(tests) > MOST_SPELLINGS:
+        kinds = Counter(of for of, _, _ in tests)
+        each = ", ".join(f"{of} {count}" for of, count in kinds.items())
+        told = (
+            f"{len(tests)} spellings ({each}). `sweepbook export --to xlsx` lists them in the "
+            "sheet Spellings, `sweepbook show` those of one test"
+        )
+    else:
+        told = "; ".join(
+            f'{of} "{said}" is "{name}" ({counted(count, "time")})'
+            for (of, said, name), count in tests.items()
+        )
     yield from table.paragraph(f"Brought together by {project.name}: {told}.", _columns())
 
 

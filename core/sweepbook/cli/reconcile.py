@@ -91,10 +91,12 @@ def command(
         told_all = document.of(result, run.problems, strange, desk.withdrawn_words)
         click.echo(json.dumps(told_all, ensure_ascii=False, indent=2))
     else:
+        for line in job_lines.of_names(run):
+            click.echo(line)
         told = reconcile_lines.of(result, every, strange)
         while part := [*islice(told, _TOGETHER)]:  # each call of `echo` goes to the terminal
             click.echo("\n".join(part))
-        for line in (*lines.of_problems(run.problems), *job_lines.of_names(run)):
+        for line in lines.of_problems(run.problems):
             click.echo(line)
     if scheme is not None:
         for line in reconcile_lines.of_misfits(scheme, (item.label for item in result.items)):

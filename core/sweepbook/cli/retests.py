@@ -89,11 +89,11 @@ def command(
         told = document.of(found, run.problems, rest, desk.withdrawn_words)
         click.echo(json.dumps(told, ensure_ascii=False, indent=2))
     else:
+        for line in job_lines.of_names(run):
+            click.echo(line)
         for line in retests_lines.of(found, len(walked), retests_lines.of_besides(rest or ())):
             click.echo(line)
         for line in (*retests_lines.of_settled(held, found), *lines.of_problems(run.problems)):
-            click.echo(line)
-        for line in job_lines.of_names(run):
             click.echo(line)
     for line in _of_places(held, scheme):
         click.echo(line, err=True)

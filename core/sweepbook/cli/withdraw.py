@@ -1,6 +1,6 @@
 """`sweepbook withdraw`: sources that count no more, with who and why."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
@@ -157,10 +157,11 @@ def _listed(book: "Book") -> Iterator[str]:
 
 def _folders(every: "Sequence[Known]") -> Iterator[str]:
     """Where the sources that count came from, a line a folder."""
-    files, tests = Counter[str](), Counter[str]()
+    files, tests = Counter[str](), defaultdict[str, set[str]](set)
     for one in every:
         for folder in {str(PurePath(place).parent) for place in one.came_from}:
             files[folder] += 1
-            tests[folder] += len(one.records)
+            tests[folder] |= one.records  # a test that several files make together is one
     for folder in sorted(files, key=natural_key):
-        yield f"from {folder}: {counted(files[folder], 'file')}, {counted(tests[folder], 'test')}"
+        count = len(tests[folder])
+        yield f"from {folder}: {counted(files[folder], 'file')}, {counted(count, 'test')}"

@@ -90,7 +90,7 @@ def assessed(
     """
     book = open_book(folder)
     records: list[Shelved] = []
-    for one in corrections.shelved(book):
+    for one in corrections.shelved(book, desk.shown_label):
         if isinstance(one, ReadProblem):
             yield one
         else:

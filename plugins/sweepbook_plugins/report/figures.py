@@ -24,6 +24,15 @@ def signed(value: float | None, unit: str = "") -> str:
     return plain(value, unit) if unit == COUNTED else shown.signed(value)
 
 
+def margin(value: float | None, of: str) -> str:
+    """A margin with its unit: "-5.38 dB"; of faults how many there are: "1 fault"; "" for none."""
+    if value is None:
+        return ""
+    if of == COUNTED:
+        return counted(round(-value), "fault") if value else "no faults"
+    return f"{signed(value, of)} {unit(of)}"
+
+
 def megahertz(value: float | None) -> str:
     """A frequency without its unit, as exact as the judgement has it; "" for none."""
     return "" if value is None else phrases.frequency(value).removesuffix(" MHz")

@@ -51,6 +51,13 @@ class ByRule:
         """How many are not listed."""
         return self.count - len(self.places)
 
+    def alike(self) -> list[tuple[str, str, list[Place]]]:
+        """The places listed, those of which the same is said together: what, accepted by, where."""
+        found: dict[tuple[str, str], list[Place]] = {}
+        for place in self.places:
+            found.setdefault((place.message, place.accepted), []).append(place)
+        return [(*said, places) for said, places in found.items()]
+
     @property
     def reference(self) -> str:
         """Document, clause and force of the rule."""

@@ -54,6 +54,7 @@ def _environment() -> "Environment":
         lstrip_blocks=True,
     )
     made.filters["plain"] = figures.plain
+    made.filters["margin"] = figures.margin
     made.filters["signed"] = figures.signed
     made.filters["mhz"] = figures.megahertz
     made.filters["unit"] = figures.unit

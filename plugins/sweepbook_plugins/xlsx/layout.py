@@ -2,10 +2,12 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sweepbook_plugins.xlsx.look import BOLD_LETTERS, LETTERS, Kind
 
+BOLD_WIDTH = 1.2
+"""Digits of the default face that the widest letters of a title take; on the safe side."""
 MOST_LINES = 30
 """Lines of wrapped text that a row is made high for."""
 
@@ -39,6 +41,7 @@ class Layout:
         columns: from left to right.
         frozen: columns that stay when one scrolls to the right.
         printed: columns that go on paper, from the left; None for all.
+        on_paper: whether its rows are printed with the rest of the workbook.
         lines: lines of text that a row has room for; rows that need more are made higher one by
             one, which costs memory, so let it fit most of them.
     """
@@ -47,6 +50,7 @@ class Layout:
     columns: Sequence[Column]
     frozen: int = 1
     printed: int | None = None
+    on_paper: bool = True
     lines: int = 1
 
 
@@ -72,3 +76,15 @@ def title_lines(column: Column) -> int:
             taken, left = taken + 1, room
         left -= len(word) + 1
     return taken
+
+
+def narrowest(column: Column, most: int) -> float:
+    """The least width at which the title of a column takes no more than that many lines."""
+    longest = max(map(len, column.title.split()), default=0)
+    widths = (float(width) for width in range(6, math.ceil(column.width)))
+    fits = (
+        width
+        for width in widths
+        if width >= BOLD_WIDTH * longest and title_lines(replace(column, width=width)) <= most
+    )
+    return next(fits, column.width)

@@ -32,7 +32,7 @@ _COLUMNS = (
     Column("Record", 64, Kind.TEXT),
 )
 
-MARGINS = Layout("Margins", _COLUMNS, frozen=4, printed=13)
+MARGINS = Layout("Margins", _COLUMNS, frozen=4, printed=13, on_paper=False)
 
 
 def judged(assessment: Assessment, label: str, which: str = ALL) -> Iterator[Row]:

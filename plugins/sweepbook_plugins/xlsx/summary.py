@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 NAME = "Summary"
 WIDTHS = (34, 10, 100)
+ONE_PAGE = 80
+"""Rows that can still be read on one page, so that no heading stands alone at its foot."""
 _SEVERITIES = ("error", "warning", "note")
 _PLACE = ("building", "floor", "space")
 _NOT_RUN = "Answers that rules did not give; none of them counts as passed. See the sheet Findings."
@@ -51,11 +53,12 @@ def write_summary(
     for at, width in enumerate(WIDTHS):
         kind = Kind.COUNT if at == 1 else Kind.PROSE
         sheet.set_column(at, at, width, styles.format(kind))
-    paper(sheet)
+    told = [*_rows(delivery, totals, more)]
+    paper(sheet, pages=1 if len(told) < ONE_PAGE else 0)
     sheet.freeze_panes(1, 0)
     rows = Rows(sheet, len(WIDTHS))
     rows.add(1, [text_cell("A", styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
-    for number, row in enumerate(_rows(delivery, totals, more), 2):
+    for number, row in enumerate(told, 2):
         tall = max(lines(row.name, WIDTHS[0]), lines(row.text, WIDTHS[2]))
         heading = row.number is None and not row.text
         rows.add(number, _cells(row, number, styles), LINE_HEIGHT * (tall + heading) + 2)

@@ -1,5 +1,6 @@
 """Sheets of the sweeps of chosen tests: curves and limits as figures, and a chart of each group."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -8,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.text import text_at
 from sweepbook_plugins.xlsx.fields import title
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.noting import meant
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 _LONGEST_NAME = 31
+_DAY, _MINUTE = len("2026-03-02"), len("2026-03-02 07:30")
 _NOT_IN_NAMES = str.maketrans(dict.fromkeys("[]:*?/\\'", "_"))
 
 
@@ -99,9 +102,17 @@ def _group(held: "Held", rows: list[int], end: str) -> Group:
 
 @dataclass(frozen=True, eq=False)
 class Test:
-    """A chosen test."""
+    """A chosen test.
+
+    Attributes:
+        label: of the link.
+        day: of the test by its clock, "" where it is not known.
+        about: what it came to, in a line.
+        groups: its curves.
+    """
 
     label: str
+    day: str
     about: str
     groups: tuple[Group, ...]
 
@@ -110,8 +121,10 @@ def sweeps(assessment: "Assessment", held: "Callable[[], Sequence[Held]]") -> Te
     """The sweeps of a test."""
     judged = f"{assessment.judgement.value}; the sweeps say {assessment.recomputed.value}"
     limit, record = assessment.limit_path or "no limit table", assessment.record
-    about = f"{judged}. Limit: {limit}. Record {record.record_id}."
-    return Test(record.label or NO_LABEL, about, tuple(groups(held())))
+    begun = text_at(record.document, "test", "started", "rfc3339").replace("T", " ")
+    tested = f"Tested {begun[:_MINUTE]}: " if begun else ""
+    about = f"{tested}{judged}. Limit: {limit}. Record {record.record_id}."
+    return Test(record.label or NO_LABEL, begun[:_DAY], about, tuple(groups(held())))
 
 
 class Chosen:
@@ -136,8 +149,10 @@ class Chosen:
         from sweepbook_plugins.xlsx.sweeps_sheet import write_sweeps
 
         taken = {sheet.get_name().casefold() for sheet in workbook.worksheets()}
+        several = Counter(test.label for test in self._tests)
         for test in self._tests:
-            name = _name(test.label, taken)
+            day = test.day if several[test.label] > 1 else ""
+            name = _name(f"{test.label} {day}".strip(), taken)
             taken.add(name.casefold())
             write_sweeps(workbook.add_worksheet(name), workbook, styles, test)
 

@@ -5,13 +5,14 @@ from operator import getitem
 from typing import Any
 
 from sweepbook_plugins.xlsx.cells import Cells, Lines
-from sweepbook_plugins.xlsx.layout import Layout, Row, room, title_lines
+from sweepbook_plugins.xlsx.layout import Layout, Row, narrowest, room, title_lines
 from sweepbook_plugins.xlsx.look import HEADER_AIR, LINE_HEIGHT, NUMBERS, WRAPPING
 from sweepbook_plugins.xlsx.rows import Rows, column_name, text_cell
 from sweepbook_plugins.xlsx.styles import Styles
 
 MOST_ROWS = 1_048_576
 """Rows of a sheet, the header's included (the limit of the office programs)."""
+NOT_PRINTED = "The rows of this sheet are for the screen. To print them, clear its print area."
 
 
 class Table:
@@ -52,6 +53,9 @@ class Table:
         ]
         self._places = [at for at, _ in self._wrapped]
         self._lines = [Lines(layout.columns[at].width) for at in self._places]
+        self._title_lines = max(map(title_lines, layout.columns))
+        self._bare: list[int] = []
+        self._next = 2
         self.sheets = 0
         self._begin()
 
@@ -62,19 +66,28 @@ class Table:
             if self._next > self._most:
                 self.close()
                 self._begin()
+            if self._bare:
+                self._bare = [at for at in self._bare if not row[at] and row[at] != 0]
             self._rows.add(self._next, map(getitem, cells, row), self._height(row))
             self._next += 1
 
     def close(self) -> None:
-        """Set the filters and what is printed, now that the number of rows is known."""
+        """Set the filters, what is printed and how wide columns are in which nothing stands."""
         last, columns = max(self._next - 2, 1), len(self._columns)
         self._sheet.autofilter(0, 0, last, columns - 1)
         self._sheet.ignore_errors({"number_stored_as_text": f"A1:XFD{last + 1}"})
-        self._sheet.print_area(0, 0, last, (self._layout.printed or columns) - 1)
+        for at in self._bare if self._next > 2 else ():
+            column = self._layout.columns[at]
+            width = narrowest(column, self._title_lines)
+            self._sheet.set_column(at, at, width, self._styles.format(column.kind))
+        printed = last if self._layout.on_paper else 0
+        self._sheet.print_area(0, 0, printed, (self._layout.printed or columns) - 1)
 
     def _begin(self) -> None:
         layout = self._layout
         self.sheets += 1
+        self._next = 2
+        self._bare = [at for at, _ in self._columns]
         name = self.name if self.sheets == 1 else f"{self.name} {self.sheets}"
         sheet = self._sheet = self._workbook.add_worksheet(name)
         sheet.set_default_row(LINE_HEIGHT * layout.lines)
@@ -82,11 +95,13 @@ class Table:
             sheet.set_column(position, position, column.width, self._styles.format(column.kind))
         sheet.freeze_panes(1, layout.frozen)
         paper(sheet)
-        sheet.repeat_rows(0)
+        if layout.on_paper:
+            sheet.repeat_rows(0)
+        else:
+            sheet.set_header(f"&L{NOT_PRINTED}")
         self._rows = Rows(sheet, len(self._columns))
-        height = LINE_HEIGHT * max(map(title_lines, layout.columns)) + HEADER_AIR
+        height = LINE_HEIGHT * self._title_lines + HEADER_AIR
         self._rows.add(1, self._titles(), height)
-        self._next = 2
 
     def _titles(self) -> Iterator[str]:
         """The cells of the first row."""
@@ -107,10 +122,15 @@ class Table:
         return LINE_HEIGHT * most if most > self._layout.lines else None
 
 
-def paper(sheet: Any) -> None:  # noqa: ANN401
-    """Set a sheet up for print: A4 across, all printed columns on the page, pages numbered."""
+def paper(sheet: Any, pages: int = 0) -> None:  # noqa: ANN401
+    """Set a sheet up for print: A4 across, all printed columns on the page, pages numbered.
+
+    Args:
+        sheet: xlsxwriter's.
+        pages: how many it is to take at most; 0 for as many as it needs.
+    """
     sheet.set_landscape()
     sheet.set_paper(9)
     sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
-    sheet.fit_to_pages(1, 0)
+    sheet.fit_to_pages(1, pages)
     sheet.set_footer("&L&A&RPage &P of &N")

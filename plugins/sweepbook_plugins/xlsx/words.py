@@ -63,7 +63,11 @@ READING = (
     ("Other columns", "The sheet Columns says what stands in each column of each sheet."),
     ("Times", "RFC 3339, by the source's own clock and zone; -00:00 is an unknown offset."),
     ("Empty cell", "The source does not say, or there is nothing to say."),
-    ("On paper", "The first columns of a sheet are printed; the rest are for the screen."),
+    (
+        "On paper",
+        "The first columns of a sheet are printed; the rest are for the screen, and so are all "
+        "rows of Margins: to print these, clear the print area of that sheet.",
+    ),
     ("Colours", "A tint repeats the word in its cell and says nothing of its own."),
 )
 OF_SHEETS = ("Other columns", "On paper", "Colours")
