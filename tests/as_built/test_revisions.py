@@ -55,6 +55,7 @@ def _of_revision_9(schema: Schema) -> Schema:
     tables = {
         name: replace(table, heap=False, compact=True) if name in relaid else table
         for name, table in schema.tables.items()
+        if name != "set_finding_test"
     }
     return replace(schema, revision=9, tables=tables)
 

@@ -150,7 +150,8 @@ SHARED = ("basis", "basis_item", "place", "termination", "instrument", "adaptor"
 
 
 def _found(*messages: str) -> dict[str, list[Any]]:
-    warned = [Finding("SET001", Severity.ERROR, "$", text, {}) for text in messages]
+    ids = tuple(_test(label, 1).record.record_id for label in "BC")
+    warned = [Finding("SET001", Severity.ERROR, "$", text, {}, tests=ids) for text in messages]
     return {
         "findings": warned,
         "rules_not_run": [RuleNotRun("SET004", NotRun.SKIPPED, text) for text in messages[:1]],
@@ -173,6 +174,7 @@ def test_of_the_same_schedule_every_table_is_that_of_a_whole_export(
     _take_in(earlier, delta)
     given, expected = content(earlier), content(whole)
     assert len(expected["set_finding"]) == 9
+    assert len(expected["set_finding_test"]) == 10
     of_places = {"scheduled", "scheduled_test"}
     for name in given.keys() - {"about", "changed_link", *SHARED, *of_places}:
         assert given[name] == expected[name], name

@@ -22,7 +22,6 @@ _KEPT = {
     "end_said": "link_id IN (SELECT id FROM kept_link)",
     "scheduled": "job_id = :job AND position IN (SELECT id FROM kept_scheduled)",
     "scheduled_test": "job_id = :job AND position IN (SELECT id FROM kept_scheduled)",
-    "set_finding_test": f"job_id = :job AND test_id IN ({_TESTS})",
     "basis_item": "basis_id IN (SELECT id FROM kept_basis)",
 }
 """Which rows are kept, where that does not follow from the table's first key."""
