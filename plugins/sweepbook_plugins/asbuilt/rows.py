@@ -109,7 +109,8 @@ class Rows:
         made = no_cells()
         for table, listed in rows.items():
             names = self._columns[table]
-            made[table] += [row.get(name) for row in listed for name in names]
+            for row in listed:
+                made[table] += map(row.get, names)
         return made
 
     def _sources(self, test_id: int, document: Mapping[str, Any]) -> list[Row]:
