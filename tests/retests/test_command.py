@@ -99,6 +99,22 @@ def test_a_label_scheme_alone_adds_to_the_places(demo_book: Path, tmp_path: Path
     assert "other labels do not fit it either" in " ".join(result.stderr.split())
 
 
+def test_where_a_label_scheme_adds_nothing_it_is_told(demo_book: Path, tmp_path: Path) -> None:
+    """Of the demo 1A-P1-03 and others are in room TR-1A; the scheme calls it 1A, and has more."""
+    scheme = tmp_path / "scheme.toml"
+    template = 'template = "{from_floor:1 digit}{wing:1 letter}-P1-{from_port:digits}"'
+    ends = '[labels.ends]\nfrom_space = "SPACE"\nfrom_unit = "U7"'
+    head = 'schema = "urn:sweepbook:label-scheme-0"\nname = "ours"'
+    text = f"{head}\n[[labels]]\n{template}\n{ends}\n"
+    scheme.write_text(text.replace("SPACE", "{from_floor}{wing}"))
+    said = " ".join(run("retests", demo_book, "--label-scheme", scheme).stderr.split())
+    assert "The label scheme ours adds nothing to the place of " in said
+    assert "it tells space 1A, where schedule or test name TR-1A." in said
+    scheme.write_text(text.replace("SPACE", "TR-{from_floor}{wing}"))
+    said = " ".join(run("retests", demo_book, "--label-scheme", scheme).stderr.split())
+    assert "adds nothing" not in said
+
+
 def test_what_the_schedule_leaves_open_besides_is_counted(demo_book: Path, tmp_path: Path) -> None:
     """1A-P1-01 passes as a permanent link of category 6A; a link without a test is made up."""
     own = tmp_path / "own.csv"

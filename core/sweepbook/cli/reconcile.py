@@ -99,7 +99,9 @@ def command(
         for line in lines.of_problems(run.problems):
             click.echo(line)
     if scheme is not None:
-        for line in reconcile_lines.of_misfits(scheme, (item.label for item in result.items)):
+        labels = (item.label for item in result.items)
+        misfits = reconcile_lines.of_misfits(scheme, labels)
+        for line in (*misfits, *reconcile_lines.of_dropped(scheme, result.items)):
             click.echo(line, err=True)
     if desk.exit_code(run) == Exit.CRASHED:
         return Exit.CRASHED

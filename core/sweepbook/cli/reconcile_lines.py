@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted, scheduled
+from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, Reconciliation
 from sweepbook.schedule.standing import State
 from sweepbook.text import natural_key, printable
@@ -104,6 +105,31 @@ def of_misfits(scheme: "LabelScheme", labels: Iterable[str]) -> Iterator[str]:
         said += f" {counted(len(others), 'other label')} {verb} not fit it either."
     said += " It tells no ends of these links."
     yield from table.paragraph(printable(said), table.terminal_columns())
+
+
+def of_dropped(scheme: "LabelScheme", items: Iterable[Item]) -> Iterator[str]:
+    """Of how many links a label scheme adds nothing to the place, and why, by the first of them.
+
+    A place that it tells in part otherwise than the schedule or the tests is another place.
+    """
+    told: dict[str, str] = {}
+    for item in items:
+        ends, known = scheme.ends(item.label), dict(item.place)
+        place = ends[0].place if ends else {}
+        apart = levels_apart(known, place)
+        if apart and place.keys() - known.keys():
+            told[item.label] = " and ".join(
+                f"{level} {place[level]}, where schedule or test name {known[level]}"
+                for level in apart
+            )
+    if told:
+        first = min(told, key=lambda label: (natural_key(label), label))
+        lacking = f"{counted(len(told), 'link')}, {first}{' the first' if len(told) > 1 else ''}"
+        said = (
+            f"The label scheme {scheme.name} adds nothing to the place of {lacking}: it tells "
+            f"{told[first]}. A spelling is brought to one name under [places] in project.toml."
+        )
+        yield from table.paragraph(printable(said), table.terminal_columns())
 
 
 def _item(item: Item, columns: int) -> Iterator[str]:

@@ -110,6 +110,7 @@ def _of_places(held: "Reconciliation", scheme: "LabelScheme | None") -> "Iterato
     yield from reconcile_lines.of_faults(held.schedule.name, held.schedule.faults)
     if scheme is not None:
         yield from reconcile_lines.of_misfits(scheme, (item.label for item in held.items))
+        yield from reconcile_lines.of_dropped(scheme, held.items)
 
 
 def _write(found: "Sequence[Retest]", target: Path) -> None:
