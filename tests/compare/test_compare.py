@@ -9,15 +9,20 @@ import pytest
 
 from sweepbook import schemas
 from sweepbook.compare.ends import Ends
+from sweepbook.compare.figures import MOST, MOST_SHARE
 from sweepbook.compare.tests import (
     NO_ORDER,
     NOT_KNOWN,
     NOTHING_CHANGED,
+    ONE_TEST,
+    OTHER_CABLE,
     OTHER_LINK,
+    OTHER_PLACE,
     Comparison,
     Judged,
     comparisons,
 )
+from sweepbook.rules.catalogue import built_in_entries
 from tests.judging.links import Change, judged
 from tests.program import run
 
@@ -153,10 +158,54 @@ def test_a_fail_that_became_a_pass_though_nothing_changed_calls_for_a_question()
 def test_other_ends_are_not_compared_and_a_missing_order_is_told() -> None:
     others = compared(one_of(on_day(1)), one_of(on_day(2, near="P1-07", far="O-07")))
     assert (others.differences, others.remarks) == ((), (OTHER_LINK,))
-    same_moment = compared(one_of(on_day(1), declared(0.1)), one_of(on_day(1), declared(0.2)))
+    other = one_of(on_day(1), declared(0.2), moved("next", "near", ("1-2", "3-6"), 0.1))
+    same_moment = compared(one_of(on_day(1), declared(0.1)), other)
     assert same_moment.remarks == (NO_ORDER,)
     unnamed = compared(one_of(on_day(1, near="")), one_of(on_day(2, far="")))
     assert unnamed.ends is Ends.ASSUMED
+
+
+def longer(share: float) -> Change:
+    def change(body: dict[str, Any]) -> None:
+        for one in body["results"]["scalars"]:
+            for size in ("length_m", "delay_ns"):
+                if size in one:
+                    one[size] = round(one[size] * share, 1)
+
+    return change
+
+
+@pytest.mark.parametrize(
+    ("share", "other"), [(1.0, False), (1.08, False), (2.0, True), (0.5, True)]
+)
+def test_a_test_of_another_length_is_told_to_be_of_another_cable(share: float, other: bool) -> None:
+    first, second = one_of(on_day(1), declared(0.3)), one_of(on_day(2), longer(share))
+    found = compared(first, second)
+    lengths = [one for one in found.figures if one.parameter == "length"]
+    assert lengths
+    assert all(one.later == pytest.approx(one.earlier * share, abs=0.06) for one in lengths)
+    assert (found.other_cable, OTHER_CABLE in found.remarks) == (other, other)
+
+
+def test_one_test_exported_twice_is_told_to_be_one() -> None:
+    def said(body: dict[str, Any]) -> None:
+        body["test"]["operator"] = "op-7"
+
+    first, again = one_of(on_day(1)), one_of(on_day(1), said)
+    assert compared(first, again).remarks == (ONE_TEST,)
+    assert ONE_TEST not in compared(first, one_of(on_day(2))).remarks
+
+
+def test_two_tests_at_two_sites_are_told_to_be_of_two_links() -> None:
+    def at(site: str) -> Change:
+        def change(body: dict[str, Any]) -> None:
+            body["link"]["near"]["place"] = {"site": site}
+
+        return change
+
+    quay, depot = one_of(on_day(1), at("Quay")), one_of(on_day(2), at("Depot"))
+    assert OTHER_PLACE in compared(quay, depot).remarks
+    assert OTHER_PLACE not in compared(quay, one_of(on_day(2))).remarks
 
 
 def test_the_command_compares_the_demos_retest(demo_book: Path) -> None:
@@ -168,3 +217,8 @@ def test_the_command_compares_the_demos_retest(demo_book: Path) -> None:
     assert {one["label"] for one in document["comparisons"]} >= {"PW-1-02"}
     missing = run("compare", demo_book, "PW-9")
     assert (missing.exit_code, "PW-9" in missing.stderr) == (3, True)
+
+
+def test_the_rule_about_lengths_of_one_label_has_the_same_figures() -> None:
+    (entry,) = (one for one in built_in_entries() if one.id == "SET021")
+    assert entry.parameters == {"most_share": MOST_SHARE, "most_m": MOST["length"]}

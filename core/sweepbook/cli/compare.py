@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from sweepbook.book.corrections import Corrections
     from sweepbook.book.layout import Book
     from sweepbook.compare.curves import Difference
+    from sweepbook.compare.figures import Figure
     from sweepbook.compare.tests import Comparison
 
 _COLUMNS = (
@@ -30,6 +31,13 @@ _COLUMNS = (
     Column("MHz", 6, right=True),
     Column("accuracy of both", 16, right=True),
     Column("", 7),
+)
+_FIGURES = (
+    Column("figure that differs most", 28),
+    Column("earlier", 18, right=True),
+    Column("later", 6, right=True),
+    Column("unit", 4),
+    Column("", 13),
 )
 
 
@@ -45,10 +53,11 @@ def command(book: Path, label: str | None, asked: Asked, as_json: bool) -> int:
     In BOOK each later test of the link LABEL is held against the one before it; without LABEL
     those of every link that was tested more than once. Ends are matched by what they are connected
     to, so that exchanged testers do no harm. Where both tests declare an accuracy (or --accuracy
-    works one out), a curve that differs by more than both together has changed.
+    works one out), a curve that differs by more than both together has changed. Lengths, delays and
+    resistances stand beside each other; where they are too far apart for one cable, that is said.
 
     Exit code 1 where something calls for a question: other ends under one label, an order that is
-    not known, a fail that became a pass though nothing changed.
+    not known, another cable, a fail that became a pass though nothing changed.
     """
     from sweepbook.book.layout import open_book
     from sweepbook.cli.desk import Desk
@@ -116,6 +125,8 @@ def _print(found: "list[Comparison]") -> None:
 
 
 def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
+    from sweepbook.compare.figures import telling
+
     first, second = comparison.first, comparison.second
     yield from table.paragraph(first.label or "(no label)", columns)
     yield from table.facts(
@@ -127,6 +138,11 @@ def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
         ],
         columns,
     )  # fmt: skip
+    if comparison.figures:
+        yield from table.heading(_FIGURES)
+        for figure in telling(comparison.figures):
+            yield from table.row(_figure(figure), _FIGURES)
+        yield ""
     if comparison.differences:
         yield from table.heading(_COLUMNS)
         for difference in _telling(comparison):
@@ -151,7 +167,7 @@ def _summary(comparison: "Comparison") -> Iterator[str]:
         known = counted(len(every) - unknown, f"{'other ' if unknown else ''}curve")
         by = "more than the accuracy of both tests together"
         yield f"Of {known} {len(comparison.changed)} changed by {by}."
-    if comparison.mended:
+    if comparison.mended and not comparison.other_cable:
         named = ", ".join(_name(one) for one in comparison.mended)
         yield f"Of the curves that failed these have changed: {named}."
 
@@ -171,6 +187,12 @@ def _telling(comparison: "Comparison") -> "Iterator[Difference]":
 def _cells(one: "Difference") -> tuple[str, ...]:
     word = {True: "agrees", False: "changed", None: ""}[one.agrees]
     return _name(one), signed(one.largest_db), megahertz(one.at_mhz), decibel(one.allowed_db), word
+
+
+def _figure(one: "Figure") -> tuple[str, ...]:
+    name = " ".join(filter(None, (one.parameter, one.pairs)))
+    word = "another cable" if one.of_another_cable else ""
+    return name, f"{one.earlier:g}", f"{one.later:g}", one.unit, word
 
 
 def _name(one: "Difference") -> str:

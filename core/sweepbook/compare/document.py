@@ -28,6 +28,8 @@ def _entry(comparison: Comparison) -> dict[str, Any]:
         "later": _test(comparison.second),
         "ends": comparison.ends.name.casefold(),
         "differences": [_difference(one) for one in comparison.differences],
+        "figures": [{**asdict(one), "pairs": one.pairs or None} for one in comparison.figures],
+        "other_cable": comparison.other_cable,
         "remarks": list(comparison.remarks),
     }
 

@@ -7,9 +7,11 @@ from typing import NamedTuple
 
 from sweepbook.compare.curves import Difference, differences
 from sweepbook.compare.ends import Ends, ends
+from sweepbook.compare.figures import Figure, Figures, figures_of, held_together
 from sweepbook.judging.assessment import Assessment, Outcome
 from sweepbook.judging.curves import Key
 from sweepbook.judging.working import Working
+from sweepbook.record.links import Links
 from sweepbook.schedule.attempt import Attempt, attempt_of, in_order
 
 NOTHING_CHANGED = (
@@ -24,6 +26,12 @@ OTHER_LINK = (
     "The ends are other ones, so the two tests may be of two links: see which label is right, "
     "and enter it with `sweepbook correct`."
 )
+OTHER_CABLE = (
+    "Length or delay differ by more than work on the ends explains, so this looks like another "
+    "cable, and not like a repair: see which label is right, and enter it with `sweepbook correct`."
+)
+OTHER_PLACE = "The two name different sites or buildings, so they count as tests of two links."
+ONE_TEST = "The two are one test, exported twice: it proves the link once."
 NO_ORDER = "Which of the two is the later one is not known."
 NO_CURVES = "No curve is in both tests."
 
@@ -38,6 +46,7 @@ class Comparison:
         differences: a curve each; none where the ends are other ones.
         remarks: what a person should know.
         failed: the curves by which the earlier test fails.
+        figures: lengths, delays and resistances that both tests have.
     """
 
     first: Attempt
@@ -46,6 +55,12 @@ class Comparison:
     differences: tuple[Difference, ...]
     remarks: tuple[str, ...]
     failed: frozenset[Key] = frozenset()
+    figures: tuple[Figure, ...] = ()
+
+    @property
+    def other_cable(self) -> bool:
+        """Whether the two look like tests of two cables."""
+        return any(one.of_another_cable for one in self.figures)
 
     @property
     def changed(self) -> tuple[Difference, ...]:
@@ -64,13 +79,15 @@ class Judged(NamedTuple):
     test: Attempt
     working: Working
     failed: frozenset[Key]
+    figures: Figures
 
     @staticmethod
     def of(assessment: Assessment, working: Working) -> "Judged":
         """Keep of an assessment what comparing needs."""
         fails = (one for one in assessment.margins if one.outcome is Outcome.FAIL)
         failed = frozenset(Key(one.parameter, one.end, one.pairs) for one in fails)
-        return Judged(attempt_of(assessment), working, failed)
+        figures = figures_of(assessment.record.document)
+        return Judged(attempt_of(assessment), working, failed, figures)
 
 
 def comparisons(tests: Sequence[Judged]) -> Iterator[Comparison]:
@@ -93,15 +110,31 @@ def _compared(
     if lie is not Ends.OTHERS:
         one, two = judged[first.record_id].working, judged[second.record_id].working
         found = tuple(differences(one, two, turned=lie is Ends.TURNED))
-    remarks = [] if known else [NO_ORDER]
+    before, after = judged[first.record_id].figures, judged[second.record_id].figures
+    figures = tuple(held_together(before, after))
+    remarks = [*_of_one_test(first, second, found)] or ([] if known else [NO_ORDER])
+    if not Links(()).fit(first.link, second.link):
+        remarks.append(OTHER_PLACE)
+    if any(one.of_another_cable for one in figures):
+        remarks.append(OTHER_CABLE)
     if lie is Ends.OTHERS:
         remarks.append(OTHER_LINK)
     elif not found:
         remarks.append(NO_CURVES)
     failed = judged[first.record_id].failed
-    if known and found and _became_a_pass(first, second):
+    if known and found and OTHER_CABLE not in remarks and _became_a_pass(first, second):
         remarks += _unexplained(found, failed)
-    return Comparison(first, second, lie, found, tuple(remarks), failed)
+    return Comparison(first, second, lie, found, tuple(remarks), failed, figures)
+
+
+def _of_one_test(first: Attempt, second: Attempt, found: Sequence[Difference]) -> Iterator[str]:
+    """That two tests are one: begun at one moment, and no curve differs."""
+    at_once = first.started is not None and (first.started, first.utc) == (
+        second.started,
+        second.utc,
+    )
+    if at_once and found and not any(one.largest_db for one in found):
+        yield ONE_TEST
 
 
 def _became_a_pass(first: Attempt, second: Attempt) -> bool:
