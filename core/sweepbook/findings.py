@@ -40,6 +40,7 @@ class Finding:
         accepted: who lets it stand; None where nobody does.
         tests: of a finding about the set the records that it is about, by id, as far as they can be
             told.
+        labels: of these tests, each once, in the form of the job.
     """
 
     rule: str
@@ -49,6 +50,7 @@ class Finding:
     arguments: Mapping[str, Any]
     accepted: Accepted | None = None
     tests: tuple[str, ...] = ()
+    labels: tuple[str, ...] = ()
 
 
 def doubts(findings: Iterable[Finding]) -> dict[str, str]:

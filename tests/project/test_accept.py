@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from sweepbook.errors import SweepbookError
-from sweepbook.findings import Accepted
+from sweepbook.findings import Accepted, Finding, Severity
 from sweepbook.project.load import load
 from sweepbook.project.model import Acceptance
 from sweepbook.project.write import accept
@@ -69,6 +69,39 @@ def test_what_is_accepted_may_be_one_record_or_everything(book: Path) -> None:
     assert ("1A-P1-02", "REC003") in found
     everywhere = {r["label"] for r in records for f in r["findings"] if f["rule"] == "VRD001"}
     assert {label for label, rule in found if rule == "VRD001"} == everywhere != set()
+
+
+def test_a_finding_about_tests_together_is_accepted_by_all_its_labels(tmp_path: Path) -> None:
+    """And by no fewer: what comes to be about one more link is to be looked at again."""
+    file, who = tmp_path / "project.toml", Accepted("op-9", "2026-03-01", "seen on site")
+    accept(file, Acceptance("SET002", None, None, False, None, who, ("A-1", "A-2")))
+    accept(file, Acceptance("SET021", "A-3", None, False, None, who))
+    project = load(file)
+    assert project.acceptances[0].labels == ("A-1", "A-2")
+    assert project.acceptances[0].in_words() == "SET002 of A-1 and A-2"
+
+    def stands(rule: str, *labels: str) -> bool:
+        found = Finding(rule, Severity.ERROR, "$", "", {}, labels=labels)
+        (one,) = project.marked([found], "", "")
+        return one.accepted == who
+
+    assert stands("SET002", "A-2", "A-1")
+    assert stands("SET002", "A-1")
+    assert not stands("SET002", "A-1", "A-2", "A-3")
+    assert not stands("SET002")
+    assert stands("SET021", "A-3")
+    assert not stands("SET021", "A-3", "A-1")
+    of_record = Finding("SET002", Severity.ERROR, "$", "", {})
+    assert project.marked([of_record], "A-1", "sb0-1")[0].accepted is None
+
+
+def test_several_labels_are_taken_as_one_finding(book: Path) -> None:
+    done = run("accept", book, "SET002", "1A-P1-01", "1A-P1-02", *ENTER)
+    assert done.stdout == "accepted: SET002 of 1A-P1-01 and 1A-P1-02\n"
+    assert "there only for a check of the whole book" in " ".join(done.stderr.split())
+    assert load(book / "project.toml").acceptances[0].labels == ("1A-P1-01", "1A-P1-02")
+    idle = " ".join(run("check", book).stdout.split())
+    assert "SET002 of 1A-P1-01 and 1A-P1-02" in idle
 
 
 def test_what_is_accepted_and_not_found_is_told(book: Path) -> None:

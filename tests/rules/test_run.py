@@ -54,6 +54,7 @@ def test_the_set_is_asked_about_once_at_the_end() -> None:
     assert found == ["SET002"]
     both = [record(changes).record_id for changes in ([], other)]
     assert [*run.findings[0].tests] == both
+    assert run.findings[0].labels == ("1A-P1-03", "1A-P1-04")
     assert [*doubts(run.findings)] == both
     assert 'The labels "1A-P1-03", "1A-P1-04" share one test' in doubts(run.findings)[both[0]]
     accepted = replace(run.findings[0], accepted=Accepted("op-9", "2026-03-05", "seen on site"))

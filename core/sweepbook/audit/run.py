@@ -278,7 +278,11 @@ class Run:
         self._closed = True
         whole = WholeSet(self._traces, self.context.practice, self.recall, self.context.job.site)
         found, not_run = engine.run_set(self.context.catalogue.set_rules, whole)
-        project = self.context.project
+        project, label_of = self.context.project, {one.record_id: one.label for one in whole}
+        found = tuple(
+            replace(one, labels=tuple(dict.fromkeys(label_of[test] for test in one.tests)))
+            for one in found
+        )
         self.findings = project.marked(found, "", "") if project else found
         self.rules_not_run = not_run
         self._meet(self.findings, "", "")

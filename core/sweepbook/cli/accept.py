@@ -25,7 +25,13 @@ accepted, and no longer counts in the exit code. No judgement changes by it.
     sweepbook accept BOOK REC004 1A-P1-02 \\
         --who "K. Orme" --why "the reference of that morning is in the paper log"
 
-With --everywhere in place of LABEL it is about every test, and about findings on all tests
+A finding about tests together, SET001 and on, takes the labels of all links that it is about:
+
+\b
+    sweepbook accept BOOK SET002 2A-P1-05 2A-P1-06 \\
+        --who "K. Orme" --why "one cable, labelled twice in the drawing"
+
+With --everywhere in place of LABEL it is about every test, and about each finding on all tests
 together. project.toml may also be written by hand, may say what the job is, bring spellings
 together, set practice figures and leave rules out; project-0.md, which is installed with the
 schemas and lies in every bag, has all of it:
@@ -55,7 +61,7 @@ Without RULE what is accepted is listed.
 )
 @click.argument("book", type=options.EXISTING)
 @click.argument("rule", required=False)
-@click.argument("label", required=False)
+@click.argument("labels", metavar="[LABEL]...", nargs=-1)
 @click.option("--who", help="The person who accepts it.")
 @click.option("--why", help="The reason, for whoever asks in ten years.")
 @click.option("--path", "place", help='Place in the record, as the finding has it ("$.link").')
@@ -63,7 +69,7 @@ Without RULE what is accepted is listed.
 def command(
     book: Path,
     rule: str | None,
-    label: str | None,
+    labels: tuple[str, ...],
     who: str | None,
     why: str | None,
     place: str | None,
@@ -76,19 +82,19 @@ def command(
     opened = open_book(book)
     if rule is None:
         return _list(opened)
-    if (label is None) != everywhere or not (who or "").strip() or not (why or "").strip():
+    if bool(labels) == everywhere or not (who or "").strip() or not (why or "").strip():
         raise SweepbookError(
             "To accept a finding takes RULE, LABEL (or --everywhere), --who and --why.",
             "`sweepbook accept --help` shows an example.",
         )
     if rule not in Desk().rules:
         raise SweepbookError(f"No rule has the id {rule!r}.", "`sweepbook rules` lists them all.")
-    _enter(opened, rule, label, place, (who or "", why or ""))
+    _enter(opened, rule, tuple(dict.fromkeys(labels)), place, (who or "", why or ""))
     return Exit.CLEAN
 
 
 def _enter(
-    book: "Book", rule: str, label: str | None, place: str | None, words: tuple[str, str]
+    book: "Book", rule: str, labels: tuple[str, ...], place: str | None, words: tuple[str, str]
 ) -> None:
     from sweepbook.cli.decided import PROJECT
     from sweepbook.clock import now
@@ -99,9 +105,16 @@ def _enter(
 
     for option, text in zip(("--who", "--why"), words, strict=True):
         check_value(option, text)
-    link, record = (None, None) if label is None else _meant(book, label)
+    meant = [_meant(book, label) for label in labels]
+    link, record = meant[0] if len(meant) == 1 else (None, None)
+    together = tuple(name for name, _ in meant if name) if len(meant) > 1 else ()
+    if len(meant) > 1 and len(set(together)) < len(meant):
+        raise SweepbookError(
+            "Several labels name one finding about tests together, and each is of another link.",
+            "Give the labels of the links, each once, and no record ids.",
+        )
     accepted = Accepted(words[0].strip(), now()[:10], words[1].strip())
-    acceptance = Acceptance(rule, link, record, label is None, place, accepted)
+    acceptance = Acceptance(rule, link, record, not labels, place, accepted, together)
     written = accept(book.root / PROJECT, acceptance)
     said = "accepted" if written else "accepted already"
     for line in table.paragraph(f"{said}: {acceptance.in_words()}", table.terminal_columns()):
@@ -115,12 +128,19 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
 
     A finding about every test takes the check of a whole book, so that is left to the next one.
     """
+    from sweepbook.cli.desk import Desk
+
     if acceptance.everywhere:
         return "the next `sweepbook check` of the book says so if nothing has this finding."
+    if Desk().rules[acceptance.rule].subject == "set":
+        return (
+            "a finding on tests together is there only for a check of the whole book: the next "
+            "`sweepbook check` says so if nothing has this finding. One that is about several "
+            "links takes the labels of all of them."
+        )
     from sweepbook.audit.run import assess
     from sweepbook.book import corrections, store
     from sweepbook.cli.asked import Asked
-    from sweepbook.cli.desk import Desk
 
     contents = store.contents_of(book)
     held = corrections.load(book, contents)
@@ -138,8 +158,7 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
     found = ", ".join(dict.fromkeys(seen)) or "none"
     return (
         f"no such finding is there now; found in these tests: {found}. The entry stays in "
-        "project.toml, and every check names it until it meets a finding. A finding on all tests "
-        "together takes --everywhere."
+        "project.toml, and every check names it until it meets a finding."
     )
 
 

@@ -88,6 +88,7 @@ def _acceptance(entry: Mapping[str, Any]) -> Acceptance:
         record=entry.get("record"),
         everywhere=entry.get("everywhere", False),
         path=entry.get("path"),
+        labels=tuple(entry.get("labels", ())),
         accepted=Accepted(entry["who"], str(entry["when"]), entry["why"]),
     )
 

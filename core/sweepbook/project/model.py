@@ -19,6 +19,7 @@ class Acceptance:
         everywhere: whether it is about every test and the set.
         path: place in the record, as the finding has it; None for any.
         accepted: who, when and why.
+        labels: of the links that one finding about several tests together is about.
     """
 
     rule: str
@@ -27,20 +28,25 @@ class Acceptance:
     everywhere: bool
     path: str | None
     accepted: Accepted
+    labels: tuple[str, ...] = ()
 
     def reaches(self, finding: Finding, label: str, record_id: str) -> bool:
         """Whether it is about this finding of this record."""
         if finding.rule != self.rule or self.path not in (None, finding.path):
             return False
+        if not record_id and not self.everywhere:
+            named = {self.label, *self.labels}
+            return bool(finding.labels) and named.issuperset(finding.labels)
         if self.record is not None and not record_id.startswith(self.record):
             return False
         if self.label is not None and label != self.label:
             return False
-        return self.everywhere or bool(record_id)
+        return self.everywhere or (bool(record_id) and not self.labels)
 
     def in_words(self) -> str:
         """What it is about: "REC004 of 1A-P1-02"."""
-        whom = "every test" if self.everywhere else self.label or self.record
+        together = " and ".join(self.labels)
+        whom = "every test" if self.everywhere else self.label or self.record or together
         return " ".join(filter(None, (f"{self.rule} of {whom}", self.path)))
 
 
@@ -80,7 +86,11 @@ class Project:
     ) -> "Project":
         """Put a project together; what is accepted of a label holds for it in every form."""
         acceptances = tuple(
-            one if one.label is None else replace(one, label=spellings.label(one.label))
+            replace(
+                one,
+                label=None if one.label is None else spellings.label(one.label),
+                labels=tuple(map(spellings.label, one.labels)),
+            )
             for one in acceptances
         )
         by: dict[tuple[str, str | None], list[Acceptance]] = {}
@@ -96,7 +106,8 @@ class Project:
 
     def reaching(self, finding: Finding, label: str, record_id: str) -> Iterator[Acceptance]:
         """Each acceptance that is about a finding."""
-        for key in ((finding.rule, label), (finding.rule, None)):
+        for name in dict.fromkeys((label, None, *finding.labels)):
+            key = (finding.rule, name)
             for one in self.found_by.get(key, ()):
                 if one.reaches(finding, label, record_id):
                     yield one

@@ -40,6 +40,8 @@ def _lines(acceptance: Acceptance) -> Iterator[str]:
     yield f"rule = {_text(acceptance.rule)}"
     if acceptance.label is not None:
         yield f"label = {_text(acceptance.label)}"
+    if acceptance.labels:
+        yield f"labels = [{', '.join(map(_text, acceptance.labels))}]"
     if acceptance.record is not None:
         yield f"record = {_text(acceptance.record)}"
     if acceptance.everywhere:
