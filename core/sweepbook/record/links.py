@@ -71,6 +71,8 @@ class Links:
         if one == other:
             return True
         first, second = self._levels(one), self._levels(other)
+        if _fit(first, second):
+            return True
         readings = product(_readings(first, second), _readings(second, first))
         return any(_fit(*either) for either in readings)
 
@@ -105,4 +107,7 @@ def _readings(one: tuple[str, str], other: tuple[str, str]) -> list[tuple[str, s
 
 
 def _fit(one: tuple[str, str], other: tuple[str, str]) -> bool:
-    return all(not a or not b or a == b for a, b in zip(one, other, strict=True))
+    (site, building), (its_site, its_building) = one, other
+    return (not site or not its_site or site == its_site) and (
+        not building or not its_building or building == its_building
+    )

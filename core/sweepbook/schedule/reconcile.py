@@ -171,7 +171,7 @@ def _tested(
 ) -> Item:
     ordered, known = in_order(whose.of_line[link.line])
     unordered = "" if known else "whose order is not known"
-    if len(set(told_apart(ordered, whose.own).values())) > 1:
+    if len(ordered) > 1 and len(set(told_apart(ordered, whose.own).values())) > 1:
         unordered = f"that name different places ({_places(ordered)})"
     state, reason, remarks = standing(ordered, unordered, wanted, library)
     remarks += of_tests(link, ordered)

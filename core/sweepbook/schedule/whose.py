@@ -25,7 +25,8 @@ class Whose:
         self.scheduled: dict[str, list[ScheduledLink]] = {}
         for link in schedule.links:
             self.scheduled.setdefault(link.label, []).append(link)
-        keys = [*(test.link for test in tests), *map(_key, schedule.links)]
+        self._of_line = {link.line: _key(link) for link in schedule.links}
+        keys = [*(test.link for test in tests), *self._of_line.values()]
         self.own = own_site(keys, site)
         self.links = Links(keys, self.own)
         self.of_line: dict[int, list[Attempt]] = {}
@@ -40,9 +41,9 @@ class Whose:
 
     def _owner(self, test: Attempt, key: Key) -> ScheduledLink | None:
         """The link of its label that a test is of; None where none or several may be meant."""
-        links = [one for one in self.scheduled.get(test.label, ()) if self.fit(test, one)]
+        links = [one for one in self.scheduled.get(test.label, ()) if self._fits(key, one)]
         if len(links) > 1:
-            shared = [len(set(key[:2]) & set(_key(one)[:2]) - {""}) for one in links]
+            shared = [len(set(key[:2]) & set(self._of_line[one.line][:2]) - {""}) for one in links]
             links = [one for one, much in zip(links, shared, strict=True) if much == max(shared)]
         if len(links) > 1:
             links = [
@@ -54,7 +55,10 @@ class Whose:
 
     def fit(self, test: Attempt, link: ScheduledLink) -> bool:
         """Whether a test names no other place than a link of its label has."""
-        return self.links.fit(test.link, _key(link))
+        return self._fits(test.link, link)
+
+    def _fits(self, key: Key, link: ScheduledLink) -> bool:
+        return self.links.fit(key, self._of_line[link.line])
 
     def another_place(self, test: Attempt) -> str:
         """What places a test elsewhere than the links of its label, in words; "" for nothing."""
