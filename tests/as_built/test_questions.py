@@ -256,3 +256,22 @@ def test_an_error_in_tests_is_an_open_item_of_their_links(tmp_path: Path) -> Non
     assert ask(database, "SELECT * FROM open_items") == []
     write(database, first, second)
     assert ask(database, "SELECT COUNT(*) FROM set_finding_test") == [(0,)]
+
+
+def test_questions_about_one_thing_name_what_is_there(tmp_path: Path) -> None:
+    """By the tests above: 2B was tested twice; OLD-1 and others made tests; a reel is named."""
+    reel = record("9'Z", _end("7", "TR", "K-9"), _end("7", "Flat", "F'9"), "2024-04-01T09:00:00Z",
+                  link={"cable": {"reel": "R'1"}})  # fmt: skip
+    failed = assessed(reel, judgement="upheld", stated="fail", recomputed=Recomputed.FAIL)
+    target = write(tmp_path / "a.sqlite", *_tests(), failed)
+    rows = ask(target, "SELECT table_name, meaning, sql FROM column_dictionary WHERE sql <> ''")
+    told = {name: (meaning, sql) for name, meaning, sql in rows}
+    assert "All tests of the link 2B from" in told["all_tests_of_a_link_in_time"][0]
+    assert "the reel R'1 fail" in told["which_cables_of_a_reel_failed"][0]
+    found = {name: ask(target, sql) for name, (_, sql) in told.items()}
+    assert len(found["all_tests_of_a_link_in_time"]) == 2
+    assert [row[0] for row in found["which_cables_of_a_reel_failed"]] == ["9'Z"]
+    for name in ("which_file_proves_a_link", "where_does_an_outlet_lead",
+                 "what_is_unproven_on_a_floor", "what_is_warned_of_on_a_floor"):  # fmt: skip
+        assert found[name], name
+    assert not [name for name, (_, sql) in told.items() if "TK-7731" in sql or "CL-11" in sql]

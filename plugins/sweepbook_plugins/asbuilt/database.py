@@ -48,13 +48,12 @@ def write(delivery: "Delivery", target: Path) -> None:
             written.
     """
     from sweepbook import files
-    from sweepbook_plugins.asbuilt import schema as asbuilt_schema
     from sweepbook_plugins.asbuilt.tables import dictionary_csv
 
-    _put(delivery, target)
+    fitted = _put(delivery, target)
     if "mapping" not in delivery.asked:
         beside = target.with_name(target.name + _DICTIONARY)
-        files.write_bytes(beside, dictionary_csv(asbuilt_schema.load()))
+        files.write_bytes(beside, dictionary_csv(fitted))
 
 
 def write_url(delivery: "Delivery", url: "DatabaseUrl") -> None:
@@ -66,7 +65,8 @@ def write_url(delivery: "Delivery", url: "DatabaseUrl") -> None:
     _put(delivery, url)
 
 
-def _put(delivery: "Delivery", place: "Place") -> None:
+def _put(delivery: "Delivery", place: "Place") -> "Schema":
+    """Write what was asked for; the schema, with questions that name what is in the database."""
     from sweepbook_plugins.asbuilt import delta, mapping, owners
     from sweepbook_plugins.asbuilt import schema as asbuilt_schema
     from sweepbook_plugins.asbuilt.since import since_of
@@ -76,13 +76,14 @@ def _put(delivery: "Delivery", place: "Place") -> None:
     if "mapping" in asked:
         wanted = mapping.load(Path(asked["mapping"]), schema)
         owners.write(delivery, place, schema, wanted, since)
-    elif since is not None:
-        delta.write(delivery, place, schema, since)
-    else:
-        _put_whole(delivery, place, schema)
+        return schema
+    if since is not None:
+        return delta.write(delivery, place, schema, since)
+    return _put_whole(delivery, place, schema)
 
 
-def _put_whole(delivery: "Delivery", place: "Place", schema: "Schema") -> None:
+def _put_whole(delivery: "Delivery", place: "Place", schema: "Schema") -> "Schema":
+    from sweepbook_plugins.asbuilt.examples import fitted
     from sweepbook_plugins.asbuilt.load import Load
     from sweepbook_plugins.asbuilt.opening import opened
     from sweepbook_plugins.asbuilt.remarks import of_jobs, of_revision
@@ -91,4 +92,6 @@ def _put_whole(delivery: "Delivery", place: "Place", schema: "Schema") -> None:
         load = Load(database.writing, delivery, schema, database.fresh)
         load.run()
         said = [*of_revision(database, schema), *of_jobs(database, load.job_id)]
+        asked = fitted(database.writing.connection, schema)
     delivery.remarks.extend(said)
+    return asked

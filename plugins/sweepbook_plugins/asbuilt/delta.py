@@ -11,6 +11,7 @@ from sweepbook.text import utf8_safe
 from sweepbook_plugins.asbuilt import excerpt, taking_in
 from sweepbook_plugins.asbuilt.aside import laid_out
 from sweepbook_plugins.asbuilt.changes import told
+from sweepbook_plugins.asbuilt.examples import fitted
 from sweepbook_plugins.asbuilt.opening import Opened, Place, opened
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.since import Since, shown
@@ -20,8 +21,11 @@ if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
 
 
-def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> None:
+def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> Schema:
     """Write the links of a delivery that changed.
+
+    Returns:
+        The schema, with questions that name what is in the delta.
 
     Raises:
         SweepbookError: the target holds something already, or the earlier export cannot be used.
@@ -34,11 +38,13 @@ def write(delivery: "Delivery", place: Place, schema: Schema, since: Since) -> N
         rows = [one.row(job_id, number) for number, one in enumerate(changes)]
         target.writing.put("changed_link", rows)
         target.writing.put("about", [{"name": "since", "value": shown(since)}])
+        asked = fitted(target.writing.connection, schema)
     what = f"changed since {shown(since)}: {', '.join(told(changes))}"
     said = what if changes else f"changed since {shown(since)}: nothing did"
     delivery.remarks.append(f"{utf8_safe(str(place))} holds the links that {said}.")
     delivery.remarks.extend(since_then(delivery, since))
     delivery.remarks.extend(_recipe(place, schema))
+    return asked
 
 
 @contextmanager

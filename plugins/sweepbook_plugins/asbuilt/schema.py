@@ -99,12 +99,16 @@ class Question:
     Attributes:
         question: name.
         asks: the question in words.
-        sql: the query, which runs as it stands; the names in it are the demo's.
+        sql: the query, which runs as it stands; the names in it are the demo's, see `examples`.
+        example: the name in question and query, where they are about one thing; else "".
+        examples: query for names that may stand in its place, with how much each would find.
     """
 
     question: str
     asks: str
     sql: str
+    example: str = ""
+    examples: str = ""
 
 
 @dataclass(frozen=True, slots=True)
