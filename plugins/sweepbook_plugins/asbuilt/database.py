@@ -6,16 +6,13 @@ from typing import TYPE_CHECKING
 
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook_plugins.asbuilt.taking_in import ADDED as TAKE_IN
+from sweepbook_plugins.asbuilt import DICTIONARY, TAKE_IN
 
 if TYPE_CHECKING:
     from sweepbook.database_url import DatabaseUrl
     from sweepbook.delivery import Delivery
     from sweepbook_plugins.asbuilt.opening import Place
     from sweepbook_plugins.asbuilt.schema import Schema
-
-_DICTIONARY = ".columns.csv"
-"""What the name of the dictionary of columns adds to that of the database."""
 
 
 @hookimpl
@@ -31,7 +28,7 @@ def describe_formats() -> Sequence[Format]:
             write_url=write_url,
             url_schemes=("postgresql",),
             takes=("since", "mapping", "margins"),
-            beside=(_DICTIONARY, TAKE_IN),
+            beside=(DICTIONARY, TAKE_IN),
         )
     ]
 
@@ -52,7 +49,7 @@ def write(delivery: "Delivery", target: Path) -> None:
 
     fitted = _put(delivery, target)
     if "mapping" not in delivery.asked:
-        beside = target.with_name(target.name + _DICTIONARY)
+        beside = target.with_name(target.name + DICTIONARY)
         files.write_bytes(beside, dictionary_csv(fitted))
 
 

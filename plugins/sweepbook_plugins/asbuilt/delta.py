@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from sweepbook import files
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
-from sweepbook_plugins.asbuilt import excerpt, taking_in
+from sweepbook_plugins.asbuilt import TAKE_IN, excerpt, taking_in
 from sweepbook_plugins.asbuilt.aside import laid_out
 from sweepbook_plugins.asbuilt.changes import told
 from sweepbook_plugins.asbuilt.examples import fitted
@@ -62,7 +62,7 @@ def _empty(place: Place, schema: Schema) -> Iterator[Opened]:
 def _recipe(place: Place, schema: Schema) -> Iterator[str]:
     """Write the statements that take a delta in beside it, where it is a file; and say so."""
     if isinstance(place, Path):
-        beside = place.with_name(place.name + taking_in.ADDED)
+        beside = place.with_name(place.name + TAKE_IN)
         files.write_bytes(beside, utf8_safe(taking_in.script(schema, place.name)).encode("utf-8"))
         yield (
             f"{utf8_safe(beside.name)} beside it has the statements that take it into another "

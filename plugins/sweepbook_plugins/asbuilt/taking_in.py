@@ -2,10 +2,9 @@
 
 from collections.abc import Iterator
 
+from sweepbook_plugins.asbuilt import TAKE_IN
 from sweepbook_plugins.asbuilt.schema import Schema, Table
 
-ADDED = ".take-in.sql"
-"""What the name of the script adds to that of the delta."""
 _NEVER = ("about", "column_dictionary", "changed_link")
 _OF_PLACES = ("scheduled", "scheduled_test")
 _HEAD = """\
@@ -42,7 +41,7 @@ def script(schema: Schema, delta: str) -> str:
         delta: its file name, for the words above the statements.
     """
     shown = delta.replace("\n", " ").replace("'", "''")
-    head = _HEAD.replace("DELTA", shown).replace("SCRIPT", shown + ADDED)
+    head = _HEAD.replace("DELTA", shown).replace("SCRIPT", shown + TAKE_IN)
     return head + "".join(f"\n{one}\n" for one in statements(schema)) + "\nCOMMIT;\n"
 
 
