@@ -7,16 +7,20 @@ no source.
 
 import csv
 import json
+import shutil
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sweepbook.book import corrections
+from sweepbook.book.layout import open_book
 from sweepbook.cli import job_lines
 from sweepbook.label_template import template
 from sweepbook.project.labels import CAPITAL, SMALL, LabelForms
 from sweepbook.project.load import BadProject, load
+from sweepbook.record.model import Record
 from tests.program import DEMO, DIALECTS, run
 
 HEAD = 'schema = "urn:sweepbook:project-0"\n'
@@ -171,6 +175,23 @@ def test_what_is_brought_together_is_said_beside_what_is_open(book: Path, tmp_pa
     for words in (("reconcile", book, "--schedule", plan), ("retests", book)):
         said = " ".join(run(*words).stdout.split())
         assert 'Brought together by project.toml: label "1a.p1.1" is "1A-P1-01" (1 time)' in said
+
+
+def test_tests_come_in_the_order_of_the_labels_that_are_shown(book: Path) -> None:
+    """As the exports spell them, 1a.p1.1 comes before P1/3 in 1A."""
+    shown = {"1a.p1.1": "2A-P1-01", "P1/3 in 1A": "1A-P1-03"}
+    found = corrections.records(open_book(book), shown.__getitem__)
+    labels = [one.label for one in found if isinstance(one, Record)]
+    assert labels == ["P1/3 in 1A", "1a.p1.1"]
+
+
+def test_what_was_withdrawn_is_told_by_the_labels_of_the_job(book: Path, tmp_path: Path) -> None:
+    copy = Path(shutil.copytree(book, tmp_path / "book"))
+    by = ("--who", "K. Orme", "--why", "another job")
+    assert run("withdraw", copy, "1A-P1-03.csv", *by).exit_code == 0
+    options = ("--to", "as-built", "--since", "2026-01-01", "-o", tmp_path / "delta.sqlite")
+    said = " ".join(run("export", copy, *options).output.split())
+    assert "(with tests of 1A-P1-03)" in said
 
 
 def test_many_spellings_are_counted_by_kind(
