@@ -64,7 +64,9 @@ def _deliveries() -> list[tuple[tuple[Assessment, ...], dict[str, Any]]]:
     again = replace(again, spelled=Spelled(again, (OneName("link.cable.part", "pw6a", "PW6A"),)))
     astray = assessed(record("2A-P1-80", origin=("one.csv", "lines 10-19")), "unproven")
     whole = {
-        "findings": [Finding("SET001", Severity.ERROR, "$", "two of one label", {})],
+        "findings": [
+            Finding("SET001", Severity.ERROR, "$", "two of one label", {}, tests=(right.record_id,))
+        ],
         "problems": [ReadProblem("b.csv", "line 3", odd)],
         "rules_not_run": [RuleNotRun("SET002", NotRun.SKIPPED, "one test only")],
         "schedule": SCHEDULE,
