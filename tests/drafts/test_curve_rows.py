@@ -5,9 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.program import run
+
 from .curve_rows import in_a_line, in_cells, in_each_test, in_sections, in_titles, side_by_side
 from .drafting import curves, draft_of, read, written
-from .links import Link, link
+from .links import Link, link, long
 
 RAW = ("insertion_loss", "return_loss", "next")
 
@@ -79,3 +81,38 @@ def test_single_values_and_units_among_curves_in_rows(tmp_path: Path) -> None:
     other.write_text(text.replace(";dB;measured;", ";Np;measured;", 1), encoding="utf-8")
     (record,), _ = read(other, draft)
     assert len(record.document["results"]["sweeps"]) == len(written(one, *RAW))
+
+
+def test_a_title_that_names_the_unit_of_those_beside_it_begins_no_table_above(
+    tmp_path: Path,
+) -> None:
+    """The corner of the titles is of pairs and of frequencies; sections of keys stand above."""
+    one = link("A-1", 31.0)
+    titles, *rows = in_titles([one], *RAW).splitlines()
+    titles = titles.replace(" MHz", "").replace(";Pairs;Side;", ";Side;Pairs / MHz;")
+    keys = (
+        "[Unit];;;;;;;\nMaker;Umbel;;;;;;\nModel;3;;;;;;\n[Job];;;;;;;\nWing;East;;;;;;\n[Curves]\n"
+    )
+    turned = [";".join([*c[:5], c[6], c[5], *c[7:]]) for c in (row.split(";") for row in rows)]
+    draft = draft_of(tmp_path, "\n".join([keys + titles, *turned]) + "\n")
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert curves(record.document) == written(one, *RAW)
+
+
+def test_tables_of_other_columns_beside_points_are_told_apart(tmp_path: Path) -> None:
+    """A file of one row, which is no table to a draft, one of pairs, and the points last."""
+    links = [link("A-1", 31.0), link("A-2", 88.5)]
+    texts = {
+        "b.csv": "No,By\n1,Rook\n",
+        "c.csv": "No,Pair,Metres\n1,12,30.1\n1,36,30.2\n2,12,88.1\n2,36,88.2\n",
+        "points.csv": long(links, lambda _, end: end),
+    }
+    for name, text in texts.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    result = run("dialect", "draft", *(tmp_path / name for name in texts))
+    assert result.exit_code == 0, result.output
+    assert "nothing here is of them; seen: 'b.csv'" in result.stdout.replace("\n# ", " ")
+    records, _ = read(tmp_path / "points.csv", result.stdout)
+    assert len(records) == 2
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document).keys() == written(one, *RAW, "fext").keys()

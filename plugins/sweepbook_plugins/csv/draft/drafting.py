@@ -40,13 +40,42 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         UnreadableSource: a file cannot be opened.
     """
     looked: list[Looked] = []
+    bare: list[Source] = []
     for source in sources:
         text = read(source)
         text = turned.turn(text) if text is not None else None
         shape = shape_of(text) if text is not None else None
-        if text is None or shape is None or not shape.tables:
+        if text is None or shape is None:
             return None
-        looked.append((text, shape))
+        if shape.tables:
+            looked.append((text, shape))
+        else:
+            bare.append(source)
+    if not looked:
+        return None
+    tables = _drafted(*_longest_first([one for one in sources if one not in bare], looked), limits)
+    if bare:
+        said = "no table was found in these files, and nothing here is of them"
+        tables[0].notes.append(Note(UNTOLD, said, [source.name for source in bare]))
+    return tables
+
+
+def _longest_first(
+    sources: Sequence[Source], looked: Sequence[Looked]
+) -> tuple[list[Source], list[Looked]]:
+    """Files of unlike tables, those ahead that hold most rows: there the curves are."""
+    titles = {tuple(seen.titles for seen in shape.tables) for _, shape in looked}
+    rows = [max(seen.stop - seen.start for seen in shape.tables) for _, shape in looked]
+    order = list(range(len(looked)))
+    if len(titles) > 1:
+        order.sort(key=lambda at: -rows[at])
+    return [sources[at] for at in order], [looked[at] for at in order]
+
+
+def _drafted(
+    sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
+) -> list[Table]:
+    """The tables for files that each hold one at least."""
     if (several := spread.draft(sources, looked, limits)) is not None:
         return [*_file(looked, "curve-per-column"), *several]
     if (joined := _joined(sources, looked, limits)) is not None:
@@ -77,7 +106,7 @@ def _of_one_table(
     text, shape = looked[0]
     if len({seen.titles for seen in kinds}) > 1 or any(of.given or of.named for of in kinds):
         return None
-    first, rows = kinds[0], _all_rows(looked)
+    first, rows = kinds[0], _all_rows(looked, kinds[0].titles)
     if first.wide:
         alone = len(kinds) == 1 and not shape.first_line
         return _curve_rows(looked, first, first.wide, evidence) if alone else None
@@ -117,7 +146,7 @@ def _curve_lines(table: CurvesTable, found: Understood) -> Table:
 def _points(
     looked: Sequence[Looked], seen: Seen, evidence: Evidence
 ) -> tuple[list[Table], Understood] | None:
-    table = RowsTable(seen.titles, _all_rows(looked))
+    table = RowsTable(seen.titles, _all_rows(looked, seen.titles))
     if not table.can_name() or None in (table.roles.frequency, table.roles.value):
         return None
     table.into(evidence)
@@ -129,7 +158,7 @@ def _points(
 def _curve_rows(
     looked: Sequence[Looked], seen: Seen, wide: Wide, evidence: Evidence
 ) -> tuple[list[Table], Understood]:
-    table = CurveRowsTable(seen.titles, _all_rows(looked), wide)
+    table = CurveRowsTable(seen.titles, _all_rows(looked, seen.titles), wide)
     table.into(evidence)
     found = understand(evidence)
     return [Table("curve-per-row"), *table.lines(evidence, found, "csv.rows")], found
@@ -137,7 +166,7 @@ def _curve_rows(
 
 def _names_rows(looked: Sequence[Looked], seen: Seen) -> bool:
     """Whether columns say what each row is of, so that headings need not."""
-    return RowsTable(seen.titles, _all_rows(looked)).can_name()
+    return RowsTable(seen.titles, _all_rows(looked, seen.titles)).can_name()
 
 
 def _tests(seen: Seen, rows: Sequence[Cells], evidence: Evidence) -> tuple[list[Table], Understood]:
@@ -245,8 +274,10 @@ def _points_of(
     )
 
 
-def _all_rows(looked: Sequence[Looked]) -> list[Cells]:
-    return [row for text, shape in looked for one in shape.tables for row in _rows(text, one)]
+def _all_rows(looked: Sequence[Looked], titles: tuple[str, ...]) -> list[Cells]:
+    """The rows of all tables with these titles."""
+    tables = [(text, one) for text, shape in looked for one in shape.tables]
+    return [row for text, one in tables if one.titles == titles for row in _rows(text, one)]
 
 
 def _rows(text: Text, seen: Seen) -> list[list[str]]:

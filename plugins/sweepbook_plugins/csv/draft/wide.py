@@ -211,6 +211,8 @@ def _by_rows(rows: Sequence[Cells], at: int) -> Found | None:
     run = _run(titles, rows[at + 1])
     for row in rows[at + 1 : at + _LOOKED_AT]:
         line = _trimmed(row)
+        if len(line) < 2:  # a blank line or a heading: another table begins
+            break
         named = next((n for n, cell in enumerate(line) if is_frequency(cell)), None)
         if named is None:
             continue
