@@ -1,14 +1,18 @@
 """Drafts take what the file says itself: scheme, zone, what an id refers to, near verdicts."""
 
+import re
 from pathlib import Path
 
 import pytest
 
 from sweepbook.draft import fields, zones
+from sweepbook.draft.pairs_told import explained
 
 from .drafting import curves, draft_of, read, written
 from .links import link, lists
 
+RAW = ("insertion_loss", "return_loss", "next", "fext", "acr_f")
+PAIRS = ("1-2", "3-6", "4-5", "7-8")
 LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
 HEAD = """<survey written="2026-03-01">
 <colours scheme="TIA T568A"/>
@@ -151,3 +155,45 @@ def test_the_numbers_of_both_instruments_are_told_apart(
         "test.near.instrument.serial": (near,),
         "test.far.instrument.serial": (far,),
     }
+
+
+@pytest.mark.parametrize(
+    "legend",
+    [
+        '<pairs><pair called="{}" pins="{}"/><pair called="{}" pins="{}"/>'
+        '<pair called="{}" pins="{}"/><pair called="{}" pins="{}"/></pairs>',
+        "<key><p><n>{}</n><c>{}</c></p><p><n>{}</n><c>{}</c></p><p><n>{}</n><c>{}</c></p>"
+        "<p><n>{}</n><c>{}</c></p></key>",
+    ],
+)
+@pytest.mark.parametrize("words", [("OR", "GN", "BL", "BR"), ("P1", "P2", "P3", "P4")])
+def test_words_for_pairs_that_stand_beside_their_contacts(
+    words: tuple[str, str, str, str], legend: str, tmp_path: Path
+) -> None:
+    """Numbers whose contacts are those of no scheme, and short names of colours."""
+    told = [text for pair in zip(words, PAIRS, strict=True) for text in pair]
+    text = lists(LINKS).replace("<survey>", "<survey>" + legend.format(*told))
+    numbers = {"2": words[0], "3": words[1], "1": words[2], "4": words[3]}
+    text = re.sub(r'(pair|from|to)="([1-4])"', lambda of: f'{of[1]}="{numbers[of[2]]}"', text)
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert "# worked out: the file tells the contacts of each.\n[words.pairs]\n" in draft
+    assert "[wiring]" not in draft
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [("1-2", "a"), ("3-6", "b"), ("4-5", "c")],
+        [("1-2", "a"), ("3-6", "b"), ("4-5", "c"), ("7-8", "c")],
+        [("1-2", "25.3"), ("3-6", "25.7"), ("4-5", "25.5"), ("7-8", "26.0")],
+        [("1-2", "3-6"), ("3-6", "4-5"), ("4-5", "7-8"), ("7-8", "1-2")],
+        [("1-3", "a"), ("3-6", "b"), ("4-5", "c"), ("7-8", "d")],
+    ],
+)
+def test_what_explains_no_words_for_pairs(rows: list[tuple[str, str]]) -> None:
+    """One lacking, one word for two, figures, two pairs side by side, contacts of no pair."""
+    assert explained(rows) is None

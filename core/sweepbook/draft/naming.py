@@ -113,16 +113,23 @@ class Naming:
         return Named(parameter, tuple(pairs), end)
 
 
-def settle(texts: Sequence[str]) -> Naming:
-    """How pairs and ends are called in texts: the way that explains most of them."""
+def settle(texts: Sequence[str], told: Pairing | None = None) -> Naming:
+    """How pairs and ends are called in texts: the way that explains most of them.
+
+    Args:
+        texts: the names.
+        told: how pairs are called by what the export says of them elsewhere; it goes ahead of
+            numbers and colours, whose contacts are a matter of the scheme.
+    """
     rests = [without(text, phrases.parameter_in(text)) for text in dict.fromkeys(texts)]
     rests = _without_shared_number(rests)
     ends = _ends(rests)
     if ends and any(map(str.isdigit, "".join(ends))):
         meant = {"near": (ends[0],), "far": (ends[1],)}
         rests = [without(text, phrases.find(text, meant)) for text in rests]
-    scores = Counter({pairing: _score(rests, pairing) for pairing in PAIRINGS})
-    best = max(PAIRINGS, key=lambda pairing: scores[pairing])
+    known = (PAIRINGS[0], *((told,) if told else ()), *PAIRINGS[1:])
+    scores = {pairing: _score(rests, pairing) for pairing in known}
+    best = max(known, key=lambda pairing: scores[pairing])
     if best is LETTERS:
         rests = [_voided(text, best.find(text)[:2]) for text in rests]
     return Naming(best, ends if best is not LETTERS else _ends(rests))

@@ -134,11 +134,15 @@ def _parameters(text: str) -> Iterable[Span]:
         rest = rest[: span.start] + "\0" * (span.end - span.start) + rest[span.end :]
 
 
+_BESIDE = {"colours": _LETTERS, "letters": _LETTERS, "told": r"[^\W_]"}
+"""What may not stand beside a pair, by how pairs are called; digits where nothing else is said."""
+
+
 class Pairing(NamedTuple):
     """A way to call the pairs.
 
     Attributes:
-        name: pins, numbers, colours or letters.
+        name: pins, numbers, colours, letters, or told by the export.
         options: expression by pair.
     """
 
@@ -148,7 +152,7 @@ class Pairing(NamedTuple):
     def find(self, text: str) -> list[Span]:
         """The pairs in a text, in order."""
         alternatives = "|".join(f"(?P<p{n}>{option})" for n, (_, option) in enumerate(self.options))
-        beside = r"[^\W\d_]" if self.name in ("colours", "letters") else r"[0-9]"
+        beside = _BESIDE.get(self.name, r"[0-9]")
         flags = re.IGNORECASE if self.name == "colours" else 0
         pattern = re.compile(rf"(?<!{beside})(?:{alternatives})(?!{beside})", flags)
         return [

@@ -52,7 +52,8 @@ class Understood:
 def understand(evidence: Evidence) -> Understood:
     """Find names and notation, and sort out single figures among the keys."""
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
-    naming = settle(curve_texts or evidence.names or list(evidence.properties))
+    named = curve_texts or evidence.names or list(evidence.properties)
+    naming = settle(named, evidence.pairs_told)
     notes = numbers.look_at(
         (
             *(text for one in evidence.curves if _is_measured(one.value) for text in one.value),

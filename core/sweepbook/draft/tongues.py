@@ -69,7 +69,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     "length": (
         *("länge", "kabellänge", "leitungslänge", "longueur", "longitud", "lengte"),
         *("kabellengte", "lunghezza", "longueur du câble", "longitud del cable"),
-        *("lunghezza del cavo",),
+        *("lunghezza del cavo", "longueurs", "längen"),
     ),
     "dc_loop_resistance": (
         *("schleifenwiderstand", "gleichstromwiderstand", "widerstand", "résistance de boucle"),

@@ -100,6 +100,8 @@ ENDS: tuple[tuple[str, str], ...] = (
 )
 """Pairs of words for the near and the far end."""
 
+CONTACTS = tuple("12345678")
+"""Titles or places of a wire map, and no frequencies."""
 PIN_PAIRS = {"1-2": ("1", "2"), "3-6": ("3", "6"), "4-5": ("4", "5"), "7-8": ("7", "8")}
 PAIR_NUMBERS = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
 """Numbers of pairs under T568B; T568A calls 3-6 pair 2 and 1-2 pair 3 (ANSI/TIA-568, recalled)."""

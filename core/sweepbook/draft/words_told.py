@@ -16,6 +16,7 @@ from sweepbook.draft.trade_words import OPPOSITES
 
 _CALLED = {
     "pins": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
+    "told": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
     "numbers": {"4-5": "pair-1", "1-2": "pair-2", "3-6": "pair-3", "7-8": "pair-4"},
     "letters": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
     "colours": {"4-5": "blue", "1-2": "orange", "3-6": "green", "7-8": "brown"},
@@ -85,7 +86,12 @@ def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
         if pair in naming.pairs:
             pairs.add(called, one_of(naming.pairs[pair]))
     if kind not in _SCHEME:
-        how = Note(FOUND, "pairs are named by their contacts")
+        text = (
+            "the file tells the contacts of each"
+            if kind == "told"
+            else "pairs are named by their contacts"
+        )
+        how = Note(FOUND, text)
         if kind == "letters":
             text = "the letters go to contacts as in 1000BASE-T; no margin depends on it"
             how = Note(ASSUMED, text)

@@ -72,9 +72,7 @@ def _longest_first(
     return [sources[at] for at in order], [looked[at] for at in order]
 
 
-def _drafted(
-    sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
-) -> list[Table]:
+def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> list[Table]:
     """The tables for files that each hold one at least."""
     if (several := spread.draft(sources, looked, limits)) is not None:
         return [*_file(looked, "curve-per-column"), *several]

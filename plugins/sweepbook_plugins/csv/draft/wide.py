@@ -8,7 +8,7 @@ from itertools import pairwise, takewhile
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, unit_named
-from sweepbook.draft.trade_words import COUNT, START, STEP, STOP
+from sweepbook.draft.trade_words import CONTACTS, COUNT, START, STEP, STOP
 from sweepbook_plugins.csv.draft.text import Cells
 
 LEAST = 5
@@ -19,8 +19,6 @@ _SEPARATORS = ("|", ";", ",", "/", ":", " ")
 _RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
 _NEEDED = ("start", "step")
 _LOOKED_AT = 200
-_CONTACTS = tuple("12345678")
-"""Titles of a wire map, and no frequencies."""
 
 
 @dataclass(frozen=True)
@@ -153,7 +151,7 @@ def _by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
     chosen = [n for n, part in enumerate(parts) if part and (part[0], part[2]) == frame]
     axis = tuple(parts[n][1] for n in chosen if parts[n])  # type: ignore[index]
     head = tuple(n for n in range(len(whole)) if n not in chosen)
-    if count < LEAST or not rising(axis) or _only_count(axis, frame) or axis == _CONTACTS:
+    if count < LEAST or not rising(axis) or _only_count(axis, frame) or axis == CONTACTS:
         return None
     if chosen[-1] - chosen[0] >= count:  # names between them, as in Pair 1;163;Pair 2;166
         return None

@@ -13,6 +13,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import keys
 from sweepbook_plugins.xml.draft.around import places_of_numbers
 from sweepbook_plugins.xml.draft.curves import find, gaps
+from sweepbook_plugins.xml.draft.pairs import pairs_told
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
@@ -52,12 +53,13 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     curves, axes = find(tree)
     if not curves:
         return None
-    naming = names.settle(naming_texts(curves))
+    told = next(filter(None, map(pairs_told, (tree, *others))), None)
+    naming = names.settle(naming_texts(curves), told)
     depth, shown = test_depth(curves, naming)
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
     evidence, slots = (
-        Evidence(names=naming_texts(curves), tests=len(tests)),
+        Evidence(names=naming_texts(curves), tests=len(tests), pairs_told=told),
         slots_of(tree, curves, tests, naming),
     )
     for curve in curves:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.trade_words import NO_VALUE, UNIT
+from sweepbook.draft.trade_words import CONTACTS, NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
@@ -61,7 +61,7 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     texts: dict[str, Sequence[str]] = {
         path: [one.get(path, "") for one in held] for path in numbers
     }
-    if not _one_way(texts[axis]):
+    if not _one_way(texts[axis]) or tuple(texts[axis]) == CONTACTS:
         return []
     columns = _columns(numbers[1:])
     rivals = {path: some for path, some in texts.items() if path not in (axis, value)}

@@ -1,0 +1,56 @@
+"""Pairs that an export explains itself: its own word for each beside the contacts."""
+
+import re
+from collections.abc import Sequence
+
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.phrases import Pairing
+from sweepbook.draft.trade_words import PIN_PAIRS
+
+_CONTACTS = re.compile(r"([1-8])\s?[-,/&+]?\s?([1-8])")
+_BY_CONTACTS = {contacts: pair for pair, contacts in PIN_PAIRS.items()}
+_LONGEST = 12
+"""Characters of a word for a pair."""
+
+
+def contacts_of(text: str) -> str | None:
+    """The pair whose two contacts a text is, as the record calls it."""
+    match = _CONTACTS.fullmatch(text.strip())
+    return _BY_CONTACTS.get((match[1], match[2])) if match else None
+
+
+def explained(rows: Sequence[Sequence[str]]) -> Pairing | None:
+    """The words for pairs, where four rows each hold the contacts of one and a word of its own.
+
+    Args:
+        rows: texts that stand side by side; rows of anything else do no harm.
+
+    Returns:
+        None where they explain no pairs: one is lacking, or its words are those of another.
+    """
+    words: dict[str, list[str]] = {}
+    for row in rows:
+        contacts = [pair for text in row if (pair := contacts_of(text))]
+        if len(contacts) == 1 and contacts[0] not in words:
+            words[contacts[0]] = [text.strip() for text in row if _may_name(text)]
+    if len(words) < len(PIN_PAIRS):
+        return None
+    every = [word for some in words.values() for word in some]
+    own = {pair: [one for one in some if every.count(one) == 1] for pair, some in words.items()}
+    if not all(own.values()):
+        return None
+    return Pairing("told", tuple((pair, _any_of(own[pair])) for pair in PIN_PAIRS))
+
+
+def _may_name(text: str) -> bool:
+    """Whether a text may be a word for a pair: a short one, and of numbers one of four."""
+    word = text.strip()
+    return (
+        0 < len(word) <= _LONGEST
+        and not contacts_of(word)
+        and (word in ("1", "2", "3", "4") or not is_numeric(word))
+    )
+
+
+def _any_of(words: Sequence[str]) -> str:
+    return "|".join(map(re.escape, sorted(words, key=len, reverse=True)))
