@@ -46,7 +46,7 @@ def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
     ]
     entered = [Correction("", **texts, line=2) for texts in case.get("corrections", [])]
     records = [apply(one, entered) for one in records]
-    job = Project.of("", "", {}, (), (), Job(site=case["site"])) if "site" in case else None
+    job = Project.of("", "0" * 64, {}, (), (), Job(site=case["site"])) if "site" in case else None
     run = Run(
         replace(context(), against=case.get("against"), project=job),
         recall=lambda ids: [one.evidence for one in records if one.record_id in ids],

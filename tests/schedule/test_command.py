@@ -25,7 +25,8 @@ def test_what_the_demo_plants_in_its_schedule_is_found(demo_book: Path) -> None:
     assert states[planted.UNTESTED] == "untested"
     assert states[planted.NOT_SCHEDULED] == "not on the schedule"
     remarks = {item["label"]: item["remarks"] for item in told["links"] if item["remarks"]}
-    assert list(remarks) == ["1A-P1-02"]
+    assert list(remarks) == ["1A-P1-02", "05-31"]
+    assert "calibration due 2023-02-02, tested 2023-03-07" in str(remarks["05-31"])
     assert "termination RR-20 at the far end (the schedule: termination RR-02)" in str(remarks)
     for tested, scheduled in planted.NEAR_MISS.items():
         assert states[scheduled] == "untested"

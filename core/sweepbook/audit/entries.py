@@ -35,6 +35,8 @@ _MARGIN = (
     "grade",
     "reason",
 )
+_FINDING = ("rule", "severity", "path", "message", "arguments", "accepted")
+"""Members of a finding in the audit document, which is settled."""
 _SCALAR = (
     "parameter",
     "pair",
@@ -82,7 +84,7 @@ def record_entry(assessment: Assessment) -> dict[str, Any]:
 
 def finding_entry(finding: Finding) -> dict[str, Any]:
     """One finding as the audit document has it."""
-    return _plain(finding, [part.name for part in fields(finding)])
+    return _plain(finding, _FINDING)
 
 
 def not_run_entry(rule: RuleNotRun) -> dict[str, Any]:
