@@ -180,12 +180,15 @@ ODD = [
     st.lists(st.decimals(-99, 99, places=2).map(lambda one: str(one).replace(".", ","))),
     st.lists(st.sampled_from(ODD), max_size=6),
     st.randoms(use_true_random=False),
+    st.sampled_from(["dB", "0.01 dB", "0.25 dB", "10 dB"]),
 )
-def test_a_curve_is_its_cells_one_by_one(plain: list[str], odd: list[str], mixer: Random) -> None:
+def test_a_curve_is_its_cells_one_by_one(
+    plain: list[str], odd: list[str], mixer: Random, unit: str
+) -> None:
     """The way for many numbers at once and the exact way for one, which knows nothing of it."""
     texts = [*plain, *odd]
     mixer.shuffle(texts)
-    reader = numbers()
+    reader = numbers(loss=unit)
     cells = [(at, text) for at, text in enumerate(texts) if not reader.is_missing(text)]
     try:
         single = [reader.read(Cell(text, place(at)), "loss") for at, text in cells]
@@ -193,9 +196,10 @@ def test_a_curve_is_its_cells_one_by_one(plain: list[str], odd: list[str], mixer
         with pytest.raises(Fault, match=re.escape(str(fault))):
             reader.column(texts, "loss", place)
         return
-    values, decimals, marks = reader.column(texts, "loss", place)
+    values, decimals, marks, *_ = reader.curve(texts, "loss", place)
     assert [value.hex() for value in values.tolist()] == [one.value.hex() for one in single]
-    assert decimals == max((one.decimals for one in single), default=0)
+    if single:
+        assert decimals == max(one.decimals for one in single)
     held = {at: mark for mark in marks for at in range(mark.first, mark.last + 1)}
     bounds = {at: one.bound for (at, _), one in zip(cells, single, strict=True) if one.bound}
     gaps = {at: "gap" for at, text in enumerate(texts) if reader.is_missing(text)}

@@ -11,7 +11,7 @@ from sweepbook.dialect.model import Meaning, WireForm
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
-from sweepbook.dialect.units import DEFAULTS
+from sweepbook.dialect.units import DEFAULTS, unit_of
 from sweepbook.dialect.words import Words, as_list
 from sweepbook.numerals import Notation
 
@@ -101,7 +101,7 @@ def _numbers(document: Mapping[str, Any]) -> Numbers:
     """Number notation.
 
     Raises:
-        ValueError: decimal and thousands marks are the same, or one is a digit.
+        ValueError: decimal and thousands marks are the same, or one is a digit; no such unit.
     """
     table = document.get("numbers", {})
     notation = Notation(table.get("decimal", "."), table.get("thousands", ""))
@@ -117,6 +117,11 @@ def _numbers(document: Mapping[str, Any]) -> Numbers:
                 raise ValueError(f"numbers.{bound}: '{{}}' alone would clip every value")
             clipped.append((before, after, bound))
     units = {**DEFAULTS, **document.get("units", {})}
+    for quantity, called in units.items():
+        try:
+            unit_of(quantity, called)
+        except ValueError as error:
+            raise ValueError(f"units.{quantity}: {error}") from error
     return Numbers(notation, frozenset(table.get("missing", ())), clipped, units)
 
 

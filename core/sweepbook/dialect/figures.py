@@ -167,6 +167,8 @@ def _stated(
         "decimals": reading.decimals,
         "as_stated": figure.cell.text.strip(),
     }
+    if reading.resolution is not None:
+        stated["resolution"] = reading.resolution
     if frequency := beside["frequency"]:
         stated["frequency_mhz"] = meaning.numbers.read(frequency.cell, "frequency").value
     if limit := beside["limit"]:

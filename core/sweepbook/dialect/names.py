@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END, parameters
 from sweepbook.dialect.raw import Name
-from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.units import unit_of
 from sweepbook.dialect.words import Ambiguous, Words
 
 PLACEHOLDERS = ("parameter", "pairs", "first_pair", "second_pair", "end", "unit")
@@ -195,7 +195,7 @@ def _options(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
         yield from ((text, _Part(end=end)) for text, end in words.ends.items())
     elif placeholder == "unit":
         for quantity in ("loss", "delay", "length", "resistance", "unbalance"):
-            for text in UNITS[quantity][grammar.units[quantity]].spellings:
+            for text in unit_of(quantity, grammar.units[quantity]).spellings:
                 yield text, _Part(quantity=quantity)
     elif placeholder == "second_pair":
         yield from ((text, _Part(second=pair)) for text, pair in words.pairs.items())

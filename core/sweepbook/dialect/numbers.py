@@ -4,14 +4,16 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from sweepbook import numerals
 from sweepbook.columns import Column
-from sweepbook.dialect.marks import OTHER_BOUND, Mark, Other, marked, outside_gaps
+from sweepbook.dialect.marks import Mark, Other, marked, outside_gaps
 from sweepbook.dialect.no_number import expected, mixed
 from sweepbook.dialect.raw import Cell, Fault
-from sweepbook.dialect.units import DEFAULTS, UNITS, Unit, longest_first
+from sweepbook.dialect.readings import Reading, Values, turned
+from sweepbook.dialect.scaling import decimals, resolution, scaled, scaled_all
+from sweepbook.dialect.units import DEFAULTS, Unit, longest_first, unit_of
 from sweepbook.tokens import Tokens
 
 if TYPE_CHECKING:
@@ -25,38 +27,6 @@ _MOST_AXES = 4
 _KEPT = (Column, Tokens)
 _MOST_KNOWN = 1_000
 """Such texts that are kept in mind."""
-
-
-class Values(NamedTuple):
-    """Numbers of a curve.
-
-    Attributes:
-        values: float64[n], those outside gaps in the record's unit.
-        decimals: the most digits of any after the mark.
-        marks: gaps and clipped stretches, rising.
-        span: the least and the greatest value, where that came with the reading.
-    """
-
-    values: "NDArray[np.float64]"
-    decimals: int
-    marks: list[Mark]
-    span: tuple[float, float] | None = None
-
-
-class Reading(NamedTuple):
-    """A number in the record's unit.
-
-    Attributes:
-        value: the double nearest to the decimal of the export, after unit and sign.
-        decimals: digits after the mark in the record's unit.
-        resolution: the last digit's worth in the record's unit, where that is no power of ten.
-        bound: at_least or at_most where the export clipped the value, else None.
-    """
-
-    value: float
-    decimals: int
-    resolution: float | None = None
-    bound: str | None = None
 
 
 @dataclass(frozen=True)
@@ -75,6 +45,10 @@ class Numbers:
     clipped: Sequence[tuple[str, str, str]] = ()
     units: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULTS))
 
+    def _unit(self, quantity: str) -> Unit:
+        """The unit that the export writes a quantity in."""
+        return unit_of(quantity, self.units[quantity])
+
     def is_missing(self, text: str) -> bool:
         """Whether a text is one of the declared words for no value."""
         return text.strip() in self.missing
@@ -90,20 +64,27 @@ class Numbers:
         Raises:
             Fault: the text is no number in the declared notation and unit.
         """
-        unit = UNITS[quantity][self.units[quantity]]
-        if unit.factor is None and (plain := self._plainly(cell.text, unit.shift)):
+        unit = self._unit(quantity)
+        scale = unit.scale
+        if scale is None and (plain := self._plainly(cell.text, unit.shift)):
             return Reading(0.0 - plain.value if negative else plain.value, plain.decimals)
         text, bound = self._unclip(_without_unit(cell.text.strip(), unit))
         try:
-            number = numerals.parse(text, self.notation, unit.shift)
+            number = numerals.parse(text, self.notation, unit.moved)
         except numerals.NotANumber as error:
             raise Fault(
                 cell.place, expected(cell.text, self.notation, quantity, self.units[quantity])
             ) from error
         reading = Reading(number.value, number.decimals, None, bound)
-        if unit.factor is not None:
-            reading = self._scaled(text, reading, unit.factor, unit.offset)
-        return _turned(reading) if negative else reading
+        if scale is not None:
+            digits = reading.decimals
+            reading = Reading(
+                scaled(self._decimal(text), scale, unit.offset),
+                decimals(digits, scale),
+                resolution(digits, scale),
+                bound,
+            )
+        return turned(reading) if negative else reading
 
     def _plainly(self, text: str, shift: int) -> numerals.Number | None:
         """A text as a number, where it is just digits; None where it may be more."""
@@ -123,7 +104,17 @@ class Numbers:
         Raises:
             Fault: a text is neither a number nor a declared word.
         """
-        shift = UNITS[quantity][self.units[quantity]].shift
+        read = self._curve(texts, quantity, place_of)
+        scale = self._unit(quantity).scale
+        if scale is None:
+            return read
+        values = scaled_all(read.values, read.decimals, scale)
+        more = decimals(read.decimals, scale), read.marks, None, resolution(read.decimals, scale)
+        return Values(values, *more)
+
+    def _curve(self, texts: Sequence[str], quantity: str, place_of: Callable[[int], str]) -> Values:
+        """The same, before what is left to do of the unit is done."""
+        shift = self._unit(quantity).moved
         if not texts or not self._words_look_like_numbers:
             if isinstance(texts, _KEPT):
                 found = self._kept(texts, quantity, place_of)
@@ -164,7 +155,7 @@ class Numbers:
         Raises:
             Fault: as `curve`.
         """
-        shift = UNITS[quantity][self.units[quantity]].shift
+        shift = self._unit(quantity).moved
         plain, digits, odd, span = texts.read(self.notation.decimal)
         if len(odd) == plain.size:
             return None
@@ -212,12 +203,12 @@ class Numbers:
         """
         known = self._known.get((text, quantity))
         if known is None:
-            unit = UNITS[quantity][self.units[quantity]]
+            unit = self._unit(quantity)
             other = self._other(text.strip(), unit)
             plain = other.plain
             number = None
             if plain is not None:
-                number = numerals.parse(plain, self.notation, unit.shift)
+                number = numerals.parse(plain, self.notation, unit.moved)
             if len(self._known) >= _MOST_KNOWN:
                 self._known.clear()
             known = self._known[text, quantity] = other, number
@@ -236,7 +227,7 @@ class Numbers:
         place_of: Callable[[int], str],
     ) -> "tuple[NDArray[np.float64], int, list[Mark]]":
         """Read the texts of a curve that stand at some positions, as `curve` does."""
-        shift = UNITS[quantity][self.units[quantity]].shift
+        shift = self._unit(quantity).moved
         some = texts if len(at) == len(texts) else [texts[position] for position in at]
         plain, marks = self._sort_out(some, at, quantity)
         try:
@@ -272,7 +263,7 @@ class Numbers:
     ) -> tuple[Sequence[str], list[Mark]]:
         """The texts outside gaps as plain numbers, and the marks of those that were none."""
         positions = self._worth_a_look(texts)
-        unit = UNITS[quantity][self.units[quantity]]
+        unit = self._unit(quantity)
         known = {text: self._other(text.strip(), unit) for text in {texts[of] for of in positions}}
         others = {position: known[texts[position]] for position in positions}
         plain = [others[of].plain if of in others else text for of, text in enumerate(texts)]
@@ -295,16 +286,10 @@ class Numbers:
         bare, missing = numerals.bare_marks(self.notation).decode(), self.missing
         return [at for at, text in enumerate(texts) if text.strip(bare) or text in missing]
 
-    def _scaled(self, text: str, reading: Reading, factor: Decimal, offset: Decimal) -> Reading:
-        """Apply an exact factor in decimal; `decimals` grow by those of the factor."""
-        mark = self.notation.decimal
+    def _decimal(self, text: str) -> Decimal:
+        """A text that is a number, exactly."""
         plain = text.replace(self.notation.thousands, "") if self.notation.thousands else text
-        value = float((Decimal(plain.replace(mark, ".")) - offset) * factor)
-        digits = min(-int(factor.as_tuple().exponent), 4)
-        resolution = float(factor.scaleb(-reading.decimals))
-        return reading._replace(
-            value=value, decimals=reading.decimals + digits, resolution=resolution
-        )
+        return Decimal(plain.strip().replace(self.notation.decimal, "."))
 
 
 def _without(values: "NDArray[np.float64]", gaps: Collection[int]) -> "NDArray[np.float64]":
@@ -320,9 +305,3 @@ def _without_unit(text: str, unit: Unit) -> str:
         if text.endswith(spelling):
             return text.removesuffix(spelling).rstrip()
     return text
-
-
-def _turned(reading: Reading) -> Reading:
-    return reading._replace(
-        value=0.0 - reading.value, bound=reading.bound and OTHER_BOUND[reading.bound]
-    )

@@ -85,7 +85,7 @@ class _Grids:
         Raises:
             Fault: it cannot be used.
         """
-        axis, _, marks, _ = self.numbers.axis(curve.frequency, curve.axis_place_of)
+        axis, _, marks, *_ = self.numbers.axis(curve.frequency, curve.axis_place_of)
         if marks:
             place = curve.axis_place_of(marks[0].first)
             raise Fault(place, f"{marks[0].as_stated!r} stands where a frequency was expected")
@@ -143,7 +143,8 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
     parameter = parameters()[name.parameter]
     _check_name(curve)
     grid = grids.grid(curve)
-    values, decimals, marks, span = numbers.curve(curve.value, parameter.quantity, curve.place_of)
+    read = numbers.curve(curve.value, parameter.quantity, curve.place_of)
+    values, decimals, marks, span, resolution = read
     if negative:
         values, marks, span = _other_sign(values), turned(marks), span and (-span[1], -span[0])
     values.setflags(write=False)
@@ -154,6 +155,8 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
     if name.end:
         sweep["end"] = name.end
     sweep["pairs"], sweep["grid"], sweep["decimals"] = list(name.pairs), grid, decimals
+    if resolution is not None:
+        sweep["resolution"] = resolution
     sweep[parameter.value_name] = values
     return sweep | _marks(marks) if marks else sweep
 
@@ -285,7 +288,7 @@ def _check_values(
         raise Fault(
             curve.place_of(0),
             f"'{curve.name}' would reach {furthest:g} dB, which nothing measures; "
-            "see numbers.decimal and numbers.thousands",
+            "see units.loss, numbers.decimal and numbers.thousands",
         )
     low, high = DELAY_NS
     if parameter == "propagation_delay" and not low <= furthest <= high:

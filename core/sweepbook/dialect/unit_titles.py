@@ -7,7 +7,7 @@ from sweepbook import numerals
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.names import beside_unit
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.units import unit_of
 
 LONGEST_UNIT = 12
 """Longer texts in place of a unit are no unit."""
@@ -27,9 +27,9 @@ def lost_to_unit(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[s
         found = _but_for_unit(key, beside)
         if found is not None and is_number(text, dialect):
             unit, parameter, _ = found
-            declared = UNITS[quantity_of(parameter)]
-            spelled = declared[dialect.meaning.numbers.units[quantity_of(parameter)]].spellings
-            if unit not in spelled:
+            quantity = quantity_of(parameter)
+            declared = unit_of(quantity, dialect.meaning.numbers.units[quantity])
+            if unit not in declared.spellings:
                 yield key, _told(key, *found, dialect)
 
 
@@ -46,7 +46,7 @@ def _but_for_unit(key: str, beside: _Beside) -> tuple[str, str, str] | None:
 def _told(key: str, unit: str, parameter: str, template: str, dialect: Dialect) -> str:
     quantity = quantity_of(parameter)
     declared = dialect.meaning.numbers.units[quantity]
-    spellings = ", ".join(UNITS[quantity][declared].spellings)
+    spellings = ", ".join(unit_of(quantity, declared).spellings)
     return (
         f"{key!r} fits {template!r} as {parameter} but for {unit!r}, which is no spelling of "
         f"{declared} ({spellings}); what stands there is kept in extra and not judged; see "

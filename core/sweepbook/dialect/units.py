@@ -1,5 +1,6 @@
 """Units of an export, and how a number in them becomes one in the record's unit."""
 
+import re
 from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
@@ -12,13 +13,34 @@ class Unit(NamedTuple):
         shift: power of ten, done by moving the decimal mark.
         factor: exact factor where no power of ten will do, else None.
         offset: what is taken off before the factor.
-        spellings: how the unit may stand beside a number in a cell.
+        spellings: how the unit may stand beside a number in a cell, or in a title.
     """
 
     shift: int
     factor: Decimal | None = None
     offset: Decimal = Decimal(0)
     spellings: tuple[str, ...] = ()
+
+    @property
+    def moved(self) -> int:
+        """Power of ten with which a number is read; 0 where `scale` is multiplied with after."""
+        return self.shift if self.scale is None else 0
+
+    @property
+    def scale(self) -> Decimal | None:
+        """What a number is multiplied with once it is read; None where moving the mark will do.
+
+        A unit larger than the record's leaves places before the mark that the source did not give:
+        4 in units of 10 m is 40 m, give or take 5.
+        """
+        if self.factor is not None:
+            return self.factor
+        return Decimal(1).scaleb(self.shift) if self.shift > 0 else None
+
+    @property
+    def times(self) -> float:
+        """How many of the record's unit it is, its offset apart."""
+        return float(self.factor if self.factor is not None else Decimal(1).scaleb(self.shift))
 
 
 _OHM_SIGNS = ("\N{GREEK CAPITAL LETTER OMEGA}", "\N{OHM SIGN}")
@@ -38,6 +60,8 @@ UNITS: dict[str, dict[str, Unit]] = {
     },
     "length": {
         "m": Unit(0, spellings=("m",)),
+        "cm": Unit(-2, spellings=("cm",)),
+        "mm": Unit(-3, spellings=("mm",)),
         "ft": Unit(0, Decimal("0.3048"), spellings=("ft", "'")),
     },
     "resistance": {
@@ -54,6 +78,52 @@ UNITS: dict[str, dict[str, Unit]] = {
     "nvp": {"fraction": Unit(0), "%": Unit(-2, spellings=("%",))},
 }
 """The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6)."""
+
+
+_SCALED = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,12})?) (\S.*)")
+_MOST_PLACES = 9
+"""Powers of ten that are spelled out: no export counts in smaller parts."""
+
+
+@cache
+def unit_of(quantity: str, called: str) -> Unit:
+    """A unit by its name, or so many of it: "dB", "0.01 dB", "31.25 kHz".
+
+    Args:
+        quantity: a key of `UNITS`.
+        called: one of its units, or a decimal number above 0, a blank and one of its units.
+
+    Raises:
+        ValueError: that is no unit of the quantity.
+    """
+    known = UNITS[quantity]
+    if called in known:
+        return known[called]
+    found = _SCALED.fullmatch(called)
+    if found is None or found[2] not in known or not Decimal(found[1]):
+        raise ValueError(f"{called!r} is no unit of {quantity}")
+    times, unit = Decimal(found[1]), known[found[2]]
+    spellings = _spelled(times, unit.spellings or (found[2],))
+    scale = times * (unit.factor or 1)
+    places = scale.normalize().as_tuple()
+    if unit.factor is None and places.digits == (1,):
+        return Unit(unit.shift + int(places.exponent), None, unit.offset / times, spellings)
+    return Unit(0, scale.scaleb(unit.shift), unit.offset / times, spellings)
+
+
+def _spelled(times: Decimal, units: tuple[str, ...]) -> tuple[str, ...]:
+    """How so many of a unit are written in titles: 0.01 dB, dB/100, 1/100 dB, 1e-2 dB."""
+    plain = f"{times.normalize():f}"
+    found = [f"{number} {unit}" for unit in units for number in (plain, plain.replace(".", ","))]
+    _, digits, exponent = times.normalize().as_tuple()
+    if digits == (1,) and -_MOST_PLACES <= int(exponent) < 0:
+        parts = 10 ** -int(exponent)
+        found += [
+            form.format(unit=unit, parts=parts)
+            for unit in units
+            for form in ("{unit}/{parts}", "{unit} / {parts}", "1/{parts} {unit}")
+        ]
+    return tuple(dict.fromkeys(found))
 
 
 @cache
