@@ -88,7 +88,7 @@ def test_of_several_cables_and_limits_none_is_taken(tmp_path: Path) -> None:
 )
 def test_zones(text: str, offset: str, behind: str | None, offsets: dict[str, str] | None) -> None:
     assert zones.offset_in(text) == offset
-    found = zones.forms([text])
+    found = zones.forms([text], 2026)
     assert (found and found.behind[0]) == behind
     assert (found and found.offsets) == offsets
 

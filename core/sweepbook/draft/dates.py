@@ -12,6 +12,8 @@ _TIME = (
     r"(?P<zgap> ?)(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5})?"
 )
 _WHOLE = re.compile(rf"{_DAY}(?:{_TIME})?")
+YEAR = 2026
+"""Taken where dates show no year."""
 _CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(:[0-9]{2})?")
 
 
@@ -41,6 +43,23 @@ def names_zone(text: str) -> bool:
     """Whether a text is a time that names its zone."""
     match = _WHOLE.fullmatch(text.strip())
     return match is not None and bool(match["zone"])
+
+
+def zone_names(texts: Sequence[str]) -> list[str]:
+    """The short names of zones, such as CEST, that stand in times."""
+    matches = (_WHOLE.fullmatch(text.strip()) for text in texts)
+    names = (match["zone"] for match in matches if match and match["zone"])
+    return [name for name in dict.fromkeys(names) if name.isalpha() and name != "Z"]
+
+
+def year_of(texts: Sequence[str]) -> int:
+    """The year of the first of some dates; YEAR where none shows one."""
+    for text in texts:
+        if match := _WHOLE.fullmatch(text.strip()):
+            year = match["a"] if len(match["a"]) == 4 else match["c"]
+            if len(year) in (2, 4):
+                return int(year) + (2000 if len(year) == 2 else 0)
+    return YEAR
 
 
 def is_day(text: str) -> bool:

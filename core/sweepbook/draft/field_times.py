@@ -49,9 +49,9 @@ def join_zone(
     if any(map(dates.names_zone, started.texts)):
         return
     for key, texts in properties.items():
-        if key not in used and texts and all(map(zones.offset_in, texts)):
+        if key not in used and texts and zones.are_zones(key, texts):
             keys = started.keys
-            if zones.forms(texts) is not None:
+            if zones.forms(texts, dates.year_of(started.texts)) is not None:
                 keys = (*keys, key)
                 used.add(key)
             found["test.started"] = started._replace(keys=keys, zones=texts)

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import fields, notation_told
 from sweepbook.draft.crosstalk_told import crosstalk_table
+from sweepbook.draft.dates_told import dates_table
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
@@ -35,7 +36,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         notation_told.units_table(evidence, found, filled),
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
-        notation_told.dates_table(filled, found),
+        dates_table(filled, found),
         wire_table(filled),
         limit_table(filled, library),
     ]

@@ -1,9 +1,9 @@
-"""Crosstalk, units, signs, numbers and dates of an export."""
+"""Units, signs and numbers of an export."""
 
 from collections.abc import Sequence
 
 from sweepbook.dialect.units import UNITS
-from sweepbook.draft import curve_facts, dates, numbers, zones
+from sweepbook.draft import curve_facts, numbers
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
@@ -78,42 +78,4 @@ def numbers_table(found: Understood) -> Table:
     for key, forms in (("at_least", notes.at_least), ("at_most", notes.at_most)):
         if forms:
             table.add(key, one_of(forms), Note(FOUND, "clipped values", notes.clipped))
-    return table
-
-
-def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
-    """The table `dates`."""
-    table = Table("[dates]")
-    texts: dict[str, list[str]] = {}
-    for one in filled:
-        if all(map(dates.is_day, one.texts)) and one.texts:
-            kind = "time" if all(map(dates.is_time, one.texts)) else "day"
-            texts.setdefault(kind, []).extend(one.texts)
-    all_forms: list[str] = []
-    notes: list[Note] = []
-    zoned = True
-    for kind, some in texts.items():
-        if form := dates.forms(some, foreign=found.naming.foreign):
-            all_forms += [text for text in form.forms if text not in all_forms]
-            how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
-            notes.append(Note(how, form.why, some))
-            zoned = zoned and (form.zoned or kind == "day")
-    stated = [text for one in filled if one.path == "test.started" for text in one.zones]
-    behind = zones.forms(stated) if stated else None
-    if behind is not None:
-        timed = [form for form in all_forms if "hh" in form]
-        kept = [form for form in all_forms if form not in timed]
-        all_forms = [*(f"{form} {zone}" for form in timed for zone in behind.behind), *kept]
-        notes.append(Note(FOUND, "the zone of a time stands in a text of its own", stated))
-        zoned = True
-    if all_forms:
-        table.add("forms", all_forms, *notes)
-        if behind is not None and behind.offsets:
-            table.add("offsets", behind.offsets)
-        offsets = set(map(zones.offset_in, stated))
-        if not zoned and len(offsets) == 1:
-            table.add("zone", offsets.pop() or "", Note(FOUND, "the file says so", stated))
-        elif not zoned:
-            note = "the zone of the times; without it they are kept with their offset unknown"
-            table.add("zone", "Region/City", Note(UNTOLD, note), asleep=True)
     return table

@@ -166,11 +166,11 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
         if word in words:
             table.add(bare(word), one_of(words[word]), *_verdict_notes(words[word]))
     strange = [text for text in dict.fromkeys(texts) if not (verdict_of(text) or text in judged)]
-    strange = [text for text in strange if text not in found.numbers.missing]
-    none = [text for text in strange if phrases.whole(text, NO_VERDICT)]
+    none = [text for text in strange if phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED))]
     if none:
         table.add("none", one_of(none), Note(ASSUMED, "these state no verdict", none))
-        strange = [text for text in strange if text not in none]
+    left = [text for text in strange if text not in none]
+    strange = [text for text in left if text not in found.numbers.missing]
     if strange:
         named = ", ".join(map(quoted, strange[:_STRANGE]))
         more = len(strange) - _STRANGE

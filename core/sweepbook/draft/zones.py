@@ -4,9 +4,18 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sweepbook.draft import phrases, zone_names
+
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
 _LETTERS = re.compile("YYYY|YY|MON|MM|DD|hh|mm|ss|ap|zone")
 """What stands for parts of a time in the form of one."""
+_NAME = re.compile(r"[A-Z]{2,5}")
+_KEYS = (
+    *("time zone", "zone", "tz", "zeitzone", "sommerzeit", "fuseau", "fuseau horaire", "fuso"),
+    *("zona", "zona horaria", "huso horario", "fuso orario", "fuso horário", "tijdzone"),
+    *("strefa", "strefa czasowa", "časové pásmo", "tidszone", "tidssone", "tidszon", "clock"),
+)
+"""What a key with the name of a zone is called: common practice, no source."""
 _MOST_WORDS = 3
 """More are a remark that names a zone, and no part of a time."""
 
@@ -37,19 +46,56 @@ def offset_in(text: str) -> str | None:
     return f"{sign}{int(found[2]):02}:{found[3] or '00'}"
 
 
-def forms(texts: Sequence[str]) -> ZoneForms | None:
-    """What reads texts that all name an offset; None where a form cannot hold their words."""
+def are_zones(key: str, texts: Sequence[str]) -> bool:
+    """Whether all texts of a key say a zone: an offset, a place, or a short name if it asks so."""
+    asked = phrases.find(key, {"": _KEYS}) is not None
+    return all(
+        offset_in(text) or region_of(text) or (asked and _NAME.fullmatch(text.strip()))
+        for text in texts
+    )
+
+
+def region_of(text: str) -> str | None:
+    """The zone of a place that a text is, as Europe/Lisbon."""
+    return text.strip() if "/" in text and text.strip() in zone_names.regions() else None
+
+
+def only_zone(texts: Sequence[str], year: int) -> str | None:
+    """The zone of all times as a dialect writes it, where all texts say the same one.
+
+    A short name is one where all zones whose clocks show it in that year have the same offset.
+    """
+    found = {region_of(text) or offset_in(text) or _offset_of(text, year) for text in texts}
+    return found.pop() if len(found) == 1 else None
+
+
+def forms(texts: Sequence[str], year: int) -> ZoneForms | None:
+    """What reads texts that all name an offset; None where a form cannot hold their words.
+
+    Args:
+        texts: of a key beside a time.
+        year: of the times, for what short names mean in it.
+    """
     behind: dict[str, None] = {}
     offsets: dict[str, str] = {}
-    for text in texts:
-        text = text.strip()
-        found, offset = _OFFSET.search(text), offset_in(text)
-        if found is None or offset is None:
-            return None
+    for text in map(str.strip, texts):
+        found = _OFFSET.search(text) if offset_in(text) else None
+        if found is None:
+            offset = _offset_of(text, year)
+            if offset is None:
+                return None
+            behind["zone"], offsets[text] = None, offset
+            continue
         before, after = text[: found.start(1)], text[found.end() :]
         if _LETTERS.search(before) or _LETTERS.search(after) or len(text.split()) > _MOST_WORDS:
             return None
         behind[f"{before}zone{after}"] = None
         if not (found[3] and len(found[2]) == len("01") and found[1] != "\u2212"):
-            offsets[text[found.start(1) : found.end()]] = offset
+            offsets[text[found.start(1) : found.end()]] = offset_in(text) or ""
     return ZoneForms(tuple(behind), offsets)
+
+
+def _offset_of(name: str, year: int) -> str | None:
+    """The offset of a short name; None where it has several or none."""
+    found = list(zone_names.meanings(name.strip(), year))
+    return found[0] if len(found) == 1 else None

@@ -14,9 +14,11 @@ from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt
 from sweepbook.text import text_at
+from sweepbook.trial import stated_left
 from sweepbook.trial.counts import Row
 
 _LONGEST = 60
+_ROLES = {"verdict": "verdict", "margin": "worst_margin.margin"}
 
 
 class Edit(NamedTuple):
@@ -145,22 +147,33 @@ def _missing_key(row: Row, dialect: Dialect) -> str:
 def _left_over(
     document: Mapping[str, Any], dialect: Dialect, place_of: Mapping[str, str]
 ) -> Iterator[Edit]:
-    """Keys in `extra` that read as a field or a single figure."""
+    """Keys in `extra` that read as a field, a single figure, or something stated."""
     extra: Mapping[str, str] = document.get("extra", {})
     single = {key: [text] for key, text in extra.items() if "\n" not in text}
     ends = _ends(dialect)
-    for one in fields.guess(single, ends):
+    guessed = fields.guess(single, ends)
+    for one in guessed:
         if one.path not in dialect.meaning.fields:
             key = one.keys[0]
             text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
             yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
-    yield from _figures(single, dialect, place_of)
+    told = {one.keys[0] for one in guessed if one.path not in dialect.meaning.fields}
+    figures = dict(_figures(single, dialect, place_of))
+    yield from figures.values()
+    for left in stated_left.stated(extra, dialect.meaning.words.verdicts):
+        if left.key not in figures and left.key not in told:
+            text = (
+                f"stated {left.kind}s were left over, so that nothing is held against them: "
+                f"{_short(left.key)[1:-1]} has {left.shown}; take them by {_ROLES[left.kind]} in a "
+                "form of figures, or say that they mean nothing"
+            )
+            yield Edit(f"{dialect.where}, [{dialect.format}]{_at(left.key, place_of)}", text)
 
 
 def _figures(
     single: Mapping[str, Sequence[str]], dialect: Dialect, place_of: Mapping[str, str]
-) -> Iterator[Edit]:
-    """Keys that read as a single figure, with what the dialect lacks to take it.
+) -> Iterator[tuple[str, Edit]]:
+    """Keys that read as a single figure, each with what the dialect lacks to take it.
 
     Of what a record has for each pair there is no figure without one; that is told elsewhere.
     """
@@ -177,7 +190,7 @@ def _figures(
         seen.add(part.template)
         if lacks := " and ".join(_lacking(role, part.template, spelling, word, dialect)):
             text = f"{key!r} reads as {phrases.name(word)}: {lacks}"
-            yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+            yield key, Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
 
 
 def _may_be_figure(word: str, pairs: int) -> bool:

@@ -15,7 +15,7 @@ from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
 from sweepbook.numerals import NotANumber, Notation, parse
 from sweepbook_plugins.csv.draft.apart import keep_apart
-from sweepbook_plugins.csv.draft.paired import paired_tables
+from sweepbook_plugins.csv.draft.paired import pair_columns, paired_tables
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -61,7 +61,10 @@ def _tables(
     told: list[int] = []
     with_subject = False
     subjects = [_parameter(row, found) for row in rows]
+    of_pairs = pair_columns(titles, found)
     for at, column in enumerate(columns):
+        if at in of_pairs:
+            continue
         none = no_end.words(zip(column, subjects, strict=True), found.naming)
         found.numbers.missing += [text for text in none if text not in found.numbers.missing]
         lacking = [text for text in dict.fromkeys(column) if not _says(text) or text in none]
@@ -156,7 +159,8 @@ def _by_titles(
     if paired := paired_tables(titles, columns, rest, evidence, found, names, where):
         return paired
     table = Table(f"[[{where}.figures]]")
-    roles = _roles(titles, columns, rest)
+    of_pairs = pair_columns(titles, found)  # one of these is no figure of all of them
+    roles = _roles(titles, columns, [at for at in rest if at not in of_pairs])
     if ends := _by_end(titles, columns, rest, found):
         return [_of_ends(table, names, ends, columns, evidence)]
     names, second = _with_one_pair(names)

@@ -10,25 +10,38 @@ from sweepbook.draft.document import ASSUMED, FOUND, PARAMETER, Note, Table, one
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.numbers import is_numeric
-from sweepbook.draft.reading import Understood
+from sweepbook.draft.parsed import UNIT_WORDS
+from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS
 from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST_PAIRS = 2
+_TOLD_BY_TITLES = 3
+"""So many pairs in titles are those of figures; two may be the columns of a first and a second."""
 
 
 class _Kind(NamedTuple):
     """Rows that have figures alike: of each pair, or one of the whole link.
 
     Attributes:
+        role: what their figures are.
         texts: what they begin with.
         columns: titles of the columns with their figures.
         whole: whether they are of the whole link.
     """
 
+    role: str
     texts: list[str]
     columns: list[str]
     whole: bool
+
+
+def pair_columns(titles: Sequence[str], found: Understood) -> set[int]:
+    """The columns with figures of a pair each, which their titles name."""
+    parts = {at: found.naming.parse(title) for at, title in enumerate(titles)}
+    paired = {at for at, of in parts.items() if len(of.pairs) == 1 and not of.parameter}
+    told = {pair for at in paired for _, pair in parts[at].pairs}
+    return paired if len(told) >= _TOLD_BY_TITLES else set()
 
 
 def paired_tables(
@@ -61,6 +74,7 @@ def paired_tables(
     numeric = all(_is_figure(text) for at in pairs for text in columns[at])
     if len(pairs) < _LEAST_PAIRS or not numeric or None in beside.values() or subject is None:
         return []
+    names = {**names, **_units(titles, columns, beside, found)}
     for at in pairs:
         found.naming.take(parts[at], found.naming.together([parts[at]]))
     kinds = _kinds(titles, columns, pairs, subject, evidence, found)
@@ -69,7 +83,7 @@ def paired_tables(
     templates = list(dict.fromkeys(parts[at].template for at in pairs))
     tables = []
     if len(kinds) > 1:
-        text = "rows with one figure of the whole link stand among those with one for each pair"
+        text = "figures of the whole link, or of other kinds, stand among those of each pair"
         tables.append(Table(f"[{where}]"))
         tables[0].add("kind", subject, Note(FOUND, text))
     for kind in kinds:
@@ -78,10 +92,13 @@ def paired_tables(
             form.add("kind", one_of(kind.texts))
         form.add("name", dict(names))
         note = Note(ASSUMED, "one figure, so of the whole link and not of that pair", kind.texts)
-        form.add("value", one_of(kind.columns if kind.whole else templates), *[note] * kind.whole)
-        if verdict:
-            form.add("verdict", titles[verdict[0]])
+        held = one_of(kind.columns if kind.whole else templates)
+        form.add(kind.role, held, *[note] * kind.whole)
         tables.append(form)
+        if verdict:  # it is of all pairs, and only a form of its own may do without them
+            form = Table(form.name, [line for line in form.lines if line.key in ("kind", "name")])
+            form.add("verdict", titles[verdict[0]])
+            tables.append(form)
     return tables
 
 
@@ -95,20 +112,42 @@ def _kinds(
 ) -> list[_Kind]:
     """The kinds of rows, those of pairs first."""
     rows: dict[str, dict[int, None]] = {}
+    roles: dict[str, str | None] = {}
     for row, text in enumerate(columns[list(titles).index(subject)]):
         filled = {at: None for at in pairs if columns[at][row]}
-        named = found.naming.parse(text).parameter
-        keep_figure(evidence, named and named[1], [columns[at][row] for at in filled])
+        part = found.naming.parse(text)
+        roles[text] = role_of(part.template, ["0"])
+        if roles[text] == "value":
+            figures = [columns[at][row] for at in filled]
+            keep_figure(evidence, part.parameter and part.parameter[1], figures)
         if filled:
             rows.setdefault(text, {}).update(filled)
-    kinds = {whole: _Kind([], [], whole) for whole in (False, True)}
+    kinds: dict[tuple[str, bool], _Kind] = {}
     for text, filled in rows.items():
-        named = found.naming.parse(text).parameter
+        named, role = found.naming.parse(text).parameter, roles[text]
+        if role is None or role.endswith("frequency"):
+            continue
         whole = named is not None and 0 in parameters()[named[1]].pairs and len(filled) == 1
-        kinds[whole].texts.append(text)
-        held = kinds[whole].columns
+        kind = kinds.setdefault((role, whole), _Kind(role, [], [], whole))
+        kind.texts.append(text)
+        held = kind.columns
         held += [titles[at] for at in filled if titles[at] not in held]
-    return [kind for kind in kinds.values() if kind.texts]
+    return sorted(kinds.values(), key=lambda kind: (kind.whole, kind.role != "value"))
+
+
+def _units(
+    titles: Sequence[str],
+    columns: Sequence[Cells],
+    beside: Mapping[int, str | None],
+    found: Understood,
+) -> dict[str, object]:
+    """The column of the units of rows, if there is one, with its template."""
+    for at, role in beside.items():
+        if role == "unit":
+            for text in columns[at]:
+                found.naming.take_unit(text)
+            return {titles[at]: "{unit}" if all(columns[at]) else ["{unit}", ""]}
+    return {}
 
 
 def _is_figure(text: str) -> bool:
@@ -117,8 +156,10 @@ def _is_figure(text: str) -> bool:
 
 
 def _role(title: str, column: Sequence[str]) -> str | None:
-    """What a column beside those of the pairs holds: verdicts or a limit; None for others."""
+    """What a column beside those of the pairs holds: verdicts, a limit, units; None for others."""
     filled = [text for text in column if text]
+    if filled and all(text in UNIT_WORDS for text in filled):
+        return "unit"
     if phrases.find(title, {"": LIMIT}) and all(map(_is_figure, filled)):
         return "limit"
     told = phrases.find(title, {"": VERDICT_KEYS}) or any(map(verdict_of, filled))

@@ -106,8 +106,12 @@ def _single(
             said.take(one.tree, test, one.curves, found, evidence)
         held.append(_held(one) | said.taken)
         numbers_of = _of_numbers(one) | said.taken
-        figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles)
-    figures.settle(found, singles)
+        own = [of for of in one.curves if of.values[:1] in (".", "@")]
+        lists = {
+            of.element: (of.values, of.frequency) for of in own if of.element not in said.taken
+        }
+        figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles, lists)
+    figures.settle(found, evidence, singles)
     for one, skip in zip(files, held, strict=True):
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, named, found.naming.ends)
     figures.from_keys(evidence, found)

@@ -1,12 +1,12 @@
 """Single figures in XML nobody has described yet."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.numbers import is_numeric
@@ -71,12 +71,14 @@ class Figures:
         forms: how they are written.
         taken: elements that are figures, and so no keys.
         lacking: texts that may stand for a missing figure.
+        unjudged: texts that say that there is none, where a verdict may stand.
         numbers: places in tests where numbers stand.
     """
 
     forms: list[Form] = field(default_factory=list)
     taken: "set[_Element]" = field(default_factory=set)
     lacking: list["Lacking"] = field(default_factory=list)
+    unjudged: list["Lacking"] = field(default_factory=list)
     numbers: set[Place] = field(default_factory=set)
 
     def forms_of(self, path: str, roles: Mapping[str, str]) -> list[Form]:
@@ -136,7 +138,7 @@ class Figures:
 
 def figures(
     tree: Tree, tests: "Sequence[_Element]", skip: "set[_Element]", found: Understood,
-    evidence: Evidence, result: Figures,
+    evidence: Evidence, result: Figures, lists: "Mapping[_Element, Collection[str]]",
 ) -> None:  # fmt: skip
     """Find the elements with single figures in tests.
 
@@ -147,14 +149,18 @@ def figures(
         found: what names are made of; takes their words.
         evidence: takes their texts.
         result: takes what is found.
+        lists: elements that hold lists of numbers of a curve, and the paths of these; what stands
+            beside them may judge the curve.
     """
     for test in tests:
         for element in test.iter():
-            if not isinstance(element.tag, str) or element is test or element in skip:
+            if not isinstance(element.tag, str) or element is test:
+                continue
+            if element in skip and element not in lists:
                 continue
             if any(one in skip for one in element.iterancestors()):
                 continue
-            _figure(tree, test, element, found, evidence, result)
+            _figure(tree, test, element, found, evidence, result, lists.get(element, ()))
 
 
 def from_keys(evidence: Evidence, found: Understood) -> None:
@@ -185,7 +191,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
 
 def _figure(
     tree: Tree, test: "_Element", element: "_Element", found: Understood, evidence: Evidence,
-    result: Figures,
+    result: Figures, lists: Collection[str],
 ) -> None:  # fmt: skip
     slots = said_of(tree, element, test, result.numbers)
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in slots.items()}
@@ -196,17 +202,20 @@ def _figure(
         return
     path, cells = (
         "/".join(steps),
-        {k: v for k, v in texts_of(element, tree).items() if k not in told},
+        {k: v for k, v in texts_of(element, tree).items() if k not in told and k not in lists},
     )
     at = frequency_at(tree, element, test)
     swept = {one.name.parameter for one in found.curves}
     roles = {
         role: where
         for role, where in roles_of(steps, cells).items()
-        if fits(name, role, measured_at=bool(at), swept=swept)
+        if fits(name, role, measured_at=bool(at), swept=swept) and (role == "verdict" or not lists)
     }
-    if "value" not in roles and (where := may_lack(name, cells, roles.values())):
+    if "value" not in roles and not lists and (where := may_lack(name, cells, roles.values())):
         result.lacking.append(Lacking(path, where, cells[where], element))
+    for where, text in cells.items():
+        if where not in roles.values() and phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED)):
+            result.unjudged.append(Lacking(path, where, text, element))
     if not roles:
         return
     for form in result.forms_of(path, roles):
@@ -222,8 +231,16 @@ def _figure(
         evidence.verdicts.append(cells[roles["verdict"]])
 
 
-def settle(found: Understood, result: Figures) -> None:
-    """Keep texts where figures stand, and no figures, as words for a missing one."""
+def settle(found: Understood, evidence: Evidence, result: Figures) -> None:
+    """Keep texts where figures stand, and no figures, as words for a missing one; so of verdicts.
+
+    Args:
+        found: takes words for a missing figure.
+        evidence: takes words for no verdict.
+        result: what was found in all tests.
+    """
+    verdicts = {(of.path, of.roles["verdict"]) for of in result.forms if "verdict" in of.roles}
+    evidence.verdicts += [of.text for of in result.unjudged if (of.path, of.where) in verdicts]
     values = result.values()
     for one in result.lacking:
         if (one.path, one.where) in values:

@@ -1,0 +1,92 @@
+"""Dates and times of an export, and the zones that it names."""
+
+from collections.abc import Iterator, Sequence
+
+from sweepbook.draft import dates, zone_names, zones
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare
+from sweepbook.draft.field_times import Filled
+from sweepbook.draft.reading import Understood
+
+_SHOWN = 3
+"""So many zones of an offset are named."""
+
+
+def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
+    """The table `dates`."""
+    table = Table("[dates]")
+    texts: dict[str, list[str]] = {}
+    for one in filled:
+        if all(map(dates.is_day, one.texts)) and one.texts:
+            kind = "time" if all(map(dates.is_time, one.texts)) else "day"
+            texts.setdefault(kind, []).extend(one.texts)
+    all_forms: list[str] = []
+    notes: list[Note] = []
+    zoned = True
+    for kind, some in texts.items():
+        if form := dates.forms(some, foreign=found.naming.foreign):
+            all_forms += [text for text in form.forms if text not in all_forms]
+            how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
+            notes.append(Note(how, form.why, some))
+            zoned = zoned and (form.zoned or kind == "day")
+    year = dates.year_of([text for some in texts.values() for text in some])
+    stated = [text for one in filled if one.path == "test.started" for text in one.zones]
+    behind = zones.forms(stated, year) if stated else None
+    if behind is not None:
+        timed = [form for form in all_forms if "hh" in form]
+        kept = [form for form in all_forms if form not in timed]
+        all_forms = [*(f"{form} {zone}" for form in timed for zone in behind.behind), *kept]
+        notes.append(Note(FOUND, "the zone of a time stands in a text of its own", stated))
+        zoned = True
+    if not all_forms:
+        return table
+    table.add("forms", all_forms, *notes)
+    names = dates.zone_names([text for some in texts.values() for text in some])
+    for text, offset in (behind.offsets if behind is not None else {}).items():
+        if text.isalpha():
+            names.append(text)
+        else:
+            table.add(f"offsets.{bare(text)}", offset)
+    _name_lines(table, names, year)
+    if not zoned:
+        _zone_line(table, stated, year)
+    return table
+
+
+def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
+    """The offsets of short names; one that may mean several waits for a person."""
+    for name in names:
+        meant = zone_names.meanings(name, year)
+        if len(meant) == 1:
+            ((offset, places),) = meant.items()
+            said = f"every zone whose clock says {name} is at {offset}: {_named(places)}"
+            table.add(f"offsets.{bare(name)}", offset, Note(FOUND, said))
+            continue
+        said = f"what {name} stands for; until this line says so, times are kept as stated only"
+        if meant:
+            said += f". It is {'; '.join(_each(name, year))}"
+        offset = next(iter(meant), "+00:00")
+        table.add(f"offsets.{bare(name)}", offset, Note(UNTOLD, said), asleep=True)
+
+
+def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:
+    """The zone of times that name none themselves."""
+    if only := zones.only_zone(stated, year):
+        table.add("zone", only, Note(FOUND, "the file says so", stated))
+        return
+    note = "the zone of the times; without it they are kept with their offset unknown"
+    possible = [each for text in dict.fromkeys(stated) for each in _each(text.strip(), year)]
+    if possible:
+        note += f". The file says {' and '.join(dict.fromkeys(stated))}: {'; '.join(possible)}"
+    table.add("zone", "Region/City", Note(UNTOLD, note), asleep=True)
+
+
+def _each(name: str, year: int) -> Iterator[str]:
+    """The offsets of a short name with zones of each, in words."""
+    for offset, places in zone_names.meanings(name, year).items():
+        yield f"{offset} in {_named(places)}"
+
+
+def _named(places: Sequence[str]) -> str:
+    more = len(places) - _SHOWN
+    shown = ", ".join(places[:_SHOWN])
+    return f"{shown} and {more} more" if more > 0 else shown

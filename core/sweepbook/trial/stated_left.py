@@ -1,0 +1,71 @@
+"""What an export states and a dialect left over: verdicts and margins that lie in `extra`."""
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from sweepbook.draft import phrases
+from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.trade_words import MARGIN
+
+_SHOWN = 3
+_LEAST_LETTERS = 2
+"""Shorter words among others are no verdicts: the p of a point, the f of a frequency."""
+_CONDITION = re.compile(r"\[[^\]]*\]")
+_WORD = re.compile(r"[^\W\d_]+\*?")
+
+
+class Left(NamedTuple):
+    """What of one kind is left over below a key.
+
+    Attributes:
+        key: of the record's `extra`.
+        kind: verdict or margin.
+        texts: what stands there, each once, with how often it does.
+    """
+
+    key: str
+    kind: str
+    texts: Mapping[str, int]
+
+    @property
+    def shown(self) -> str:
+        """The texts in words."""
+        parts = [f"{text!r} ({count})" for text, count in list(self.texts.items())[:_SHOWN]]
+        more = len(self.texts) - _SHOWN
+        return ", ".join(parts) + (f" and {more} more" if more > 0 else "")
+
+
+def stated(extra: Mapping[str, str], declared: Mapping[str, str]) -> Iterator[Left]:
+    """The verdicts and margins in texts that nothing took.
+
+    Args:
+        extra: texts by key, a line for each place of the export.
+        declared: meanings of the words for verdicts that the dialect knows; "none" for no verdict.
+    """
+    for key, text in extra.items():
+        lines = [line.strip() for line in text.split("\n") if line.strip()]
+        plain = _CONDITION.sub("", key)
+        judged = [line for line in lines if _is_verdict(line, declared)]
+        if judged and 2 * len(judged) >= len(lines) and asks_for_a_pass(plain, lines):
+            yield Left(key, "verdict", Counter(judged))
+        elif lines and all(map(is_numeric, lines)) and _is_margin(plain):
+            yield Left(key, "margin", Counter(lines))
+        elif phrases.parameter_in(plain) and (words := _among(lines, declared)):
+            yield Left(key, "verdict", Counter(words))
+
+
+def _is_verdict(text: str, declared: Mapping[str, str]) -> bool:
+    return declared.get(text, "none") != "none" or (text not in declared and bool(verdict_of(text)))
+
+
+def _is_margin(key: str) -> bool:
+    return phrases.find(key.rpartition("/")[2], {"": MARGIN}) is not None
+
+
+def _among(lines: Sequence[str], declared: Mapping[str, str]) -> list[str]:
+    """The words for a verdict among others of a row."""
+    words = (word for line in lines for word in _WORD.findall(line))
+    return [of for of in words if len(of) >= _LEAST_LETTERS and declared.get(of, "none") != "none"]

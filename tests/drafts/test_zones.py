@@ -1,0 +1,101 @@
+"""Drafts of times whose zones an export names by a short name: every offset that it may mean.
+
+What CEST, EDT and others stand for is held to rules written out here; ambiguous ones as people use
+them (recalled).
+"""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook.draft import zone_names, zones
+
+from .drafting import draft_of, edited, read
+from .links import link, lists
+
+LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
+OLD = "2026-02-28T17:05:09Z</started>"
+
+
+def started(tmp_path: Path, draft: str) -> set[str]:
+    """The times of all records."""
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert [one for one in problems if one.lost_record] == []
+    assert len(records) == len(LINKS)
+    return {record.document["test"]["started"]["rfc3339"] for record in records}
+
+
+@pytest.mark.parametrize(
+    ("name", "offset"),
+    [
+        ("MEZ", "+01:00"),
+        ("CET", "+01:00"),
+        ("MESZ", "+02:00"),
+        ("CEST", "+02:00"),
+        ("EEST", "+03:00"),
+        ("WET", "+00:00"),
+        ("UTC", "+00:00"),
+        ("AEDT", "+11:00"),
+        ("NST", "-03:30"),
+    ],
+)
+@pytest.mark.parametrize(
+    "written", ["28.02.2026 17:05 {}</started>", "28.02.2026 17:05</started><zone>{}</zone>"]
+)
+def test_a_short_name_that_means_one_offset_is_taken(
+    name: str, offset: str, written: str, tmp_path: Path
+) -> None:
+    """MEZ is UTC+1 and MESZ UTC+2 by the German law on time (EinhZeitG, section 4, recalled)."""
+    draft = draft_of(tmp_path, lists(LINKS).replace(OLD, written.format(name)), "export.xml")
+    assert started(tmp_path, draft) == {f"2026-02-28T17:05:00{offset}"}
+    assert f"every zone whose clock says {name} is at {offset}" in " ".join(
+        line.removeprefix("# ") for line in draft.splitlines()
+    )
+
+
+AMBIGUOUS = ("BST", "EDT", "IST", "CST", "XYZT")
+
+
+@pytest.mark.parametrize("name", AMBIGUOUS)
+def test_a_short_name_that_means_several_waits_for_a_person(name: str, tmp_path: Path) -> None:
+    text = lists(LINKS).replace(OLD, f"28.02.2026 17:05 {name}</started>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    times = [record.document["test"]["started"] for record in records]
+    assert times == [{"as_stated": f"28.02.2026 17:05 {name}"}] * len(LINKS)
+    assert all(f"names the zone '{name}'" in one.message for one in problems)
+    (line,) = (of for of in draft.splitlines() if of.startswith(f"# offsets.{name} = "))
+    said = edited(draft, (line, f'offsets.{name} = "-04:00"'))
+    assert started(tmp_path, said) == {"2026-02-28T17:05:00-04:00"}
+
+
+@pytest.mark.parametrize("name", AMBIGUOUS)
+def test_such_a_name_in_a_text_of_its_own_leaves_the_offset_unknown(
+    name: str, tmp_path: Path
+) -> None:
+    text = lists(LINKS).replace(OLD, f"28.02.2026 17:05</started><zone>{name}</zone>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert started(tmp_path, draft) == {"2026-02-28T17:05:00-00:00"}
+    said = edited(draft, ('# zone = "Region/City"', 'zone = "America/New_York"'))
+    assert started(tmp_path, said) == {"2026-02-28T17:05:00-05:00"}
+
+
+def test_the_zone_of_a_place_is_taken(tmp_path: Path) -> None:
+    text = lists(LINKS).replace(OLD, "28.02.2026 17:05</started><where>Europe/Lisbon</where>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert 'zone = "Europe/Lisbon"' in draft
+    assert started(tmp_path, draft) == {"2026-02-28T17:05:00+00:00"}
+
+
+def test_every_offset_of_a_short_name_is_known_with_its_zones() -> None:
+    assert list(zone_names.meanings("CEST", 2026)) == ["+02:00"]
+    assert "Europe/Berlin" in zone_names.meanings("MESZ", 2026)["+02:00"]
+    assert set(zone_names.meanings("BST", 2026)) >= {"+01:00", "+06:00"}
+    assert set(zone_names.meanings("IST", 2026)) == {"+05:30", "+01:00", "+02:00"}
+    assert set(zone_names.meanings("CST", 2026)) >= {"-06:00", "+08:00"}
+    assert zone_names.meanings("XYZT", 2026) == {}
+
+
+@pytest.mark.parametrize(("key", "text"), [("type", "CAT"), ("result", "PASS"), ("site", "A/B")])
+def test_other_texts_are_no_zones(key: str, text: str) -> None:
+    assert not zones.are_zones(key, [text])
