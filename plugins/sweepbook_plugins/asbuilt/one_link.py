@@ -8,14 +8,13 @@ import json
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from sweepbook.record.links import Links, own_site
-from sweepbook_plugins.asbuilt.stored import asked
+from sweepbook.record.links import Key, Links, own_site
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
 
 _LINKS = """
-    SELECT id, natural_key FROM link
+    SELECT natural_key, id FROM link
     WHERE job_id = :job AND EXISTS (SELECT 1 FROM test WHERE test.link_id = link.id)
 """
 _MOVED = (
@@ -46,12 +45,23 @@ def bring_together(connection: "sa.Connection", job_id: int, site: str) -> Mappi
 
 
 def _moved(connection: "sa.Connection", job_id: int, site: str) -> Iterator[tuple[int, int]]:
-    keys = {
-        tuple(json.loads(row["natural_key"])[1:]): row["id"]
-        for row in asked(connection, _LINKS, job_id)
-    }
-    links = Links(keys, own_site(keys, site))
+    seen: set[str] = set()
+    several: set[str] = set()
+    own = ""
+    for key, _ in _keys(connection, job_id):
+        (several if key[-1] in seen else seen).add(key[-1])
+        own = own or own_site([key], site)
+    keys = {key: number for key, number in _keys(connection, job_id) if key[-1] in several}
+    links = Links(keys, own)
     for key, number in keys.items():
         link = keys[links.of(key)]
         if link != number:
             yield number, link
+
+
+def _keys(connection: "sa.Connection", job_id: int) -> Iterator[tuple[Key, int]]:
+    """The keys of the job's links and their numbers, as they are asked for, since they are many."""
+    import sqlalchemy as sa
+
+    for natural_key, number in connection.execute(sa.text(_LINKS), {"job": job_id}):
+        yield tuple(json.loads(natural_key)[1:]), number
