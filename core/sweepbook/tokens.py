@@ -23,15 +23,17 @@ class Tokens(Sequence[str]):
     """n texts, of which none holds a line end.
 
     Args:
-        raw: the texts as UTF-8 with a line end between two; there is at least one.
-        loose: whether there are blanks of any kind in its place, one or more, and none in a text.
+        raw: the texts as UTF-8; there is at least one.
+        between: what stands between two: one byte, or several of which any may, one or more. None
+            of them is in a text.
+        count: how many texts there are, where that is known.
     """
 
-    def __init__(self, raw: bytes, *, loose: bool = False) -> None:
+    def __init__(self, raw: bytes, between: bytes = b"\n", count: int = 0) -> None:
         self._raw = raw
-        self._loose = loose
+        self._between = between
         self._read: tuple[str, Read] | None = None
-        self._count = 0
+        self._count = count
 
     @classmethod
     def of(cls, texts: Sequence[str]) -> "Tokens":
@@ -46,9 +48,9 @@ class Tokens(Sequence[str]):
     @cached_property
     def lines(self) -> bytes:
         """The texts as UTF-8 with a line end between two."""
-        if not self._loose:
-            return self._raw
-        lines = self._raw.translate(_LINES)
+        if len(self._between) == 1:
+            return self._raw.replace(self._between, b"\n")
+        lines = self._raw.translate(bytes.maketrans(self._between, b"\n" * len(self._between)))
         while b"\n\n" in lines:
             lines = lines.replace(b"\n\n", b"\n")
         return lines
@@ -77,7 +79,8 @@ class Tokens(Sequence[str]):
 
     def __eq__(self, other: object) -> bool:
         if isinstance(other, Tokens):
-            return self._raw == other._raw or self.lines == other.lines
+            alike = self._between == other._between and self._raw == other._raw
+            return alike or self.lines == other.lines
         return self._texts == other if isinstance(other, list) else NotImplemented
 
     __hash__ = None  # type: ignore[assignment]
@@ -90,8 +93,8 @@ class Tokens(Sequence[str]):
     def _numbers(self, decimal: str) -> "Read":
         from sweepbook import bulk_cells, bulk_numbers
 
-        quick = bulk_numbers.read([self._raw], decimal, _BETWEEN if self._loose else b"\n")
-        if quick is None and self._loose and self._raw != self.lines:
+        quick = bulk_numbers.read([self._raw], decimal, self._between)
+        if quick is None and self._raw != self.lines:
             quick = bulk_numbers.read([self.lines], decimal, b"\n")
         return quick[0] if quick else bulk_cells.read(self.lines, decimal)
 
@@ -104,13 +107,13 @@ def read_ahead(lists: Iterable[Sequence[str]], decimal: str) -> None:
     """Read those of some lists that can be as numbers, some together each time.
 
     Args:
-        lists: such as `split` gives.
+        lists: such as `split` gives; between the texts of all stands the same.
         decimal: the decimal mark, "." or ",".
     """
     some: list[Tokens] = []
     size = 0
     for tokens in lists:
-        if isinstance(tokens, Tokens) and tokens._loose:
+        if isinstance(tokens, Tokens) and tokens._between != b"\n":
             some.append(tokens)
             size += len(tokens._raw)
             if size > MOST_TOGETHER:
@@ -122,7 +125,8 @@ def read_ahead(lists: Iterable[Sequence[str]], decimal: str) -> None:
 def _read_ahead(some: Sequence[Tokens], decimal: str) -> None:
     from sweepbook import bulk_numbers
 
-    read = bulk_numbers.read([tokens._raw for tokens in some], decimal, _BETWEEN) if some else []
+    raw, between = [tokens._raw for tokens in some], some[0]._between if some else b"\n"
+    read = bulk_numbers.read(raw, decimal, between) if some else []
     for at, tokens in enumerate(some):
         tokens.take(decimal, read[at] if read is not None else tokens.read(decimal))
 
@@ -154,7 +158,7 @@ def _quickly(text: bytes, separator: str | None) -> Tokens | None:
     """The pieces, where no more than marks between them and blanks beside these must go."""
     text = text.strip(_BETWEEN)
     if separator is None or not separator.strip():
-        return Tokens(text, loose=True) if text else None
+        return Tokens(text, _BETWEEN) if text else None
     text = text.translate(_LINES)
     mark = _raw(separator)
     if len(mark) != 1:

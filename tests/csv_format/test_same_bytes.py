@@ -7,7 +7,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from .dialects import CURVES, POINTS, changed
+from .dialects import CURVE_ROWS, CURVES, POINTS, changed
 from .reading import read
 from .test_runs import everything, without_clock
 from .test_sections import BY_HEADING, FIGURES, sections
@@ -46,10 +46,32 @@ def under_headings() -> list[str]:
     return ["Link,A", "[IL]", "MHz,1-2,3-6", *rows, "Link,B", "[RL A]", "MHz,1-2,3-6", *rows]
 
 
+def curve_a_row() -> list[str]:
+    rows = [
+        f"{what};{pair};{end};{';'.join(f'{at / 7:.2f}' for at in range(1, 9))};x"
+        for what, end in (("IL", ""), ("RL", "A"))
+        for pair in ("1-2", "3-6", "4-5")
+    ]
+    titles = f"What;Pair;End;{';'.join(map(str, range(1, 9)))};Text"
+    return ["Test;A-17", "Site;Büro", titles, *rows]
+
+
+def curve_a_row_of_tests() -> list[str]:
+    _, _, titles, *rows = curve_a_row()
+    return [f"Test;{titles}", *(f"{test};{row}" for test in "12" for row in rows)]
+
+
+ROWS = changed(
+    changed(CURVE_ROWS, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
+    'loss = "IL"',
+    'loss = "IL"\nreturn_loss = "RL"\n[words.ends]\nnear = "A"',
+)
 KINDS: dict[Callable[[], list[str]], str] = {
     column_a_curve: changed(CURVES, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
     point_a_row: changed(POINTS, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
     quoted_points: changed(POINTS, "[csv]", '[csv]\ncomment = "#"\nskip = ["end"]'),
+    curve_a_row: changed(ROWS, 'test = "Test"\n', ""),
+    curve_a_row_of_tests: ROWS,
     under_headings: sections(BY_HEADING + FIGURES, 'first_line = "Link"'),
 }
 CELLS = st.sampled_from(
@@ -101,7 +123,7 @@ def mangled(lines: list[str], mark: str, data: st.DataObject) -> str:
 def test_bytes_and_cells_give_the_same(
     kind: Callable[[], list[str]], data: st.DataObject, tmp_path: Path
 ) -> None:
-    mark = ";" if kind in (point_a_row, quoted_points) else ","
+    mark = "," if kind in (column_a_curve, under_headings) else ";"
     text, size = mangled(kind(), mark, data), data.draw(st.sampled_from([60, 1 << 18]))
     found = []
     for characters, least in ((10**9, 1), (0, 1), (40, 5)):
@@ -109,6 +131,7 @@ def test_bytes_and_cells_give_the_same(
             patch.setattr("sweepbook_plugins.csv.lines.BLOCK_CHARACTERS", size)
             patch.setattr("sweepbook_plugins.csv.lines.LEAST_CHARACTERS", characters)
             patch.setattr("sweepbook_plugins.csv.cut.LEAST", least)
+            patch.setattr("sweepbook_plugins.csv.cut.WIDE", 64 if least == 5 else 1)
             patch.setattr("sweepbook_plugins.csv.tests.SHORT", least - 1)
             result = read(tmp_path, text, KINDS[kind])
         ids = [record.record_id for record in result.records]
@@ -120,4 +143,4 @@ def test_bytes_and_cells_give_the_same(
 def test_what_is_not_mangled_is_read_whole(kind: Callable[[], list[str]], tmp_path: Path) -> None:
     result = read(tmp_path, "\n".join(kind()) + "\n", KINDS[kind])
     assert result.problems == []
-    assert {len(record.document["results"]["sweeps"]) for record in result.records} <= {2, 3, 4}
+    assert {len(record.document["results"]["sweeps"]) for record in result.records} <= {2, 3, 4, 6}

@@ -57,7 +57,7 @@ class Line(NamedTuple):
         width: how many cells it has, blank ones at the end among them.
     """
 
-    cells: list[str]
+    cells: Sequence[str]
     number: int
     width: int
 

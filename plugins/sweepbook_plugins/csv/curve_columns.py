@@ -1,6 +1,7 @@
 """Where the roles stand in a table whose rows hold a whole curve each."""
 
 from collections.abc import Sequence
+from copy import copy
 
 from sweepbook_plugins.csv import axes
 from sweepbook_plugins.csv.axes import Axis, Outside, Runs
@@ -10,6 +11,10 @@ from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.points import RowColumns
 from sweepbook_plugins.csv.roles import Texts
+from sweepbook_plugins.csv.rows import Row, padded
+
+MOST_PLACES = 8
+"""Lines of titles, of a thousand each mostly, of which the columns are kept for the next file."""
 
 
 class CurveRowColumns(RowColumns):
@@ -25,9 +30,7 @@ class CurveRowColumns(RowColumns):
         untitled: positions of blank titles among those of frequencies, and behind them.
     """
 
-    def __init__(
-        self, form: RowsForm, place: Place, names: Names, outside: Outside, *, comma: bool
-    ) -> None:
+    def __init__(self, form: RowsForm, place: Place, names: Names, *, comma: bool) -> None:
         curve = form.curve
         assert curve is not None
         self.comma = comma
@@ -55,17 +58,38 @@ class CurveRowColumns(RowColumns):
         run = curve.run
         if run:
             named |= {titles.index(of) for of in vars(run).values() if of and of in titles}
-        self._runs = Runs(run, place, outside, self.notation) if run else None
         named |= {at for at in range(len(titles)) if self.is_value(at)}
         self.free = [at for at in self.free if at not in named]
         self.beside = [at for at in self.beside if at not in named]
         among = [at for at in self.free if self.titled and at > self.start]
         self.untitled = [at for at in among if not titles[at]]
+        self._frequencies = [*self.titled.values()]
+        self._runs: Runs | None = None
         self.shared: Axis | None = None
+
+    @classmethod
+    def below(
+        cls, form: RowsForm, place: Place, names: Names, outside: Outside, *, comma: bool
+    ) -> "CurveRowColumns":
+        """The columns below some titles and headings, laid out once for file after file."""
+        below = (place.section.where, place.titles, place.headings, comma)
+        known = names.columns.get(below)
+        if not isinstance(known, cls):
+            known = cls(form, place, names, comma=comma)
+            if len(names.columns) >= MOST_PLACES:
+                names.columns.clear()
+            names.columns[below] = known
+        columns = copy(known)
+        columns._stand(place, outside)
+        return columns
+
+    def _stand(self, place: Place, outside: Outside) -> None:
+        """Take a place below such titles, and what stands above it."""
+        self.place, curve, at = place, self.curve, self.titled_at
+        self._runs = Runs(curve.run, place, outside, self.notation) if curve.run else None
         if self.titled:
-            at = self.titled_at
-            frequencies = [*self.titled.values()]
-            self.shared = Axis(frequencies, lambda of: place.cell(place.line, at[of]), "the titles")
+            texts = self._frequencies
+            self.shared = Axis(texts, lambda of: place.cell(place.line, at[of]), "the titles")
         elif curve.frequency and (line := outside.line(curve.frequency)):
             self.shared = axes.of_line(line, self.start, curve, self.notation)
 
@@ -81,7 +105,7 @@ class CurveRowColumns(RowColumns):
 
     def fits(self, cells: Sequence[str]) -> bool:
         """Whether a line can be a row: a curve, a row of frequencies, or any other row."""
-        row = [*cells, *[""] * (len(self.place.titles) - len(cells))]
+        row = padded(cells, len(self.place.titles))
         if self.is_axis(row):
             return True
         curve = self.roles.of(self.roles.naming(row), row).curve
@@ -104,15 +128,15 @@ class CurveRowColumns(RowColumns):
             return True
         return False
 
-    def cells(self, row: list[str] | Sequence[str]) -> list[str]:
+    def cells(self, row: Row) -> Row:
         """The cells of a row where values stand."""
         if self._span:
-            return list(row[self._span])
+            return row[self._span]
         if self.titled:
             return [row[at] for at in self.titled]
-        return [row[self.start]] if self.curve.separator else list(row[self.start :])
+        return [row[self.start]] if self.curve.separator else row[self.start :]
 
-    def axis(self, row: Sequence[str], values: int, line: int) -> Axis | None:
+    def axis(self, row: Row, values: Row, line: int) -> Axis | None:
         """The frequencies that a row itself names; None where another one does.
 
         Raises:
@@ -120,7 +144,7 @@ class CurveRowColumns(RowColumns):
             LongRun: they are more than the values.
         """
         if self._runs:
-            return self._runs.axis(row, values, line)
+            return self._runs.axis(row, len(values), line)
         if self.list_at < 0:
             return None
         found = axes.of_cells([row[self.list_at]], line, self.curve)

@@ -5,14 +5,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook import bulk_numbers
 from sweepbook.dialect.raw import Fault, Name, RawCurve
-from sweepbook.tokens import Tokens
+from sweepbook.tokens import Tokens, read_ahead
 from sweepbook_plugins.csv import axes
 from sweepbook_plugins.csv.axes import Axis
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import listed
 from sweepbook_plugins.csv.points import RowTable
 from sweepbook_plugins.csv.roles import Texts
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Row, Rows, padded
+from sweepbook_plugins.csv.wide import WideRow
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.curve_columns import CurveRowColumns
@@ -62,7 +63,7 @@ class CurveRowTable(RowTable):
             )
             self._findings.note(Fault(f"line {columns.place.line}", message))
 
-    def take(self, row: list[str], line: int) -> None:
+    def take(self, row: Row, line: int) -> None:
         """Take a row."""
         columns = self._of
         self.last = line
@@ -72,14 +73,14 @@ class CurveRowTable(RowTable):
         if columns.free:
             self._kept.free.take(row, line)
         values = self._values(row)
-        row = [*row, *[""] * (len(columns.place.titles) - len(row))]
+        row = padded(row, len(columns.place.titles))
         role = columns.roles.of(columns.roles.naming(row), row)
         decimal = columns.notation.decimal
         kept, blank = stripped(values, decimal) if role.curve else ((), False)
         if role.curve and kept and not (blank and not any(kept)):
             try:
                 self._no_untitled(row, line)
-                own = columns.axis(row, len(kept), line)
+                own = columns.axis(row, kept, line)
                 self._whole.append(_Whole(role.curve, kept, own, line, len(self._axes), blank))
             except axes.LongRun as run:
                 message = self._other_length(role.curve, kept, run.called, run.count)
@@ -91,7 +92,7 @@ class CurveRowTable(RowTable):
         else:
             self._other(role, row, line)
 
-    def _no_untitled(self, row: list[str], line: int) -> None:
+    def _no_untitled(self, row: Row, line: int) -> None:
         """Look for values below blank titles.
 
         Raises:
@@ -107,10 +108,10 @@ class CurveRowTable(RowTable):
                 )
                 raise Fault(f"line {line}", message)
 
-    def _values(self, row: list[str]) -> list[str]:
+    def _values(self, row: Row) -> Row:
         columns, cells = self._of, self._of.cells(row)
         if columns.curve.separator:
-            return list(axes.pieces(cells[0], columns.curve))
+            return axes.pieces(cells[0], columns.curve)
         return without_end(cells) if columns.curve.run or columns.list_at >= 0 else cells
 
     def take_run(self, rows: Rows, line: int) -> None:
@@ -134,6 +135,7 @@ class CurveRowTable(RowTable):
 
     def _raw_curves(self) -> list[RawCurve]:
         found = []
+        read_ahead((whole.cells for whole in self._whole), self._of.notation.decimal)
         for whole in self._whole:
             try:
                 found.append(self._curve(whole))
@@ -251,6 +253,8 @@ def stripped(cells: Sequence[str], decimal: str) -> tuple[Sequence[str], bool]:
     """
     if not cells:
         return (), False
+    if isinstance(cells, WideRow) and (quick := _kept(cells, decimal)):
+        return quick, False
     raw = "\n".join(cells).encode("utf-8", "surrogatepass")
     read = bulk_numbers.read([raw], decimal, b"\n")
     if read and all(text == text.strip() for text in read[0].odd.values()):
@@ -263,12 +267,20 @@ def stripped(cells: Sequence[str], decimal: str) -> tuple[Sequence[str], bool]:
     return Tokens(raw), blank
 
 
-def without_end(cells: list[str]) -> list[str]:
+def _kept(cells: WideRow, decimal: str) -> Tokens | None:
+    """Cells as they stand there; None where one is blank, or may have blanks around it."""
+    raw = cells.raw
+    if cells.any_empty or not raw.isascii() or any(map(raw.__contains__, _BLANKS)):
+        return None
+    return None if cells.delimiter == decimal else Tokens(raw, cells.delimiter.encode(), len(cells))
+
+
+def without_end(cells: Row) -> Row:
     """Cells without blank ones behind the last that is filled."""
     end = len(cells)
     while end and not cells[end - 1].strip():
         end -= 1
-    return cells[:end]
+    return cells[:end] if end < len(cells) else cells
 
 
 def _are_halves(cells: Sequence[str]) -> bool:

@@ -16,7 +16,7 @@ from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts
 from sweepbook_plugins.csv.row_ends import RowEnds
-from sweepbook_plugins.csv.rows import DIGITS, Rows
+from sweepbook_plugins.csv.rows import DIGITS, Row, Rows
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.curves import CurveColumns
@@ -67,7 +67,7 @@ class CurveTable:
         self.ends = RowEnds(columns.place)
         self._columns = columns
         self._parts: list[Rows] = []
-        self._single: list[list[str]] = []
+        self._single: list[Row] = []
         self._lines = LineNumbers()
         self._findings = Findings()
         self._open_end = False
@@ -75,7 +75,7 @@ class CurveTable:
         self._aside: dict[str, list[str]] = {}
         self._stated: list[RawFigure] = []
 
-    def take(self, row: list[str], line: int) -> None:
+    def take(self, row: Row, line: int) -> None:
         """Take a row as wide as the titles.
 
         Raises:
@@ -88,13 +88,13 @@ class CurveTable:
         elif len(self._lines) < MOST_ROWS:
             if not self._single:
                 self._parts.append(Rows(self._single))
-            self._single.append(row)
+            self._single.append([*row])
             self._lines.add(line)
             self._count_odd(row, line)
         else:
             raise TooManyLines(line, f"there are more than {MOST_ROWS:,} rows", "csv.test")
 
-    def _no_point(self, text: str, row: list[str], line: int) -> None:
+    def _no_point(self, text: str, row: Row, line: int) -> None:
         """A row that states something of each curve, or one that is kept as it is."""
         columns = self._columns
         role = columns.form.role_of.get(text)
@@ -110,7 +110,7 @@ class CurveTable:
             elif cell and cell != text and title not in columns.told_elsewhere:
                 self._aside.setdefault(f"{text}/{title}", []).append(cell)
 
-    def _count_odd(self, row: list[str], line: int) -> None:
+    def _count_odd(self, row: Row, line: int) -> None:
         """Count a row whose frequency is no number, or one below 0."""
         if self._columns.is_point(row) and row[self._columns.frequency].lstrip()[:1] != "-":
             return

@@ -9,9 +9,13 @@ import numpy as np
 from sweepbook.bulk_cells import Buffer
 from sweepbook_plugins.csv.rows import Positions, Row, Rows
 from sweepbook_plugins.csv.stretches import EvenRows, Stretch
+from sweepbook_plugins.csv.wide import WideRow
 
 LEAST = 16
 """Lines of one width one after another that are worth arrays."""
+
+WIDE = 64
+"""Cells of a line that are worth no text each."""
 
 _LINE_END = ord("\n")
 _APART = -1
@@ -55,7 +59,12 @@ class BlockRows(Rows):
         """The row at a position."""
         if at in self._apart:
             return self._apart[at]
-        return self.line(at).split(self._delimiter) if self._widths[at] else []
+        width = int(self._widths[at])
+        if width < WIDE:
+            return self.line(at).split(self._delimiter) if width else []
+        end = int(self._last[at]) + 1
+        bounds = self._starts[end - width : end], self._ends[end - width : end]
+        return WideRow(self._buffer, self._delimiter, bounds)
 
     def some(self, start: int, stop: int) -> Rows:
         """The rows from a position on; those of one stretch are kept as bytes."""

@@ -9,7 +9,7 @@ from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts
 from sweepbook_plugins.csv.row_ends import RowEnds
-from sweepbook_plugins.csv.rows import DIGITS, Positions, Rows
+from sweepbook_plugins.csv.rows import DIGITS, Positions, Row, Rows, padded
 
 MOST_ROWS = 1_000_000
 """Rows of one test; a whole certification has about 80,000."""
@@ -31,7 +31,7 @@ class Table(Protocol):
     last: int
     ends: RowEnds
 
-    def take(self, row: list[str], line: int) -> None:
+    def take(self, row: Row, line: int) -> None:
         """Take a row as wide as the titles."""
 
     def take_run(self, rows: Rows, line: int) -> None:
@@ -73,7 +73,7 @@ class Columns(Protocol):
     def numbers(self) -> Positions:
         """Positions of the frequencies and of the values of every curve."""
 
-    def key_of(self, row: list[str]) -> Texts:
+    def key_of(self, row: Row) -> Texts:
         """Which test a row is of."""
 
     def open(self, key: Texts, line: int) -> Table:
@@ -96,7 +96,7 @@ def least_cells(columns: Columns) -> int:
     return columns.least if columns.least >= 0 else columns.place.filled
 
 
-def fitted(row: list[str], width: int, least: int, *, endless: bool = False) -> list[str] | None:
+def fitted(row: Row, width: int, least: int, *, endless: bool = False) -> Row | None:
     """A row of the right width; None where it cannot be.
 
     Args:
@@ -110,7 +110,7 @@ def fitted(row: list[str], width: int, least: int, *, endless: bool = False) -> 
     if len(row) > width and not any(map(str.strip, row[width:])):
         return row[:width]
     if least <= len(row) < width:
-        return [*row, *[""] * (width - len(row))]
+        return padded(row, width)
     return None
 
 

@@ -53,6 +53,7 @@ class Headings:
             for text in names.texts(section.heading) - {""} if section.heading else ():
                 spelled = self._found.setdefault(self._plain(text), {}).setdefault(text, [])
                 spelled.append(section)
+        self._most_cells = max((of.count(layout.delimiter) for of in self._found), default=-1) + 1
         self.anywhere = tuple(section for section in layout.sections if not section.heading)
         self.templates = tuple(of for section in layout.sections for of in section.heading)
         self._begin = tuple(
@@ -89,7 +90,7 @@ class Headings:
             cells: its cells, stripped, without blank ones at the end.
             stack: the headings that are open.
         """
-        if not self._found:
+        if len(cells) > self._most_cells:
             return stack
         plain = joined(cells, self._layout.delimiter)
         found = self._found.get(line.strip()) or self._found.get(plain)

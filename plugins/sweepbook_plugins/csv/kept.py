@@ -9,7 +9,7 @@ from sweepbook.dialect.raw import Cell, Fault
 from sweepbook_plugins.csv.keys import Findings, Keys
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.roles import Texts, getter
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Row, Rows
 
 
 @dataclass(slots=True)
@@ -46,7 +46,7 @@ class Kept:
         self._runs: list[_Run] = []
         self._run: _Run | None = None
 
-    def take(self, row: list[str], line: int) -> None:
+    def take(self, row: Row, line: int) -> None:
         """Take one row."""
         texts = self._take(row)
         if self._run is not None and texts == self._run.texts:

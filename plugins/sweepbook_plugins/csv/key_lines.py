@@ -9,6 +9,7 @@ from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
 from sweepbook_plugins.csv.names import Names, are_titles
 from sweepbook_plugins.csv.piece import LOOSE, Piece
+from sweepbook_plugins.csv.rows import Row
 
 _AS_NUMBERS = "0123456789.,+-' "
 
@@ -35,7 +36,7 @@ class KeyLines:
         self._doubt = ""
         self._told: set[str] = set()
 
-    def heading(self, line: str, cells: list[str]) -> bool:
+    def heading(self, line: str, cells: Row) -> bool:
         """Take a line if it is a declared heading."""
         stack = self._headings.open(line, cells, self._stack)
         if stack is self._stack:

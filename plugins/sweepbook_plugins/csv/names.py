@@ -26,11 +26,13 @@ class Names:
     Attributes:
         meaning: what the dialect says.
         roles: what was worked out below titles that came before; see `Roles.below`.
+        columns: likewise; see `CurveRowColumns.below`.
     """
 
     def __init__(self, meaning: Meaning) -> None:
         self.meaning = meaning
         self.roles: dict[Hashable, object] = {}
+        self.columns: dict[Hashable, object] = {}
         self._made: dict[tuple[tuple[Templates, ...], bool], Namer] = {}
         self._near: dict[tuple[str, Templates], str] = {}
         self._texts: dict[Templates, frozenset[str]] = {}

@@ -16,7 +16,7 @@ from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.pointless import Pointless, is_loss_alone, take_back
 from sweepbook_plugins.csv.roles import Role, Roles, Texts, getter
 from sweepbook_plugins.csv.row_ends import RowEnds
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Row, Rows, padded
 from sweepbook_plugins.csv.unknown_rows import UnknownRows
 
 MOST_OTHERS = 100_000
@@ -80,7 +80,7 @@ class RowColumns:
         """Whether a line can be a row: any with a name, or where rows may be about the test."""
         if self.form.properties is not None:
             return len(cells) <= len(self.place.titles)
-        row = [*cells, *[""] * (len(self.place.titles) - len(cells))]
+        row = padded(cells, len(self.place.titles))
         role = self.roles.of(self.roles.naming(row), row)
         return bool(role.points or role.figures or role.aside) and len(cells) > 1
 
@@ -104,7 +104,7 @@ class RowTable:
         self._kept = RowsKept(columns)
         self._rows = self._others = 0
 
-    def take(self, row: list[str], line: int) -> None:
+    def take(self, row: Row, line: int) -> None:
         """Take a row as wide as the titles."""
         columns = self._columns
         self.last = line
@@ -159,7 +159,7 @@ class RowTable:
         frequencies = rows.column(columns.frequency, columns.numbers)
         return holds_any(frequencies, columns.blank, columns.meaning.numbers.notation.decimal)
 
-    def _name(self, naming: Texts, row: list[str]) -> None:
+    def _name(self, naming: Texts, row: Row) -> None:
         """Turn to the curves that a row names; rows of one curve mostly stand together."""
         self._naming = naming
         points = self._columns.roles.of(naming, row).points
@@ -169,7 +169,7 @@ class RowTable:
         """Note what loses the test."""
         self._findings.fault(fault)
 
-    def _other(self, role: Role, row: list[str], line: int) -> None:
+    def _other(self, role: Role, row: Row, line: int) -> None:
         """A row that is no point.
 
         Raises:
@@ -198,7 +198,7 @@ class RowTable:
             self._no_role(role, row, line)
 
     def _take_figures(
-        self, role: Role, row: list[str], line: int, besides: Callable[[int], bool] | None = None
+        self, role: Role, row: Row, line: int, besides: Callable[[int], bool] | None = None
     ) -> set[int]:
         """Take what each form of single figures finds in a row; the positions that are theirs.
 
@@ -226,7 +226,7 @@ class RowTable:
                 self._figures.append(RawFigure(name, of, cell))
         return mine
 
-    def _property(self, role: Role, row: list[str], line: int) -> None:
+    def _property(self, role: Role, row: Row, line: int) -> None:
         columns, form = self._columns, self._columns.form.properties
         positions = [columns.at[title] for title in form.values] if form else []
         filled = [position for position in positions if row[position].strip()]
@@ -234,7 +234,7 @@ class RowTable:
         self._keys.put(role.key, Cell(row[position].strip(), columns.place.cell(line, position)))
         self._keep_unused(role, row, {position})
 
-    def _no_role(self, role: Role, row: list[str], line: int) -> None:
+    def _no_role(self, role: Role, row: Row, line: int) -> None:
         """A row that nothing declared fits: kept, and told once a table."""
         if self._columns.about_tests:
             return
@@ -246,7 +246,7 @@ class RowTable:
         texts = [text for position, text in enumerate(row) if position not in named]
         self._keys.keep(key, " ".join(text for text in texts if text.strip()))
 
-    def _keep_unused(self, role: Role, row: list[str], taken: set[int]) -> None:
+    def _keep_unused(self, role: Role, row: Row, taken: set[int]) -> None:
         """Keep what a row that is no point holds beside its figures."""
         columns = self._columns
         at_points = [columns.frequency, *columns.values] if columns.form.point else []

@@ -22,7 +22,7 @@ from sweepbook_plugins.csv.names import Names, are_titles, known_titles, of_line
 from sweepbook_plugins.csv.piece import Piece
 from sweepbook_plugins.csv.place import Place
 from sweepbook_plugins.csv.points import RowColumns
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Row, Rows
 
 
 class Reader:
@@ -77,9 +77,7 @@ class Reader:
         if self._table is not None and self._table.last == number:
             self._table.ends_open()
 
-    def read(
-        self, line: str, row: list[str], cells: list[str], number: int, *, after_blank: bool
-    ) -> None:
+    def read(self, line: str, row: Row, cells: Row, number: int, *, after_blank: bool) -> None:
         """Take any other line.
 
         Args:
@@ -98,15 +96,15 @@ class Reader:
             self._open(section, titles, number)
         elif self._headings.begins(cells):
             self._leave()
-            self._keys.take(line, row, cells, number)
+            self._keys.take(line, [*row], [*cells], number)
         elif not self._row(line, row, cells, number, after_blank=after_blank):
             self._leave()
             if self._marks and self._is_axis(line, row, cells, number):
                 return
             if not self._row_without_titles(line, row, cells, number):
-                self._keys.take(line, row, cells, number)
+                self._keys.take(line, [*row], [*cells], number)
 
-    def _is_axis(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
+    def _is_axis(self, line: str, row: Row, cells: Row, number: int) -> bool:
         """Take a line that holds the frequencies of tables below it."""
         mark = self._layout.separator
         if mark is not None and mark in line:
@@ -114,7 +112,7 @@ class Reader:
             cells = [key.strip(), *map(str.strip, value.split(self._layout.delimiter))]
         if cells[0] not in self._marks or len(cells) < 2:
             return False
-        self.outside.lines[cells[0]] = Line(cells, number, max(len(row), len(cells)))
+        self.outside.lines[cells[0]] = Line([*cells], number, max(len(row), len(cells)))
         return True
 
     def _upper(self) -> list[list[str]]:
@@ -130,7 +128,7 @@ class Reader:
         if upper or (quote and quote in line):
             return False
         sections = self._keys.sections()
-        return not any(all(title in line for title in of.titles) for of in sections)
+        return not any(all(_holds(line, title) for title in of.titles) for of in sections)
 
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""
@@ -154,7 +152,7 @@ class Reader:
             columns = CurveColumns(form, place, self._names)
         elif form.curve:
             comma = self._layout.delimiter == ","
-            columns = CurveRowColumns(form, place, self._names, self.outside, comma=comma)
+            columns = CurveRowColumns.below(form, place, self._names, self.outside, comma=comma)
         else:
             columns = RowColumns(form, place, self._names)
         if columns.test:
@@ -185,16 +183,14 @@ class Reader:
         self._columns = self._table = None
         self.width = -1
 
-    def _row(
-        self, line: str, row: list[str], cells: list[str], number: int, *, after_blank: bool
-    ) -> bool:
+    def _row(self, line: str, row: Row, cells: Row, number: int, *, after_blank: bool) -> bool:
         """Take a line as a row of the open table; False where it ends the table."""
         columns = self._columns
         if columns is None:
             return False
         titles = columns.place.titles
         if not columns.fits(cells):
-            known = self._keys.is_known(line, cells) or cells[0] in self._layout.upper_titles
+            known = self._keys.is_known(line, [*cells]) or cells[0] in self._layout.upper_titles
             if known or after_blank or self._headings.like(row, cells):
                 return False
             if 1 < len(cells) < least_cells(columns):
@@ -220,7 +216,7 @@ class Reader:
         numbers = self._names.meaning.numbers
         return not any(begins_number(of) or numbers.is_missing(of) for of in cells)
 
-    def _row_without_titles(self, line: str, row: list[str], cells: list[str], number: int) -> bool:
+    def _row_without_titles(self, line: str, row: Row, cells: Row, number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
         for section in self._keys.sections():
             if not section.columns:
@@ -242,6 +238,11 @@ class Reader:
                 self._row(line, row, cells, number, after_blank=False)
             return True
         return False
+
+
+def _holds(line: str, text: str) -> bool:
+    """Whether a line holds a text: one character is quicker to look for, and mostly not there."""
+    return text[:1] in line and text in line
 
 
 def frequency_marks(layout: Layout) -> frozenset[str]:

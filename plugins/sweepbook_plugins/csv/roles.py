@@ -10,6 +10,7 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.forms import FigureForm, NameColumns, RowsForm, Titles, is_template
 from sweepbook_plugins.csv.names import Names
+from sweepbook_plugins.csv.rows import Row
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.place import Place
@@ -20,7 +21,7 @@ MOST_PLACES = 100
 Texts = tuple[str, ...]
 
 
-def getter(positions: Sequence[int]) -> Callable[[list[str]], Texts]:
+def getter(positions: Sequence[int]) -> Callable[[Row], Texts]:
     """A function that takes these cells out of a row, always as a tuple."""
     if len(positions) == 1:
         only = positions[0]

@@ -5,11 +5,28 @@ from itertools import groupby
 from typing import overload
 
 from sweepbook.columns import Part
+from sweepbook_plugins.csv.wide import WideRow
 
 DIGITS = frozenset("0123456789")
 
-Row = list[str]
+Row = Sequence[str]
 Positions = tuple[int, ...]
+
+
+def filled(row: Row) -> Row:
+    """The cells of a row without blanks around them, and without blank ones at its end."""
+    if isinstance(row, WideRow) and row[-1].strip():
+        return row.stripped()
+    cells = [*map(str.strip, row)]
+    while cells and not cells[-1]:
+        cells.pop()
+    return cells
+
+
+def padded(row: Row, width: int) -> Row:
+    """A row with blank cells at its end up to a width."""
+    lacking = width - len(row)
+    return [*row, *[""] * lacking] if lacking > 0 else row
 
 
 class Rows(Sequence[Row]):

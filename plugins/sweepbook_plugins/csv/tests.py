@@ -12,7 +12,7 @@ from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.roles import Texts
 from sweepbook_plugins.csv.row_ends import part_of
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Row, Rows
 
 WIDE = "are of another width than the titles"
 UNREAD = "cannot be taken apart"
@@ -116,7 +116,7 @@ class Tests:
             current.ends.see(given, block.first + position)
             current.take(row, block.first + position)
 
-    def _odd(self, block: Block, position: int, row: list[str], width: int) -> list[str] | None:
+    def _odd(self, block: Block, position: int, row: Row, width: int) -> Row | None:
         """A row of another width than the titles; None where there is nothing to take.
 
         Raises:

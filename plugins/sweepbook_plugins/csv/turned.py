@@ -86,7 +86,7 @@ def _turned(
     for number, row in kept:
         if len(row) != width:
             return Block(number, "", rows=Rows([[]]), bad={0: _other_width(row, width)})
-    rows = [list(row) for row in zip(*(row for _, row in kept), strict=True)]
+    rows: list[Row] = [list(row) for row in zip(*(row for _, row in kept), strict=True)]
     aside: dict[int, str] = {}
     for at, row in enumerate(rows):
         if row[0].strip() in layout.transposed[1:]:

@@ -16,7 +16,7 @@ from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import names_of
 from sweepbook_plugins.csv.piece import COMMENTS, NO_ROWS, Piece
 from sweepbook_plugins.csv.reader import Reader
-from sweepbook_plugins.csv.rows import DIGITS
+from sweepbook_plugins.csv.rows import DIGITS, Row, filled
 from sweepbook_plugins.csv.tests import Tests, ended_by
 
 _MOST_BLANK = 1_100_000
@@ -73,15 +73,13 @@ class Walker:
         if block.open_end:
             reader.ends_open(block.first + len(block.rows) - 1)
 
-    def _line(self, block: Block, position: int, row: list[str]) -> Iterator[RawTest | Fault]:
+    def _line(self, block: Block, position: int, row: Row) -> Iterator[RawTest | Fault]:
         """A line that is no plain row."""
         number = block.first + position
         if position in block.comments:
             self._reader.piece.comment(block.comments[position], number)
             return
-        cells = [*map(str.strip, row)]
-        while cells and not cells[-1]:
-            cells.pop()
+        cells = filled(row)
         bad = block.bad.get(position)
         if not cells and bad is None:
             self._blank += 1
@@ -105,7 +103,7 @@ class Walker:
             reader.read(line, row, cells, number, after_blank=self._blank > 0)
         self._blank = 0
 
-    def _begins(self, line: str, cells: list[str], mark: Mark) -> bool:
+    def _begins(self, line: str, cells: Row, mark: Mark) -> bool:
         """Whether a line begins with a mark, as it stands or as a line of cells."""
         if not mark.start:
             return False
