@@ -51,8 +51,8 @@ class ReadSetting:
         limits: the limit library, to resolve the spelling of a limit.
         dialects: dialects to choose from, by name.
         dialect: the one chosen, by claim or by the user; None where the format needs none.
-        other: the file with the other part of the tests, where the dialect joins two.
-        other_texts: how the tests of that file become texts.
+        others: the files with other parts of the tests, where the dialect joins several, in its
+            order, each with how its tests become texts.
         beside: more files with curves of the same tests, each with the dialect that reads it, where
             tests are spread over several.
     """
@@ -60,15 +60,14 @@ class ReadSetting:
     limits: "Library"
     dialects: "Mapping[str, Dialect]" = field(default_factory=dict)
     dialect: "Dialect | None" = None
-    other: Source | None = None
-    other_texts: "Tests | None" = None
+    others: "tuple[tuple[Source, Tests], ...]" = ()
     beside: "tuple[tuple[Source, Dialect], ...]" = ()
 
     @property
     def joined(self) -> tuple[Source, ...]:
         """The other files that are read with the source."""
-        of_heads = () if self.other is None else (self.other,)
-        return (*(source for source, _ in self.beside), *of_heads)
+        every = [source for source, _ in (*self.beside, *self.others)]
+        return tuple({source.place: source for source in every}.values())
 
 
 Identify = Callable[[Source, ReadSetting], Iterable[Claim]]

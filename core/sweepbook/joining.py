@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from sweepbook.dialect.file_form import SHARED, FileForm, Told
-from sweepbook.dialect.model import Join
+from sweepbook.dialect.model import Join, OtherFile
 from sweepbook.dialect.paired_names import PACKED, turned
 from sweepbook.errors import SweepbookError
 from sweepbook.source import Source
@@ -100,12 +100,15 @@ def _folder(source: Source, form: FileForm) -> Path:
     return path.parents[form.depth]
 
 
-def other_file(source: Source, join: Join, shared: str, given: Iterable[Source]) -> Source:
-    """The file with the other parts of the tests whose curves are in this one.
+def other_file(
+    source: Source, join: Join, other: OtherFile, shared: str, given: Iterable[Source]
+) -> Source:
+    """A file with other parts of the tests whose curves are in this one.
 
     Args:
         source: the file with the curves, or the first of several.
-        join: how it is joined.
+        join: how files are joined to it.
+        other: which of them is looked for.
         shared: what the names of several files with curves share.
         given: all files that are to be read.
 
@@ -113,37 +116,38 @@ def other_file(source: Source, join: Join, shared: str, given: Iterable[Source])
         SweepbookError: this is no file with curves by its name, or the other is not at hand.
     """
     if join.form is not None:
-        name: str | None = join.other.replace(SHARED, shared)
+        name: str | None = other.name.replace(SHARED, shared)
     else:
-        name = join.other_name(source.file_name)
+        name = join.other_name(other, source.file_name)
     if name is None:
+        others = " or ".join(repr(of.name) for of in join.others if of.name)
         raise SweepbookError(
             f"{source.name}: the name is neither of the form {join.file!r}, of a file "
-            f"with curves, nor {join.other!r}, of the other one.",
+            f"with curves, nor {others}, of the other one.",
             "See join.file and join.other.",
         )
     what = "the other parts of its tests"
     return _found(source, name, given, what, "join.other")
 
 
-def file_of(source: Source, join: Join, given: Iterable[Source]) -> Source:
+def file_of(source: Source, join: Join, other: OtherFile, given: Iterable[Source]) -> Source:
     """The file with the curves of the tests of which this one has the other parts.
 
     Raises:
         SweepbookError: it is not at hand.
     """
-    name = join.file_name(source.file_name) or join.file
+    name = join.file_name(other, source.file_name) or join.file
     return _found(source, name, given, "the curves of its tests", "join.file", only_given=True)
 
 
-def check_shared(source: Source, join: Join, shared: set[str]) -> None:
+def check_shared(source: Source, join: Join, other: OtherFile, shared: set[str]) -> None:
     """Look whether any file with curves is at hand for one that has the other parts of tests.
 
     Raises:
         SweepbookError: none is.
     """
-    own = turned(source.file_name, join.other, SHARED)
-    if not shared or (SHARED in join.other and own not in shared):
+    own = turned(source.file_name, other.name, SHARED)
+    if not shared or (SHARED in other.name and own not in shared):
         raise SweepbookError(
             f"{source.name}: no file of the form {join.form}, with its curves, is given.",
             "Give all files, or the folder that holds them; see join.file and join.other.",

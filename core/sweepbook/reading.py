@@ -7,6 +7,7 @@ from pathlib import Path
 
 from sweepbook import joining
 from sweepbook.archive import sources_of
+from sweepbook.dialect.model import Dialect, OtherFile
 from sweepbook.dialect.reading import left_over
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -33,12 +34,14 @@ class Chosen:
         setting: what its reader is given, the dialect included.
         part_of: name of the file with the curves, where this one only holds the other parts of its
             tests: these are read with it.
+        other: how such a file is joined.
         shared: of such a file for many others, what the names of these share; else None.
     """
 
     format: Format
     setting: ReadSetting
     part_of: str = ""
+    other: OtherFile | None = None
     shared: frozenset[str] | None = None
 
 
@@ -105,11 +108,15 @@ class Pipeline:
             every = [(one, replace(dialect, around=told)) for one, told in group]
             setting = replace(chosen.setting, dialect=every[0][1], beside=tuple(every[1:]))
             chosen, shared = replace(chosen, setting=setting), group[0][1].shared
-        if join.dialect is None:
-            return chosen
-        texts = self.registry.reader(join.dialect.format).texts
-        other = source if join.part else joining.other_file(source, join, shared, given)
-        return replace(chosen, setting=replace(chosen.setting, other=other, other_texts=texts))
+        others = tuple(
+            (
+                source if other.part else joining.other_file(source, join, other, shared, given),
+                texts,
+            )
+            for other in join.others
+            if (texts := self.registry.reader(other.dialect.format).texts)
+        )
+        return replace(chosen, setting=replace(chosen.setting, others=others))
 
     def _part(self, source: Source, given: Iterable[Source]) -> Chosen | None:
         """How to read a file that holds the other parts of tests; None if this is none."""
@@ -117,19 +124,28 @@ class Pipeline:
             [self.setting.dialect] if self.setting.dialect else self.setting.dialects.values()
         )
         for dialect in dialects:
-            if dialect.join is None or dialect.join.part or dialect.join.dialect is None:
-                continue
-            if name := dialect.join.file_name(source.file_name):
-                join, shared = dialect.join, None
-                if join.form is None:
-                    joining.file_of(source, join, given)
-                else:
-                    found = self.groups.shared(join.form, given)
-                    joining.check_shared(source, join, found)
-                    shared = frozenset(found) if join.of_many else None
-                named = self.registry.reader(dialect.join.dialect.format)
-                return Chosen(named, replace(self.setting, dialect=dialect), name, shared)
+            for other in dialect.join.others if dialect.join else ():
+                if part := self._part_by(source, dialect, other, given):
+                    return part
         return None
+
+    def _part_by(
+        self, source: Source, dialect: Dialect, other: OtherFile, given: Iterable[Source]
+    ) -> Chosen | None:
+        """The same, if it is the file of one table `join`."""
+        join, shared = dialect.join, None
+        name = join.file_name(other, source.file_name) if join else None
+        if not join or not name:
+            return None
+        if join.form is None:
+            joining.file_of(source, join, other, given)
+        else:
+            found = self.groups.shared(join.form, given)
+            joining.check_shared(source, join, other, found)
+            shared = frozenset(found) if join.is_of_many(other) else None
+        named = self.registry.reader(other.dialect.format)
+        setting = replace(self.setting, dialect=dialect)
+        return Chosen(named, setting, name, other, shared)
 
     def _choose(self, source: Source) -> Chosen:
         if _is_empty(source):
@@ -175,10 +191,10 @@ class Pipeline:
 
     def _left_over(self, source: Source, chosen: Chosen) -> Iterator[ReadProblem]:
         """What is told of a file with parts of tests only: what of it is joined to no group."""
-        dialect, texts = chosen.setting.dialect, chosen.format.texts
-        if chosen.shared is not None and dialect and dialect.join and texts:
+        texts = chosen.format.texts
+        if chosen.shared is not None and chosen.other and texts:
             try:
-                yield from left_over(source, dialect.join, texts, chosen.shared)
+                yield from left_over(source, chosen.other, texts, chosen.shared)
             except SweepbookError as error:
                 yield problem_of(source, error)
 

@@ -151,7 +151,7 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
     except SweepbookError as error:
         yield Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
         return
-    part = Chosen(chosen.format, replace(chosen.setting, other=None, beside=()), source.name)
+    part = Chosen(chosen.format, replace(chosen.setting, others=(), beside=()), source.name)
     for other in others:
         if other.place not in run.done and other.place != source.place:
             run.done.add(other.place)

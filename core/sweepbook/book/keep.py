@@ -44,8 +44,8 @@ def joined(book: Book, setting: ReadSetting) -> ReadSetting:
         UnreadableSource, SweepbookError: as for the source.
     """
     beside = tuple((source(book, one), dialect) for one, dialect in setting.beside)
-    other = None if setting.other is None else source(book, setting.other)
-    return replace(setting, other=other, beside=beside)
+    others = tuple((source(book, one), texts) for one, texts in setting.others)
+    return replace(setting, others=others, beside=beside)
 
 
 def _copy(source: Source, target: Path) -> None:

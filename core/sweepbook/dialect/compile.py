@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
-from sweepbook.dialect import dates, names, words
+from sweepbook.dialect import dates, joins, names, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
 from sweepbook.dialect.file_form import is_form, marked
@@ -62,7 +62,7 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
         },
         wires=_wires(document.get("wire_map", {})),
     )
-    files = as_list(document.get("join", {}).get("file", []))
+    files = joins.files_of(document.get("join", {}))
     found += _bad_templates(meaning, files if is_form(files) else [])
     if not found:
         tried(lambda: len(meaning.figure_keys), 0)

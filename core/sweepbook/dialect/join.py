@@ -1,10 +1,10 @@
-"""Tests that are spread over two files: what a dialect says of the other one, and how they join."""
+"""Tests that are spread over files: what another file holds of them, and how that joins."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from sweepbook.dialect.model import Dialect, Join
+from sweepbook.dialect.model import Dialect, OtherFile
 from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
 from sweepbook.source import Source
 
@@ -17,7 +17,7 @@ Tests = Callable[[Source, Dialect], Iterable[RawTest | Fault]]
 
 @dataclass
 class Other:
-    """The tests of the other file, by key.
+    """The tests of another file, by key.
 
     Attributes:
         source: the file.
@@ -28,7 +28,7 @@ class Other:
     """
 
     source: Source
-    join: Join
+    join: OtherFile
     notes: list[Fault] = field(default_factory=list)
     known: dict[str, list[RawTest]] = field(default_factory=dict)
     joined: dict[str, str] = field(default_factory=dict)
@@ -39,9 +39,8 @@ class Other:
         Raises:
             Fault: it holds more tests than can be kept.
         """
-        assert self.join.dialect is not None
         meaning = self.join.dialect.meaning
-        spare = self.join.other_key not in replace(meaning, join_key="").field_keys
+        spare = self.join.other_key not in replace(meaning, join_keys=frozenset()).field_keys
         for count, item in enumerate(tests):
             if count > MOST_TESTS:
                 raise Fault("", f"{self.source.name} holds more than {MOST_TESTS:,} tests")
@@ -72,11 +71,14 @@ class Other:
     def join_to(self, test: RawTest) -> RawTest:
         """A test with what this file says of it; with a fault where that cannot be told."""
         found = self._found(test)
+        if found is None:
+            return test
         if isinstance(found, Fault):
             return replace(test, faults=[*test.faults, found])
         return merged(test, found, self)
 
-    def _found(self, test: RawTest) -> RawTest | Fault:
+    def _found(self, test: RawTest) -> RawTest | Fault | None:
+        """What is joined to a test; None where it may lack that, and does."""
         join, key = self.join, ""
         if join.key:
             cell = test.properties.get(join.key)
@@ -94,12 +96,15 @@ class Other:
         if len(found) == 1:
             self.joined[key] = test.locator
             return found[0]
+        if not found and join.may_lack:
+            return None
         if not found:
             under = f" with {key!r} under {join.other_key!r}" if key else ""
             return Fault(
                 "",
                 f"{self.source.name} has no test{under} to join to this one; see join.key and "
-                "join.other_key, or export both files again",
+                "join.other_key, or export both files again; where tests need not be there, "
+                "join.may_lack",
             )
         self.joined[key] = test.locator
         places = " and ".join(self.place(each.locator) for each in found[:2])

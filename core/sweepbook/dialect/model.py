@@ -63,7 +63,7 @@ class Meaning:
         limits: limit path by spelling.
         figures: templates of keys by role.
         wires: how a wire map is written.
-        join_key: key by which a test is joined to its part in another file; "" for none.
+        join_keys: keys by which a test is joined to its parts in other files.
     """
 
     words: Words = field(default_factory=Words)
@@ -78,7 +78,7 @@ class Meaning:
     limits: Mapping[str, str] = field(default_factory=dict)
     figures: Mapping[str, Sequence[str]] = field(default_factory=dict)
     wires: WireForm = field(default_factory=WireForm)
-    join_key: str = ""
+    join_keys: frozenset[str] = frozenset()
 
     @cached_property
     def figure_keys(self) -> Mapping[str, Sequence[tuple[str, Name]]]:
@@ -96,10 +96,34 @@ class Meaning:
 
     @cached_property
     def field_keys(self) -> frozenset[str]:
-        """Every key of the source that fills a field, or joins a test to its other part."""
+        """Every key of the source that fills a field, or joins a test to its other parts."""
         keys = {key for keys in self.fields.values() for key in keys}
-        joins = {self.join_key} if self.join_key else set()
-        return frozenset(keys | set(self.external_ids.values()) | joins)
+        return frozenset(keys | set(self.external_ids.values()) | self.join_keys)
+
+
+@dataclass(frozen=True)
+class OtherFile:
+    """What a dialect says of a file with other parts of the tests, or of a part of their own file.
+
+    Attributes:
+        name: of the file; `{}` stands for what it shares with the name of the one with the curves.
+            "" where it is a part of that.
+        key: key, title or path of a test by which it is joined; "" where each of the files holds
+            one test.
+        other_key: the same in the other file.
+        dialect: how the other file is read: the same words, another layout.
+        part: first line of the part that takes its place, and the line behind its last; ().
+        may_lack: whether there are tests of which it has nothing.
+        where: its table in the dialect, for messages.
+    """
+
+    name: str
+    key: str
+    other_key: str
+    dialect: "Dialect"
+    part: tuple[str, ...] = ()
+    may_lack: bool = False
+    where: str = "join"
 
 
 @dataclass(frozen=True)
@@ -107,38 +131,34 @@ class Join:
     """What a dialect says of the files that hold one test together.
 
     Attributes:
-        file: name of the file with the curves; `{}` stands for what the names of both share.
-        other: name of the other file; "" where there is none.
-        key: key, title or path in the file with the curves by which its tests are joined; "" where
-            each of the files holds one test.
-        other_key: the same in the other file.
-        dialect: how the other file is read: the same words, another layout; None where there is no
-            other file.
-        part: first line of the part that takes the place of the other file, and the line behind
-            its last, where both stand in one file; () where there are two.
+        file: name of the file with the curves; `{}` stands for what the names of all share.
+        key: key by which the tests of several files with curves are put together; "" where each
+            of the files holds one test.
+        others: the other files, in the order in which they are joined.
         form: form of the names, where the curves of a test are spread over several files.
     """
 
     file: str
-    other: str
-    key: str
-    other_key: str
-    dialect: "Dialect | None"
-    part: tuple[str, ...] = ()
+    key: str = ""
+    others: tuple[OtherFile, ...] = ()
     form: FileForm | None = None
 
     @property
-    def of_many(self) -> bool:
-        """Whether the other file holds parts of the tests of more than one group of files."""
-        return self.form is not None and self.form.has_shared and SHARED not in self.other
+    def parts(self) -> tuple[tuple[str, ...], ...]:
+        """First line, and line behind the last, of each part that takes the place of a file."""
+        return tuple(other.part for other in self.others if other.part)
 
-    def other_name(self, name: str) -> str | None:
-        """Name of the other file by the name of the one with the curves; None if this is none."""
-        return turned(name, self.file, self.other)
+    def is_of_many(self, other: OtherFile) -> bool:
+        """Whether a file holds parts of the tests of more than one group of files."""
+        return self.form is not None and self.form.has_shared and SHARED not in other.name
 
-    def file_name(self, name: str) -> str | None:
-        """Name of the file with the curves by the name of the other; None if this is none."""
-        return turned(name, self.other, self.file)
+    def other_name(self, other: OtherFile, name: str) -> str | None:
+        """Name of another file by the name of the one with the curves; None if this is none."""
+        return turned(name, self.file, other.name)
+
+    def file_name(self, other: OtherFile, name: str) -> str | None:
+        """Name of the file with the curves by the name of another; None if this is none."""
+        return turned(name, other.name, self.file) if other.name else None
 
 
 @dataclass(frozen=True)
@@ -154,7 +174,7 @@ class Dialect:
         layout: the reader's half, the table named like the format, as plain data.
         where: the file, for messages.
         raw: the file's bytes.
-        join: the other file, where a test is spread over two.
+        join: the other files, where a test is spread over several.
         part: lines between which it reads a file; () for all of them.
         around: what the name of the file says that is read by it, where that names curves.
     """

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect import spread
 from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Other, Tests
-from sweepbook.dialect.model import Dialect, Join
+from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
@@ -28,22 +28,25 @@ def read(
         tests: the reader's own half: the tests of a source as texts.
 
     Raises:
-        SweepbookError: the dialect joins two files, and the other one is not at hand.
+        SweepbookError: the dialect joins files, and another one is not at hand.
     """
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
     join = dialect.join
-    other = _other(source, setting, join) if join and join.dialect else None
+    others = list(_others(source, setting, join)) if join else []
     for item in _tests(source, setting, dialect, tests):
         if isinstance(item, Fault):
             yield ReadProblem(source.name, item.place, item.message, lost_record=False)
         else:
-            yield from assembler.assemble(other.join_to(item) if other else item)
-    if other and not other.join.of_many:
-        yield from _left_of(other, source)
+            for other in others:
+                item = other.join_to(item)
+            yield from assembler.assemble(item)
+    for other in others:
+        if join and not join.is_of_many(other.join):
+            yield from _left_of(other, source)
 
 
 def left_over(
-    source: Source, join: Join, texts: Tests, shared: Iterable[str]
+    source: Source, join: OtherFile, texts: Tests, shared: Iterable[str]
 ) -> Iterator[ReadProblem]:
     """What nothing is joined to in a file with parts of the tests of many others.
 
@@ -80,23 +83,23 @@ def _tests(
     return spread.tests_of(files, dialect.join.key, tests)
 
 
-def _other(source: Source, setting: ReadSetting, join: Join) -> Other:
-    """The other file of a join, read whole.
+def _others(source: Source, setting: ReadSetting, join: Join) -> Iterator[Other]:
+    """The other files of a join, read whole.
 
     Raises:
-        SweepbookError: it is not at hand, or holds more tests than can be kept.
+        SweepbookError: one is not at hand, or holds more tests than can be kept.
     """
-    if setting.other is None or setting.other_texts is None:
+    if len(setting.others) < len(join.others):
+        names = ", ".join(other.name for other in join.others)
         raise SweepbookError(
-            f"{source.name}: the other file with parts of these tests, {join.other}, is not at "
-            "hand.",
-            "Give both files, or their folder; see join.other.",
+            f"{source.name}: the other files with parts of these tests, {names}, are not at hand.",
+            "Give all files, or their folder; see join.other.",
         )
-    return _taken(setting.other, join, setting.other_texts)
+    for other, (of, texts) in zip(join.others, setting.others, strict=True):
+        yield _taken(of, other, texts)
 
 
-def _taken(source: Source, join: Join, texts: Tests) -> Other:
-    assert join.dialect is not None
+def _taken(source: Source, join: OtherFile, texts: Tests) -> Other:
     other = Other(source, join)
     try:
         other.take(texts(source, join.dialect))

@@ -81,7 +81,12 @@ def _expectation(error: Any) -> str:  # noqa: ANN401 - jsonschema's own type
         about = error.schema.get("description", f"the form {error.validator_value}")
         return f"{read} does not fit. {about}"
     if error.validator == "type":
-        kinds = {"object": "a table", "array": "a list", "string": "a text in quotes"}
+        kinds = {
+            "object": "a table",
+            "array": "a list",
+            "string": "a text in quotes",
+            "boolean": "true or false",
+        }
         return f"expected is {kinds.get(error.validator_value, error.validator_value)}, not {read}"
     return f"{error.message:.300}"
 

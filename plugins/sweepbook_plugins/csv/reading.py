@@ -80,7 +80,7 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
     layout = layout_of(dialect)
     lines = blocks(source, layout)
-    if part := (dialect.part or (dialect.join.part if dialect.join else ())):
+    for part in (dialect.part,) if dialect.part else dialect.join.parts if dialect.join else ():
         lines = parts.blocks(lines, (part[0], part[1]), inside=bool(dialect.part))
     if layout.transposed:
         yield from map(turned.told, Walker(dialect).walk(turned.blocks(lines, layout)))

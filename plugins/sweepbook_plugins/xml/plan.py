@@ -129,8 +129,8 @@ class _Builder:
                 self.property(f"fields.{path}", key)
         for system, key in self.meaning.external_ids.items():
             self.property(f"fields.link.external_ids.{system}", key)
-        if self.meaning.join_key:
-            self.property("join.key", self.meaning.join_key)
+        for key in sorted(self.meaning.join_keys):
+            self.property("join.key", key)
         self.single_figures()
         forms = []
         for number, (where, form) in enumerate(self.named()):
