@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from sweepbook.bulk_numbers import Read, doubles
+from sweepbook.bulk_numbers import Read, doubles, runs
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -123,8 +123,8 @@ def read(lines: bytes, decimal: str) -> Read:
     cells = lines + b"\n"
     found = numbers(cells, np.flatnonzero(np.frombuffer(cells, np.uint8) == _END), decimal)
     texts = lines.decode("utf-8", "surrogatepass").split("\n") if found.odd.any() else []
-    odd = {at: texts[at] for at in found.odd.nonzero()[0].tolist()}
-    return Read(found.values, int(found.digits.max()), odd)
+    at = found.odd.nonzero()[0].tolist()
+    return Read(found.values, int(found.digits.max()), runs(at, [texts[one] for one in at]))
 
 
 def columns(cells: bytes, ends: "Places", decimal: str, width: int) -> Plain:

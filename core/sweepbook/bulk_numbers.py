@@ -8,13 +8,12 @@ doubles is rounded to the nearest (IEEE 754-2019, 5.4.1).
 
 from functools import lru_cache
 from itertools import accumulate
-from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Sequence
 
     import simdjson
     from numpy.typing import NDArray
@@ -24,10 +23,24 @@ LARGEST_POWER = 22
 _COMMA, _POINT, _NOUGHT = b",", b".", b"0"
 _ODD = b"?"
 """Stands for a byte that no plain number has."""
+_ENDS = (_COMMA, b"")
+"""What stands behind a cell: the list may end there."""
 _UTF8 = "utf-8", "surrogatepass"
-_NONE: "Mapping[int, str]" = MappingProxyType({})
 _MOST_DECIMALS = 24
 """Decimals that are counted digit by digit in all numbers at once; doubles have 17 at most."""
+
+
+class Odd(NamedTuple):
+    """Texts side by side that are the same and no plain number.
+
+    Attributes:
+        first, last: positions of the first and the last.
+        text: each of them.
+    """
+
+    first: int
+    last: int
+    text: str
 
 
 class Read(NamedTuple):
@@ -37,13 +50,13 @@ class Read(NamedTuple):
         values: float64[n], never minus zero; 0 where a text is odd. Whoever asked may write into
             them where that can be done.
         digits: the most digits behind the decimal mark.
-        odd: texts that are no plain numbers, by position, rising.
+        odd: texts that are no plain numbers, in order; of two runs side by side the texts differ.
         span: the least and the greatest value; None where that is not known, or a text is odd.
     """
 
     values: "NDArray[np.float64]"
     digits: int
-    odd: "Mapping[int, str]"
+    odd: "Sequence[Odd]"
     span: tuple[float, float] | None = None
 
 
@@ -58,32 +71,29 @@ def read(lists: "Sequence[bytes]", decimal: str, between: bytes) -> "list[Read] 
     Returns:
         One for each list; None where a text is empty, or is made like a number and is none of JSON.
     """
-    cells = between[-1:].join(lists).translate(_known(decimal, between))
-    spans, counts, others, end = [], [], [], -1
+    known, plain, others = _known(decimal, between), [], []
     for texts in lists:
-        start, end = end + 1, end + 1 + len(texts)
-        spans.append((start, end))
-        counts.append(cells.count(_COMMA, start, end) + 1)
-        others.append(list(_odd(cells, start, end)) if cells.find(_ODD, start, end) >= 0 else [])
-    plain = _without(cells, [one for odd in others for one in odd])
-    values = doubles(plain)
-    if values is None or values.size != sum(counts):
+        cells = texts.translate(known)
+        odd = [*_odd(cells, texts)] if _ODD in cells else []
+        plain.append(_without(cells, odd))
+        others.append([of.odd for of in odd])
+    parsed = _lists_of_doubles(plain)
+    if parsed is None:
         return None
-    if b"-" in plain:
+    values, counts = parsed
+    whole = _COMMA.join(plain)
+    if b"-" in whole:
         values += 0.0
-    firsts = [0, *accumulate(counts)]
-    least, greatest = (of.reduceat(values, firsts[:-1]) for of in (np.minimum, np.maximum))
-    each = zip(_digits(plain, spans), least.tolist(), greatest.tolist(), strict=True)
-    found = []
-    for at, (most, low, high) in enumerate(each):
-        own = values[firsts[at] : firsts[at + 1]]
-        if odd := others[at]:
-            texts, start = lists[at], spans[at][0]
-            known = {at: texts[one - start : end - start].decode(*_UTF8) for at, one, end in odd}
-            found.append(Read(own, most, known))
-        else:
-            found.append(Read(own, most, _NONE, (low, high)))
-    return found
+    ends = [*accumulate(counts)]
+    firsts = [0, *ends[:-1]]
+    least, greatest = (of.reduceat(values, firsts).tolist() for of in (np.minimum, np.maximum))
+    digits = _digits(plain, whole)
+    return [
+        Read(values[first:end], most, odd, None if odd else (low, high))
+        for first, end, most, odd, low, high in zip(
+            firsts, ends, digits, others, least, greatest, strict=True
+        )
+    ]
 
 
 @lru_cache
@@ -98,39 +108,100 @@ def _known(decimal: str, between: bytes) -> bytes:
     return bytes(table)
 
 
-def _odd(cells: bytes, start: int, stop: int) -> "Iterator[tuple[int, int, int]]":
-    """The cells of a list that hold an odd byte: position, where each begins, where it ends."""
-    at, end = 0, start - 1
-    while (mark := cells.find(_ODD, end + 1, stop)) >= 0:
-        begin = cells.rfind(_COMMA, end + 1, mark) + 1 or end + 1
-        at += cells.count(_COMMA, end + 1, begin)
-        end = cells.find(_COMMA, mark, stop)
-        end = stop if end < 0 else end
-        yield at, begin, end
+class _Run(NamedTuple):
+    """Odd cells side by side that are the same.
+
+    Attributes:
+        odd: the cells.
+        start: where the first begins.
+        size: bytes of each.
+    """
+
+    odd: Odd
+    start: int
+    size: int
+
+
+def _odd(cells: bytes, texts: bytes) -> "Iterator[_Run]":
+    """The cells of a list that hold an odd byte.
+
+    Args:
+        cells: the list.
+        texts: the same as it stands there.
+    """
+    at, end, whole = 0, -1, len(cells)
+    while (mark := cells.find(_ODD, end + 1)) >= 0:
+        start = cells.rfind(_COMMA, end + 1, mark) + 1 or end + 1
+        at += cells.count(_COMMA, end + 1, start)
+        end = cells.find(_COMMA, mark)
+        end = whole if end < 0 else end
+        first, size, cell = at, end - start, texts[start:end]
+        while texts.startswith(cell, end + 1) and cells[end + 1 + size : end + 2 + size] in _ENDS:
+            end += 1 + size
+            at += 1
+        yield _Run(Odd(first, at, cell.decode(*_UTF8)), start, size)
         at += 1
 
 
-def _without(cells: bytes, odd: "Sequence[tuple[int, int, int]]") -> bytes | bytearray:
+def _without(cells: bytes, odd: "Sequence[_Run]") -> bytes | bytearray:
     """The cells with a 0 for odd ones, and blanks behind it."""
     if not odd:
         return cells
     plain = bytearray(cells)
-    for _, start, end in odd:
-        plain[start:end] = b"0".ljust(end - start)
+    for (first, last, _), start, size in odd:
+        nought, count = b"0".ljust(size), last - first + 1
+        plain[start : start + count * (size + 1) - 1] = _COMMA.join([nought] * count)
     return plain
 
 
-def _digits(cells: bytes | bytearray, spans: "Sequence[tuple[int, int]]") -> "Iterator[int]":
+def runs(at: "Sequence[int]", texts: "Sequence[str]") -> list[Odd]:
+    """Texts at some rising positions as runs of the same ones side by side."""
+    found: list[Odd] = []
+    first = last = -2  # not side by side with any
+    known = ""
+    for position, text in zip(at, texts, strict=True):
+        if position != last + 1 or text != known:
+            if last >= 0:
+                found.append(Odd(first, last, known))
+            first, known = position, text
+        last = position
+    return [*found, Odd(first, last, known)] if last >= 0 else found
+
+
+def _digits(lists: "Sequence[bytes | bytearray]", whole: bytes) -> "Iterator[int]":
     """The most digits that follow a point, of each list.
 
     Most lists begin with a number that has as many as any has.
+
+    Args:
+        lists: the lists.
+        whole: all of them.
     """
-    most = _most_decimals(cells)
-    for start, end in spans:
-        point = cells.find(_POINT, start, end)
-        comma = cells.find(_COMMA, point, end) if point >= 0 else -1
-        as_most = point >= 0 and (end if comma < 0 else comma) - point - 1 == most
-        yield most if as_most else _most_decimals(cells[start:end])
+    most = _most_decimals(whole)
+    for cells in lists:
+        point = cells.find(_POINT)
+        comma = cells.find(_COMMA, point) if point >= 0 else -1
+        as_most = point >= 0 and (len(cells) if comma < 0 else comma) - point - 1 == most
+        yield most if as_most else _most_decimals(cells)
+
+
+def _lists_of_doubles(
+    lists: "Sequence[bytes | bytearray]",
+) -> "tuple[NDArray[np.float64], list[int]] | None":
+    """The numbers of lists one behind the other, and how many are of each.
+
+    None as `doubles`, and where a list is empty.
+    """
+    import simdjson
+
+    try:
+        array = _parser().parse(b"".join((b"[[", b"],[".join(lists), b"]]")))
+        assert isinstance(array, simdjson.Array)
+        counts = [len(one) for one in array if isinstance(one, simdjson.Array)]
+        values = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
+    except (ValueError, RuntimeError):  # the second for an integer beyond 64 bits
+        return None
+    return (values, counts) if all(counts) and values.size == sum(counts) else None
 
 
 def doubles(text: bytes | bytearray) -> "NDArray[np.float64] | None":

@@ -124,20 +124,17 @@ class Column(Sequence[str]):
 
     def read(self, decimal: str) -> "Read":
         """The texts as numbers with a decimal mark."""
-        from sweepbook.bulk_numbers import Read
+        from sweepbook.bulk_numbers import Read, runs
 
         if len(self._parts) == 1 and len(self) and not isinstance(self._parts[0], list):
             return self._parts[0].read(decimal, self.plain(decimal))
         if len(self) and all(isinstance(part, list) for part in self._parts):
             return Tokens.of([*self]).read(decimal)
         plain = self.plain(decimal)
-        texts = {}
-        if plain.odd.any():
-            odd = plain.odd.nonzero()[0].tolist()
-            texts = dict(zip(odd, self.some(odd), strict=True))
+        at = plain.odd.nonzero()[0].tolist()
         values = plain.values[:]
         values.setflags(write=False)
-        return Read(values, int(plain.digits.max(initial=0)), texts)
+        return Read(values, int(plain.digits.max(initial=0)), runs(at, self.some(at)))
 
     def plain(self, decimal: str) -> "Plain":
         """The texts as numbers; those that are texts already are odd, whatever they hold."""

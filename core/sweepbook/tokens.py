@@ -48,9 +48,11 @@ class Tokens(Sequence[str]):
     @cached_property
     def lines(self) -> bytes:
         """The texts as UTF-8 with a line end between two."""
-        if len(self._between) == 1:
-            return self._raw.replace(self._between, b"\n")
+        if self._between == b"\n":
+            return self._raw
         lines = self._raw.translate(bytes.maketrans(self._between, b"\n" * len(self._between)))
+        if len(self._between) == 1:
+            return lines
         while b"\n\n" in lines:
             lines = lines.replace(b"\n\n", b"\n")
         return lines

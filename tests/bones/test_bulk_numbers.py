@@ -49,3 +49,9 @@ def test_what_is_no_number_is_refused_as_before(texts: list[str]) -> None:
 )
 def test_other_forms_are_left_to_the_long_way(lines: str) -> None:
     assert bulk_numbers.read([lines.encode()], ".", b"\n") is None
+
+
+def test_a_run_is_of_the_same_texts_side_by_side() -> None:
+    at, texts = (0, 1, 3, 4, 5), ("", "", "", "x", "x")
+    assert bulk_numbers.runs(at, texts) == [(0, 1, ""), (3, 3, ""), (4, 5, "x")]
+    assert bulk_numbers.runs((), ()) == []

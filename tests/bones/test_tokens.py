@@ -64,7 +64,7 @@ def test_they_are_read_as_they_are_one_by_one(
             value.hex() for value in expected
         ]
         assert read.digits == max(len(text.partition(decimal)[2]) for text in plain)
-        assert read.odd == odd
+        assert {at: of.text for of in read.odd for at in range(of.first, of.last + 1)} == odd
 
 
 @given(

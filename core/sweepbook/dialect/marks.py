@@ -1,6 +1,6 @@
 """Points of a curve that are no plain numbers: gaps and clipped stretches."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 OTHER_BOUND = {"at_least": "at_most", "at_most": "at_least"}
@@ -48,18 +48,23 @@ def outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:
     return [position for position in at if position not in gaps]
 
 
-def marked(positions: Sequence[int], others: Sequence[Other]) -> list[Mark]:
-    """The marks, those side by side with the same text as one."""
+def marked(stretches: Iterable[tuple[int, int]], others: Iterable[Other]) -> list[Mark]:
+    """The marks, those side by side with the same text as one.
+
+    Args:
+        stretches: first and last position of each, rising.
+        others: what stands there.
+    """
     marks: list[Mark] = []
     first = last = -1
     before: Other | None = None
-    for at, other in zip(positions, others, strict=True):
-        if before and (at != last + 1 or (other is not before and other != before)):
+    for (start, end), other in zip(stretches, others, strict=True):
+        if before and (start != last + 1 or (other is not before and other != before)):
             marks.append(Mark(first, last, before.kind or "", before.word))
             before = None
         if not before and other.kind:
-            first, before = at, other
-        last = at
+            first, before = start, other
+        last = end
     if before:
         marks.append(Mark(first, last, before.kind or "", before.word))
     return marks

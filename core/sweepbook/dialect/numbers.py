@@ -1,6 +1,6 @@
 """Numbers of an export: missing words, clipped values, units and signs, one cell or one curve."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -19,6 +19,8 @@ from sweepbook.tokens import Tokens
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from sweepbook.bulk_numbers import Odd
 
 _FEW = 40
 """Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
@@ -157,7 +159,7 @@ class Numbers:
         """
         shift = self._unit(quantity).moved
         plain, digits, odd, span = texts.read(self.notation.decimal)
-        if len(odd) == plain.size:
+        if sum([of.last - of.first + 1 for of in odd]) == plain.size:
             return None
         if not (odd or shift):
             return Values(plain, digits, [], span)
@@ -169,31 +171,42 @@ class Numbers:
         decimals = max(0, digits - shift)
         if not odd:
             return Values(values, decimals, [])
-        at, values = [*odd], values if values.flags.writeable else values.copy()
-        found = self._few([*odd.values()], at, quantity)
-        others, more, marks = found or self._looked_at(texts, at, quantity, place_of)
-        numbers = outside_gaps(marks, at)
-        values[numbers] = others
-        if len(numbers) < len(at):
-            values = _without(values, odd.keys() - set(numbers))
-        return Values(values, max(decimals, more), marks)
+        values = values if values.flags.writeable else values.copy()
+        found = self._few(odd, values, quantity)
+        if found is None:
+            at = [one for of in odd for one in range(of.first, of.last + 1)]
+            others, more, marks = self._looked_at(texts, at, quantity, place_of)
+            values[outside_gaps(marks, at)] = others
+        else:
+            more, marks = found
+        return Values(_without_gaps(values, marks), max(decimals, more), marks)
 
     def _few(
-        self, texts: Sequence[str], at: Sequence[int], quantity: str
-    ) -> "tuple[Sequence[float], int, list[Mark]] | None":
-        """As `_looked_at`, of texts that are few over and over; None where they are many."""
-        words = set(texts)
-        if len(words) > _FEW:
+        self, odd: "Sequence[Odd]", values: "NDArray[np.float64]", quantity: str
+    ) -> tuple[int, list[Mark]] | None:
+        """Read texts that are few over and over; None where they are many.
+
+        Args:
+            odd: the texts.
+            values: the values of their curve, which those in the texts are written into.
+            quantity: what the values are.
+
+        Returns:
+            the most decimals, and the marks.
+        """
+        if len({of.text for of in odd}) > _FEW:
             return None
         try:
-            meant = {word: self._meant(word, quantity) for word in words}
+            meant = [self._meant(of.text, quantity) for of in odd]
         except numerals.NotANumber:
             return None
-        known = [meant[text] for text in texts]
-        numbers = [number for _, number in known if number is not None]
-        decimals = max((number.decimals for number in numbers), default=0)
-        values = [number.value for number in numbers]
-        return values, decimals, marked(at, [other for other, _ in known])
+        decimals = 0
+        for (first, last, _), (_, number) in zip(odd, meant, strict=True):
+            if number is not None:
+                values[first : last + 1] = number.value
+                decimals = max(decimals, number.decimals)
+        stretches = [(of.first, of.last) for of in odd]
+        return decimals, marked(stretches, [other for other, _ in meant])
 
     def _meant(self, text: str, quantity: str) -> tuple[Other, numerals.Number | None]:
         """What a text that is no plain number means, and the number in it.
@@ -267,7 +280,7 @@ class Numbers:
         known = {text: self._other(text.strip(), unit) for text in {texts[of] for of in positions}}
         others = {position: known[texts[position]] for position in positions}
         plain = [others[of].plain if of in others else text for of, text in enumerate(texts)]
-        marks = marked([at[position] for position in positions], [*others.values()])
+        marks = marked([(at[position],) * 2 for position in positions], others.values())
         return [text for text in plain if text is not None], marks
 
     def _other(self, word: str, unit: Unit) -> Other:
@@ -292,11 +305,14 @@ class Numbers:
         return Decimal(plain.strip().replace(self.notation.decimal, "."))
 
 
-def _without(values: "NDArray[np.float64]", gaps: Collection[int]) -> "NDArray[np.float64]":
-    """Values without those at some positions."""
+def _without_gaps(values: "NDArray[np.float64]", marks: Sequence[Mark]) -> "NDArray[np.float64]":
+    """Values without those in gaps."""
+    gaps = [of for mark in marks if mark.kind == "gap" for of in range(mark.first, mark.last + 1)]
+    if not gaps:
+        return values
     import numpy as np
 
-    return np.delete(values, list(gaps))
+    return np.delete(values, gaps)
 
 
 def _without_unit(text: str, unit: Unit) -> str:

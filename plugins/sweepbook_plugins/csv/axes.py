@@ -224,7 +224,10 @@ def _plain(titles: Sequence[str], notation: Notation) -> Container[int]:
 
     lines = "\n".join(title or "?" for title in titles).encode("utf-8", "surrogatepass")
     read = bulk_numbers.read([lines], notation.decimal, b"\n")
-    return set(range(len(titles))) - read[0].odd.keys() if read else ()
+    if read is None:
+        return ()
+    odd = (at for of in read[0].odd for at in range(of.first, of.last + 1))
+    return set(range(len(titles))).difference(odd)
 
 
 def _is_number(text: str, notation: Notation) -> bool:

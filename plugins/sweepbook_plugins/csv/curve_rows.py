@@ -257,7 +257,7 @@ def stripped(cells: Sequence[str], decimal: str) -> tuple[Sequence[str], bool]:
         return quick, False
     raw = "\n".join(cells).encode("utf-8", "surrogatepass")
     read = bulk_numbers.read([raw], decimal, b"\n")
-    if read and all(text == text.strip() for text in read[0].odd.values()):
+    if read and all(of.text == of.text.strip() for of in read[0].odd):
         kept = Tokens(raw)
         kept.take(decimal, read[0])
         return kept, False

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from sweepbook import bulk_cells
 from sweepbook.bulk_cells import Buffer, Plain
-from sweepbook.bulk_numbers import Read
+from sweepbook.bulk_numbers import Read, runs
 from sweepbook.columns import Part
 from sweepbook_plugins.csv.rows import Positions, Row, Rows
 
@@ -233,9 +233,9 @@ class KeptColumn:
         values = plain.values[:]
         values.setflags(write=False)
         if not of.odd[at]:
-            return Read(values, of.digits[at], {}, (of.least[at], of.greatest[at]))
+            return Read(values, of.digits[at], (), (of.least[at], of.greatest[at]))
         odd = plain.odd.nonzero()[0].tolist()
-        return Read(values, of.digits[at], dict(zip(odd, self.some(odd), strict=True)))
+        return Read(values, of.digits[at], runs(odd, self.some(odd)))
 
 
 def _spans(positions: Positions) -> Iterator[tuple[int, int]]:

@@ -61,11 +61,13 @@ class Shared:
     def texts(self, element: "_Element") -> list[str | None]:
         """The texts that name an element, None for one that is not there."""
         if self.attributes is not None:
-            return [element.get(name) for name in self.attributes]
+            return [*map(element.get, self.attributes)]
         return [text_at(element, path) for _, path in self.sources]
 
     def key(self, element: "_Element", texts: Sequence[str | None]) -> tuple[str | None, ...]:
         """All that tells what an element is of."""
+        if not self.ups:
+            return tuple(texts)
         return (*texts, *[_local(element, up) for up in self.ups])
 
     def told(self, element: "_Element", texts: Sequence[str | None]) -> Told:
