@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
-from sweepbook.dialect import figures, sweeps
+from sweepbook.dialect import figures, outlandish, sweeps
 from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
@@ -66,7 +66,8 @@ class Assembler:
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
         doubts += _lost_figures(test, extra, self.dialect)
-        notes = [*test.notes, *filled.notes, *curve_notes, *self._not_told_yet(doubts)]
+        odd = outlandish.notes(sorted_figures.stated)
+        notes = [*test.notes, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
         for note in notes:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
         yield self._record(test, filled, extra)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from sweepbook.dialect.model import Meaning
+from sweepbook.dialect.outlandish import Stated
 from sweepbook.dialect.parameters import DELAY_NS, UNIT_SUFFIX, parameters, quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
 
@@ -23,6 +24,7 @@ class Figures:
         accuracy: entries of `test.accuracy`.
         left: figures that found no place, to go to `extra`.
         faults: faults that lose the test.
+        stated: every stated figure as it was read.
     """
 
     scalars: list[dict[str, Any]] = field(default_factory=list)
@@ -30,6 +32,7 @@ class Figures:
     accuracy: list[dict[str, Any]] = field(default_factory=list)
     left: list[RawFigure] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
+    stated: list[Stated] = field(default_factory=list)
 
 
 def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
@@ -162,6 +165,7 @@ def _stated(
         result.left += [other for other in (figure, *beside.values()) if other is not None]
         return None
     suffix = UNIT_SUFFIX[quantity]
+    result.stated.append(Stated(figure, quantity, float(reading.value)))
     stated: dict[str, Any] = {
         f"{main}_{suffix}": reading.value,
         "decimals": reading.decimals,
@@ -170,9 +174,12 @@ def _stated(
     if reading.resolution is not None:
         stated["resolution"] = reading.resolution
     if frequency := beside["frequency"]:
-        stated["frequency_mhz"] = meaning.numbers.read(frequency.cell, "frequency").value
+        at = meaning.numbers.read(frequency.cell, "frequency").value
+        result.stated.append(Stated(frequency, "frequency", float(at)))
+        stated["frequency_mhz"] = at
     if limit := beside["limit"]:
         value = meaning.numbers.read(limit.cell, quantity, negative=negative).value
+        result.stated.append(Stated(limit, quantity, float(value)))
         stated[f"limit_{suffix}"] = value
     return stated
 

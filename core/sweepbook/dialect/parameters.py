@@ -15,6 +15,11 @@ RAW_LOSSES = ("insertion_loss", "return_loss", "next", "psnext", "fext", "psfext
 DELAY_NS = (0.5, 100_000.0)
 """Delays of 0.1 m and of 20 km of cable, roughly; outside these the unit is wrong."""
 
+STATED_DB = 120.0
+"""Most that a stated loss or margin comes to, in dB, as the practice figure of crosstalk has it."""
+STATED_MHZ = (0.01, 10_000.0)
+"""Frequencies in MHz that figures of cabling are stated at; outside these the unit is wrong."""
+
 ALIEN = ("anext", "psanext", "afext", "psafext", "psaacr_f")
 """These name a second link, which a record of one link has no place for."""
 
