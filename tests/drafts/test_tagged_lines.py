@@ -90,6 +90,7 @@ def test_marked_lines_need_no_change(tmp_path: Path) -> None:
 def test_a_cell_further_right_is_of_the_pair_that_names_it(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, _dump([link("A-1", 31.0)]))
     assert '"Pair 1", "Pair 2", "Pair 3", "Pair 4"' in draft
-    assert "{parameter}/{pairs}" not in draft
+    assert "DELAY/2" not in draft
+    assert '1-2 = "Pair 2"' in draft  # as a line above says
     assert "END OF LINK" not in draft.partition("[fields]")[2]
     assert "levels in dB" not in draft.partition("[fields]")[2]

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.draft import fields, zones
-from sweepbook.draft.pairs_told import explained
+from sweepbook.draft.legend_pairs import explained
 
 from .drafting import curves, draft_of, read, written
 from .links import link, lists

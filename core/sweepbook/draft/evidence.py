@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft.phrases import Pairing
+from sweepbook.draft.legend import Legend
 
 MOST_POINTS = 60
 
@@ -35,7 +35,7 @@ class Evidence:
         judged: words for verdicts of curves, each with the text of the margin beside it.
         gaps: texts that stand where values of curves do and are no plain numbers, of all tests.
         figures: texts of single figures without a sweep, by parameter.
-        pairs_told: how pairs are called, where the export explains it.
+        legend: what the export explains of pairs, units and ends.
         tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
@@ -51,7 +51,7 @@ class Evidence:
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)
     lines: set[str] = field(default_factory=set)
-    pairs_told: Pairing | None = None
+    legend: Legend = field(default_factory=Legend)
     tests: int = 1
 
     def put(self, key: str, text: str) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.draft import phrases
+from sweepbook.draft.legend import NOTHING, Legend
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
 from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
 from sweepbook.draft.trade_words import ENDS, ENGLISH
@@ -113,26 +114,26 @@ class Naming:
         return Named(parameter, tuple(pairs), end)
 
 
-def settle(texts: Sequence[str], told: Pairing | None = None) -> Naming:
+def settle(texts: Sequence[str], legend: Legend = NOTHING) -> Naming:
     """How pairs and ends are called in texts: the way that explains most of them.
 
     Args:
         texts: the names.
-        told: how pairs are called by what the export says of them elsewhere; it goes ahead of
-            numbers and colours, whose contacts are a matter of the scheme.
+        legend: what the export explains elsewhere. Its words for pairs go ahead of numbers and
+            colours, whose contacts are a matter of the scheme, and its ends ahead of others.
     """
     rests = [without(text, phrases.parameter_in(text)) for text in dict.fromkeys(texts)]
     rests = _without_shared_number(rests)
-    ends = _ends(rests)
+    ends = _ends(rests, legend)
     if ends and any(map(str.isdigit, "".join(ends))):
         meant = {"near": (ends[0],), "far": (ends[1],)}
         rests = [without(text, phrases.find(text, meant)) for text in rests]
-    known = (PAIRINGS[0], *((told,) if told else ()), *PAIRINGS[1:])
+    known = (PAIRINGS[0], *((legend.pairs,) if legend.pairs else ()), *PAIRINGS[1:])
     scores = {pairing: _score(rests, pairing) for pairing in known}
     best = max(known, key=lambda pairing: scores[pairing])
     if best is LETTERS:
         rests = [_voided(text, best.find(text)[:2]) for text in rests]
-    return Naming(best, ends if best is not LETTERS else _ends(rests))
+    return Naming(best, ends if best is not LETTERS else _ends(rests, legend))
 
 
 def _without_shared_number(texts: Sequence[str]) -> list[str]:
@@ -167,9 +168,16 @@ def _score(texts: Sequence[str], pairing: Pairing) -> int:
     return score
 
 
-def _ends(texts: Sequence[str]) -> Ends | None:
+def _ends(texts: Sequence[str], legend: Legend) -> Ends | None:
+    told = legend.ends.spellings() if legend.ends else []
+    lettered = [some for some in told if all(any(map(str.isalpha, word)) for word in some)]
+    return _most_seen(texts, lettered) or _most_seen(texts, ENDS)
+
+
+def _most_seen(texts: Sequence[str], words: Sequence[Ends]) -> Ends | None:
+    """Of pairs of words for the ends those that come most often, if both do."""
     best, most = None, 0
-    for ends in ENDS:
+    for ends in words:
         found = [
             span
             for text in texts

@@ -2,13 +2,12 @@
 
 from collections.abc import Sequence
 
-from sweepbook.dialect.units import UNITS
 from sweepbook.draft import curve_facts, numbers
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.single_units import nvp_line, unit_lines
+from sweepbook.draft.single_units import nvp_line, scale_of, unit_lines
 
 
 def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
@@ -24,7 +23,13 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         highest = max(ends)
         possible = numbers.units_possible(highest)
         sweep = f"the highest frequency is {highest:.12g}"
-        if len(stated) == 1 and next(iter(stated)) in possible:
+        told = evidence.legend.units.only("frequency")
+        if told and numbers.is_highest(highest * scale_of("frequency", told)):
+            unit = told
+            note = Note(
+                FOUND, f"the file says so; {sweep}", evidence.legend.units.texts["frequency"]
+            )
+        elif len(stated) == 1 and next(iter(stated)) in possible:
             unit = next(iter(stated))
             note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)
         elif possible:
@@ -37,8 +42,8 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         else:
             note = Note(UNTOLD, f"{sweep}, which fits no unit; look at numbers.decimal")
         table.add("frequency", unit, note)
-    shift = UNITS["frequency"][unit].shift
-    unit_lines(table, found.naming.units, _numbers_of(evidence, found), found.curves, shift)
+    figures, mhz = _numbers_of(evidence, found), scale_of("frequency", unit)
+    unit_lines(table, evidence.legend.units, found.naming.units, figures, found.curves, mhz)
     nvp_line(table, filled, found.numbers.value)
     return table
 

@@ -169,9 +169,11 @@ def is_sweep(texts: Sequence[str]) -> bool:
 
 def units_possible(highest: float) -> list[str]:
     """The units in which a highest frequency is one that sweeps of cabling end at."""
+    units = UNITS["frequency"].items()
+    return [name for name, unit in units if is_highest(highest * 10.0**unit.shift)]
+
+
+def is_highest(mhz: float) -> bool:
+    """Whether sweeps of cabling end at such a frequency."""
     low, high = _HIGHEST
-    return [
-        name
-        for name, unit in UNITS["frequency"].items()
-        if low <= highest * 10.0**unit.shift <= high
-    ]
+    return low <= mhz <= high

@@ -53,7 +53,7 @@ def understand(evidence: Evidence) -> Understood:
     """Find names and notation, and sort out single figures among the keys."""
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
     named = curve_texts or evidence.names or list(evidence.properties)
-    naming = settle(named, evidence.pairs_told)
+    naming = settle(named, evidence.legend)
     notes = numbers.look_at(
         (
             *(text for one in evidence.curves if _is_measured(one.value) for text in one.value),
@@ -68,6 +68,7 @@ def understand(evidence: Evidence) -> Understood:
     found = Understood(naming, notes)
     if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
         naming.ends = swapped
+    _told_ends(evidence, naming)
     _two_words_are_ends(evidence.curves, naming)
     naming.beside = alike.shared(evidence.curves, naming)
     found.guessed = naming.unknown = _guessed(evidence.curves, naming, notes)
@@ -207,6 +208,22 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     found.figures.setdefault(role, {}).setdefault(template, []).append(key)
     found.figure_keys.add(key)
     return role
+
+
+def _told_ends(evidence: Evidence, naming: Naming) -> None:
+    """The ends that the export explains, where they are all that stands in a slot of names."""
+    if evidence.legend.ends is None:
+        return
+    told = evidence.legend.ends
+    slots: dict[str, set[str]] = {}
+    for curve in evidence.curves:
+        for slot, text in curve.texts.items():
+            slots.setdefault(slot, set()).add(text.strip().casefold())
+    for near, far in told.spellings():
+        held = [slot for slot, texts in slots.items() if texts - {""} == {near, far}]
+        if held:
+            naming.ends, naming.end_slots = (near, far), set(held)
+            return
 
 
 def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:

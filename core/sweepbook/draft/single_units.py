@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.units import UNITS, unit_of
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.field_times import Filled
+from sweepbook.draft.legend_units import Units
 from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
 from sweepbook.limits.practice import Practice
 
@@ -20,26 +21,35 @@ Figures = Mapping[str, Sequence[float]]
 
 def unit_lines(
     table: Table,
+    told: Units,
     named: Mapping[str, Sequence[str]],
     figures: Figures,
     curves: Sequence[Measured],
-    frequency_shift: int,
+    mhz: float,
 ) -> None:
     """Add length, delay and resistance, as far as there are such figures.
 
     Args:
         table: `units`.
+        told: units that the export explains.
         named: spellings that stand beside figures, by quantity.
         figures: numbers of single figures by parameter.
         curves: as numbers.
-        frequency_shift: power of ten from the export's unit of frequency to MHz.
+        mhz: the export's unit of frequency in MHz.
     """
     units: dict[str, str] = {}
-    for quantity in ("length", "delay", "resistance"):
-        if spellings := named.get(quantity):
+    for quantity in ("loss", "length", "delay", "resistance"):
+        if unit := told.only(quantity):
+            units[quantity] = unit
+            if unit != "dB":
+                table.add(quantity, unit, Note(FOUND, "the file says so", told.texts[quantity]))
+        elif several := told.names.get(quantity):
+            said = f"which unit of {quantity} is meant, since the file says {' and '.join(several)}"
+            table.notes.append(Note(UNTOLD, said, told.texts[quantity]))
+        elif quantity != "loss" and (spellings := named.get(quantity)):
             units[quantity] = _unit_of(quantity, spellings[0])
             table.add(quantity, units[quantity], Note(FOUND, "named beside figures", spellings))
-    loss = _loss(curves, frequency_shift)
+    loss = _loss(curves, mhz, scale_of("loss", units.get("loss", "dB")))
     length = _first(figures.get("length"))
     if length and "length" not in units:
         fitting = {unit: f"{loss / metres:.2g}" for unit in ("m", "ft") if loss
@@ -106,21 +116,27 @@ def _delays(delay: float, metres: float) -> dict[str, str]:
     return found
 
 
-def _loss(curves: Sequence[Measured], shift: int) -> float | None:
+def _loss(curves: Sequence[Measured], mhz: float, decibel: float) -> float | None:
     """Insertion loss in dB at 100 MHz, by the root of frequency from the nearest point."""
     for curve in curves:
         if curve.name.parameter != "insertion_loss" or not curve.frequency:
             continue
-        axis = [frequency * 10.0**shift for frequency in curve.frequency]
+        axis = [frequency * mhz for frequency in curve.frequency]
         at = min(range(len(axis)), key=lambda place: abs(axis[place] - _AT_MHZ))
         value = curve.value[at]
         if value is not None and axis[at] > 0.0:
-            return abs(value) * float((_AT_MHZ / axis[at]) ** 0.5)
+            return abs(value) * decibel * float((_AT_MHZ / axis[at]) ** 0.5)
     return None
 
 
 def _metres(length: float, unit: str) -> float:
-    return length * float(UNITS["length"][unit].factor or 1)
+    return length * scale_of("length", unit)
+
+
+def scale_of(quantity: str, unit: str) -> float:
+    """How many of the record's unit one of a unit is."""
+    of = unit_of(quantity, unit)
+    return float(of.factor or 1) * 10.0**of.shift
 
 
 def _first(values: Sequence[float] | None) -> float | None:

@@ -72,7 +72,7 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
     return [
         named,
         *_pairs(evidence, found),
-        _ends(found),
+        _ends(evidence, found),
         _verdicts(evidence, found, filled),
         *known,
     ]
@@ -124,7 +124,7 @@ def _guessed(found: Understood, parameter: str) -> list[Note]:
     return notes
 
 
-def _ends(found: Understood) -> Table:
+def _ends(evidence: Evidence, found: Understood) -> Table:
     table = Table("[words.ends]")
     words = {end: list(found.naming.end_words.get(end, [])) for end in ("near", "far")}
     lacking = [
@@ -138,6 +138,9 @@ def _ends(found: Understood) -> Table:
     if lacking:
         words["far" if far else "near"].append("")
     notes = [Note(ASSUMED, "which unit is near and which far is a matter of naming")]
+    told = evidence.legend.ends
+    if told is not None and found.naming.ends in told.spellings():
+        notes = [Note(FOUND, "the file says which is which", told.texts)]
     if lacking:
         shown = [f"{name.parameter} {'/'.join(name.pairs)}" for name in lacking]
         said = "near one"

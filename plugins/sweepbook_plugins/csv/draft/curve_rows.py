@@ -6,6 +6,7 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, Line, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.legend import NOTHING, Legend
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import LIMIT, MARGIN, VERDICT_KEYS
@@ -40,6 +41,7 @@ class CurveRowsTable:
         around: dict[str, str] | None = None,
         *,
         alone: bool = True,
+        legend: Legend = NOTHING,
     ) -> None:
         self._wide = wide
         self._titles = titles
@@ -50,7 +52,9 @@ class CurveRowsTable:
         self._rows: list[Cells] = []
         self._single: list[tuple[Cells, int]] = []
         points = list(self._points(rows[:MOST_ROWS]))
-        self.table = RowsTable([AXIS, VALUE, *self._head], points, around or {}, alone=alone)
+        self.table = RowsTable(
+            [AXIS, VALUE, *self._head], points, around or {}, alone=alone, legend=legend
+        )
         self._set_kind()
 
     def _points(self, rows: Sequence[Cells]) -> Iterable[Cells]:

@@ -8,6 +8,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.reading import Understood
@@ -165,8 +166,14 @@ def _states_verdicts(row: Cells, axis: int) -> bool:
     return not row[axis] and bool(filled) and all(map(verdict_of, filled))
 
 
-def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
-    """Whether a table has one column a curve: an axis, and titles that are all different things."""
+def are_curves(titles: Sequence[str], rows: Sequence[Cells], legend: Legend) -> bool:
+    """Whether a table has one column a curve: an axis, and titles that are all different things.
+
+    Args:
+        titles: of the columns.
+        rows: their cells.
+        legend: what the file explains of pairs.
+    """
     axis = axis_of(titles, rows)
     if axis is None:
         return False
@@ -174,20 +181,20 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     rest = [title for at, title in enumerate(titles) if at > axis and at not in every]
     if len({*rest, *titles[:axis]}) < len(rest) + axis:
         return False
-    naming = settle(rest)
+    naming = settle(rest, legend)
     parsed = list(map(naming.parse, rest))
-    if not any(part.pairs for part in parsed) and _names_pairs(rows, axis):
+    if not any(part.pairs for part in parsed) and _names_pairs(rows, axis, legend):
         return False
     named = sum(bool(part.parameter or part.pairs) for part in parsed)
     numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(axis, len(titles)))
     return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - axis
 
 
-def _names_pairs(rows: Sequence[Cells], axis: int) -> bool:
+def _names_pairs(rows: Sequence[Cells], axis: int, legend: Legend) -> bool:
     """Whether a column before the axis holds the pairs of its rows."""
     for at in range(axis):
         words = list(dict.fromkeys(row[at] for row in rows if row[at]))
-        naming = settle(words)
+        naming = settle(words, legend)
         if _PAIRS <= len(words) <= _MOST_NAMES and all(naming.parse(word).pairs for word in words):
             return True
     return False

@@ -14,6 +14,7 @@ from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.kinds import words_in
+from sweepbook_plugins.csv.draft.legend import legend_of
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
@@ -53,6 +54,9 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
             bare.append(source)
     if not looked:
         return None
+    told = legend_of(looked)
+    for _, shape in looked:
+        shape.legend = told
     tables = _drafted(*_longest_first([one for one in sources if one not in bare], looked), limits)
     if bare:
         said = "no table was found in these files, and nothing here is of them"
@@ -78,7 +82,8 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
         return [*_file(looked, "curve-per-column"), *several]
     if (joined := _joined(sources, looked, limits)) is not None:
         return joined
-    evidence = Evidence(tests=sum(len(shape.starts) or 1 for _, shape in looked))
+    count = sum(len(shape.starts) or 1 for _, shape in looked)
+    evidence = Evidence(tests=count, legend=looked[0][1].legend)
     evidence.singles += words_in(looked)
     for text, shape in looked:
         evidence.axis_names += text.units
@@ -108,7 +113,7 @@ def _of_one_table(
     if first.wide:
         alone = len(kinds) == 1 and not shape.first_line
         return _curve_rows(looked, first, first.wide, evidence) if alone else None
-    if are_curves(first.titles, _rows(text, first)):
+    if are_curves(first.titles, _rows(text, first), shape.legend):
         return _curves(text, first, evidence)
     if are_tests(first.titles, rows):
         return _tests(first, rows, evidence)
@@ -144,7 +149,7 @@ def _curve_lines(table: CurvesTable, found: Understood) -> Table:
 def _points(
     looked: Sequence[Looked], seen: Seen, evidence: Evidence
 ) -> tuple[list[Table], Understood] | None:
-    table = RowsTable(seen.titles, _all_rows(looked, seen.titles))
+    table = RowsTable(seen.titles, _all_rows(looked, seen.titles), legend=looked[0][1].legend)
     if not table.can_name() or None in (table.roles.frequency, table.roles.value):
         return None
     table.into(evidence)
@@ -156,7 +161,9 @@ def _points(
 def _curve_rows(
     looked: Sequence[Looked], seen: Seen, wide: Wide, evidence: Evidence
 ) -> tuple[list[Table], Understood]:
-    table = CurveRowsTable(seen.titles, _all_rows(looked, seen.titles), wide)
+    table = CurveRowsTable(
+        seen.titles, _all_rows(looked, seen.titles), wide, legend=looked[0][1].legend
+    )
     table.into(evidence)
     found = understand(evidence)
     return [Table("curve-per-row"), *table.lines(evidence, found, "csv.rows")], found
@@ -164,7 +171,9 @@ def _curve_rows(
 
 def _names_rows(looked: Sequence[Looked], seen: Seen) -> bool:
     """Whether columns say what each row is of, so that headings need not."""
-    return RowsTable(seen.titles, _all_rows(looked, seen.titles)).can_name()
+    return RowsTable(
+        seen.titles, _all_rows(looked, seen.titles), legend=looked[0][1].legend
+    ).can_name()
 
 
 def _tests(seen: Seen, rows: Sequence[Cells], evidence: Evidence) -> tuple[list[Table], Understood]:
@@ -199,7 +208,7 @@ def _joined(
         keys = join.shared(heads, points)
         if keys is None or heads.wide or not are_tests(heads.titles, heads.rows):
             continue
-        evidence = Evidence()
+        evidence = Evidence(legend=looked[0][1].legend)
         evidence.singles += words_in(looked)
         half = _points_of(points, keys[1], evidence)
         if half is None:
@@ -247,21 +256,21 @@ def _points_of(
     """Hand over the curves of the file with the points; what then makes its layout and lines."""
     at = list(points.titles).index(key)
     if points.wide:
-        whole = CurveRowsTable(points.titles, points.rows, points.wide)
+        whole = CurveRowsTable(points.titles, points.rows, points.wide, legend=evidence.legend)
         whole.table.tell_tests_by(key)
         whole.into(evidence)
         return lambda evidence, found: (
             "curve-per-row",
             whole.lines(evidence, found, "csv.rows"),
         )
-    if are_curves(points.titles, points.rows):
+    if are_curves(points.titles, points.rows, evidence.legend):
         curves = CurvesTable(points.titles, points.rows)
         if at >= curves.frequency:
             return None
         curves.test = at
         curves.into(evidence)
         return lambda _, found: ("curve-per-column", [_curve_lines(curves, found)])
-    table = RowsTable(points.titles, points.rows)
+    table = RowsTable(points.titles, points.rows, legend=evidence.legend)
     if table.roles.frequency is None or not table.can_name():
         return None
     table.tell_tests_by(key)

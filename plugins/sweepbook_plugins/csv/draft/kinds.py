@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from sweepbook.draft import phrases
 from sweepbook.draft.document import UNTOLD, Note
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.legend import Legend
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
@@ -58,20 +59,22 @@ def sort(text: Text, shape: Shape) -> Kinds:
         heading = counted(seen.heading, seen.stop - seen.start)
         around |= {HEADING: heading} if heading and not seen.named else {}
         around |= {keyed.slot(key): told for key, told in seen.named}
-        _take(seen, text.rows[seen.start : seen.stop], around, kinds)
+        _take(seen, text.rows[seen.start : seen.stop], around, kinds, shape.legend)
     return kinds
 
 
-def _take(seen: Seen, body: Sequence[Cells], around: dict[str, str], kinds: Kinds) -> None:
+def _take(
+    seen: Seen, body: Sequence[Cells], around: dict[str, str], kinds: Kinds, legend: Legend
+) -> None:
     if seen.wide:
-        whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False)
+        whole = CurveRowsTable(seen.titles, body, seen.wide, around, alone=False, legend=legend)
         kinds.wide.append((seen, whole))
     elif seen.named:
         kinds.by_keys.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
-    elif not seen.given and (are_curves(seen.titles, body) or _is_one_curve(seen)):
+    elif not seen.given and (are_curves(seen.titles, body, legend) or _is_one_curve(seen)):
         kinds.curves.append((seen, CurvesTable(seen.titles, body, around, units=seen.units)))
     elif any(map(is_frequency, seen.titles)) and len(body) > len(seen.titles):
-        table = RowsTable(seen.titles, body, around, alone=False)
+        table = RowsTable(seen.titles, body, around, alone=False, legend=legend)
         if seen.titles[0] == KIND:
             table.tell_kinds_by(KIND)
         if states_worst(seen.titles, body) or not table.may_hold_curves():

@@ -9,6 +9,7 @@ from itertools import pairwise
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
@@ -63,12 +64,13 @@ class Roles:
     titled: list[int] = field(default_factory=list)
 
 
-def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Roles:
+def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, alone: bool) -> Roles:
     """Find what each column is.
 
     Args:
         titles: of the columns.
         rows: their cells.
+        legend: what the file explains of pairs and ends.
         alone: whether the file holds no other kind of table; only then may a column tell tests
             apart.
     """
@@ -97,7 +99,7 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
         lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]
         roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
-    roles.names = _naming(columns, words, rest, roles)
+    roles.names = _naming(columns, words, rest, roles, legend)
     if roles.subject is not None:
         roles.names = sorted([*roles.names, roles.subject])
     roles.free = [at for at in rest if at not in roles.names]
@@ -105,8 +107,9 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], *, alone: bool) -> Ro
 
 
 def _naming(
-    columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int], roles: Roles
-) -> list[int]:
+    columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int], roles: Roles,
+    legend: Legend,
+) -> list[int]:  # fmt: skip
     """The columns that name a row besides the one with its parameter: pairs and ends."""
     varying = [
         at
@@ -115,7 +118,7 @@ def _naming(
     ]
     said_in = {at: [w for w in words[at] if any(map(str.isalnum, w))] for at in varying}
     found: list[int] = []
-    naming = settle([word for at in varying for word in said_in[at]])
+    naming = settle([word for at in varying for word in said_in[at]], legend)
     for at in varying:
         if any(map(_is_decimal, words[at])):
             continue

@@ -16,6 +16,7 @@ from sweepbook.draft.document import (
     one_of,
 )
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
+from sweepbook.draft.legend import NOTHING, Legend
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import plausible
 from sweepbook.draft.reading import Understood, role_of
@@ -42,6 +43,7 @@ class RowsTable:
         rows: its rows.
         around: texts of headings above it, by slot.
         alone: whether the file holds no other kind of table.
+        legend: what the file explains of pairs and ends.
         roles: what its columns are.
         others: rows that are no points.
         kinds: texts of the column `kind` on rows of points.
@@ -51,12 +53,13 @@ class RowsTable:
     rows: Sequence[Cells]
     around: dict[str, str] = field(default_factory=dict)
     alone: bool = True
+    legend: Legend = NOTHING
     roles: Roles = field(init=False)
     others: list[Cells] = field(default_factory=list)
     kinds: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.roles = roles_of(self.titles, self.rows, alone=self.alone)
+        self.roles = roles_of(self.titles, self.rows, self.legend, alone=self.alone)
 
     def into(self, evidence: Evidence) -> None:
         """Hand over curves of the first test, and the keys of all."""

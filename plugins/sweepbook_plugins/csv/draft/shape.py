@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from sweepbook.draft.legend import NOTHING, Legend
 from sweepbook_plugins.csv.draft.wide import Wide
 
 
@@ -47,6 +48,7 @@ class Shape:
         starts: positions where tests begin.
         noise: whole lines that mean nothing: rules, and what ends a test.
         opening: the first line, where it is neither key nor titles.
+        legend: what the files explain of pairs, units and ends.
     """
 
     tables: list[Seen] = field(default_factory=list)
@@ -60,3 +62,4 @@ class Shape:
     starts: list[int] = field(default_factory=list)
     opening: str = ""
     noise: list[str] = field(default_factory=list)
+    legend: Legend = NOTHING

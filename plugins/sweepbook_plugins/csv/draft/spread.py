@@ -75,7 +75,7 @@ def draft(
         return None
     if len(heads) > 1 or any(_name_parameters(part) for part in parts):
         return None
-    evidence = Evidence()
+    evidence = Evidence(legend=looked[0][1].legend)
     verdicts = _take_keys(parts, heads, evidence)
     most = Counter(part.shared for part in parts).most_common(1)[0][0]
     curves = [
@@ -108,7 +108,7 @@ def _sorted_out(
         seen = shape.tables[0]
         rows = text.rows[seen.start : seen.stop]
         named = _parted(source, folders=folders)
-        if named and are_curves(seen.titles, rows):
+        if named and are_curves(seen.titles, rows, shape.legend):
             parts.append(Part(*named, text, shape, rows))
         elif tests.are_tests(seen.titles, rows):
             heads.append(Heads(source.file_name, text, seen.titles, rows))

@@ -1,6 +1,7 @@
 """What may name a figure in XML nobody has described yet: texts in its element and around it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+import re
+from collections.abc import Container, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.naming import Naming
@@ -11,6 +12,8 @@ from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
+
+_MARKED = re.compile(r"[+-]?[0-9]+[.,][0-9]+")
 
 Place = tuple[str, ...]
 """Names of elements from below a test, then @ and the name of an attribute, or a dot."""
@@ -26,6 +29,20 @@ def places_of_numbers(tests: "Iterable[_Element]", naming: Naming) -> set[Place]
                 for place, text in _texts(element, here):
                     if place not in found and is_numeric(text) and not is_pair(text, naming):
                         found.add(place)
+    return found
+
+
+def loose_numbers(tests: "Iterable[_Element]", curves: "Container[_Element]") -> list[str]:
+    """Numbers with a mark in tests that are of no curve, for how they are written."""
+    found: list[str] = []
+    for test in tests:
+        inside: set[_Element] = set()
+        for element in test.iter():
+            if element in curves or element.getparent() in inside:
+                inside.add(element)
+            elif isinstance(element.tag, str):
+                texts = (text for _, text in _texts(element, ()))
+                found += [text for text in texts if _MARKED.fullmatch(text)]
     return found
 
 

@@ -11,9 +11,9 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import keys
-from sweepbook_plugins.xml.draft.around import places_of_numbers
+from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers
 from sweepbook_plugins.xml.draft.curves import find, gaps
-from sweepbook_plugins.xml.draft.pairs import pairs_told
+from sweepbook_plugins.xml.draft.legend import legend_of
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
@@ -53,19 +53,20 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     curves, axes = find(tree)
     if not curves:
         return None
-    told = next(filter(None, map(pairs_told, (tree, *others))), None)
+    told = legend_of((tree, *others))
     naming = names.settle(naming_texts(curves), told)
     depth, shown = test_depth(curves, naming)
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
     evidence, slots = (
-        Evidence(names=naming_texts(curves), tests=len(tests), pairs_told=told),
+        Evidence(names=naming_texts(curves), tests=len(tests), legend=told),
         slots_of(tree, curves, tests, naming),
     )
     for curve in curves:
         if lineage(curve.element)[depth] is tests[0] and not curve.is_row:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
     evidence.axis_names += _axis_names(curves, axes)
+    evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
     files = [_File(tree, tests, curves, axes)]
     files += [_File(other, _same(other, tests), *find(other)) for other in others]
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))

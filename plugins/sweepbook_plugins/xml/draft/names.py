@@ -113,9 +113,19 @@ def slots_of(
         )
         if named or ((wordy or ends) and not slot.startswith(STEP)):
             kept.append(slot)
+    ended = {slot: _only_ends(texts[slot], naming) for slot in kept}
+    if any(len(ends) > 1 for ends in ended.values()):  # then one end for all is a name by chance
+        kept = [slot for slot in kept if len(ended[slot]) != 1 or len(texts[slot]) > 1]
     said = {slot: _parameters(texts[slot], naming) for slot in kept}
     several = any(len(parameters) > 1 for parameters in said.values())
     return [slot for slot in kept if not (several and _is_of_values(slot, said[slot]))]
+
+
+def _only_ends(words: Sequence[str], naming: Naming) -> set[str]:
+    """The ends that words stand for which say nothing else; none where one says more."""
+    parsed = list(map(naming.parse, filter(None, words)))
+    bare = [part.end[1] for part in parsed if part.end and not part.parameter and not part.pairs]
+    return set(bare) if len(bare) == len(parsed) else set()
 
 
 def _parameters(words: Sequence[str], naming: Naming) -> set[str]:

@@ -5,12 +5,14 @@ from collections.abc import Sequence
 
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.phrases import Pairing
-from sweepbook.draft.trade_words import PIN_PAIRS
+from sweepbook.draft.trade_words import PAIR_WORDS, PIN_PAIRS
 
 _CONTACTS = re.compile(r"([1-8])\s?[-,/&+]?\s?([1-8])")
 _BY_CONTACTS = {contacts: pair for pair, contacts in PIN_PAIRS.items()}
 _LONGEST = 12
 """Characters of a word for a pair."""
+_CALLED = re.compile(rf"\W*(?:{'|'.join(PAIR_WORDS)})\W*", re.IGNORECASE)
+"""A word for pairs before the name of one: "Pair OR"."""
 
 
 def contacts_of(text: str) -> str | None:
@@ -32,7 +34,8 @@ def explained(rows: Sequence[Sequence[str]]) -> Pairing | None:
     for row in rows:
         contacts = [pair for text in row if (pair := contacts_of(text))]
         if len(contacts) == 1 and contacts[0] not in words:
-            words[contacts[0]] = [text.strip() for text in row if _may_name(text)]
+            texts = [of for text in row for of in (text.strip(), _CALLED.sub("", text, count=1))]
+            words[contacts[0]] = [text for text in dict.fromkeys(texts) if _may_name(text)]
     if len(words) < len(PIN_PAIRS):
         return None
     every = [word for some in words.values() for word in some]

@@ -1,0 +1,71 @@
+"""What an export explains itself: its words for pairs, its units, and its two ends.
+
+A layout hands over rows of texts that stand side by side, and remarks such as "f=kHz, IL=0.01 dB".
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from sweepbook.draft.legend_ends import Ends, ends_told
+from sweepbook.draft.legend_pairs import explained
+from sweepbook.draft.legend_units import Units, units_told
+from sweepbook.draft.phrases import Pairing
+
+_LONGEST = 300
+"""Characters of a remark that may explain something."""
+_PARTS = re.compile(r"[;|\n]|,(?![0-9])|(?<![0-9]),|,(?=[0-9]\s?[:=])|\s/\s")
+"""What parts explanations; a comma between digits may be that of a number or of two contacts."""
+_SAID = re.compile(r"\s*(?:=|:|->|\u2192|\bin\b)\s*")
+_BOTH = 2
+_MOST = 64
+"""Rows of one group that are looked at."""
+
+Row = Sequence[str]
+Group = Sequence[Row]
+
+
+class Legend(NamedTuple):
+    """What was explained; None, or nothing, where it was not."""
+
+    pairs: Pairing | None = None
+    units: Units = Units()
+    ends: Ends | None = None
+
+
+NOTHING = Legend()
+
+
+def legend(groups: Sequence[Group], remarks: Sequence[str]) -> Legend:
+    """Find what is explained.
+
+    Args:
+        groups: rows that stand together, each with texts side by side; anything else does no harm.
+        remarks: texts in which several things may be explained one after another.
+    """
+    spoken = [row for text in dict.fromkeys(remarks) for row in statements(text)]
+    every = [*groups, spoken]
+    every += [turned for group in groups for turned in _turned(group)]
+    pairs = next(filter(None, (explained(group) for group in every)), None)
+    every = [group[:_MOST] for group in every]
+    return Legend(pairs, units_told(every), ends_told(every))
+
+
+def statements(text: str) -> Iterator[Row]:
+    """What a remark says of each thing: the thing, and what it is."""
+    if len(text) > _LONGEST:
+        return
+    for part in _PARTS.split(text):
+        mark = "=" if "=" in part else ""
+        head = part.rpartition(":")[2] if mark and ":" in part.partition("=")[0] else part
+        said = _SAID.split(head.strip(" #!()[]"), maxsplit=1)
+        if len(said) > 1 and all(said):
+            yield [of.strip() for of in said]
+
+
+def _turned(group: Group) -> Iterator[Group]:
+    """Rows out of two long ones of which the lower says of each text what it is."""
+    for upper, lower in pairwise(group[:_MOST]):
+        if len(upper) == len(lower) > _BOTH:
+            yield list(zip(upper, lower, strict=True))

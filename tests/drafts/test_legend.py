@@ -1,0 +1,138 @@
+"""What a file explains itself: its units, its ends and its pairs, once for all that follows."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from sweepbook.draft.legend import legend, statements
+from sweepbook.draft.legend_units import unit_named
+
+from .drafting import curves, draft_of, read, written
+from .links import KHZ, Link, link, lists
+
+LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
+RAW = ("insertion_loss", "return_loss", "next", "fext", "acr_f")
+
+
+@pytest.mark.parametrize(
+    ("text", "rows"),
+    [
+        ("Einheiten: f=kHz, daempfung=0,01 dB", [["f", "kHz"], ["daempfung", "0,01 dB"]]),
+        ("# f: kHz; IL: dB/100", [["f", "kHz"], ["IL", "dB/100"]]),
+        ("Seite A = Verteiler, Seite B = Dose", [["Seite A", "Verteiler"], ["Seite B", "Dose"]]),
+        ("1=4-5,2=1-2", [["1", "4-5"], ["2", "1-2"]]),
+        ("OR 1,2", []),
+        ("Frequency in kHz", [["Frequency", "kHz"]]),
+    ],
+)
+def test_statements(text: str, rows: list[list[str]]) -> None:
+    assert list(map(list, statements(text))) == rows
+
+
+@pytest.mark.parametrize(
+    ("quantity", "text", "name"),
+    [
+        ("loss", "0,01 dB", "0.01 dB"),
+        ("loss", "1/100 dB", "0.01 dB"),
+        ("loss", "dB/10", "0.1 dB"),
+        ("loss", "dB", "dB"),
+        ("delay", "0.1 ns", "0.1 ns"),
+        ("length", "cm", "cm"),
+        ("frequency", "khz", "kHz"),
+        ("length", "52.4 m", None),
+        ("length", "10 m", None),
+        ("loss", "ns", None),
+        ("loss", "dB/3", None),
+        ("loss", "0 dB", None),
+        ("delay", "nsec a metre", None),
+    ],
+)
+def test_units(quantity: str, text: str, name: str | None) -> None:
+    assert unit_named(quantity, text) == name
+
+
+def hundredths(one: Link) -> str:
+    """Whole hundredths of a dB and kHz, which nothing but the legend says."""
+    text = lists([one])
+    axis = text[text.index('<grid id="a"') : text.index("</grid>")]
+    text = text.replace(axis, '<grid id="a">' + " ".join(map(str, KHZ)))
+    return re.sub(r"-[0-9]+,[0-9]{2}", lambda of: str(int(of[0].replace(",", ""))), text)
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "<note>Einheiten: f=kHz, daempfung=0,01 dB</note>",
+        '<units><unit param="f">kHz</unit><unit param="IL">1/100 dB</unit></units>',
+        '<units f="kHz" insertionloss="dB/100"/>',
+        "<units><frequency>kHz</frequency><loss>0.01 dB</loss><next>0.01 dB</next></units>",
+        '<unit of="Frequency" is="kHz"/><unit of="Attenuation" is="0.01 dB"/>',
+    ],
+)
+def test_units_that_the_file_explains(told: str, tmp_path: Path) -> None:
+    text = hundredths(LINKS[0]).replace("<survey>", "<survey>" + told)
+    assert "," not in text[text.index("<sweep") :]
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert 'loss = "0.01 dB"' in draft
+    assert 'frequency = "kHz"' in draft
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert curves(record.document) == written(LINKS[0], *RAW)
+
+
+def test_units_that_differ_wait_for_a_person(tmp_path: Path) -> None:
+    told = "<note>IL = 0,01 dB, RL = 0,1 dB</note>"
+    draft = draft_of(tmp_path, lists(LINKS).replace("<survey>", "<survey>" + told), "export.xml")
+    assert "\nloss = " not in draft
+    assert "# COULD NOT TELL: which unit of loss is meant" in draft
+
+
+@pytest.mark.parametrize(
+    ("told", "near", "far"),
+    [
+        ("<note>Seite {near} = Verteiler, Seite {far} = Dose</note>", "X", "V"),
+        ('<end id="{near}" name="patch panel"/><end id="{far}" name="outlet 2"/>', "Q", "K"),
+        ("<note>{near}: near end; {far}: far end</note>", "E2", "E1"),
+        ("<a><i>{far}</i><is>remote</is></a><a><i>{near}</i><is>local</is></a>", "2", "1"),
+        ("<note>{near} = local, {far} = remote</note>", "B", "A"),
+    ],
+)  # fmt: skip
+def test_ends_that_the_file_explains(told: str, near: str, far: str, tmp_path: Path) -> None:
+    """Words that the trade does not know, or would take the other way round."""
+    text = lists(LINKS).replace('"local"', f'"{near}"').replace('"remote"', f'"{far}"')
+    legends = told.format(near=near, far=far)
+    text = text.replace("<survey>", f"<survey><legend>{legends}</legend>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+    assert "the file says which is which" in draft
+
+
+def test_what_says_otherwise_twice_is_not_taken() -> None:
+    remarks = ["A = distributor, B = outlet", "B = patch panel, A = socket"]
+    assert legend([], remarks).ends is None
+    assert legend([], remarks[:1]).ends is not None
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "<note>Paar OR = 1-2, Paar GN = 3-6, Paar BL = 4-5, Paar BR = 7-8</note>",
+        "<note>OR: 1,2; GN: 3,6; BL: 4,5; BR: 7,8</note>",
+        '<pairs OR="1-2" GN="3-6" BL="4-5" BR="7-8"/>',
+        "<pairs><OR>1/2</OR><GN>3/6</GN><BL>4/5</BL><BR>7/8</BR></pairs>",
+    ],
+)
+def test_pairs_that_a_remark_or_names_explain(told: str, tmp_path: Path) -> None:
+    words = {"2": "OR", "3": "GN", "1": "BL", "4": "BR"}
+    text = lists(LINKS).replace("<survey>", "<survey>" + told)
+    text = re.sub(r'(pair|from|to)="([1-4])"', lambda of: f'{of[1]}="{words[of[2]]}"', text)
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert "# worked out: the file tells the contacts of each.\n[words.pairs]\n" in draft
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
