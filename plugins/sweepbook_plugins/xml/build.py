@@ -20,6 +20,7 @@ from sweepbook_plugins.xml.layout import (
     PointForm,
     RunForm,
     TableForm,
+    TitlesForm,
 )
 from sweepbook_plugins.xml.paths import Names, Path, parse
 
@@ -137,7 +138,9 @@ class _Builder:
     def curve(self, key: str, table: Mapping[str, Any]) -> CurveForm:
         """One kind of curves."""
         point = table.get("point")
-        rows = point is not None and any("{" in of for of in as_list(point["value"]))
+        rows = point is not None and (
+            "titles" in point or any("{" in of for of in as_list(point["value"]))
+        )
         path = self.below(f"{key}.path", table["path"])
         own = "frequency" in table or "run" in table
         return CurveForm(
@@ -164,11 +167,26 @@ class _Builder:
 
     def rows(self, key: str, table: Mapping[str, Any], curve: Path) -> TableForm:
         """How points of several curves are written."""
-        path, frequency, ignored = self.points(key, table, curve)
+        titles = self.titles(key, table) if "titles" in table else None
+        told = {**table, "frequency": None} if titles else table
+        path, frequency, ignored = self.points(key, told, curve)
         values = tuple(as_list(table["value"]))
         if not all("{" in of for of in values):
             self.problems.append(f"{key}.value: {NO_TEMPLATE}")
-        return TableForm(path, frequency, values, ignored)
+        return TableForm(path, frequency, values, ignored, titles)
+
+    def titles(self, key: str, table: Mapping[str, Any]) -> TitlesForm:
+        """How columns are titled, and how rows hold their cells."""
+        path = self.path(f"{key}.titles", table["titles"])
+        if path.absolute:
+            self.problems.append(f"{key}.titles: write the path from the curve: '../columns/c'")
+        return TitlesForm(
+            path,
+            self.maybe(f"{key}.cells", table.get("cells")),
+            table.get("separator"),
+            table.get("frequency", ""),
+            frozenset(as_list(table.get("other_columns", []))),
+        )
 
     def points(
         self, key: str, table: Mapping[str, Any], curve: Path

@@ -8,6 +8,7 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
+from sweepbook_plugins.xml import titled as xml_titled
 from sweepbook_plugins.xml.found import CurveAt, Early, Found, joined, listed, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
 from sweepbook_plugins.xml.leaves import Leaf
@@ -160,10 +161,16 @@ class Forms:
         at = partial(place, element, self._where, path)
         bare = path.removesuffix(forms.told(element, texts).said)
         for number, form, table, named in forms.tables:
-            rows = xml_table.read(element, table, named, at)
+            rows = (
+                xml_titled.read(element, table, table.titles, at)
+                if table.titles
+                else xml_table.read(element, table, named, at)
+            )
             names = forms.columns(number, element, texts, rows.columns)
             others = map(self._plan.layout.names.show, rows.others)
-            unknown = [*(column for column in rows.columns if column not in names), *others]
+            told = table.titles.others if table.titles else ()
+            strange = (of for of in rows.columns if of not in names and of not in told)
+            unknown = [*strange, *others]
             if not names:
                 why = UNKNOWN_COLUMNS.format(listed(unknown)) if unknown else NO_POINTS
                 continue

@@ -57,18 +57,38 @@ class PointForm:
 
 
 @dataclass(frozen=True)
+class TitlesForm:
+    """How rows are written whose columns are titled elsewhere in the element of the table.
+
+    Attributes:
+        path: from the table, of elements with a title each, or of a text with all of them.
+        cells: path, from a row, of elements with a cell each; None where a text has all of them.
+        separator: what parts such texts; None for blanks.
+        frequency: title of the axis, or "".
+        others: titles of columns that are no curves.
+    """
+
+    path: Path
+    cells: Path | None
+    separator: str | None
+    frequency: str
+    others: frozenset[str]
+
+
+@dataclass(frozen=True)
 class TableForm:
     """Elements with one point each of several curves, as the rows of a table.
 
     `values` are templates of the paths of the values, each path that of one curve; without
     `frequency` the axis has it. `ignored` are what means nothing in a row; the last steps and the
-    attributes of these may be templates.
+    attributes of these may be templates. With `titles` the templates are of titles of columns.
     """
 
     path: Path
     frequency: Path | None
     values: tuple[str, ...]
     ignored: tuple[Path, ...] = ()
+    titles: TitlesForm | None = None
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,9 @@ from sweepbook_plugins.xml.tree import SKIPPED, Node
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+OWN_TEXT = Path(False, 0, (), None)
+"""The path of the text of an element from there."""
+
 
 @dataclass(frozen=True, eq=False)
 class Named:
@@ -216,7 +219,9 @@ class _Builder:
         held: dict[Path, str] = {}
         ignored: list[Path] = []
         used = self.used(form)
-        if table:
+        if table and table.titles:
+            self.tabled |= stand(steps, texts)[0][0] if steps else set()
+        elif table:
             held, why = columns(namer.texts()[-1], self.layout.names)
             self.problems += [f"{where}.point.value: {why}"] if why else []
             ignored = [at for of in table.ignored for at in spelled(of, self.meaning.grammar)]
@@ -235,6 +240,8 @@ class _Builder:
             return found + list(form.roles.values())
         if form.table and form.table.frequency:
             found.append(joined(form.table.path, form.table.frequency))
+        if form.table and (titles := form.table.titles):
+            found += [titles.path, joined(form.table.path, titles.cells or OWN_TEXT)]
         if form.point:
             below = [path for path in (form.point.frequency, form.point.value) if path]
             found += [joined(form.point.path, path) for path in below]

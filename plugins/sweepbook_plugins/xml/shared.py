@@ -114,7 +114,8 @@ class Shared:
         self, element: "_Element", texts: Sequence[str | None]
     ) -> Iterator[tuple[int, Name]]:
         for number, named, own in self.named:
-            if not named.columns and (
+            in_columns = isinstance(named.form, CurveForm) and named.form.table is not None
+            if not in_columns and (
                 name := named.namer.name(self._words(element, texts, named, own))
             ):
                 yield number, name

@@ -18,6 +18,7 @@ from sweepbook_plugins.xml.draft.lists import (
 )
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
+from sweepbook_plugins.xml.draft.titled import titled_in
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 
 if TYPE_CHECKING:
@@ -39,7 +40,8 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
     for element in tree.elements():
         pointed = _axis_points(element, tree)
         holds = pointed or ([] if element in passed else _held_by(element, tree))
-        if pointed or (isinstance(holds, list) and any(curve.run for curve in holds)):
+        inner = holds if isinstance(holds, list) else []
+        if pointed or any(curve.run or curve.titled for curve in inner):
             passed.update(element)
         if isinstance(holds, Axis):
             axes.append(holds)
@@ -70,7 +72,7 @@ def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
     """The curves or the axis that an element holds."""
     if run := _runs(element, tree):
         return [own] if (own := _with_run(element, run, tree)) else Axis(element, run)
-    if points := points_in(element, tree):
+    if points := points_in(element, tree) or titled_in(element, tree):
         return points
     if phrases.find(local_name(element), {"": NO_VALUE}):
         return []
@@ -200,7 +202,13 @@ def _is_run_holder(parent: "_Element", element: "_Element") -> bool:
 def _named_above(curve: Curve, tree: Tree) -> Curve:
     """The curve at the element around it, where that holds nothing but it and what names it."""
     element, parent = curve.element, curve.element.getparent()
-    if parent is None or attributes(element) or curve.run or curve.frequency.startswith("../"):
+    if (
+        parent is None
+        or attributes(element)
+        or curve.run
+        or curve.titled
+        or curve.frequency.startswith("../")
+    ):
         return curve
     others = [child for child in parent if isinstance(child.tag, str) and child is not element]
     if not others or any(len(child) or len(text_of(child)) > _LONGEST_NAME for child in others):

@@ -30,8 +30,8 @@ from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout
 from sweepbook_plugins.xml.draft.names import naming_attributes, slots_of, texts_of
 
 _ROWS = (
-    "how to read the rows of numbers whose columns are named in elements above them: no dialect "
-    "can say it, and these curves go to extra"
+    "what the columns of these rows of numbers are: no titles, as many as a row has numbers, stand "
+    "beside them, and the rows go to extra"
 )
 
 
@@ -131,6 +131,7 @@ def _fullest_first(
 def _held(file: _File) -> "set[_Element]":
     """The elements that hold curves and axes; where a test itself does, those of its points."""
     found = {of for axis in file.axes for of in _holders(axis)}
+    found |= {curve.titled.element for curve in file.curves if curve.titled}
     found |= {curve.element for curve in file.curves if curve.element not in file.tests}
     return found | _of_numbers(file)
 

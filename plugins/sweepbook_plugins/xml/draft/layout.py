@@ -192,6 +192,17 @@ def _path(
     return "/".join(steps) or "."
 
 
+def _titles(curve: Curve) -> dict[str, object]:
+    """How the titles and cells of a table are written."""
+    titled = curve.titled
+    if titled is None:
+        return {}
+    found: dict[str, object] = {"titles": titled.path}
+    found |= {"cells": titled.cells} if titled.cells else {}
+    found |= {"separator": titled.separator} if titled.separator else {}
+    return found | ({"other_columns": one_of(titled.others)} if titled.others else {})
+
+
 def _numbers(
     table: Table, tree: Tree, curve: Curve, axes: Sequence[Axis], values: Sequence[str]
 ) -> None:
@@ -202,7 +213,8 @@ def _numbers(
         notes = [Note(FOUND, "", [f"{x} {y}" for x, y in points])]
         notes += [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
         held = one_of(values) if values else value
-        table.add("point", {"path": path, "frequency": frequency, "value": held}, *notes)
+        how = {"path": path, "frequency": frequency, "value": held, **_titles(curve)}
+        table.add("point", how, *notes)
         return
     table.add("values", curve.values, Note(FOUND, "", curve.value_texts))
     if curve.separator:

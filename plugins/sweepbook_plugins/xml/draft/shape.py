@@ -29,6 +29,25 @@ class Axis:
     held: str = "."
 
 
+@dataclass(frozen=True)
+class Titled:
+    """How a table is written whose columns are titled elsewhere in its element.
+
+    Attributes:
+        element: that holds the titles.
+        path: of the titles from the table.
+        cells: path of the cells from a row, or "" where they are one text.
+        separator: text between them, or "" for blanks.
+        others: titles of columns that are no curves.
+    """
+
+    element: "_Element"
+    path: str
+    cells: str
+    separator: str
+    others: tuple[str, ...]
+
+
 @dataclass
 class Curve:
     """A curve.
@@ -44,6 +63,7 @@ class Curve:
         rivals: other numbers of the points by their path, such as a limit.
         column: where the same elements hold the points of several curves, the path of its values
             taken apart: what stands before its name, the name, what stands behind that.
+        titled: how the titles and cells of a table are written whose columns are titled elsewhere.
         run: role and path of what describes equally spaced frequencies of its own.
         is_row: whether it is rather a row of a table, with a number of each curve.
     """
@@ -58,5 +78,6 @@ class Curve:
     units: Sequence[str] = ()
     rivals: dict[str, Sequence[str]] = field(default_factory=dict)
     column: tuple[str, str, str] | None = None
+    titled: "Titled | None" = None
     run: dict[str, str] = field(default_factory=dict)
     is_row: bool = False

@@ -1,0 +1,90 @@
+"""Rows whose columns are titled by elements or a text beside them, as in a table on paper."""
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from sweepbook.dialect.raw import Fault
+from sweepbook_plugins.xml.layout import TableForm, TitlesForm
+from sweepbook_plugins.xml.table import Columns, Rows
+from sweepbook_plugins.xml.tree import every, text_at, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+    from sweepbook_plugins.xml.paths import Path
+
+
+def read(table: "_Element", form: TableForm, titles: TitlesForm, place: Callable[[], str]) -> Rows:
+    """The rows in an element; there may be none.
+
+    Args:
+        table: the element.
+        form: how its rows are written.
+        titles: how its columns are titled.
+        place: where the element stands, for messages.
+
+    Raises:
+        Fault: a row has not as many cells as there are titles, or a title comes twice: then nobody
+            can tell which curve a value is of.
+    """
+    rows = every(table, form.path)
+    called = _titles(table, titles)
+    if not rows or not called:
+        return Rows((), {}, lambda position: 0)
+    lines = [row.sourceline or 0 for row in rows]
+    cells = [_cells(row, titles, len(called)) for row in rows]
+    for at, row in enumerate(cells):
+        if len(row) != len(called):
+            where = f"line {lines[at]}, {place().partition(', ')[2]}, row {at + 1}"
+            raise Fault(
+                where,
+                f"the row has {len(row)} cells where there are {len(called)} titles; see "
+                "xml.curves.point with its titles, cells and separator",
+            )
+    for title in called:
+        if title not in titles.others and called.count(title) > 1:
+            raise Fault(
+                place(),
+                f"the title {title!r} comes twice, so that nobody can tell what its columns are; "
+                "add it to xml.curves.point.other_columns if they are no curves",
+            )
+    columns: Columns = {title: [row[at] for row in cells] for at, title in enumerate(called)}
+    frequency: Sequence[str] = ()
+    if titles.frequency:
+        if titles.frequency not in columns:
+            return Rows((), {}, lines.__getitem__)
+        frequency = columns.pop(titles.frequency)
+    tag = form.path.steps[0].tag if len(form.path.steps) == 1 else ""
+    whole = tag and not form.path.steps[0].conditions
+    return Rows(frequency, columns, lines.__getitem__, tag=tag if whole else "")
+
+
+def _titles(table: "_Element", form: TitlesForm) -> list[str]:
+    """The titles of the columns: one element each, or all in one text."""
+    texts = _texts(table, form.path)
+    if len(texts) != 1:
+        return texts
+    titles = _parted(texts[0], form.separator)
+    return titles[:-1] if titles and not titles[-1] else titles
+
+
+def _cells(row: "_Element", form: TitlesForm, count: int) -> list[str]:
+    """The cells of a row; a separator behind the last of so many begins no further one."""
+    if form.cells is not None:
+        return _texts(row, form.cells)
+    cells = _parted(text_of(row), form.separator)
+    return cells[:-1] if len(cells) == count + 1 and not cells[-1] else cells
+
+
+def _texts(element: "_Element", path: "Path") -> list[str]:
+    """The texts at a path, "" for those that hold nothing."""
+    if not path.steps:
+        return [(text_at(element, path) or "").strip()]
+    found = every(element, path)
+    if path.attribute is not None:
+        return [(each.get(path.attribute) or "").strip() for each in found]
+    return [text_of(each).strip() for each in found]
+
+
+def _parted(text: str, separator: str | None) -> list[str]:
+    return text.split() if separator is None else [of.strip() for of in text.split(separator)]
