@@ -5,16 +5,18 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 _DAY = r"(?P<a>[0-9]{1,4})(?P<s>[-./ ])(?P<b>[0-9]{1,2}|[A-Za-z]{3,9}\.?)(?P=s)(?P<c>[0-9]{2,4})"
-_TIME = (
-    r"(?P<gap>[T ,]{1,2})(?P<h>[0-9]{1,2})(?P<t>[:.])[0-9]{2}"
+_AT = (
+    r"(?P<h>[0-9]{1,2})(?P<t>[:.h])[0-9]{2}"
     r"(?P<sec>(?P=t)[0-9]{2}(?:\.[0-9]+)?)?"
+    r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u))?"
     r"(?P<apgap> ?)(?P<ap>[AaPp]\.?[Mm]\.?)?"
     r"(?P<zgap> ?)(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5})?"
 )
-_WHOLE = re.compile(rf"{_DAY}(?:{_TIME})?")
+_WHOLE = re.compile(rf"{_DAY}(?:(?P<gap>[T ,]{{1,2}}){_AT})?")
+_CLOCK = re.compile(_AT)
+_HOURS = 24
 YEAR = 2026
 """Taken where dates show no year."""
-_CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(:[0-9]{2})?")
 
 
 class DateForms(NamedTuple):
@@ -67,9 +69,18 @@ def is_day(text: str) -> bool:
     return _WHOLE.fullmatch(text.strip()) is not None
 
 
-def is_clock(text: str) -> bool:
-    """Whether a text is a time of day alone."""
-    return _CLOCK.fullmatch(text.strip()) is not None
+def is_clock(text: str, *, asked: bool = False) -> bool:
+    """Whether a text is a time of day alone.
+
+    Args:
+        text: the text.
+        asked: whether its key asks for one; else 17.05 is a number.
+    """
+    match = _CLOCK.fullmatch(text.strip())
+    if match is None or int(match["h"]) >= _HOURS:
+        return False
+    number = match["t"] == "." and not (match["sec"] or match["tail"] or match["ap"])
+    return asked or not number
 
 
 def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
@@ -116,6 +127,7 @@ def _time(match: re.Match[str]) -> str:
         return ""
     parts = [match["gap"], "hh", match["t"], "mm"]
     parts += [match["t"], "ss"] if match["sec"] else []
+    parts += [match["tail"] or ""]
     parts += [match["apgap"], "ap"] if match["ap"] else []
     gap = match["zgap"] if match["ap"] else match["apgap"]
     parts += [gap, "zone"] if match["zone"] else []

@@ -3,7 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from sweepbook.draft import dates, zones
+from sweepbook.draft import dates, phrases, zones
+
+_CLOCKS = (
+    *("time", "clock", "hour", "uhrzeit", "zeit", "heure", "hora", "ora", "tijd", "godzina"),
+    *("čas", "klokkeslæt", "klokkeslett", "klockslag", "tid"),
+)
+"""What a key with a time of day is called: common practice, no source."""
 
 
 class Filled(NamedTuple):
@@ -32,7 +38,9 @@ def join_clock(
     if started is None or any(map(dates.is_time, started.texts)):
         return
     for key, texts in properties.items():
-        if key not in used and texts and all(map(dates.is_clock, texts)):
+        asked = phrases.find(key, {"": _CLOCKS}) is not None
+        clocks = [dates.is_clock(text, asked=asked) for text in texts]
+        if key not in used and clocks and all(clocks):
             joined = [f"{day} {clock}" for day, clock in zip(started.texts, texts, strict=False)]
             found["test.started"] = Filled("test.started", (*started.keys, key), joined)
             used.add(key)
