@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
-from sweepbook.dialect import dates, joins, names, words
+from sweepbook.dialect import dates, joins, names, within, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
 from sweepbook.dialect.file_form import is_form, marked
@@ -54,6 +54,7 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
             for path, keys in fields.items()
             if not path.startswith(f"{EXTERNAL_IDS}.")
         },
+        within=tried(lambda: within.forms(dict(flatten(document.get("within", {}))), fields), {}),
         external_ids=external,
         defaults=dict(flatten(document.get("defaults", {}))),
         limits=tried(lambda: words.invert(document.get("limits", {}), "limits"), {}),

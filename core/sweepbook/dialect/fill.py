@@ -46,7 +46,7 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
     for path, keys in meaning.fields.items():
         cell = get(keys[0]) if len(keys) == 1 else None
         text = cell.text.strip() if cell is not None and FIELDS[path] == "text" else ""
-        if text and text not in missing:  # as most are
+        if text and text not in missing and path not in meaning.within:  # as most are
             put(filled.tree, path, text)
             continue
         present = {
@@ -100,6 +100,9 @@ def _fill_one(path: str, cells: Mapping[str, Cell], meaning: Meaning, filled: Fi
         return
     cell = Cell(" ".join(texts), next(iter(cells.values())).place)
     try:
+        if path in meaning.within:
+            cell, whole = _part(path, cell, meaning)
+            filled.extra |= {} if whole else {key: each.text for key, each in cells.items()}
         _KINDS[kind](path, cell, meaning, filled)
     except Fault as fault:
         filled.faults.append(fault)
@@ -107,6 +110,19 @@ def _fill_one(path: str, cells: Mapping[str, Cell], meaning: Meaning, filled: Fi
         filled.extra |= {key: each.text for key, each in cells.items()}
         if str(reason):
             filled.notes.append(Fault(cell.place, f"{reason}; the text is kept in extra"))
+
+
+def _part(path: str, cell: Cell, meaning: Meaning) -> tuple[Cell, bool]:
+    """The part of a text that fills a field, and whether the rest of it says nothing more.
+
+    Raises:
+        Unfit: the text is of none of the declared forms.
+    """
+    for form in meaning.within[path]:
+        if (text := form.take(cell.text)) is not None:
+            return Cell(text, cell.place), form.whole
+    known = ", ".join(repr(form.text) for form in meaning.within[path])
+    raise Unfit(f"{cell.text!r} is not of the form {known}; add its form to within.{path}")
 
 
 def _text(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:

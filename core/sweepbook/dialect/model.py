@@ -11,6 +11,7 @@ from sweepbook.dialect.names import Grammar, Namer
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.paired_names import turned
 from sweepbook.dialect.raw import Name
+from sweepbook.dialect.within import Forms
 from sweepbook.dialect.words import Words
 
 ROLES = (
@@ -58,6 +59,7 @@ class Meaning:
         negative: parameters whose losses the export writes with a minus sign.
         margin_good: whether a good margin is positive or negative in the export.
         fields: keys of the source by the record's path.
+        within: forms of texts of which a field is a part, by the record's path.
         external_ids: key of the source by the name of the other system.
         defaults: text by path, where the file says nothing.
         limits: limit path by spelling.
@@ -73,6 +75,7 @@ class Meaning:
     negative: frozenset[str] = frozenset()
     margin_good: str = "positive"
     fields: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    within: Forms = field(default_factory=dict)
     external_ids: Mapping[str, str] = field(default_factory=dict)
     defaults: Mapping[str, str] = field(default_factory=dict)
     limits: Mapping[str, str] = field(default_factory=dict)

@@ -20,6 +20,7 @@ class Filled(NamedTuple):
         keys: one key, or date and time.
         texts: samples.
         by_text: whether the texts alone speak for it, and no word of the key does.
+        within: form of a text of which only a part fills the member, or "".
         zones: texts that say the zone of a time; of the last key, where a form can hold them.
     """
 
@@ -27,6 +28,7 @@ class Filled(NamedTuple):
     keys: tuple[str, ...]
     texts: Sequence[str]
     by_text: bool = False
+    within: str = ""
     zones: Sequence[str] = ()
 
 

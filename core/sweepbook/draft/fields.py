@@ -7,7 +7,7 @@ from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
 from sweepbook.draft.absent_words import NOT
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.key_offers import offers_of, share_of_instrument
-from sweepbook.draft.key_words import KEYS
+from sweepbook.draft.key_words import KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
@@ -30,6 +30,10 @@ contact; a site has a name, and a building a name or a short number."""
 _CONSTRUCTION = re.compile(r"(?<![A-Z])(?:S|F|SF|U)/[FU]TP(?![A-Z])")
 """Screens of a cable as ISO/IEC 11801-1, annex E, names them (recalled): a type of cable has them.
 """
+_NVP = re.compile(
+    rf"((?:{'|'.join(map(phrases.joined, NVP))})[\s:=]+)([0-9]+(?:[.,][0-9]+)?\s?%?)", re.IGNORECASE
+)
+"""The velocity of a cable with its name before it."""
 _LEAST = 0.34
 """How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
@@ -73,12 +77,27 @@ def guess(
             used.add(key)
     _complete_instruments(found, properties, used)
     _by_texts(found, properties, used, tests)
+    _nvp_in_a_text(found, properties, used)
     join_clock(found, properties, used)
     join_zone(found, properties, used)
     order = [path for path, _ in KEYS]
     return sorted(
         found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
     )
+
+
+def _nvp_in_a_text(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """The velocity where a text names it and its value: "NVP 70 %"."""
+    for key, texts in properties.items():
+        matches = [_NVP.fullmatch(text.strip()) for text in texts]
+        before = {match[1] for match in matches if match}
+        if "link.cable.nvp" not in found and key not in used and all(matches) and len(before) == 1:
+            values = [match[2] for match in matches if match]
+            form = f"{before.pop()}{{}}"
+            found["link.cable.nvp"] = Filled("link.cable.nvp", (key,), values, within=form)
+            used.add(key)
 
 
 def _complete_instruments(

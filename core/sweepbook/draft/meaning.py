@@ -30,6 +30,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     filled = fields.guess(free, found.naming.ends, evidence.tests)
     return [
         _fields(free, filled),
+        _within(filled),
         _figures(found),
         *word_tables(evidence, found, filled),
         crosstalk_table(found),
@@ -61,6 +62,15 @@ def _fields(free: dict[str, list[str]], filled: Sequence[Filled]) -> Table:
         more = f" and {len(left) - _NAMED} more" if len(left) > _NAMED else ""
         said = f"no field for these keys, which go to extra: {named}{more}"
         table.notes.append(Note(UNTOLD, said))
+    return table
+
+
+def _within(filled: Sequence[Filled]) -> Table:
+    """The forms of texts of which only a part fills a field."""
+    table = Table("[within]")
+    for one in filled:
+        if one.within:
+            table.add(one.path, one.within, Note(FOUND, "its text says what it is besides"))
     return table
 
 
