@@ -179,6 +179,8 @@ def _told_apart(
 
 def _role(claims: Sequence[tuple[str, Name]], cell: Cell, meaning: Meaning) -> tuple[str, Name]:
     """What a figure is whose key may stand for several: a verdict, where its text is one."""
+    if len(claims) == 1:
+        return claims[0]
     stated = cell.text.strip() in meaning.words.verdicts
     fitting = [
         (role, name)

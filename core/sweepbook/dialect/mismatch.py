@@ -44,7 +44,7 @@ def misspelt(meaning: Meaning, present: Collection[str], left: Iterable[str]) ->
         left: keys of the test that nothing took.
     """
     spare = [key for key in left if len(key) > 1]
-    for path, keys in meaning.fields.items():
+    for path, keys in meaning.fields.items() if spare else ():
         if any(key in present for key in keys):
             continue
         for key in keys:
