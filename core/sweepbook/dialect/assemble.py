@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
-from sweepbook.dialect import figures, outlandish, sweeps
+from sweepbook.dialect import figures, outlandish, stated_pairs, sweeps
 from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
@@ -174,6 +174,8 @@ def _told_apart(
             single.append(RawFigure(name, role, cell, key))
         else:
             rest[key] = cell
+    single, left = stated_pairs.with_pairs(single, dialect.meaning)
+    rest |= {figure.key: figure.cell for figure in left}
     return rest, single
 
 

@@ -29,8 +29,8 @@ ROLES = (
 """What a single figure can be: `value` and `frequency` are of a scalar, `accuracy` of the tester,
 the rest is what the source states of its own judgement."""
 
-BARE_ROLES = frozenset(ROLES) - {"value", "frequency"}
-"""Roles whose name may do without pairs: a verdict on a whole parameter."""
+BARE_ROLES = frozenset({*ROLES, "pairs"}) - {"value", "frequency"}
+"""Roles whose name may do without pairs: a verdict on a whole parameter; `pairs` tells them."""
 
 
 class WireForm(NamedTuple):
@@ -96,6 +96,11 @@ class Meaning:
             for key, name in namer.names().items():
                 found.setdefault(key, []).append((role, name))
         return found
+
+    @cached_property
+    def pair_namer(self) -> Namer:
+        """Looks up a word for a parameter and a text that names pairs of it."""
+        return Namer([["{parameter}"], ["{pairs}"]], self.grammar, bare=True)
 
     @cached_property
     def field_keys(self) -> frozenset[str]:

@@ -82,6 +82,8 @@ def understand(evidence: Evidence) -> Understood:
     for key in [key for key in evidence.properties if key not in found.figure_keys]:
         take_figure(key, evidence.properties[key], found)  # now that it is known which are stated
     _take_units(evidence, found)
+    for key, texts in evidence.properties.items() if "worst_margin.margin" in found.figures else ():
+        take_pairs(key, texts, found)
     narrow.verdicts(evidence.properties, found)
     return found
 
@@ -224,6 +226,22 @@ def _told_ends(evidence: Evidence, naming: Naming) -> None:
         if held:
             naming.ends, naming.end_slots = (near, far), set(held)
             return
+
+
+def take_pairs(key: str, texts: Sequence[str], found: Understood) -> bool:
+    """Keep a key whose texts name the pairs of what is stated of a parameter."""
+    part = found.naming.parse(key)
+    rest = PLACEHOLDER.sub(" ", part.template.rpartition("/")[2])
+    if not part.parameter or part.pairs or not phrases.find(rest, {"": PAIR_WORDS}):
+        return False
+    parsed = [found.naming.parse(text) for text in texts]
+    if not parsed or any(of.template not in ("{pairs}", "{first_pair}") for of in parsed):
+        return False
+    for of in (part, *parsed):
+        found.naming.take(of, found.naming.together([part, of]))
+    found.figures.setdefault("pairs", {}).setdefault(part.template, []).append(key)
+    found.figure_keys.add(key)
+    return True
 
 
 def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:

@@ -11,7 +11,7 @@ from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
-from sweepbook.draft.reading import Understood, take_figure
+from sweepbook.draft.reading import Understood, role_of, take_figure, take_pairs
 from sweepbook.draft.trade_words import UNIT, VALUES
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
@@ -164,7 +164,9 @@ def figures(
 
 
 def from_keys(evidence: Evidence, found: Understood) -> None:
-    """Keep attributes and elements that are called by a parameter which has no sweep.
+    """Keep attributes and elements that are called by a parameter: figures, and what is stated.
+
+    A loss is swept, so that a figure of one is a stated one, and has to be called so.
 
     Args:
         evidence: its keys that are paths from a test; takes the texts.
@@ -173,7 +175,16 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
     for key, texts in evidence.properties.items():
         part = found.naming.parse(key)
         last = key.rpartition("/")[2].partition("[")[0].strip("@")
-        if key.startswith("/") or not part.parameter or quantity_of(part.parameter[1]) == "loss":
+        if key.startswith("/") or not part.parameter:
+            continue
+        lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
+        numbers = [text for text in texts if text not in lacking]
+        if quantity_of(part.parameter[1]) == "loss":
+            role = role_of(part.template, numbers) or ""
+            if "[" not in key and (role == "verdict" or role.startswith("worst_margin")):
+                take_figure(key, texts, found)
+            elif "[" not in key:
+                take_pairs(key, texts, found)
             continue
         named = found.naming.parse(last)
         if not named.parameter and not phrases.whole(last, VALUES):
@@ -181,8 +192,6 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
         if phrases.find(last, {"": UNIT}):
             found.naming.take_unit(texts[0] if texts else "")
             continue
-        lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
-        numbers = [text for text in texts if text not in lacking]
         if numbers and all(map(is_numeric, numbers)) and take_figure(key, numbers, found):
             keep_figure(evidence, part.parameter[1], numbers)
             missing = found.numbers.missing
