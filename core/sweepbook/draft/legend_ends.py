@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
@@ -80,20 +81,24 @@ def _said(word: str, place: str) -> tuple[str, str] | None:
     return (side, word) if side else None
 
 
+@lru_cache(maxsize=4096)
 def _side(text: str) -> str | None:
-    """The side that a text is, by the place it names or a word of the trade for it."""
+    """The side that a text is, by a word of the trade for it or the place it names."""
+    if told := _SIDES.get(phrases.folded(text)):
+        return told
     span = phrases.find(text, {"near": _NEAR, "far": _FAR})
-    if span is not None:
-        return span.meaning
-    for near, far in ENDS:
-        if len(near) > 1 and not _lettered(near):
-            if phrases.whole(text, (near,)):
-                return "near"
-            if phrases.whole(text, (far,)):
-                return "far"
-    return None
+    return span.meaning if span else None
 
 
 def _lettered(word: str) -> bool:
     """Whether a word for an end only numbers it: side A, end 1."""
-    return word.rpartition(" ")[2] in ("a", "1")
+    return len(word) == 1 or word.rpartition(" ")[2] in ("a", "1")
+
+
+_SIDES = {
+    phrases.folded(word): side
+    for ends in ENDS
+    if not _lettered(ends[0])
+    for side, word in zip(("near", "far"), ends, strict=True)
+}
+"""The sides by the words of the trade that say more than a number."""

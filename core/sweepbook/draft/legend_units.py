@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.units import UNITS, unit_of
@@ -12,6 +13,7 @@ from sweepbook.draft.trade_words import VALUES
 _TIMES = re.compile(r"(0[.,]0{0,5}1)\s*\*?\s*(\D.*)")
 """A tenth, a hundredth and so on: any other number of a unit is a figure."""
 _PART = re.compile(r"1\s*/\s*([0-9]+)\s*(\D.*)|(\D.*?)\s*/\s*(10+)")
+_LONGEST = 40
 _ENOUGH = 0.6
 """So much of a text at least is the word for what has the unit."""
 _LOSSES = (
@@ -71,7 +73,7 @@ def _said(row: Sequence[str]) -> tuple[str, str, str, str] | None:
     if len(texts) != 2:
         return None
     for subject, text in (texts, texts[::-1]):
-        quantity = _quantity(subject)
+        quantity = _quantity(subject) if _may_be_unit(text) and len(subject) <= _LONGEST else None
         unit = unit_named(quantity, text) if quantity else None
         if quantity and unit:
             return subject, quantity, unit, text
@@ -112,6 +114,13 @@ def _is_unit(quantity: str, called: str) -> bool:
     return True
 
 
+@lru_cache(maxsize=4096)
+def _may_be_unit(text: str) -> bool:
+    """Whether a text is a unit of anything, which is soon told; what has one takes longer."""
+    return len(text) <= _LONGEST and any(unit_named(quantity, text) for quantity in UNITS)
+
+
+@lru_cache(maxsize=4096)
 def _quantity(text: str) -> str | None:
     """What a text says that has a unit."""
     if text in ("f", "F") or (numbers.is_frequency(text) and not numbers.unit_named(text)):
