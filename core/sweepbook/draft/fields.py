@@ -163,13 +163,18 @@ def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) 
 
 def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
-    plain = re.sub(r"\.\s+", ".", phrases.folded(text))
-    return _VERDICTS.get(plain) or marginal_of(text) or _turned(text)
+    plain = _plain(text)
+    return _VERDICTS.get(plain) or marginal_of(text) or _turned(plain)
+
+
+def _plain(text: str) -> str:
+    """A text for comparison, "i. O." as "i.o."."""
+    return re.sub(r"\.\s+", ".", phrases.folded(text))
 
 
 def _turned(text: str) -> str | None:
     """The word for a fail that is one for a pass with a word for not before or behind it."""
-    words = phrases.folded(text).split()
+    words = text.split()
     rests = [words[1:] if words[:1] == [of] else words[:-1] for of in _NOT if of in words]
     passed = any(_VERDICTS.get(" ".join(rest)) == "pass" for rest in rests)
     return "fail" if passed else None

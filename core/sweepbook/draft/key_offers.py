@@ -13,6 +13,7 @@ from sweepbook.draft.key_words import (
     GENERAL,
     INSTRUMENTS,
     KEYS,
+    NUMBER,
     PARTS,
 )
 from sweepbook.draft.parsed import Ends
@@ -105,6 +106,8 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         or phrases.whole(steps[-1].strip("@ "), telling)
     )
     text = steps[-1] if inside else rest
+    if phrases.find(phrase, {"": INSTRUMENTS}) and phrases.whole(steps[-1], NUMBER):
+        return [(f"test.{end}.instrument.serial", 1.0, 0)]
     return [
         (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
         for rank, (member, some) in enumerate(EQUIPMENT)

@@ -49,6 +49,8 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "operator",
             "technician",
             "tested by",
+            "by",
+            "tech",
             "tester name",
             "engineer",
             "inspector",
@@ -72,9 +74,11 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.cable.category", ("cable category",)),
     ("link.cable.construction", ("cable construction",)),
     ("link.cable.nvp", ("cable nvp", *NVP)),
-    ("link.near.place.site", ("site", "project site")),
+    ("link.near.place.site", ("site", "project site", "premises", "property")),
     ("link.near.place.building", ("building",)),
-    ("link.near.place.floor", ("floor",)),
+    ("link.near.place.floor", ("floor", "storey")),
+    ("link.near.place.space", ("room", "space", "telecommunications room", "equipment room")),
+    ("link.near.place.cabinet", ("cabinet", "rack")),
     ("link.near.place.panel", ("patch panel", "panel")),
     ("link.near.place.port", ("panel port", "port")),
     *tongue_keys.KEYS.items(),
@@ -150,10 +154,13 @@ INSTRUMENTS = (
     *("gerät", "messgerät", "prüfgerät", "appareil", "testeur", "equipo", "instrumento"),
     *("comprobador", "unidad", "meetinstrument", "unità", "unité", "equipamento", "aparelho"),
     *("unidade", "miernik", "jednostka", "måleinstrument", "mätinstrument", "main unit"),
-    *("hovedenhed", "huvudenhet", "hauptgerät", "appareil principal"),
+    *("hovedenhed", "huvudenhet", "hauptgerät", "gegengerät", "appareil principal"),
     *("toestel", "apparaat", "strumento", "apparecchio", "przyrząd", "přístroj", "enhet", "enhed"),
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""
+
+NUMBER = ("no", "nr", "number", "nummer", "n", "nº", "n°", "numéro", "número", "numero", "num")
+"""Words for a number, which beside a word for one of two units is that unit's own."""
 
 PARTS = ("adaptor", "adapter", "connector", "jack", "plug", "head", "probe", "reference")
 """What is no instrument, though it has a serial number or a maker too."""

@@ -59,12 +59,24 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "link.near.place.site": (
         *("standort", "baustelle", "chantier", "emplazamiento", "sitio", "locatie", "sede"),
-        *("objekt", "cantiere"),
+        *("objekt", "cantiere", "liegenschaft", "areal", "établissement", "campus"),
     ),
     "link.near.place.building": ("gebäude", "bâtiment", "edificio", "gebouw"),
-    "link.near.place.floor": ("etage", "stockwerk", "étage", "planta", "verdieping", "piano"),
-    "link.near.place.panel": ("verteilerfeld", "panneau", "paneel", "pannello"),
-    "link.near.place.port": ("puerto", "poort", "porta"),
+    "link.near.place.floor": (
+        *("etage", "stockwerk", "geschoss", "étage", "niveau", "planta", "verdieping", "piano"),
+    ),
+    "link.near.place.space": (
+        *("raum", "technikraum", "salle", "local", "local technique", "sala", "cuarto"),
+        *("stanza", "locale", "ruimte", "lokaal"),
+    ),
+    "link.near.place.cabinet": (
+        *("schrank", "verteilerschrank", "armoire", "armario", "armadio", "kast"),
+    ),
+    "link.near.place.panel": (
+        *("verteilerfeld", "verteilfeld", "rangierfeld", "feld", "panneau", "bandeau"),
+        *("paneel", "pannello", "panel de parcheo"),
+    ),
+    "link.near.place.port": ("anschluss", "puerto", "poort", "porta"),
 }
 
 EQUIPMENT: dict[str, tuple[str, ...]] = {

@@ -53,6 +53,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("anläggning", "plats"),
     ),
     "link.near.place.building": ("edifício", "budynek", "budova", "bygning", "byggnad"),
+    "link.near.place.space": ("pokój", "pomieszczenie", "místnost", "rum", "rom", "lokale"),
     "link.near.place.floor": ("piso", "andar", "piętro", "patro", "podlaží", "etasje", "våning"),
 }
 

@@ -35,6 +35,9 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     ),
     "psnext": (
         *("leistungssumme nahnebensprechen", "summe nahnebensprechen", "leistungssumme next"),
+        *("leistungssumme nahnebensprechdämpfung", "leistungssummierte nahnebensprechdämpfung"),
+        *("nahnebensprechen summe", "next leistungssumme", "next summe", "paradiaphonie somme"),
+        *("paradiafonía suma", "paradiafonia somma", "next somma", "next suma", "next somme"),
         *("paradiaphonie cumulée", "paradiaphonie en somme de puissance", "suma de paradiafonía"),
         *("suma de potencias next", "paradiafonía de suma", "vermogenssom next"),
         *("somma paradiafonia", "somma di potenza next"),

@@ -225,6 +225,7 @@ PAIR_WORDS = (
 DISTURBING = (
     "disturbing",
     "disturbing pair",
+    "disturbed by",
     "disturber",
     "aggressor",
     "source",

@@ -60,6 +60,8 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
             name = tree.spaces.name(str(child.tag))
             if is_numeric(text_of(child)) and not PAIR_LIKE.fullmatch(text_of(child)):
                 continue
+            if curve.titled and child is curve.titled.element:
+                continue
             if child not in line and (up or name not in (curve.values, curve.frequency)):
                 found[f"{'../' * up}{name}"] = text_of(child)
     return found

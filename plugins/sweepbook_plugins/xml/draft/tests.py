@@ -1,7 +1,7 @@
 """Which element of an XML file nobody has described yet holds one test."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 LONGEST_WORD = 40
 LONGEST_TEXT = 60
+MOSTLY = 0.9
+"""Share of the curves of a file that stand within its tests."""
 
 
 def lineage(element: "_Element") -> "list[_Element]":
@@ -33,7 +35,7 @@ def naming_texts(curves: Sequence[Curve]) -> list[str]:
     """
     columns = [curve.column[1] for curve in curves if curve.column]
     told = [text for curve in curves for one in _below_facts(curve) for text in _words_of(one)]
-    return [text for text in (*told, *columns) if len(text) <= LONGEST_WORD]
+    return [*told, *(text for text in columns if len(text) <= LONGEST_WORD)]
 
 
 def _below_facts(curve: Curve) -> "list[_Element]":
@@ -44,9 +46,10 @@ def _below_facts(curve: Curve) -> "list[_Element]":
 
 
 def _words_of(element: "_Element") -> list[str]:
-    """The name of an element, its attributes and its plain children, but no figures or verdicts."""
+    """The name of an element, attributes and plain children, but no figures, lists or verdicts."""
     texts = [*attributes(element).values(), *map(text_of, telling(element))]
-    kept = [text for text in texts if not is_numeric(text) or PAIR_LIKE.fullmatch(text)]
+    kept = [text for text in texts if len(text) <= LONGEST_WORD]
+    kept = [text for text in kept if not is_numeric(text) or PAIR_LIKE.fullmatch(text)]
     kept = [text for text in kept if not fields.verdict_of(text)]
     return [str(element.tag).rpartition("}")[2], *kept]
 
@@ -68,21 +71,19 @@ def telling(element: "_Element") -> "list[_Element]":
 def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
     """How many steps below the root the element of a test is, and whether repeats show it.
 
-    Tests are the outermost elements of one path that hold the same curves again, and that say
-    nothing themselves of what a curve is of. Where one of them holds a curve several times, as a
-    room with several tests does, they are the elements further in that each say what a test says.
+    Tests are the outermost elements of one path that hold the same curves again, hardly a curve
+    stands outside of them, and neither they nor what is around them say what a curve is of. Where
+    one of them holds a curve several times, as a room with several tests does, they are the
+    elements further in that each say what a test says.
     """
     lines = [lineage(curve.element) for curve in curves]
     sizes = [len(line) + bool(of.column) for of, line in zip(curves, lines, strict=True)]
     outermost = 0
     for depth in range(1, max(sizes) - 1):
-        held: dict[_Element, list[str]] = {}
-        for curve, line, size in zip(curves, lines, sizes, strict=True):
-            if size > depth + 1:
-                column = curve.column[1] if curve.column else ""
-                said = [*(" ".join(_words_of(one)) for one in line[depth + 1 :]), column]
-                held.setdefault(line[depth], []).append(" ".join(said))
-        if len(held) > 1 and _are_tests(list(held), [*map(set, held.values())], naming):
+        held = _held(curves, depth)
+        if _name_curves(list(held), naming):
+            break
+        if _are_tests(held, len(curves)):
             if outermost and not all(_says_of_a_test(one, naming) for one in held):
                 continue
             outermost = outermost or depth
@@ -97,23 +98,46 @@ def test_depth(curves: Sequence[Curve], naming: Naming) -> tuple[int, bool]:
     return _with_label(lines[0], depth - 1, naming), False
 
 
-def _are_tests(elements: "Sequence[_Element]", held: Sequence[set[str]], naming: Naming) -> bool:
-    """Whether elements hold the same curves again and do not name these themselves."""
-    if len({str(element.tag) for element in elements}) > 1 or len(held[0]) < 2:
+def _held(curves: Sequence[Curve], depth: int) -> "dict[_Element, list[str]]":
+    """The elements at a depth that hold curves, and what these are called within each of them."""
+    held: dict[_Element, list[str]] = {}
+    for curve in curves:
+        line = lineage(curve.element)
+        if len(line) + bool(curve.column) > depth + 1:
+            column = curve.column[1] if curve.column else ""
+            said = [*(" ".join(_words_of(one)) for one in line[depth + 1 :]), column]
+            held.setdefault(line[depth], []).append(" ".join(said))
+    return held
+
+
+def _are_tests(held: "Mapping[_Element, Sequence[str]]", count: int) -> bool:
+    """Whether elements are of one path and hold the same curves again, and most of all there are.
+
+    Args:
+        held: what the curves within each element are called.
+        count: of all curves of the file.
+    """
+    if len(held) < 2 or sum(map(len, held.values())) < MOSTLY * count:
         return False
-    if len(held[0] & held[1]) * 2 < min(len(held[0]), len(held[1])):
+    if len({tuple(one.tag for one in lineage(element)) for element in held}) > 1:
         return False
+    first, second, *_ = map(set, held.values())
+    return len(first) > 1 and len(first & second) * 2 >= min(len(first), len(second))
+
+
+def _name_curves(elements: "Sequence[_Element]", naming: Naming) -> bool:
+    """Whether elements say themselves of which parameter, end or pair the curves in them are."""
     texts: dict[str, list[str]] = {}
     for element in elements:
         for name, text in attributes(element).items():
             texts.setdefault(name, []).append(text)
     for name, some in texts.items():
         parsed = [part for part in map(naming.parse, some) if tells(part) and part.clean]
-        if len(parsed) < len(some) or len(set(some)) == 1:
+        if 2 * len(parsed) <= len(some) or len(set(some)) == 1:
             continue
         if any(part.parameter or part.end for part in parsed) or "pair" in name.casefold():
-            return False
-    return True
+            return True
+    return False
 
 
 def _with_label(line: "Sequence[_Element]", depth: int, naming: Naming) -> int:

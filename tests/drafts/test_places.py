@@ -1,0 +1,32 @@
+"""Words for places, people and units in drafts; what these are is common practice, no source."""
+
+import pytest
+
+from sweepbook.draft.fields import guess, verdict_of
+
+KEYS = {
+    "Room": ("2.04", "link.near.place.space"),
+    "Raum": ("2.04", "link.near.place.space"),
+    "Rack": ("R1", "link.near.place.cabinet"),
+    "Liegenschaft": ("Werk Süd", "link.near.place.site"),
+    "Geschoss": ("EG", "link.near.place.floor"),
+    "Verteilfeld": ("VF-A2", "link.near.place.panel"),
+    "Anschluss": ("12", "link.near.place.port"),
+    "Tech": ("P. Quill", "test.operator"),
+    "[Head]/Hauptgerät Nr.": ("HK5-20417", "test.near.instrument.serial"),
+    "[Head]/Gegengerät Nr.": ("HK5-20418", "test.far.instrument.serial"),
+    "Main unit no.": ("MX 1", ""),
+}
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_a_key_says_where_who_or_with_what(key: str) -> None:
+    text, member = KEYS[key]
+    assert [one.path for one in guess({key: [text]}, None)] == [member] * bool(member)
+
+
+def test_a_pass_with_a_word_for_not_fails_however_it_is_spaced() -> None:
+    assert [verdict_of(text) for text in ("i. O.", "nicht i. O.", "not OK")] == [
+        "pass",
+        *["fail"] * 2,
+    ]
