@@ -154,3 +154,30 @@ def test_a_column_beside_the_time_settles_the_repeated_hour() -> None:
     )
     assert calendar.stamp("25.10.2026 02:30:00 1").rfc3339 == "2026-10-25T02:30:00+02:00"
     assert calendar.stamp("25.10.2026 02:30:00 0").rfc3339 == "2026-10-25T02:30:00+01:00"
+
+
+def test_the_name_of_a_day_of_the_week_is_passed_over() -> None:
+    calendar = Calendar(("DAY DD MON YYYY hh:mm zone",), offsets={"BST": "+01:00"})
+    for name in ("Fri", "Mon.", "vendredi"):
+        assert (
+            calendar.stamp(f"{name} 07 Jun 2024 15:20 BST").rfc3339 == "2024-06-07T15:20:00+01:00"
+        )
+    with pytest.raises(NotADate):
+        calendar.stamp("5 07 Jun 2024 15:20 BST")
+
+
+def test_each_time_may_name_a_zone_of_its_own() -> None:
+    # IANA time zone database: Rome is at +01:00 in winter, Lisbon at that in summer.
+    calendar = Calendar(("DD/MM/YYYY hh.mm.ss zone",), zone="+09:00")
+    winter = calendar.stamp("30/01/2024 11.07.52 Europe/Rome")
+    assert (winter.rfc3339, winter.zone) == ("2024-01-30T11:07:52+01:00", "Europe/Rome")
+    assert winter.zone_source == "stated"
+    assert calendar.stamp("08/07/2024 11.12.18 Europe/Lisbon").rfc3339.endswith("11:12:18+01:00")
+    with pytest.raises(NotADate, match="no time zone 'Europe/Nowhere'"):
+        calendar.stamp("30/01/2024 11.07.52 Europe/Nowhere")
+
+
+def test_a_time_that_comes_twice_in_a_zone_of_its_own_keeps_no_offset() -> None:
+    stamp = Calendar(("DD/MM/YYYY hh:mm zone",)).stamp("27/10/2024 02:30 Europe/Rome")
+    assert (stamp.rfc3339, stamp.zone_source) == ("2024-10-27T02:30:00-00:00", "unknown")
+    assert "comes twice in Europe/Rome" in stamp.doubt

@@ -23,6 +23,8 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ("<date>28/02/2026</date><heure>17h05</heure>", "17:05:00-00:00"),
         ("<started>28.02.2026, 17:05 Uhr</started>", "17:05:00-00:00"),
         ("<started>28.02.2026 17.05.09</started>", "17:05:09-00:00"),
+        ("<started>Sat 28 Feb 2026 17:05:09</started>", "17:05:09-00:00"),
+        ("<started>Samstag, 28.02.2026 17:05 +01:00</started>", "17:05:00+01:00"),
     ],
 )
 def test_times(written: str, read_as: str, tmp_path: Path) -> None:

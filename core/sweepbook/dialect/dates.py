@@ -1,7 +1,8 @@
 """Dates and times: from the text of an export to RFC 3339, with how the zone is known.
 
-A form is written with the letters YYYY, YY, MM, DD, hh, mm, ss, MON (name of the month), ap (am or
-pm) and zone (an offset or a declared name); everything else stands for itself.
+A form is written with the letters YYYY, YY, MM, DD, hh, mm, ss, MON (name of the month), DAY (name
+of the day of the week, which is passed over), ap (am or pm) and zone (an offset, a declared name or
+one such as Europe/Lisbon); everything else stands for itself.
 """
 
 import re
@@ -19,13 +20,14 @@ _PIECES = {
     "MM": r"(?P<month>[0-9]{1,2})",
     "DD": r"(?P<day>[0-9]{1,2})",
     "MON": r"(?P<monthname>[^\W\d_]+)\.?",
+    "DAY": r"(?P<weekday>[^\W\d_]+)\.?",
     "hh": r"(?P<hour>[0-9]{1,2})",
     "mm": r"(?P<minute>[0-9]{2})",
     "ss": r"(?P<second>[0-9]{2}(?:\.[0-9]+)?)",
     "ap": r"(?P<half>[AaPp])\.?[Mm]\.?",
     "zone": r"(?P<zone>\S+)",
 }
-_LETTERS = re.compile("YYYY|YY|MON|MM|DD|hh|mm|ss|ap|zone")
+_LETTERS = re.compile("YYYY|YY|MON|DAY|MM|DD|hh|mm|ss|ap|zone")
 
 
 class Stamp(NamedTuple):
@@ -197,32 +199,46 @@ def _stamped(text: str, reading: _Reading, calendar: Calendar) -> Stamp:
     local, named = reading
     if named and named != "-00:00":
         offset = _offset(calendar.offsets.get(named, named))
-        if offset is None:
+        if offset is not None:
+            return Stamp(text, _rfc3339(local, offset), named, "stated", local.date(), "")
+        if "/" not in named:
             raise NotADate(f"{text!r} names the zone {named!r}; add it to dates.offsets")
-        return Stamp(text, _rfc3339(local, offset), named, "stated", local.date(), "")
+        try:
+            return _in_zone(text, local, named, "stated", calendar)
+        except ValueError as error:
+            raise NotADate(f"{text!r}: {error}") from error
     if named or not calendar.zone:
         return Stamp(text, _rfc3339(local, None), "", "unknown", local.date(), "")
-    zone = zone_of(calendar.zone)
-    doubt = _doubt(local, zone, calendar)
+    return _in_zone(text, local, calendar.zone, "dialect", calendar)
+
+
+def _in_zone(text: str, local: datetime, name: str, source: str, calendar: Calendar) -> Stamp:
+    """A time by the clock of a zone.
+
+    Raises:
+        ValueError: there is no such zone.
+    """
+    zone = zone_of(name)
+    doubt = _doubt(local, name, zone, calendar)
     if doubt:
         words = f"{text!r} {doubt}; its offset is kept as unknown"
         return Stamp(text, _rfc3339(local, None), "", "unknown", local.date(), words)
     local = local.replace(fold=int(calendar.repeated_hour == "second"))
-    return Stamp(text, _rfc3339(local, zone), calendar.zone, "dialect", local.date(), "")
+    return Stamp(text, _rfc3339(local, zone), name, source, local.date(), "")
 
 
-def _doubt(local: datetime, zone: tzinfo, calendar: Calendar) -> str:
+def _doubt(local: datetime, name: str, zone: tzinfo, calendar: Calendar) -> str:
     """What is wrong with a local time: it comes twice, or the clock never showed it."""
     early = local.replace(tzinfo=zone, fold=0).utcoffset()
     late = local.replace(tzinfo=zone, fold=1).utcoffset()
     if early == late or early is None or late is None:
         return ""
     if early < late:
-        return f"was never on the clock in {calendar.zone}; see dates.zone"
+        return f"was never on the clock in {name}; see dates.zone"
     if calendar.repeated_hour:
         return ""
     return (
-        f"comes twice in {calendar.zone}; if the export says which it is, as CET or CEST, add that "
+        f"comes twice in {name}; if the export says which it is, as CET or CEST, add that "
         "to the key in fields and to dates.forms and dates.offsets; if the handbook does, see "
         "dates.repeated_hour"
     )

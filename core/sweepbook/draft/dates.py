@@ -10,9 +10,10 @@ _AT = (
     r"(?P<sec>(?P=t)[0-9]{2}(?:\.[0-9]+)?)?"
     r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u))?"
     r"(?P<apgap> ?)(?P<ap>[AaPp]\.?[Mm]\.?)?"
-    r"(?P<zgap> ?)(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5})?"
+    r"(?P<zgap> ?)(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+)?"
 )
-_WHOLE = re.compile(rf"{_DAY}(?:(?P<gap>[T ,]{{1,2}}){_AT})?")
+_WEEKDAY = r"(?:[^\W\d_]{2,10}\.?(?P<wgap>,? ))?"
+_WHOLE = re.compile(rf"{_WEEKDAY}{_DAY}(?:(?P<gap>[T ,]{{1,2}}){_AT})?")
 _CLOCK = re.compile(_AT)
 _HOURS = 24
 YEAR = 2026
@@ -95,16 +96,19 @@ def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
     found = [match for match in matches if match]
     if not found or len(found) != len(matches):
         return None
-    time = _time(found[0])
+    before, time = _weekday(found[0]), _time(found[0])
     mark, zoned = found[0]["s"], any(match["zone"] for match in found)
     if any(match["b"][0].isalpha() for match in found):
         year = "YYYY" if len(found[0]["c"]) == 4 else "YY"
-        return DateForms((f"DD{mark}MON{mark}{year}{time}",), "the month has a name", True, zoned)
+        return DateForms(
+            (f"{before}DD{mark}MON{mark}{year}{time}",), "the month has a name", True, zoned
+        )
     if all(len(match["a"]) == 4 for match in found):
         why = "the year comes first, then month and day"
-        return DateForms((f"YYYY{mark}MM{mark}DD{time}",), why, True, zoned)
+        return DateForms((f"{before}YYYY{mark}MM{mark}DD{time}",), why, True, zoned)
     year = "YYYY" if all(len(match["c"]) == 4 for match in found) else "YY"
-    day_first, month_first = f"DD{mark}MM{mark}{year}{time}", f"MM{mark}DD{mark}{year}{time}"
+    day_first = f"{before}DD{mark}MM{mark}{year}{time}"
+    month_first = f"{before}MM{mark}DD{mark}{year}{time}"
     if any(int(match["a"]) > 12 for match in found):
         return DateForms((day_first,), "a first number is above 12, so the day", True, zoned)
     if any(int(match["b"]) > 12 for match in found):
@@ -120,6 +124,11 @@ def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
         "fits both is kept as stated and told: take out the wrong form"
     )
     return DateForms((day_first, month_first), why, False, zoned)
+
+
+def _weekday(match: re.Match[str]) -> str:
+    """The part of a form for the name of the day of the week, and what stands behind it."""
+    return "" if match["wgap"] is None else f"DAY{match['wgap']}"
 
 
 def _time(match: re.Match[str]) -> str:

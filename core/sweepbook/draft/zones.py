@@ -7,7 +7,7 @@ from typing import NamedTuple
 from sweepbook.draft import phrases, zone_names
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
-_LETTERS = re.compile("YYYY|YY|MON|MM|DD|hh|mm|ss|ap|zone")
+_LETTERS = re.compile("YYYY|YY|MON|DAY|MM|DD|hh|mm|ss|ap|zone")
 """What stands for parts of a time in the form of one."""
 _NAME = re.compile(r"[A-Z]{2,5}")
 _KEYS = (
@@ -80,6 +80,9 @@ def forms(texts: Sequence[str], year: int) -> ZoneForms | None:
     offsets: dict[str, str] = {}
     for text in map(str.strip, texts):
         found = _OFFSET.search(text) if offset_in(text) else None
+        if region_of(text):
+            behind["zone"] = None
+            continue
         if found is None:
             offset = _offset_of(text, year)
             if offset is None:
