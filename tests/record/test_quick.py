@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sweepbook.record import codec, identity, quick, strict
+from sweepbook.record import acceptance, codec, identity, quick, strict, validate
 from sweepbook.record.model import Record
 from sweepbook.record.strict import NotARecord
 
@@ -47,7 +47,27 @@ def agree(data: bytes) -> bool:
     there = Record.of(strict.parsed(data))
     assert Record(value.document) == there
     assert value.record_id in ("", identity.record_id(there.document))
+    if value.skeleton is not None and acceptance.accepts(value.skeleton, plain=True):
+        left = validate.problems(value.document, skeleton=value.skeleton)
+        assert left == validate.problems(there.document)
     return True
+
+
+def test_of_a_record_that_was_read_quickly_the_schema_alone_is_left_to_be_asked() -> None:
+    value = quick.parsed(compact(long_record()).encode())
+    assert value is not None and value.skeleton is not None
+    assert acceptance.accepts(value.skeleton, plain=True)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [("[0.25,", "[-0.25,"), ('"decimals":3', '"decimals":3.0'), ('"decimals":3', '"decimals":1e1')],
+)
+def test_numbers_that_a_record_may_not_have_there_are_looked_at_again(old: str, new: str) -> None:
+    data = compact(long_record()).replace(old, new).encode()
+    value = quick.parsed(data)
+    assert value is not None and value.skeleton is None
+    assert validate.problems(value.document)
 
 
 @pytest.mark.parametrize("laid_out", [compact, lambda d: codec.dumps(Record.of(d)).decode()])
@@ -91,7 +111,8 @@ NO_ANSWER = {
     "NaN elsewhere": ('"decimals":3', '"decimals":NaN'),
     "the stand-in itself elsewhere": ('"decimals":3', '"decimals":4503599627370497'),
     "the stand-in itself before the arrays": ('"kind"', '"x":4503599627370497,"kind"'),
-    "the stand-in in the place of an array": (f"[{NUMBERS}]", "4503599627370497"),
+    "the stand-in in the place of an array": (f"[{NUMBERS}]", "[4503599627370497]"),
+    "the same without brackets": (f"[{NUMBERS}]", "4503599627370497"),
     "a name twice, a colon in a text": ('"decimals":3', '"decimals":3,"decimals" :3,"x":":"'),
     "2^53": (NUMBERS, f"{NUMBERS},9007199254740992"),
     "-2^53": (NUMBERS, f"{NUMBERS},-9007199254740992"),

@@ -93,7 +93,9 @@ def _with_findings(case: Case, context: Context) -> Assessment:
 def case_of(record: Record, context: Context) -> Case:
     """Judge one record, and keep how it was done; no rule is asked."""
     evidence = record.evidence
-    faults = schema_problems(evidence.document, proven_id=evidence.proven_id)
+    faults = schema_problems(
+        evidence.document, proven_id=evidence.proven_id, skeleton=evidence.skeleton
+    )
     if faults:
         return _unjudged(record, faults, BROKEN, context)
     record = context.spelled(record)

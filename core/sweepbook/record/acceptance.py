@@ -28,15 +28,18 @@ _PLAIN = 2  # the newest version of marshal that writes the same for the same, h
 _known: set[bytes] = set()
 
 
-def accepts(skeleton: dict[str, Any]) -> bool:
+def accepts(skeleton: dict[str, Any], *, plain: bool = False) -> bool:
     """Whether a record certainly follows the schema; False where that is not certain.
 
     Args:
         skeleton: a document with every number array replaced by a short list.
+        plain: whether it certainly holds values of JSON alone, and no whole number with a decimal
+            mark.
     """
     try:
         rest, new = _without_known(skeleton)
-        if _doubtful(rest, _integers()) or not _validator().is_valid(rest):
+        doubtful = not plain and _doubtful(rest, _integers())
+        if doubtful or not _validator().is_valid(rest):
             return False
     except (ValueError, TypeError, OverflowError, RecursionError):
         return False  # a value that JSON has not: the slow way says which

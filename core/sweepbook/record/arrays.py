@@ -26,6 +26,7 @@ BALANCED_LINK: Places = {
 }
 """Members that lead to number arrays; `EACH` stands for every item of a list."""
 
+_NEVER_NEGATIVE = (".frequency_mhz", ".magnitude")
 _BY_KIND = {"balanced-link": BALANCED_LINK}
 
 
@@ -63,6 +64,11 @@ def replaced(
             for position, item in enumerate(value)
         ]
     return value
+
+
+def is_signed(path: str) -> bool:
+    """Whether numbers of the array at a JSON path may be negative."""
+    return not path.endswith(_NEVER_NEGATIVE) and not path.startswith("$.test.accuracy")
 
 
 def with_arrays(document: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,13 +8,12 @@ from typing import Any
 import numpy as np
 
 from sweepbook.errors import SweepbookError
-from sweepbook.record.arrays import F64
+from sweepbook.record.arrays import F64, is_signed
 from sweepbook.record.grids import of_grid
 
 Fault = tuple[str, str]
 
 VALUES = ("value_db", "delay_ns")
-_NEVER_NEGATIVE = (".frequency_mhz", ".magnitude")
 
 
 def arrays(found: Mapping[str, F64]) -> Iterator[Fault]:
@@ -27,7 +26,7 @@ def arrays(found: Mapping[str, F64]) -> Iterator[Fault]:
         every = np.concatenate([*found.values(), np.empty(0)])
         finite = math.isfinite(np.add.reduce(every))  # no dot: of so many, it wakes other threads
     for path, values in found.items():
-        signed = not path.endswith(_NEVER_NEGATIVE) and not path.startswith("$.test.accuracy")
+        signed = is_signed(path)
         if finite and signed:
             continue
         right = np.isfinite(values)

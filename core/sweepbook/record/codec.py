@@ -22,7 +22,11 @@ def loads(data: bytes, proven_id: str = "") -> Record:
     """
     quick_one = quick.parsed(data, identify=not proven_id)
     if quick_one is not None:
-        return Record(quick_one.document, proven_id=proven_id or quick_one.record_id)
+        return Record(
+            quick_one.document,
+            proven_id=proven_id or quick_one.record_id,
+            skeleton=quick_one.skeleton,
+        )
     return replace(from_json(strict.parsed(data)), proven_id=proven_id)
 
 

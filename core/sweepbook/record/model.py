@@ -88,12 +88,16 @@ class Record:
             document is then a view likewise.
         proven_id: the identity that follows from the bytes it was read from; "" where that was not
             worked out with the reading.
+        skeleton: the document as its text was read, with a short list in the place of each array,
+            where the reading left nothing to ask of its numbers but what the schema does; else
+            None.
     """
 
     document: dict[str, Any]
     corrected: Corrected | None = None
     proven_id: str = ""
     spelled: Spelled | None = None
+    skeleton: dict[str, Any] | None = None
 
     @classmethod
     def build(

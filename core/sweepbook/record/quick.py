@@ -1,11 +1,11 @@
 """A record's text to values in a fraction of the time: the long arrays of numbers in bulk.
 
 Every long stretch between brackets that looks like numbers is cut out and read at once, straight
-into doubles; in its place stands an integer whose digits the text has nowhere, and JSON spells an
-integer in one way only. The reading counts where each of them was met as a value, and just where a
-record has an array of numbers: then nothing was cut out of a text or of anything else. What the
-strict reading refuses, or might read in another way (a name twice, a large integer), gets no answer
-here; `strict` reads the whole then and says what is wrong.
+into doubles; in its place stands an array of one integer whose digits the text has nowhere, and
+JSON spells an integer in one way only. The reading counts where each of them was met as a value,
+and just where a record has an array of numbers: then nothing was cut out of a text or of anything
+else. What the strict reading refuses, or might read in another way (a name twice, a large integer),
+gets no answer here; `strict` reads the whole then and says what is wrong.
 """
 
 import re
@@ -34,8 +34,9 @@ KEPT = 4_000_000
 
 _STAND_IN = 2**52 + 1
 _DIGITS = str(_STAND_IN).encode()
+_SHORT = b"[" + _DIGITS + b"]"
 _BEGINS = frozenset(b"-0123456789")
-_BEFORE_COLONS = (b" :", b"\t:", b"\n:", b"\r:")
+_BLANKS = b" \t\n\r"
 _TEXT = re.compile(rb'"(?:[^"\\]|\\.)*+"', re.DOTALL)
 
 
@@ -46,10 +47,14 @@ class Parsed(NamedTuple):
         document: as of a record, number arrays as read-only float64[n].
         record_id: the identity that follows from the text; "" where it was not worked out or asked
             for.
+        skeleton: the same with a short list in the place of each array; None where a number needs
+            a closer look: a whole one with a decimal mark, or a negative one in an array that may
+            have none. Of other numbers nothing is left to be asked but what a schema can say.
     """
 
     document: dict[str, Any]
     record_id: str
+    skeleton: dict[str, Any] | None
 
 
 class _Doubtful(Exception):
@@ -89,11 +94,16 @@ def parsed(data: bytes, *, identify: bool = True) -> Parsed | None:
     if seen.stand_ins != len(rows) or seen.members != _names(rest):
         return None
     ends = [0, *accumulate(lengths)]
-    document = _filled(value, [every[a:b] for a, b in pairwise(ends)])
-    if document is None:
+    filled = _filled(value, [every[a:b] for a, b in pairwise(ends)])
+    if filled is None:
         return None
+    document, rightly_signed = filled
     shortest = identify and numbers.is_joined(b",".join(rows), every)
-    return Parsed(document, _identity(value, rows) if shortest else "")
+    return Parsed(
+        document,
+        _identity(value, rows) if shortest else "",
+        value if rightly_signed and not seen.wholes else None,
+    )
 
 
 def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
@@ -111,7 +121,7 @@ def _cut(data: bytes) -> tuple[bytes, list[bytes]]:
             row, bracket, after = part.partition(b"]")
         if bracket and len(row) >= LONG and b"e" not in row and b"E" not in row:
             rows.append(row)
-            kept += (_DIGITS, after)
+            kept += (_SHORT, after)
         else:
             kept += (b"[", part)
     return b"".join(kept), rows
@@ -160,10 +170,11 @@ class _Seen:
     Attributes:
         members: of all its objects.
         stand_ins: for arrays.
+        wholes: whole numbers with a decimal mark.
     """
 
     def __init__(self) -> None:
-        self.members = self.stand_ins = 0
+        self.members = self.stand_ins = self.wholes = 0
 
     def look(self, value: dict[str, Any] | list[Any], deep: int) -> None:
         """Count what stands in a value that may be nested so deep.
@@ -187,17 +198,20 @@ class _Seen:
                 self.stand_ins += 1
             elif item is not None and not -LARGEST_INTEGER <= item <= LARGEST_INTEGER:
                 raise _Doubtful
+            elif kind is float and item.is_integer():
+                self.wholes += 1
 
 
 def _stands_in(item: object) -> bool:
-    return type(item) is int and item == _STAND_IN
+    return type(item) is list and len(item) == 1 and item[0] == _STAND_IN
 
 
 def _names(text: bytes) -> int:
     """Names in the objects of a text, a name that stands twice counted twice; never too few."""
-    if b"\\" in text or any(mark in text for mark in _BEFORE_COLONS):
+    count = text.count(b'":')  # a text that begins with a colon is one too many
+    if b"\\" in text or text.translate(None, _BLANKS).count(b'":') != count:
         return _colons(text)
-    return text.count(b'":')  # a text that begins with a colon is one too many
+    return count
 
 
 def _colons(text: bytes) -> int:
@@ -207,15 +221,25 @@ def _colons(text: bytes) -> int:
     return b"".join(text.split(b'"')[::2]).count(b":")
 
 
-def _filled(value: dict[str, Any], found: Sequence[F64]) -> dict[str, Any] | None:
-    """The value with its arrays in their places; None where one has no place of an array."""
-    rows = iter(found)
+def _filled(value: dict[str, Any], found: Sequence[F64]) -> tuple[dict[str, Any], bool] | None:
+    """The value with its arrays in their places, and whether each may have the signs it has.
+
+    None where an array has no place of one.
+    """
+    rows, right = iter(found), True
 
     def fill(item: Any, path: str) -> Any:  # noqa: ANN401 - any JSON value
-        return next(rows) if _stands_in(item) else arrays.as_array(item, path)
+        nonlocal right
+        made = next(rows) if _stands_in(item) else arrays.as_array(item, path)
+        right = right and (arrays.is_signed(path) or _is_never_negative(made))
+        return made
 
     made: dict[str, Any] = arrays.replaced(value, arrays.places(value), fill)
-    return None if next(rows, None) is not None else made
+    return None if next(rows, None) is not None else (made, right)
+
+
+def _is_never_negative(found: object) -> bool:
+    return isinstance(found, np.ndarray) and bool((found >= 0.0).all())
 
 
 def _identity(value: dict[str, Any], rows: Sequence[bytes]) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Any
 
-from sweepbook.record import arrays, canonical, checks, identity, skeleton, words
+from sweepbook.record import acceptance, arrays, canonical, checks, identity, skeleton, words
 from sweepbook.record.schema import NAME as SCHEMA
 
 __all__ = ["MOST", "SCHEMA", "SchemaProblem", "problems"]
@@ -33,7 +33,10 @@ class SchemaProblem:
 
 
 def problems(
-    document: Mapping[str, Any], most: int = MOST, proven_id: str = ""
+    document: Mapping[str, Any],
+    most: int = MOST,
+    proven_id: str = "",
+    skeleton: dict[str, Any] | None = None,
 ) -> tuple[SchemaProblem, ...]:
     """Every place where a document does not follow record-1; none where it does.
 
@@ -45,23 +48,29 @@ def problems(
         document: of a record, arrays as float64[n] or as plain lists.
         most: problems that are listed; one more is given then, which says that there are others.
         proven_id: the identity, where it was worked out from the document already.
+        skeleton: as a `Record` that was just read has it.
     """
-    found = [SchemaProblem(*fault) for fault in islice(_faults(document, proven_id), most + 1)]
+    faults = _faults(document, proven_id, skeleton)
+    found = [SchemaProblem(*fault) for fault in islice(faults, most + 1)]
     if len(found) > most:
         found[most] = SchemaProblem("$", f"has more than {most} problems; no more are listed")
     return tuple(found)
 
 
-def _faults(document: Mapping[str, Any], proven_id: str) -> Iterator[tuple[str, str]]:
-    whole, aside = dict(document), arrays.set_aside(document)
-    if not aside.ready:
-        whole = arrays.with_arrays(document)
-        aside = arrays.set_aside(whole)
-    by_schema = []
-    for fault in skeleton.faults(aside.skeleton):
-        by_schema.append(fault[0])
-        yield fault
-    yield from checks.arrays(aside.arrays)
+def _faults(
+    document: Mapping[str, Any], proven_id: str, read: dict[str, Any] | None
+) -> Iterator[tuple[str, str]]:
+    whole = dict(document)
+    by_schema: list[str] = []
+    if read is None or not acceptance.accepts(read, plain=True):
+        aside = arrays.set_aside(document)
+        if not aside.ready:
+            whole = arrays.with_arrays(document)
+            aside = arrays.set_aside(whole)
+        for fault in skeleton.faults(aside.skeleton):
+            by_schema.append(fault[0])
+            yield fault
+        yield from checks.arrays(aside.arrays)
     if whole.get("kind") == "balanced-link":
         yield from _beyond_the_schema(whole, by_schema)
     if not by_schema:

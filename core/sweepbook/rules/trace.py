@@ -94,11 +94,11 @@ def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
     for name, array in sorted(arrays, key=lambda entry: entry[0]):
         digest.update(f"{name} {array.size}\n".encode())
         digest.update(np.ascontiguousarray(array, dtype="<f8").data)
-    every = np.concatenate([array for _, array in arrays])
+    some = [array for _, array in arrays if array.size]
+    every = np.concatenate([*some, np.empty(0)])
     differs = every[1:] != every[:-1]
-    ends = np.cumsum([array.size for _, array in arrays])
-    inner = ends[(ends > 0) & (ends < every.size)]  # where one array ends and the next begins
-    changes = np.count_nonzero(differs) - np.count_nonzero(differs[np.unique(inner) - 1])
+    begins = np.cumsum([array.size for array in some[:-1]], dtype=np.intp)  # of all but the first
+    changes = np.count_nonzero(differs) - np.count_nonzero(differs[begins - 1])
     return digest.hexdigest(), every.size, int(changes)
 
 
