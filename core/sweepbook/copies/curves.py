@@ -6,11 +6,11 @@ on short links and, with its pairs the other way round, one figure of a reciproc
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 import numpy as np
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.curves import F64, Curves, Flags, Key
 from sweepbook.judging.measured import measured
 

@@ -8,11 +8,11 @@ shared points only and a hole stays a hole.
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.bands import (
     LEAST_ABOVE,
     LEAST_BELOW,

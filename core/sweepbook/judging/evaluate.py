@@ -6,12 +6,12 @@ ends are worked out where they can matter.
 """
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Reach, turned
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Ends, Places

@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.coverage import absent, thin
 from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.evaluate import Evaluation

@@ -4,12 +4,13 @@ The links of a job share their axes, so a line and all that follows from it is w
 """
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.coverage import ONE_HZ_MHZ
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Places

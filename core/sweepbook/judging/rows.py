@@ -1,10 +1,10 @@
 """What is asked of every measured curve whatever it is of: asked once, of all curves together."""
 
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.derive import F64
 
 

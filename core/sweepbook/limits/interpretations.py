@@ -4,10 +4,10 @@ import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
 from importlib.resources import files
 from pathlib import Path
 
+from sweepbook.cached import cached_property
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.effects import Exclusion, Relaxation
 from sweepbook.limits.in_force import Effects

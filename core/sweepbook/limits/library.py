@@ -4,11 +4,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Literal
 
+from sweepbook.cached import cached_property
 from sweepbook.errors import SweepbookError
 from sweepbook.limits.basing import Document
 from sweepbook.limits.loading import Loaded, Source, json_files, load_all

@@ -1,9 +1,9 @@
 """What a rule looks at: one record, what was made of it, and what it is held against."""
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.hold import required_of
 from sweepbook.judging.screen import is_screened
 

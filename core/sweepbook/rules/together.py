@@ -3,9 +3,9 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import cached_property
 from typing import TYPE_CHECKING, overload
 
+from sweepbook.cached import cached_property
 from sweepbook.record.links import Key, Links, own_site
 from sweepbook.rules.trace import Trace
 
