@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -87,17 +88,16 @@ def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
     Returns:
         (SHA-256 in hexadecimal digits, values, values that differ from the one before).
     """
-    arrays = [(name, array) for sweep in sweeps for name, array in _arrays(sweep)]
-    if not arrays:
+    found = [(name, array) for sweep in sweeps for name, array in _arrays(sweep)]
+    if not found:
         return "", 0, 0
-    digest = hashlib.sha256()
-    for name, array in sorted(arrays, key=lambda entry: entry[0]):
-        digest.update(f"{name} {array.size}\n".encode())
-        digest.update(np.ascontiguousarray(array, dtype="<f8").data)
-    some = [array for _, array in arrays if array.size]
-    every = np.concatenate([*some, np.empty(0)])
+    found.sort(key=itemgetter(0))
+    every = np.concatenate([array for _, array in found])
+    digest = hashlib.sha256(repr([(name, array.size) for name, array in found]).encode())
+    digest.update(every.astype("<f8", copy=False).data)
     differs = every[1:] != every[:-1]
-    begins = np.cumsum([array.size for array in some[:-1]], dtype=np.intp)  # of all but the first
+    sizes = [array.size for _, array in found if array.size]
+    begins = np.cumsum(sizes[:-1], dtype=np.intp)  # where an array begins, but for the first
     changes = np.count_nonzero(differs) - np.count_nonzero(differs[begins - 1])
     return digest.hexdigest(), every.size, int(changes)
 
