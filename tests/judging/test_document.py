@@ -66,7 +66,9 @@ def test_the_limits_worked_by_hand(parameter: str, mhz: float, shown: str) -> No
 
 
 def test_the_loss_of_copper_worked_by_hand() -> None:
-    least = Bounds.of(Practice.shipped()).least_loss_db_per_m(np.array([100.0]))[0] * 50.0
+    bounds = Bounds.of(Practice.shipped())
+    thick = bounds.conductor_thickest_mm
+    least = bounds.least_loss_db_per_m(np.array([100.0]), thick)[0] * 50.0
     assert f"{least:.2f} dB" == "5.66 dB"
     assert f"{least / 2.0:.2f}" == "2.83"
     assert "= 5.66 dB" in TEXT

@@ -10,7 +10,12 @@ from typing import Any, Protocol
 
 import numpy as np
 
+from sweepbook.cached import cached_property
 from sweepbook.judging.curves import F64, Key
+
+Told = tuple[str, str | None, float | None, bool]
+"""A declared item: its parameter, its end or None for each, its figure in dB or ns or None where
+there is no one figure, and whether a curve is declared."""
 
 
 class Accuracy(Protocol):
@@ -59,15 +64,18 @@ class Declared:
 
     def each(self, keys: tuple[Key, ...], axis_mhz: F64) -> F64:
         """The same of many curves at one frequency each."""
-        told = [
-            (one["parameter"], one.get("end"), _constant(one), "curve" in one) for one in self.items
-        ]
-        constants = _constants(tuple(told), keys)
+        constants = _constants(self._told, keys)
         if constants is not None:
             return constants
         points = (axis_mhz[place : place + 1] for place in range(len(keys)))
         found = [self.at(key, point)[0] for key, point in zip(keys, points, strict=True)]
         return np.array(found, dtype=np.float64)
+
+    @cached_property
+    def _told(self) -> tuple[Told, ...]:
+        return tuple(
+            (one["parameter"], one.get("end"), _constant(one), "curve" in one) for one in self.items
+        )
 
     def _of(self, key: Key) -> list[Mapping[str, Any]]:
         return [
@@ -94,16 +102,13 @@ def _constant(item: Mapping[str, Any]) -> float | None:
 
 
 @lru_cache(maxsize=256)
-def _constants(
-    told: tuple[tuple[str, str | None, float | None, bool], ...], keys: tuple[Key, ...]
-) -> F64 | None:
+def _constants(told: tuple[Told, ...], keys: tuple[Key, ...]) -> F64 | None:
     """The greatest figure that is declared of each curve; None where a curve is declared of one.
 
     Kept, since most tests of a job declare the same of the same curves.
 
     Args:
-        told: of each item its parameter, its end or None for each, the figure in dB or ns or None,
-            and whether a curve is declared.
+        told: each item.
         keys: m curves.
     """
     found = np.full(len(keys), np.nan)

@@ -85,7 +85,8 @@ def loss(measured: Curves | None, known: Sequence[Known], bounds: Bounds) -> Ite
     """Insertion loss by length: not below what the thickest conductor loses."""
     if measured is None or not measured.frequency_mhz.size:
         return
-    per_metre = bounds.least_loss_db_per_m(measured.frequency_mhz)
+    thick = bounds.conductor_thickest_mm
+    per_metre = bounds.least_loss_db_per_m(measured.frequency_mhz, thick)
     by_pair: dict[tuple[str, ...], Known] = {(item.pair,): item for item in reversed(known)}
     metres = [one.least_m if (one := by_pair.get(key.pairs)) else 0.0 for key in measured.keys]
     short = per_metre * np.array(metres)[:, None] - (measured.high + bounds.loss_offset_db)

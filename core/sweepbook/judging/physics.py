@@ -77,8 +77,9 @@ class Bounds:
     missing_zero_db: float
 
     @staticmethod
+    @lru_cache(maxsize=8)
     def of(practice: Practice) -> "Bounds":
-        """Take them from the practice figures.
+        """Take them from the practice figures, once a run.
 
         Raises:
             SweepbookError: a figure is not there.
@@ -127,17 +128,20 @@ class Bounds:
         """Resistance of two conductors in series at direct current, in ohm a metre."""
         return 2.0 * self.copper_ohm_mm2_per_m / (math.pi * diameter_mm**2 / 4.0)
 
-    def least_loss_db_per_m(self, frequency_mhz: F64) -> F64:
-        """Loss by the resistance of the thickest conductor alone, float64[n] in dB a metre."""
-        return np.frombuffer(_least_loss(self, axis_bytes(frequency_mhz)), dtype=np.float64)
+    def least_loss_db_per_m(self, frequency_mhz: F64, diameter_mm: float) -> F64:
+        """Loss by the resistance of a conductor alone, float64[n] in dB a metre."""
+        of = self.copper_ohm_mm2_per_m, diameter_mm, self.impedance_ohm
+        return np.frombuffer(_least_loss(*of, axis_bytes(frequency_mhz)), dtype=np.float64)
 
 
 @lru_cache(maxsize=64)
-def _least_loss(bounds: Bounds, axis: bytes) -> bytes:
+def _least_loss(
+    ohm_mm2_per_m: float, diameter_mm: float, impedance_ohm: float, axis: bytes
+) -> bytes:
     """Kept, since the links of a job share their axes."""
     frequency_hz = np.frombuffer(axis, dtype=np.float64) * 1e6
-    rho, d = bounds.copper_ohm_mm2_per_m * 1e-6, bounds.conductor_thickest_mm * 1e-3
+    rho, d = ohm_mm2_per_m * 1e-6, diameter_mm * 1e-3
     with np.errstate(divide="ignore"):
         depth = np.minimum(np.sqrt(rho / (math.pi * frequency_hz * MU_0)), d / 2.0)
     loop = 2.0 * rho / (math.pi * depth * (d - depth))
-    return (DB_PER_LOOP * loop / bounds.impedance_ohm).tobytes()
+    return (DB_PER_LOOP * loop / impedance_ohm).tobytes()

@@ -42,4 +42,5 @@ class Rows:
     def at_most(self) -> list[int]:
         """At how many points each has its greatest value."""
         most = np.array(self.most).reshape(-1, 1)
-        return [int(np.count_nonzero(row)) for row in self.value == most]
+        found: list[int] = np.count_nonzero(self.value == most, axis=1).tolist()
+        return found

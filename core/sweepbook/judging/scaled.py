@@ -6,7 +6,6 @@ is no fault of a link, so that it proves no fail either.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 
@@ -40,8 +39,8 @@ def scaled_loss(
     lost = measured.get("insertion_loss")
     if lost is None or not lost.frequency_mhz.size:
         return
-    thin = replace(bounds, conductor_thickest_mm=bounds.conductor_thinnest_mm)
-    per_metre = thin.least_loss_db_per_m(lost.frequency_mhz)
+    thin = bounds.conductor_thinnest_mm
+    per_metre = bounds.least_loss_db_per_m(lost.frequency_mhz, thin)
     middle = lost.frequency_mhz.size // 2
     made = tuple((name, ()) for raw, them in OF_LOSS.items() if raw in measured for name in them)
     for row, key in enumerate(lost.keys):

@@ -24,9 +24,9 @@ class Figure:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Practice:
-    """The figures by name, with the digest of their file."""
+    """The figures by name, with the digest of their file; what follows is kept by its identity."""
 
     figures: Mapping[str, Figure]
     sha256: str

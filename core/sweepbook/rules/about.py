@@ -131,11 +131,11 @@ def _length(scalars: Iterable[Mapping[str, Any]]) -> float | None:
 
 
 def _computed(assessment: "Assessment") -> bytes:
-    worst: dict[str, float] = {}
+    found: dict[str, list[float]] = {}
     for margin in assessment.margins:
-        if margin.parameter in COMPARED and margin.worst_margin_db is not None:
-            worst[margin.parameter] = _least(worst, margin.parameter, margin.worst_margin_db)
-    return _single(worst)
+        if margin.worst_margin_db is not None:  # a finite number
+            found.setdefault(margin.parameter, []).append(margin.worst_margin_db)
+    return _single({name: min(found[name]) for name in COMPARED if name in found})
 
 
 def _stated(document: dict[str, Any]) -> tuple[bytes, bytes]:

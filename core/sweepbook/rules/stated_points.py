@@ -40,6 +40,8 @@ def stated_figures_are_of_their_points(case: Case) -> Iterator[Hit]:
 
 def _hits(case: Case) -> Iterator[Hit]:
     """The same with those that are surely no worst figures of their curves either."""
+    if not case.lacks:
+        return
     items, half_mhz = dict(case.stated_items), _half_digit_mhz(case)
     for found in case.needed_working.stated_figures:
         lacks = lacks_of(case, found.parameter)
