@@ -1,6 +1,7 @@
 """From which figures on two curves, or two tests, are taken for one measurement."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sweepbook.limits.practice import Practice
 
@@ -27,8 +28,9 @@ class Figures:
     least_points: int
 
     @staticmethod
+    @lru_cache(maxsize=8)
     def of(practice: Practice) -> "Figures":
-        """Take them from the practice figures.
+        """Take them from the practice figures, once a run.
 
         Raises:
             SweepbookError: one is not there.

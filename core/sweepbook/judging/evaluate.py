@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sweepbook.cached import cached_property
-from sweepbook.judging.bands import MOST_ABOVE, MOST_BELOW, Reach, turned
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Ends, Places
 from sweepbook.judging.limit_line import Limit, Sense
@@ -114,15 +113,6 @@ class Evaluation:
     def open(self) -> Flags:
         """bool[m, n], where a pass is not proved: not (lowest margin >= 0), so that NaN is open."""
         return self.evaluated & ~(self.ends.low >= 0.0)
-
-    @property
-    def reach(self) -> Reach:
-        """How far the ends of margins are from them; infinite where the limit has ends too."""
-        reach = self.curves.reach if self.sense == "min" else turned(self.curves.reach)
-        if not self.limit.exact:
-            reach = reach.copy()
-            reach[[MOST_BELOW, MOST_ABOVE]] = np.inf
-        return reach
 
     def _ends(self, values: Ends, limits: Ends) -> Ends:
         if self.sense == "min":

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW, MOST_BELOW, turned
+from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW, MOST_ABOVE, MOST_BELOW, turned
 from sweepbook.judging.curves import F64, Curves, Flags
 from sweepbook.judging.derive import Ends, Places
 from sweepbook.judging.evaluate import Counts, Evaluation, Information, evaluate
@@ -199,12 +199,19 @@ class _Stack(NamedTuple):
         return Ends(low, high)
 
     def _reach(self) -> F64:
-        """How far the ends are from the values of the matrix, float64[4, 2 r]."""
+        """How far the ends are from the values of the matrix, float64[4, 2 r].
+
+        A margin is as far from its ends as the value is; without bound where the limit has ends.
+        """
         values = [
             turned(part.curves.reach) if part.sense == "max" else part.curves.reach
             for part in self.parts
         ]
-        return np.concatenate([*(part.reach for part in self.parts), *values], axis=1)
+        found = np.concatenate(values * 2, axis=1)
+        for part, start, after in zip(self.parts, self.starts, self.starts[1:], strict=False):
+            if not part.limit.exact:
+                found[MOST_BELOW, start:after] = found[MOST_ABOVE, start:after] = np.inf
+        return found
 
     def _near(self, rows: Places, bound: F64) -> Flags:
         """bool[k, n]: points of some rows up to a bound; all that count where it is infinite."""

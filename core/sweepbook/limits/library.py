@@ -225,7 +225,17 @@ class Library:
             if len(titled) == 1:
                 return Resolved(titled[0], "stated by its title", "name")
             raise self._unknown(spelling)
-        return _choose(spelling, found, tested_on, configuration)
+        asked = spelling, tested_on, configuration
+        if asked not in self._chosen:
+            if len(self._chosen) >= _MOST_NAMES:
+                self._chosen.clear()
+            self._chosen[asked] = _choose(spelling, found, tested_on, configuration)
+        return self._chosen[asked]
+
+    @cached_property
+    def _chosen(self) -> "dict[tuple[str, date | None, str | None], Resolved]":
+        """What names meant on a day under a configuration; the tests of a job share all three."""
+        return {}
 
     def _matches(self, spelling: str) -> "list[tuple[LimitTable, Match]]":
         """The tables whose spellings a name is made of; kept, since a job uses few names."""
