@@ -10,7 +10,7 @@ from sweepbook.people.names import NOBODY, People
 from sweepbook.project.job import NO_JOB, Job
 
 if TYPE_CHECKING:
-    from sweepbook.findings import Finding, RuleNotRun
+    from sweepbook.findings import Exported, Finding, RuleNotRun
     from sweepbook.judging.assessment import Assessment
     from sweepbook.judging.hold import Held
     from sweepbook.limits.interpretations import Interpretations
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from sweepbook.rules.catalogue import Catalogue
     from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
+    from sweepbook.schedule.told import Accepts
 
 
 Result = TypeVar("Result")
@@ -55,6 +56,8 @@ class About:
         interpretations: which disputed readings of the standards were on, where that is known.
         job: what the job is, as far as its project file says.
         practice: the figures of common practice, where they are known.
+        accepts: marks what a reconciliation says of links and somebody lets stand; None where
+            nobody lets any of it stand.
     """
 
     title: str
@@ -67,6 +70,7 @@ class About:
     interpretations: "Interpretations | None" = None
     job: Job = NO_JOB
     practice: "Practice | None" = None
+    accepts: "Accepts | None" = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +98,8 @@ class Delivery:
         problems: what could not be read; complete only once `entries` has been walked.
         findings: what the rules found about the set as a whole; complete only then too.
         rules_not_run: rules about the set that gave no answer; complete only then too.
+        exported: records that are other exports of tests, by id, which are to be listed and not
+            counted; complete only then too.
         schedule: the cable schedule to hold the tests against, where one was given.
         scheme: what labels say of the ends of their links, where that was declared.
         remarks: what the writer has to say to whoever asked for it, a sentence or two each.
@@ -124,6 +130,7 @@ class Delivery:
     spread: Spread | None = None
     withdrawn: frozenset[str] = frozenset()
     recounts: Sequence[Recount] = ()
+    exported: "dict[str, Exported]" = field(default_factory=dict)
 
     def each(self, work: Work[Result]) -> Iterator[Result]:
         """What a writer's work makes of each entry, in their order.

@@ -3,7 +3,10 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from sweepbook.judging.assessment import CameTo
 
 
 class Severity(StrEnum):
@@ -25,6 +28,10 @@ class Accepted:
     who: str
     when: str
     why: str
+
+    def in_words(self) -> str:
+        """Who let it stand, when and why."""
+        return f"accepted by {self.who}, {self.when}: {self.why}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +60,68 @@ class Finding:
     labels: tuple[str, ...] = ()
 
 
-def doubts(findings: Iterable[Finding]) -> dict[str, str]:
-    """Why tests prove nothing of their links, by record id: errors about the set that they are in.
+class Exported(NamedTuple):
+    """That a record is another export of a test, and says nothing else of it.
 
-    Those that somebody lets stand are none.
+    Attributes:
+        test: record id of the test that counts.
+        came_to: what both come to.
     """
-    return {
+
+    test: str
+    came_to: "CameTo"
+
+
+@dataclass(frozen=True, slots=True)
+class OfTests:
+    """What is known of single tests only when all are in.
+
+    Attributes:
+        doubts: why tests prove nothing of their links, by record id.
+        exported: records that are other exports of tests, by their ids: they are listed, and do
+            not count.
+    """
+
+    doubts: Mapping[str, str]
+    exported: Mapping[str, Exported]
+
+    def tells_of(self, record_id: str) -> bool:
+        """Whether anything is known of a test."""
+        return record_id in self.doubts or record_id in self.exported
+
+    def doubt(self, record_id: str) -> str:
+        """Why a test proves nothing; "" where it may."""
+        return self.doubts.get(record_id, "")
+
+    def export_of(self, record_id: str) -> str:
+        """The test of which a record is another export; "" where it counts itself."""
+        found = self.exported.get(record_id)
+        return found.test if found else ""
+
+
+def of_tests(findings: Iterable[Finding], exported: Mapping[str, Exported]) -> OfTests:
+    """What a run found out about single tests when all were in.
+
+    Errors about the set make doubtful the tests that they are about, and each export of these.
+    Those that somebody lets stand make nothing doubtful.
+
+    Args:
+        findings: about the set.
+        exported: see `OfTests`.
+    """
+    doubts = {
         record_id: doubt_words(one.rule, one.message)
         for one in findings
         if one.severity is Severity.ERROR and one.accepted is None
         for record_id in one.tests
     }
+    for record_id, one in exported.items():
+        if record_id in doubts:
+            doubts.setdefault(one.test, doubts[record_id])
+    for record_id, one in exported.items():
+        if one.test in doubts:
+            doubts.setdefault(record_id, doubts[one.test])
+    return OfTests(doubts, exported)
 
 
 def doubt_words(rule: str, message: str) -> str:

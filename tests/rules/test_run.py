@@ -10,7 +10,7 @@ from sweepbook.audit.context import installed
 from sweepbook.audit.outcome import ExitCode, exit_code
 from sweepbook.audit.run import Run, assess
 from sweepbook.errors import ReadProblem
-from sweepbook.findings import Accepted, Severity, doubts
+from sweepbook.findings import Accepted, Severity, of_tests
 from sweepbook.judging.assessment import Judgement
 from sweepbook.record.model import Record
 
@@ -55,10 +55,12 @@ def test_the_set_is_asked_about_once_at_the_end() -> None:
     both = [record(changes).record_id for changes in ([], other)]
     assert [*run.findings[0].tests] == both
     assert run.findings[0].labels == ("1A-P1-03", "1A-P1-04")
-    assert [*doubts(run.findings)] == both
-    assert 'The labels "1A-P1-03", "1A-P1-04" share one test' in doubts(run.findings)[both[0]]
+    known = of_tests(run.findings, {})
+    assert [*known.doubts] == both
+    assert 'The labels "1A-P1-03", "1A-P1-04" share one test' in known.doubt(both[0])
     accepted = replace(run.findings[0], accepted=Accepted("op-9", "2026-03-05", "seen on site"))
-    assert doubts([accepted, replace(run.findings[0], severity=Severity.WARNING)]) == {}
+    lesser = replace(run.findings[0], severity=Severity.WARNING)
+    assert of_tests([accepted, lesser], {}).doubts == {}
     assert run.counters.rules["SET002"].findings == 1
     assert exit_code(run.counters) is ExitCode.FINDINGS
 

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from sweepbook.schedule.attempt import Attempt, in_order, is_ahead
+from sweepbook.schedule.attempt import Attempt, is_ahead
+from sweepbook.schedule.order import counting, in_order
 
 NINE = datetime(2024, 5, 1, 9)
 ONE = Attempt(
@@ -46,17 +47,28 @@ def test_the_last_test_is_known(first: Attempt, second: Attempt, last: str) -> N
         (_at("a", 0), _at("b", 0)),
         (_at("a", 0, offset=1), _at("b", 1, offset=2)),
         (_at("a", 0, offset=0), _at("b", 1)),  # the clock of b may be ahead by hours
-        (_at("a", 0, offset=0), _at("b", -20)),
-        (_at("a", 0, purpose="retest"), _at("b", 1, purpose="initial")),
-        (replace(ONE, record_id="a", started=None), _at("b", 1)),
-        (_at("a", 0), replace(_at("b", 1), ahead=True)),
+        (_at("b", -20), _at("a", 0, offset=0)),
+        (_at("b", 0, purpose="retest"), _at("a", 1, purpose="initial")),
+        (_at("b", 1), replace(ONE, record_id="a", started=None)),
+        (_at("b", 0), replace(_at("a", 1), ahead=True)),
     ],
 )
-def test_it_is_not_known(first: Attempt, second: Attempt) -> None:
+def test_it_is_not_known_and_the_tests_come_by_time_as_far_as_that_is(
+    first: Attempt, second: Attempt
+) -> None:
     for tests in ([first, second], [second, first]):
         ordered, known = in_order(tests)
         assert not known
-        assert [test.record_id for test in ordered] == ["a", "b"]
+        assert ordered == [first, second]
+
+
+def test_another_export_of_a_test_stands_before_it_and_leaves_the_order_known() -> None:
+    again = replace(_at("c", 0), export_of="a")
+    tests = [again, _at("b", 1), _at("a", 0)]
+    ordered, known = in_order(tests)
+    assert known and [test.record_id for test in ordered] == ["c", "a", "b"]
+    assert [test.record_id for test in counting(ordered)] == ["a", "b"]
+    assert counting([again]) == [again]  # what it is of is not there
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,10 @@ from datetime import datetime
 
 import pytest
 
+from sweepbook.findings import OfTests
 from sweepbook.limits.library import Library
 from sweepbook.schedule.asked import not_known
-from sweepbook.schedule.attempt import Attempt, doubted
+from sweepbook.schedule.attempt import Attempt, with_the_rest
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import End, Schedule, ScheduledLink
 from sweepbook.schedule.reconcile import Item, reconcile
@@ -36,7 +37,9 @@ def test_a_pass_of_another_label_in_its_record_is_named() -> None:
     passed = replace(PASS, started=LATER, own_label="A-01")
     remarks = _item(FAIL, passed).remarks
     assert len(remarks) == 1
-    assert 'The pass is of "A-01" in its record, and what it settles is of "A-1"' in remarks[0]
+    assert (
+        'The pass is of "A-01" in its record, and what it settles is of "A-1"' in remarks[0].message
+    )
     assert _item(replace(FAIL, own_label="A-01"), passed).remarks == ()
     assert _item(PASS, passed).remarks == ()
 
@@ -80,14 +83,14 @@ def test_a_link_stands_where_its_last_test_puts_it(
 def test_of_two_tests_at_one_moment_the_worse_counts_whatever_their_names(digits: str) -> None:
     item = _item(PASS, replace(FAIL, record_id=f"sb0-{digits}"))
     assert item.state is State.FAILED
-    assert "order is not known" in " ".join(item.remarks)
+    assert "order is not known" in " ".join(one.message for one in item.remarks)
 
 
 def test_a_pass_is_later_than_a_fail_only_where_offsets_cannot_turn_that_round() -> None:
     early = replace(FAIL, started=datetime(2024, 5, 1, 8))
     east = replace(PASS, started=datetime(2024, 5, 1, 10), utc=datetime(2024, 5, 1, 5))
     assert _item(early, east).state is State.FAILED
-    assert "order is not known" in _item(early, east).remarks[0]
+    assert "order is not known" in _item(early, east).remarks[0].message
     assert _item(early, replace(east, purpose="retest")).state is State.RETESTED
     assert _item(early, replace(east, utc=None)).state is State.RETESTED
     assert _item(replace(early, utc=datetime(2024, 5, 1, 8)), east).state is State.FAILED
@@ -102,12 +105,13 @@ def test_one_test_without_a_time_has_an_order() -> None:
 def test_a_test_that_proves_no_pass_is_told_of_its_other_limit_too(test: Attempt) -> None:
     item = _item(replace(test, limit_path="tia-568.2-d/cat6/channel"))
     assert item.state in (State.FAILED, State.UNPROVEN)
-    assert item.remarks == (f"It was tested to tia-568.2-d/cat6/channel; asked for is {CHANNEL}.",)
+    said = f"It was tested to tia-568.2-d/cat6/channel; asked for is {CHANNEL}."
+    assert [one.message for one in item.remarks] == [said]
 
 
 def test_tests_in_no_known_order_are_told_of() -> None:
     item = _item(replace(FAIL, started=None), replace(PASS, started=None))
-    assert "order is not known" in " ".join(item.remarks)
+    assert "order is not known" in " ".join(one.message for one in item.remarks)
 
 
 @pytest.mark.parametrize(
@@ -157,7 +161,7 @@ def test_a_limit_that_is_not_known_is_told_before_any_test() -> None:
     assert "No limit table goes by 'Class Zeta'." in fault.message
     assert "and so does that of 1 more line" in fault.message
     result = reconcile(schedule, [], LIBRARY)
-    assert "'Class Zeta'" in result.items[0].remarks[0]
+    assert "'Class Zeta'" in result.items[0].remarks[0].message
     assert result.items[2].remarks == ()
 
 
@@ -169,7 +173,7 @@ def test_a_limit_nearly_spelled_right_is_suggested() -> None:
 
 def test_a_pass_to_a_higher_limit_is_remarked() -> None:
     (remark,) = _item(PASS, limit="tia-568.2-d/cat6/channel").remarks
-    assert CHANNEL in remark
+    assert CHANNEL in remark.message
 
 
 def test_near_misses_are_suggested_both_ways_and_never_assumed() -> None:
@@ -219,7 +223,7 @@ ROOM = End({"building": "Hall", "floor": "1", "space": "TR-1"}, "K1-07")
 def _remarks(link: ScheduledLink, *tests: Attempt) -> list[str]:
     item = reconcile(Schedule("s.csv", "", (link,)), tests, LIBRARY).items[0]
     assert item.state is State.PASSED
-    return list(item.remarks)
+    return [one.message for one in item.remarks]
 
 
 def test_a_test_at_another_place_is_remarked_and_still_counts() -> None:
@@ -320,7 +324,7 @@ def test_a_pass_at_another_site_closes_no_link_of_the_job(place: dict[str, str])
     alone = reconcile(Schedule("s.csv", "", (link,)), [other], LIBRARY, site="Quay")
     if place:
         assert [item.state for item in alone.items] == [State.UNTESTED, State.NOT_SCHEDULED]
-        assert "names another place, site Depot" in alone.items[0].remarks[0]
+        assert "names another place, site Depot" in alone.items[0].remarks[0].message
     else:
         assert alone.items[0].state is State.PASSED  # nobody writes the job's site as it is there
 
@@ -329,14 +333,19 @@ def test_of_tests_at_two_places_none_of_them_the_links_the_worst_counts() -> Non
     later = replace(PASS, started=LATER)
     item = _item(_at(FAIL, "", "Hall"), _at(later, "", "Mill"))
     assert item.state is State.FAILED
-    assert "2 tests that name different places (building Hall; building Mill)" in item.remarks[0]
+    assert (
+        "2 tests that name different places (building Hall; building Mill)"
+        in item.remarks[0].message
+    )
     assert _item(_at(FAIL, "", "Hall"), _at(later, "Hall")).state is State.RETESTED
     assert _item(FAIL, _at(later, "Hall", "Mill")).state is State.RETESTED
 
 
 def test_a_test_that_proves_nothing_of_its_link_leaves_it_open() -> None:
     doubts = {PASS.record_id: "Two labels share it.", FAIL.record_id: "Two labels share it."}
-    passed, failed, marginal = doubted([PASS, FAIL, replace(MARGINAL, record_id="sb0-1")], doubts)
+    passed, failed, marginal = with_the_rest(
+        [PASS, FAIL, replace(MARGINAL, record_id="sb0-1")], OfTests(doubts, {})
+    )
     assert (_item(passed).state, _item(passed).reason) == (State.UNPROVEN, "Two labels share it.")
     assert (_item(failed).state, _item(failed).reason) == (State.FAILED, "NEXT fails.")
     assert _item(marginal).state is State.MARGINAL
@@ -349,7 +358,8 @@ def test_a_test_that_proves_nothing_of_its_link_leaves_it_open() -> None:
 def test_a_calibration_that_had_ended_is_remarked() -> None:
     item = _item(replace(PASS, noted="Not in force at the test: near instrument F1."))
     assert item.state is State.PASSED
-    assert item.remarks == ("Not in force at the test: near instrument F1.",)
+    (remark,) = item.remarks
+    assert remark == ("REC005", "Not in force at the test: near instrument F1.", None)
 
 
 def test_the_building_of_the_schedule_is_known_by_a_test_that_calls_it_a_site() -> None:

@@ -15,8 +15,11 @@ from sweepbook.rules.catalogue import Catalogue
 from sweepbook.rules.model import Rule, SetRule
 
 if TYPE_CHECKING:
-    from sweepbook.project.model import Project
+    from sweepbook.project.model import Accepting, Project
     from sweepbook.record.model import Record
+
+PLANNED = "PLN"
+"""Letters of the rules about the schedule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +48,10 @@ class Context:
     def job(self) -> Job:
         """What the job is, as far as a project file says."""
         return self.project.job if self.project else NO_JOB
+
+    def accepts(self) -> "Accepting | None":
+        """Marks what somebody lets stand of what a reconciliation says; None where nobody does."""
+        return self.project.accepting(PLANNED) if self.project else None
 
     def spelled(self, record: "Record") -> "Record":
         """A record by the names that the job brings its spellings to."""

@@ -1,11 +1,15 @@
 """Counts of a run, and the exit code that follows from them."""
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from enum import IntEnum
+from typing import TypeVar
 
 from sweepbook.errors import ReadProblem
 from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
-from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
+from sweepbook.judging.assessment import Assessment, CameTo, Judgement, Recomputed
+
+_Word = TypeVar("_Word")
 
 
 class ExitCode(IntEnum):
@@ -32,6 +36,7 @@ class Counters:
 
     Attributes:
         records: records judged.
+        exports: what those came to that are other exports of tests; they are in every other count.
         problems: problems in reading.
         judgements: records by judgement.
         recomputed: records by what the sweeps prove.
@@ -46,6 +51,7 @@ class Counters:
     """
 
     records: int = 0
+    exports: list[CameTo] = field(default_factory=list)
     problems: int = 0
     judgements: dict[Judgement, int] = field(default_factory=lambda: dict.fromkeys(Judgement, 0))
     recomputed: dict[Recomputed, int] = field(default_factory=lambda: dict.fromkeys(Recomputed, 0))
@@ -56,6 +62,19 @@ class Counters:
     accepted: int = 0
     rules: dict[str, Tally] = field(default_factory=dict)
     plugins_failed: int = 0
+
+    def of_tests(self) -> "Counters":
+        """The same, each test counted once in whatever number of exports it came."""
+        gone = self.exports
+        return replace(
+            self,
+            records=self.records - len(gone),
+            judgements=_less(self.judgements, [one.judgement for one in gone]),
+            recomputed=_less(self.recomputed, [one.recomputed for one in gone]),
+            under_another=self.under_another - sum(one.under_another for one in gone),
+            marginal=self.marginal - sum(one.marginal for one in gone),
+            again=self.again - sum(one.again for one in gone),
+        )
 
     def add_assessment(self, assessment: Assessment) -> None:
         """Count one record with its findings and the rules that gave no answer."""
@@ -85,6 +104,10 @@ class Counters:
     def add_problem(self, _problem: ReadProblem) -> None:
         """Count one problem in reading."""
         self.problems += 1
+
+
+def _less(counts: dict[_Word, int], gone: Sequence[_Word]) -> dict[_Word, int]:
+    return {word: count - gone.count(word) for word, count in counts.items()}
 
 
 def exit_code(counters: Counters, *, fail_on_failed: bool = False) -> ExitCode:

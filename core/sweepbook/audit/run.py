@@ -14,7 +14,7 @@ from sweepbook.copies.fingerprint import fingerprint
 from sweepbook.copies.suspects import Recall
 from sweepbook.corrections.table import row
 from sweepbook.errors import ReadProblem
-from sweepbook.findings import Finding, RuleNotRun
+from sweepbook.findings import Exported, Finding, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Recomputed
 from sweepbook.judging.judge import judge_with_working
 from sweepbook.judging.working import Working
@@ -24,6 +24,7 @@ from sweepbook.record.validate import SchemaProblem
 from sweepbook.record.validate import problems as schema_problems
 from sweepbook.rules import engine
 from sweepbook.rules.case import Case
+from sweepbook.rules.exported import exported
 from sweepbook.rules.stated_limit import Lead, StatedLimit, find
 from sweepbook.rules.together import WholeSet
 from sweepbook.rules.trace import Trace, trace
@@ -181,6 +182,7 @@ class Run:
         tables: digest by path of the limit tables judged under so far, with those that they are
             based on.
         findings: about the set; empty before `close`.
+        exported: records that are other exports of tests, by id; empty before `close`.
         rules_not_run: rules about the set that gave no answer; empty before `close`.
         recall: reads records again by their ids, to hold those that look like copies against each
             other; None where that cannot be done.
@@ -193,6 +195,7 @@ class Run:
     problems: list[ReadProblem] = field(default_factory=list)
     tables: dict[str, str] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    exported: dict[str, Exported] = field(default_factory=dict)
     rules_not_run: tuple[RuleNotRun, ...] = ()
     recall: Recall | None = None
     corrections: "hashlib._Hash | None" = None
@@ -289,3 +292,5 @@ class Run:
         self.rules_not_run = not_run
         self._meet(self.findings, "", "")
         self.counters.add_answers(self.findings, not_run)
+        self.exported = exported(whole)
+        self.counters.exports = [one.came_to for one in self.exported.values()]

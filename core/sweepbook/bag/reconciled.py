@@ -99,7 +99,8 @@ def _reconciled(
     schedule = reading.read(source, formats, about.get("columns_named", {}), context.project)
     file = _scheme_file(folder, then, source.path)
     scheme = label_scheme.load(file) if file else None
-    return reconcile(schedule, tests, context.library, scheme, context.job.site)
+    site, accepts = context.job.site, context.accepts()
+    return reconcile(schedule, tests, context.library, scheme, site, accepts)
 
 
 def _scheme_file(folder: Path, then: Json, schedule: Path) -> Path | None:

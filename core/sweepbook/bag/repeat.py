@@ -17,11 +17,11 @@ from sweepbook.book import corrections, store
 from sweepbook.book.layout import Book, open_book
 from sweepbook.book.withdraw import in_words
 from sweepbook.errors import ReadProblem, SweepbookError
-from sweepbook.findings import doubts
+from sweepbook.findings import of_tests
 from sweepbook.judging.assessment import Assessment
 from sweepbook.record.model import Record
 from sweepbook.rules.model import Rule, SetRule
-from sweepbook.schedule.attempt import Attempt, attempt_of, doubted
+from sweepbook.schedule.attempt import Attempt, attempt_of, with_the_rest
 
 Entry = dict[str, Any]
 _LOST = "It was judged when the bag was made, and cannot be read now."
@@ -95,7 +95,7 @@ def repeat(
     remarks = by.remarks
     if gone:
         remarks += (f"Withdrawn, and not judged: {gone}.",)
-    tests = doubted(tests, doubts(run.findings))
+    tests = with_the_rest(tests, of_tests(run.findings, run.exported))
     counted = run.counters.records, unread, judgements
     return Repeated(*counted, tuple(found), remarks, by.context, tuple(tests), tuple(run.problems))
 

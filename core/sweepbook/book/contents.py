@@ -8,6 +8,7 @@ from typing import Any
 from sweepbook.book import events, journal
 from sweepbook.book.events import Listed, Of, Reading, Withdrawal
 from sweepbook.errors import ReadProblem
+from sweepbook.rules.times import in_time
 from sweepbook.text import natural_key
 
 
@@ -111,7 +112,7 @@ class Contents:
         return {one.record_id: one for one in every if one.record_id not in counting}
 
     def entries(self) -> list[Entry]:
-        """The current records, by label in natural order, then by id."""
+        """The current records, by label in natural order, then by time of the test."""
         listed: dict[str, Listed] = {}
         names: dict[str, set[str]] = {}
         for reading in self.current.values():
@@ -120,7 +121,7 @@ class Contents:
             for record in reading.records:
                 listed[record.record_id] = record
                 names.setdefault(record.record_id, set()).add(reading.name)
-        order = sorted(listed.values(), key=lambda r: (natural_key(r.label), r.label, r.record_id))
+        order = sorted(listed.values(), key=lambda one: place_of(one, one.label))
         return [Entry(record, tuple(sorted(names[record.record_id]))) for record in order]
 
     def sources(self) -> set[str]:
@@ -143,6 +144,16 @@ class Contents:
         for _, reading in by_name:
             if self.counts(reading.of):
                 yield from reading.problems
+
+
+def place_of(listed: Listed, label: str) -> tuple[object, ...]:
+    """Where a record stands among others: by label, then by time of the test, unknown ones last.
+
+    Args:
+        listed: the record.
+        label: as people see it.
+    """
+    return natural_key(label), label, *in_time(listed.began), listed.record_id
 
 
 def add_up(lines: Iterable[journal.Line]) -> Contents:

@@ -7,7 +7,7 @@ from operator import itemgetter
 
 from sweepbook import files
 from sweepbook.book import journal, lock, store
-from sweepbook.book.contents import Contents
+from sweepbook.book.contents import Contents, place_of
 from sweepbook.book.events import CORRECTED
 from sweepbook.book.layout import MOST_TABLE, PROGRAM, Book
 from sweepbook.corrections import table
@@ -16,7 +16,6 @@ from sweepbook.corrections.model import Correction
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.inputs import small_file
 from sweepbook.record.model import Record
-from sweepbook.text import natural_key
 
 
 @dataclass(frozen=True)
@@ -116,7 +115,7 @@ def shelved(book: Book, shown: Callable[[str], str] = str) -> Iterator[Shelved |
     """What `records` gives, where it lies: anybody may take it from there.
 
     They come in the natural order of their labels as people see them: as corrected, and in the one
-    form of the job.
+    form of the job; those of one label by time.
 
     Args:
         book: the book.
@@ -135,7 +134,7 @@ def shelved(book: Book, shown: Callable[[str], str] = str) -> Iterator[Shelved |
         its = tuple(corrections.by_record.get(record_id, ()))
         label = shown(next((c.new for c in reversed(its) if c.field == "link.label"), label))
         one = Shelved(record_id, contents.file_sha256[record_id], its)
-        found.append(((natural_key(label), label, record_id), one))
+        found.append((place_of(entry.listed, label), one))
     yield from (one for _, one in sorted(found, key=itemgetter(0)))
 
 
@@ -152,11 +151,13 @@ def labels(book: Book, contents: Contents) -> dict[str, str]:
         SweepbookError: a corrected record is damaged.
     """
     held = load(book, contents).by_record
-    found = {entry.listed.record_id: entry.listed.label for entry in contents.entries()}
+    entries = contents.entries()
+    found = {entry.listed.record_id: entry.listed.label for entry in entries}
     for record_id, its in held.items():
         if any(correction.field == "link.label" for correction in its):
             found[record_id] = apply(store.load(book, record_id), its).label
-    return found
+    order = sorted(place_of(one.listed, found[one.listed.record_id]) for one in entries)
+    return {str(place[-1]): found[str(place[-1])] for place in order}
 
 
 def enter(book: Book, correction: Correction, on_wait: Callable[[], None] = lambda: None) -> None:

@@ -26,6 +26,7 @@ class Listed:
         label, limit, stated: as in the record, "" where it has none; for the index and the order.
         file_sha256: digest of the record's file when the line was written.
         started: when the test was, as the source states it; "" likewise, and in lines of old.
+        began: the same in RFC 3339, for the order; "" where that is not known, and in lines of old.
     """
 
     record_id: str
@@ -35,6 +36,7 @@ class Listed:
     stated: str
     file_sha256: str
     started: str = ""
+    began: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +189,7 @@ def _problem(source: str, entry: Mapping[str, Any]) -> ReadProblem:
 
 def _listed(entry: Mapping[str, Any]) -> Listed:
     """A record as a line lists it; lines of old do not say when the test was."""
-    texts = _OF_LISTED({"started": "", **entry})
+    texts = _OF_LISTED({"started": "", "began": "", **entry})
     if set(map(type, texts)) != _ONLY_TEXTS:
         raise TypeError(entry)
     return Listed(*texts)

@@ -46,7 +46,7 @@ class Kept:
 
 
 def records(book: Book) -> Iterator[Record | ReadProblem]:
-    """Everything that is current, by label in natural order and then by id.
+    """Everything that is current, by label in natural order and then by time of the test.
 
     First come the problems that the last reading of each source met, then the records. One that
     is missing or damaged gives a problem in its place. A record that comes out of here is the
@@ -132,6 +132,7 @@ def listed(record: Record, locator: str, kept: Kept) -> Listed:
         or text_at(record.document, *overall, "as_stated"),
         file_sha256=kept.file_sha256,
         started=text_at(record.document, "test", "started", "as_stated"),
+        began=text_at(record.document, "test", "started", "rfc3339"),
     )
 
 

@@ -31,6 +31,9 @@ A finding about tests together, SET001 and on, takes the labels of all links tha
     sweepbook accept BOOK SET002 2A-P1-05 2A-P1-06 \\
         --who "K. Orme" --why "one cable, labelled twice in the drawing"
 
+What `sweepbook reconcile` says of a link, PLN001 and on, likewise: a link that nobody asks for any
+more, a lesser limit that the owner agreed to. No fail is let stand so.
+
 With --everywhere in place of LABEL it is about every test, and about each finding on all tests
 together. project.toml may also be written by hand, may say what the job is, bring spellings
 together, set practice figures and leave rules out; project-0.md, which is installed with the
@@ -97,15 +100,18 @@ def _enter(
     book: "Book", rule: str, labels: tuple[str, ...], place: str | None, words: tuple[str, str]
 ) -> None:
     from sweepbook.cli.decided import PROJECT
+    from sweepbook.cli.desk import Desk
     from sweepbook.clock import now
     from sweepbook.corrections.model import check_value
     from sweepbook.findings import Accepted
     from sweepbook.project.model import Acceptance
     from sweepbook.project.write import accept
+    from sweepbook.rules.catalogue import SCHEDULE
 
     for option, text in zip(("--who", "--why"), words, strict=True):
         check_value(option, text)
-    meant = [_meant(book, label) for label in labels]
+    planned = Desk().rules[rule].subject == SCHEDULE
+    meant = [_scheduled(book, one) if planned else _meant(book, one) for one in labels]
     link, record = meant[0] if len(meant) == 1 else (None, None)
     together = tuple(name for name, _ in meant if name) if len(meant) > 1 else ()
     if len(meant) > 1 and len(set(together)) < len(meant):
@@ -129,7 +135,13 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
     A finding about every test takes the check of a whole book, so that is left to the next one.
     """
     from sweepbook.cli.desk import Desk
+    from sweepbook.rules.catalogue import SCHEDULE
 
+    if Desk().rules[acceptance.rule].subject == SCHEDULE:
+        return (
+            "the next `sweepbook reconcile` with the schedule says so if it does not say this of "
+            "the link."
+        )
     if acceptance.everywhere:
         return "the next `sweepbook check` of the book says so if nothing has this finding."
     if Desk().rules[acceptance.rule].subject == "set":
@@ -162,6 +174,14 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
     )
 
 
+def _scheduled(book: "Book", label: str) -> tuple[str | None, str | None]:
+    """The label of a link on the schedule, which may have no test, in the one form of the job."""
+    from sweepbook.cli.decided import project_of
+
+    project = project_of(None, [book.root])
+    return (project.spellings.label(label) if project else label), None
+
+
 def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
     """The label of a link, or the id of a record, of which the book has a test.
 
@@ -188,13 +208,12 @@ def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
 
 def _list(book: "Book") -> int:
     from sweepbook.cli.decided import PROJECT
-    from sweepbook.cli.lines import acceptance as who_when_why
     from sweepbook.project.load import load
 
     path = book.root / PROJECT
     acceptances = load(path).acceptances if path.is_file() else ()
     for one in acceptances:
-        said = f"{one.in_words()}: {who_when_why(one.accepted)}"
+        said = f"{one.in_words()}: {one.accepted.in_words()}"
         for line in table.paragraph(said, table.terminal_columns()):
             click.echo(line)
     if not acceptances:

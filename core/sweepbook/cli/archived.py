@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sweepbook import findings
 from sweepbook.audit import document
 from sweepbook.bag import layout
 from sweepbook.book.layout import open_book
@@ -18,13 +19,12 @@ from sweepbook.cli.deliver import write_delivery
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.planned import Planned, not_known
 from sweepbook.cli.progress import Progress
-from sweepbook.cli.wording import counted
+from sweepbook.cli.wording import counted, of_tests
 from sweepbook.clock import now
 from sweepbook.errors import PluginCrash
-from sweepbook.findings import doubts
 from sweepbook.judging.assessment import Assessment
 from sweepbook.schedule import document as reconciliation
-from sweepbook.schedule.attempt import Attempt, attempt_of, doubted
+from sweepbook.schedule.attempt import Attempt, attempt_of, with_the_rest
 from sweepbook.schedule.model import Schedule
 from sweepbook.schedule.reconcile import reconcile
 
@@ -101,8 +101,9 @@ def judged(
     strange = not_known(schedule, desk)
     if schedule is not None:
         run.close()
-        attempts = doubted(attempts, doubts(run.findings))
-        result = reconcile(schedule, attempts, desk.library, scheme, desk.context.job.site)
+        attempts = with_the_rest(attempts, findings.of_tests(run.findings, run.exported))
+        site, accepts = desk.context.job.site, desk.context.accepts()
+        result = reconcile(schedule, attempts, desk.library, scheme, site, accepts)
         found = reconciliation.of(result, run.problems, strange)
         text = json.dumps(found, ensure_ascii=False, indent=2) + "\n"
         (root / layout.RECONCILIATION).write_text(text, "utf-8")
@@ -173,11 +174,12 @@ def _keep(planned: Planned, folder: Path) -> None:
 
 def _facts(run: "Run", title: str, schedule: Schedule | None, planned: Planned) -> dict[str, str]:
     """What the README says of this bag."""
-    counts = [f"{count} {word.value}" for word, count in run.counters.judgements.items() if count]
+    judgements = run.counters.of_tests().judgements
+    counts = [f"{count} {word.value}" for word, count in judgements.items() if count]
     facts = {
         "Book": " ".join(title.split()),
         "Made": f"{now()[:10]} by {layout.PROGRAM}",
-        "Tests": f"{run.counters.records}: {', '.join(counts) or 'none'}",
+        "Tests": f"{of_tests(run.counters)}: {', '.join(counts) or 'none'}",
         "Limits used": "\n".join(sorted(run.tables)) or "none",
     }
     if gone := run.context.options.get("withdrawn"):

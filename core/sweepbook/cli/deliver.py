@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from itertools import chain
 from pathlib import Path
@@ -16,12 +17,12 @@ from sweepbook.cli.faults import Exit, PipeClosed
 from sweepbook.cli.planned import NOT_PLANNED, Planned, not_known
 from sweepbook.cli.progress import Progress
 from sweepbook.cli.target import Target, refuse_evidence, refuse_other_kind
-from sweepbook.cli.wording import counted
+from sweepbook.cli.wording import of_tests
 from sweepbook.cli.workers import Besides
 from sweepbook.delivery import About, Delivery, Result, Work
 from sweepbook.errors import PluginCrash, SweepbookError
 from sweepbook.files import cannot_write
-from sweepbook.findings import Finding, RuleNotRun
+from sweepbook.findings import Exported, Finding, RuleNotRun
 from sweepbook.formats import Format
 from sweepbook.judging.assessment import Assessment
 from sweepbook.people import leave_out
@@ -90,9 +91,9 @@ def deliver(
     crashes = desk.closing()
     if not run.counters.records:
         return Exit.WRONG_USE
-    said = f"{counted(run.counters.records, 'test')} written to {utf8_safe(str(target))}."
+    said = f"{of_tests(run.counters)} written to {utf8_safe(str(target))}."
     if _A_PART & wanted.keys():
-        said = f"{counted(run.counters.records, 'test')} looked at."
+        said = f"{of_tests(run.counters)} looked at."
     for remark in (said, *remarks):
         for line in table.paragraph(printable(remark), table.terminal_columns()):
             click.echo(line)
@@ -161,6 +162,7 @@ def write_delivery(
     writer = desk.registry.writer(to_format)
     about, people = _about(desk, title), desk.people
     if without_people:
+        about = replace(about, accepts=about.accepts and leave_out.by_nobody(about.accepts))
         about.options["people"] = "left out"
         people = NOBODY
     for problem in people.problems:
@@ -174,8 +176,9 @@ def write_delivery(
             return []
         findings: list[Finding] = []
         not_run: list[RuleNotRun] = []
+        exported: dict[str, Exported] = {}
         whole = progress.over(chain([first], assessed))
-        entries = _closing(run, whole, about, findings, not_run, without_people)
+        entries = _closing(run, whole, about, findings, not_run, exported, without_people)
         shown = _shown(entries, on_entry, progress)
         delivery = Delivery(
             (view(one.assessment) for one in shown),
@@ -186,6 +189,7 @@ def write_delivery(
             spread=partial(_spread, shown, besides, run),
             withdrawn=desk.withdrawn,
             recounts=desk.recounts if "since" in wanted else (),
+            exported=exported,
         )
         _write(writer, delivery, target)
         return delivery.remarks
@@ -260,6 +264,7 @@ def _closing(
     about: About,
     findings: list[Finding],
     not_run: list[RuleNotRun],
+    exported: dict[str, Exported],
     without_people: bool,
 ) -> "Iterator[Assessed]":
     """Pass the entries on, and complete what is known only after the last."""
@@ -269,6 +274,7 @@ def _closing(
     run.close()
     findings.extend(map(leave_out.unsigned, run.findings) if without_people else run.findings)
     not_run.extend(run.rules_not_run)
+    exported.update(run.exported)
     for name, digest in document.digests(run).items():
         if isinstance(digest, dict):
             about.digests.update({f"limit table {path}": sha for path, sha in digest.items()})
@@ -296,4 +302,5 @@ def _about(desk: Desk, title: str) -> About:
         interpretations=desk.context.settings.interpretations,
         job=desk.context.job,
         practice=desk.context.practice,
+        accepts=desk.context.accepts(),
     )

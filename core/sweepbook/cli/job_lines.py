@@ -27,7 +27,7 @@ def of_job(job: "Job") -> Iterator[str]:
 
 def of_marginal(run: "Run") -> Iterator[str]:
     """How many passes are marginal, and what becomes of them; nothing without a project file."""
-    count = run.counters.marginal
+    count = run.counters.of_tests().marginal
     if count and run.context.project:
         text = f"Marginal passes: {count}. {run.context.job.on_marginal}"
         yield from table.paragraph(text, _columns())

@@ -8,17 +8,28 @@ from sweepbook import caution
 from sweepbook.cli import table
 from sweepbook.cli.job_lines import of_marginal, of_names
 from sweepbook.cli.table import Column
-from sweepbook.cli.wording import MOST_NAMED, counted, megahertz, sentence, signed, where, with_unit
+from sweepbook.cli.wording import (
+    MOST_NAMED,
+    counted,
+    megahertz,
+    of_tests,
+    sentence,
+    signed,
+    where,
+    with_unit,
+)
 from sweepbook.errors import ReadProblem
-from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun
+from sweepbook.findings import Finding, NotRun, RuleNotRun
 from sweepbook.judging.assessment import Assessment, Judgement, Margin, ScalarMargin
 from sweepbook.judging.overview import deciding
 from sweepbook.people.names import NOBODY, People
 from sweepbook.text import text_at
 
 if TYPE_CHECKING:
+    from sweepbook.audit.context import Context
     from sweepbook.audit.run import Run
     from sweepbook.limits.interpretations import Interpretations
+    from sweepbook.project.model import Acceptance
     from sweepbook.record.model import Record
 
 INDENT = 4
@@ -91,16 +102,11 @@ def of_findings(findings: Iterable[Finding], indent: int = 0) -> Iterator[str]:
     for finding in findings:
         text = f"{finding.severity.value} {finding.rule}: {finding.message}"
         if finding.accepted:
-            text = f"accepted {text} ({acceptance(finding.accepted)})"
+            text = f"accepted {text} ({finding.accepted.in_words()})"
         first, *more = table.paragraph(text, table.terminal_columns(), indent)
         blanks, word, rest = first.partition(finding.severity.value)
         yield table.coloured(blanks + word, word) + rest
         yield from more
-
-
-def acceptance(accepted: Accepted) -> str:
-    """Who let a finding stand, when and why."""
-    return f"accepted by {accepted.who}, {accepted.when}: {accepted.why}"
 
 
 def of_crashes(rules: Iterable[RuleNotRun], indent: int = 0) -> Iterator[str]:
@@ -152,15 +158,20 @@ def of_choice(run: "Run") -> Iterator[str]:
     if project and project.practice:
         text = f"Figures set by {project.name}: {project.figures}."
         yield from table.paragraph(text, columns)
-    if project and run.idle_acceptances:
-        idle = "; ".join(one.in_words() for one in run.idle_acceptances)
-        text = f"{project.name} accepts what was not found here: {idle}."
-        yield from table.paragraph(text, columns)
+    yield from of_idle(run.context, run.idle_acceptances)
+
+
+def of_idle(context: "Context", idle: "Sequence[Acceptance]") -> Iterator[str]:
+    """What a project file accepts and nothing found."""
+    if context.project and idle:
+        named = "; ".join(one.in_words() for one in idle)
+        text = f"{context.project.name} accepts what was not found here: {named}."
+        yield from table.paragraph(text, table.terminal_columns())
 
 
 def of_limits(run: "Run") -> Iterator[str]:
     """What a judgement means where verdicts were held against another limit than their own."""
-    count = run.counters.under_another
+    count = run.counters.of_tests().under_another
     if count:
         text = (
             "Stated under another limit than held against here, or under one that is not known: "
@@ -194,17 +205,15 @@ def of_set(run: "Run") -> Iterator[str]:
 
 def totals(run: "Run") -> str:
     """The counts in a sentence or two."""
-    counters = run.counters
-    judged = ", ".join(
-        f"{count} {word.value}" for word, count in counters.judgements.items() if count
-    )
+    counters, tests = run.counters, run.counters.of_tests()
+    judged = ", ".join(f"{count} {word.value}" for word, count in tests.judgements.items() if count)
     found = ", ".join(
         counted(count, word.value) for word, count in counters.findings.items() if count
     )
     accepted = f", {counters.accepted} accepted" if counters.accepted else ""
     skipped = sorted(rule for rule, tally in counters.rules.items() if tally.skipped)
     parts = [
-        f"{counted(counters.records, 'test')}: {judged or 'nothing to judge'}.",
+        f"{of_tests(counters)}: {judged or 'nothing to judge'}.",
         f"Findings: {found or 'none'}{accepted}.",
     ]
     if counters.problems:

@@ -17,6 +17,7 @@ from sweepbook.cli.progress import Progress
 
 if TYPE_CHECKING:
     from sweepbook.schedule.reconcile import Reconciliation
+    from sweepbook.schedule.told import Accepts
 
 HELP = """Hold the tests against the cable schedule.
 
@@ -38,7 +39,9 @@ of another cable, than scheduled counts, and is remarked.
 
 Exit code 1 while anything is open: a link that is untested, failed, unproven, or tested to less
 or other than asked; a test that is not on the schedule; a row that could not be taken; a limit
-that is asked for and not known.
+that is asked for and not known. What it says of a link may be let stand with `sweepbook accept`,
+by the ids that stand with it (PLN001 and on): then it stays in the list, with who and why, and is
+open no longer.
 """
 
 _AT_REST = (
@@ -70,9 +73,9 @@ def command(
     """Print where each link stands; see `HELP`."""
     from sweepbook.cli import job_lines, lines, reconcile_lines
     from sweepbook.cli.desk import Desk
-    from sweepbook.findings import doubts
+    from sweepbook.findings import of_tests
     from sweepbook.schedule import document
-    from sweepbook.schedule.attempt import attempt_of, doubted
+    from sweepbook.schedule.attempt import attempt_of, with_the_rest
     from sweepbook.schedule.reconcile import reconcile
 
     desk = Desk(asked, paths)
@@ -84,9 +87,10 @@ def command(
     with Progress("tests checked") as progress:
         tests = [attempt_of(entry) for entry in progress.over(desk.assessments(run, paths))]
     run.close()
-    tests = doubted(tests, doubts(run.findings))
-    held = reconcile(wanted, tests, desk.library, scheme, desk.context.job.site)
-    result = _with_rest(held, desk.labels_at_rest())
+    tests = with_the_rest(tests, of_tests(run.findings, run.exported))
+    accepts = desk.context.accepts()
+    held = reconcile(wanted, tests, desk.library, scheme, desk.context.job.site, accepts)
+    result = _with_rest(held, desk.labels_at_rest(), accepts)
     if as_json:
         told_all = document.of(result, run.problems, strange, desk.withdrawn_words)
         click.echo(json.dumps(told_all, ensure_ascii=False, indent=2))
@@ -96,7 +100,8 @@ def command(
         told = reconcile_lines.of(result, every, strange)
         while part := [*islice(told, _TOGETHER)]:  # each call of `echo` goes to the terminal
             click.echo("\n".join(part))
-        for line in lines.of_problems(run.problems):
+        idle = accepts.idle if accepts else ()
+        for line in (*lines.of_problems(run.problems), *lines.of_idle(run.context, idle)):
             click.echo(line)
     if scheme is not None:
         labels = (item.label for item in result.items)
@@ -109,14 +114,18 @@ def command(
     return Exit.FINDINGS if unsettled else Exit.CLEAN
 
 
-def _with_rest(result: "Reconciliation", at_rest: Collection[str]) -> "Reconciliation":
+def _with_rest(
+    result: "Reconciliation", at_rest: Collection[str], accepts: "Accepts | None"
+) -> "Reconciliation":
     """Remark of links without a test that one of them is withdrawn."""
+    from sweepbook.schedule import told
     from sweepbook.schedule.standing import State
 
     if not at_rest:
         return result
+    remark = (told.Remark(told.AT_REST, _AT_REST),)
     items = (
-        replace(item, remarks=(*item.remarks, _AT_REST))
+        replace(item, remarks=(*item.remarks, *told.settled(remark, (item.label,), accepts)))
         if item.state is State.UNTESTED and item.label in at_rest
         else item
         for item in result.items

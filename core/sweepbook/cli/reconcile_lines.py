@@ -8,7 +8,8 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted, scheduled
 from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, Reconciliation
-from sweepbook.schedule.standing import State
+from sweepbook.schedule.standing import RULE_OF, State
+from sweepbook.schedule.told import in_words
 from sweepbook.text import natural_key, printable
 
 if TYPE_CHECKING:
@@ -135,9 +136,20 @@ def of_dropped(scheme: "LabelScheme", items: Iterable[Item]) -> Iterator[str]:
 def _item(item: Item, columns: int) -> Iterator[str]:
     place = " / ".join(text for level, text in item.place if level != "site")
     yield from table.paragraph(f"{item.label}  {place}".rstrip(), columns, _INDENT)
-    for text in (item.reason, *item.remarks, *map(_suggested, item.near_misses)):
-        if text:
-            yield from table.paragraph(text, columns, 2 * _INDENT)
+    rule, remarks = RULE_OF.get(item.state, ""), item.remarks
+    said = (
+        *_said(rule, in_words(item.reason, item.accepted)),
+        *(line for one in remarks for line in _said(one.rule, one.words)),
+        *map(_suggested, item.near_misses),
+    )
+    for text in said:
+        yield from table.paragraph(text, columns, 2 * _INDENT)
+
+
+def _said(rule: str, text: str) -> Iterator[str]:
+    """A sentence, and the rule by which it may be let stand."""
+    if text:
+        yield f"{rule}: {text}" if rule else text
 
 
 def _suggested(miss: tuple[str, str]) -> str:
@@ -149,16 +161,20 @@ def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:
     """Links, passed and open by building, floor and space."""
     links: Counter[tuple[str, ...]] = Counter()
     still: Counter[tuple[str, ...]] = Counter()
+    stand: Counter[tuple[str, ...]] = Counter()
     for item in items:
         levels = dict(item.place)
         space = tuple(levels.get(level, "") for level in _SPACE)
         links[space] += 1
-        still[space] += item.state.open
+        still[space] += item.open
+        stand[space] += item.state.open and not item.open
+    titles = (*_SPACE, "passed", "open", *(("let stand",) if stand.total() else ()))
     rows = [
-        (*space, str(links[space] - still[space]), str(still[space]))
+        (*space, *map(str, (links[space] - still[space] - stand[space], still[space])),
+         *((str(stand[space]),) if stand.total() else ()))
         for space in sorted(links, key=lambda key: [natural_key(part) for part in key])
-    ]
-    layout = table.fitted((*_SPACE, "passed", "open"), rows, columns)
+    ]  # fmt: skip
+    layout = table.fitted(titles, rows, columns)
     yield from table.heading(layout)
     for row in rows:
         yield from table.row(row, layout)
@@ -167,6 +183,11 @@ def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:
 def _sentence(result: Reconciliation) -> str:
     counts = result.counts()
     text = f"{scheduled(counts, _TOTALS)}."
+    if accepted := sum(item.accepted is not None for item in result.items):
+        text += f" Let stand, and not open: {counted(accepted, 'link')}."
+    if result.exported:
+        again = counted(result.exported, "record")
+        text += f" Counted with the test that they are another export of: {again}."
     if result.schedule.faults:
         text += f" {counted(len(result.schedule.faults), 'row')} of it could not be taken."
     if result.schedule.again:

@@ -59,10 +59,11 @@ def command(
 
     Exit code 1 while anything is on the list or could not be read.
     """
+    from sweepbook import findings
     from sweepbook.cli import job_lines, lines, retests_lines
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.target import refuse_evidence
-    from sweepbook.findings import doubts
+    from sweepbook.cli.wording import of_tests
     from sweepbook.retests import document
     from sweepbook.retests.collect import besides, retests, tested
     from sweepbook.schedule.model import NO_SCHEDULE
@@ -77,10 +78,11 @@ def command(
     with Progress("tests checked") as progress:
         walked = [tested(entry) for entry in progress.over(desk.assessments(run, paths))]
     run.close()
-    proving_nothing = doubts(run.findings)
-    tests = [one.doubted(proving_nothing) for one in walked if one is not None]
+    known = findings.of_tests(run.findings, run.exported)
+    tests = [one.with_the_rest(known) for one in walked if one is not None]
     attempts, site = (one.test for one in tests), desk.context.job.site
-    held = reconcile(wanted or NO_SCHEDULE, attempts, desk.library, scheme, site)
+    accepts = desk.context.accepts()
+    held = reconcile(wanted or NO_SCHEDULE, attempts, desk.library, scheme, site, accepts)
     found = retests(tests, desk.library, held)
     if target is not None:
         _write(found, target)
@@ -91,7 +93,8 @@ def command(
     else:
         for line in job_lines.of_names(run):
             click.echo(line)
-        for line in retests_lines.of(found, len(walked), retests_lines.of_besides(rest or ())):
+        besides_it = retests_lines.of_besides(rest or ())
+        for line in retests_lines.of(found, of_tests(run.counters), besides_it):
             click.echo(line)
         for line in (*retests_lines.of_settled(held, found), *lines.of_problems(run.problems)):
             click.echo(line)

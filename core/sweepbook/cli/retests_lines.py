@@ -9,7 +9,7 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted, sentence
 from sweepbook.retests.collect import Retest
 from sweepbook.retests.suspect import words
-from sweepbook.schedule.attempt import in_order
+from sweepbook.schedule.order import in_order
 from sweepbook.schedule.standing import State, settled_under_another_label
 
 if TYPE_CHECKING:
@@ -18,12 +18,12 @@ if TYPE_CHECKING:
 _INDENT = 4
 
 
-def of(found: Sequence[Retest], tests: int, besides: str = "") -> Iterator[str]:
+def of(found: Sequence[Retest], tests: str, besides: str = "") -> Iterator[str]:
     """All lines.
 
     Args:
         found: the list, in its order.
-        tests: how many tests were looked at.
+        tests: how many tests were looked at, in words.
         besides: the sentence of what a schedule leaves open besides; "" for none.
     """
     columns = table.terminal_columns()
@@ -32,7 +32,7 @@ def of(found: Sequence[Retest], tests: int, besides: str = "") -> Iterator[str]:
         for retest in group:
             yield from _link(retest, columns)
         yield ""
-    said = f"{counted(tests, 'test')}; to be tested again: {counted(len(found), 'link')}."
+    said = f"{tests}; to be tested again: {counted(len(found), 'link')}."
     yield from table.paragraph(said, columns)
     if besides:
         yield from table.paragraph(besides, columns)

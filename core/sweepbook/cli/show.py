@@ -11,6 +11,7 @@ from sweepbook.cli import options
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.meant import MOST_NAMED, by_one_form, is_meant, none_meant
 from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.text import text_at
 
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
@@ -50,10 +51,12 @@ def command(
     from sweepbook.cli.desk import Desk
     from sweepbook.inputs import is_book
     from sweepbook.record import codec
+    from sweepbook.rules.times import in_time
 
     desk = Desk(asked, (path,))
     records = _records(desk, path, label)
     found = list(records) if is_book(path) else _matching(records, label, path)
+    found.sort(key=lambda one: in_time(text_at(one.document, "test", "started", "rfc3339")))
     if as_json and why:
         raise SweepbookError(
             "--json prints the record itself, --why how it was judged.",

@@ -62,8 +62,14 @@ def command(paths: tuple[Path, ...], asked: Asked, as_json: bool) -> int:
     desk = Desk(asked, paths)
     run, fleet = desk.run(), Fleet(desk.context.practice)
     with Progress("tests checked") as progress:
-        for assessment in progress.over(desk.assessments(run, paths)):
-            fleet.add(unit_tests(assessment))
+        tests = [
+            (one.record.record_id, tuple(unit_tests(one)))
+            for one in progress.over(desk.assessments(run, paths))
+        ]
+    run.close()
+    for record_id, units in tests:
+        if record_id not in run.exported:
+            fleet.add(units)
     compared = fleet.compared()
     if as_json:
         made = document.of(fleet.records.values(), compared)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook import shown
 
 if TYPE_CHECKING:
+    from sweepbook.audit.outcome import Counters
     from sweepbook.judging.assessment import Margin
     from sweepbook.schedule.standing import State
 
@@ -43,6 +44,16 @@ def megahertz(value: float | None) -> str:
 def counted(count: int, word: str) -> str:
     """A count with its word, which takes an s unless there is one: "1 test", "2 tests"."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
+
+
+def of_tests(counters: "Counters") -> str:
+    """How many tests there are, and in how many records where some came in several exports."""
+    more = len(counters.exports)
+    said = counted(counters.records - more, "test")
+    if not more:
+        return said
+    again = "1 is another export" if more == 1 else f"{more} are other exports"
+    return f"{said} (in {counters.records} records, of which {again})"
 
 
 def sentence(text: str) -> str:

@@ -12,7 +12,8 @@ from sweepbook.judging.assessment import Assessment, Outcome
 from sweepbook.judging.curves import Key
 from sweepbook.judging.working import Working
 from sweepbook.record.links import Links
-from sweepbook.schedule.attempt import Attempt, attempt_of, in_order
+from sweepbook.schedule.attempt import Attempt, attempt_of
+from sweepbook.schedule.order import in_order
 
 NOTHING_CHANGED = (
     "The later test passes and the earlier one does not, and no curve that failed differs by more "

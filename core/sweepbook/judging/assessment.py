@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, NamedTuple
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     from sweepbook.findings import Finding, RuleNotRun
@@ -135,6 +136,33 @@ class ScalarMargin(NamedTuple):
     value_high: float | None = None
 
 
+class CameTo(NamedTuple):
+    """What a test is counted by; exports of one test that agree in this are counted once.
+
+    Attributes:
+        limit_path, stated, recomputed, judgement: as in its `Assessment`.
+        under_another: whether its verdict is of another limit than it was held against.
+        marginal: whether it is a marginal pass.
+        again: whether the quality plan has it tested again.
+        at_fault: whether a rule found an error in its record that nobody lets stand.
+    """
+
+    limit_path: str | None
+    stated: str | None
+    recomputed: Recomputed
+    judgement: Judgement
+    under_another: bool
+    marginal: bool
+    again: bool
+    at_fault: bool
+
+
+@lru_cache(maxsize=256)
+def _came_to(*members: Any) -> CameTo:  # noqa: ANN401 - those of `CameTo`
+    """One for many tests, since a run keeps it of each."""
+    return CameTo(*members)
+
+
 @dataclass(frozen=True, slots=True)
 class Assessment:
     """A record with everything that was found out about it. The record itself is not changed.
@@ -185,3 +213,17 @@ class Assessment:
         """Whether the verdict is of another limit than it was held against, or of none known."""
         held = self.stated is not None and self.limit_path is not None
         return held and self.limit_path != self.verdict_limit_path
+
+    @property
+    def came_to(self) -> CameTo:
+        """What it is counted by."""
+        return _came_to(
+            self.limit_path,
+            self.stated,
+            self.recomputed,
+            self.judgement,
+            self.is_stated_under_another,
+            bool(self.marginal),
+            self.again,
+            any(one.severity == "error" and one.accepted is None for one in self.findings),
+        )

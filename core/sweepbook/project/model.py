@@ -1,7 +1,7 @@
 """A project file as immutable values, and which findings it accepts."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from sweepbook.findings import Accepted, Finding
 from sweepbook.project.job import NO_JOB, Job
@@ -99,6 +99,11 @@ class Project:
         found_by = {key: tuple(ones) for key, ones in by.items()}
         return Project(name, sha256, practice, left_out, acceptances, found_by, job, spellings)
 
+    def accepting(self, letters: str) -> "Accepting | None":
+        """Marks findings of a group of rules one by one; None where it accepts none of them."""
+        own = tuple(one for one in self.acceptances if one.rule.startswith(letters))
+        return Accepting(self, own) if own else None
+
     @property
     def figures(self) -> str:
         """Its practice figures with their values: "field_reference_days = 7"."""
@@ -127,3 +132,28 @@ class Project:
     def _marked(self, finding: Finding, label: str, record_id: str) -> Finding:
         one = next(self.reaching(finding, label, record_id), None)
         return replace(finding, accepted=one.accepted) if one else finding
+
+
+@dataclass(slots=True)
+class Accepting:
+    """Marks findings about tests together, and notes which acceptances met one.
+
+    Attributes:
+        project: whose acceptances these are.
+        acceptances: of some rules.
+    """
+
+    project: Project
+    acceptances: tuple[Acceptance, ...]
+    _met: set[Acceptance] = field(default_factory=set)
+
+    def __call__(self, finding: Finding) -> Finding:
+        """The finding, marked where it is accepted."""
+        reaching = [*self.project.reaching(finding, "", "")]
+        self._met.update(reaching)
+        return replace(finding, accepted=reaching[0].accepted) if reaching else finding
+
+    @property
+    def idle(self) -> tuple[Acceptance, ...]:
+        """Those that met nothing so far."""
+        return tuple(one for one in self.acceptances if one not in self._met)

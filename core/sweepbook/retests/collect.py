@@ -8,11 +8,13 @@ from sweepbook.judging.assessment import Recomputed
 from sweepbook.record.links import Key, Links, own_site
 from sweepbook.retests.suspect import Suspect, nearest, suspects
 from sweepbook.schedule.asked import Answer, Asked, answer
-from sweepbook.schedule.attempt import Attempt, attempt, in_order
+from sweepbook.schedule.attempt import Attempt, attempt, with_the_rest
+from sweepbook.schedule.order import counting, in_order
 from sweepbook.schedule.trace import Trace, bare_trace_of, trace_of
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
+    from sweepbook.findings import OfTests
     from sweepbook.judging.assessment import Assessment
     from sweepbook.limits.library import Library
     from sweepbook.schedule.reconcile import Item, Reconciliation
@@ -40,10 +42,10 @@ class OneTest:
     test: Attempt
     suspects: tuple[Suspect, ...]
 
-    def doubted(self, doubts: Mapping[str, str]) -> "OneTest":
-        """The same, with why it proves nothing of its link where that is told."""
-        doubt = doubts.get(self.test.record_id)
-        return replace(self, test=replace(self.test, doubt=doubt)) if doubt else self
+    def with_the_rest(self, known: "OfTests") -> "OneTest":
+        """The same, with what is known of it only now that all are in."""
+        (test,) = with_the_rest([self.test], known)
+        return self if test is self.test else replace(self, test=test)
 
     def __reduce__(self) -> tuple[type["OneTest"], tuple[Attempt, tuple[Suspect, ...]]]:
         """Be pickled as its members; see `Attempt`."""
@@ -64,7 +66,7 @@ class Retest:
         suspects: where to look first, as far as the sweeps tell.
         record_id: of the test that speaks.
         limit_path: of the limit it was judged under, or "".
-        tests: how many tests of the link there are.
+        tests: how many tests of the link there are; one in several exports counts once.
     """
 
     label: str
@@ -106,9 +108,13 @@ class Kept(NamedTuple):
     trace: Trace
     suspects: tuple[Suspect, ...]
 
-    def doubted(self, doubt: str) -> "Kept":
-        """The same, with why it proves nothing of its link."""
-        return self._replace(trace=self.trace._replace(doubt=doubt))
+    def with_the_rest(self, known: "OfTests") -> "Kept":
+        """The same, with what is known of it only now that all are in."""
+        record_id = self.trace.record_id
+        if not known.tells_of(record_id):
+            return self
+        doubt, export_of = known.doubt(record_id), known.export_of(record_id)
+        return self._replace(trace=self.trace._replace(doubt=doubt, export_of=export_of))
 
     def whole(self) -> OneTest:
         """The test as the list needs it."""
@@ -211,7 +217,8 @@ def _of_link(
     group: list[OneTest], library: "Library", places: Mapping[str, Place]
 ) -> Retest | None:
     ordered, known = in_order([one.test for one in group])
-    missed = [test for test in ordered if not test.passed]
+    tests = counting(ordered)
+    missed = [test for test in tests if not test.passed]
     if not missed:
         return None
     remarks: tuple[str, ...] = ()
@@ -219,7 +226,7 @@ def _of_link(
     if not known:
         speaks = next((test for test in missed if test.recomputed == "fail"), missed[0])
         remarks = (
-            f"It has {len(ordered)} tests whose order is not known, so the worst of them counts.",
+            f"It has {len(tests)} tests whose order is not known, so the worst of them counts.",
         )
     elif speaks.passed:
         wanted = Asked(missed[-1].limit_path)
@@ -231,7 +238,7 @@ def _of_link(
         )
         speaks = missed[-1]
     (whole,) = [one for one in group if one.test is speaks]
-    return replace(_retest(speaks, whole.suspects, places), remarks=remarks, tests=len(ordered))
+    return replace(_retest(speaks, whole.suspects, places), remarks=remarks, tests=len(tests))
 
 
 def of_single(one: Kept, places: Mapping[str, Place]) -> Retest | None:

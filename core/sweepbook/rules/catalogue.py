@@ -15,6 +15,8 @@ from sweepbook.errors import SweepbookError
 from sweepbook.findings import Severity
 from sweepbook.rules.model import Entry, Hit, Rule, SetRule
 
+SCHEDULE = "schedule"
+"""Subject of the rules by which a reconciliation remarks."""
 _DATA = "sweepbook_schemas"
 
 
@@ -61,7 +63,7 @@ def load(contributed: Iterable[Rule | SetRule] = ()) -> Catalogue:
         SweepbookError: an entry names a function that is not there, or an id is used twice.
     """
     entries = built_in_entries()
-    rules = [_bound(entry) for entry in entries if entry.status != "removed"]
+    rules = [_bound(entry) for entry in entries if _is_asked(entry)]
     return _put_together(rules, {entry.id for entry in entries}, contributed, _data("rules.json"))
 
 
@@ -89,7 +91,7 @@ def kept(
     unknown: list[str] = []
     for entry in entries:
         try:
-            if entry.status != "removed":
+            if _is_asked(entry):
                 rules.append(_bound(entry))
         except SweepbookError:
             unknown.append(entry.id)
@@ -146,6 +148,11 @@ def _entry(fields: Mapping[str, Any]) -> Entry:
     plain["needs"] = tuple(plain["needs"])
     plain["arguments"] = tuple(plain["arguments"])
     return Entry(**plain)
+
+
+def _is_asked(entry: Entry) -> bool:
+    """Whether a run asks it: what is found about the schedule comes of holding tests against it."""
+    return entry.status != "removed" and entry.subject != SCHEDULE
 
 
 def _bound(entry: Entry) -> Rule | SetRule:

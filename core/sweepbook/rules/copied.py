@@ -10,7 +10,7 @@ from sweepbook.judging.phrases import subject
 from sweepbook.rules.case import Case
 from sweepbook.rules.copied_words import figures_of, transformation, transformation_of_curve
 from sweepbook.rules.model import CannotLook, Hit
-from sweepbook.rules.same_test import is_one_test, may_be_one_test, order
+from sweepbook.rules.same_test import is_exported_twice, may_be_one_test, order
 from sweepbook.rules.together import WholeSet, ids
 
 MOST_TOLD = 200
@@ -80,10 +80,7 @@ def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
 def _alike_exports(whole: WholeSet) -> Iterator[Hit]:
     for one in whole.suspicions.found:
         first, second = whole[one.first], whole[one.second]
-        under_two = first.sweeps_sha256 == second.sweeps_sha256 and (
-            first.limit_path != second.limit_path or first.started is None
-        )
-        if is_one_test(first, second, one) and not under_two:
+        if is_exported_twice(first, second, one):
             yield _hit(whole, one)
 
 

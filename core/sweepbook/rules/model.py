@@ -21,7 +21,8 @@ class Entry:
         since: version of sweepbook that brought it.
         status: preview, stable, deprecated or removed.
         severity: error, warning or note.
-        subject: what it looks at: source, record, sweep, limit, verdict, set.
+        subject: what it looks at: source, record, sweep, limit, verdict, set, schedule. What those
+            about the schedule find comes of a reconciliation; no run asks them.
         needs: what must be there before it can look: schema, limit, own-limit.
         title: what holds where the rule is kept.
         why: what goes wrong otherwise.

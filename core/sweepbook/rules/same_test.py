@@ -23,6 +23,17 @@ def is_one_test(first: Trace, second: Trace, suspicion: "Suspicion") -> bool:
     return same_link and suspicion.likeness.exact and may_be_one_test(first, second)
 
 
+def is_exported_twice(first: Trace, second: Trace, suspicion: "Suspicion") -> bool:
+    """Whether they are one test in two exports, and not one that was judged under two limits.
+
+    Without a time, sweeps alike in every digit may be the same export read twice.
+    """
+    under_two = first.sweeps_sha256 == second.sweeps_sha256 and (
+        first.limit_path != second.limit_path or first.started is None
+    )
+    return not under_two and is_one_test(first, second, suspicion)
+
+
 def may_be_one_test(first: Trace, second: Trace) -> bool:
     """Whether neither purpose nor time tells two tests of one link apart."""
     return first.purpose == second.purpose and _may_be_one_time(first, second)

@@ -46,6 +46,21 @@ def _moment(text: str) -> Moment:
     return Moment(text, parsed.replace(tzinfo=None), offset)
 
 
+def in_time(rfc3339: str) -> tuple[bool, datetime]:
+    """Sort key of a test by its begin, in UTC where the offset is known; unknown times come last.
+
+    Args:
+        rfc3339: the begin; "" for none, and a text that is no time is none.
+    """
+    try:
+        found = _moment(rfc3339) if rfc3339 else None
+        if found is not None:
+            return False, found.clock - (found.offset or timedelta(0))
+    except (ValueError, OverflowError):
+        pass
+    return True, datetime.min
+
+
 def days_between(earlier: Moment, later: Moment) -> tuple[float, float]:
     """Days from one moment to another, as an interval that surely holds the true number.
 

@@ -17,7 +17,7 @@ from sweepbook.rules.times import moment
 if TYPE_CHECKING:
     from datetime import datetime, timedelta
 
-    from sweepbook.judging.assessment import Assessment
+    from sweepbook.judging.assessment import Assessment, CameTo
     from sweepbook.record.model import Record
 
 
@@ -40,6 +40,7 @@ class Trace:
         offset: of that time to UTC, None where it is not known.
         fingerprint: of return loss and NEXT, see `copies.fingerprint`; b"" where they give none.
         about: units, place in the export, figures and cable; None where it was not kept.
+        came_to: what it is counted by; None likewise.
     """
 
     record_id: str
@@ -56,6 +57,7 @@ class Trace:
     offset: "timedelta | None" = None
     fingerprint: bytes = b""
     about: About | None = None
+    came_to: "CameTo | None" = None
 
 
 def trace(assessment: "Assessment") -> Trace:
@@ -79,6 +81,7 @@ def trace(assessment: "Assessment") -> Trace:
         offset=started.offset if started else None,
         fingerprint=assessment.fingerprint,
         about=about(assessment),
+        came_to=assessment.came_to,
     )
 
 

@@ -1,6 +1,6 @@
-"""What reconciliation needs of each test, and which of a link's tests speaks for it."""
+"""What reconciliation needs of each test."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -8,6 +8,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
+from sweepbook.findings import OfTests
 from sweepbook.record.links import Key, link_key
 from sweepbook.rules.times import Moment, days_between, moment
 from sweepbook.schedule.cable import Cable
@@ -18,9 +19,7 @@ from sweepbook.text import text_at
 if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment
 
-_ORDER_OF_PURPOSE = ("initial", "retest")
-
-_OFFSETS_DIFFER = timedelta(hours=26)
+OFFSETS_DIFFER = timedelta(hours=26)
 """Civil time lies between 12 hours behind UTC and 14 before it."""
 
 _DAYS_AHEAD = 1.0
@@ -48,7 +47,7 @@ class Attempt:
         ahead: it is dated later than it was read, so that its time tells nothing.
         again: why the quality plan has the link tested again though the test is a proved pass, in
             words; "" where it has not.
-        noted, doubt: see `Trace`.
+        noted, doubt, export_of: see `Trace`.
         own_label: the label as its record has it, where the job brings that to another one; else
             "".
     """
@@ -72,6 +71,7 @@ class Attempt:
     own_label: str = ""
     noted: str = ""
     doubt: str = ""
+    export_of: str = ""
 
     def __reduce__(self) -> tuple[type["Attempt"], tuple[Any, ...]]:
         """Be pickled as its members, which is some times as fast as field by field."""
@@ -140,13 +140,16 @@ def attempt(trace: Trace) -> Attempt:
         own_label=trace.own_label,
         noted=trace.noted,
         doubt=trace.doubt,
+        export_of=trace.export_of,
     )
 
 
-def doubted(tests: Iterable[Attempt], doubts: Mapping[str, str]) -> list[Attempt]:
-    """The tests, with why some of them prove nothing of their links, by record id."""
+def with_the_rest(tests: Iterable[Attempt], known: OfTests) -> list[Attempt]:
+    """The tests, with what is known of them only now that all are in."""
     return [
-        replace(test, doubt=doubts[test.record_id]) if test.record_id in doubts else test
+        replace(test, doubt=known.doubt(test.record_id), export_of=known.export_of(test.record_id))
+        if known.tells_of(test.record_id)
+        else test
         for test in tests
     ]
 
@@ -177,7 +180,7 @@ def _is_ahead(begun: Moment | None, read_at: str) -> bool:
 
 def _is_later(begun: Moment, known: Moment) -> bool:
     """Whether a test was begun more than a day after another moment, whatever the offsets are."""
-    if known.clock - begun.clock > _OFFSETS_DIFFER:
+    if known.clock - begun.clock > OFFSETS_DIFFER:
         return False
     try:
         return days_between(known, begun)[0] > _DAYS_AHEAD
@@ -205,44 +208,3 @@ def _kept_end(termination: str, *levels: str) -> End:
 def _kept_cable(*texts: str) -> Cable:
     """A cable; that of many tests is kept once."""
     return Cable(*texts)
-
-
-def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
-    """The tests of one link from the first to the last, and whether that order is known.
-
-    It is by time where all have one and one is the last, else by what they say they are for: an
-    initial test comes before a retest. Otherwise it is not known, nor where the two contradict each
-    other.
-    """
-    if len(tests) == 1:
-        return list(tests), True
-    if dated := _by_time(tests):
-        purposes = [test.purpose for test in dated]
-        turned = "retest" in purposes and "initial" in purposes[purposes.index("retest") :]
-        return (sorted(tests, key=lambda test: test.record_id), False) if turned else (dated, True)
-    if sorted(test.purpose for test in tests) == sorted(_ORDER_OF_PURPOSE):
-        return sorted(tests, key=lambda test: _ORDER_OF_PURPOSE.index(test.purpose)), True
-    return sorted(tests, key=lambda test: test.record_id), False
-
-
-def _by_time(tests: Sequence[Attempt]) -> list[Attempt]:
-    """The tests by time; none where it does not tell which was the last.
-
-    Times are compared in UTC where all can be, and as the clocks showed where none can. Where the
-    offset of some clocks only is known, the last must be later by more than offsets can differ. A
-    test that is dated later than it was read has no time that tells anything.
-    """
-    if any(test.ahead for test in tests):
-        return []
-    utc = [test.utc for test in tests if test.utc is not None]
-    clock = [test.started for test in tests if test.started is not None]
-    moments = utc if len(utc) == len(tests) else clock
-    if len(moments) < len(tests):
-        return []
-    mixed = 0 < len(utc) < len(tests)
-    last = max(moments)
-    near = [moment for moment in moments if mixed and last - moment <= _OFFSETS_DIFFER]
-    if moments.count(last) > 1 or len(near) > 1:
-        return []
-    dated = sorted(zip(moments, tests, strict=True), key=lambda at: (at[0], at[1].record_id))
-    return [test for _, test in dated]

@@ -1,6 +1,7 @@
 """A reconciliation as a JSON document, by the schema reconciliation-0."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from sweepbook import __version__, schemas
@@ -8,6 +9,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import Fault
 from sweepbook.schedule.reconcile import Item, Reconciliation
+from sweepbook.schedule.standing import RULE_OF
 
 SCHEMA = "urn:sweepbook:reconciliation-0"
 
@@ -66,15 +68,24 @@ def _item(item: Item) -> dict[str, Any]:
     return {
         "label": item.label,
         "state": item.state.value,
-        "open": item.state.open,
+        "open": item.open,
         "reason": item.reason,
-        "remarks": list(item.remarks),
+        "remarks": [one.message for one in item.remarks],
+        **_accepted(item),
         "line": item.scheduled.line if item.scheduled else None,
         "place": dict(item.place),
         "limit_asked": item.asked or None,
         "tests": [_test(test) for test in item.tests],
         "near_misses": [{"label": label, "differs_in": how} for label, how in item.near_misses],
     }
+
+
+def _accepted(item: Item) -> dict[str, Any]:
+    """What of it somebody lets stand: where it stands, and each such remark."""
+    told = [(RULE_OF[item.state], item.reason, item.accepted)] if item.accepted else []
+    told += [(one.rule, one.message, one.accepted) for one in item.remarks if one.accepted]
+    entries = [{"rule": rule, "message": said, **asdict(one)} for rule, said, one in told if one]
+    return {"accepted": entries} if entries else {}
 
 
 def _test(test: Attempt) -> dict[str, Any]:
@@ -85,4 +96,5 @@ def _test(test: Attempt) -> dict[str, Any]:
         "stated": test.stated or None,
         "recomputed": test.recomputed,
         "judgement": test.judgement,
+        **({"export_of": test.export_of} if test.export_of else {}),
     }

@@ -2,17 +2,20 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from sweepbook.findings import Accepted
 from sweepbook.record.links import Key
 from sweepbook.schedule.asked import Asked, Asking
-from sweepbook.schedule.attempt import Attempt, in_order
+from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import Schedule, ScheduledLink
 from sweepbook.schedule.near import Near
+from sweepbook.schedule.order import counting, in_order
 from sweepbook.schedule.place import where
 from sweepbook.schedule.remarks import of_tests
-from sweepbook.schedule.standing import State, standing
+from sweepbook.schedule.standing import RULE_OF, State, standing
+from sweepbook.schedule.told import NOT_KNOWN, TESTED_ELSEWHERE, Accepts, Remark, in_words, settled
 from sweepbook.schedule.whose import Whose, told_apart
 from sweepbook.text import natural_key
 
@@ -29,24 +32,37 @@ class Item:
         label: as scheduled, or as tested where nothing scheduled it.
         state: where it stands.
         reason: why, in a sentence; "" where there is nothing to say.
-        remarks: what else to know, a sentence each.
+        remarks: what else to know.
         scheduled: its row, None where there is none.
         asked: path of the limit asked for, or "".
         tests: its tests, from the first to the last.
         near_misses: labels of tests that may be of this link, with what sets them apart.
         place: its levels of place, text by level: those of the schedule, and what its last test,
             then the label scheme, adds to them; without the schedule's where it is not on it.
+        accepted: who lets it stand where it does; None where nobody does.
     """
 
     label: str
     state: State
     reason: str
-    remarks: tuple[str, ...]
+    remarks: tuple[Remark, ...]
     scheduled: ScheduledLink | None
     asked: str
     tests: tuple[Attempt, ...]
     near_misses: tuple[tuple[str, str], ...]
     place: tuple[tuple[str, str], ...]
+    accepted: Accepted | None = None
+
+    @property
+    def open(self) -> bool:
+        """Whether somebody has to do something about it."""
+        return self.state.open and self.accepted is None
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """Why it stands there and what else to know, with who lets it stand."""
+        why = in_words(self.reason, self.accepted)
+        return tuple(filter(None, (why, *(one.words for one in self.remarks))))
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +84,7 @@ class Reconciliation:
     @property
     def open(self) -> tuple[Item, ...]:
         """What somebody has to do something about."""
-        return tuple(item for item in self.items if item.state.open)
+        return tuple(item for item in self.items if item.open)
 
     def places(self) -> dict[str, tuple[tuple[str, str], ...]]:
         """The place of the link of each test, by the id of the record."""
@@ -86,6 +102,11 @@ class Reconciliation:
             for test in item.tests
         }
 
+    @property
+    def exported(self) -> int:
+        """How many records are other exports of tests."""
+        return sum(len(item.tests) - len(counting(item.tests)) for item in self.items)
+
     def counts(self) -> dict[State, int]:
         """How many links stand where; every state is there."""
         counted = Counter(item.state for item in self.items)
@@ -98,6 +119,7 @@ def reconcile(
     library: "Library",
     scheme: "LabelScheme | None" = None,
     site: str = "",
+    accepts: Accepts | None = None,
 ) -> Reconciliation:
     """Hold a schedule against tests; a label scheme tells places that neither names.
 
@@ -112,6 +134,7 @@ def reconcile(
         library: to compare limits by.
         scheme: what labels say of the ends of their links.
         site: of the job, as its project file has it.
+        accepts: marks what somebody lets stand; None where nobody lets anything stand.
     """
     whose = Whose(schedule, tuple(tests), site)
     strays = sorted(whose.strays.values(), key=_by_label)
@@ -126,7 +149,20 @@ def reconcile(
     ]
     wanted = Near(item.label for item in items if item.near_misses)  # what is near is so both ways
     items += [_stray(tests, wanted, whose, scheme) for tests in strays]
+    if accepts is not None:
+        items = [_settled(item, accepts) for item in items]
     return Reconciliation(schedule, tuple(items), scheme, whose.own)
+
+
+def _settled(item: Item, accepts: Accepts) -> Item:
+    """The same, with who lets stand what is said of it."""
+    rule = RULE_OF.get(item.state)
+    why = [Remark(rule, item.reason)] if rule else []
+    if not why and not item.remarks:
+        return item
+    said = settled((*why, *item.remarks), (item.label,), accepts)
+    own = said[0].accepted if why else None
+    return replace(item, remarks=said[len(why) :], accepted=own)
 
 
 def _elsewhere(whose: Whose) -> dict[str, str]:
@@ -155,7 +191,8 @@ def _untested(
     place = where(link.place, (link.near, link.far), read)
     remarks = _doubt(wanted)
     if elsewhere:
-        remarks += (f"A test of this label names another place, {elsewhere}, and does not count.",)
+        said = f"A test of this label names another place, {elsewhere}, and does not count."
+        remarks += (Remark(TESTED_ELSEWHERE, said),)
     return Item(
         link.label, State.UNTESTED, "There is no test of this link.", remarks, link, wanted.path,
         (), strays.to(link.label), place,
@@ -171,8 +208,9 @@ def _tested(
 ) -> Item:
     ordered, known = in_order(whose.of_line[link.line])
     unordered = "" if known else "whose order is not known"
-    if len(ordered) > 1 and len(set(told_apart(ordered, whose.own).values())) > 1:
-        unordered = f"that name different places ({_places(ordered)})"
+    count = counting(ordered)
+    if len(count) > 1 and len(set(told_apart(count, whose.own).values())) > 1:
+        unordered = f"that name different places ({_places(count)})"
     state, reason, remarks = standing(ordered, unordered, wanted, library)
     remarks += of_tests(link, ordered)
     tested = (ordered[-1].near, ordered[-1].far)
@@ -192,8 +230,9 @@ def _places(tests: list[Attempt]) -> str:
     return "; ".join(dict.fromkeys(one or "none" for one in said))
 
 
-def _doubt(wanted: Asked) -> tuple[str, ...]:
-    return (f"What the schedule asks for is not known: {wanted.doubt}.",) if wanted.doubt else ()
+def _doubt(wanted: Asked) -> tuple[Remark, ...]:
+    said = f"What the schedule asks for is not known: {wanted.doubt}."
+    return (Remark(NOT_KNOWN, said),) if wanted.doubt else ()
 
 
 def _stray(
@@ -203,10 +242,10 @@ def _stray(
     scheme: "LabelScheme | None",
 ) -> Item:
     ordered, known = in_order(tests)
-    last = ordered[-1]
+    last, several = ordered[-1], len(counting(ordered))
     say = [last.recomputed] if known else sorted({test.recomputed for test in tests})
     misses = wanted.to(last.label)
-    count = f"{len(ordered)} test{'s' if len(ordered) > 1 else ''}"
+    count = f"{several} test{'s' if several > 1 else ''}"
     order = "" if known else " in no known order"
     reason = f"{count}{order}, the sweeps say {' and '.join(say)}."
     if elsewhere := whose.another_place(last):

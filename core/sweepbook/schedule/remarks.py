@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.schedule.cable import contradictions
 from sweepbook.schedule.model import LEVELS, End, ScheduledLink
 from sweepbook.schedule.place import TERMINATION, apart, levels_apart
+from sweepbook.schedule.told import CABLE, ENDS, TURNED, Remark
 
 if TYPE_CHECKING:
     from sweepbook.schedule.attempt import Attempt
@@ -14,12 +15,12 @@ _Apart = tuple[str, ...]
 _ASK = "See whether it is of this link, or its label is another one's."
 
 
-def of_tests(link: ScheduledLink, tests: "Sequence[Attempt]") -> tuple[str, ...]:
+def of_tests(link: ScheduledLink, tests: "Sequence[Attempt]") -> tuple[Remark, ...]:
     """A sentence or two on each test whose ends or cable contradict the schedule."""
     return tuple(
-        f"{_who(test, alone=len(tests) == 1)} {said}"
+        Remark(rule, f"{_who(test, alone=len(tests) == 1)} {said}")
         for test in tests
-        for said in (*_of_ends(link, test), *_of_cable(link, test))
+        for rule, said in (*_of_ends(link, test), *_of_cable(link, test))
     )
 
 
@@ -29,10 +30,10 @@ def _who(test: "Attempt", *, alone: bool) -> str:
     return f"The test of {test.started:%Y-%m-%d %H:%M}" if test.started else "One of the tests"
 
 
-def _of_ends(link: ScheduledLink, test: "Attempt") -> Iterator[str]:
+def _of_ends(link: ScheduledLink, test: "Attempt") -> Iterator[tuple[str, str]]:
     near, far = apart(link.near, test.near), apart(link.far, test.far)
     if (near or far) and _crossed(link, test, near, far):
-        yield "names the two ends the other way round than the schedule does."
+        yield TURNED, "names the two ends the other way round than the schedule does."
     elif near or far:
         told = (("near", near, link.near, test.near), ("far", far, link.far, test.far))
         ends = [
@@ -40,11 +41,11 @@ def _of_ends(link: ScheduledLink, test: "Attempt") -> Iterator[str]:
             for name, levels, said, tested in told
             if levels
         ]
-        yield f"names {' and '.join(ends)}. {_ASK}"
+        yield ENDS, f"names {' and '.join(ends)}. {_ASK}"
     elif test.place and all(levels_apart(link.place, end.place) for end in test.named_ends):
         tested, said = End(dict(test.place)), End(link.place)
         levels = levels_apart(said.place, tested.place)
-        yield f"names {_told(tested, levels)} (the schedule: {_told(said, levels)}). {_ASK}"
+        yield ENDS, f"names {_told(tested, levels)} (the schedule: {_told(said, levels)}). {_ASK}"
 
 
 def _crossed(link: ScheduledLink, test: "Attempt", near: _Apart, far: _Apart) -> bool:
@@ -54,13 +55,14 @@ def _crossed(link: ScheduledLink, test: "Attempt", near: _Apart, far: _Apart) ->
     return set(near) <= _named(test.far).keys() and set(far) <= _named(test.near).keys()
 
 
-def _of_cable(link: ScheduledLink, test: "Attempt") -> Iterator[str]:
+def _of_cable(link: ScheduledLink, test: "Attempt") -> Iterator[tuple[str, str]]:
     differs = contradictions(link.cable, link.reel, test.cable)
     if differs:
         said = _cable(link.cable, link.reel)
         yield (
+            CABLE,
             f"names the cable {_cable(str(test.cable), test.cable.reel)} (the schedule: {said}): "
-            f"another {' and '.join(differs)}."
+            f"another {' and '.join(differs)}.",
         )
 
 

@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING
 
 from sweepbook.schedule.asked import Answer, Asked, answer
 from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.order import counting
+from sweepbook.schedule.told import HIGHER, NOT_KNOWN, ORDER, OTHER_LABEL, Remark
+from sweepbook.schedule.trace import NOTED
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -33,6 +36,14 @@ class State(StrEnum):
         return self not in (State.PASSED, State.RETESTED, State.UNASKED)
 
 
+RULE_OF = {
+    State.NOT_SCHEDULED: "PLN001",
+    State.UNTESTED: "PLN002",
+    State.LESSER: "PLN003",
+    State.OTHER_LIMIT: "PLN004",
+    State.OTHER_CONFIGURATION: "PLN005",
+}
+"""The rules by which links are open that are no matter of their tests; these may be let stand."""
 _STATE_OF = {
     Answer.LESSER: State.LESSER,
     Answer.OTHER_CONFIGURATION: State.OTHER_CONFIGURATION,
@@ -41,9 +52,16 @@ _STATE_OF = {
 }
 
 
+_RULE_OF_ANSWER = {
+    Answer.HIGHER: HIGHER,
+    Answer.NOT_KNOWN: NOT_KNOWN,
+    **{how: RULE_OF[state] for how, state in _STATE_OF.items() if state in RULE_OF},
+}
+
+
 def standing(
     ordered: list[Attempt], unordered: str, wanted: Asked, library: "Library"
-) -> tuple[State, str, tuple[str, ...]]:
+) -> tuple[State, str, tuple[Remark, ...]]:
     """Where a tested link stands, why, and what else to know.
 
     Args:
@@ -53,17 +71,20 @@ def standing(
         wanted: what the schedule asks of the link.
         library: to compare limits by.
     """
-    last = ordered[-1]
-    remarks = []
+    count = counting(ordered)
+    last = count[-1]
+    remarks: list[Remark] = []
     known = not unordered
-    if unordered and any(not test.passed for test in ordered):
-        last = min(ordered, key=_rank)
-        remarks.append(f"It has {len(ordered)} tests {unordered}, so the worst of them counts.")
+    if unordered and any(not test.passed for test in count):
+        last = min(count, key=_rank)
+        said = f"It has {len(count)} tests {unordered}, so the worst of them counts."
+        remarks.append(Remark(ORDER, said))
     how = answer(wanted, last.limit_path, library)
     if how is Answer.HIGHER or (how in _STATE_OF and last.limit_path and not last.passed):
-        remarks.append(_why(how, wanted, last))
-    if last.noted:
-        remarks.append(last.noted)
+        remarks.append(Remark(_RULE_OF_ANSWER[how], _why(how, wanted, last)))
+    exports = [one for one in ordered if one.export_of == last.record_id]
+    noted = dict.fromkeys(one.noted for one in (last, *exports) if one.noted)
+    remarks += [Remark(*NOTED, one) for one in noted]
     if not last.passed:
         return _missed(last), last.why, tuple(remarks)
     if how in _STATE_OF:
@@ -71,9 +92,9 @@ def standing(
     if wanted.configuration and last.configuration not in ("", wanted.configuration):
         reason = f"It was set up as {last.configuration}; asked for is {wanted.configuration}."
         return State.OTHER_CONFIGURATION, reason, tuple(remarks)
-    before = [test for test in ordered[:-1] if not test.passed]
-    if known and (settled := settled_under_another_label(ordered)):
-        remarks.append(settled)
+    before = [test for test in count[:-1] if not test.passed]
+    if known and (settled := settled_under_another_label(count)):
+        remarks.append(Remark(OTHER_LABEL, settled))
     if not wanted.path:
         reason = f"It passes {last.limit_path}; the schedule asks for no limit."
         return State.UNASKED, reason, tuple(remarks)

@@ -54,7 +54,9 @@ class Trace(NamedTuple):
         said: what the record says of test, ends and cable.
         noted: what else to know of the test, in a sentence; "" for nothing.
         doubt: why it proves nothing of its link, whatever came of it; known only when all tests
-            are, see `findings.doubts`.
+            are, see `findings.OfTests`.
+        export_of: record id of the test of which this is another export, which does not count; ""
+            where it counts. Known only then too.
     """
 
     record_id: str
@@ -69,6 +71,7 @@ class Trace(NamedTuple):
     said: tuple[str, ...] = _NOTHING
     noted: str = ""
     doubt: str = ""
+    export_of: str = ""
 
     @property
     def test(self) -> tuple[str, ...]:

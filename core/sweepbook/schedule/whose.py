@@ -31,13 +31,22 @@ class Whose:
         self.links = Links(keys, self.own)
         self.of_line: dict[int, list[Attempt]] = {}
         self.strays: dict[Key, list[Attempt]] = {}
+        homes: dict[str, list[Attempt]] = {}
         for test, key in zip(tests, keys, strict=False):
-            owner = self._owner(test, key)
-            if owner is not None:
-                self.of_line.setdefault(owner.line, []).append(test)
-            else:
-                stray = self.links.of(key) if test.label else NO_LABEL
-                self.strays.setdefault(stray, []).append(test)
+            if not test.export_of:
+                homes[test.record_id] = self._home(test, key)
+                homes[test.record_id].append(test)
+        for test, key in zip(tests, keys, strict=False):
+            if test.export_of:
+                home = homes.get(test.export_of)
+                (self._home(test, key) if home is None else home).append(test)
+
+    def _home(self, test: Attempt, key: Key) -> list[Attempt]:
+        """The tests among which a test belongs; other exports of one follow that."""
+        owner = self._owner(test, key)
+        if owner is not None:
+            return self.of_line.setdefault(owner.line, [])
+        return self.strays.setdefault(self.links.of(key) if test.label else NO_LABEL, [])
 
     def _owner(self, test: Attempt, key: Key) -> ScheduledLink | None:
         """The link of its label that a test is of; None where none or several may be meant."""

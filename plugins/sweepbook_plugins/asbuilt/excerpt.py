@@ -30,7 +30,7 @@ _MORE = (
     """
     INSERT INTO kept_link
     SELECT later.link_id FROM test
-    JOIN test AS later ON later.id = test.replaced_by
+    JOIN test AS later ON later.id IN (test.replaced_by, test.export_of)
     WHERE test.link_id IN (SELECT id FROM kept_link)
         AND later.link_id NOT IN (SELECT id FROM kept_link)
     GROUP BY later.link_id
@@ -38,7 +38,7 @@ _MORE = (
     """
     INSERT INTO kept_link
     SELECT test.link_id FROM test
-    JOIN test AS later ON later.id = test.replaced_by
+    JOIN test AS later ON later.id IN (test.replaced_by, test.export_of)
     WHERE later.link_id IN (SELECT id FROM kept_link)
         AND test.link_id NOT IN (SELECT id FROM kept_link)
     GROUP BY test.link_id

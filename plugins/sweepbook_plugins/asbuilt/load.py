@@ -95,11 +95,13 @@ class Load:
                 connection, self._schema, self.job_id, gone, self._seen
             )
         self._bring_together()
-        settle(self._writing.connection, self._seen, self._deserted, basis_id)
+        exported = self._exported()
+        settle(self._writing.connection, self._seen, self._deserted, basis_id, exported)
         entities, about = self._rows.entities, self._delivery.about
         scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
         put_schedule(
-            self._writing, entities, self._delivery.schedule, about.limits, scheme, about.job.site
+            *(self._writing, entities, self._delivery.schedule, about.limits, scheme),
+            *(about.job.site, about.accepts),
         )
         put_scheme(self._writing, entities, scheme)
         settle_ends(self._writing, entities)
@@ -186,6 +188,14 @@ class Load:
             placed = [{"job_id": job_id, "position": n, **row} for n, row in enumerate(rows)]
             self._writing.put(table, placed)
         self._writing.put("set_finding_test", self._found_in())
+
+    def _exported(self) -> dict[int, int]:
+        """The tests of which others of this delivery are other exports, by their numbers."""
+        job = self.entities.job
+        return {
+            named(job, clean(record_id)).id: named(job, clean(one.test)).id
+            for record_id, one in self._delivery.exported.items()
+        }
 
     def _found_in(self) -> list[Row]:
         """The tests that each finding about the whole is about."""

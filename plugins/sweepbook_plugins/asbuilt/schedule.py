@@ -8,6 +8,7 @@ from sweepbook.schedule.cable import contradictions
 from sweepbook.schedule.model import End
 from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, reconcile
+from sweepbook.schedule.told import in_words
 from sweepbook_plugins.asbuilt import stored
 from sweepbook_plugins.asbuilt.ends import put_said
 from sweepbook_plugins.asbuilt.values import clean, named
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from sweepbook.schedule.attempt import Attempt
     from sweepbook.schedule.label_scheme import LabelScheme
     from sweepbook.schedule.model import Schedule
+    from sweepbook.schedule.told import Accepts
     from sweepbook_plugins.asbuilt.entities import Entities, Row
     from sweepbook_plugins.asbuilt.writing import Writing
 
@@ -31,6 +33,7 @@ def put_schedule(
     library: "Library",
     scheme: "LabelScheme | None",
     site: str,
+    accepts: "Accepts | None",
 ) -> None:
     """Write where each link stands, and what the schedule says of the ends of its links.
 
@@ -41,12 +44,13 @@ def put_schedule(
         library: to look up what the schedule asks for.
         scheme: tells places that neither the schedule nor a test names.
         site: of the job, as its project file has it.
+        accepts: see `reconcile`.
     """
     connection, job_id = writing.connection, entities.job_id
     wanted = schedule or stored.schedule(connection, job_id)
     if wanted is None:
         return
-    held = reconcile(wanted, stored.attempts(connection, job_id), library, scheme, site)
+    held = reconcile(wanted, stored.attempts(connection, job_id), library, scheme, site, accepts)
     link_of = stored.link_of_test(connection, job_id)
     rows = [
         {**_row(item, n, entities), **_last(item, link_of, entities)}
@@ -76,9 +80,9 @@ def _row(item: Item, position: int, entities: "Entities") -> "Row":
         "position": position,
         "label": clean(item.label),
         "state": item.state.value,
-        "is_open": int(item.state.open),
-        "reason": clean(item.reason) or None,
-        "remarks": clean(" ".join(item.remarks)) or None,
+        "is_open": int(item.open),
+        "reason": clean(in_words(item.reason, item.accepted)) or None,
+        "remarks": clean(" ".join(one.words for one in item.remarks)) or None,
         "near_labels": clean(json.dumps(near, ensure_ascii=False)) if near else None,
         "limit_path_asked": item.asked or None,
         "place_id": entities.place(dict(item.place)),

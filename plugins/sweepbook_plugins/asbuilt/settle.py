@@ -45,6 +45,12 @@ REPLACE = (
 """A test that this delivery no longer has gives way to one read from the same place of the same
 file. A place that the reader does not name tells nothing."""
 
+NO_EXPORTS = (
+    "UPDATE test SET export_of = NULL "
+    "WHERE export_of IS NOT NULL AND id IN (SELECT test_id FROM seen)"
+)
+AN_EXPORT = "UPDATE test SET export_of = :test WHERE id = :number"
+
 TOUCHED = (
     """
     CREATE TEMPORARY TABLE touched AS
@@ -133,7 +139,11 @@ def let_go(connection: "sa.Connection", link_of: Mapping[int, int]) -> set[int]:
 
 
 def settle(
-    connection: "sa.Connection", seen: Iterable[int], deserted: Iterable[int], basis_id: int
+    connection: "sa.Connection",
+    seen: Iterable[int],
+    deserted: Iterable[int],
+    basis_id: int,
+    exported: Mapping[int, int],
 ) -> None:
     """Settle the links that a delivery touches.
 
@@ -142,6 +152,7 @@ def settle(
         seen: numbers of the delivery's tests.
         deserted: links that some of them were of before.
         basis_id: what they were judged by.
+        exported: the tests of which some of them are other exports, by the numbers of these.
     """
     connection.exec_driver_sql(SEEN)
     connection.exec_driver_sql(DESERTED)
@@ -150,10 +161,21 @@ def settle(
     connection.exec_driver_sql(
         f"UPDATE test SET basis_id = {basis_id} WHERE id IN (SELECT test_id FROM seen)"
     )
+    _tell_exports(connection, exported)
     for statement in (*REPLACE, *TOUCHED, *CURRENT, *ENDS):
         connection.exec_driver_sql(statement)
     for name in ("chosen", "ranked", "touched", "replaced", "deserted", "seen"):
         connection.exec_driver_sql(f"DROP TABLE {name}")
+
+
+def _tell_exports(connection: "sa.Connection", exported: Mapping[int, int]) -> None:
+    """Say which tests are other exports of others now, and which are none any longer."""
+    import sqlalchemy as sa
+
+    connection.exec_driver_sql(NO_EXPORTS)
+    if exported:
+        rows = [{"number": number, "test": test} for number, test in exported.items()]
+        connection.execute(sa.text(AN_EXPORT), rows)
 
 
 def _fill(connection: "sa.Connection", table: str, numbers: Iterable[int]) -> None:

@@ -36,8 +36,9 @@ _TESTS = f"""
         test.configuration, test.started, test.gathered, limit_table.path,
         cable.maker, cable.part, cable.category, cable.construction, cable.reel,
         near_termination.label AS near_label, far_termination.label AS far_label,
-        {levels_of("near")}, {levels_of("far")}
+        {levels_of("near")}, {levels_of("far")}, counting.record_id AS export_of
     FROM test
+    LEFT JOIN test AS counting ON counting.id = test.export_of
     LEFT JOIN limit_table ON limit_table.id = test.limit_table_id
     LEFT JOIN cable ON cable.id = test.cable_id
     LEFT JOIN test_end AS near_end ON near_end.test_id = test.id AND near_end.at_end = 'near'
@@ -74,7 +75,10 @@ _NOTED = f"""
     ORDER BY finding.test_id, finding.position
 """
 _DOUBTED = """
-    SELECT set_finding_test.test_id, set_finding.rule, set_finding.message FROM set_finding_test
+    SELECT
+        COALESCE(test.export_of, test.id) AS test_id, set_finding.rule, set_finding.message
+    FROM set_finding_test
+    JOIN test ON test.id = set_finding_test.test_id
     JOIN set_finding ON set_finding.job_id = set_finding_test.job_id
         AND set_finding.position = set_finding_test.position
     WHERE set_finding.job_id = :job AND set_finding.severity = 'error'
@@ -113,6 +117,7 @@ def attempts(connection: "sa.Connection", job_id: int) -> Iterator[Attempt]:
             again=row["again"] or "",
             noted=noted.get(row["test_id"], ""),
             doubt=doubted.get(row["test_id"], ""),
+            export_of=row["export_of"] or "",
         )
 
 

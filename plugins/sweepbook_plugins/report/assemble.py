@@ -1,12 +1,11 @@
 """The page from top to bottom: the job, then each link with the sheets of its tests."""
 
 from collections import Counter
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import IO, TYPE_CHECKING, Any
 
 from sweepbook import clock
-from sweepbook.findings import doubts
+from sweepbook.findings import OfTests, of_tests
 from sweepbook.judging.assessment import Judgement, Recomputed
 from sweepbook.retests.suspect import words
 from sweepbook.schedule.reconcile import Item, Reconciliation, reconcile
@@ -31,7 +30,7 @@ def assemble(delivery: "Delivery", job: "Job", spool: "Spool", page: IO[bytes]) 
         spool: with the sheets of the tests.
         page: open for writing.
     """
-    _doubt(job, doubts(delivery.findings))
+    _complete(job, of_tests(delivery.findings, delivery.exported))
     held = _held(delivery, job)
     found = links(job.tests, delivery.about.limits, held, delivery.about.job.site)
     for part in render.template("page.html").generate(**_of_job(delivery, job, found, held)):
@@ -47,11 +46,14 @@ def assemble(delivery: "Delivery", job: "Job", spool: "Spool", page: IO[bytes]) 
     page.write(render.template("end.html").render(script=render.script()).encode("utf-8"))
 
 
-def _doubt(job: "Job", doubts: Mapping[str, str]) -> None:
-    """Put down why tests prove nothing of their links; it is known only after all of them."""
+def _complete(job: "Job", known: OfTests) -> None:
+    """Put down what is known of single tests only after all of them."""
     for number, test in enumerate(job.tests):
-        if test.record_id in doubts and test.one:
-            job.tests[number] = replace(test, one=test.one.doubted(doubts))
+        if test.one and known.tells_of(test.record_id):
+            job.tests[number] = replace(test, one=test.one.with_the_rest(known))
+    for test, units in zip(job.tests, job.units, strict=True):
+        if test.record_id not in known.exported:
+            job.fleet.add(units)
 
 
 def _held(delivery: "Delivery", job: "Job") -> Reconciliation | None:
@@ -60,7 +62,9 @@ def _held(delivery: "Delivery", job: "Job") -> Reconciliation | None:
         return None
     attempts = (test.one.test for test in job.tests if test.one)
     about = delivery.about
-    return reconcile(delivery.schedule, attempts, about.limits, delivery.scheme, about.job.site)
+    return reconcile(
+        delivery.schedule, attempts, about.limits, delivery.scheme, about.job.site, about.accepts
+    )
 
 
 def _of_job(
@@ -84,7 +88,7 @@ def _of_job(
         "suspected": words,
         "held": held,
         "asked": Counter(item.asked for item in held.items if item.scheduled) if held else {},
-        "tested_to": Counter((test.limit, test.limit_stated) for test in job.tests),
+        "tested_to": Counter((test.limit, test.limit_stated) for test in job.counting),
         "pending": _pending(held, found) if held else (),
         "verdicts": _verdicts(job),
         "judgements": list(Judgement),
@@ -105,9 +109,9 @@ def _of_job(
 def _pending(held: Reconciliation, found: tuple[Link, ...]) -> list[tuple[State, list[Item]]]:
     """What is open by the schedule and not on the retest list, by state in the order of states."""
     listed = {id(link.item) for link in found if link.open}
-    items = [item for item in held.items if id(item) not in listed]
+    items = [item for item in held.open if id(item) not in listed]
     by_state = ((state, [x for x in items if x.state is state]) for state in State)
-    return [(state, items) for state, items in by_state if items and state.open]
+    return [(state, items) for state, items in by_state if items]
 
 
 def _verdicts(job: "Job") -> list[tuple[str, Counter[str], Counter[str]]]:
@@ -115,8 +119,8 @@ def _verdicts(job: "Job") -> list[tuple[str, Counter[str], Counter[str]]]:
     said = [
         (
             verdict,
-            Counter(test.recomputed for test in job.tests if test.stated == verdict),
-            Counter(test.judgement for test in job.tests if test.stated == verdict),
+            Counter(test.recomputed for test in job.counting if test.stated == verdict),
+            Counter(test.judgement for test in job.counting if test.stated == verdict),
         )
         for verdict in _VERDICTS
     ]

@@ -49,7 +49,8 @@ class Job:
         tests: in the order of the delivery.
         sheets: where the sheet of each lies in the spool.
         findings: by rule.
-        fleet: the instruments.
+        units: of the instruments that made each.
+        fleet: the instruments; complete when it is known which tests count.
     """
 
     drawing: Drawing
@@ -57,6 +58,12 @@ class Job:
     fleet: Fleet
     tests: list[Test] = field(default_factory=list)
     sheets: list[Piece] = field(default_factory=list)
+    units: list[tuple[UnitTest, ...]] = field(default_factory=list)
+
+    @property
+    def counting(self) -> list[Test]:
+        """The tests without other exports of them; known when all are in."""
+        return [test for test in self.tests if not test.export_of]
 
     def counted(self, member: str) -> Counter[str]:
         """How many tests there are of each word of a member: stated, recomputed, judgement."""
@@ -76,7 +83,7 @@ def walk(delivery: "Delivery", spool: Spool) -> Job:
         job.sheets.append(spool.put(one.sheet))
         job.tests.append(one.test)
         job.findings.of_record(number, one.test.label, one.findings, one.not_run)
-        job.fleet.add(one.units)
+        job.units.append(one.units)
     job.findings.of_set(delivery.findings, delivery.rules_not_run)
     return job
 

@@ -54,6 +54,11 @@ class Test:
     drawn: bool
     one: OneTest | None
 
+    @property
+    def export_of(self) -> str:
+        """Record id of the test of which it is another export; "" where it counts itself."""
+        return self.one.test.export_of if self.one else ""
+
 
 def kept(assessment: "Assessment", *, drawn: bool) -> Test:
     """Keep of a test what the parts of the page about the job need."""

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
 from typing import TYPE_CHECKING
 
 from sweepbook.record.links import Key
 from sweepbook.retests.collect import Retest, link_of, retests
-from sweepbook.schedule.attempt import in_order
+from sweepbook.schedule.order import in_order
 from sweepbook.text import natural_key
 
 if TYPE_CHECKING:
@@ -60,14 +59,20 @@ class Link:
     @property
     def remarks(self) -> tuple[str, ...]:
         """What else to know: of the retest list, and of the schedule."""
-        told = [one.remarks for one in (self.retest, self.item) if one is not None]
-        return tuple(dict.fromkeys(chain.from_iterable(told)))
+        own = self.retest.remarks if self.retest else ()
+        planned = (one.words for one in self.item.remarks) if self.item else ()
+        return tuple(dict.fromkeys((*own, *planned)))
+
+    @property
+    def count(self) -> int:
+        """How many tests it has; one in several exports is one."""
+        return sum(not test.export_of for _, test in self.tests)
 
     @property
     def history(self) -> str:
         """What the sweeps of its tests say, from the first to the last: "fail, then pass"."""
         joint = ", then " if self.order_known else " and "
-        return joint.join(test.recomputed for _, test in self.tests)
+        return joint.join(test.recomputed for _, test in self.tests if not test.export_of)
 
 
 def links(

@@ -3,12 +3,14 @@
 from collections.abc import Iterator, Sequence
 
 from sweepbook.schedule.attempt import Attempt
+from sweepbook.schedule.order import counting
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
-YES, NO, NOT_KNOWN = "yes", "no", "order not known"
-"""Whether a test is the last of its link, and so speaks for it."""
+YES, NO, NOT_KNOWN, EXPORT = "yes", "no", "order not known", "another export"
+"""Whether a test is the last of its link, and so speaks for it, or it is another one exported
+again."""
 _COLUMNS = (
     Column("Link", 15, Kind.TEXT),
     Column("Test number", 8, Kind.COUNT),
@@ -28,19 +30,20 @@ HISTORY = Layout("History", _COLUMNS, printed=11, lines=2)
 
 
 def history(ordered: Sequence[Attempt], *, known: bool) -> Iterator[Row]:
-    """The rows of a link, from its first test to its last.
+    """The rows of a link, from its first test to its last; exports of one test share its number.
 
     Args:
         ordered: its tests.
         known: whether that is their order.
     """
-    of = len(ordered)
-    for number, test in enumerate(ordered, start=1):
+    count = counting(ordered)
+    number, of = 1, len(count)
+    for test in ordered:
         yield (
             test.label or NO_LABEL,
             number,
             of,
-            current(number == of, known=known),
+            current(test, count, known=known),
             test.started.isoformat(" ") if test.started else None,
             test.purpose or None,
             test.stated or "none",
@@ -50,8 +53,17 @@ def history(ordered: Sequence[Attempt], *, known: bool) -> Iterator[Row]:
             test.why,
             test.record_id,
         )
+        number += test in count
 
 
-def current(last: bool, *, known: bool) -> str:
-    """Whether a test speaks for its link."""
-    return (YES if last else NO) if known else NOT_KNOWN
+def current(test: Attempt, count: Sequence[Attempt], *, known: bool) -> str:
+    """Whether a test speaks for its link.
+
+    Args:
+        test: of the link.
+        count: its tests that count, in order.
+        known: whether that is their order.
+    """
+    if test not in count:
+        return EXPORT
+    return (YES if test is count[-1] else NO) if known else NOT_KNOWN

@@ -1,5 +1,6 @@
 """The sheet of where each scheduled link stands, and of tests that nobody asked for."""
 
+from sweepbook.schedule.order import counting
 from sweepbook.schedule.reconcile import Item
 from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
@@ -36,11 +37,11 @@ def planned(item: Item) -> Row:
     return (
         item.label or NO_LABEL,
         item.state.value,
-        "open" if item.state.open else None,
+        "open" if item.open else None,
         *map(place.get, _LEVELS),
-        tuple(filter(None, (item.reason, *item.remarks))) or None,
+        item.words or None,
         ", ".join(label for label, _ in item.near_misses) or None,
         item.asked or (scheduled.limit if scheduled else "") or None,
-        len(item.tests),
+        len(counting(item.tests)),
         scheduled.line if scheduled else None,
     )

@@ -6,14 +6,16 @@ from contextlib import ExitStack
 from operator import itemgetter
 from typing import TYPE_CHECKING, Self
 
+from sweepbook.findings import OfTests
 from sweepbook.record.identity import normalised
 from sweepbook.record.links import Key, Links
 from sweepbook.retests.collect import Kept, OneTest, Place, of_links, of_single, order
-from sweepbook.schedule.attempt import attempt, in_order
+from sweepbook.schedule.attempt import attempt
+from sweepbook.schedule.order import counting, in_order
 from sweepbook.schedule.reconcile import Reconciliation, reconcile
 from sweepbook.sorting import Sorter
 from sweepbook.text import natural_key
-from sweepbook_plugins.xlsx.history import NO, NOT_KNOWN, YES, current, history
+from sweepbook_plugins.xlsx.history import EXPORT, NO, NOT_KNOWN, YES, current, history
 from sweepbook_plugins.xlsx.layout import Row
 from sweepbook_plugins.xlsx.retests import again
 
@@ -25,7 +27,7 @@ _Sorted = tuple[object, Row]
 """A key and a row."""
 _Numbered = tuple[Kept, int]
 """A test, and the how many-eth it is."""
-_WORDS = (None, YES, NO, NOT_KNOWN)
+_WORDS = (None, YES, NO, NOT_KNOWN, EXPORT)
 
 
 class Standing:
@@ -43,7 +45,7 @@ class Standing:
         """
         self._site = normalised(site)
         self._own = ""
-        self._doubts: Mapping[str, str] = {}
+        self._known = OfTests({}, {})
         self._stack = ExitStack()
         self._tests: Sorter[_Numbered] = self._stack.enter_context(Sorter(_label))
         self._current = bytearray()
@@ -65,22 +67,24 @@ class Standing:
                 self._own = self._site
             self._tests.add((one, len(self._current) - 1))
 
-    def doubt(self, doubts: Mapping[str, str]) -> None:
-        """Take in why tests prove nothing of their links, by record id."""
-        self._doubts = doubts
+    def complete(self, known: OfTests) -> None:
+        """Take in what is known of single tests only now that all are in."""
+        self._known = known
 
-    def _doubted(self, numbered: _Numbered) -> _Numbered:
+    def _whole(self, numbered: _Numbered) -> _Numbered:
         one, number = numbered
-        doubt = self._doubts.get(one.trace.record_id)
-        return (one.doubted(doubt), number) if doubt else numbered
+        return one.with_the_rest(self._known), number
 
     def held_against(self, delivery: "Delivery") -> Reconciliation | None:
         """The tests held against the schedule of a delivery; None where it has none."""
         if delivery.schedule is None:
             return None
-        attempts = (attempt(one.trace) for one, _ in map(self._doubted, self._tests))
+        attempts = (attempt(one.trace) for one, _ in map(self._whole, self._tests))
         about = delivery.about
-        return reconcile(delivery.schedule, attempts, about.limits, delivery.scheme, about.job.site)
+        return reconcile(
+            *(delivery.schedule, attempts, about.limits, delivery.scheme),
+            *(about.job.site, about.accepts),
+        )
 
     def settle(self, library: "Library", held: Reconciliation | None) -> None:
         """Work out what has to be tested again, and the history of the links.
@@ -108,7 +112,7 @@ class Standing:
         for of_label in self._tests.groups():
             links = Links((one.trace.link for one, _ in of_label), self._own)
             found: dict[Key, list[_Numbered]] = {}
-            for one in map(self._doubted, of_label):
+            for one in map(self._whole, of_label):
                 trace = one[0].trace
                 key = known.get(trace.record_id) or links.of(trace.link)
                 found.setdefault(key, []).append(one)
@@ -129,8 +133,9 @@ class Standing:
     def _tell(self, tests: list[OneTest], numbers: list[int]) -> None:
         """Put the history of a link down, and which of its tests is the current one."""
         ordered, known = in_order([one.test for one in tests])
+        count = counting(ordered)
         for test, number in zip(tests, numbers, strict=True):
-            word = current(test.test is ordered[-1], known=known)
+            word = current(test.test, count, known=known)
             self._current[number] = _WORDS.index(word)
         label = tests[0].test.label
         for row in history(ordered, known=known):

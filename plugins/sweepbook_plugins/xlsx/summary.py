@@ -117,6 +117,8 @@ def _of_tests(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
     yield Row("All tests", totals.tests, f"Made with {_many(totals.instruments, 'instrument')}.")
     for name, meaning in words.JUDGEMENTS:
         yield Row(name, totals.judgements[name], meaning, Kind.WORD)
+    if totals.exported:
+        yield Row("Other exports", totals.exported, words.EXPORTS)
     if gone := delivery.about.options.get("withdrawn"):
         yield Row("Withdrawn", None, f"Not counted here: {gone}.")
     failed = totals.sweeps["fail"]
@@ -136,6 +138,8 @@ def _open(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
         scheduled = len(totals.held.schedule.links)
         text = f"Of {_many(scheduled, 'link')} on the schedule, and tests that are not on it."
         yield Row("Open by the schedule", len(totals.held.open), text)
+        if accepted := sum(item.accepted is not None for item in totals.held.items):
+            yield Row("Let stand", accepted, words.LET_STAND)
         yield from _states(totals.held, are_open=True)
         faults = len(totals.held.schedule.faults)
         if faults:
@@ -157,14 +161,17 @@ def _by_place(totals: Totals) -> Iterator[Row]:
     """Links and open ones by building, floor and space."""
     links: Counter[str] = Counter()
     still: Counter[str] = Counter()
+    stand: Counter[str] = Counter()
     for item in totals.held.items if totals.held else ():
         levels = dict(item.place)
         place = " / ".join(filter(None, (levels.get(level) for level in _PLACE)))
         links[place or "no place named"] += 1
-        still[place or "no place named"] += item.state.open
+        still[place or "no place named"] += item.open
+        stand[place or "no place named"] += item.accepted is not None
     for place, count in links.items():
-        closed = count - still[place]
-        yield Row(place, count, f"{closed} closed, {still[place]} open.")
+        closed = count - still[place] - stand[place]
+        more = f", {stand[place]} let stand" if stand[place] else ""
+        yield Row(place, count, f"{closed} closed, {still[place]} open{more}.")
 
 
 def _many(count: int, word: str) -> str:

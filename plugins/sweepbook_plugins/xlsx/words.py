@@ -51,7 +51,8 @@ READING = (
     (
         "History",
         "Links that were tested more than once, each test from the first to the last. The last one "
-        "speaks for its link; where their order is not known the worst counts.",
+        "speaks for its link; where their order is not known the worst counts. Another export of a "
+        "test is listed and not counted.",
     ),
     (
         "Schedule",
@@ -73,5 +74,7 @@ READING = (
 OF_SHEETS = ("Other columns", "On paper", "Colours")
 """What is so of sheets alone, not of flat tables."""
 CAUTION = f"This workbook judges data; it does not authorise work. {caution.ON_LINKS}"
+EXPORTS = "Records of tests that came in another file too and say the same: not counted above."
+LET_STAND = "Would be open by the schedule; somebody accepts it: see Why in the sheet Schedule."
 NO_TABLE = "No record was judged under a limit table."
 ALL_READ = "Every test in the sources was read."

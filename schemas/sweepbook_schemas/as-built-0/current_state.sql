@@ -48,7 +48,8 @@ SELECT
     cable.reel AS cable_reel,
     (
         SELECT COUNT(*) FROM test AS every
-        WHERE every.link_id = link.id AND every.replaced_by IS NULL
+        WHERE every.link_id = link.id
+            AND every.replaced_by IS NULL AND every.export_of IS NULL
     ) AS tests,
     (
         SELECT COUNT(*) FROM finding

@@ -23,9 +23,10 @@ WITH found AS (
     SELECT test_id, 'error found', message, rule FROM finding
     WHERE severity = 'error' AND accepted_by IS NULL
     UNION ALL
-    SELECT
-        set_finding_test.test_id, 'error found', set_finding.message, set_finding.rule
+    SELECT DISTINCT
+        COALESCE(test.export_of, test.id), 'error found', set_finding.message, set_finding.rule
     FROM set_finding_test
+    JOIN test ON test.id = set_finding_test.test_id
     JOIN set_finding ON set_finding.job_id = set_finding_test.job_id
         AND set_finding.position = set_finding_test.position
     WHERE set_finding.severity = 'error' AND set_finding.accepted_by IS NULL
@@ -112,7 +113,8 @@ JOIN job ON job.id = set_finding.job_id
 WHERE set_finding.severity = 'error' AND set_finding.accepted_by IS NULL
     AND NOT EXISTS (
         SELECT 1 FROM set_finding_test
-        JOIN current_state ON current_state.test_id = set_finding_test.test_id
+        JOIN test ON test.id = set_finding_test.test_id
+        JOIN current_state ON current_state.test_id = COALESCE(test.export_of, test.id)
         WHERE set_finding_test.job_id = set_finding.job_id
             AND set_finding_test.position = set_finding.position
     )

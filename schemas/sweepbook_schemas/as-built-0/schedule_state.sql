@@ -37,6 +37,7 @@ SELECT
     scheduled.schedule_line AS schedule_line,
     (
         SELECT COUNT(*) FROM scheduled_test
+        JOIN test AS every ON every.id = scheduled_test.test_id AND every.export_of IS NULL
         WHERE scheduled_test.job_id = scheduled.job_id
             AND scheduled_test.position = scheduled.position
     ) AS tests,

@@ -19,7 +19,8 @@ SELECT
     near_unit.serial AS near_serial,
     far_unit.serial AS far_serial,
     test.id AS test_id,
-    test.record_id AS record_id
+    test.record_id AS record_id,
+    test.export_of AS export_of
 FROM test_order
 JOIN test ON test.id = test_order.test_id
 JOIN link ON link.id = test_order.link_id

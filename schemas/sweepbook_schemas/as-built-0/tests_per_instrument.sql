@@ -19,5 +19,6 @@ SELECT
     COUNT(DISTINCT CASE WHEN test.judgement = 'unproven' THEN test.id END) AS unproven
 FROM instrument
 JOIN test_end ON test_end.instrument_id = instrument.id
-JOIN test ON test.id = test_end.test_id AND test.replaced_by IS NULL
+JOIN test ON test.id = test_end.test_id
+    AND test.replaced_by IS NULL AND test.export_of IS NULL
 GROUP BY instrument.id, instrument.maker, instrument.model, instrument.serial
