@@ -22,6 +22,8 @@ from sweepbook.compare.tests import (
     Judged,
     comparisons,
 )
+from sweepbook.record import codec, identity
+from sweepbook.record.model import Record
 from sweepbook.rules.catalogue import built_in_entries
 from tests.judging.links import Change, judged
 from tests.program import run
@@ -205,7 +207,52 @@ def test_two_tests_at_two_sites_are_told_to_be_of_two_links() -> None:
 
     quay, depot = one_of(on_day(1), at("Quay")), one_of(on_day(2), at("Depot"))
     assert OTHER_PLACE in compared(quay, depot).remarks
-    assert OTHER_PLACE not in compared(quay, one_of(on_day(2))).remarks
+    unnamed = one_of(on_day(2))
+    assert OTHER_PLACE not in compared(quay, unnamed).remarks
+    first, second = one_of(on_day(1), at("Depot")), unnamed
+    (of_the_job,) = comparisons((first, second), lambda: "quay")
+    assert OTHER_PLACE in of_the_job.remarks  # who names no site is at the job's own
+    (of_depot,) = comparisons((first, second), lambda: "depot")
+    assert OTHER_PLACE not in of_depot.remarks
+
+
+def test_the_command_knows_the_site_of_the_job_where_some_test_names_it(tmp_path: Path) -> None:
+    book = tmp_path / "book"
+
+    def gathered(name: str, label: str, *changes: Change) -> None:
+        assessment, _ = judged(*changes)
+        document = {**assessment.record.document}
+        document["link"] = {**document["link"], "label": label}
+        document["origin"] = [{"sha256": name * 64, "name": f"{name}.csv", "locator": ""}]
+        document = {part: said for part, said in document.items() if part != "record_id"}
+        whole = Record({**document, "record_id": identity.record_id(document)})
+        (tmp_path / f"{name}.json").write_bytes(codec.dumps(whole))
+        result = run("gather", book, tmp_path / f"{name}.json")
+        assert result.exit_code == 0, result.output
+
+    def at(site: str) -> Change:
+        def change(body: dict[str, Any]) -> None:
+            body["link"]["near"]["place"] = {"site": site}
+
+        return change
+
+    gathered("a", "A-1", on_day(1), at("Depot"))
+    gathered("b", "A-1", on_day(2))
+    (book / "project.toml").write_text('schema = "urn:sweepbook:project-0"\n[job]\nsite = "Quay"\n')
+    assert OTHER_PLACE not in " ".join(run("compare", book).stdout.split())  # nobody writes it so
+    gathered("c", "B-1", on_day(1), at("Quay"))
+    assert OTHER_PLACE in " ".join(run("compare", book).stdout.split())
+
+
+def test_readings_deeper_than_sixty_count_as_sixty_and_that_is_said() -> None:
+    key = ("next", "near", ("1-2", "3-6"))
+    first, second = (one_of(on_day(day), declared(0.3), moved(*key, db))
+                     for day, db in ((1, 60.0), (2, 75.0)))  # fmt: skip
+    (one,) = [x for x in compared(first, second).differences if x.key[:3] == key]
+    assert one.largest_db == 0 and one.agrees is True
+    assert one.deeper_points == one.points and not one.identical
+    same = compared(first, one_of(on_day(1), declared(0.3), moved(*key, 75.0)))
+    assert ONE_TEST not in same.remarks  # they differ, however deep
 
 
 def test_the_command_compares_the_demos_retest(demo_book: Path) -> None:

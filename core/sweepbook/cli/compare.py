@@ -2,7 +2,8 @@
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -90,9 +91,20 @@ def _found(book: "Book", label: str | None, context: "Context") -> "Iterator[Com
         raise none_meant(book.root, label, list(named.values()), contents.at_rest())
     held = corrections.load(book, contents)
     several = [ids for ids in by_label.values() if len(ids) > 1]
+    own_site = cache(partial(_own_site, book, context))
     with Progress("links compared") as progress:
         for ids in progress.over(several):
-            yield from _of_link(book, ids, held, contents, context)
+            yield from _of_link(book, ids, held, contents, context, own_site)
+
+
+def _own_site(book: "Book", context: "Context") -> str:
+    """The job's own site; records are read until one of them names it."""
+    from sweepbook.book import corrections
+    from sweepbook.record.links import key_of, own_site
+    from sweepbook.record.model import Record
+
+    found = (one for one in corrections.records(book) if isinstance(one, Record))
+    return own_site((key_of(context.spelled(one)) for one in found), context.job.site)
 
 
 def _of_link(
@@ -101,6 +113,7 @@ def _of_link(
     held: "Corrections",
     contents: "Contents",
     context: "Context",
+    own_site: "Callable[[], str]",
 ) -> "Iterator[Comparison]":
     from sweepbook.audit.run import case_of
     from sweepbook.book import store
@@ -108,7 +121,8 @@ def _of_link(
 
     records = (held.of(store.load(book, one, contents.file_sha256[one])) for one in ids)
     cases = [case_of(record, context) for record in records]
-    return comparisons([Judged.of(c.assessment, c.working) for c in cases if c.working is not None])
+    tests = [Judged.of(c.assessment, c.working) for c in cases if c.working is not None]
+    return comparisons(tests, own_site)
 
 
 def _print(found: "list[Comparison]") -> None:
@@ -155,6 +169,8 @@ def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
 
 def _summary(comparison: "Comparison") -> Iterator[str]:
     """What the rows amount to."""
+    from sweepbook.compare.curves import DEEPEST_DB
+
     every = comparison.differences
     unknown = sum(one.agrees is None for one in every)
     yield "Shown is the curve of each parameter that differs most, and each that has changed."
@@ -167,6 +183,12 @@ def _summary(comparison: "Comparison") -> Iterator[str]:
         known = counted(len(every) - unknown, f"{'other ' if unknown else ''}curve")
         by = "more than the accuracy of both tests together"
         yield f"Of {known} {len(comparison.changed)} changed by {by}."
+    if deep := sum(bool(one.deeper_points) for one in every):
+        yield (
+            f"What is read deeper than {DEEPEST_DB:g} dB counts as {DEEPEST_DB:g} dB, since the "
+            f"noise of the tester decides there: so it is at some frequencies of "
+            f"{counted(deep, 'curve')}."
+        )
     if comparison.mended and not comparison.other_cable:
         named = ", ".join(_name(one) for one in comparison.mended)
         yield f"Of the curves that failed these have changed: {named}."

@@ -26,6 +26,8 @@ class Difference:
         points: frequencies that both have.
         largest_db: later less earlier, both at most `DEEPEST_DB`, where the two are farthest apart
             for their accuracy.
+        deeper_points: frequencies at which a reading is deeper than that, and counts as that much.
+        identical: whether the two read the same at every frequency, however deep.
         at_mhz: where that is.
         allowed_db: the accuracy of both readings added up, and half a last digit of each; None
             where no accuracy is known.
@@ -35,6 +37,8 @@ class Difference:
     key: Key
     points: int
     largest_db: float
+    deeper_points: int
+    identical: bool
     at_mhz: float
     allowed_db: float | None
     agrees: bool | None
@@ -73,7 +77,8 @@ def _difference(first: Working, second: Working, one: Curve, two: Curve) -> Diff
     )
     if not axis.size:
         return None
-    apart = np.minimum(two.value[there], DEEPEST_DB) - np.minimum(one.value[here], DEEPEST_DB)
+    earlier, later = one.value[here], two.value[there]
+    apart = np.minimum(later, DEEPEST_DB) - np.minimum(earlier, DEEPEST_DB)
     digits = (one.high[here] - one.low[here] + two.high[there] - two.low[there]) / 2.0
     allowed = digits + sum(
         working.accuracy.at(curve.key, axis) if working.accuracy else np.nan
@@ -86,6 +91,8 @@ def _difference(first: Working, second: Working, one: Curve, two: Curve) -> Diff
         key=one.key,
         points=int(axis.size),
         largest_db=float(apart[at]),
+        deeper_points=int(np.count_nonzero(np.maximum(earlier, later) > DEEPEST_DB)),
+        identical=bool(np.array_equal(earlier, later)),
         at_mhz=float(axis[at]),
         allowed_db=float(allowed[at]) if known[at] else None,
         agrees=bool(beyond[at] <= TOLERANCE) if known.any() else None,

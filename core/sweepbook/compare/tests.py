@@ -1,6 +1,6 @@
 """Two tests of one link, the earlier and the later: what changed, and what to make of it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -11,7 +11,7 @@ from sweepbook.compare.figures import Figure, Figures, figures_of, held_together
 from sweepbook.judging.assessment import Assessment, Outcome
 from sweepbook.judging.curves import Key
 from sweepbook.judging.working import Working
-from sweepbook.record.links import Links
+from sweepbook.record import links
 from sweepbook.schedule.attempt import Attempt, attempt_of
 from sweepbook.schedule.order import in_order
 
@@ -91,20 +91,27 @@ class Judged(NamedTuple):
         return Judged(attempt_of(assessment), working, failed, figures)
 
 
-def comparisons(tests: Sequence[Judged]) -> Iterator[Comparison]:
+def comparisons(tests: Sequence[Judged], own_site: Callable[[], str] = str) -> Iterator[Comparison]:
     """Each test of a link with the one before it.
 
     Args:
         tests: all tests of one link, two or more, in any order.
+        own_site: gives the job's own site, see `record.links.own_site`; asked where it matters.
     """
-    ordered, known = in_order([one.test for one in tests])
+    ordered, _ = in_order([one.test for one in tests])
     workings = {one.test.record_id: one for one in tests}
     for first, second in pairwise(ordered):
-        yield _compared(first, second, workings, known=known)
+        _, known = in_order([first, second])
+        yield _compared(first, second, workings, own_site, known=known)
 
 
 def _compared(
-    first: Attempt, second: Attempt, judged: dict[str, Judged], *, known: bool
+    first: Attempt,
+    second: Attempt,
+    judged: dict[str, Judged],
+    own_site: Callable[[], str],
+    *,
+    known: bool,
 ) -> Comparison:
     lie = ends(first, second)
     found: tuple[Difference, ...] = ()
@@ -114,7 +121,7 @@ def _compared(
     before, after = judged[first.record_id].figures, judged[second.record_id].figures
     figures = tuple(held_together(before, after))
     remarks = [*_of_one_test(first, second, found)] or ([] if known else [NO_ORDER])
-    if not Links(()).fit(first.link, second.link):
+    if not _at_one_place(first.link, second.link, own_site):
         remarks.append(OTHER_PLACE)
     if any(one.of_another_cable for one in figures):
         remarks.append(OTHER_CABLE)
@@ -128,13 +135,25 @@ def _compared(
     return Comparison(first, second, lie, found, tuple(remarks), failed, figures)
 
 
+def _at_one_place(one: links.Key, other: links.Key, own_site: Callable[[], str]) -> bool:
+    """Whether two tests of one label name no different places.
+
+    A site that one of them names alone may be another than the job's, of which the other one is.
+    """
+    if not links.Links(()).fit(one, other):
+        return False
+    if len(one) == 1 or len(other) == 1 or bool(one[0]) == bool(other[0]):
+        return True
+    return links.Links((), own_site()).fit(one, other)
+
+
 def _of_one_test(first: Attempt, second: Attempt, found: Sequence[Difference]) -> Iterator[str]:
     """That two tests are one: begun at one moment, and no curve differs."""
     at_once = first.started is not None and (first.started, first.utc) == (
         second.started,
         second.utc,
     )
-    if at_once and found and not any(one.largest_db for one in found):
+    if at_once and found and all(one.identical for one in found):
         yield ONE_TEST
 
 

@@ -9,8 +9,12 @@ from collections import defaultdict
 from collections.abc import Iterable
 from functools import lru_cache
 from itertools import combinations, product
+from typing import TYPE_CHECKING
 
 from sweepbook.record.identity import normalised
+
+if TYPE_CHECKING:
+    from sweepbook.record.model import Record
 
 Key = tuple[str, ...]
 """Site, building and label for comparison, "" for what is not named; of a test without a label its
@@ -24,6 +28,17 @@ def link_key(record_id: str, label: str, site: str, building: str) -> Key:
     """What a test says of its link; compatible forms, case and runs of blanks do not count."""
     plain = _normalised(label)
     return (_normalised(site), _normalised(building), plain) if plain else (record_id,)
+
+
+def key_of(record: "Record") -> Key:
+    """What a record that follows its schema says of its link: of the near end, else the far one."""
+    link = record.document["link"]
+    places = [link.get(end, {}).get("place", {}) for end in ("near", "far")]
+    site, building = (
+        next((place[level] for place in places if place.get(level)), "")
+        for level in ("site", "building")
+    )
+    return link_key(record.record_id, record.label, site, building)
 
 
 def own_site(keys: Iterable[Key], site: str) -> str:

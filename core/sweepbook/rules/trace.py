@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sweepbook.record.checks import VALUES
-from sweepbook.record.links import Key, link_key
+from sweepbook.record.links import Key, key_of
 from sweepbook.rules.about import About, about
 from sweepbook.rules.times import moment
 
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from datetime import datetime, timedelta
 
     from sweepbook.judging.assessment import Assessment, CameTo
-    from sweepbook.record.model import Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +68,7 @@ def trace(assessment: "Assessment") -> Trace:
     return Trace(
         record_id=record.record_id,
         label=record.label,
-        label_key=_label_key(record.document["link"], record),
+        label_key=key_of(record),
         purpose=test.get("purpose", ""),
         started=started.clock if started else None,
         limit_path=assessment.limit_path,
@@ -103,16 +102,6 @@ def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
     begins = np.cumsum(sizes[:-1], dtype=np.intp)  # where an array begins, but for the first
     changes = np.count_nonzero(differs) - np.count_nonzero(differs[begins - 1])
     return digest.hexdigest(), every.size, int(changes)
-
-
-def _label_key(link: dict[str, Any], record: "Record") -> Key:
-    """The label within its site and building, where either end names them."""
-    places = [link.get(end, {}).get("place", {}) for end in ("near", "far")]
-    levels = (
-        next((place[level] for place in places if place.get(level)), "")
-        for level in ("site", "building")
-    )
-    return link_key(record.record_id, record.label, *levels)
 
 
 def _arrays(sweep: dict[str, Any]) -> Iterator[tuple[str, NDArray[np.float64]]]:
