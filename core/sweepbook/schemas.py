@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Iterator
 from functools import cache
 from importlib.resources import files
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -26,8 +27,15 @@ def errors(document: object, against: dict[str, Any]) -> "list[ValidationError]"
     """
     from jsonschema import Draft202012Validator
 
-    found = Draft202012Validator(against).iter_errors(document)
-    return sorted(found, key=lambda error: [str(part) for part in error.absolute_path])
+    return sorted(Draft202012Validator(against).iter_errors(document), key=_place)
+
+
+def first_errors(document: object, against: dict[str, Any], most: int) -> "list[ValidationError]":
+    """So many of them, the first that are found, by place."""
+    from jsonschema import Draft202012Validator
+
+    found = islice(Draft202012Validator(against).iter_errors(document), most)
+    return sorted(found, key=_place)
 
 
 def quick(against: dict[str, Any]) -> Callable[[object], bool]:
@@ -46,6 +54,10 @@ def quick(against: dict[str, Any]) -> Callable[[object], bool]:
             return False  # a value that JSON has not
 
     return follows
+
+
+def _place(error: "ValidationError") -> list[str]:
+    return [str(part) for part in error.absolute_path]
 
 
 def problems(document: object, name: str) -> Iterator[str]:

@@ -159,6 +159,34 @@ def _found(*messages: str) -> dict[str, list[Any]]:
     }
 
 
+def test_a_finding_about_tests_together_changes_the_links_that_it_names(tmp_path: Path) -> None:
+    """Without a schedule, in which their state would differ too; C is named before and after."""
+    (error,) = _found("B and C share one test")["findings"]
+    both = replace(error, tests=(*error.tests, BEFORE[0].record.record_id))
+    before = tmp_path / "before.sqlite"
+    write(before, *BEFORE, findings=[error])
+    _delta(tmp_path / "same.sqlite", before, *BEFORE, findings=[error])
+    assert ask(tmp_path / "same.sqlite", CHANGED) == []
+    let_stand = replace(error, accepted=Accepted("K. Orme", "2026-03-06", "one cable"))
+    for name, later, labels in (("none", [], "BC"), ("more", [error, both], "ABC"),
+                                ("accepted", [let_stand], "BC")):  # fmt: skip
+        target = tmp_path / f"{name}.sqlite"
+        _delta(target, before, *BEFORE, findings=later)
+        assert ask(target, CHANGED) == [(label, "changed", "set_finding") for label in labels]
+
+
+def test_since_a_day_a_finding_about_tests_together_came_with_the_last_of_them(
+    tmp_path: Path,
+) -> None:
+    (error,) = _found("they share one test")["findings"]
+    named = replace(error, tests=(AFTER[1].record.record_id, AFTER[6].record.record_id))
+    _delta(tmp_path / "day.sqlite", "2026-03-04", *AFTER[:4], AFTER[6], findings=[named])
+    assert ask(tmp_path / "day.sqlite", CHANGED) == [
+        ("A", "changed", "test, set_finding"),
+        ("G", "changed", "set_finding"),
+    ]
+
+
 def test_of_the_same_schedule_every_table_is_that_of_a_whole_export(
     earlier: Place, tmp_path: Path
 ) -> None:

@@ -220,7 +220,7 @@ def test_lines_that_do_not_say_when_a_test_was_are_read(tmp_path: Path) -> None:
     for entry in body["records"]:
         assert entry.pop("started") == "2024-05-01"
     known = Contents()
-    known.add(replace(last, body=body))
+    known.add(last._replace(body=body))
     assert [entry.listed.started for entry in known.entries()] == ["", ""]
 
 

@@ -12,10 +12,10 @@ is what a reader finds.
 import hashlib
 import json
 import os
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, NamedTuple
 
 from sweepbook import files
 from sweepbook.clock import now
@@ -24,7 +24,6 @@ from sweepbook.inputs import check_regular
 
 _MARK = b',"digest":"'
 _ENCODE = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
-_DECODE = json.JSONDecoder().decode
 """Made once, not for each line: a journal may have a million."""
 _BLOCK = 65_536
 LONGEST = 64 << 20
@@ -35,8 +34,7 @@ class BrokenJournal(SweepbookError):
     """A line is not what was written, or lines are missing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One event.
 
     Attributes:
@@ -62,6 +60,8 @@ def read(path: Path) -> Iterator[Line]:
         BrokenJournal: at the first line that is not what was written.
         SweepbookError: the journal cannot be opened.
     """
+    from orjson import loads
+
     previous: str | None = None
     try:
         check_regular(path)
@@ -71,7 +71,7 @@ def read(path: Path) -> Iterator[Line]:
                     raise _broken(path, number, f"it is longer than {LONGEST >> 20} MiB")
                 if not raw.endswith(b"\n"):
                     return
-                line = _proved(path, number, raw[:-1], previous)
+                line = _proved(path, number, raw[:-1], previous, loads)
                 previous = line.digest
                 yield line
     except FileNotFoundError:
@@ -162,15 +162,17 @@ def _end_of_last_line(stream: BinaryIO) -> int:
     return 0
 
 
-def _proved(path: Path, number: int, raw: bytes, previous: str | None) -> Line:
+def _proved(
+    path: Path, number: int, raw: bytes, previous: str | None, loads: Callable[[bytes], Any]
+) -> Line:
     """The line, if it is what was written."""
     signed, mark, rest = raw.rpartition(_MARK)
     digest = hashlib.sha256(signed).hexdigest()
     if not mark or rest != digest.encode() + b'"}':
         raise _broken(path, number, "its digest does not fit its text")
     try:
-        body = _DECODE(f"{signed.decode()}}}")
-    except (ValueError, RecursionError) as error:
+        body = loads(signed + b"}")
+    except ValueError as error:
         raise _broken(path, number, "it is no JSON object") from error
     if not isinstance(body, dict) or not isinstance(body.get("event"), str):
         raise _broken(path, number, "it names no event")
@@ -194,12 +196,17 @@ def _begins_as_written(
     A member that comes a second time would be the one that was read, and is seen by that too.
     """
     link = "null" if previous is None else f'"{previous}"'
-    try:
-        at, event = _ENCODE(body["at"]), _ENCODE(body["event"])
-        head = f'{{"line":{number},"previous":{link},"at":{at},"event":{event}'.encode()
-    except (KeyError, ValueError):
+    at, event = body.get("at"), body["event"]
+    if not isinstance(at, str):
         return False
-    return signed.startswith(head)
+    begin = f'{{"line":{number},"previous":{link},"at":{_text(at)},"event":{_text(event)}'
+    return signed.startswith(begin.encode())
+
+
+@lru_cache(maxsize=256)
+def _text(text: str) -> str:
+    """A text as the program writes it; times and events come again."""
+    return _ENCODE(text)
 
 
 def _broken(path: Path, number: int, why: str) -> BrokenJournal:

@@ -1,11 +1,16 @@
 """What proving a book comes to: faults with their places, and what was looked at."""
 
 import hashlib
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from sweepbook.book.layout import MOST_TABLE
 from sweepbook.inputs import check_regular, small_file
+
+MOST_TOLD = 200
+"""Faults of one file that are told: so many show what happened to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,11 +22,13 @@ class Fault:
         message: what is wrong and what to do.
         damage: True where evidence is wrong or missing or a limit table is faulty; False for a
             trace of an interrupted run and the like, which the next `gather` mends or leaves alone.
+        count: how many it stands for.
     """
 
     place: str
     message: str
     damage: bool = True
+    count: int = 1
 
 
 @dataclass
@@ -41,6 +48,22 @@ class Proof:
     records: int = 0
     sources: int = 0
     dialects: int = 0
+
+
+def told_in_part(faults: Iterable[Fault]) -> Iterator[Fault]:
+    """The first faults of each file, and at the end how many more there are of it."""
+    told: Counter[str] = Counter()
+    more: Counter[tuple[str, bool]] = Counter()
+    for fault in faults:
+        file = fault.place.partition(",")[0]
+        told[file] += fault.count
+        if told[file] <= MOST_TOLD:
+            yield fault
+        else:
+            more[file, fault.damage] += fault.count
+    for (file, damage), count in more.items():
+        said = f"{count} more of its lines or parts are not as they should be, and are not listed."
+        yield Fault(file, said, damage, count)
 
 
 def digest_of(path: Path) -> str:

@@ -149,7 +149,7 @@ def _prove(folder: Path, as_json: bool) -> int:
     proof = Proof()
     with Progress("files proved") as progress:
         faults = [*prove(folder, proof, progress.step), *_limit_faults(folder)]
-    damaged = sum(fault.damage for fault in faults)
+    damaged = sum(fault.count for fault in faults if fault.damage)
     if as_json:
         document = {**asdict(proof), "faults": [asdict(fault) for fault in faults]}
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))

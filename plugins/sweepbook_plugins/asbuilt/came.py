@@ -30,8 +30,22 @@ _TIMED = {
     "finding": "SELECT link_id, accepted_on AS at FROM finding "
     "JOIN test ON test.id = finding.test_id "
     "WHERE test.job_id = :job AND accepted_by IS NOT NULL",
+    "set_finding": """
+        SELECT test.link_id, came.at FROM (
+            SELECT named.position AS position, MAX(test.gathered) AS at
+            FROM set_finding_test AS named JOIN test ON test.id = named.test_id
+            WHERE named.job_id = :job GROUP BY named.position
+            UNION ALL
+            SELECT position, accepted_on FROM set_finding
+            WHERE job_id = :job AND accepted_by IS NOT NULL
+        ) AS came
+        JOIN set_finding_test ON set_finding_test.position = came.position
+            AND set_finding_test.job_id = :job
+        JOIN test ON test.id = set_finding_test.test_id
+    """,
 }
-"""When something came to a link, by the table that it came into."""
+"""When something came to a link, by the table that it came into. A finding about tests together
+came with the last of them."""
 
 
 _TEST = "test"

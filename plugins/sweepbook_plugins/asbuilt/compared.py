@@ -16,6 +16,11 @@ Thing = tuple[int | None, str | None]
 
 _OF_TEST = "JOIN test ON test.id = {table}.test_id JOIN link ON link.id = test.link_id"
 _OF_LINK = "JOIN link ON link.id = {table}.link_id"
+_OF_SET = (
+    "JOIN set_finding_test ON set_finding_test.job_id = {table}.job_id "
+    "AND set_finding_test.position = {table}.position "
+    "JOIN test ON test.id = set_finding_test.test_id JOIN link ON link.id = test.link_id"
+)
 _OF_SCHEDULE = "LEFT JOIN link ON link.id = {table}.link_id"
 _TABLES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "link": ("", ()),
@@ -30,12 +35,15 @@ _TABLES: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "spelling": (_OF_TEST, ()),
     "rule_not_run": (_OF_TEST, ()),
     "end_said": (_OF_LINK, ()),
+    "set_finding": (_OF_SET, ("position",)),
     "scheduled": (_OF_SCHEDULE, ("position", "schedule_line", "schedule_name", "schedule_sha256")),
 }
 """By table, how its rows lead to links, and the columns that say nothing about a link.
 
 Some of them are views now and were tables of the same columns in an earlier revision."""
 _LABEL = {"scheduled": "CASE WHEN {table}.link_id IS NULL THEN {table}.label END"}
+_NEEDS = {"set_finding": "set_finding_test"}
+"""What leads from a table to links, where an earlier database may lack it."""
 _CHUNK = 10_000
 _PLAIN = 2
 """Version of `marshal` whose bytes follow from the values alone, not from who else holds them."""
@@ -59,7 +67,7 @@ def differences(
     found: defaultdict[Thing, list[str]] = defaultdict(list)
     known = sa.inspect(before)
     there = {*known.get_table_names(), *known.get_view_names()}
-    for table in (name for name in _TABLES if name in there):
+    for table in (name for name in _TABLES if {name, _NEEDS.get(name, name)} <= there):
         names = _columns(before, schema, table)
         one, other = (_digests(connection, table, names, job_id) for connection in (before, after))
         for thing in one.keys() | other.keys():

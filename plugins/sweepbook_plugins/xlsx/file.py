@@ -3,7 +3,6 @@
 import io
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -60,8 +59,8 @@ def opened(part: Path) -> Iterator[Any]:
     from xlsxwriter import Workbook
 
     with TemporaryDirectory(prefix="sweepbook-") as folder, _sink(part) as sink:
-        workbook = Workbook(io.BytesIO(), {**OPTIONS, "tmpdir": folder})
-        workbook._get_packager = partial(_packager, sink)  # the library has it to be replaced
+        workbook = Workbook(sink, {**OPTIONS, "tmpdir": folder})
+        workbook.use_zip64()  # takes effect only where the file needs it
         try:
             yield workbook
             _put_together(workbook)
@@ -69,23 +68,6 @@ def opened(part: Path) -> Iterator[Any]:
             for sheet in workbook.worksheets():
                 with suppress(OSError):
                     sheet.row_data_fh.close()  # else only when the memory is freed
-
-
-def _packager(sink: Sink) -> Any:  # noqa: ANN401
-    """One of xlsxwriter's, which puts the parts into an archive itself and leaves none over."""
-    from xlsxwriter.packager import Packager
-
-    from sweepbook_plugins.xlsx.packing import pack
-
-    packager = Packager()
-    make_parts = packager._create_package
-
-    def create() -> list[object]:
-        pack(((Path(path), name) for path, name, _ in make_parts()), sink)
-        return []
-
-    packager._create_package = create
-    return packager
 
 
 @contextmanager
