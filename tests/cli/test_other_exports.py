@@ -103,7 +103,7 @@ def test_the_workbook_counts_it_once_and_its_history_has_both(
     assert (summary["All tests"], summary["Other exports"], summary["upheld"]) == (2, 1, 2)
     assert summary["Failed by the sweeps"] == summary["Links to test again"] == 1
     history = [row[:4] for row in sheets["History"].iter_rows(min_row=2, values_only=True)]
-    assert history == [(LABEL, 1, 1, "another export"), (LABEL, 1, 1, "yes")]
+    assert history == [(LABEL, 1, 1, "other export"), (LABEL, 1, 1, "yes")]
     units = [row[4] for row in sheets["Instruments"].iter_rows(min_row=2, values_only=True)]
     assert set(units) == {2}
     planned = [row for row in sheets["Schedule"].iter_rows(min_row=2, values_only=True)]
@@ -173,7 +173,7 @@ def test_the_fuller_export_counts(tmp_path: Path) -> None:
     with (tmp_path / "tables" / "links.csv").open(newline="") as file:
         words = {row["current"]: row["near_termination"] for row in csv.DictReader(file)
                  if row["link"] == LABEL}  # fmt: skip
-    assert words["yes"] and not words["another export"]
+    assert words["yes"] and not words["other export"]
 
 
 def test_tests_of_one_label_come_by_time_in_every_list(tmp_path: Path) -> None:

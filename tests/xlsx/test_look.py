@@ -1,7 +1,8 @@
-"""The tints can be told apart in grey and black text is legible on them."""
+"""What a person sees: tints told apart in grey, black text legible on them, print large enough."""
 
 import math
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 
@@ -9,8 +10,14 @@ from sweepbook.findings import NotRun, Severity
 from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook.retests.collect import MARGINAL
 from sweepbook.schedule.standing import State
-from sweepbook_plugins.xlsx.look import BAD, DOUBTFUL, GOOD, HEADER, STRONG, TINTS
+from sweepbook_plugins.xlsx.filling import LAYOUTS
+from sweepbook_plugins.xlsx.layout import Layout
+from sweepbook_plugins.xlsx.look import BAD, DOUBTFUL, FONT, GOOD, HEADER, STRONG, TINTS
 
+from .making import assessment, written
+
+SIZE = 9
+"""Points of the letters of every cell."""
 NEUTRAL = {"unstated", "not evaluated", "note"}
 
 
@@ -50,3 +57,22 @@ def test_every_word_of_a_judgement_has_a_tint_or_is_neutral() -> None:
 def test_bad_news_is_bold_besides() -> None:
     judged = {"fail", "overturned", "error", "crashed"}
     assert judged | {"failed", "untested", "verdict overturned"} == STRONG
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: layout.name)
+def test_what_is_printed_can_be_read_on_a4(layout: Layout) -> None:
+    """Letters of 7 points at least: common practice, no source.
+
+    A column of n digits of the default face is n * 7 + 5 pixels wide at 96 to the inch (XlsxWriter,
+    "Worksheet: set_column"); paper() leaves 0.4 inches at either side.
+    """
+    assert FONT["font_size"] == SIZE
+    printed = layout.columns[: layout.printed or len(layout.columns)]
+    taken = sum(int(column.width * 7 + 5) for column in printed) / 96
+    assert SIZE * min(1.0, (297 / 25.4 - 0.8) / taken) >= 7
+
+
+def test_an_empty_sheet_that_is_not_for_paper_prints_no_page(tmp_path: Path) -> None:
+    for margins, state in (("none", "hidden"), ("worst", "visible")):
+        book = written(tmp_path / f"{margins}.xlsx", [assessment()], asked={"margins": margins})
+        assert book["Margins"].sheet_state == state

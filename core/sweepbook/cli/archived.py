@@ -19,7 +19,7 @@ from sweepbook.cli.deliver import write_delivery
 from sweepbook.cli.desk import Desk
 from sweepbook.cli.planned import Planned, not_known
 from sweepbook.cli.progress import Progress
-from sweepbook.cli.wording import counted, of_tests
+from sweepbook.cli.wording import counted
 from sweepbook.clock import now
 from sweepbook.errors import PluginCrash
 from sweepbook.judging.assessment import Assessment
@@ -174,14 +174,16 @@ def _keep(planned: Planned, folder: Path) -> None:
 
 def _facts(run: "Run", title: str, schedule: Schedule | None, planned: Planned) -> dict[str, str]:
     """What the README says of this bag."""
-    judgements = run.counters.of_tests().judgements
-    counts = [f"{count} {word.value}" for word, count in judgements.items() if count]
+    tests = run.counters.of_tests()
+    counts = [f"{count} {word.value}" for word, count in tests.judgements.items() if count]
     facts = {
         "Book": " ".join(title.split()),
         "Made": f"{now()[:10]} by {layout.PROGRAM}",
-        "Tests": f"{of_tests(run.counters)}: {', '.join(counts) or 'none'}",
+        "Tests": f"{tests.records}: {', '.join(counts) or 'none'}",
         "Limits used": "\n".join(sorted(run.tables)) or "none",
     }
+    if run.counters.exports:
+        facts["Other exports"] = f"{len(run.counters.exports)} records of tests that are counted"
     if gone := run.context.options.get("withdrawn"):
         facts["Withdrawn"] = gone
     if schedule is not None:

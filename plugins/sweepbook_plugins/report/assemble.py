@@ -74,9 +74,12 @@ def _of_job(
     about = delivery.about
     bad = worst_first(found)
     of_test = {number: link.anchor for link in found for number, _ in link.tests}
+    everywhere = [one.rule for one in job.findings if one.of_all(len(job.tests))]
+    style = render.style() + render.unprinted(everywhere)
     return {
-        "style": render.style(),
-        "style_digest": render.digest(render.style()),
+        "style": style,
+        "style_digest": render.digest(style),
+        "everywhere": everywhere,
         "script_digest": render.digest(render.script()),
         "about": about,
         "written": clock.now(),

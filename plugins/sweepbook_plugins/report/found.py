@@ -37,6 +37,9 @@ class ByRule:
         count: how many.
         accepted: how many of them somebody lets stand.
         places: the first of them.
+        tests: how many tests have one.
+        said: the message of the first.
+        alike_all: whether all others read the same.
     """
 
     rule: str
@@ -45,6 +48,24 @@ class ByRule:
     count: int = 0
     accepted: int = 0
     places: list[Place] = field(default_factory=list)
+    tests: int = 0
+    said: str = ""
+    alike_all: bool = True
+    _last: int = 0
+
+    def add(self, finding: Finding, number: int) -> None:
+        """Count a finding of a test, or of the whole set; those of one test come together."""
+        if not self.count:
+            self.said = finding.message
+        self.alike_all &= finding.message == self.said
+        self.tests += number != self._last
+        self._last = number
+        self.count += 1
+        self.accepted += finding.accepted is not None
+
+    def of_all(self, tests: int) -> bool:
+        """Whether each of several tests has this, and the same of it."""
+        return self.alike_all and self.tests == tests > 1 and not self.accepted
 
     @property
     def more(self) -> int:
@@ -106,8 +127,7 @@ class Findings:
             entry = self._entries.get(finding.rule)
             self._by_rule[key] = ByRule(finding.rule, finding.severity, entry)
         mine, said = self._by_rule[key], finding.accepted
-        mine.count += 1
-        mine.accepted += said is not None
+        mine.add(finding, number)
         if len(mine.places) < MOST:
             let_stand = f"{self._people.shown(said.who)}, {said.when}: {said.why}" if said else ""
             mine.places.append(Place(number, label, finding.message, let_stand))

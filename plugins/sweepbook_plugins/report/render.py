@@ -2,6 +2,7 @@
 
 import base64
 import hashlib
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
@@ -24,6 +25,12 @@ def template(name: str) -> "Template":
 def style() -> str:
     """The style sheet of the page."""
     return _text("page.css")
+
+
+def unprinted(rules: Iterable[str]) -> str:
+    """What keeps off paper, in each sheet, what every one of them says by these rules."""
+    names = ", ".join(f".found .by-{rule}" for rule in rules)
+    return f"@media print {{ {names} {{ display: none; }} }}\n" if names else ""
 
 
 @cache

@@ -15,7 +15,7 @@ _COLUMNS = (
     Column("Right is", 30, Kind.PROSE),
     Column("Who", 16, Kind.TEXT),
     Column("When", 21, Kind.TEXT),
-    Column("Why", 50, Kind.PROSE),
+    Column("Why", 38, Kind.PROSE),
     Column("In use", 10, Kind.TEXT),
     Column("Record", 64, Kind.TEXT),
 )

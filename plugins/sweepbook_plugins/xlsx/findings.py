@@ -14,16 +14,16 @@ _COLUMNS = (
     Column("Link", 15, Kind.TEXT),
     Column("Weight", 10, Kind.WORD),
     Column("Rule", 9, Kind.TEXT),
-    Column("What was found", 58, Kind.PROSE),
-    Column("Accepted by", 34, Kind.PROSE),
-    Column("Why it matters", 44, Kind.PROSE),
-    Column("What to do", 44, Kind.PROSE),
+    Column("What was found", 50, Kind.PROSE),
+    Column("Accepted by", 24, Kind.PROSE),
+    Column("Why it matters", 38, Kind.PROSE),
+    Column("What to do", 38, Kind.PROSE),
     Column("By", 40, Kind.PROSE),
     Column("Place in the record", 34, Kind.TEXT),
     Column("Record", 64, Kind.TEXT),
 )
 
-FINDINGS = Layout("Findings", _COLUMNS, printed=7, lines=2)
+FINDINGS = Layout("Findings", _COLUMNS, printed=7, lines=3)
 _UNKNOWN: tuple[Cell, Cell, Cell] = (None, None, None)
 
 

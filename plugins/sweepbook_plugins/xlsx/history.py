@@ -8,7 +8,7 @@ from sweepbook_plugins.xlsx.layout import Column, Layout, Row
 from sweepbook_plugins.xlsx.links import NO_LABEL
 from sweepbook_plugins.xlsx.look import Kind
 
-YES, NO, NOT_KNOWN, EXPORT = "yes", "no", "order not known", "another export"
+YES, NO, NOT_KNOWN, EXPORT = "yes", "no", "order not known", "other export"
 """Whether a test is the last of its link, and so speaks for it, or it is another one exported
 again."""
 _COLUMNS = (
@@ -21,12 +21,12 @@ _COLUMNS = (
     Column("Stated verdict", 9, Kind.TEXT),
     Column("Sweeps say", 11, Kind.WORD),
     Column("Judgement", 12, Kind.WORD),
-    Column("Limit", 38, Kind.TEXT),
-    Column("Why", 70, Kind.PROSE),
+    Column("Limit", 30, Kind.TEXT),
+    Column("Why", 44, Kind.PROSE),
     Column("Record", 64, Kind.TEXT),
 )
 
-HISTORY = Layout("History", _COLUMNS, printed=11, lines=2)
+HISTORY = Layout("History", _COLUMNS, printed=11, lines=3)
 
 
 def history(ordered: Sequence[Attempt], *, known: bool) -> Iterator[Row]:

@@ -13,10 +13,10 @@ _OF_UNIT = ("instrument.maker", "instrument.model", "instrument.serial")
 _CHANGING = {
     Column("Accuracy level", 11, Kind.PROSE): "instrument.accuracy_level",
     Column("Firmware", 12, Kind.PROSE): "instrument.firmware",
-    Column("Calibrated on", 22, Kind.PROSE): "instrument.calibrated_on",
-    Column("Calibration due", 22, Kind.PROSE): "instrument.calibration_due",
-    Column("Adaptor parts", 18, Kind.PROSE): "adaptor.part",
-    Column("Adaptor serials", 18, Kind.PROSE): "adaptor.serial",
+    Column("Calibrated on", 14, Kind.PROSE): "instrument.calibrated_on",
+    Column("Calibration due", 14, Kind.PROSE): "instrument.calibration_due",
+    Column("Adaptor parts", 14, Kind.PROSE): "adaptor.part",
+    Column("Adaptor serials", 14, Kind.PROSE): "adaptor.serial",
 }
 """What may change between the tests of one unit, and where a record has it, under an end."""
 NEAR, FAR = (
@@ -26,12 +26,12 @@ NEAR, FAR = (
 """Where a record says of the units at its ends what is looked at."""
 _COLUMNS = (
     Column("Serial number", 16, Kind.TEXT),
-    Column("Maker", 16, Kind.TEXT),
-    Column("Model", 14, Kind.TEXT),
+    Column("Maker", 14, Kind.TEXT),
+    Column("Model", 13, Kind.TEXT),
     Column("Used as", 10, Kind.TEXT),
     Column("Tests", 8, Kind.COUNT),
-    Column("First test", 26, Kind.TEXT),
-    Column("Last test", 26, Kind.TEXT),
+    Column("First test", 20, Kind.TEXT),
+    Column("Last test", 20, Kind.TEXT),
     *_CHANGING,
 )
 

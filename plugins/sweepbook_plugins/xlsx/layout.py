@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from sweepbook_plugins.xlsx.look import BOLD_LETTERS, LETTERS, Kind
+from sweepbook_plugins.xlsx.look import BOLD_LETTERS, LETTERS, RAGGED, Kind
 
 BOLD_WIDTH = 1.2
 """Digits of the default face that the widest letters of a title take; on the safe side."""
@@ -59,12 +59,14 @@ def lines(cell: Cell, width: float) -> int:
     if isinstance(cell, tuple):
         return min(MOST_LINES, sum(lines(text, width) for text in cell) or 1)
     letters = 0 if cell is None else len(str(cell))
-    return min(MOST_LINES, max(1, math.ceil(letters / (width * LETTERS))))
+    if letters <= width * LETTERS:
+        return 1
+    return min(MOST_LINES, math.ceil(letters / max(width * LETTERS - RAGGED, 1)))
 
 
 def room(width: float, lines: int) -> int:
     """Letters that surely fit that many lines of a column."""
-    return math.floor(width * LETTERS * lines)
+    return math.floor((width * LETTERS - RAGGED) * lines if lines > 1 else width * LETTERS)
 
 
 def title_lines(column: Column) -> int:

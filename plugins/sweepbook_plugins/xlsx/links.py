@@ -10,7 +10,7 @@ from sweepbook_plugins.xlsx.look import Kind
 NO_LABEL = "(no label)"
 _NAMED = (
     Column("Link", 15, Kind.TEXT),
-    Column("Test started", 18, Kind.TEXT),
+    Column("Test started", 17, Kind.TEXT),
     Column("Current", 11, Kind.TEXT),
 )
 _CURRENT = 2
@@ -25,7 +25,7 @@ _JUDGED = (
     Column("Margin pairs", 9, Kind.TEXT),
     Column("Margin end", 7, Kind.TEXT),
     Column("Margin at, MHz", 9, Kind.FIGURE),
-    Column("Why", 70, Kind.PROSE),
+    Column("Why", 42, Kind.PROSE),
     Column("Findings", 9, Kind.COUNT),
     Column("Corrected", 16, Kind.TEXT),
     Column("Limit", 38, Kind.TEXT),
@@ -150,4 +150,4 @@ def _corrected(assessment: Assessment) -> str | None:
     return ", ".join(field for field in fields if field not in corrected.taken_back) or None
 
 
-LINKS = Layout("Links", (*_NAMED, *_JUDGED, *(column for column, _ in _SAID)), printed=15, lines=2)
+LINKS = Layout("Links", (*_NAMED, *_JUDGED, *(column for column, _ in _SAID)), printed=14, lines=3)

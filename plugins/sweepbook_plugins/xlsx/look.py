@@ -40,8 +40,9 @@ LINE_HEIGHT = 12.0
 """Points that a line of text takes."""
 HEADER_AIR = 5.0
 """Points between the titles and the first row, so that neither looks cut."""
-LETTERS, BOLD_LETTERS = 1.4, 1.2
-"""Letters of running text that take the width of a digit of the default face; on the safe side."""
+LETTERS, BOLD_LETTERS, RAGGED = 1.4, 1.2, 5
+"""Letters of running text, and of bold text, that take the width of a digit of the default face;
+letters of a line that stay empty where a word goes to the next one. On the safe side."""
 AIR = "_W"
 """Leaves a blank as wide as a W, so that a figure does not touch the text beside it."""
 CELLS: dict[Kind, dict[str, Any]] = {

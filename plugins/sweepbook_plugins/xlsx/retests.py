@@ -11,15 +11,15 @@ _BESIDES = ("site", "unit")
 """Levels of the place by which one finds it, and the others."""
 _COLUMNS = (
     Column("Link", 15, Kind.TEXT),
-    Column("Building", 14, Kind.TEXT),
-    Column("Floor", 8, Kind.TEXT),
-    Column("Space", 12, Kind.TEXT),
-    Column("Cabinet", 10, Kind.TEXT),
+    Column("Building", 12, Kind.TEXT),
+    Column("Floor", 7, Kind.TEXT),
+    Column("Space", 11, Kind.TEXT),
+    Column("Cabinet", 9, Kind.TEXT),
     Column("Panel", 8, Kind.TEXT),
     Column("Port", 8, Kind.TEXT),
-    Column("State", 17, Kind.WORD),
-    Column("Why", 60, Kind.PROSE),
-    Column("Where to look first (hints only)", 70, Kind.PROSE),
+    Column("State", 12, Kind.WORD),
+    Column("Why", 44, Kind.PROSE),
+    Column("Where to look first (hints only)", 46, Kind.PROSE),
     Column("Limit", 38, Kind.TEXT),
     Column("Tests so far", 9, Kind.COUNT),
     Column("Site", 24, Kind.TEXT),
@@ -27,7 +27,7 @@ _COLUMNS = (
     Column("Record", 64, Kind.TEXT),
 )
 
-RETESTS = Layout("To retest", _COLUMNS, printed=10, lines=3)
+RETESTS = Layout("To retest", _COLUMNS, printed=10, lines=4)
 
 
 def again(retest: Retest) -> Row:
