@@ -1,5 +1,7 @@
 """What a page needs for everybody to read it, and that the same job makes the same bytes."""
 
+import base64
+import hashlib
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -75,6 +77,26 @@ def test_what_is_said_of_many_tests_alike_is_said_once(tmp_path: Path) -> None:
     assert len(lines) == 1
     assert len(lines[0].findall("a")) == 3
     assert text(lines[0]).endswith(": no time")
+
+
+def test_what_every_test_lacks_stands_once_on_paper(tmp_path: Path) -> None:
+    """On the screen each sheet has it; what only some have is printed with each of these."""
+    lacks, other = (
+        Finding(rule, Severity.WARNING, "$", text, {})
+        for rule, text in (("REC001", "no field reference"), ("REC002", "two units of one serial"))
+    )
+    tests = [replace(one, findings=(lacks, other)) for one in many(3)]
+    tests[1] = replace(tests[1], findings=(lacks,))
+    page = written(tmp_path / "page.html", tests)
+    (style,) = page.iterfind(".//style")
+    assert style.text.rstrip().endswith("@media print { .found .by-REC001 { display: none; } }")
+    (policy,) = page.xpath("//meta[@http-equiv='Content-Security-Policy']/@content")
+    digest = base64.b64encode(hashlib.sha256(style.text.encode()).digest()).decode()
+    assert f"style-src 'sha256-{digest}'" in policy
+    assert len(page.xpath("//li[@class='by-REC001']")) == 3
+    assert "on paper their sheets do not repeat it" in text(part(page, "findings"))
+    alone = written(tmp_path / "alone.html", tests[:1])
+    assert "display: none; } }" not in alone.find(".//style").text.splitlines()[-1]
 
 
 def test_the_same_job_makes_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,8 +15,8 @@ _CHANGING = {
     Column("Firmware", 12, Kind.PROSE): "instrument.firmware",
     Column("Calibrated on", 14, Kind.PROSE): "instrument.calibrated_on",
     Column("Calibration due", 14, Kind.PROSE): "instrument.calibration_due",
-    Column("Adaptor parts", 14, Kind.PROSE): "adaptor.part",
-    Column("Adaptor serials", 14, Kind.PROSE): "adaptor.serial",
+    Column("Adaptor parts", 16, Kind.PROSE): "adaptor.part",
+    Column("Adaptor serials", 16, Kind.PROSE): "adaptor.serial",
 }
 """What may change between the tests of one unit, and where a record has it, under an end."""
 NEAR, FAR = (
@@ -30,8 +30,8 @@ _COLUMNS = (
     Column("Model", 13, Kind.TEXT),
     Column("Used as", 10, Kind.TEXT),
     Column("Tests", 8, Kind.COUNT),
-    Column("First test", 20, Kind.TEXT),
-    Column("Last test", 20, Kind.TEXT),
+    Column("First test", 18, Kind.TEXT),
+    Column("Last test", 18, Kind.TEXT),
     *_CHANGING,
 )
 

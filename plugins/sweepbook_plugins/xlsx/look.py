@@ -40,7 +40,7 @@ LINE_HEIGHT = 12.0
 """Points that a line of text takes."""
 HEADER_AIR = 5.0
 """Points between the titles and the first row, so that neither looks cut."""
-LETTERS, BOLD_LETTERS, RAGGED = 1.4, 1.2, 5
+LETTERS, BOLD_LETTERS, RAGGED = 1.4, 1.1, 5
 """Letters of running text, and of bold text, that take the width of a digit of the default face;
 letters of a line that stay empty where a word goes to the next one. On the safe side."""
 AIR = "_W"
