@@ -323,7 +323,7 @@ def test_whether_a_source_was_read_is_known_without_listing_all_of_them(job: Job
 
 def test_of_very_many_faults_of_a_file_the_first_are_told_and_the_rest_counted(job: Job) -> None:
     *_, last = journal.read(job.book.journal)
-    sources = [{"sha256": "ab" * 32}]  # of no source, and without the name that a line has to give
+    sources = [{"sha256": "ab" * 32, "from": "x"}]  # of no source, and without a name
     for _ in range(MOST_TOLD):
         last = journal.append(job.book.journal, last, "given", {"program": "x", "sources": sources})
     faults = [one for one in prove(job.book.root, Proof()) if one.place.startswith("journal")]
