@@ -53,7 +53,9 @@ def where(own: Mapping[str, str], *told: tuple[End, End] | None) -> tuple[tuple[
         own: levels that the schedule gives without saying for which end.
         told: near and far end by each source, the surest first.
     """
-    sources = [ends for ends in told if ends is not None]
+    sources = [ends for ends in told if ends and (ends[0].place or ends[1].place)]
+    if not sources:
+        return tuple([(level, own[level]) for level in LEVELS if level in own])
     places = [[ends[n].place for ends in sources] for n in (0, 1)]
     for n in range(len(sources)):
         for of_end in places:

@@ -109,8 +109,8 @@ class Reconciliation:
 
     def counts(self) -> dict[State, int]:
         """How many links stand where; every state is there."""
-        counted = Counter(item.state for item in self.items)
-        return {state: counted[state] for state in State}
+        counted = Counter([str.__str__(item.state) for item in self.items])
+        return {state: counted[state.value] for state in State}
 
 
 def reconcile(

@@ -108,6 +108,8 @@ class _Columns:
         )
 
     def _end(self, row: Row, columns: list[tuple[str, int]]) -> End:
+        if not columns:
+            return _NO_END
         cells = self._cells(row, columns)
         termination = cells.pop("termination", "")
         return End(cells, termination) if cells or termination else _NO_END
