@@ -72,6 +72,18 @@ def test_where_sweeps_cannot_be_read_again_the_rules_say_that_they_could_not_loo
         assert all("1 pair of tests look" in one.reason for one in said.values())
 
 
+def test_a_fault_in_reading_again_is_told_by_the_rules_and_ends_no_run() -> None:
+    def broken(_: Sequence[str]) -> Iterator[Record]:
+        raise OSError("the disk is gone")
+
+    run = Run(installed(), recall=broken)
+    list(run.walk(copies(2)))
+    run.close()
+    crashed = {one.rule for one in run.rules_not_run if one.how is NotRun.CRASHED}
+    assert set(RULES) <= crashed
+    assert run.exported == {} and run.counters.of_tests().records == 2
+
+
 def same(count: int, label: str = "") -> list[Record]:
     """A test under so many labels, or one, with another rounding of its own each time."""
     made = []
