@@ -10,6 +10,7 @@ from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
 from sweepbook.dialect.model import Dialect, Meaning
+from sweepbook.dialect.other_units import other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest
@@ -214,8 +215,9 @@ def _lacks(
 
 
 def _lost_figures(test: RawTest, extra: Mapping[str, str], dialect: Dialect) -> Iterator[Fault]:
-    """Numbers that are in `extra` for the sake of unit or pair alone, and that no note names."""
-    for key, message in (*lost_to_unit(dialect, extra), *pairless(dialect, extra)):
+    """Numbers in `extra` for the sake of unit or pair alone, and units; none that a note names."""
+    told = (*lost_to_unit(dialect, extra), *pairless(dialect, extra), *other_units(dialect, extra))
+    for key, message in told:
         if not any(repr(key) in note.message for note in test.notes):
             cell = test.properties.get(key)
             yield Fault(cell.place if cell else test.locator, message)

@@ -1,0 +1,34 @@
+"""Units that an export names somewhere in a test, and that are not the declared one."""
+
+import re
+from collections.abc import Iterator, Mapping
+
+from sweepbook.dialect.model import Dialect
+from sweepbook.dialect.units import unit_of
+
+_PARTS = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?dB")
+"""So many dB, as a unit: a whole number or a decimal before it."""
+
+
+def other_units(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Yield the key and a sentence for each text in `extra` that is another part of a dB.
+
+    Numbers that count in 0.1 dB and in 0.01 dB look alike, and physics tells them apart only where
+    the loss is high.
+
+    Args:
+        dialect: its unit of losses is what is expected.
+        extra: texts by key that nothing took; several of one key are parted by line ends.
+    """
+    declared = dialect.meaning.numbers.units["loss"]
+    size = unit_of("loss", declared).times
+    for key, text in extra.items():
+        for line in dict.fromkeys(text.splitlines()):
+            named = _PARTS.fullmatch(line.strip())
+            if named and float(named[1].replace(",", ".")) not in (size, 0.0):
+                yield (
+                    key,
+                    f"{key!r} says {line.strip()!r} where losses are read in {declared}; if that "
+                    "is the unit of curves or figures, change units.loss, or take it into their "
+                    "names as {unit}, so that none in another unit is read",
+                )
