@@ -70,3 +70,17 @@ def test_a_trial_tells_of_verdicts_that_were_left_over(tmp_path: Path) -> None:
 )
 def test_what_is_stated(key: str, text: str, left: tuple[str, dict[str, int]] | None) -> None:
     assert list(stated({key: text}, DECLARED)) == ([Left(key, *left)] if left else [])
+
+
+def test_notes_on_a_test_that_is_read_end_no_trial(tmp_path: Path) -> None:
+    text = lists(LINKS)
+    draft = draft_of(tmp_path, text, "export.xml")
+    (tmp_path / "mine.toml").write_text(draft, encoding="utf-8")
+    sweep = text[text.index("<sweep ") : text.index("</sweep>") + len("</sweep>")]
+    kind = sweep.partition('kind="')[2].partition('"')[0]
+    odd = "".join(sweep.replace(f'"{kind}"', f'"odd {number}"', 1) for number in range(30))
+    (tmp_path / "export.xml").write_text(text.replace("</link>", odd + "</link>"), encoding="utf-8")
+    _, problems = read(tmp_path / "export.xml", draft)
+    assert len(problems) == 30
+    result = run("dialect", "try", tmp_path / "mine.toml", tmp_path / "export.xml")
+    assert "The first test that" in result.output

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from sweepbook.trial.looking import Look
     from sweepbook.trial.next_edits import Edit
 
-MOST_PROBLEMS = 20
+MOST_LOST = 20
+"""Tests that are not read, one after the other, before a trial gives up."""
 MOST_TESTS = 1_000
 _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
 
@@ -69,14 +70,16 @@ def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, as
     looks: list[Look] = []
     told: list[ReadProblem] = []
     every: list[ReadProblem] = []
+    lost = 0
     for item in _first(desk, files, count):
         if isinstance(item, ReadProblem):
             told.append(item)
             every.append(item)
+            lost += item.lost_record
         else:
             looks.append(look(chosen, *item, told, desk.library, desk.context.settings))
             told = []
-        if len(every) >= MOST_PROBLEMS:
+        if lost >= MOST_LOST:
             break
     of_tests = [edit for one in looks for edit in one.edits]
     edits = list(next_edits.together([*waiting, *next_edits.told(told), *of_tests]))
