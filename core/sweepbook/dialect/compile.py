@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
-from sweepbook.dialect import dates, joins, names, within, words
+from sweepbook.dialect import dates, joins, names, wires, within, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
 from sweepbook.dialect.file_form import is_form, marked
-from sweepbook.dialect.model import Meaning, WireForm
+from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
@@ -41,6 +41,7 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
     numbers = tried(lambda: _numbers(document), Numbers())
     found += _unsaid(document)
     fields = dict(flatten(document["fields"]))
+    found += wires.contradictions(fields)
     external = document["fields"]["link"].get("external_ids", {})
     meaning = Meaning(
         words=spelled,
@@ -61,7 +62,7 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
         figures={
             role: as_list(templates) for role, templates in flatten(document.get("figures", {}))
         },
-        wires=_wires(document.get("wire_map", {})),
+        wires=tried(lambda: wires.form_of(document.get("wire_map", {})), wires.WireForm()),
     )
     files = joins.files_of(document.get("join", {}))
     found += _bad_templates(meaning, files if is_form(files) else [])
@@ -164,14 +165,6 @@ def _grammar(document: Mapping[str, Any], spelled: Words, numbers: Numbers) -> G
         first=crosstalk.get("first", "disturbing"),
         far_end=crosstalk.get("far_end", "receiving"),
         blank=numbers.missing | {""},
-    )
-
-
-def _wires(table: Mapping[str, Any]) -> WireForm:
-    return WireForm(
-        table.get("between_ends", "-"),
-        table.get("between_wires", " "),
-        frozenset(as_list(table.get("open", ()))),
     )
 
 

@@ -5,15 +5,19 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
+from sweepbook.dialect import wires
 from sweepbook.dialect.dates import NotADate, Stamp
 from sweepbook.dialect.fields import EXTERNAL_IDS, FIELDS
 from sweepbook.dialect.figures import verdict_word
-from sweepbook.dialect.fits import is_contact, range_fault
-from sweepbook.dialect.model import Meaning, WireForm
+from sweepbook.dialect.fits import range_fault
+from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import UNITS
 
 _UNITS_SAID = {"fraction": "a fraction"}
+
+
+SCREEN = "results.wire_map.screen"
 
 
 class Unfit(Exception):
@@ -44,6 +48,8 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
     filled = Filled()
     missing, get = meaning.numbers.missing, properties.get
     for path, keys in meaning.fields.items():
+        if FIELDS[path] == "wires":
+            continue  # they make one member together
         cell = get(keys[0]) if len(keys) == 1 else None
         text = cell.text.strip() if cell is not None and FIELDS[path] == "text" else ""
         if text and text not in missing and path not in meaning.within:  # as most are
@@ -58,6 +64,7 @@ def fill(properties: Mapping[str, Cell], meaning: Meaning) -> Filled:
             put(filled.tree, path, meaning.defaults[path])
     for path in sorted(meaning.defaults.keys() - meaning.fields.keys()):
         put(filled.tree, path, meaning.defaults[path])
+    _wire_map(properties, meaning, filled)
     ids = [
         {"system": system, "id": properties[key].text.strip()}
         for system, key in meaning.external_ids.items()
@@ -210,33 +217,74 @@ def _number(quantity: str) -> Callable[[str, Cell, Meaning, Filled], None]:
     return fill_number
 
 
-def _pins(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
-    """Wires of the wire map; where the text cannot be taken apart it stays as stated."""
-    put(filled.tree, "results.wire_map.as_stated", cell.text)
-    pins = _wires(cell.text, meaning.wires)
-    if pins is None:
-        form = meaning.wires
-        note = (
-            f"the wire map {cell.text!r} is kept as stated, since it does not read as numbers of "
-            f"contacts joined by {form.between_ends!r}; see wire_map.between_ends, "
-            "wire_map.between_wires and wire_map.open"
-        )
-        filled.notes.append(Fault(cell.place, note))
+def _wire_map(properties: Mapping[str, Cell], meaning: Meaning, filled: Filled) -> None:
+    """Contacts and screen of the wire map; where it cannot be taken apart it stays as stated."""
+    fields = {path: keys for path, keys in meaning.fields.items() if FIELDS[path] == "wires"}
+    cells = {key: properties[key] for some in fields.values() for key in some if key in properties}
+    if not any(_holds(cell, meaning) for cell in cells.values()):
         return
-    put(filled.tree, path, [[*ends] for ends in pins])
+    place = next(iter(cells.values())).place
+    try:
+        texts = {
+            path: [text for key in keys for text in _wires(path, key, cells, meaning, filled)]
+            for path, keys in fields.items()
+        }
+    except Unfit as reason:
+        filled.extra |= {key: "\n".join((cell.text, *cell.more)) for key, cell in cells.items()}
+        filled.notes.append(Fault(place, f"{reason}; the text is kept in extra"))
+        return
+    stated = " / ".join(" ".join(filter(None, some)) for some in texts.values())
+    put(filled.tree, "results.wire_map.as_stated", stated)
+    try:
+        found = wires.read(texts, meaning.wires)
+    except wires.Unread as reason:
+        note = f"the wire map {stated!r} is kept as stated, since {reason}"
+        filled.notes.append(Fault(place, note))
+        return
+    if found.pins:
+        put(filled.tree, wires.PINS, [[*ends] for ends in found.pins])
+    _screen_wire(found.screen, place, filled)
 
 
-@lru_cache(maxsize=64)
-def _wires(text: str, form: WireForm) -> tuple[tuple[str | None, str | None], ...] | None:
-    """Near contact, far contact or None of a wire; None where the text is no such list."""
-    wires: list[tuple[str | None, str | None]] = []
-    for wire in text.split(form.between_wires):
-        near, between, far = (part.strip() for part in wire.strip().partition(form.between_ends))
-        ends = [None if contact in form.open else contact for contact in (near, far)]
-        if not between or not all(end is None or is_contact(end) for end in ends):
-            return None
-        wires.append((ends[0], ends[1]))
-    return tuple(wires)
+def _wires(
+    path: str, key: str, cells: Mapping[str, Cell], meaning: Meaning, filled: Filled
+) -> list[str]:
+    """The texts of a wire map under one key, "" for nothing.
+
+    The last of one key a contact may be lacking: that of the screen.
+
+    Raises:
+        Unfit: a text is of none of the declared forms.
+    """
+    keys = meaning.fields[path]
+    cell = cells.get(key)
+    texts = [text.strip() for text in (cell.text, *cell.more)] if cell else [""]
+    if cell and path in meaning.within:
+        parts = [_part(path, Cell(text, cell.place), meaning) for text in texts]
+        texts = [part.text for part, _ in parts]
+        if not all(whole for _, whole in parts):
+            filled.extra[key] = "\n".join((cell.text, *cell.more))
+    missing = meaning.numbers.missing - meaning.wires.open
+    texts = ["" if text in missing else text for text in texts]
+    spare = texts == [""] and "" not in meaning.wires.open
+    return [] if spare and len(keys) == len(wires.CONTACTS) and key == keys[-1] else texts
+
+
+def _screen_wire(found: str | None, place: str, filled: Filled) -> None:
+    """What the wire of the screen says of it, unless a word for the screen says otherwise."""
+    wire_map = filled.tree["results"]["wire_map"]
+    said = wire_map.get("screen")
+    if found is None or said == found or (said, found) == ("none", "open"):
+        return
+    if said is None:
+        wire_map["screen"] = found
+        return
+    del wire_map["screen"]
+    note = (
+        f"the wire map has the screen {found}, and fields.{SCREEN} says {said}; neither is taken, "
+        "and the wire map is kept as stated as well; see words.screens"
+    )
+    filled.notes.append(Fault(place, note))
 
 
 _KINDS: dict[str, Callable[[str, Cell, Meaning, Filled], None]] = {
@@ -251,5 +299,4 @@ _KINDS: dict[str, Callable[[str, Cell, Meaning, Filled], None]] = {
     "day": _day,
     "nvp": _number("nvp"),
     "temperature": _number("temperature"),
-    "pins": _pins,
 }

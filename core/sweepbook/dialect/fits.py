@@ -50,12 +50,6 @@ def _member(path: str) -> Mapping[str, Any]:
     return found
 
 
-def is_contact(text: str) -> bool:
-    """Whether a text is the number of a contact, as wire maps of records have it."""
-    pattern = _member("results.wire_map")["properties"]["pins"]["items"]["items"]["pattern"]
-    return re.fullmatch(pattern.rstrip("$"), text) is not None
-
-
 def record_faults(record: "Record", meaning: Meaning) -> Iterator[str]:
     """Yield why a record does not follow its schema: where, what is wrong, which key fills it.
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, NamedTuple
+from typing import Any
 
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.file_form import SHARED, FileForm, Told, marked
@@ -11,6 +11,7 @@ from sweepbook.dialect.names import Grammar, Namer
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.paired_names import turned
 from sweepbook.dialect.raw import Name
+from sweepbook.dialect.wires import FAR, NEAR, PINS, WireForm
 from sweepbook.dialect.within import Forms
 from sweepbook.dialect.words import Words
 
@@ -31,20 +32,6 @@ the rest is what the source states of its own judgement."""
 
 BARE_ROLES = frozenset({*ROLES, "pairs"}) - {"value", "frequency"}
 """Roles whose name may do without pairs: a verdict on a whole parameter; `pairs` tells them."""
-
-
-class WireForm(NamedTuple):
-    """How a wire map is written: "1-1 2-2 3-6 6-x".
-
-    Attributes:
-        between_ends: between the contact at the near end and that at the far end.
-        between_wires: between one wire and the next.
-        open: words for a wire that reaches no contact.
-    """
-
-    between_ends: str = "-"
-    between_wires: str = " "
-    open: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -107,6 +94,11 @@ class Meaning:
         """Every key of the source that fills a field, or joins a test to its other parts."""
         keys = {key for keys in self.fields.values() for key in keys}
         return frozenset(keys | set(self.external_ids.values()) | self.join_keys)
+
+    @cached_property
+    def wire_keys(self) -> frozenset[str]:
+        """Every key under which several texts are so many parts of one wire map."""
+        return frozenset(key for path in (PINS, NEAR, FAR) for key in self.fields.get(path, ()))
 
 
 @dataclass(frozen=True)

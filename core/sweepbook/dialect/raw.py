@@ -6,10 +6,17 @@ from typing import Any, NamedTuple
 
 
 class Cell(NamedTuple):
-    """A text and where it stands, for messages: "line 12, column 'Value'"."""
+    """A text and where it stands, for messages: "line 12, column 'Value'".
+
+    Attributes:
+        text: the text.
+        place: where it stands.
+        more: further texts under the same key, where several make one wire map.
+    """
 
     text: str
     place: str
+    more: tuple[str, ...] = ()
 
 
 class Name(NamedTuple):

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from sweepbook.dialect.fields import EXTERNAL_IDS
+from sweepbook.dialect.fields import EXTERNAL_IDS, FIELDS
 from sweepbook.dialect.model import Dialect
 
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
 
 MOST_NAMED = 5
-_HOLDERS = {"results.wire_map.pins": "results.wire_map"}
+_HOLDERS = {path: "results.wire_map" for path, kind in FIELDS.items() if kind == "wires"}
 """Members that are there, in another form, where a text was found that did not fit its field."""
 
 

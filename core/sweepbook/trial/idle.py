@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
+from sweepbook.dialect.fields import MADE_INTO
 from sweepbook.dialect.model import Dialect
 
 
@@ -22,7 +23,7 @@ def idle(dialect: Dialect, document: Mapping[str, Any]) -> Iterator[Idle]:
     """Keys of `fields` and words of `words` that nothing in the record comes from."""
     meaning = dialect.meaning
     for path, keys in meaning.fields.items():
-        if not _holds(document, path) and path not in meaning.defaults:
+        if not _holds(document, MADE_INTO.get(path, path)) and path not in meaning.defaults:
             yield Idle(f"fields.{path}", " or ".join(map(repr, keys)))
     yield from _words(dialect, document)
 

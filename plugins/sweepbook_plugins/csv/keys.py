@@ -67,6 +67,12 @@ class Keys:
             self.keep(key, cell.text)
             self._findings.note(Fault(cell.place, f"{message}; both are kept in extra"))
 
+    def put_wires(self, key: str, cell: Cell) -> None:
+        """Take one text of a wire map; further ones under its key are further parts of it."""
+        if known := self.properties.get(key):
+            cell = known._replace(more=(*known.more, cell.text))
+        self.properties[key] = cell
+
     def keep(self, key: str, text: str) -> None:
         """Keep a text that nothing takes."""
         self.left.setdefault(key, []).append(text)

@@ -35,9 +35,12 @@ class Piece:
     Args:
         meaning: what the dialect says of words.
         names: texts of cells behind a key that name the cell behind them.
+        delimiter: between the cells of a line.
     """
 
-    def __init__(self, meaning: Meaning, names: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self, meaning: Meaning, names: frozenset[str] = frozenset(), delimiter: str = ","
+    ) -> None:
         self._names = names
         self.findings = Findings()
         self.keys = Keys(meaning, self.findings)
@@ -49,6 +52,7 @@ class Piece:
         """Lines that have most titles of a table."""
         self.titles: list[tuple[int, list[str]]] = []
         """Number and cells of lines of titles whose values or ends are to come on the next."""
+        self._wires, self._delimiter = meaning.wire_keys, delimiter
         self._label = set(meaning.fields.get("link.label", ()))
         self._lines = self._comments = self._bad = 0
         self._parts: list[RawTest] = []
@@ -75,6 +79,7 @@ class Piece:
         """Take a line of a key and its values; a second value is called "Key/2".
 
         Where a cell is one of the texts that name the cell behind them, that is called "Key/Name".
+        Of a wire map the cells are one text, as they stand in the line.
 
         Raises:
             TooManyLines: there are far too many of them.
@@ -86,6 +91,10 @@ class Piece:
         if self._lines > MOST_LINES:
             if self._lines == MOST_LINES + 1:
                 self.fault(number, f"more than {MOST_LINES:,} lines of one test stand in no table")
+            return
+        if key in self._wires:
+            text = self._delimiter.join(values)
+            self.keys.put_wires(key, Cell(text, f"line {number}"))
             return
         name = ""
         for position, value in enumerate(values or [""], 1):

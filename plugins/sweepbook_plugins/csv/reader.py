@@ -39,7 +39,7 @@ class Reader:
     def __init__(
         self, layout: Layout, names: Names, headings: Headings, before: Outside | None = None
     ) -> None:
-        self.piece = Piece(names.meaning, layout.names)
+        self.piece = Piece(names.meaning, layout.names, layout.delimiter)
         self.width = -1
         self.axis = 0
         self.by_column: Columns | None = None

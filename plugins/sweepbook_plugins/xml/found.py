@@ -78,6 +78,7 @@ class Found:
         faults: faults that lose the test.
         notes: faults that do not.
         kept: how many texts nothing took.
+        wires: texts of a wire map by key, each with the element that holds the whole wire.
     """
 
     properties: dict[str, Cell] = field(default_factory=dict)
@@ -89,6 +90,7 @@ class Found:
     faults: list[Fault] = field(default_factory=list)
     notes: list[Fault] = field(default_factory=list)
     kept: int = 0
+    wires: "dict[str, list[tuple[_Element, Cell]]]" = field(default_factory=dict)
 
     def keep(self, path: str, text: str) -> None:
         """Keep a text that nothing took.

@@ -22,6 +22,7 @@ from sweepbook_plugins.xml.layout import (
 from sweepbook_plugins.xml.paths import Condition, Path, Step, parse, qualified
 from sweepbook_plugins.xml.spelled import columns, spelled, spread, words
 from sweepbook_plugins.xml.tree import SKIPPED, Node
+from sweepbook_plugins.xml.wires import owners
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -86,6 +87,7 @@ class Plan:
         forms: curves and figures, by their numbers in the trees.
         axes: shared axes, by their numbers in the trees.
         points: where points stand, by the name of the curves they may stand in.
+        wires: how many elements above its text each key of a wire map has what holds a wire.
     """
 
     layout: Layout
@@ -95,6 +97,7 @@ class Plan:
     forms: tuple[Named, ...]
     axes: tuple[AxisForm, ...]
     points: Mapping[str, tuple[PointsAt, ...]]
+    wires: Mapping[str, int]
 
 
 @lru_cache(maxsize=64)
@@ -146,7 +149,14 @@ class _Builder:
         for tag in self.tabled & self.points.keys():
             del self.points[tag]
         return Plan(
-            layout, self.meaning, self.inside, self.outside, tuple(forms), layout.axes, self.points
+            layout,
+            self.meaning,
+            self.inside,
+            self.outside,
+            tuple(forms),
+            layout.axes,
+            self.points,
+            owners(self.meaning, layout.names),
         )
 
     def named(self) -> list[tuple[str, CurveForm | FigureForm]]:

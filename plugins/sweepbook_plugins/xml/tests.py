@@ -10,6 +10,7 @@ from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.stream import Stream, TestAt
 from sweepbook_plugins.xml.tree import Match, last_line, text_at
 from sweepbook_plugins.xml.walk import Walk
+from sweepbook_plugins.xml.wires import gather
 
 
 def tests(source: Source, plan: Plan) -> Iterator[RawTest | Fault]:
@@ -38,6 +39,8 @@ def _test(at: TestAt, plan: Plan) -> RawTest:
         known |= xml_curves.axes(around, notation)
     known |= xml_curves.axes(found, notation)
     curves = xml_curves.curves(found, known, notation)
+    for each in (found, *at.around):
+        gather(each, plan.meaning)
     properties = dict(found.properties)
     extra = {key: "\n".join(texts) for key, texts in found.left.items()}
     for around in at.around:

@@ -38,6 +38,7 @@ class Walk:
         self._forms = Forms(plan, where, found, self._early)
         self._names = plan.layout.names
         self._where = where
+        self._wires = plan.wires
         self._inner_tag = ""
         self.found = found
 
@@ -181,7 +182,18 @@ class Walk:
     ) -> None:
         """Give a text to the properties that want it."""
         for key in keys:
-            self._put(key, Cell(text, self._place(element, self._inner(path, name))))
+            cell = Cell(text, self._place(element, self._inner(path, name)))
+            if key in self._wires and len(text) <= MOST_TEXT:
+                self._put_wire(key, cell, element)
+            else:
+                self._put(key, cell)
+
+    def _put_wire(self, key: str, cell: Cell, element: "_Element") -> None:
+        """Take a text of a wire map, with the element that holds the whole wire."""
+        for _ in range(self._wires[key]):
+            parent = element.getparent()
+            element = element if parent is None else parent
+        self.found.wires.setdefault(key, []).append((element, cell))
 
     def _put(self, key: str, cell: Cell) -> None:
         if len(cell.text) > MOST_TEXT:
