@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from sweepbook.draft import phrases
-from sweepbook.draft.document import PARAMETER
+from sweepbook.draft.document import FOUND, PARAMETER, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.legend import Legend
@@ -138,6 +138,25 @@ class CurvesTable:
         if self.stated:
             lines.append(("figures", as_figures(self.stated)))
         return lines
+
+
+def curve_lines(table: CurvesTable, found: Understood, where: str = "csv") -> Table:
+    """The table `curves` of a dialect, which names columns of one table alone.
+
+    Args:
+        table: what it is of.
+        found: what names are made of.
+        where: the layout's table in the dialect.
+    """
+    lines = Table(f"[{where}.curves]")
+    titles = table.titles[table.frequency + 1 :]
+    for key, value in table.lines(found):
+        notes = [Note(FOUND, "the titles of curves", titles)] if key == "name" else []
+        if key in ("test", "frequency"):
+            at = table.test if key == "test" else table.frequency
+            notes = [Note(FOUND, "", [row[at or 0] for row in table.rows])]
+        lines.add(key, value, *notes)
+    return lines
 
 
 def beside_curves(title: str) -> bool:

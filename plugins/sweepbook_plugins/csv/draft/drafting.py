@@ -1,6 +1,6 @@
 """A draft of a dialect for text tables nobody has described yet."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
@@ -9,9 +9,9 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import join, sections, spread, tests, turned
+from sweepbook_plugins.csv.draft import joined, sections, spread, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
-from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of
+from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.legend import legend_of
@@ -26,8 +26,11 @@ from sweepbook_plugins.csv.draft.wide import Wide
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
-_BOTH = 2
 _LOOKED_AT = 40
+_NOT_JOINED = (
+    "what these files hold, whose tables are others than those of the first: no column was found "
+    "that tells their tests as a table with a row a test does; see join"
+)
 
 
 def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
@@ -80,8 +83,10 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
     """The tables for files that each hold one at least."""
     if (several := spread.draft(sources, looked, limits)) is not None:
         return [*_file(looked, "curve-per-column"), *several]
-    if (joined := _joined(sources, looked, limits)) is not None:
-        return joined
+    if (drafted := joined.draft(sources, looked, limits)) is not None:
+        top = _file([drafted.own], drafted.layout)
+        top[0].notes += drafted.notes
+        return [*top, *drafted.tables]
     count = sum(len(shape.starts) or 1 for _, shape in looked)
     evidence = Evidence(tests=count, legend=looked[0][1].legend)
     evidence.singles += words_in(looked)
@@ -97,9 +102,23 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
         top = _file(looked, "sections")
         tables, notes = sections.draft(looked, evidence, limits)
         top[0].notes += notes
-        return [*top, *tables]
-    halves, found = layout
-    return [*_file(looked, halves[0].name), *halves[1:], *core_tables(evidence, found, limits)]
+    else:
+        halves, found = layout
+        top = _file(looked, halves[0].name)
+        tables = [*halves[1:], *core_tables(evidence, found, limits)]
+    if others := _others(sources, looked):
+        top[0].notes.append(Note(UNTOLD, _NOT_JOINED, others))
+    return [*top, *tables]
+
+
+def _others(sources: Sequence[Source], looked: Sequence[Looked]) -> list[str]:
+    """Names of files with other tables than the first, which is the one that is drafted."""
+    kinds = [{seen.kind for seen in shape.tables} for _, shape in looked]
+    return [
+        source.name
+        for source, some in zip(sources, kinds, strict=True)
+        if some.isdisjoint(kinds[0])
+    ]
 
 
 def _of_one_table(
@@ -131,19 +150,7 @@ def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Un
     table = CurvesTable(seen.titles, _rows(text, seen), units=seen.units)
     table.into(evidence)
     found = understand(evidence)
-    return [Table("curve-per-column"), _curve_lines(table, found)], found
-
-
-def _curve_lines(table: CurvesTable, found: Understood) -> Table:
-    lines = Table("[csv.curves]")
-    titles = table.titles[table.frequency + 1 :]
-    for key, value in table.lines(found):
-        notes = [Note(FOUND, "the titles of curves", titles)] if key == "name" else []
-        if key in ("test", "frequency"):
-            at = table.test if key == "test" else table.frequency
-            notes = [Note(FOUND, "", [row[at or 0] for row in table.rows])]
-        lines.add(key, value, *notes)
-    return lines
+    return [Table("curve-per-column"), curve_lines(table, found)], found
 
 
 def _points(
@@ -196,89 +203,6 @@ def _figures(
     lines.add("test", told, how)
     figures = figure_tables(seen.titles, rows, evidence, found, "csv.rows")
     return [Table("test-per-row"), lines, *figures], found
-
-
-def _joined(
-    sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
-) -> list[Table] | None:
-    """The tables where the points of all tests are in one file or table, the rest in another."""
-    halves = _halves(sources, looked)
-    for at, heads in enumerate(halves):
-        points = halves[1 - at]
-        keys = join.shared(heads, points)
-        if keys is None or heads.wide or not are_tests(heads.titles, heads.rows):
-            continue
-        evidence = Evidence(legend=looked[0][1].legend)
-        evidence.singles += words_in(looked)
-        half = _points_of(points, keys[1], evidence)
-        if half is None:
-            continue
-        own = looked[(1 - at) % len(looked)]
-        if points.heading:
-            own[1].noise.append(points.heading)
-        for _, key, value in (keyed for _, shape in looked for keyed in shape.keys):
-            evidence.put(key, value)
-            evidence.lines.add(key)
-        join.into(heads, keys, evidence)
-        found = understand(evidence)
-        name, lines = half(evidence, found)
-        noise = looked[at % len(looked)][1].noise
-        part = [heads.heading, *([points.heading] if not at else [])] if heads.heading else []
-        top = [*_file([own], name), *lines, *join.lines(heads, points, keys, part, noise)]
-        return [*top, *core_tables(evidence, found, limits)]
-    return None
-
-
-def _halves(sources: Sequence[Source], looked: Sequence[Looked]) -> list[join.Half]:
-    """Two files with a table each, or two tables of one file below a heading each; else none."""
-    if len(looked) > _BOTH or sum(len(shape.tables) for _, shape in looked) != _BOTH:
-        return []
-    halves = [
-        join.Half(
-            source.name,
-            seen.titles,
-            _rows(text, seen),
-            text.delimiter,
-            text.encoding,
-            seen.heading if len(looked) == 1 else "",
-            seen.wide,
-        )
-        for source, (text, shape) in zip(sources, looked, strict=True)
-        for seen in shape.tables
-    ]
-    apart = all(half.heading for half in halves) or len(looked) == _BOTH
-    return halves if len(halves) == _BOTH and apart else []
-
-
-def _points_of(
-    points: join.Half, key: str, evidence: Evidence
-) -> Callable[[Evidence, Understood], tuple[str, list[Table]]] | None:
-    """Hand over the curves of the file with the points; what then makes its layout and lines."""
-    at = list(points.titles).index(key)
-    if points.wide:
-        whole = CurveRowsTable(points.titles, points.rows, points.wide, legend=evidence.legend)
-        whole.table.tell_tests_by(key)
-        whole.into(evidence)
-        return lambda evidence, found: (
-            "curve-per-row",
-            whole.lines(evidence, found, "csv.rows"),
-        )
-    if are_curves(points.titles, points.rows, evidence.legend):
-        curves = CurvesTable(points.titles, points.rows)
-        if at >= curves.frequency:
-            return None
-        curves.test = at
-        curves.into(evidence)
-        return lambda _, found: ("curve-per-column", [_curve_lines(curves, found)])
-    table = RowsTable(points.titles, points.rows, legend=evidence.legend)
-    if table.roles.frequency is None or not table.can_name():
-        return None
-    table.tell_tests_by(key)
-    table.into(evidence)
-    return lambda evidence, found: (
-        "point-per-row",
-        table.lines(evidence, found, "csv.rows"),
-    )
 
 
 def _all_rows(looked: Sequence[Looked], titles: tuple[str, ...]) -> list[Cells]:

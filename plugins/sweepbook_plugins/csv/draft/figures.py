@@ -14,6 +14,7 @@ from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
 from sweepbook.numerals import NotANumber, Notation, parse
+from sweepbook_plugins.csv.draft import two_pairs
 from sweepbook_plugins.csv.draft.apart import keep_apart
 from sweepbook_plugins.csv.draft.paired import pair_columns, paired_tables
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
@@ -163,7 +164,8 @@ def _by_titles(
     roles = _roles(titles, columns, [at for at in rest if at not in of_pairs])
     if ends := _by_end(titles, columns, rest, found):
         return [_of_ends(table, names, ends, columns, evidence)]
-    names, second = _with_one_pair(names)
+    names = two_pairs.as_one_name(names, titles, columns, found)
+    names, second = two_pairs.of_worst_cases(names)
     apart = Table(f"[[{where}.figures]]")
     for role, at in roles.items():
         into, told = (
@@ -177,21 +179,6 @@ def _by_titles(
         if role == "verdict":
             evidence.verdicts += columns[at]
     return [of for of in (table, apart) if of.lines]
-
-
-def _with_one_pair(names: dict[str, object]) -> tuple[dict[str, object], dict[str, object]]:
-    """The columns that name a worst margin, and those of a worst value with pairs of its own.
-
-    Such a table has two columns of pairs, of which the second stands beside the value.
-    """
-    paired = [title for title, of in names.items() if "{pairs}" in str(of)]
-    if len(paired) != 2:
-        return names, {}
-    first, second = paired
-    return (
-        {title: of for title, of in names.items() if title != second},
-        {title: of for title, of in names.items() if title != first},
-    )
 
 
 def _by_end(

@@ -1,122 +1,165 @@
-"""Tests spread over two files: which column they share, and the dialect's lines for that."""
+"""Tests spread over several tables: which column they share, and the dialect's lines for that."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import takewhile
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.joined_names import SHARED, patterns
 from sweepbook_plugins.csv.draft import tests
-from sweepbook_plugins.csv.draft.text import Cells
+from sweepbook_plugins.csv.draft.shape import Seen, Shape
+from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.wide import Wide
 
 
 @dataclass(frozen=True)
-class Half:
-    """One of the two files, or of two tables in one.
+class Part:
+    """One of several tables that hold the tests together.
 
     Attributes:
-        name: of the file.
-        titles, rows: of its only table.
-        delimiter, encoding: as a dialect calls them.
-        heading: the line above its table, where both stand in one file.
-        wide: how its curves are written, where each row holds one.
+        name: of its file.
+        text, shape: the file.
+        seen: the table.
+        heading: the line above it, where all stand in one file; else "".
+        behind: the line above the next one, where there is one in the same file.
     """
 
     name: str
-    titles: Sequence[str]
-    rows: Sequence[Cells]
-    delimiter: str
-    encoding: str
+    text: Text
+    shape: Shape
+    seen: Seen
     heading: str = ""
-    wide: Wide | None = None
+    behind: str = ""
+
+    @property
+    def titles(self) -> Sequence[str]:
+        """Titles of its columns."""
+        return self.seen.titles
+
+    @property
+    def wide(self) -> Wide | None:
+        """How its curves are written, where each row holds one."""
+        return self.seen.wide
+
+    @cached_property
+    def rows(self) -> list[Cells]:
+        """Its rows."""
+        return self.text.rows[self.seen.start : self.seen.stop]
+
+    @cached_property
+    def texts(self) -> dict[str, list[str]]:
+        """The distinct texts of each column that is no curve, by its title."""
+        at = self.wide.head if self.wide else range(len(self.titles))
+        rows = [[row[one] if one < len(row) else "" for one in at] for row in self.rows]
+        return tests.columns_of([self.titles[one] for one in at], rows)
+
+    def lacks(self, key: str, texts: Sequence[str]) -> bool:
+        """Whether some of the texts do not stand in a column."""
+        return not set(texts) <= set(self.texts[key])
 
 
-def shared(heads: Half, points: Half) -> tuple[str, str] | None:
-    """The columns of heads and points that hold the same texts, one a row among the heads.
+@dataclass(frozen=True)
+class Joined:
+    """A table that is joined to the one with the curves.
 
-    A column of one name in both counts before others.
+    Attributes:
+        part: the table.
+        key: by which the tests know it, of the curves or of what was joined before.
+        other_key: its column with the same texts.
+        layout: of the dialect, e.g. "test-per-row".
+        tables: what says how its rows are read, the first of them `join.csv.rows` or the like.
+        may_lack: whether some tests have nothing in it.
     """
-    found = []
-    beside = points.wide.head if points.wide else range(len(points.titles))
-    known = tests.columns_of(
-        [points.titles[at] for at in beside], [[row[at] for at in beside] for row in points.rows]
-    )
-    for title, texts in tests.columns_of(heads.titles, heads.rows).items():
-        if len(texts) < len(heads.rows):
-            continue
-        for other, some in known.items():
-            common = set(texts) & set(some)
-            if common and len(common) * 2 >= max(len(some), len(texts)):
-                found.append((title.casefold() != other.casefold(), title, other))
-    return min(found)[1:] if found else None
+
+    part: Part
+    key: str
+    other_key: str
+    layout: str
+    tables: Sequence[Table] = field(default_factory=list)
+    may_lack: bool = False
 
 
-def lines(
-    heads: Half, points: Half, keys: tuple[str, str], part: Sequence[str] = (),
-    noise: Sequence[str] = (),
-) -> list[Table]:  # fmt: skip
-    """The tables `join` and below.
+def shared(heads: Part, other: Part, known_by: str = "") -> tuple[str, str] | None:
+    """The columns of heads and another table with the same texts, one a row among the heads.
+
+    The one by which the heads are known counts before others, and one of one name in both.
 
     Args:
-        heads: the half with a row a test.
-        points: the half with the curves.
-        keys: the columns that both share.
-        part: first line of the heads, and the one behind their last, in a file of both.
-        noise: lines of the file with the heads that mean nothing.
+        heads: the table with a row a test.
+        other: what is to be joined to it.
+        known_by: the column of the heads by which the curves are joined to them.
     """
-    mine, others = keys
-    join = Table("[join]")
-    if part:
-        join.add("part", list(part), Note(FOUND, "the tests have a table of their own here"))
-    else:
-        how = Note(ASSUMED, "what both names share is taken for the name of the job")
-        names = _patterns(points.name, heads.name)
-        join.add("file", names[0], how)
-        join.add("other", names[1])
-    shown = [row[list(heads.titles).index(mine)] for row in heads.rows]
-    join.add("key", others, Note(FOUND, "both files hold these texts", shown))
-    join.add("other_key", mine)
+    found = []
+    for title, texts in heads.texts.items():
+        if len(texts) < len(heads.rows):
+            continue
+        for name, some in other.texts.items():
+            common = set(texts) & set(some)
+            unlike = title.casefold() != name.casefold()
+            held = not unlike and len(common) == len(some)
+            if common and (held or len(common) * 2 >= max(len(some), len(texts))):
+                found.append((title != known_by, unlike, title, name))
+    return min(found)[2:] if found else None
+
+
+def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
+    """The tables `join` and below, one for each table that is joined.
+
+    Args:
+        points: the table with the curves.
+        joined: the others, the one with a row a test first.
+    """
+    names = patterns([points.name, *(of.part.name for of in joined)])
+    made: list[Table] = []
+    for number, (of, other) in enumerate(zip(joined, names[1:], strict=True)):
+        join = Table("[join]" if len(joined) == 1 else "[[join]]")
+        _files(join, of.part, "" if number else names[0], other)
+        shown = of.part.texts[of.other_key]
+        join.add("key", of.key, Note(FOUND, "both hold these texts", shown))
+        join.add("other_key", of.other_key)
+        if of.may_lack:
+            how = Note(ASSUMED, "not every test of the examples is in it")
+            join.add("may_lack", True, how)
+        made += [join, _layout(of), *of.tables]
+    return made
+
+
+def _files(join: Table, part: Part, file: str, other: str) -> None:
+    """Say in which file, or part of the one file, a table is."""
+    if part.heading:
+        behind = [part.behind] if part.behind else []
+        how = Note(FOUND, "this table has lines of its own here")
+        join.add("part", [part.heading, *behind], how)
+        return
+    how = Note(ASSUMED, "what the names share is taken for the name of the job")
+    if file:
+        join.add("file", file, *([how] if SHARED in file else []))
+    join.add("other", other)
+
+
+def _layout(of: Joined) -> Table:
     layout = Table("[join.csv]")
-    layout.add("layout", "test-per-row")
-    layout.add("delimiter", heads.delimiter)
-    if heads.encoding != "utf-8":
-        layout.add("encoding", heads.encoding)
-    if noise and not part:
-        layout.add("skip", list(noise), Note(ASSUMED, "these lines mean nothing"))
-    return [join, layout, tests.test_lines(heads.titles, heads.rows, "join.csv.rows", mine)]
+    layout.add("layout", of.layout)
+    layout.add("delimiter", of.part.text.delimiter)
+    if of.part.text.encoding != "utf-8":
+        layout.add("encoding", of.part.text.encoding)
+    if of.part.shape.noise and not of.part.heading:
+        layout.add("skip", list(of.part.shape.noise), Note(ASSUMED, "these lines mean nothing"))
+    return layout
 
 
-def _patterns(one: str, other: str) -> list[str]:
-    """Two names with {} for what they share at their beginning, else at the end of their stems."""
-    if start := _shared_start(one, other):
-        return [f"{{}}{name[len(start) :]}" for name in (one, other)]
-    stems = [name.partition(".")[0] for name in (one, other)]
-    end = len(_shared_start(stems[0][::-1], stems[1][::-1]))
-    if not end:
-        return [one, other]
-    return [
-        f"{stem[:-end]}{{}}{name[len(stem) :]}"
-        for stem, name in zip(stems, (one, other), strict=True)
-    ]
+def into(part: Part, evidence: Evidence, besides: str = "") -> None:
+    """Hand over what a table with a row a test says of each.
 
-
-def _shared_start(one: str, other: str) -> str:
-    """What two names begin with, down to where a word ends in both."""
-    same = takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False))
-    start = "".join(letter for letter, _ in same)
-    while start[-1:].isalnum() and any(
-        name[len(start) : len(start) + 1].isalnum() for name in (one, other)
-    ):
-        start = start[:-1]
-    return start.rstrip("-_. ")
-
-
-def into(heads: Half, keys: tuple[str, str], evidence: Evidence) -> None:
-    """Hand over what the heads say of each test."""
-    cells = {cell for row in heads.rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
+    Args:
+        part: the table.
+        evidence: takes the texts.
+        besides: the column that is no key of its own.
+    """
+    cells = {cell for row in part.rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
     evidence.singles += sorted(cells)
-    evidence.lines |= set(heads.titles)
-    tests.into(heads.titles, heads.rows, evidence, besides=keys[0] if keys[0] == keys[1] else "")
+    evidence.lines |= set(part.titles)
+    tests.into(part.titles, part.rows, evidence, besides=besides)

@@ -31,6 +31,11 @@ class Seen:
     given: bool = False
     named: tuple[tuple[str, str], ...] = ()
 
+    @property
+    def kind(self) -> tuple[str, ...]:
+        """Its titles, but for those of the frequencies of curves in rows."""
+        return tuple(self.titles[at] for at in self.wide.head) if self.wide else self.titles
+
 
 @dataclass
 class Shape:

@@ -1,0 +1,33 @@
+"""Names of files that belong together, with {} for what they share."""
+
+from collections.abc import Sequence
+from itertools import takewhile
+
+SHARED = "{}"
+
+
+def patterns(names: Sequence[str]) -> list[str]:
+    """Names with {} for what all share at their beginning, else at the end of their stems.
+
+    As they are where they share nothing.
+    """
+    if start := shared_start(names):
+        return [f"{SHARED}{name[len(start) :]}" for name in names]
+    stems = [name.partition(".")[0] for name in names]
+    end = len(shared_start([stem[::-1] for stem in stems]))
+    if not end:
+        return list(names)
+    return [
+        f"{stem[:-end]}{SHARED}{name[len(stem) :]}" for stem, name in zip(stems, names, strict=True)
+    ]
+
+
+def shared_start(names: Sequence[str]) -> str:
+    """What names begin with, down to where a word ends in all of them."""
+    same = takewhile(lambda letters: len(set(letters)) == 1, zip(*names, strict=False))
+    start = "".join(letters[0] for letters in same)
+    while start[-1:].isalnum() and any(
+        name[len(start) : len(start) + 1].isalnum() for name in names
+    ):
+        start = start[:-1]
+    return start.rstrip("-_. ")

@@ -1,0 +1,111 @@
+"""Drafts of exports whose tests stand in several tables, joined by the number of a test."""
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.program import run
+
+from .drafting import curves, written
+from .links import KHZ, WORDS, Link, link, shifted
+
+RAW = ("insertion_loss", "return_loss", "next")
+SIDES = {None: "", "near": "base", "far": "hand"}
+CASES = (
+    ("insertion_loss", None, ("3-6",), "2.9", 4_700),
+    ("return_loss", "near", ("4-5",), "0.8", 100_000),
+    ("next", "far", ("1-2", "7-8"), "-0.3", 250_000),
+    ("next", "near", ("3-6", "4-5"), "1.4", 310_000),
+)
+"""Parameter, end, pairs, margin in dB, kHz; of no calculation, for the reading alone."""
+Stated = list[tuple[str, str | None, tuple[str, ...], float, float]]
+
+
+def _one(pairs: tuple[str, ...], at: int) -> str:
+    return pairs[at].replace("-", "") if len(pairs) > at else ""
+
+
+def files(links: list[Link], form: str = "{}") -> dict[str, str]:
+    """Four tables: heads, a row a curve, worst cases, and remarks of some tests; by its name."""
+    heads = ["Nr;Circuit;Norm;Tested on;Outcome"]
+    sweeps = [";".join(["Nr", "Quantity", "Heard", "Driven", "Side", *map(str, KHZ)])]
+    cases = ["Nr;Quantity;Heard;Driven;Side;At kHz;Margin dB"]
+    for nr, one in enumerate(links, 611):
+        heads.append(f"{nr};{one.label};TIA-568.2-D Cat 6A PL;2026-03-04 14:{nr - 600}:00;PASS")
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in RAW:
+                told = [WORDS[parameter], _one(pairs, 0), _one(pairs, 1), SIDES[end]]
+                sweeps.append(";".join([str(nr), *told, *(shifted(of, 2) for of in values)]))
+        for parameter, end, pairs, margin, khz in CASES:
+            told = [WORDS[parameter], _one(pairs, 0), _one(pairs, 1), SIDES[end]]
+            cases.append(";".join([str(nr), *told, str(khz), margin]))
+    remarks = ["Circuit;Drum;Metres left;Remark"]
+    remarks += [f"{one.label};71{at};{40 + at};door {at}" for at, one in enumerate(links[:-1])]
+    tables = {"heads": heads, "sweeps": sweeps, "worst": cases, "remarks": remarks}
+    return {form.replace("{}", name): "\n".join([*of, ""]) for name, of in tables.items()}
+
+
+def drafted(folder: Path, texts: Mapping[str, str]) -> str:
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    result = run("dialect", "draft", *(folder / name for name in texts))
+    assert result.exit_code == 0, result.output
+    return result.stdout
+
+
+def gathered(folder: Path, names: Mapping[str, str], dialect: str) -> list[dict[str, Any]]:
+    (folder / "mine.toml").write_text(dialect, encoding="utf-8")
+    paths = [folder / name for name in names]
+    result = run("gather", folder / "book", *paths, "--dialect", folder / "mine.toml")
+    assert "nothing is" not in result.output
+    found = (folder / "book").glob("records/*/*")
+    return sorted((json.loads(of.read_bytes()) for of in found), key=lambda of: of["link"]["label"])
+
+
+def stated(document: Mapping[str, Any]) -> Stated:
+    found = []
+    for item in document["stated"]["items"]:
+        worst = item["worst_margin"]
+        margin, mhz = float(worst["margin_db"]), float(worst["frequency_mhz"])
+        end, pairs = item.get("end"), tuple(item["pairs"])
+        found.append((item["parameter"], end, tuple(sorted(pairs)), margin, mhz))
+    return sorted(found, key=str)
+
+
+@pytest.mark.parametrize("form", ["yard-3-{}.csv", "{}.csv"])
+def test_each_further_table_is_one_more_join(form: str, tmp_path: Path) -> None:
+    links = [link("C-1", 31.0), link("C-2", 88.5), link("C-3", 12.0)]
+    texts = files(links, form)
+    draft = drafted(tmp_path, texts)
+    assert draft.count("\n[[join]]\n") == 3
+    assert draft.count("\nmay_lack = true\n") == 1
+    assert "nothing here is of them" not in draft
+    documents = gathered(tmp_path, texts, draft)
+    assert [document["link"]["label"] for document in documents] == ["C-1", "C-2", "C-3"]
+    wanted = sorted(
+        ((p, end, pairs, float(db), khz / 1000) for p, end, pairs, db, khz in CASES), key=str
+    )
+    for document, one in zip(documents, links, strict=True):
+        assert curves(document) == written(one, *RAW)
+        assert document["stated"]["overall"]["verdict"] == "pass"
+        assert stated(document) == wanted
+    assert ["Remark" in document.get("extra", {}) for document in documents] == [True, True, False]
+
+
+def test_a_file_that_nothing_joins_is_named(tmp_path: Path) -> None:
+    texts = files([link(f"C-{nr}", 31.0 * nr) for nr in (1, 2, 3)], "yard-{}.csv")
+    stock = "Article;Held\nlead;14\ncord;9\nplug;220\n"
+    draft = drafted(tmp_path, {**texts, "yard-stock.csv": stock})
+    assert draft.count("\n[[join]]\n") == 3
+    assert "yard-stock.csv" in draft.partition("[csv]")[0]
+
+
+def test_files_that_do_not_join_at_all_are_named(tmp_path: Path) -> None:
+    texts = files([link("C-1", 31.0), link("C-2", 88.5)], "yard-{}.csv")
+    del texts["yard-heads.csv"], texts["yard-remarks.csv"]
+    draft = drafted(tmp_path, texts)
+    assert "join]" not in draft
+    assert "yard-worst.csv" in draft.partition("[csv]\n")[0].partition("format =")[2]
