@@ -10,7 +10,7 @@ from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.xml.draft import keys
+from sweepbook_plugins.xml.draft import join, keys
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.legend import legend_of
@@ -29,6 +29,10 @@ from sweepbook_plugins.xml.draft import figures
 from sweepbook_plugins.xml.draft.layout import axis_tables, curve_tables, layout_table, unit_paths
 from sweepbook_plugins.xml.draft.names import naming_attributes, slots_of, texts_of
 
+_LEFT = (
+    "what these files hold, in which no element is a test: none of their texts tell the tests of "
+    "the first apart, so that nothing joins them; see join"
+)
 _ROWS = (
     "what the columns of these rows of numbers are: no titles, as many as a row has numbers, stand "
     "beside them, and the rows go to extra"
@@ -46,14 +50,13 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         SweepbookError: a file has a DOCTYPE.
         UnreadableSource: a file cannot be opened.
     """
-    trees = [read(source) for source in sources]
-    if any(tree is None for tree in trees):
+    trees = [tree for tree in map(read, sources) if tree is not None]
+    looked = [find(tree) for tree in trees]
+    first = next((at for at, (curves, _) in enumerate(looked) if curves), None)
+    if first is None or len(trees) < len(sources):
         return None
-    tree, *others = [tree for tree in trees if tree is not None]
-    curves, axes = find(tree)
-    if not curves:
-        return None
-    told = legend_of((tree, *others))
+    tree, (curves, axes) = trees[first], looked[first]
+    told = legend_of((tree, *(one for one in trees if one is not tree)))
     naming = names.settle(naming_texts(curves), told)
     depth, shown = test_depth(curves, naming)
     top = lineage(curves[0].element)[depth]
@@ -68,12 +71,22 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     evidence.axis_names += _axis_names(curves, axes)
     evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
     files = [_File(tree, tests, curves, axes)]
-    files += [_File(other, _same(other, tests), *find(other)) for other in others]
+    others: list[tuple[str, _File]] = []
+    for source, one, seen in zip(sources, trees, looked, strict=True):
+        if one is not tree:
+            same = _File(one, _same(one, tests), *seen)
+            others += [] if same.tests else [(source.file_name, same)]
+            files += [same] if same.tests else []
+    joined, left = _joined(files, others)
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = understand(evidence)
     single = _single(files, evidence, found, names_curves)
+    further = [(of, _single([file], evidence, found, set())) for of, file in joined]
+    figures.from_keys(evidence, found)
     layout = layout_table(tree, tests[0], shown)
+    if left:
+        layout[0].notes.append(Note(UNTOLD, _LEFT, left))
     if any(curve.is_row for curve in curves):
         layout[0].notes.append(Note(UNTOLD, _ROWS))
     curves = [curve for curve in curves if not curve.is_row]
@@ -83,7 +96,29 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         *axis_tables(tree, axes, tests),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
-    return [*layout, *halves, *single, *core_tables(evidence, found, limits)]
+    joins = join.tables(sources[first].file_name, further) if further else []
+    return [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
+
+
+def _joined(
+    files: "Sequence[_File]", others: "Sequence[tuple[str, _File]]"
+) -> "tuple[list[tuple[join.Joined, _File]], list[str]]":
+    """The files that are joined to those with the curves, and the names of those that are not.
+
+    Args:
+        files: those with the curves.
+        others: name and file of those without an element of the tests.
+    """
+    join.share_prefixes([one.tree for one in (*files, *(file for _, file in others))])
+    known = join.keys_of([(one.tree, test) for one in files for test in one.tests])
+    found, left = [], []
+    for name, file in others:
+        made = join.join(known, name, file.tree)
+        if made is None:
+            left.append(name)
+        else:
+            found.append((made, file._replace(tests=made.tests)))
+    return found, left
 
 
 class _File(NamedTuple):
@@ -115,7 +150,6 @@ def _single(
     figures.settle(found, evidence, singles)
     for one, skip in zip(files, held, strict=True):
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, named, found.naming.ends)
-    figures.from_keys(evidence, found)
     return [*singles.tables(), *said.tables()]
 
 

@@ -28,17 +28,24 @@ from sweepbook_plugins.xml.draft.names import COLUMN, STEP, column_slot, texts_o
 _IDS = ("id", "name", "ref", "key")
 
 
-def layout_table(tree: Tree, test: "_Element", shown: bool) -> list[Table]:
+_AGAIN = "the same curves come again in each element of this path"
+
+
+def layout_table(
+    tree: Tree, test: "_Element", shown: bool, why: str = _AGAIN, where: str = "xml"
+) -> list[Table]:
     """The table `xml` itself, and that of namespaces.
 
     Args:
         tree: the file.
         test: the element of a test.
         shown: whether the file holds several of them.
+        why: what shows then that they are tests.
+        where: name of the table.
     """
-    table = Table("[xml]")
+    table = Table(f"[{where}]")
     path = "/" + "/".join(tree.spaces.name(str(one.tag)) for one in lineage(test))
-    note = Note(FOUND, "the same curves come again in each element of this path")
+    note = Note(FOUND, why)
     if not shown:
         note = Note(ASSUMED, "the file holds one test, and this element holds all of it")
     table.add("test", path, note)
@@ -48,7 +55,7 @@ def layout_table(tree: Tree, test: "_Element", shown: bool) -> list[Table]:
         table.add("namespace", tree.spaces.default)
     if not tree.spaces.prefixes:
         return [table]
-    spaces = Table("[xml.namespaces]")
+    spaces = Table(f"[{where}.namespaces]")
     for uri, prefix in tree.spaces.prefixes.items():
         spaces.add(bare(prefix), uri)
     return [table, spaces]

@@ -1,0 +1,183 @@
+"""Tests spread over two XML files or more: which texts both hold, and the lines for that."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain as chained
+from typing import TYPE_CHECKING, NamedTuple
+
+from sweepbook.draft.dates import is_day
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.joined_names import SHARED, patterns
+from sweepbook_plugins.xml.draft.layout import layout_table
+from sweepbook_plugins.xml.draft.tests import lineage, telling
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_SHORT = 2
+"""Digits that tell a pair or a port as well as a test."""
+_LEAST = 2
+"""Texts in an element of a test: one that tells it, and what is said of it."""
+
+Keys = dict[str, list[str]]
+"""A text of each test by the path that leads to it."""
+
+
+class Joined(NamedTuple):
+    """A file that is joined to the one with the curves.
+
+    Attributes:
+        name, tree: the file.
+        tests: its elements of tests.
+        key, other_key: paths of the texts that both hold, from the tests of each.
+        texts: those texts.
+        may_lack: whether some tests have nothing in it.
+    """
+
+    name: str
+    tree: Tree
+    tests: "list[_Element]"
+    key: str
+    other_key: str
+    texts: list[str]
+    may_lack: bool
+
+
+def keys_of(tests: "Sequence[tuple[Tree, _Element]]") -> Keys:
+    """The texts that no two tests share, by their path; of all tests or none.
+
+    Args:
+        tests: the elements of tests, each with its file.
+    """
+    found = [dict(_with_outer(tree, test)) for tree, test in tests]
+    paths = [path for path in found[0] if all(path in of for of in found)]
+    keys = {path: [of[path] for of in found] for path in paths}
+    return {path: some for path, some in keys.items() if len(set(some)) == len(some)}
+
+
+def join(known: Keys, name: str, tree: Tree) -> Joined | None:
+    """How the tests of another file are told by the same texts; None where none are.
+
+    Args:
+        known: texts of the tests by path.
+        name: of the other file.
+        tree: the same, parsed.
+    """
+    groups: dict[tuple[str, ...], list[_Element]] = {}
+    for element in tree.elements():
+        groups.setdefault(tuple(str(one.tag) for one in lineage(element)), []).append(element)
+    found: list[tuple[tuple[bool, int, bool, int], Joined]] = []
+    for path, elements in groups.items():
+        for other_key, texts in _own_keys(tree, elements).items():
+            for key, wanted in known.items():
+                common = set(wanted) & set(texts)
+                alike = _name(key) == _name(other_key)
+                if not common or len(common) * 2 < len(wanted) or not _tell(common, alike):
+                    continue
+                lacks = len(common) < len(set(wanted))
+                made = Joined(name, tree, elements, key, other_key, texts, lacks)
+                found.append(((not alike, -len(common), "/" in other_key, len(path)), made))
+    return min(found, key=lambda one: one[0])[1] if found else None
+
+
+def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[Table]:
+    """The tables `join` and below, one for each file that is joined.
+
+    Args:
+        name: of the file with the curves.
+        joined: the others, each with the tables of the figures in it.
+    """
+    names = patterns([name, *(of.name for of, _ in joined)])
+    how = Note(ASSUMED, "what the names share is taken for the name of the job")
+    made: list[Table] = []
+    for number, ((of, figures), other) in enumerate(zip(joined, names[1:], strict=True)):
+        lines = Table("[join]" if len(joined) == 1 else "[[join]]")
+        if not number:
+            lines.add("file", names[0], *([how] if SHARED in names[0] else []))
+        lines.add("other", other)
+        lines.add("key", of.key, Note(FOUND, "both files hold these texts", of.texts))
+        lines.add("other_key", of.other_key)
+        if of.may_lack:
+            note = Note(ASSUMED, "not every test of the examples is in it")
+            lines.add("may_lack", True, note)
+        several = len(of.tests) > 1
+        layout = layout_table(of.tree, of.tests[0], several, _TEST, where="join.xml")
+        made += [lines, *layout, *(within_join(table) for table in figures)]
+    return made
+
+
+_TEST = "each of these elements holds one of those texts"
+
+
+def within_join(table: Table) -> Table:
+    """A table of the layout as one of a file that is joined."""
+    table.name = table.name.replace("xml.", "join.xml.", 1)
+    return table
+
+
+def share_prefixes(trees: Sequence[Tree]) -> None:
+    """Give all files one set of prefixes, as fields are said once for all of them."""
+    shared: dict[str, str] = {}
+    for uri, prefix in chained(*(tree.spaces.prefixes.items() for tree in trees)):
+        while uri not in shared and prefix in shared.values():
+            prefix += "2"
+        shared.setdefault(uri, prefix)
+    for tree in trees:
+        tree.spaces.prefixes = shared
+
+
+def _own_keys(tree: Tree, elements: "Sequence[_Element]") -> Mapping[str, list[str]]:
+    """Texts in elements of one path by the path from each, where no two are alike.
+
+    None where the elements hold nothing but that text: what they are of stands around them.
+    """
+    if all(len(attributes(one)) + len(one) < _LEAST for one in elements):
+        return {}
+    found: Keys = {}
+    for element in elements:
+        for path, text in _texts(tree, element):
+            found.setdefault(path, []).append(text)
+    return {path: some for path, some in found.items() if len(set(some)) == len(some)}
+
+
+def _with_outer(tree: Tree, test: "_Element") -> "Iterator[tuple[str, str]]":
+    """Texts in a test and around it, by the path that leads to them."""
+    yield from _texts(tree, test)
+    line = lineage(test)[:-1]
+    for at, outer in enumerate(line):
+        path = "/".join(tree.spaces.name(str(one.tag)) for one in line[: at + 1])
+        for name, text in attributes(outer).items():
+            yield f"/{path}/@{tree.spaces.name(name, attribute=True)}", text
+
+
+def _texts(tree: Tree, element: "_Element") -> "Iterator[tuple[str, str]]":
+    """Attributes of an element, texts of its plain children, and attributes of its children."""
+    for name, text in attributes(element).items():
+        if text.strip():
+            yield f"@{tree.spaces.name(name, attribute=True)}", text.strip()
+    count = Counter(child.tag for child in element)
+    told = telling(element)
+    for child in element:
+        if not isinstance(child.tag, str) or count[child.tag] > 1:
+            continue
+        here = tree.spaces.name(str(child.tag))
+        if child in told:
+            yield here, text_of(child)
+        for name, text in attributes(child).items():
+            if text.strip():
+                yield f"{here}/@{tree.spaces.name(name, attribute=True)}", text.strip()
+
+
+def _tell(texts: set[str], alike: bool) -> bool:
+    """Whether texts can be what tells tests apart: no days or verdicts, no small numbers."""
+    if any(is_day(text) or verdict_of(text) for text in texts):
+        return False
+    small = all(text.isdigit() and len(text) <= _SHORT for text in texts)
+    return alike or (not small and (len(texts) > 1 or any(map(str.isdigit, next(iter(texts))))))
+
+
+def _name(path: str) -> str:
+    """The last step of a path without its mark or prefix."""
+    return path.rpartition("/")[2].rpartition(":")[2].strip("@").casefold()

@@ -1,0 +1,96 @@
+"""Drafts of XML whose tests stand in one file and what they are of in another."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from sweepbook.record.model import Record
+from tests.joined.test_join import pipeline
+from tests.program import run
+
+from .drafting import curves, written
+from .links import KHZ, WORDS, Link, link, shifted
+
+RAW = ("insertion_loss", "return_loss", "next")
+SIDES = {None: "", "near": ' side="local"', "far": ' side="remote"'}
+KEYS = {"k-07": "N-1-07", "k-08": "N-1-08", "m-31": "N-2-31"}
+"""Label by the text that both files hold."""
+
+
+def readings(links: Mapping[str, Link], space: str = "") -> str:
+    """Each test with its curves."""
+    axis = " ".join(map(str, KHZ))
+    lines = [f'<round{space}><axis unit="kHz">{axis}</axis>']
+    for key, one in links.items():
+        lines.append(f'<probe of="{key}" norm="TIA-568.2-D Cat 6A PL"><outcome>pass</outcome>')
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in RAW:
+                named = "/".join(pair.replace("-", "") for pair in pairs)
+                text = " ".join(shifted(value, 2) for value in values)
+                told = f'what="{WORDS[parameter]}" pairs="{named}"{SIDES[end]}'
+                lines.append(f"<trace {told}>{text}</trace>")
+        lines.append("</probe>")
+    return "\n".join([*lines, "</round>\n"])
+
+
+def estate(keys: Mapping[str, str], prefix: str = "", space: str = "") -> str:
+    """Where each link is, with one nobody tested."""
+    storeys: dict[str, list[str]] = {}
+    for key, label in {**keys, "z-99": "N-2-99"}.items():
+        _, storey, port = label.split("-")
+        tag = f'<{prefix}link ref="{key}" port="{port}"><{prefix}label>{label}</{prefix}label>'
+        storeys.setdefault(storey, []).append(f"{tag}<{prefix}nvp>71%</{prefix}nvp></{prefix}link>")
+    inner = [
+        f'<{prefix}floor name="{storey}"><{prefix}panel name="R{storey}">{"".join(some)}'
+        f"</{prefix}panel></{prefix}floor>"
+        for storey, some in storeys.items()
+    ]
+    top = f'<{prefix}estate{space}><{prefix}building name="North mill">'
+    return "\n".join([top, *inner, f"</{prefix}building></{prefix}estate>\n"])
+
+
+def read(folder: Path, draft: str) -> tuple[list[dict[str, Any]], list[str]]:
+    items = list(pipeline(folder, draft).read_all([folder]))
+    records = [of.document for of in items if isinstance(of, Record)]
+    return records, [str(getattr(of, "message", "")) for of in items if not isinstance(of, Record)]
+
+
+@pytest.mark.parametrize("names", [("mill-readings.xml", "mill-estate.xml"), ("a.xml", "b.xml")])
+@pytest.mark.parametrize(
+    "spaces", [("", "", ""), (' xmlns="urn:r"', "e:", ' xmlns:e="urn:e"'), ("", "", ' xmlns="u:e"')]
+)
+def test_labels_and_places_come_from_the_other_file(
+    names: tuple[str, str], spaces: tuple[str, str, str], tmp_path: Path
+) -> None:
+    links = {key: link(label, 20.0 + at) for at, (key, label) in enumerate(KEYS.items())}
+    paths = [tmp_path / name for name in names]
+    paths[0].write_text(readings(links, spaces[0]), encoding="utf-8")
+    paths[1].write_text(estate(KEYS, *spaces[1:]), encoding="utf-8")
+    for given in (paths, paths[::-1]):
+        draft = run("dialect", "draft", *given).stdout
+        records, problems = read(tmp_path, draft)
+        assert [of["link"]["label"] for of in records] == [*KEYS.values()], draft
+        assert len(problems) == 1
+        assert "'z-99' under '@of'" in problems[0]
+    for document, one in zip(records, links.values(), strict=True):
+        assert curves(document) == written(one, *RAW)
+        assert document["stated"]["overall"]["verdict"] == "pass"
+        storey, port = one.label.split("-")[1:]
+        place = document["link"]["near"]["place"]
+        assert (place["building"], place["floor"]) == ("North mill", storey)
+        assert (place["panel"], place["port"]) == (f"R{storey}", port)
+        assert document["link"]["cable"]["nvp"] == 0.71
+
+
+def test_a_file_that_nothing_joins_is_named_and_no_field_looks_there(tmp_path: Path) -> None:
+    links = {key: link(label, 30.0) for key, label in KEYS.items()}
+    other = '<stock><building name="North mill"/><reel ref="q-1">305</reel></stock>'
+    paths = [tmp_path / "readings.xml", tmp_path / "stock.xml"]
+    for path, text in zip(paths, (readings(links), other), strict=True):
+        path.write_text(text, encoding="utf-8")
+    draft = run("dialect", "draft", *paths).stdout
+    assert "[join]" not in draft
+    assert "/stock" not in draft
+    assert "stock.xml" in draft.partition("[xml]\n")[0].partition("format =")[2]
