@@ -109,3 +109,13 @@ def test_files_that_do_not_join_at_all_are_named(tmp_path: Path) -> None:
     draft = drafted(tmp_path, texts)
     assert "join]" not in draft
     assert "yard-worst.csv" in draft.partition("[csv]\n")[0].partition("format =")[2]
+
+
+def test_a_file_that_a_draft_of_the_other_does_not_fit_is_told_to_be_joined(tmp_path: Path) -> None:
+    texts = files([link("C-1", 31.0), link("C-2", 88.5)])
+    draft = drafted(tmp_path, {"sweeps": texts["sweeps"]}).replace("TO-BE-SETTLED", "Nr")
+    mine = tmp_path / "mine.toml"
+    mine.write_text(draft, encoding="utf-8")
+    (tmp_path / "heads").write_text(texts["heads"], encoding="utf-8")
+    said = run("dialect", "try", mine, tmp_path / "sweeps", tmp_path / "heads").output
+    assert "and [join] where this is another part of tests" in " ".join(said.split())

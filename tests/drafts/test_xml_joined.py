@@ -94,3 +94,16 @@ def test_a_file_that_nothing_joins_is_named_and_no_field_looks_there(tmp_path: P
     assert "[join]" not in draft
     assert "/stock" not in draft
     assert "stock.xml" in draft.partition("[xml]\n")[0].partition("format =")[2]
+
+
+def test_a_file_that_a_draft_of_the_other_does_not_fit_is_told_to_be_joined(tmp_path: Path) -> None:
+    links = {key: link(label, 30.0) for key, label in KEYS.items()}
+    paths = [tmp_path / "readings.xml", tmp_path / "estate.xml"]
+    for path, text in zip(paths, (readings(links), estate(KEYS)), strict=True):
+        path.write_text(text, encoding="utf-8")
+    mine = tmp_path / "mine.toml"
+    mine.write_text(run("dialect", "draft", paths[0]).stdout, encoding="utf-8")
+    for command in (("dialect", "try", mine), ("gather", tmp_path / "book", "--dialect", mine)):
+        said = " ".join(run(*command, *paths).output.split())
+        assert "the root of this file is estate, expected is round" in said
+        assert "and [join] where this is another part of tests" in said

@@ -9,6 +9,8 @@ from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.words import as_list
 
+ANOTHER_PART = "and [join] where this is another part of tests that are in more than one file"
+"""What a message goes on with that says that a file does not fit the layout at all."""
 _KEYS = frozenset(("file", "other", "part", "key", "other_key", "format", "may_lack"))
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from difflib import get_close_matches
 
+from sweepbook.dialect.joins import ANOTHER_PART
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
@@ -50,7 +51,7 @@ def _of_section(
     if len(wanted) == 1:
         what = f"the title {_words(wanted[0])} and another"
     near = _by_another_delimiter(wanted, layout, seen, names) or _nearest(wanted, seen, names)
-    return f"no line holds {what}{near}; see {key}, csv.delimiter, csv.encoding"
+    return f"no line holds {what}{near}; see {key}, csv.delimiter, csv.encoding, {ANOTHER_PART}"
 
 
 def _by_another_delimiter(

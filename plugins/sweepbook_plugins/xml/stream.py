@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.dialect.joins import ANOTHER_PART
 from sweepbook.dialect.raw import Fault
 from sweepbook.dialect.reading import broken_off
 from sweepbook.source import Source, UnreadableSource
@@ -90,7 +91,7 @@ class Stream:
         where = f" of the namespace {wanted.uri!r}" if wanted.uri else " without a namespace"
         return (
             f"the root of this file is {self._plan.layout.names.show(tag)}, expected is "
-            f"{wanted.local}{where}; see xml.test, xml.namespace and xml.namespaces"
+            f"{wanted.local}{where}; see xml.test, xml.namespace, xml.namespaces, {ANOTHER_PART}"
         )
 
     def _walk(self, tags: set[str]) -> Iterator[TestAt]:
