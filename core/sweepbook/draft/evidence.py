@@ -39,6 +39,7 @@ class Evidence:
         tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
+        delimiter: between the cells of a line, where each further one has a key of its own.
     """
 
     curves: list[SeenCurve] = field(default_factory=list)
@@ -53,6 +54,7 @@ class Evidence:
     lines: set[str] = field(default_factory=set)
     legend: Legend = field(default_factory=Legend)
     tests: int = 1
+    delimiter: str = ""
 
     def put(self, key: str, text: str) -> None:
         """Keep a text of a key once."""

@@ -66,7 +66,6 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("verdict", "result", "outcome", "status", "evaluation", "passed"),
     ),
     ("stated.overall", ("pass fail", "p/f", "ok", "good", "accepted")),
-    ("results.wire_map.pins", ("wire map", "wires")),
     ("results.wire_map.screen", ("screen", "shield")),
     ("link.cable.maker", ("cable maker", "cable manufacturer", "cable make")),
     ("link.cable.part", ("cable part number", "cable part", "cable type", "cable model")),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft import fields, notation_told
+from sweepbook.draft import fields, notation_told, wires_told
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.dates_told import dates_table
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
@@ -11,7 +11,6 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.wires_told import wire_table
 from sweepbook.draft.words_told import word_tables
 from sweepbook.text import printable
 
@@ -27,9 +26,11 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     free = {
         key: texts for key, texts in evidence.properties.items() if key not in found.figure_keys
     }
-    filled = fields.guess(free, found.naming.ends, evidence.tests)
+    wires = wires_told.find(free, found.naming.ends, evidence.delimiter)
+    rest = {key: some for key, some in free.items() if not _holds_wires(key, wires)}
+    filled = fields.guess(rest, found.naming.ends, evidence.tests)
     return [
-        _fields(free, filled),
+        _fields(rest, filled, wires),
         _within(filled),
         _figures(found),
         *word_tables(evidence, found, filled),
@@ -38,12 +39,14 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
         dates_table(filled, found),
-        wire_table(filled),
+        wires_told.wire_table(wires),
         limit_table(filled, library),
     ]
 
 
-def _fields(free: dict[str, list[str]], filled: Sequence[Filled]) -> Table:
+def _fields(
+    free: dict[str, list[str]], filled: Sequence[Filled], wires: wires_told.Wires | None
+) -> Table:
     table = Table("[fields]")
     if not any(one.path == "link.label" for one in filled):
         note = Note(UNTOLD, "no key is known to hold the label; name the one that does", list(free))
@@ -55,6 +58,12 @@ def _fields(free: dict[str, list[str]], filled: Sequence[Filled]) -> Table:
         elif one.path == "link.label":
             how = Note(ASSUMED, "the key reads as that of the label", one.texts)
         table.add(one.path, one.keys[0] if len(one.keys) == 1 else list(one.keys), how)
+    for one in wires.filled if wires else ():
+        said = wires.said if wires else ""
+        asleep = wires is not None and wires.asleep
+        how = Note(UNTOLD if asleep else ASSUMED if said else FOUND, said, one.texts)
+        keys = one.keys[0] if len(one.keys) == 1 else list(one.keys)
+        table.add(one.path, keys, how, asleep=asleep)
     used = {key for one in filled for key in one.keys}
     left = [key for key in free if key not in used]
     if left:
@@ -63,6 +72,10 @@ def _fields(free: dict[str, list[str]], filled: Sequence[Filled]) -> Table:
         said = f"no field for these keys, which go to extra: {named}{more}"
         table.notes.append(Note(UNTOLD, said))
     return table
+
+
+def _holds_wires(key: str, wires: wires_told.Wires | None) -> bool:
+    return wires is not None and not wires.asleep and key in wires.used
 
 
 def _within(filled: Sequence[Filled]) -> Table:

@@ -51,7 +51,6 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("esito complessivo", "esito", "risultato", "giudizio", "eindoordeel"),
         *("gesamtbewertung", "prüfergebnis", "conclusion"),
     ),
-    "results.wire_map.pins": ("verdrahtung", "plan de câblage", "mapa de cableado", "bedrading"),
     "results.wire_map.screen": ("schirm", "schirmung", "blindage", "pantalla", "scherm", "schermo"),
     "link.cable.maker": ("kabelhersteller", "fabricant du câble", "fabricante del cable"),
     "link.cable.part": (

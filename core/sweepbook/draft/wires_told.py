@@ -1,29 +1,263 @@
-"""How an export writes its wire map."""
+"""How an export writes its wire map: which keys hold contacts, and what stands between them."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
+from itertools import pairwise
+from typing import NamedTuple
 
+from sweepbook.dialect.wires import (
+    CONTACTS,
+    FAR,
+    NEAR,
+    PINS,
+    SCREEN_WORDS,
+    Unread,
+    WireForm,
+    WireMap,
+    read,
+)
+from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.field_times import Filled
+from sweepbook.draft.parsed import Ends
+from sweepbook.draft.trade_words import ENDS, PARAMETERS
 
-_WIRES = re.compile(r"[1-8]([^\w\s])[1-8xX]([^\w]+)[1-8]\1[1-8xX](?:\2[1-8]\1[1-8xX])*")
+OPEN = (
+    *("x", "X", "-", "--", "\u2013", "0", "o", "O", "n/c", "NC", "nc"),
+    *("open", "Open", "OPEN", "none"),
+    *("offen", "ouvert", "aperto", "abierto", "aberto", "åpen", "öppen", "åben", "auki"),
+)
+"""What stands where a contact would and is none: common practice, no source."""
+_OPEN = "|".join(map(re.escape, sorted(OPEN, key=len, reverse=True)))
+_WIRE = re.compile(rf"1(\D{{0,6}}?)(?:[1-8]|{_OPEN})(\D{{1,6}}?)[2-8]\1(?:[1-8]|{_OPEN})")
+"""The first wire and the next, with the texts between."""
+_LISTED = (" ", ",", ";", "-", "/", "|", "\t", "")
+_FEWEST = 4
+"""Wires that are a wire map by themselves; below a key that reads as one two are enough."""
+_MOST = 6
+"""Contacts that a list has, or so many keys with one each, at least; others may be open."""
+_NAMES = (
+    *(*PARAMETERS["wire_map"], "wires", "wire", "wiring", "pins", "pin", "contacts", "contact"),
+    *("belegung", "ader", "adern", "kontakt", "bedrading", "broche", "broches", "fil", "hilo"),
+    *("filo", "fio", "żyła", "ledare", "leder", "johdin"),
+)
+_NUMBER = re.compile(r"(?<![0-9])1(?![0-9])")
+_CHOSEN = re.compile(r"(.*)\[(@?[^=\]]+)=\{\}\](.*)")
 
 
-def wire_table(filled: Sequence[Filled]) -> Table:
+class Wires(NamedTuple):
+    """A wire map of an export.
+
+    Attributes:
+        filled: the members that its keys fill.
+        form: how it is written.
+        used: the keys that hold it.
+        said: what was assumed of it, or "".
+        asleep: whether a person has to say that it is one.
+    """
+
+    filled: tuple[Filled, ...]
+    form: WireForm
+    used: frozenset[str]
+    said: str = ""
+    asleep: bool = False
+
+
+def find(
+    properties: Mapping[str, Sequence[str]], ends: Ends | None, delimiter: str = ""
+) -> Wires | None:
+    """The wire map among the keys of an export, where its texts show one plainly.
+
+    Args:
+        properties: distinct texts by key.
+        ends: words for near and far.
+        delimiter: between the cells of a line, of which each further one has a key of its own.
+    """
+    texts = {key: [text.strip() for text in some] for key, some in properties.items() if any(some)}
+    cells = dict(_lines_of_cells(texts, delimiter)) if delimiter else {}
+    whole = {key: some for key, some in texts.items() if not key.endswith(_FURTHER)}
+    whole |= {key: [delimiter.join(texts[cell][0] for cell in of)] for key, of in cells.items()}
+    found = _wires(whole) or _lists(whole, ends) or _a_key_a_contact(texts)
+    if found is None:
+        return None
+    held = [cell for key in found.used for cell in cells.get(key, (key,))]
+    opened = {text for cell in held if cells for text in texts[cell] if text in OPEN}
+    form = found.form._replace(open=found.form.open | opened)
+    return found._replace(form=form, used=frozenset(held))
+
+
+def wire_table(wires: Wires | None) -> Table:
     """The table `wire_map`, where it is not as usual."""
     table = Table("[wire_map]")
-    for one in filled:
-        match = _WIRES.match(one.texts[0]) if one.path == "results.wire_map.pins" else None
-        if match:
-            note = Note(FOUND, "", one.texts)
-            for key, mark, usual in (
-                ("between_ends", match[1], "-"),
-                ("between_wires", match[2], " "),
-            ):
-                if mark != usual:
-                    table.add(key, mark, note)
-            marks = "".join(one.texts)
-            if seen := [mark for mark in "xX" if mark in marks]:
-                said = "this stands where a contact would, so the wire goes nowhere"
-                table.add("open", seen, Note(ASSUMED, said, one.texts))
+    if wires is None:
+        return table
+    form, samples = wires.form, wires.filled[-1].texts
+    for key, mark, usual in (
+        ("between_ends", form.between_ends, WireForm().between_ends),
+        ("between_wires", form.between_wires, WireForm().between_wires),
+    ):
+        if mark != usual:
+            table.add(key, mark, Note(FOUND, "", samples), asleep=wires.asleep)
+    if form.open:
+        said = "this stands where a contact would, so the wire goes nowhere"
+        note = Note(ASSUMED, said, samples)
+        table.add("open", sorted(form.open), note, asleep=wires.asleep)
     return table
+
+
+_FURTHER = tuple(f"/{n}" for n in range(2, len(CONTACTS) + 1))
+
+
+def _lines_of_cells(
+    texts: Mapping[str, Sequence[str]], delimiter: str
+) -> Iterator[tuple[str, list[str]]]:
+    """Lines of a cell a contact, with the keys of their cells."""
+    for key in texts:
+        cells = [key, *(f"{key}{further}" for further in _FURTHER)]
+        there = [cell for cell in cells if cell in texts]
+        if len(there) >= len(CONTACTS) - 1 and there == cells[: len(there)]:
+            yield key, there
+
+
+def _wires(texts: Mapping[str, Sequence[str]]) -> Wires | None:
+    """Wires of two contacts in one text."""
+    for key, some in texts.items():
+        match = _WIRE.match(some[0])
+        if match is None or match[1].strip() == match[2].strip():
+            continue
+        least = 2 if _is_named(key) else _FEWEST
+        reads = partial(_has_wires, some, least)
+        form = _fitting(WireForm(match[1], _plain(match[2])), reads)
+        if form:
+            return Wires((Filled(PINS, (key,), some),), form, frozenset((key,)))
+    return None
+
+
+def _has_wires(texts: Sequence[str], least: int, form: WireForm) -> bool:
+    return all(len(_read({PINS: [text]}, form)) >= least for text in texts)
+
+
+def _lists(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | None:
+    """A list of contacts for each end, or one of the far ones."""
+    for between in _LISTED:
+        forms = {key: _listed(key, some, between) for key, some in texts.items()}
+        keys = [key for key, form in forms.items() if form]
+        opened = frozenset().union(*(form.open for form in forms.values() if form))
+        form = WireForm(between_wires=between, open=opened)
+        for one, other in pairwise(keys):
+            if one.rpartition("/")[0] == other.rpartition("/")[0] or _are_named(one, other):
+                near, far, said = _by_end(one, other, ends)
+                filled = (Filled(NEAR, (near,), texts[near]), Filled(FAR, (far,), texts[far]))
+                return Wires(filled, form, frozenset((near, far)), said)
+        if len(keys) == 1 and _is_named(keys[0]):
+            return _far_alone(keys[0], texts[keys[0]], form)
+    return None
+
+
+def _far_alone(key: str, texts: Sequence[str], form: WireForm) -> Wires:
+    """A list that stands alone: one that is always straight may as well be of the near end."""
+    found = [_try({FAR: [text]}, form) for text in texts]
+    straight = all(one and all(near == far for near, far in one.pins) for one in found)
+    said = "taken for the far contacts of the near contacts 1 to 8 in this order"
+    if straight:
+        said = "wake this if these are the far contacts of near contacts 1 to 8, and no near ones"
+    return Wires((Filled(FAR, (key,), texts),), form, frozenset((key,)), said, straight)
+
+
+def _listed(key: str, texts: Sequence[str], between: str) -> WireForm | None:
+    """The form of a list of contacts; None where a text is none."""
+
+    def reads(form: WireForm) -> bool:
+        found = [_try({NEAR: [text], FAR: [text]}, form) for text in texts]
+        plain = between or _is_named(key) or all(one and one.screen for one in found)
+        return bool(plain) and all(one is not None and len(one.pins) >= _MOST for one in found)
+
+    return _fitting(WireForm(between_wires=between), reads)
+
+
+def _a_key_a_contact(texts: Mapping[str, Sequence[str]]) -> Wires | None:
+    """Eight keys that differ in a number, and maybe one for the screen, with a contact each."""
+    for first in texts:
+        for match in _NUMBER.finditer(first):
+            before, after = first[: match.start()], first[match.end() :]
+            keys = [f"{before}{n}{after}" for n in CONTACTS[:-1]]
+            if not all(key in texts for key in keys):
+                continue
+            screens = [
+                key
+                for key in texts
+                if key.startswith(before)
+                and key.endswith(after)
+                and key[len(before) : len(key) - len(after)].casefold() in SCREEN_WORDS
+            ]
+            if len(screens) != 1 and not _is_named(first):
+                continue
+            keys += screens[:1]
+            if form := _fitting(WireForm(), partial(_are_contacts, keys, texts)):
+                some = [texts[key][0] for key in keys]
+                return Wires(_filled(keys, f"{before}{{}}{after}", some), form, frozenset(keys))
+    return None
+
+
+def _are_contacts(keys: Sequence[str], texts: Mapping[str, Sequence[str]], form: WireForm) -> bool:
+    """Whether each key has one contact, and most another one."""
+    firsts = _read({FAR: [texts[key][0] for key in keys]}, form)
+    each = all(_try({NEAR: ["1"], FAR: [text]}, form) for key in keys[:8] for text in texts[key])
+    return each and len({far for _, far in firsts if far}) >= _MOST
+
+
+def _filled(keys: Sequence[str], form: str, texts: Sequence[str]) -> tuple[Filled, ...]:
+    """The fields of a key a contact; of elements chosen by a contact the paths to both."""
+    chosen = _CHOSEN.fullmatch(form)
+    if chosen is None:
+        return (Filled(FAR, tuple(keys), texts),)
+    near, far = f"{chosen[1]}/{chosen[2]}", f"{chosen[1]}{chosen[3]}"
+    return (Filled(NEAR, (near,), ["1", "2"]), Filled(FAR, (far,), texts))
+
+
+def _fitting(form: WireForm, reads: Callable[[WireForm], bool]) -> WireForm | None:
+    """A form with as few words for no contact as will do; None where none will."""
+    words = frozenset(OPEN)
+    if not reads(form._replace(open=words)):
+        return None
+    for word in OPEN:
+        if reads(form._replace(open=words - {word})):
+            words -= {word}
+    return form._replace(open=words)
+
+
+def _try(texts: Mapping[str, Sequence[str]], form: WireForm) -> WireMap | None:
+    try:
+        return read(texts, form)
+    except Unread:
+        return None
+
+
+def _read(texts: Mapping[str, Sequence[str]], form: WireForm) -> Sequence[tuple[object, object]]:
+    found = _try(texts, form)
+    return found.pins if found else ()
+
+
+def _plain(mark: str) -> str:
+    """A mark between wires as a dialect has it, without blanks around it."""
+    return mark.strip() or " " if mark.strip(" ") == mark.strip() else mark
+
+
+def _is_named(key: str) -> bool:
+    return phrases.find(key, {"": _NAMES}) is not None
+
+
+def _are_named(*keys: str) -> bool:
+    return all(map(_is_named, keys))
+
+
+def _by_end(one: str, other: str, ends: Ends | None) -> tuple[str, str, str]:
+    """The keys of the near and the far end, and what was assumed for want of words, or ""."""
+    last = [key.rpartition("/")[2] for key in (one, other)]
+    for near, far in (*((ends,) if ends else ()), *ENDS):
+        told = [phrases.find(key, {"near": (near,), "far": (far,)}) for key in last]
+        if all(told) and {of.meaning for of in told if of} == {"near", "far"}:
+            first = told[0] is not None and told[0].meaning == "near"
+            return (one, other, "") if first else (other, one, "")
+    return one, other, "the first of two lists is taken for the near end"

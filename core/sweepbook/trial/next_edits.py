@@ -6,7 +6,8 @@ from typing import Any, NamedTuple
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.parameters import parameters, quantity_of
-from sweepbook.draft import fields
+from sweepbook.dialect.wires import FAR, PINS
+from sweepbook.draft import fields, wires_told
 from sweepbook.draft.document import UNSETTLED, bare, quoted
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import role_of
@@ -157,6 +158,7 @@ def _left_over(
             key = one.keys[0]
             text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
             yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
+    yield from _wires(extra, dialect, ends)
     told = {one.keys[0] for one in guessed if one.path not in dialect.meaning.fields}
     figures = dict(_figures(single, dialect, place_of))
     yield from figures.values()
@@ -168,6 +170,31 @@ def _left_over(
                 "form of figures, or say that they mean nothing"
             )
             yield Edit(f"{dialect.where}, [{dialect.format}]{_at(left.key, place_of)}", text)
+
+
+def _wires(
+    extra: Mapping[str, str], dialect: Dialect, ends: tuple[str, str] | None
+) -> Iterator[Edit]:
+    """The wire map among the keys, where the dialect names none."""
+    if any(path in dialect.meaning.fields for path in (PINS, FAR)):
+        return
+    delimiter = str(dialect.layout.get("delimiter", ""))
+    found = wires_told.find({key: [text] for key, text in extra.items()}, ends, delimiter)
+    if found is None or found.asleep:
+        return
+    lines = [f"{of.path} = {_listed(of.keys)}" for of in found.filled]
+    form = [f"{of.key} = {_listed(of.value)}" for of in wires_told.wire_table(found).lines]
+    more = f", and {', '.join(form)} in [wire_map]" if form else ""
+    text = f"add {', '.join(lines)}{more}; there stands {_short(found.filled[-1].texts[0])}"
+    yield Edit(f"{dialect.where}, [fields]", text)
+
+
+def _listed(texts: object) -> str:
+    """A text, or a list of them, as TOML; of one a text."""
+    if isinstance(texts, str):
+        return quoted(texts)
+    some = [quoted(str(text)) for text in texts] if isinstance(texts, list | tuple) else []
+    return some[0] if len(some) == 1 else f"[{', '.join(some)}]"
 
 
 def _figures(

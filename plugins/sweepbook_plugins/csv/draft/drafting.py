@@ -88,7 +88,7 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
         top[0].notes += drafted.notes
         return [*top, *drafted.tables]
     count = sum(len(shape.starts) or 1 for _, shape in looked)
-    evidence = Evidence(tests=count, legend=looked[0][1].legend)
+    evidence = Evidence(tests=count, legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
     evidence.singles += words_in(looked)
     for text, shape in looked:
         evidence.axis_names += text.units

@@ -131,7 +131,7 @@ def _drafted(
     if keys is None:
         return None
     mine, others = keys
-    evidence = Evidence(legend=looked[0][1].legend)
+    evidence = Evidence(legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
     evidence.singles += words_in(looked)
     own = _curves(points, others, evidence, "csv")
     if own is None:

@@ -75,7 +75,7 @@ def draft(
         return None
     if len(heads) > 1 or any(_name_parameters(part) for part in parts):
         return None
-    evidence = Evidence(legend=looked[0][1].legend)
+    evidence = Evidence(legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
     verdicts = _take_keys(parts, heads, evidence)
     most = Counter(part.shared for part in parts).most_common(1)[0][0]
     curves = [

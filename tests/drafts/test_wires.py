@@ -1,0 +1,166 @@
+"""Drafts take wire maps however an export writes them, and what they read are its wires.
+
+Two links of invented data: a straight one, and one with contact 4 open and the pairs 3-6 and 7-8
+swapped at the far end, which a tester rejects.
+"""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.program import run
+
+from .drafting import draft_of, edited, read
+from .links import Link, link, wide
+from .stated_worst import at_curves
+from .test_csv import RAW, SETTLE, SETTLED
+
+STRAIGHT = dict(zip("12345678", "12345678", strict=True))
+BAD = {**STRAIGHT, "3": "7", "7": "3", "6": "8", "8": "6", "4": None}
+LINKS = ((link("A-1", 31.0), STRAIGHT), (link("A-2", 52.4), BAD))
+Wires = dict[str, str | None]
+
+
+def _pins(wires: Wires) -> list[list[str | None]]:
+    return [[near, far] for near, far in wires.items()]
+
+
+def _in_csv(folder: Path, lines: str, wires: Wires, one: Link) -> tuple[dict[str, object], str]:
+    """The wire map that the draft of a file reads there, and the draft."""
+    text = wide(one, *RAW).replace("Outcome;PASS", f"{lines}\nOutcome;FAIL")
+    draft = draft_of(folder, text)
+    (record,), problems = read(folder / "export.csv", edited(draft, (SETTLE, SETTLED)))
+    assert problems == []
+    found: dict[str, object] = record.document["results"]["wire_map"]
+    assert found["pins"] == _pins(wires)
+    assert not any(
+        re.search("(?i)wire|pin|belegung", key) for key in record.document.get("extra", {})
+    )
+    return found, draft
+
+
+def _texts(wires: Wires, nothing: str) -> list[str]:
+    return [far or nothing for far in wires.values()]
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+@pytest.mark.parametrize(
+    ("ends", "between", "nothing", "screen"),
+    [("=", " ", "x", "S"), (" to ", ", ", "open", "screen"), (":", " / ", "-", "G")],
+)
+def test_wires_in_one_text(
+    one: Link, wires: Wires, ends: str, between: str, nothing: str, screen: str, tmp_path: Path
+) -> None:
+    told = [f"{near}{ends}{far or nothing}" for near, far in wires.items()]
+    line = f"Wire map;{between.join([*told, f'{screen}{ends}{screen}'])}"
+    assert _in_csv(tmp_path, line, wires, one)[0]["screen"] == "continuous"
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+@pytest.mark.parametrize("between", [" ", ",", ""])
+def test_a_list_for_each_end(one: Link, wires: Wires, between: str, tmp_path: Path) -> None:
+    near, far = between.join([*wires, "S"]), between.join([*_texts(wires, "x"), "S"])
+    found, draft = _in_csv(tmp_path, f"Wires local;{near}\nWires remote;{far}", wires, one)
+    assert found["screen"] == "continuous"
+    assert "of two lists" not in draft
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+def test_a_cell_a_contact(one: Link, wires: Wires, tmp_path: Path) -> None:
+    far = ";".join([*_texts(wires, "--"), "Schirm"])
+    lines = f"Belegung VT;{';'.join(wires)};Schirm\nBelegung DO;{far}"
+    found, draft = _in_csv(tmp_path, lines, wires, one)
+    assert found["screen"] == "continuous"
+    assert "ASSUMED: the first of two lists is taken for the near end" in draft
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+def test_a_key_a_contact(one: Link, wires: Wires, tmp_path: Path) -> None:
+    lines = "\n".join(f"Pin {near};{far or '--'}" for near, far in wires.items())
+    found, _ = _in_csv(tmp_path, f"{lines}\nPin shield;shield", wires, one)
+    assert found["screen"] == "continuous"
+
+
+def test_far_contacts_alone_are_known_by_a_link_that_is_not_straight(tmp_path: Path) -> None:
+    one, wires = LINKS[1]
+    _, draft = _in_csv(tmp_path, f"Wire map;{','.join(_texts(wires, '0'))}", wires, one)
+    assert "ASSUMED: taken for the far contacts of the near contacts 1 to 8" in draft
+
+
+def test_a_list_alone_that_is_straight_is_left_to_a_person(tmp_path: Path) -> None:
+    """It may as well be a list of the near contacts, which is straight in a crossed link too."""
+    text = wide(LINKS[0][0], *RAW).replace("Outcome;PASS", "Wire map;1,2,3,4,5,6,7,8\nOutcome;PASS")
+    draft = draft_of(tmp_path, text)
+    assert '\n# results.wire_map.far = "Wire map"\n' in draft
+    (record,), _ = read(tmp_path / "export.csv", edited(draft, (SETTLE, SETTLED)))
+    assert "wire_map" not in record.document["results"]
+    awake = edited(
+        draft,
+        (SETTLE, SETTLED),
+        ('# results.wire_map.far = "Wire map"', 'results.wire_map.far = "Wire map"'),
+        ('# between_wires = ","', 'between_wires = ","'),
+    )
+    (record,), _ = read(tmp_path / "export.csv", awake)
+    assert record.document["results"]["wire_map"]["pins"] == _pins(dict(STRAIGHT))
+
+
+@pytest.mark.parametrize("line", ["Reel;12345678", "Tester local;1-1", "Note;1 2 3 4 5 6 7 8"])
+def test_what_only_looks_like_contacts_is_no_wire_map(line: str, tmp_path: Path) -> None:
+    text = wide(LINKS[0][0], *RAW).replace("Outcome;PASS", f"{line}\nOutcome;PASS")
+    assert "wire_map" not in draft_of(tmp_path, text)
+
+
+S = {"S": "S"}
+IN_XML = {
+    "an element a wire": lambda wires: "".join(
+        f'<wire tester="{near}" partner="{far or "x"}"/>' for near, far in {**wires, **S}.items()
+    ),
+    "an element a wire of its own name": lambda wires: "".join(
+        f"<pin{near}>{far or 'x'}</pin{near}>" for near, far in {**wires, **S}.items()
+    ),
+    "two lists": lambda wires: (
+        f"<main>{''.join(wires)}S</main><remote>{''.join(_texts(wires, 'x'))}S</remote>"
+    ),
+    "one text": lambda wires: ", ".join(
+        f"{near} to {far or 'open'}" for near, far in {**wires, "screen": "screen"}.items()
+    ),
+}
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+@pytest.mark.parametrize("form", IN_XML)
+def test_wires_in_xml(form: str, one: Link, wires: Wires, tmp_path: Path) -> None:
+    inside = f"<verdict>ok</verdict><wiring>{IN_XML[form](wires)}</wiring>"
+    text = at_curves(one).replace("<verdict>ok</verdict>", inside)
+    draft = draft_of(tmp_path, text, "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert not [of.message for of in problems if "wire" in of.message]
+    found = record.document["results"]["wire_map"]
+    assert found["pins"] == _pins(wires)
+    assert found["screen"] == "continuous"
+
+
+def test_a_trial_tells_of_a_wire_map_that_was_left_over(tmp_path: Path) -> None:
+    """With what is to be added, and what it says is read: contact 4 open, two pairs swapped."""
+    one, wires = LINKS[1]
+    lines = f"Belegung VT;{';'.join(wires)}\nBelegung DO;{';'.join(_texts(wires, '--'))}"
+    text = wide(one, *RAW).replace("Outcome;PASS", f"{lines}\nOutcome;FAIL")
+    draft = edited(draft_of(tmp_path, text), (SETTLE, SETTLED))
+    without = re.sub(r"(?m)^(?:results\.wire_map|between_wires|open|\[wire_map).*\n", "", draft)
+    assert without != draft
+    (tmp_path / "mine.toml").write_text(without, encoding="utf-8")
+    result = run("dialect", "try", tmp_path / "mine.toml", tmp_path / "export.csv")
+    said = " ".join(result.output.split())
+    added = re.search(
+        r"[Aa]dd (results\.wire_map\.near = \S+ \S+), (results\.wire_map\.far = \S+ \S+), and "
+        r'(between_wires = ";"), (open = "--") in \[wire_map\]',
+        said,
+    )
+    assert added is not None, said
+    mended = without.replace("[fields]\n", f"[fields]\n{added[1]}\n{added[2]}\n")
+    (record,), problems = read(
+        tmp_path / "export.csv", f"{mended}\n[wire_map]\n{added[3]}\n{added[4]}\n"
+    )
+    assert problems == []
+    assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
