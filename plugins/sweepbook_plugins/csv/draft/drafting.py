@@ -62,7 +62,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         shape.legend = told
     tables = _drafted(*_longest_first([one for one in sources if one not in bare], looked), limits)
     if bare:
-        said = "no table was found in these files, and nothing here is of them"
+        said = (
+            "no table was found in these files, and nothing here is of them; draft those of "
+            "another format by themselves, and put both together by [join]"
+        )
         tables[0].notes.append(Note(UNTOLD, said, [source.name for source in bare]))
     return tables
 
