@@ -111,7 +111,7 @@ def test_tables_of_other_columns_beside_points_are_told_apart(tmp_path: Path) ->
         (tmp_path / name).write_text(text, encoding="utf-8")
     result = run("dialect", "draft", *(tmp_path / name for name in texts))
     assert result.exit_code == 0, result.output
-    assert "nothing here is of them; seen: 'b.csv'" in result.stdout.replace("\n# ", " ")
+    assert "nothing here is of them: 'b.csv'" in result.stdout.replace("\n# ", " ")
     records, _ = read(tmp_path / "points.csv", result.stdout)
     assert len(records) == 2
     for one, record in zip(links, records, strict=True):

@@ -1,6 +1,7 @@
 """Drafts of exports whose tests stand in several tables, joined by the number of a test."""
 
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -101,6 +102,16 @@ def test_a_file_that_nothing_joins_is_named(tmp_path: Path) -> None:
     draft = drafted(tmp_path, {**texts, "yard-stock.csv": stock})
     assert draft.count("\n[[join]]\n") == 3
     assert "yard-stock.csv" in draft.partition("[csv]")[0]
+
+
+def test_files_of_another_job_are_all_named(tmp_path: Path) -> None:
+    texts = files([link(f"C-{nr}", 31.0 * nr) for nr in (1, 2, 3)], "yard-{}.csv")
+    again = files([link(f"D-{nr}", 31.0 * nr) for nr in (1, 2, 3)], "quay-{}.csv")
+    draft = drafted(tmp_path, {**again, **texts})
+    assert draft.count("\n[[join]]\n") == 3
+    head = draft.partition("[csv]\n")[0].partition("format =")[2]
+    named = set(re.findall(r"'([a-z-]+[.]csv)'", head))
+    assert named in (set(texts), set(again))
 
 
 def test_files_that_do_not_join_at_all_are_named(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ EXAMPLES = [0, 1, 2]
 
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_an_example_reads_as_the_guide_says(example: int, tmp_path: Path) -> None:
-    every = examples("xml")
+    every = [of for of in examples("xml") if "\n[join]\n" not in of.dialect]
     content, dialect, lines = every[example]
     result = read(tmp_path, content, dialect)
     assert result.problems == []

@@ -1,9 +1,12 @@
-"""Names of files that belong together, with {} for what they share."""
+"""Names of files: of those that belong together what they share, and of others a list."""
 
 from collections.abc import Sequence
 from itertools import takewhile
 
+from sweepbook.text import printable
+
 SHARED = "{}"
+_LISTED = 20
 
 
 def patterns(names: Sequence[str]) -> list[str]:
@@ -31,3 +34,15 @@ def shared_start(names: Sequence[str]) -> str:
     ):
         start = start[:-1]
     return start.rstrip("-_. ")
+
+
+def left_out(said: str, names: Sequence[str]) -> str:
+    """What is said of files of which nothing is drafted, with their names.
+
+    Args:
+        said: why.
+        names: of the files; some may come again.
+    """
+    known = list(dict.fromkeys(names))
+    more = f" and {len(known) - _LISTED} more" if len(known) > _LISTED else ""
+    return f"{said}: {', '.join(map(repr, map(printable, known[:_LISTED])))}{more}"

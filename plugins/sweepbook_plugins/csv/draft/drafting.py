@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.joined_names import left_out
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
@@ -63,10 +64,10 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     tables = _drafted(*_longest_first([one for one in sources if one not in bare], looked), limits)
     if bare:
         said = (
-            "no table was found in these files, and nothing here is of them; draft those of "
-            "another format by themselves, and put both together by [join]"
+            "no table was found in these files (draft those of another format by themselves, and "
+            "put both together by [join]), and nothing here is of them"
         )
-        tables[0].notes.append(Note(UNTOLD, said, [source.name for source in bare]))
+        tables[0].notes.append(Note(UNTOLD, left_out(said, [source.name for source in bare])))
     return tables
 
 
@@ -110,7 +111,7 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
         top = _file(looked, halves[0].name)
         tables = [*halves[1:], *core_tables(evidence, found, limits)]
     if others := _others(sources, looked):
-        top[0].notes.append(Note(UNTOLD, _NOT_JOINED, others))
+        top[0].notes.append(Note(UNTOLD, left_out(_NOT_JOINED, others)))
     return [*top, *tables]
 
 

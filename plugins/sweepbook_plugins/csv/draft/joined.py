@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.joined_names import shared_start
+from sweepbook.draft.joined_names import left_out, shared_start
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
@@ -86,8 +86,8 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
             further = [part for part in others if part is not points]
             if (made := _drafted(heads, points, further, looked, limits)) is not None:
                 drafted, used = made
-                names = {source.name: None for source in sources if source.file_name not in used}
-                notes = [Note(UNTOLD, _LEFT, list(names))] if names else []
+                names = [source.name for source in sources if source.file_name not in used]
+                notes = [Note(UNTOLD, left_out(_LEFT, names))] if names else []
                 return drafted._replace(notes=notes)
     return None
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.draft import naming as names
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
+from sweepbook.draft.joined_names import left_out
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
@@ -86,7 +87,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     figures.from_keys(evidence, found)
     layout = layout_table(tree, tests[0], shown)
     if left:
-        layout[0].notes.append(Note(UNTOLD, _LEFT, left))
+        layout[0].notes.append(Note(UNTOLD, left_out(_LEFT, left)))
     if any(curve.is_row for curve in curves):
         layout[0].notes.append(Note(UNTOLD, _ROWS))
     curves = [curve for curve in curves if not curve.is_row]
