@@ -130,3 +130,17 @@ def test_a_file_that_a_draft_of_the_other_does_not_fit_is_told_to_be_joined(tmp_
     (tmp_path / "heads").write_text(texts["heads"], encoding="utf-8")
     said = run("dialect", "try", mine, tmp_path / "sweeps", tmp_path / "heads").output
     assert "and [join] where this is another part of tests" in " ".join(said.split())
+
+
+def test_three_tables_of_one_file_are_parts_of_it(tmp_path: Path) -> None:
+    links = [link("C-1", 31.0), link("C-2", 88.5), link("C-3", 12.0)]
+    texts = files(links)
+    one = "".join(f"[{name}]\n{texts[name]}" for name in ("heads", "worst", "sweeps"))
+    draft = drafted(tmp_path, {"one.csv": one})
+    assert '\npart = ["[heads]", "[worst]"]\n' in draft
+    assert '\npart = ["[worst]", "[sweeps]"]\n' in draft
+    documents = gathered(tmp_path, {"one.csv": one}, draft)
+    assert len(documents) == len(links)
+    for document, of in zip(documents, links, strict=True):
+        assert curves(document) == written(of, *RAW)
+        assert [margin for *_, margin, _ in stated(document)] == [2.9, -0.3, 1.4, 0.8]
