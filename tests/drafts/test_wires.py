@@ -105,7 +105,9 @@ def test_a_list_alone_that_is_straight_is_left_to_a_person(tmp_path: Path) -> No
     assert record.document["results"]["wire_map"]["pins"] == _pins(dict(STRAIGHT))
 
 
-@pytest.mark.parametrize("line", ["Reel;12345678", "Tester local;1-1", "Note;1 2 3 4 5 6 7 8"])
+@pytest.mark.parametrize(
+    "line", ["Reel;12345678", "Tester local;1-1", "Note;1 2 3 4 5 6 7 8", "Pins;12 36 45 78"]
+)
 def test_what_only_looks_like_contacts_is_no_wire_map(line: str, tmp_path: Path) -> None:
     text = wide(LINKS[0][0], *RAW).replace("Outcome;PASS", f"{line}\nOutcome;PASS")
     assert "wire_map" not in draft_of(tmp_path, text)

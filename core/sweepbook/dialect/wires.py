@@ -236,6 +236,6 @@ def _any_of(words: set[str] | frozenset[str]) -> str:
 def _mark(mark: str) -> re.Pattern[str]:
     """The expression for a text between contacts, with blanks around it."""
     if not mark.strip(" "):
-        return re.compile(r"\s+" if mark else r"\s*")
+        return re.compile(r"\s+" if mark else "")
     around = r"\s*" if mark.strip() else " *"
     return re.compile(f"{around}{re.escape(mark.strip() or mark)}{around}")

@@ -37,6 +37,8 @@ _FEWEST = 4
 """Wires that are a wire map by themselves; below a key that reads as one two are enough."""
 _MOST = 6
 """Contacts that a list has, or so many keys with one each, at least; others may be open."""
+_LONGEST = 120
+_EIGHT = frozenset("12345678")
 _NAMES = (
     *(*PARAMETERS["wire_map"], "wires", "wire", "wiring", "pins", "pin", "contacts", "contact"),
     *("belegung", "ader", "adern", "kontakt", "bedrading", "broche", "broches", "fil", "hilo"),
@@ -167,11 +169,16 @@ def _far_alone(key: str, texts: Sequence[str], form: WireForm) -> Wires:
 
 def _listed(key: str, texts: Sequence[str], between: str) -> WireForm | None:
     """The form of a list of contacts; None where a text is none."""
+    if len(texts[0]) > _LONGEST or len(_EIGHT.intersection(texts[0])) < _MOST:
+        return None  # as nearly all are, soon told
+    plain = bool(between) or _is_named(key)
+
+    def is_list(text: str, form: WireForm) -> bool:
+        one = _try({NEAR: [text], FAR: [text]}, form)
+        return one is not None and len(one.pins) >= _MOST and bool(plain or one.screen)
 
     def reads(form: WireForm) -> bool:
-        found = [_try({NEAR: [text], FAR: [text]}, form) for text in texts]
-        plain = between or _is_named(key) or all(one and one.screen for one in found)
-        return bool(plain) and all(one is not None and len(one.pins) >= _MOST for one in found)
+        return all(is_list(text, form) for text in texts)
 
     return _fitting(WireForm(between_wires=between), reads)
 
