@@ -173,7 +173,7 @@ def _stated(document: dict[str, Any]) -> str | None:
 class Run:
     """A run over one or several streams, and what is kept of it.
 
-    Memory grows by a few hundred bytes a record, for the rules about the set.
+    Memory grows by some two kilobytes a record, for the rules about the set.
 
     Attributes:
         context: what it judges by.

@@ -22,7 +22,7 @@ goes into project.toml of the book. It stays visible in every check and delivery
 accepted, and no longer counts in the exit code. No judgement changes by it.
 
 \b
-    sweepbook accept BOOK REC004 1A-P1-02 \\
+    sweepbook accept BOOK REC003 1A-P1-02 \\
         --who "K. Orme" --why "the reference of that morning is in the paper log"
 
 A finding about tests together, SET001 and on, takes the labels of all links that it is about:
@@ -91,7 +91,9 @@ def command(
             "`sweepbook accept --help` shows an example.",
         )
     if rule not in Desk().rules:
-        raise SweepbookError(f"No rule has the id {rule!r}.", "`sweepbook rules` lists them all.")
+        raise SweepbookError(
+            f"No rule has the id {rule!r}.", "`sweepbook rules list` lists them all."
+        )
     _enter(opened, rule, tuple(dict.fromkeys(labels)), place, (who or "", why or ""))
     return Exit.CLEAN
 

@@ -165,7 +165,10 @@ def of_idle(context: "Context", idle: "Sequence[Acceptance]") -> Iterator[str]:
     """What a project file accepts and nothing found."""
     if context.project and idle:
         named = "; ".join(one.in_words() for one in idle)
-        text = f"{context.project.name} accepts what was not found here: {named}."
+        text = (
+            f"{context.project.name} accepts what was not found here: {named}. Where it is "
+            "settled, or has a wrong rule or label, change that entry or take it out by hand."
+        )
         yield from table.paragraph(text, table.terminal_columns())
 
 

@@ -53,7 +53,9 @@ class Catalogue:
         for entry in self.entries:
             if entry.id == rule:
                 return entry
-        raise SweepbookError(f"No rule has the id {rule!r}.", "`sweepbook rules` lists them all.")
+        raise SweepbookError(
+            f"No rule has the id {rule!r}.", "`sweepbook rules list` lists them all."
+        )
 
 
 def load(contributed: Iterable[Rule | SetRule] = ()) -> Catalogue:

@@ -27,7 +27,7 @@ def selected(
     kept = wanted - _named(entries, left_out)
     if not kept:
         raise SweepbookError(
-            "No rule would be asked.", "Leave fewer of them out; `sweepbook rules` lists them."
+            "No rule would be asked.", "Leave fewer of them out; `sweepbook rules list` lists them."
         )
     return replace(
         catalogue,
@@ -49,7 +49,7 @@ def _named(entries: tuple[Entry, ...], words: Iterable[str]) -> set[str]:
             raise SweepbookError(
                 f"{word!r} is no rule, no group of rules and no severity.",
                 f"Groups are {groups}; severities {', '.join(Severity)}; "
-                "`sweepbook rules` lists the rules.",
+                "`sweepbook rules list` lists the rules.",
             )
         found |= meant
     return found
