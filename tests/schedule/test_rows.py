@@ -63,6 +63,15 @@ def test_a_text_alone_above_the_titles_may_be_a_label_below_them() -> None:
     assert [link.label for link in schedule.links] == ["A-1", "A-2"]
 
 
+def test_a_row_of_another_case_is_of_the_same_link() -> None:
+    schedule = _schedule("label;building\nA 1;Mill\na  1;mill\nA 1;Barn\nA 1;Barn\n")
+    assert [(link.line, link.label) for link in schedule.links] == [(2, "A 1"), (4, "A 1")]
+    assert [(fault.line, fault.message) for fault in schedule.faults] == [
+        (3, "a  1 stands in line 2 already as A 1; this row was not taken."),
+        (5, "A 1 stands in line 4 already; this row was not taken."),
+    ]
+
+
 SPANNED = """Link ID;A-end;;;B-end;;Test standard;Notes
 ;Rack;Panel;Port no;Room;Outlet ID;;in pencil
 """

@@ -80,13 +80,14 @@ def _found(book: "Book", label: str | None, context: "Context") -> "Iterator[Com
         SweepbookError: no link is called so.
     """
     from sweepbook.book import corrections, store
+    from sweepbook.record.links import plain_label
 
     contents = store.contents_of(book)
     label, named = by_one_form(context.project, label, corrections.labels(book, contents))
     by_label: dict[str, list[str]] = defaultdict(list)
     for record_id, its in named.items():
         if label is None or is_meant(label, its, record_id):
-            by_label[its].append(record_id)
+            by_label[plain_label(its) or record_id].append(record_id)
     if label is not None and not by_label:
         raise none_meant(book.root, label, list(named.values()), contents.at_rest())
     held = corrections.load(book, contents)

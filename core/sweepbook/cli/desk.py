@@ -112,16 +112,20 @@ class Desk:
         return self.context.options.get("withdrawn", "")
 
     def labels_at_rest(self) -> set[str]:
-        """Labels of tests in the books named that count no more, in the one form of the job."""
+        """Labels of tests in the books named that count no more, for comparison.
+
+        They are in the one form of the job first; see `record.links.plain_label`.
+        """
         from sweepbook.book.layout import open_book
         from sweepbook.book.store import contents_of
         from sweepbook.inputs import is_book
+        from sweepbook.record.links import plain_label
 
         if not self.withdrawn_words:
             return set()
         books = (contents_of(open_book(path)) for path in self.paths if is_book(path))
         labels = {one.label for contents in books for one in contents.at_rest().values()}
-        return set(map(self.shown_label, labels))
+        return {plain_label(self.shown_label(label)) for label in labels}
 
     @property
     def recounts(self) -> "list[Recount]":

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from sweepbook.errors import SweepbookError
+from sweepbook.record.links import plain_label
 from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ def is_meant(asked: str | None, label: str, record_id: str) -> bool:
     """Whether a label, or the beginning of a record id, asks for this record; None asks for any."""
     if asked is None:
         return True
-    return asked.casefold() == label.casefold() or (
+    return plain_label(asked) == plain_label(label) or (
         asked.startswith("sb0-") and record_id.startswith(asked)
     )
 

@@ -33,9 +33,9 @@ come again on each page. Another title is named by --column, for instance
 
 Without a limit, links pass by whatever limit they were tested to, and that is told first.
 
-A test belongs to a link when its label is the scheduled one to the letter and it names no other
-building. A label that differs a little is suggested, never assumed. A test at another place, or
-of another cable, than scheduled counts, and is remarked.
+A test belongs to a link when its label is the scheduled one, case and runs of blanks aside, and it
+names no other building. A label that differs a little is suggested, never assumed. A test at
+another place, or of another cable, than scheduled counts, and is remarked.
 
 Exit code 1 while anything is open: a link that is untested, failed, unproven, or tested to less
 or other than asked; a test that is not on the schedule; a row that could not be taken; a limit
@@ -118,6 +118,7 @@ def _with_rest(
     result: "Reconciliation", at_rest: Collection[str], accepts: "Accepts | None"
 ) -> "Reconciliation":
     """Remark of links without a test that one of them is withdrawn."""
+    from sweepbook.record.links import plain_label
     from sweepbook.schedule import told
     from sweepbook.schedule.standing import State
 
@@ -126,7 +127,7 @@ def _with_rest(
     remark = (told.Remark(told.AT_REST, _AT_REST),)
     items = (
         replace(item, remarks=(*item.remarks, *told.settled(remark, (item.label,), accepts)))
-        if item.state is State.UNTESTED and item.label in at_rest
+        if item.state is State.UNTESTED and plain_label(item.label) in at_rest
         else item
         for item in result.items
     )

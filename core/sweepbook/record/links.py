@@ -24,9 +24,17 @@ MOST = 50
 _normalised = lru_cache(maxsize=4096)(normalised)
 
 
+def plain_label(label: str) -> str:
+    """A label for comparison: compatible forms, case and runs of blanks do not count; "" for none.
+
+    Labels that are equal so are one label everywhere.
+    """
+    return _normalised(label)
+
+
 def link_key(record_id: str, label: str, site: str, building: str) -> Key:
     """What a test says of its link; compatible forms, case and runs of blanks do not count."""
-    plain = _normalised(label)
+    plain = plain_label(label)
     return (_normalised(site), _normalised(building), plain) if plain else (record_id,)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from sweepbook.errors import SweepbookError
+from sweepbook.record.links import plain_label
 
 LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
 """The levels of a place, from the widest to the narrowest, as a record has them."""
@@ -58,6 +59,11 @@ class ScheduledLink:
     def building(self) -> str:
         """The building without regard to case and blanks; one label may stand in several."""
         return same_name(self.level("building"))
+
+    @property
+    def own(self) -> tuple[str, str]:
+        """What no other row may have: its label for comparison, and its building."""
+        return plain_label(self.label), self.building
 
     def level(self, name: str) -> str:
         """A level of the place by which the link is sorted: its own, else the near end's."""

@@ -3,6 +3,8 @@
 import re
 from collections.abc import Iterable, Iterator
 
+from sweepbook.record.links import plain_label
+
 _LOOKALIKES = str.maketrans({"o": "0", "i": "1", "l": "1"})
 MOST = 3
 _FROM_2 = re.compile("[2-9]")
@@ -34,8 +36,8 @@ class Near:
 
 
 def difference(one: str, other: str) -> str:
-    """What little sets two labels apart, in words; "" where they are the same or far apart."""
-    if one == other:
+    """What little sets two labels apart, in words; "" where they are one label or far apart."""
+    if plain_label(one) == plain_label(other):
         return ""
     for plain, how in _WAYS:
         if plain(one) == plain(other):
@@ -61,8 +63,7 @@ def _look(label: str) -> str:
 
 
 _WAYS = (
-    (str.casefold, "capital and small letters"),
-    (lambda label: "".join(label.split()).casefold(), "spaces or capital letters"),
+    (lambda label: "".join(label.split()).casefold(), "spaces"),
     (_letters, "marks between the parts"),
     (_no_zeros, "zeros before a number"),
     (_look, "letters that look like digits"),

@@ -19,7 +19,7 @@ def respelled(schedule: Schedule, spellings: "Spellings") -> Schedule:
     faults: list[Fault] = []
     for row in schedule.links:
         link = _link(row, spellings)
-        first = links.setdefault((link.label, link.building), link)
+        first = links.setdefault(link.own, link)
         if first is not link:
             how = "" if row.label == link.label else f" is {link.label} by the project file, and"
             said = f"{row.label}{how} stands in line {first.line} already; this row was not taken."

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sweepbook.findings import Accepted
-from sweepbook.record.links import Key
+from sweepbook.record.links import Key, plain_label
 from sweepbook.schedule.asked import Asked, Asking
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import Schedule, ScheduledLink
@@ -123,10 +123,11 @@ def reconcile(
 ) -> Reconciliation:
     """Hold a schedule against tests; a label scheme tells places that neither names.
 
-    A test belongs to a link when its label is the scheduled one to the letter, and it names no
-    other site and no other building; see `record.links`. A test that may belong to several, one
-    label standing in several buildings, belongs to the one whose ends it does not contradict, or to
-    none. Labels that are only near are suggested, for a correction or a better schedule to settle.
+    A test belongs to a link when its label is the scheduled one, case and runs of blanks aside,
+    and it names no other site and no other building; see `record.links`. A test that may belong to
+    several, one label standing in several buildings, belongs to the one whose ends it does not
+    contradict, or to none. Labels that are only near are suggested, for a correction or a better
+    schedule to settle.
 
     Args:
         schedule: what was ordered.
@@ -142,7 +143,7 @@ def reconcile(
     asking = Asking(library)
     elsewhere = _elsewhere(whose)
     items = [
-        _untested(link, asking.of(link), near, scheme, elsewhere.get(link.label, ""))
+        _untested(link, asking.of(link), near, scheme, elsewhere.get(plain_label(link.label), ""))
         if link.line not in whose.of_line
         else _tested(link, asking.of(link), whose, library, scheme)
         for link in schedule.links
@@ -166,12 +167,12 @@ def _settled(item: Item, accepts: Accepts) -> Item:
 
 
 def _elsewhere(whose: Whose) -> dict[str, str]:
-    """Where tests are of which the schedule has the label, and not the place; by the label."""
+    """Where tests are of which the schedule has the label, and not the place; by that label."""
     told = {
-        test.label: whose.another_place(test)
+        plain_label(test.label): whose.another_place(test)
         for tests in whose.strays.values()
         for test in tests
-        if test.label in whose.scheduled
+        if whose.of_label(test.label)
     }
     return {label: place for label, place in told.items() if place}
 
@@ -251,7 +252,7 @@ def _stray(
     if elsewhere := whose.another_place(last):
         level, _, named = elsewhere.partition(" ")
         reason += f" The schedule has this label at another {level} than the test names, {named}."
-    elif last.label in whose.scheduled:
+    elif whose.of_label(last.label):
         reason += " The schedule has this label in several buildings; the test names none."
     place = where({}, (last.near, last.far), scheme.ends(last.label) if scheme else None)
     return Item(

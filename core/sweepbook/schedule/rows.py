@@ -61,8 +61,11 @@ def schedule_of(
         link = taken.link(row)
         if not link.label:
             faults.append(Fault(row.line, "This row has no label, so it was not taken."))
-        elif (first := links.setdefault((link.label, link.building), link)) is not link:
-            message = f"{link.label} stands in line {first.line} already; this row was not taken."
+        elif (first := links.setdefault(link.own, link)) is not link:
+            how = "" if first.label == link.label else f" as {first.label}"
+            message = (
+                f"{link.label} stands in line {first.line} already{how}; this row was not taken."
+            )
             faults.append(Fault(row.line, message))
     if not links:
         raise BadSchedule(f"{name}: there is no link below its titles.", "Give a cable schedule.")

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from sweepbook.record.links import plain_label
 from sweepbook.schedule.asked import Answer, Asked, answer
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.order import counting
@@ -114,7 +115,7 @@ def settled_under_another_label(ordered: Sequence[Attempt]) -> str:
     *earlier, last = ordered
     own = last.own_label or last.label
     before = [test.own_label or test.label for test in earlier if not test.passed]
-    others = [label for label in dict.fromkeys(before) if label != own]
+    others = [label for label in dict.fromkeys(before) if plain_label(label) != plain_label(own)]
     if not last.passed or not others:
         return ""
     listed = " and ".join(f'"{label}"' for label in others)

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from sweepbook.record.links import Key, Links, link_key, own_site
+from sweepbook.record.links import Key, Links, link_key, own_site, plain_label
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import Schedule, ScheduledLink
 from sweepbook.schedule.place import apart
@@ -18,13 +18,12 @@ class Whose:
         of_line: the tests of each scheduled link that has any, by its line.
         strays: the tests of each other link by its key; those without a label by `NO_LABEL`.
         links: of all these tests.
-        scheduled: the links of the schedule by label.
     """
 
     def __init__(self, schedule: Schedule, tests: Sequence[Attempt], site: str) -> None:
-        self.scheduled: dict[str, list[ScheduledLink]] = {}
+        self._scheduled: dict[str, list[ScheduledLink]] = {}
         for link in schedule.links:
-            self.scheduled.setdefault(link.label, []).append(link)
+            self._scheduled.setdefault(plain_label(link.label), []).append(link)
         self._of_line = {link.line: _key(link) for link in schedule.links}
         keys = [*(test.link for test in tests), *self._of_line.values()]
         self.own = own_site(keys, site)
@@ -50,7 +49,7 @@ class Whose:
 
     def _owner(self, test: Attempt, key: Key) -> ScheduledLink | None:
         """The link of its label that a test is of; None where none or several may be meant."""
-        links = [one for one in self.scheduled.get(test.label, ()) if self._fits(key, one)]
+        links = [one for one in self.of_label(test.label) if self._fits(key, one)]
         if len(links) > 1:
             shared = [len(set(key[:2]) & set(self._of_line[one.line][:2]) - {""}) for one in links]
             links = [one for one, much in zip(links, shared, strict=True) if much == max(shared)]
@@ -62,6 +61,10 @@ class Whose:
             ]
         return links[0] if len(links) == 1 else None
 
+    def of_label(self, label: str) -> Sequence[ScheduledLink]:
+        """The links of the schedule that have a label; case and runs of blanks do not count."""
+        return self._scheduled.get(plain_label(label), ())
+
     def fit(self, test: Attempt, link: ScheduledLink) -> bool:
         """Whether a test names no other place than a link of its label has."""
         return self._fits(test.link, link)
@@ -71,7 +74,7 @@ class Whose:
 
     def another_place(self, test: Attempt) -> str:
         """What places a test elsewhere than the links of its label, in words; "" for nothing."""
-        links = self.scheduled.get(test.label, [])
+        links = self.of_label(test.label)
         if not links or any(self.fit(test, link) for link in links):
             return ""
         site, building = test.named("site"), test.named("building")

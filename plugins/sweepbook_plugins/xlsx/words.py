@@ -57,7 +57,8 @@ READING = (
     (
         "Schedule",
         "Where each scheduled link stands, and tests that are not on the schedule. A test belongs "
-        "to a link when its label is the scheduled one to the letter; labels near it are hints.",
+        "to a link when its label is the scheduled one, case and runs of blanks aside; labels near "
+        "it are hints.",
     ),
     ("For information", "Points that a rule of the standard leaves out of the verdict."),
     ("Weight", "error, warning, note: as in Summary. skipped, crashed: the rule gave no answer."),
