@@ -2,10 +2,12 @@
 
 import csv
 import json
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from sweepbook.findings import Accepted, Finding
 from sweepbook.rules.catalogue import built_in_entries
@@ -16,6 +18,7 @@ from sweepbook.schedule.reconcile import Item, Reconciliation, reconcile
 from sweepbook.schedule.standing import RULE_OF, State
 from sweepbook.schedule.told import AT_REST, Accepts
 from tests.program import DIALECTS, run
+from tests.report.reading import links, parsed, part, rows, text
 
 from .test_reconcile import CHANNEL, FAIL, LATER, LIBRARY, PASS
 
@@ -141,3 +144,66 @@ def test_people_accept_it_by_the_label_and_every_command_goes_by_that(
     assert run("archive", "make", book, bag, "--schedule", schedule).exit_code == 0
     verified = run("archive", "verify", bag)
     assert verified.exit_code == 0, verified.output
+    assert "Let stand, and not open: 3 links." in " ".join(verified.output.split())
+    again = json.loads(run("archive", "verify", bag, "--json").stdout)["reconciliation"]
+    assert again["let_stand"] == 3
+
+
+@pytest.fixture(scope="module")
+def in_part(job: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """The book, of which two links of the schedule are untested and one is let stand."""
+    book, schedule = job
+    copy = Path(shutil.copytree(book, tmp_path_factory.mktemp("in-part") / "book"))
+    (copy / "project.toml").unlink(missing_ok=True)
+    said = ("--who", "K. Orme", "--why", "not built")
+    for rule, label in (("PLN002", "X-1"), ("PLN001", "1A-P1-01")):
+        assert run("accept", copy, rule, label, *said).exit_code == 0
+    return copy, schedule
+
+
+def test_the_page_says_who_lets_what_stand_and_why(
+    in_part: tuple[Path, Path], tmp_path: Path
+) -> None:
+    book, schedule = in_part
+    target = tmp_path / "page.html"
+    run("export", book, "--schedule", schedule, "--to", "report", "-o", target)
+    tree = parsed(target)
+    tiles = part(tree, "glance").xpath(".//h3[.='Links by the schedule']/following-sibling::dl")[0]
+    told = {text(one.find("dt")): text(one.find("dd")) for one in tiles}
+    assert told == {"open by the schedule": "1", "untested": "1", "let stand": "2"}
+    (table,) = part(tree, "open").xpath("./h3[@id='let-stand']/following-sibling::table")
+    why = {row["Link"]: row["Why, and who accepts it"] for row in rows(table)}
+    assert set(why) == {"X-1", "1A-P1-01"}
+    assert all("accepted by K. Orme" in one and "not built" in one for one in why.values())
+    assert not table.xpath(".//*[contains(@class, 'word')]")  # no alarm in what nobody has to do
+    (stand,) = part(tree, "asked").xpath(".//table[caption='Where the links stand']")
+    assert rows(stand) == [
+        {"State": "untested", "Links": "2", "of them let stand": "1"},
+        {"State": "not on the schedule", "Links": "1", "of them let stand": "1"},
+    ]
+    assert [row["By the schedule"] for row in links(tree)] == ["not on the schedule, let stand"]
+    (heading,) = tree.xpath("//section[@class='link']")
+    assert "not on the schedule, let stand" in text(heading)
+    assert "accepted by K. Orme" in text(heading)
+    nameless = tmp_path / "nameless.html"
+    run("export", book, "--schedule", schedule, "--to", "report", "-o", nameless,
+        "--without-people")  # fmt: skip
+    assert "K. Orme" not in nameless.read_text() and "not built" in nameless.read_text()
+
+
+def test_the_summary_of_a_workbook_counts_under_open_what_is(
+    in_part: tuple[Path, Path], tmp_path: Path
+) -> None:
+    book, schedule = in_part
+    target = tmp_path / "book.xlsx"
+    run("export", book, "--schedule", schedule, "--to", "xlsx", "-o", target)
+    told = {
+        name: (number, said)
+        for name, number, said in load_workbook(target)["Summary"].iter_rows(
+            min_row=2, max_col=3, values_only=True
+        )
+    }
+    assert told["Open by the schedule"][0] == told["untested"][0] == 1
+    assert "not on the schedule" not in told
+    assert told["Let stand"][0] == 2
+    assert str(told["Let stand"][1]).startswith("1 untested, 1 not on the schedule. ")

@@ -32,11 +32,13 @@ class Reconciled:
     Attributes:
         links: how many the schedule has, with what is not on it.
         states: how many of them stand where.
+        let_stand: how many of them would be open, had nobody let them stand.
         differences: between then and now, in the order of the links.
     """
 
     links: int
     states: dict[str, int]
+    let_stand: int
     differences: tuple[Difference, ...]
 
     @property
@@ -84,7 +86,8 @@ def repeat(
     not_known = asked.not_known(result.schedule, context.library)
     now = json.loads(json.dumps(document.of(result, problems, not_known)))
     states = {state.value: count for state, count in result.counts().items()}
-    return Reconciled(len(result.items), states, tuple(_differences(then, now)))
+    stand = len(result.let_stand)
+    return Reconciled(len(result.items), states, stand, tuple(_differences(then, now)))
 
 
 def _reconciled(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from sweepbook import __version__
 from sweepbook.bag import layout
-from sweepbook.cli.wording import counted, scheduled
+from sweepbook.cli.wording import counted, let_stand, scheduled
 from sweepbook.schedule.standing import State
 from sweepbook.text import printable
 
@@ -140,6 +140,7 @@ def _of_links(found: "Reconciled") -> str:
     """What repeating the reconciliation came to."""
     counts = {State(state): count for state, count in found.states.items()}
     said = f"The schedule was held against them again: {scheduled(counts)}."
+    said += let_stand(found.let_stand)
     apart = sum(one.grave for one in found.differences)
     words = len(found.differences) - apart
     end = f" What is said of {counted(words, 'link')} has other words." if words else ""
@@ -184,6 +185,7 @@ def _reconciliation(found: "Reconciled | None") -> dict[str, Any] | None:
     return {
         "links": found.links,
         "states": found.states,
+        "let_stand": found.let_stand,
         "same": found.same,
         "differences": _rows(found.differences),
     }

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
-from sweepbook.cli.wording import counted, scheduled
+from sweepbook.cli.wording import counted, let_stand, scheduled
 from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, Reconciliation
 from sweepbook.schedule.standing import RULE_OF, State
@@ -183,8 +183,7 @@ def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:
 def _sentence(result: Reconciliation) -> str:
     counts = result.counts()
     text = f"{scheduled(counts, _TOTALS)}."
-    if accepted := sum(item.accepted is not None for item in result.items):
-        text += f" Let stand, and not open: {counted(accepted, 'link')}."
+    text += let_stand(len(result.let_stand))
     if result.exported:
         again = counted(result.exported, "record")
         text += f" Counted with the test that they are another export of: {again}."

@@ -92,3 +92,8 @@ def scheduled(counts: "Mapping[State, int]", named: "Mapping[State, str] | None"
     said = f"{counted(sum(on.values()), 'link')} on the schedule{f': {told}' if told else ''}"
     beside = counts.get(State.NOT_SCHEDULED, 0)
     return f"{said}; besides, {counted(beside, 'link')} not on it" if beside else said
+
+
+def let_stand(links: int) -> str:
+    """The sentence, with a blank before it, that somebody lets so many links stand; "" for none."""
+    return f" Let stand, and not open: {counted(links, 'link')}." if links else ""

@@ -86,6 +86,11 @@ class Reconciliation:
         """What somebody has to do something about."""
         return tuple(item for item in self.items if item.open)
 
+    @property
+    def let_stand(self) -> tuple[Item, ...]:
+        """What would be open, had nobody let it stand."""
+        return tuple(item for item in self.items if item.accepted is not None)
+
     def places(self) -> dict[str, tuple[tuple[str, str], ...]]:
         """The place of the link of each test, by the id of the record."""
         return {test.record_id: item.place for item in self.items for test in item.tests}
@@ -109,8 +114,16 @@ class Reconciliation:
 
     def counts(self) -> dict[State, int]:
         """How many links stand where; every state is there."""
-        counted = Counter([str.__str__(item.state) for item in self.items])
-        return {state: counted[state.value] for state in State}
+        return _by_state(self.items)
+
+    def counts_let_stand(self) -> dict[State, int]:
+        """How many of them somebody lets stand there; every state is there."""
+        return _by_state(self.let_stand)
+
+
+def _by_state(items: Iterable[Item]) -> dict[State, int]:
+    counted = Counter([str.__str__(item.state) for item in items])
+    return {state: counted[state.value] for state in State}
 
 
 def reconcile(

@@ -93,6 +93,7 @@ def _of_job(
         "asked": Counter(item.asked for item in held.items if item.scheduled) if held else {},
         "tested_to": Counter((test.limit, test.limit_stated) for test in job.counting),
         "pending": _pending(held, found) if held else (),
+        "stand": held.counts_let_stand() if held else {},
         "verdicts": _verdicts(job),
         "judgements": list(Judgement),
         "of_test": of_test,

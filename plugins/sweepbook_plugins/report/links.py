@@ -58,9 +58,12 @@ class Link:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """What else to know: of the retest list, and of the schedule."""
+        """What else to know: of the retest list, and of the schedule with who lets it stand."""
         own = self.retest.remarks if self.retest else ()
-        planned = (one.words for one in self.item.remarks) if self.item else ()
+        if self.item and self.item.accepted:
+            planned = self.item.words
+        else:
+            planned = tuple(one.words for one in self.item.remarks) if self.item else ()
         return tuple(dict.fromkeys((*own, *planned)))
 
     @property

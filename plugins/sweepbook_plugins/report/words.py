@@ -30,6 +30,10 @@ STATES = {
     "passed on retest": "an earlier test was none, the last is a proved pass",
     "kept, not judged": "a kind of record that is kept and not judged",
 }
+LET_STAND = (
+    "These would be open by the schedule, had nobody accepted where they stand. One whose last "
+    "test is no proved pass has to be tested again all the same."
+)
 TWO_COUNTS = (
     "The two counts ask different questions. By the schedule a link has failed where its sweeps "
     "prove a fail, an overturned pass among them; and a link whose tests pass has not passed where "

@@ -138,8 +138,10 @@ def _open(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
         scheduled = len(totals.held.schedule.links)
         text = f"Of {_many(scheduled, 'link')} on the schedule, and tests that are not on it."
         yield Row("Open by the schedule", len(totals.held.open), text)
-        if accepted := sum(item.accepted is not None for item in totals.held.items):
-            yield Row("Let stand", accepted, words.LET_STAND)
+        if accepted := len(totals.held.let_stand):
+            stand = totals.held.counts_let_stand().items()
+            said = ", ".join(f"{count} {state.value}" for state, count in stand if count)
+            yield Row("Let stand", accepted, f"{said}. {words.LET_STAND}")
         yield from _states(totals.held, are_open=True)
         faults = len(totals.held.schedule.faults)
         if faults:
@@ -151,8 +153,10 @@ def _open(delivery: "Delivery", totals: Totals) -> Iterator[Row]:
 
 
 def _states(held: "Reconciliation", *, are_open: bool) -> Iterator[Row]:
-    """Links by where they stand: of the states that are open, or of the others."""
-    for state, count in held.counts().items():
+    """Links by where they stand, those let stand left out: of states that are open, or others."""
+    stand = held.counts_let_stand()
+    for state, every in held.counts().items():
+        count = every - stand[state]
         if count and state.open is are_open:
             yield Row(state.value, count, "See the sheet Schedule.", Kind.WORD)
 
