@@ -93,6 +93,12 @@ def test_a_cell_may_carry_the_scaled_unit(text: str) -> None:
     assert numbers("delay", "0.1 ns").read(Cell(text, ""), "delay").value == 41.2
 
 
+@pytest.mark.parametrize(("unit", "text"), [("0.1 dB", "20.1 dB"), ("0.01 dB", "40.01dB")])
+def test_the_digits_of_a_unit_are_not_cut_off_a_number(unit: str, text: str) -> None:
+    with pytest.raises(Fault, match=text):
+        numbers("loss", unit).read(Cell(text, "line 1"), "loss")
+
+
 def test_a_tenth_of_a_degree_fahrenheit() -> None:
     # NIST SP 811 (2008), B.8: t/C = (t/F - 32) / 1.8. 71.6 F = 22 C.
     reader = numbers("temperature", "0.1 F")

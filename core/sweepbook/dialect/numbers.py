@@ -316,8 +316,13 @@ def _without_gaps(values: "NDArray[np.float64]", marks: Sequence[Mark]) -> "NDAr
 
 
 def _without_unit(text: str, unit: Unit) -> str:
-    """A text without the declared unit at its end; "°C" is not taken for "C"."""
+    """A text without the declared unit at its end.
+
+    "°C" is not taken for "C", and in "20.1 dB" no "0.1 dB" stands.
+    """
     for spelling in longest_first(unit.spellings):
         if text.endswith(spelling):
-            return text.removesuffix(spelling).rstrip()
+            rest = text.removesuffix(spelling)
+            if not (spelling[0].isdigit() and rest and not rest[-1].isspace()):
+                return rest.rstrip()
     return text
