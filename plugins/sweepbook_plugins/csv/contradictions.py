@@ -26,6 +26,8 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
     found = []
     if layout.quote == layout.delimiter:
         found.append("csv.quote: is the delimiter as well")
+    if layout.aligned:
+        found += _aligned_faults(layout)
     headed = {template for section in layout.sections for template in section.heading}
     for section in layout.sections:
         if section.within and section.within not in headed:
@@ -43,6 +45,13 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
                 "or lines between them do"
             )
     return list(dict.fromkeys(found))
+
+
+def _aligned_faults(layout: Layout) -> Iterator[str]:
+    """What does not go with cells that stand below their titles."""
+    for name, there in (("upper_titles", layout.upper_titles), ("transposed", layout.transposed)):
+        if there:
+            yield f"csv.{name}: does not go with csv.aligned, whose titles stand in one line"
 
 
 def _form_key(section: Section) -> str:

@@ -21,6 +21,9 @@ NUMBER = "{number}"
 """Stands for a whole number that says nothing: a running one in titles of columns of frequencies,
 a count in headings."""
 
+NO_DELIMITER = "\x1f"
+"""Stands for the delimiter of files whose cells are aligned by blanks, which have none."""
+
 ANY_NUMBER = "\2"
 """Stands for such a number of a line; no line of a file holds it."""
 
@@ -298,6 +301,7 @@ class Layout:
 
     encoding: str = "utf-8"
     delimiter: str = ","
+    aligned: str = ""
     quote: str = '"'
     comment: str | None = None
     skip: frozenset[str] = frozenset()
@@ -308,5 +312,6 @@ class Layout:
     names: frozenset[str] = frozenset()
     upper_titles: frozenset[str] = frozenset()
     transposed: tuple[str, ...] = ()
+    titles_again: bool = False
     marks: TestMarks = field(default_factory=TestMarks)
     sections: tuple[Section, ...] = ()

@@ -7,6 +7,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.formats import Claim, ReadSetting, Strength
 from sweepbook.joining import path_of
 from sweepbook.source import HEAD_BYTES, Source
+from sweepbook_plugins.csv.aligned import cells_of, titles_of
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.layout import layout_of
@@ -50,7 +51,7 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
         return None
     headings, names, open_now = Headings(layout, names_of(dialect)), names_of(dialect), set()
     upper: list[list[str]] = []
-    for number, cells, line in _numbered(lines, layout):
+    for number, cells, line in _numbered(lines, layout, names_of(dialect)):
         titles = list(of_lines(upper, cells)) if upper else cells
         upper = [*upper, cells] if cells and cells[0] in layout.upper_titles else []
         stack = headings.open(line, cells, ())
@@ -62,9 +63,14 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
     return None
 
 
-def _numbered(lines: list[str], layout: Layout) -> Iterator[tuple[int, list[str], str]]:
+def _numbered(
+    lines: list[str], layout: Layout, names: Names
+) -> Iterator[tuple[int, list[str], str]]:
     """Number, cells and text of each line; first cells together where a table is turned."""
     for number, line in enumerate(lines, 1):
+        if layout.aligned:
+            yield number, titles_of(line, layout.sections, names) or cells_of(line), line
+            continue
         cells = _cells(line, layout)
         if layout.transposed and cells[:1] == [layout.transposed[0]]:
             below = (_cells(one, layout) for one in lines[number - 1 :])

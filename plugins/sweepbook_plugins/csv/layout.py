@@ -11,6 +11,7 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.words import as_list
 from sweepbook_plugins.csv.contradictions import contradictions
 from sweepbook_plugins.csv.forms import (
+    NO_DELIMITER,
     CurveForm,
     CurvesForm,
     FigureForm,
@@ -48,10 +49,12 @@ def layout_of(dialect: Dialect) -> Layout:
 
 def _build(table: Mapping[str, Any]) -> Layout:
     preamble = table.get("preamble", {})
+    aligned = table.get("aligned", "")
     return Layout(
         encoding=table.get("encoding", "utf-8"),
-        delimiter=table.get("delimiter", ","),
-        quote=table.get("quote", '"'),
+        delimiter=NO_DELIMITER if aligned else table.get("delimiter", ","),
+        aligned=aligned,
+        quote="" if aligned else table.get("quote", '"'),
         comment=table.get("comment"),
         skip=frozenset(table.get("skip", ())),
         signature=tuple(as_list(table.get("signature", []))),
@@ -61,6 +64,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         names=frozenset(preamble.get("names", ())),
         upper_titles=frozenset(table.get("upper_titles", ())),
         transposed=tuple(as_list(table.get("transposed", []))),
+        titles_again=table.get("titles_again", False),
         marks=_marks(table.get("test", {})),
         sections=_sections(table),
     )

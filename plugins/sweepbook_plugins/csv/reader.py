@@ -159,12 +159,13 @@ class Reader:
             self.by_column = columns
             return
         twin = self.piece.twin(columns)
-        if twin and not number:
+        again = bool(twin) and self._layout.titles_again
+        if twin and (again or not number):
             self._columns, self._table = twin
         elif twin:
             message = messages.repeated(twin[0].place, several=self._layout.marks.any)
             self.piece.fault(number, message)
-        if not twin or number:
+        if not twin or (number and not again):
             self._columns, self._table = columns, None
             self.piece.tables.append((columns, None))
         self.width, self.axis = len(titles), columns.frequency

@@ -12,6 +12,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
 from sweepbook.source import Source
 from sweepbook_plugins.csv import parts, turned
+from sweepbook_plugins.csv.aligned import Cutter
 from sweepbook_plugins.csv.forms import NUMBER, CurvesForm, Section, Templates, is_template
 from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
@@ -82,6 +83,8 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     lines = blocks(source, layout)
     for part in (dialect.part,) if dialect.part else dialect.join.parts if dialect.join else ():
         lines = parts.blocks(lines, (part[0], part[1]), inside=bool(dialect.part))
+    if layout.aligned:
+        lines = Cutter(layout, names_of(dialect)).blocks(lines)
     if layout.transposed:
         yield from map(turned.told, Walker(dialect).walk(turned.blocks(lines, layout)))
     else:

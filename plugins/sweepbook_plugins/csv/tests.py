@@ -107,7 +107,7 @@ class Tests:
             key = key_of(row)
             current = self._current
             if current is None or key != current.key or self._pending:
-                if not any(map(str.strip, row)):
+                if not any(map(str.strip, row)) or self._are_titles(row):
                     continue
                 if self._columns.aside(row, block.first + position):
                     continue
@@ -115,6 +115,11 @@ class Tests:
                 current = self._open(key, block.first + position)
             current.ends.see(given, block.first + position)
             current.take(row, block.first + position)
+
+    def _are_titles(self, row: Row) -> bool:
+        """Whether a row is the line of titles, which comes again on each page."""
+        titles = self._columns.place.titles
+        return self._layout.titles_again and tuple(map(str.strip, row)) == titles
 
     def _odd(self, block: Block, position: int, row: Row, width: int) -> Row | None:
         """A row of another width than the titles; None where there is nothing to take.
