@@ -46,24 +46,26 @@ def test_key_lines(tmp_path: Path) -> None:
     assert found.get("extra", {}) == {}
 
 
-@pytest.mark.parametrize(
-    ("old", "new", "left"),
-    [
-        ("RL pair local;36", "RL pair local;99", {"RL pair local": "99"}),
-        ("RL pair local;36", "RL pair local;12+36", {"RL pair local": "12+36"}),
-        ("RL pair local;36", "RL pair remote;36", {"RL pair remote": "36"}),
-    ],
-)
-def test_what_names_no_pair_of_it_is_kept_and_the_margin_has_none(
-    old: str, new: str, left: dict[str, str], tmp_path: Path
-) -> None:
-    """An unknown word, two pairs where one is meant, the pair of another end."""
-    found = document(tmp_path, LINES.replace(old, new))
+def test_the_pair_of_another_end_is_kept_and_the_margin_has_none(tmp_path: Path) -> None:
+    found = document(tmp_path, LINES.replace("RL pair local;36", "RL pair remote;36"))
     assert stated(found) == {
         ("return_loss", "near", (), 3.2),
         ("next", "far", ("3-6", "1-2"), 2.2),
     }
-    assert found["extra"] == left
+    assert found["extra"] == {"RL pair remote": "36"}
+
+
+@pytest.mark.parametrize("text", ["99", "12+36"])
+def test_what_names_no_pair_of_it_is_told(text: str, tmp_path: Path) -> None:
+    """An unknown word, and two pairs where one is meant: whose margin it is cannot be told."""
+    whole = wide(LINK, *RAW).replace("Outcome;PASS\n", f"Outcome;PASS\n{LINES}")
+    draft = draft_of(tmp_path, whole)
+    path = tmp_path / "export.csv"
+    path.write_text(whole.replace("RL pair local;36", f"RL pair local;{text}"), encoding="utf-8")
+    records, (problem,) = read(path, draft)
+    assert records == []
+    assert f"{text!r} should say which pairs and end the worst_margin" in problem.message
+    assert "words.pairs" in problem.message
 
 
 def test_a_pair_without_a_worst_case_is_kept(tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
-from sweepbook.dialect import figures, outlandish, stated_pairs, sweeps
+from sweepbook.dialect import figures, outlandish, sweeps
 from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
@@ -14,6 +14,7 @@ from sweepbook.dialect.other_units import other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest
+from sweepbook.dialect.several import taken_apart
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.source import Source
@@ -51,13 +52,14 @@ class Assembler:
     def assemble(self, test: RawTest) -> "Iterator[Record | ReadProblem]":
         """Yield the notes of a test and its record, or one problem that says why it is lost."""
         meaning = self.dialect.meaning
-        properties, single = _told_apart(test.properties, self.dialect)
+        apart, torn = taken_apart(test.properties, meaning.several, meaning.numbers.is_missing)
+        properties, single = _told_apart(apart, self.dialect)
         filled = fill(properties, meaning)
         sorted_figures = figures.build([*single, *test.figures], meaning)
         grids, curves, curve_faults, curve_notes = sweeps.build(
             test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
         )
-        faults = [*test.faults, *filled.faults, *sorted_figures.faults, *curve_faults]
+        faults = [*test.faults, *torn, *filled.faults, *sorted_figures.faults, *curve_faults]
         _put_results(filled.tree, sorted_figures, [*test.grids, *grids], [*test.sweeps, *curves])
         faults += [] if faults else _lacks(test, filled, meaning, properties)
         if faults:
@@ -175,8 +177,6 @@ def _told_apart(
             single.append(RawFigure(name, role, cell, key))
         else:
             rest[key] = cell
-    single, left = stated_pairs.with_pairs(single, dialect.meaning)
-    rest |= {figure.key: figure.cell for figure in left}
     return rest, single
 
 

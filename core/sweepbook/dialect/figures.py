@@ -45,6 +45,9 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
             result.faults.append(Fault(figure.cell.place, _again(figure, known)))
         elif not meaning.numbers.is_missing(figure.cell.text):
             roles[figure.role] = figure
+    for name in [*by_name]:
+        for group in _STATED:
+            _complete(by_name, name, group, meaning, result)
     for name, roles in by_name.items():
         for make in (_scalar,) if roles.keys() == _VALUE else (_scalar, _item, _accuracy):
             try:
@@ -52,6 +55,44 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
             except Fault as fault:
                 result.faults.append(fault)
     return result
+
+
+def _complete(
+    by_name: dict[Name, dict[str, RawFigure]],
+    name: Name,
+    group: str,
+    meaning: Meaning,
+    result: Figures,
+) -> None:
+    """Give what is stated of a worst case the pairs and the end that stand beside it."""
+    roles = by_name[name]
+    told = [roles.pop(f"{group}.{which}", None) for which in ("pairs", "end")]
+    if not any(told):
+        return
+    stated = {role: roles.pop(role) for role in [*roles] if role.startswith(f"{group}.")}
+    pairs, end = (figure.cell.text.strip() if figure else "" for figure in told)
+    full = meaning.completer.complete(name, pairs, end) if stated else None
+    if full is None:
+        result.left += [figure for figure in told if figure]
+        if stated:
+            result.faults.append(_untellable(name, group, [of for of in told if of]))
+        return
+    roles = by_name.setdefault(full, {})
+    for role, figure in stated.items():
+        known = roles.setdefault(role, figure)
+        if known is not figure:
+            again = figure._replace(name=full)
+            result.faults.append(Fault(figure.cell.place, _again(again, known)))
+
+
+def _untellable(name: Name, group: str, told: list[RawFigure]) -> Fault:
+    shown = " and ".join(repr(figure.cell.text.strip()) for figure in told)
+    return Fault(
+        told[0].cell.place,
+        f"{shown} should say which pairs and end the {group} of '{name}' is of, and does not by "
+        f"the declared words; see words.pairs, words.ends, crosstalk.between and "
+        f"{told[0].role}",
+    )
 
 
 def _again(figure: RawFigure, known: RawFigure) -> str:

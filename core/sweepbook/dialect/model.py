@@ -7,10 +7,11 @@ from typing import Any
 
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.file_form import SHARED, FileForm, Told, marked
-from sweepbook.dialect.names import Grammar, Namer
+from sweepbook.dialect.names import Completer, Grammar, Namer
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.paired_names import turned
 from sweepbook.dialect.raw import Name
+from sweepbook.dialect.several import Several
 from sweepbook.dialect.wires import FAR, NEAR, PINS, WireForm
 from sweepbook.dialect.within import Forms
 from sweepbook.dialect.words import Words
@@ -23,15 +24,20 @@ ROLES = (
     "worst_margin.margin",
     "worst_margin.frequency",
     "worst_margin.limit",
+    "worst_margin.pairs",
+    "worst_margin.end",
     "worst_value.value",
     "worst_value.frequency",
     "worst_value.limit",
+    "worst_value.pairs",
+    "worst_value.end",
 )
 """What a single figure can be: `value` and `frequency` are of a scalar, `accuracy` of the tester,
-the rest is what the source states of its own judgement."""
+the rest is what the source states of its own judgement: `pairs` and `end` tell which pairs and end
+the others of their group are of, where the names of these do not."""
 
-BARE_ROLES = frozenset({*ROLES, "pairs"}) - {"value", "frequency"}
-"""Roles whose name may do without pairs: a verdict on a whole parameter; `pairs` tells them."""
+BARE_ROLES = frozenset(ROLES) - {"value", "frequency"}
+"""Roles whose name may do without pairs: a verdict on a whole parameter."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +58,7 @@ class Meaning:
         limits: limit path by spelling.
         figures: templates of keys by role.
         wires: how a wire map is written.
+        several: by title or key, how cells are taken apart that hold several texts.
         join_keys: keys by which a test is joined to its parts in other files.
     """
 
@@ -68,6 +75,7 @@ class Meaning:
     limits: Mapping[str, str] = field(default_factory=dict)
     figures: Mapping[str, Sequence[str]] = field(default_factory=dict)
     wires: WireForm = field(default_factory=WireForm)
+    several: Mapping[str, Several] = field(default_factory=dict)
     join_keys: frozenset[str] = frozenset()
 
     @cached_property
@@ -85,9 +93,14 @@ class Meaning:
         return found
 
     @cached_property
-    def pair_namer(self) -> Namer:
-        """Looks up a word for a parameter and a text that names pairs of it."""
-        return Namer([["{parameter}"], ["{pairs}"]], self.grammar, bare=True)
+    def completer(self) -> Completer:
+        """What tells pairs and ends of names by texts beside them."""
+        return Completer(self.grammar)
+
+    @cached_property
+    def names_within(self) -> frozenset[str]:
+        """What the texts are called of cells that hold several: no keys of the source."""
+        return frozenset(name for of in self.several.values() for name in of.names)
 
     @cached_property
     def field_keys(self) -> frozenset[str]:

@@ -117,6 +117,40 @@ class Namer:
             raise Ambiguous(f"{text!r} could be read as {listed}; change the words or the template")
 
 
+class Completer:
+    """Tells which pairs and which end a name is of by texts beside it.
+
+    Args:
+        grammar: the words of both.
+    """
+
+    def __init__(self, grammar: Grammar) -> None:
+        self._grammar = grammar
+        self._pairs = _expand_all(["{pairs}", "{pairs} {end}", "{end} {pairs}"], grammar)
+        self._ends = _expand_all(["{end}"], grammar)
+
+    def complete(self, name: Name, pairs: str, end: str) -> Name | None:
+        """A name with what two texts say besides; None where they do not fit, or contradict it.
+
+        Args:
+            name: the name.
+            pairs: a pair or two, and perhaps an end with a blank between; "" for none.
+            end: an end; "" for none.
+        """
+        told = ((self._pairs, pairs), (self._ends, end))
+        tables = [table.get(text, ()) for table, text in told if text]
+        bare = bool(name.end or not pairs)
+        found = set()
+        for parts in product(*tables):
+            merged = _merge([_Part(parameter=name.parameter), *parts])
+            full = merged and _finish(merged, self._grammar, bare=bare)
+            if full is None or (name.pairs and full.pairs not in ((), name.pairs)):
+                continue
+            if name.end is None or full.end in (None, name.end):
+                found.add(Name(full.parameter, full.pairs or name.pairs, full.end or name.end))
+        return found.pop() if len(found) == 1 else None
+
+
 def placeholders(template: str) -> list[str]:
     """The names in braces of a template, in order."""
     return _PLACEHOLDER.findall(template)

@@ -80,7 +80,7 @@ class RawFigure(NamedTuple):
         name: what it is of.
         role: value, frequency, verdict, limit, or a figure that was stated:
             worst_margin.margin, worst_margin.frequency, worst_margin.limit, worst_value.value,
-            worst_value.frequency, worst_value.limit.
+            worst_value.frequency, worst_value.limit, and pairs and end of either.
         cell: the text.
         key: what the source calls it, where it has a key of its own.
     """

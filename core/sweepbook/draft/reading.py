@@ -239,7 +239,7 @@ def take_pairs(key: str, texts: Sequence[str], found: Understood) -> bool:
         return False
     for of in (part, *parsed):
         found.naming.take(of, found.naming.together([part, of]))
-    found.figures.setdefault("pairs", {}).setdefault(part.template, []).append(key)
+    found.figures.setdefault("worst_margin.pairs", {}).setdefault(part.template, []).append(key)
     found.figure_keys.add(key)
     return True
 

@@ -14,6 +14,7 @@ from sweepbook_plugins.csv.grid import begins_number
 from sweepbook_plugins.csv.lines import MOST_CELLS, Block
 from sweepbook_plugins.csv.names import Names, are_titles, known_titles
 from sweepbook_plugins.csv.rows import Row, Rows
+from sweepbook_plugins.csv.several_cells import of_titles
 
 _APART = re.compile(r"\S+(?: \S+)*")
 """Texts with two blanks or more between them; a single one is part of a text."""
@@ -165,6 +166,7 @@ def _title_texts(line: str, sections: Sequence[Section], names: Names) -> list[_
         cells = [of.text for of in texts]
         if len(cells) > MOST_CELLS:
             continue
+        cells = of_titles(cells, names)
         fits = (of for of in sections if len(cells) > 1 and are_titles(of, cells, names))
         known = max((known_titles(of, cells, names) for of in fits), default=0)
         if known > most:

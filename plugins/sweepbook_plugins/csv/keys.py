@@ -84,7 +84,7 @@ class Keys:
 
 def known_keys(meaning: Meaning) -> frozenset[str]:
     """Every key that fills a field or names a single figure."""
-    return meaning.field_keys | meaning.figure_keys.keys()
+    return meaning.field_keys | meaning.figure_keys.keys() | meaning.several.keys()
 
 
 def with_shared(test: RawTest, shared: RawTest) -> RawTest:

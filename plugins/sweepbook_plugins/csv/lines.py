@@ -38,6 +38,7 @@ class Block:
         rows: cells of each line; [] for blank lines, comments and bad lines.
         bad: what is wrong, by position in the block.
         comments: text of comment lines, by position in the block.
+        torn: rows of bad lines of which only a cell cannot be read, by position in the block.
         without_quotes: whether the rows are kept without the quotes of the lines.
     """
 
@@ -48,6 +49,7 @@ class Block:
     rows: Rows = field(default_factory=lambda: Rows([]))
     bad: dict[int, str] = field(default_factory=dict)
     comments: dict[int, str] = field(default_factory=dict)
+    torn: dict[int, Row] = field(default_factory=dict)
     without_quotes: bool = False
 
     def line(self, position: int) -> str:

@@ -18,6 +18,7 @@ from sweepbook_plugins.csv.identify import FORMAT, claims
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import blocks
 from sweepbook_plugins.csv.names import names_of
+from sweepbook_plugins.csv.several_cells import Splitter
 from sweepbook_plugins.csv.walk import Walker
 
 if TYPE_CHECKING:
@@ -85,6 +86,8 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
         lines = parts.blocks(lines, (part[0], part[1]), inside=bool(dialect.part))
     if layout.aligned:
         lines = Cutter(layout, names_of(dialect)).blocks(lines)
+    if dialect.meaning.several and not layout.transposed:
+        lines = Splitter(layout.sections, names_of(dialect)).blocks(lines)
     if layout.transposed:
         yield from map(turned.told, Walker(dialect).walk(turned.blocks(lines, layout)))
     else:

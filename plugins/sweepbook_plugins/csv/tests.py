@@ -98,7 +98,8 @@ class Tests:
         width = len(self._columns.place.titles)
         key_of = self._columns.key_of
         for position in positions:
-            row = given = block.rows[position]
+            torn = position in block.torn
+            row = given = block.torn[position] if torn else block.rows[position]
             if len(row) != width:
                 usable = self._odd(block, position, row, width)
                 if usable is None:
@@ -113,6 +114,9 @@ class Tests:
                     continue
                 yield from self._close(key)
                 current = self._open(key, block.first + position)
+            if torn:
+                current.fault(Fault(f"line {block.first + position}", block.bad[position]))
+                continue
             current.ends.see(given, block.first + position)
             current.take(row, block.first + position)
 

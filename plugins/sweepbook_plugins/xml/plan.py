@@ -135,8 +135,7 @@ class _Builder:
                 self.property(f"fields.{path}", key)
         for system, key in self.meaning.external_ids.items():
             self.property(f"fields.link.external_ids.{system}", key)
-        for key in sorted(self.meaning.join_keys):
-            self.property("join.key", key)
+        self.other_keys()
         self.single_figures()
         forms = []
         for number, (where, form) in enumerate(self.named()):
@@ -177,9 +176,16 @@ class _Builder:
             return self.inside.grow(path.steps[len(steps) :])
         return self.outside.grow(path.steps)
 
+    def other_keys(self) -> None:
+        """Keys that fill no field by themselves."""
+        for key, of in self.meaning.several.items():
+            self.property(f"{of.where}.key", key)
+        for key in sorted(self.meaning.join_keys):
+            self.property("join.key", key)
+
     def property(self, where: str, key: str) -> None:
-        """A key of the source, which is a path here; but for what the names of files share."""
-        if key == SHARED:
+        """A key of the source, which is a path here; what only a name or a cell says is none."""
+        if key == SHARED or key in self.meaning.names_within:
             return
         try:
             path = parse(key, self.layout.names)
