@@ -151,3 +151,17 @@ def test_decibels_taken_for_hundredths_and_the_other_way_round(tmp_path: Path) -
     result = read(tmp_path, text, changed(SCALED, 'loss = "0.01 dB"', 'loss = "dB"'))
     (problem,) = [one for one in result.problems if "1941" in one.message]
     assert "units.loss" in problem.message
+
+
+def test_figures_may_have_other_units_than_curves(tmp_path: Path) -> None:
+    """Curves in hundredths over kHz, and margins in dB at MHz, as people read them."""
+    units = 'frequency = "kHz"\nloss = "0.01 dB"\nfigures = { loss = "dB", frequency = "MHz" }'
+    dialect = changed(CURVES, "[numbers]", f"[units]\n{units}\n[numbers]")
+    figures = "Margin IL 1-2 A,3.1\nAt IL 1-2 A,100\nWorst IL 1-2 A,19.41\n"
+    text = f"Link,A\n{figures}\nMHz,IL 1-2\n1000,190\n100000,1941\n"
+    document = read(tmp_path, text, dialect).document
+    (item,) = document["stated"]["items"]
+    assert (item["worst_margin"]["margin_db"], item["worst_margin"]["frequency_mhz"]) == (3.1, 100)
+    assert item["worst_value"]["value_db"] == 19.41
+    assert [*document["results"]["sweeps"][0]["value_db"]] == [1.9, 19.41]
+    assert document["results"]["grids"][0]["frequency_mhz"].tolist() == [1.0, 100.0]

@@ -46,6 +46,7 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
     meaning = Meaning(
         words=spelled,
         numbers=numbers,
+        figure_units=document.get("units", {}).get("figures", {}),
         calendar=tried(lambda: _calendar(document.get("dates", {})), Calendar()),
         grammar=_grammar(document, spelled, numbers),
         negative=frozenset(document.get("signs", {}).get("negative", ())),
@@ -119,12 +120,13 @@ def _numbers(document: Mapping[str, Any]) -> Numbers:
             if not before and not after:
                 raise ValueError(f"numbers.{bound}: '{{}}' alone would clip every value")
             clipped.append((before, after, bound))
-    units = {**DEFAULTS, **document.get("units", {})}
-    for quantity, called in units.items():
+    said = document.get("units", {})
+    units = {**DEFAULTS, **{name: of for name, of in said.items() if name != "figures"}}
+    for key, called in flatten({**units, "figures": said.get("figures", {})}):
         try:
-            unit_of(quantity, called)
+            unit_of(key.removeprefix("figures."), called)
         except ValueError as error:
-            raise ValueError(f"units.{quantity}: {error}") from error
+            raise ValueError(f"units.{key}: {error}") from error
     return Numbers(notation, frozenset(table.get("missing", ())), clipped, units)
 
 

@@ -131,7 +131,7 @@ def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result
         raise Fault(
             value.cell.place, f"{name.parameter} has no figure; use results.{name.parameter}"
         )
-    reading = meaning.numbers.read(
+    reading = meaning.figure_numbers.read(
         value.cell, quantity, negative=name.parameter in meaning.negative
     )
     if name.parameter == "propagation_delay" and not reading.bound:
@@ -143,7 +143,7 @@ def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result
     if reading.resolution is not None:
         scalar["resolution"] = reading.resolution
     if frequency:
-        scalar["frequency_mhz"] = meaning.numbers.read(frequency.cell, "frequency").value
+        scalar["frequency_mhz"] = meaning.figure_numbers.read(frequency.cell, "frequency").value
     if reading.bound:
         scalar["bound"] = reading.bound
     if reading.bound or reading.resolution is not None:
@@ -201,7 +201,9 @@ def _stated(
     quantity = quantity_of(name.parameter)
     negative = name.parameter in meaning.negative
     turned = meaning.margin_good == "negative" if main == "margin" else negative
-    reading = meaning.numbers.read(figure.cell, quantity, negative=turned) if figure else None
+    reading = (
+        meaning.figure_numbers.read(figure.cell, quantity, negative=turned) if figure else None
+    )
     if figure is None or reading is None or reading.bound:
         result.left += [other for other in (figure, *beside.values()) if other is not None]
         return None
@@ -215,11 +217,11 @@ def _stated(
     if reading.resolution is not None:
         stated["resolution"] = reading.resolution
     if frequency := beside["frequency"]:
-        at = meaning.numbers.read(frequency.cell, "frequency").value
+        at = meaning.figure_numbers.read(frequency.cell, "frequency").value
         result.stated.append(Stated(frequency, "frequency", float(at)))
         stated["frequency_mhz"] = at
     if limit := beside["limit"]:
-        value = meaning.numbers.read(limit.cell, quantity, negative=negative).value
+        value = meaning.figure_numbers.read(limit.cell, quantity, negative=negative).value
         result.stated.append(Stated(limit, quantity, float(value)))
         stated[f"limit_{suffix}"] = value
     return stated
@@ -233,7 +235,7 @@ def _accuracy(
     if figure is None:
         return
     quantity = quantity_of(name.parameter)
-    reading = meaning.numbers.read(figure.cell, quantity)
+    reading = meaning.figure_numbers.read(figure.cell, quantity)
     entry: dict[str, Any] = {"parameter": name.parameter}
     if name.end:
         entry["end"] = name.end

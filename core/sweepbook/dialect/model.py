@@ -1,7 +1,7 @@
 """A dialect in memory: what the words of an export mean, and the reader's half as plain data."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
@@ -47,6 +47,7 @@ class Meaning:
     Attributes:
         words: spellings of parameters, pairs, ends, verdicts and others.
         numbers: number notation, missing words, clipped values, units.
+        figure_units: units of single figures by quantity, where they are other than of curves.
         calendar: forms of dates and the zone.
         grammar: how names of curves are put together.
         negative: parameters whose losses the export writes with a minus sign.
@@ -64,6 +65,7 @@ class Meaning:
 
     words: Words = field(default_factory=Words)
     numbers: Numbers = field(default_factory=Numbers)
+    figure_units: Mapping[str, str] = field(default_factory=dict)
     calendar: Calendar = field(default_factory=Calendar)
     grammar: Grammar = field(default_factory=lambda: Grammar(Words(), {}))
     negative: frozenset[str] = frozenset()
@@ -91,6 +93,13 @@ class Meaning:
             for key, name in namer.names().items():
                 found.setdefault(key, []).append((role, name))
         return found
+
+    @cached_property
+    def figure_numbers(self) -> Numbers:
+        """How single figures are written."""
+        if not self.figure_units:
+            return self.numbers
+        return replace(self.numbers, units={**self.numbers.units, **self.figure_units})
 
     @cached_property
     def completer(self) -> Completer:

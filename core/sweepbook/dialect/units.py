@@ -126,6 +126,17 @@ def _spelled(times: Decimal, units: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+PARTS = ("0.1", "0.01", "0.001")
+"""Parts of a unit in which exports count: common practice, no source."""
+
+
+@cache
+def spellings_of(quantity: str) -> dict[str, str]:
+    """Name of a unit by how it is written, of all units of a quantity and of their parts."""
+    names = [*UNITS[quantity], *(f"{part} {name}" for name in UNITS[quantity] for part in PARTS)]
+    return {text: name for name in reversed(names) for text in unit_of(quantity, name).spellings}
+
+
 @cache
 def longest_first(spellings: tuple[str, ...]) -> tuple[str, ...]:
     """Spellings of a unit with those first that may end in another one."""

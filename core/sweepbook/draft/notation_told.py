@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 
+from sweepbook.dialect.units import unit_of
 from sweepbook.draft import curve_facts, numbers
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.single_units import nvp_line, scale_of, unit_lines
+from sweepbook.draft.single_units import nvp_line, unit_lines
 
 
 def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
@@ -24,7 +25,7 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         possible = numbers.units_possible(highest)
         sweep = f"the highest frequency is {highest:.12g}"
         told = evidence.legend.units.only("frequency")
-        if told and numbers.is_highest(highest * scale_of("frequency", told)):
+        if told and numbers.is_highest(highest * unit_of("frequency", told).times):
             unit = told
             note = Note(
                 FOUND, f"the file says so; {sweep}", evidence.legend.units.texts["frequency"]
@@ -42,7 +43,9 @@ def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled])
         else:
             note = Note(UNTOLD, f"{sweep}, which fits no unit; look at numbers.decimal")
         table.add("frequency", unit, note)
-    figures, mhz = _numbers_of(evidence, found), scale_of("frequency", unit)
+    if found.loss.note:
+        table.add("loss", found.loss.name, found.loss.note)
+    figures, mhz = _numbers_of(evidence, found), unit_of("frequency", unit).times
     unit_lines(table, evidence.legend.units, found.naming.units, figures, found.curves, mhz)
     nvp_line(table, filled, found.numbers.value)
     return table

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sweepbook.dialect.parameters import parameters, quantity_of
-from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook.draft import phrases
 from sweepbook.draft.phrases import Pairing, Span
 from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, WORST
@@ -18,10 +18,9 @@ _UNITS = re.compile(r"(?<![^\W_])(?:dB|[kMG]?Hz)(?![^\W_])")
 _LONGEST_BETWEEN = 14
 UNIT_WORDS = {
     spelling: quantity
-    for quantity, units in UNITS.items()
+    for quantity in UNITS
     if quantity not in ("frequency", "temperature", "nvp")
-    for unit in units.values()
-    for spelling in unit.spellings
+    for spelling in spellings_of(quantity)
 }
 
 Ends = tuple[str, str]

@@ -4,12 +4,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft import alike, narrow, no_end, numbers, phrases, unknown_words
+from sweepbook.draft import alike, loss_unit, narrow, no_end, numbers, phrases, unknown_words
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.key_offers import FURTHER
+from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, Parsed, plausible, told_whole
@@ -37,6 +38,7 @@ class Understood:
         strange: names of curves that nothing explains.
         figures: keys of properties by role and template.
         figure_keys: keys that are single figures, and so no fields.
+        loss: unit of losses; those of `curves` are in dB.
     """
 
     naming: Naming
@@ -47,6 +49,7 @@ class Understood:
     strange: list[str] = field(default_factory=list)
     figures: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     figure_keys: set[str] = field(default_factory=set)
+    loss: LossUnit = field(default_factory=LossUnit)
 
 
 def understand(evidence: Evidence) -> Understood:
@@ -85,6 +88,10 @@ def understand(evidence: Evidence) -> Understood:
     for key, texts in evidence.properties.items() if "worst_margin.margin" in found.figures else ():
         take_pairs(key, texts, found)
     narrow.verdicts(evidence.properties, found)
+    stated = (text for some in evidence.properties.values() for text in some)
+    spelled = (*naming.units.get("loss", ()), *evidence.axis_names)
+    found.loss = loss_unit.settle(evidence.legend.units, spelled, stated, found.curves)
+    found.curves = loss_unit.scaled(found.loss, found.curves)
     return found
 
 

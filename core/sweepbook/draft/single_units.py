@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from sweepbook.dialect.units import UNITS, unit_of
+from sweepbook.dialect.units import UNITS, spellings_of, unit_of
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.field_times import Filled
@@ -15,6 +15,10 @@ _DB_A_METRE = (0.13, 0.5)
 _AT_MHZ = 100.0
 _OHM_A_METRE = (0.05, 0.6)
 """Loop resistance of a metre, of the same cables: common practice, no source."""
+
+_DELAYS = (*UNITS["delay"], "0.1 ns", "0.01 ns")
+_RESISTANCES = (*UNITS["resistance"], "0.01 ohm")
+"""Units that physics tells apart."""
 
 Figures = Mapping[str, Sequence[float]]
 
@@ -41,7 +45,7 @@ def unit_lines(
     for quantity in ("loss", "length", "delay", "resistance"):
         if unit := told.only(quantity):
             units[quantity] = unit
-            if unit != "dB":
+            if quantity != "loss":
                 table.add(quantity, unit, Note(FOUND, "the file says so", told.texts[quantity]))
         elif several := told.names.get(quantity):
             said = f"which unit of {quantity} is meant, since the file says {' and '.join(several)}"
@@ -49,10 +53,10 @@ def unit_lines(
         elif quantity != "loss" and (spellings := named.get(quantity)):
             units[quantity] = _unit_of(quantity, spellings[0])
             table.add(quantity, units[quantity], Note(FOUND, "named beside figures", spellings))
-    loss = _loss(curves, mhz, scale_of("loss", units.get("loss", "dB")))
+    loss = _loss(curves, mhz)
     length = _first(figures.get("length"))
     if length and "length" not in units:
-        fitting = {unit: f"{loss / metres:.2g}" for unit in ("m", "ft") if loss
+        fitting = {unit: f"{loss / metres:.2g}" for unit in UNITS["length"] if loss
                    for metres in (_metres(length, unit),)
                    if _DB_A_METRE[0] <= loss / metres <= _DB_A_METRE[1]}  # fmt: skip
         units["length"] = _only(table, "length", "m", length, fitting, "dB a metre at 100 MHz")
@@ -64,7 +68,7 @@ def unit_lines(
         units["delay"] = _only(table, "delay", "ns", shown, fits, "of the speed of light")
     ohm = _first(figures.get("dc_loop_resistance"))
     if ohm and "resistance" not in units:
-        scaled = {"ohm": ohm, "mohm": ohm / 1000.0}
+        scaled = {unit: ohm * unit_of("resistance", unit).times for unit in _RESISTANCES}
         fits = {unit: f"{value / metres:.2g}" for unit, value in scaled.items() if metres
                 if _OHM_A_METRE[0] <= value / metres <= _OHM_A_METRE[1]}  # fmt: skip
         _only(table, "resistance", "ohm", ohm, fits, "ohm a metre of loop")
@@ -109,14 +113,14 @@ def _only(
 def _delays(delay: float, metres: float) -> dict[str, str]:
     bounds = Bounds.of(Practice.shipped())
     found = {}
-    for unit, of in UNITS["delay"].items():
-        speed = metres / (delay * 10.0**of.shift) / LIGHT_M_PER_NS
+    for unit in _DELAYS:
+        speed = metres / (delay * unit_of("delay", unit).times) / LIGHT_M_PER_NS
         if bounds.nvp_lowest <= speed <= bounds.nvp_highest:
             found[unit] = f"{speed:.2g}"
     return found
 
 
-def _loss(curves: Sequence[Measured], mhz: float, decibel: float) -> float | None:
+def _loss(curves: Sequence[Measured], mhz: float) -> float | None:
     """Insertion loss in dB at 100 MHz, by the root of frequency from the nearest point."""
     for curve in curves:
         if curve.name.parameter != "insertion_loss" or not curve.frequency:
@@ -125,18 +129,12 @@ def _loss(curves: Sequence[Measured], mhz: float, decibel: float) -> float | Non
         at = min(range(len(axis)), key=lambda place: abs(axis[place] - _AT_MHZ))
         value = curve.value[at]
         if value is not None and axis[at] > 0.0:
-            return abs(value) * decibel * float((_AT_MHZ / axis[at]) ** 0.5)
+            return abs(value) * float((_AT_MHZ / axis[at]) ** 0.5)
     return None
 
 
 def _metres(length: float, unit: str) -> float:
-    return length * scale_of("length", unit)
-
-
-def scale_of(quantity: str, unit: str) -> float:
-    """How many of the record's unit one of a unit is."""
-    of = unit_of(quantity, unit)
-    return float(of.factor or 1) * 10.0**of.shift
+    return length * unit_of("length", unit).times
 
 
 def _first(values: Sequence[float] | None) -> float | None:
@@ -145,4 +143,4 @@ def _first(values: Sequence[float] | None) -> float | None:
 
 
 def _unit_of(quantity: str, spelling: str) -> str:
-    return next(name for name, unit in UNITS[quantity].items() if spelling in unit.spellings)
+    return spellings_of(quantity)[spelling]

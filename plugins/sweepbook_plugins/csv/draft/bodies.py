@@ -4,9 +4,13 @@ from collections.abc import Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, unit_named
+from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook_plugins.csv.draft.text import Cells
 
-_UNITS = ("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-")
+_UNITS = {
+    *("db", "hz", "khz", "mhz", "ghz", "ns", "ps", "us", "m", "ft", "ohm", "%", "-"),
+    *(text.casefold() for text in UNIT_WORDS if any(map(str.isdigit, text))),
+}
 
 
 class Bodies:
