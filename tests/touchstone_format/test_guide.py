@@ -13,7 +13,7 @@ SCHEMA = "touchstone-layout-0.schema.json"
 
 def test_the_example_reads_as_the_guide_says(tmp_path: Path) -> None:
     """Its losses were worked out by hand, from the sums that the guide gives."""
-    ((content, dialect, lines),) = examples("touchstone")
+    content, dialect, lines = examples("touchstone")[0]
     result = read(tmp_path, "A-17.s4p", content, dialect)
     assert told(result.document) == lines
     sweeps = result.document["results"]["sweeps"]

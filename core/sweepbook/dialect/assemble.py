@@ -57,7 +57,10 @@ class Assembler:
         filled = fill(properties, meaning)
         sorted_figures = figures.build([*single, *test.figures], meaning)
         grids, curves, curve_faults, curve_notes = sweeps.build(
-            test.curves, meaning.numbers, lambda name: name.parameter in meaning.negative
+            test.curves,
+            meaning.numbers,
+            lambda name: name.parameter in meaning.negative,
+            len(test.grids),
         )
         faults = [*test.faults, *torn, *filled.faults, *sorted_figures.faults, *curve_faults]
         _put_results(filled.tree, sorted_figures, [*test.grids, *grids], [*test.sweeps, *curves])

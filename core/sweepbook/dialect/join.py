@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from sweepbook.dialect.contradicting import contradicting
 from sweepbook.dialect.model import Dialect, OtherFile
 from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
 from sweepbook.source import Source
@@ -131,6 +132,10 @@ MEND = "which belongs to which cannot be told; mend the export, or see join.key 
 def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
     """One test out of its two parts; where both have a text of one key, the first part's counts."""
     found = put_together(test, more, other.source, other.place)
+    if more.curves or more.sweeps:  # which could be those of another link
+        meaning = other.join.dialect.meaning
+        faults = contradicting(test.properties, more.properties, other.source, meaning)
+        found = replace(found, faults=[*found.faults, *faults])
     return replace(found, joined=test.joined) if other.join.part else found
 
 
@@ -151,21 +156,30 @@ def put_together(
             _add(extra, f"{key} ({source.name})", cell.text)
     for key, text in more.extra.items():
         _add(extra, key, text)
+    grids, sweeps = _renamed(more, len(test.grids))
     return replace(
         test,
         properties=properties,
         extra=extra,
         curves=[*test.curves, *(_placed(curve, place) for curve in more.curves)],
-        grids=[*test.grids, *more.grids],
-        sweeps=[*test.sweeps, *more.sweeps],
+        grids=[*test.grids, *grids],
+        sweeps=[*test.sweeps, *sweeps],
         figures=[
             *test.figures,
             *(of._replace(cell=Cell(of.cell.text, place(of.cell.place))) for of in more.figures),
         ],
         faults=[*test.faults, *(Fault(place(of.place), of.message) for of in more.faults)],
         notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
+        assumed=list(dict.fromkeys([*test.assumed, *more.assumed])),
         joined=[*test.joined, _origin(source, more)],
     )
+
+
+def _renamed(more: RawTest, before: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    """Grids and sweeps of another file, with ids that go on behind those that are there."""
+    ids = {grid["id"]: f"g{number}" for number, grid in enumerate(more.grids, before + 1)}
+    grids = [{**grid, "id": ids[grid["id"]]} for grid in more.grids]
+    return grids, [{**sweep, "grid": ids[sweep["grid"]]} for sweep in more.sweeps]
 
 
 def _origin(source: Source, test: RawTest) -> Mapping[str, Any]:

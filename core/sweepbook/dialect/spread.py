@@ -1,28 +1,14 @@
 """Tests whose curves are spread over several files, one a parameter or a curve: put together."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from datetime import date
 
-from sweepbook.dialect.dates import NotADate
+from sweepbook.dialect.contradicting import contradicting
 from sweepbook.dialect.file_form import SHARED
 from sweepbook.dialect.join import MOST_TESTS, Tests, put_together
-from sweepbook.dialect.model import Dialect, Meaning
+from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Cell, Fault, RawTest
 from sweepbook.source import Source
-
-ONE_WORD = (
-    "link.label",
-    "test.limit",
-    "test.configuration",
-    "test.near.instrument.serial",
-    "test.far.instrument.serial",
-    "stated.overall",
-)
-"""Fields of which a test has one: where two files say two things, neither is taken."""
-
-BEGUN = "test.started"
-"""Here two files may say two times, of one test that goes on past midnight at most."""
 
 
 def tests_of(
@@ -83,41 +69,8 @@ def _told(
 def _merged(known: RawTest, item: RawTest, source: Source, dialect: Dialect) -> RawTest:
     """A test with what one more file holds of it, and a fault where they contradict."""
     whole = put_together(known, item, source, lambda place: _within(source, place))
-    faults = list(_contradicting(known.properties, item.properties, source, dialect))
+    faults = list(contradicting(known.properties, item.properties, source, dialect.meaning))
     return replace(whole, faults=[*whole.faults, *faults]) if faults else whole
-
-
-def _contradicting(
-    known: Mapping[str, Cell], new: Mapping[str, Cell], source: Source, dialect: Dialect
-) -> Iterator[Fault]:
-    for path in ONE_WORD:
-        for key in dialect.meaning.fields.get(path, ()):
-            if key in known and key in new and known[key].text != new[key].text:
-                message = (
-                    f"{new[key].text!r:.60} stands under {key!r} in {source.name}, and "
-                    f"{known[key].text!r:.60} in another file of the test; see join.file and "
-                    f"fields.{path}"
-                )
-                yield Fault(known[key].place, message)
-    (first, of), (later, other) = (_day(told, dialect.meaning) for told in (known, new))
-    if of and other and abs((of - other).days) > 1:
-        yield Fault(
-            first.place,
-            f"the test began at {later.text!r:.60} by {source.name}, and at {first.text!r:.60} by "
-            "another file: these are parts of two tests; put the files of one test together, or "
-            f"see join.file and fields.{BEGUN}",
-        )
-
-
-def _day(properties: Mapping[str, Cell], meaning: Meaning) -> tuple[Cell, date | None]:
-    """When a test began by one file, as a text, and the day; None where that cannot be told."""
-    cells = [properties[key] for key in meaning.fields.get(BEGUN, ()) if key in properties]
-    text = " ".join(filter(None, (cell.text.strip() for cell in cells)))
-    began = Cell(text, cells[0].place if cells else "")
-    try:
-        return began, meaning.calendar.day(text)
-    except NotADate:
-        return began, None
 
 
 def _without_key(item: RawTest, source: Source, key: str, *, alone: bool) -> Fault:

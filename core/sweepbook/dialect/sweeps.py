@@ -50,9 +50,13 @@ class _BadAxis:
 
 @dataclass
 class _Grids:
-    """Frequency axes of one test; equal ones are kept once."""
+    """Frequency axes of one test; equal ones are kept once.
+
+    `before` counts those that a reader made itself.
+    """
 
     numbers: Numbers
+    before: int = 0
     found: list[tuple[Sequence[str], str]] = field(default_factory=list)
     entries: list[dict[str, Any]] = field(default_factory=list)
     bad: list[_BadAxis] = field(default_factory=list)
@@ -92,14 +96,17 @@ class _Grids:
         _check_axis(axis, curve)
         if note := _not_rising(axis, curve):
             self.notes.append(note)
-        name = f"g{len(self.entries) + 1}"
+        name = f"g{self.before + len(self.entries) + 1}"
         self.found.append((curve.frequency, name))
         self.entries.append({"id": name, "frequency_mhz": axis})
         return name
 
 
 def build(
-    curves: Sequence[RawCurve], numbers: Numbers, negative: Callable[[Name], bool]
+    curves: Sequence[RawCurve],
+    numbers: Numbers,
+    negative: Callable[[Name], bool],
+    before: int = 0,
 ) -> tuple[list[dict[str, Any]], list[dict[str, Any]], list[Fault], list[Fault]]:
     """Turn the curves of one test into a record's grids and sweeps.
 
@@ -107,11 +114,12 @@ def build(
         curves: the curves as texts.
         numbers: how the export writes numbers.
         negative: whether a curve is exported with the opposite sign.
+        before: grids that the test has already, g1 and so on.
 
     Returns:
         grids, sweeps, the faults that lose the test, and the notes that do not.
     """
-    grids = _Grids(numbers)
+    grids = _Grids(numbers, before)
     sweeps: list[dict[str, Any]] = []
     faults: list[Fault] = []
     seen: dict[Name, RawCurve] = {}

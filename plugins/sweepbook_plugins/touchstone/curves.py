@@ -39,15 +39,19 @@ class Sweeps:
 
     def all(self) -> tuple[list[dict[str, Any]], list[str]]:
         """The sweeps of a record, and what had to be left out, in words."""
+        besides = self.layout.besides
         turned = {delay.turned for delay in self.delays.values() if isinstance(delay, Delay)}
         convention = ("exp(-jwt)" if turned.pop() else "exp(+jwt)") if len(turned) == 1 else ""
         made = [
             self._sweep(parameter, end, pairs, to, of, convention)
             for parameter, end, pairs, to, of in self._named()
+            if len(pairs) > 1 or pairs[0] not in besides
         ]
         left: dict[str, list[str]] = {}
         for pair, to, of in through(self.layout.ports):
             delay = self.delays[pair]
+            if pair in besides:
+                continue
             if isinstance(delay, Delay):
                 made.append(self._delay(pair, to, of, delay))
             else:

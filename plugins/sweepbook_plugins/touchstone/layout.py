@@ -46,6 +46,7 @@ class Layout:
         separator: text between key and value of a comment.
         encoding: of the comments.
         file_name: template of the file's name; None where it says nothing.
+        besides: pairs whose own curves are taken from another file of the link.
     """
 
     ports: tuple[BalancedPort, ...]
@@ -55,6 +56,7 @@ class Layout:
     separator: str = ":"
     encoding: str = "utf-8"
     file_name: Template | None = None
+    besides: frozenset[str] = frozenset()
 
     @property
     def numbers(self) -> tuple[int, ...]:
@@ -104,6 +106,7 @@ def _build(table: Mapping[str, Any], file_name: Template | None) -> Layout:
         separator=table.get("separator", ":"),
         encoding=table.get("encoding", "utf-8"),
         file_name=file_name,
+        besides=frozenset(table.get("besides", ())),
     )
 
 
@@ -112,6 +115,8 @@ def _contradictions(layout: Layout) -> Iterator[str]:
     twice = sorted({port for port in numbers if numbers.count(port) > 1})
     if twice:
         yield f"touchstone.ports: port {twice[0]} comes twice; each is connected to one conductor"
+    if strange := sorted(layout.besides - {entry.pair for entry in layout.ports}):
+        yield f"touchstone.besides: {strange[0]} has no port in touchstone.ports"
     if len({len(entry.ports) for entry in layout.ports}) > 1:
         yield (
             "touchstone.ports: some pairs have one port and some have two; write one number a "

@@ -65,5 +65,8 @@ def _fill(test: RawTest, name: str, lines: Lines, layout: Layout) -> None:
     test.grids = [{"id": GRID, "frequency_mhz": np.array(net.frequency_mhz)}]
     test.sweeps = sweeps
     test.assumed = [*wires.notes, *given.points.left_out, *left_out]
+    if layout.besides:
+        pairs = ", ".join(sorted(layout.besides))
+        test.assumed.append(f"{name}: what is of {pairs} alone is taken from another file")
     if layout.conductors:
         test.assumed.append(MODES_LEFT)

@@ -12,6 +12,7 @@ from sweepbook.hookspecs import hookimpl
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
+    from sweepbook.dialect.raw import RawTest
     from sweepbook.draft.document import Table
     from sweepbook.errors import ReadProblem
     from sweepbook.formats import Claim, ReadSetting
@@ -33,6 +34,7 @@ def describe_formats() -> Sequence[Format]:
             identify=claims,
             read=read,
             check_dialect=check_dialect,
+            texts=texts,
             draft=draft,
         )
     ]
@@ -70,6 +72,13 @@ def check_dialect(dialect: "Dialect") -> None:
     from sweepbook_plugins.touchstone.layout import layout_of
 
     layout_of(dialect)
+
+
+def texts(source: "Source", dialect: "Dialect") -> "Iterator[RawTest]":
+    """The test of a file as a reader's own half; see `reading.tests`."""
+    from sweepbook_plugins.touchstone.reading import tests
+
+    return tests(source, dialect)
 
 
 def draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] | None":
