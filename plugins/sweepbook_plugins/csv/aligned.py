@@ -5,6 +5,7 @@ row belongs to the one title that it stands below; where that cannot be told, th
 """
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -56,6 +57,8 @@ class Cutter:
         self._layout = layout
         self._names = names
         self._columns: list[_Column] = []
+        self._starts: list[int] = []
+        self._ends: list[int] = []
         meaning = names.meaning
         self._keys = frozenset((*meaning.field_keys, *meaning.figure_keys))
 
@@ -82,6 +85,8 @@ class Cutter:
             return [], ""
         if titles := _title_texts(plain, self._layout.sections, self._names):
             self._columns = _columns(titles, self._layout.aligned)
+            self._starts = [of.start for of in self._columns]
+            self._ends = [of.end for of in self._columns]
             return [of.text for of in titles], ""
         cells = [of.text for of in texts]
         if len(texts) > MOST_CELLS or not self._columns or self._is_other(plain):
@@ -139,11 +144,9 @@ class Cutter:
         shown = " and ".join(repr(self._columns[at].title) for at in found[:2])
         raise ValueError(f"{where} below {shown}")
 
-    def _above(self, text: _Text) -> list[int]:
+    def _above(self, text: _Text) -> range:
         """Positions of the columns within which any of a text stands."""
-        return [
-            at for at, of in enumerate(self._columns) if text.start < of.end and of.start < text.end
-        ]
+        return range(bisect_right(self._ends, text.start), bisect_left(self._starts, text.end))
 
 
 def _columns(titles: Sequence[_Text], aligned: str) -> list[_Column]:
@@ -159,9 +162,13 @@ def _columns(titles: Sequence[_Text], aligned: str) -> list[_Column]:
 
 def _title_texts(line: str, sections: Sequence[Section], names: Names) -> list[_Text]:
     """The titles in a line, by the cut that makes more of them known; [] if it holds none."""
+    within = names.meaning.names_within
+    sections = [
+        of for of in sections if all(title in line or title in within for title in of.titles)
+    ]
     best: list[_Text] = []
     most = 0
-    for way in (_APART, _WORDS):
+    for way in (_APART, _WORDS) if sections else ():
         texts = _texts(line, way)
         cells = [of.text for of in texts]
         if len(cells) > MOST_CELLS:
