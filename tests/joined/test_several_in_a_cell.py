@@ -159,10 +159,11 @@ def test_a_text_ends_where_what_follows_it_first_comes(
     [
         ('separator = ";"\n', "", "cells.0: says either form or separator"),
         ('key = "1-2;3-6;4-5"', 'key = "Values"', "cells.0.names: is missing"),
-        ('form = "NVP {} %"', 'form = "NVP {}{} %"', "cells.2.form: 'NVP {}{} %' holds {} 2 times"),
-        ('form = "NVP {} %"', 'form = "NVP %"', "cells.2.form: 'NVP %' holds {} 0 times"),
-        ('names = ["NVP"]', 'names = ["NVP"]\nname = "x"', "cells.2.name: there is no such key"),
-        ('key = "Setting"', 'key = "Length 1-2"', "cells.2.key: 'Length 1-2' is that of cells.1"),
+        (', "{} m"]', ', "{}{} m"]', "cells.1.form: nothing stands between two {} of '{}{} m'"),
+        (', "{} m"]', ', "m"]', "cells.1.form: 'm' holds {} 0 times"),
+        (', "{} m"]', ', "{} {} {} m"]', "cells.1.form: '{} {} {} m' holds {} 3 times"),
+        ('key = "Length 1-2"', 'key = "Length 1-2"\nname = "x"', "cells.1.name: there is no such"),
+        ('key = "Length 1-2"', 'key = "1-2;3-6;4-5"', "cells.1.key: '1-2;3-6;4-5' is that of"),
         (', "Length 1-2/limit"]', ', "Length 1-2/value"]', "cells.1.names: has a name twice"),
     ],
 )
