@@ -47,9 +47,11 @@ class Numbers:
     clipped: Sequence[tuple[str, str, str]] = ()
     units: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULTS))
 
-    def _unit(self, quantity: str) -> Unit:
-        """The unit that the export writes a quantity in."""
-        return unit_of(quantity, self.units[quantity])
+    @cached_property
+    def _units(self) -> dict[str, tuple[Unit, int, Decimal | None]]:
+        """Unit of each quantity, the shift that it is read with, and what it is scaled by then."""
+        found = {quantity: unit_of(quantity, called) for quantity, called in self.units.items()}
+        return {quantity: (unit, unit.moved, unit.scale) for quantity, unit in found.items()}
 
     def is_missing(self, text: str) -> bool:
         """Whether a text is one of the declared words for no value."""
@@ -66,13 +68,12 @@ class Numbers:
         Raises:
             Fault: the text is no number in the declared notation and unit.
         """
-        unit = self._unit(quantity)
-        scale = unit.scale
-        if scale is None and (plain := self._plainly(cell.text, unit.shift)):
+        unit, moved, scale = self._units[quantity]
+        if scale is None and (plain := self._plainly(cell.text, moved)):
             return Reading(0.0 - plain.value if negative else plain.value, plain.decimals)
         text, bound = self._unclip(_without_unit(cell.text.strip(), unit))
         try:
-            number = numerals.parse(text, self.notation, unit.moved)
+            number = numerals.parse(text, self.notation, moved)
         except numerals.NotANumber as error:
             raise Fault(
                 cell.place, expected(cell.text, self.notation, quantity, self.units[quantity])
@@ -107,7 +108,7 @@ class Numbers:
             Fault: a text is neither a number nor a declared word.
         """
         read = self._curve(texts, quantity, place_of)
-        scale = self._unit(quantity).scale
+        scale = self._units[quantity][2]
         if scale is None:
             return read
         values = scaled_all(read.values, read.decimals, scale)
@@ -116,7 +117,7 @@ class Numbers:
 
     def _curve(self, texts: Sequence[str], quantity: str, place_of: Callable[[int], str]) -> Values:
         """The same, before what is left to do of the unit is done."""
-        shift = self._unit(quantity).moved
+        shift = self._units[quantity][1]
         if not texts or not self._words_look_like_numbers:
             if isinstance(texts, _KEPT):
                 found = self._kept(texts, quantity, place_of)
@@ -157,7 +158,7 @@ class Numbers:
         Raises:
             Fault: as `curve`.
         """
-        shift = self._unit(quantity).moved
+        shift = self._units[quantity][1]
         plain, digits, odd, span = texts.read(self.notation.decimal)
         if sum([of.last - of.first + 1 for of in odd]) == plain.size:
             return None
@@ -216,7 +217,7 @@ class Numbers:
         """
         known = self._known.get((text, quantity))
         if known is None:
-            unit = self._unit(quantity)
+            unit = self._units[quantity][0]
             other = self._other(text.strip(), unit)
             plain = other.plain
             number = None
@@ -240,7 +241,7 @@ class Numbers:
         place_of: Callable[[int], str],
     ) -> "tuple[NDArray[np.float64], int, list[Mark]]":
         """Read the texts of a curve that stand at some positions, as `curve` does."""
-        shift = self._unit(quantity).moved
+        shift = self._units[quantity][1]
         some = texts if len(at) == len(texts) else [texts[position] for position in at]
         plain, marks = self._sort_out(some, at, quantity)
         try:
@@ -276,7 +277,7 @@ class Numbers:
     ) -> tuple[Sequence[str], list[Mark]]:
         """The texts outside gaps as plain numbers, and the marks of those that were none."""
         positions = self._worth_a_look(texts)
-        unit = self._unit(quantity)
+        unit = self._units[quantity][0]
         known = {text: self._other(text.strip(), unit) for text in {texts[of] for of in positions}}
         others = {position: known[texts[position]] for position in positions}
         plain = [others[of].plain if of in others else text for of, text in enumerate(texts)]
