@@ -13,7 +13,7 @@ from tests.joined.test_join import document, pipeline, read
 from tests.reading import sweep
 
 BLOCKS = every_block()
-AT = next(at for at, (_, text) in enumerate(BLOCKS) if "[[join]]\n" in text)
+AT = next(at for at, (_, text) in enumerate(BLOCKS) if 'name = "example-tables"' in text)
 NAMES = [f"hall-7-{of}.csv" for of in ("curves", "tests", "figures", "verdicts")]
 FILES = dict(zip(NAMES, (text for _, text in BLOCKS[AT - 4 : AT]), strict=True))
 DIALECT, LINES = BLOCKS[AT][1], BLOCKS[AT + 1][1]
