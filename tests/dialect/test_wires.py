@@ -4,6 +4,7 @@ What a record holds is as `record-1.md` says: near contact, far contact, null fo
 crossed link is one with the pairs 3-6 and 4-5 swapped at one end.
 """
 
+import time
 from pathlib import Path
 
 import pytest
@@ -275,3 +276,25 @@ def test_long_texts_end_soon() -> None:
         wires.read({PINS: [text]}, wires.WireForm())
     with pytest.raises(wires.Unread):
         wires.read({NEAR: ["1 2"], FAR: [" " * 10_000]}, wires.WireForm())
+
+
+def test_many_wires_end_soon_and_are_told() -> None:
+    """Told by their number, without a look at each for each: that would take a minute."""
+    many = [f"{near}-{far}" for near in range(1, 100) for far in range(1, 100)] * 4
+    begun = time.process_time()
+    with pytest.raises(wires.Unread, match="stands in it twice"):
+        wires.read({PINS: many}, wires.WireForm())
+    with pytest.raises(wires.Unread, match=r"it has 9,801 wires, where 64 is the most"):
+        wires.read({PINS: many[:9801]}, wires.WireForm())
+    assert time.process_time() - begun < 5.0
+    assert len(wires.read({PINS: many[:64]}, wires.WireForm()).pins) == 64
+
+
+def test_of_a_long_map_the_beginning_is_shown_and_the_whole_kept(tmp_path: Path) -> None:
+    text = "1-1 2-2 " * 10_000
+    document, (told,) = _read(tmp_path, f"W;{text.strip()}", _dialect('pins = "W"', ""))
+    stated = document["results"]["wire_map"]["as_stated"]
+    assert stated == f"{text[:2000]}..."
+    assert document["extra"] == {"W": text.strip()}
+    assert len(told) < 1_000
+    assert "kept as stated and whole in extra" in told

@@ -224,21 +224,26 @@ def _wire_map(properties: Mapping[str, Cell], meaning: Meaning, filled: Filled) 
     if not any(_holds(cell, meaning) for cell in cells.values()):
         return
     place = next(iter(cells.values())).place
+    whole = {key: "\n".join((cell.text, *cell.more)) for key, cell in cells.items()}
     try:
         texts = {
             path: [text for key in keys for text in _wires(path, key, cells, meaning, filled)]
             for path, keys in fields.items()
         }
     except Unfit as reason:
-        filled.extra |= {key: "\n".join((cell.text, *cell.more)) for key, cell in cells.items()}
+        filled.extra |= whole
         filled.notes.append(Fault(place, f"{reason}; the text is kept in extra"))
         return
     stated = " / ".join(" ".join(filter(None, some)) for some in texts.values())
+    if len(stated) > wires.LONGEST:
+        filled.extra |= whole
+        stated = f"{stated[: wires.LONGEST]}..."
     put(filled.tree, "results.wire_map.as_stated", stated)
     try:
         found = wires.read(texts, meaning.wires)
     except wires.Unread as reason:
-        note = f"the wire map {stated!r} is kept as stated, since {reason}"
+        kept = " and whole in extra" if whole.keys() <= filled.extra.keys() else ""
+        note = f"the wire map {wires.shown(stated)} is kept as stated{kept}, since {reason}"
         filled.notes.append(Fault(place, note))
         return
     if found.pins:

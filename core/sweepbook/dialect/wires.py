@@ -1,6 +1,7 @@
 """A wire map as exports write it: wires of two contacts each, or the contacts of each end."""
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -20,8 +21,11 @@ SCREEN_WORDS = (
     *("skærm", "skjerm", "skärm", "suoja"),
 )
 """What the contact of the screen is called, in small letters: common practice, no source."""
-_LONGEST = 2_000
-_SHOWN = 24
+LONGEST = 2_000
+"""Characters of a text of a wire map; longer ones are not taken apart."""
+MOST = 64
+"""Wires of one map."""
+_SHOWN, _SHOWN_WHOLE = 24, 120
 _KEYS = "wire_map.between_ends, wire_map.between_wires, wire_map.open and wire_map.screen"
 
 Wire = tuple[str | None, str | None]
@@ -104,8 +108,8 @@ def read(texts: Mapping[str, Sequence[str]], form: WireForm) -> WireMap:
         form: how it is written.
 
     Raises:
-        Unread: it does not read so, says one thing twice or two things of the screen, or has it
-            touch a contact, for which no record has a place.
+        Unread: it does not read so, says one thing twice or two things of the screen, has more
+            than MOST wires, or has the screen touch a contact, for which no record has a place.
     """
     return _sorted_out(_of_wires(texts[PINS], form) if PINS in texts else _of_ends(texts, form))
 
@@ -153,7 +157,7 @@ def _contacts(path: str, texts: Sequence[str], form: WireForm) -> list[str | Non
             )
         if rest:
             raise Unread(
-                f"{text!r} does not read as contacts with {form.between_wires!r} between them"
+                f"{shown(text)} does not read as contacts with {form.between_wires!r} between them"
                 f"{_from(text, rest)}; see fields.{path}, {_KEYS}"
             )
         contacts += found
@@ -166,23 +170,32 @@ def _no_wires(text: str, rest: str, form: WireForm) -> str:
     if not left and len(listed) > 1:
         hint = f"; it reads as contacts of one end, and those stand in fields.{FAR} and .near"
     return (
-        f"{text!r} does not read as numbers of contacts joined by {form.between_ends!r}, with "
+        f"{shown(text)} does not read as numbers of contacts joined by {form.between_ends!r}, with "
         f"{form.between_wires!r} between wires{_from(text, rest)}{hint}; see {_KEYS}"
     )
 
 
+def shown(text: str, most: int = _SHOWN_WHOLE) -> str:
+    """A text of a wire map in quotes, as messages show it: no more than its beginning."""
+    return repr(text if len(text) <= most else f"{text[:most]}...")
+
+
 def _from(text: str, rest: str) -> str:
-    shown = rest if len(rest) <= _SHOWN else f"{rest[:_SHOWN]}..."
-    return f" from {shown!r} on" if rest.strip() and rest != text else ""
+    return f" from {shown(rest, _SHOWN)} on" if rest.strip() and rest != text else ""
 
 
 def _sorted_out(wires: Sequence[Wire]) -> WireMap:
     """Wires between contacts, and what the wire of the screen says of that."""
     wires = [wire for wire in wires if wire != (None, None)]
-    twice = sorted({wire for wire in wires if wires.count(wire) > 1}, key=str)
+    twice = sorted((wire for wire, times in Counter(wires).items() if times > 1), key=str)
     if twice:
-        shown = " to ".join("nothing" if end is None else repr(end) for end in twice[0])
-        raise Unread(f"the wire from {shown} stands in it twice; see {_KEYS}")
+        ends = " to ".join("nothing" if end is None else repr(end) for end in twice[0])
+        raise Unread(f"the wire from {ends} stands in it twice; see {_KEYS}")
+    if len(wires) > MOST:
+        raise Unread(
+            f"it has {len(wires):,} wires, where {MOST} is the most that one map can have; see "
+            f"fields.{PINS}, and fields.{FAR} for lists of contacts"
+        )
     if touched := [wire for wire in wires if SCREEN in wire and set(wire) - {SCREEN, None}]:
         raise Unread(
             f"{touched[0][0]} leads to {touched[0][1]}: a screen that touches a contact has no "
@@ -202,7 +215,7 @@ def _scan(
     contact = _contact(form.open, form.screen, "" in marks or len(marks) == 1)
     found: list[str | None] = []
     at, text = 0, text.strip()
-    while len(text) <= _LONGEST:
+    while len(text) <= LONGEST:
         match = contact.match(text, at)
         if match is None:
             break
