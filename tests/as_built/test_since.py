@@ -276,6 +276,59 @@ def test_since_a_moment_it_holds_what_came_from_then_on(
     assert scheduled == [(label,) for label in labels]
 
 
+def test_since_a_day_what_of_the_schedule_was_accepted_counts_as_since_an_export(
+    tmp_path: Path,
+) -> None:
+    """U and W are not tested, D is tested and not on the schedule. What is said of U was accepted
+    on the 6th, what is said of D on the 7th."""
+    days = {"U": "2026-03-06", "D": "2026-03-07"}
+
+    def accepts(finding: Finding) -> Finding:
+        (label,) = finding.labels
+        who = Accepted("op-9", days[label], "not built") if label in days else None
+        return replace(finding, accepted=who)
+
+    tests = (_test("A", 1), _test("C", 1), _test("D", 1))
+    whole = delivery(tests, schedule=NEXT_PLAN)
+    about = replace(whole.about, accepts=accepts)
+    earlier = tmp_path / "earlier.sqlite"
+    write(earlier, *tests, schedule=NEXT_PLAN)
+    open_ = "SELECT label, is_open FROM scheduled ORDER BY label"
+    assert dict(ask(earlier, open_)) == {"A": 0, "C": 0, "D": 1, "U": 1, "W": 1}
+    both = [("D", "changed", "scheduled"), ("U", "changed", "scheduled")]
+    for since, changed in ((str(earlier), both), ("2026-03-06", both), ("2026-03-08", []),
+                           ("2026-03-07", both[:1])):  # fmt: skip
+        target = tmp_path / f"{len(list(tmp_path.iterdir()))}.sqlite"
+        put(replace(whole, about=about, asked={"since": since}), target)
+        assert ask(target, CHANGED) == changed, since
+        assert ask(target, open_) == [(label, 0) for label, *_ in changed]
+    day = tmp_path / "day.sqlite"
+    put(replace(whole, about=about, asked={"since": "2026-03-06"}), day)
+    _take_in(earlier, day)
+    assert dict(ask(earlier, open_)) == {"A": 0, "C": 0, "D": 0, "U": 0, "W": 1}
+
+
+def test_since_a_day_an_owners_table_learns_what_was_accepted(tmp_path: Path) -> None:
+    owner, file = tmp_path / "own.sqlite", tmp_path / "m.toml"
+    with connected(owner) as connection:
+        connection.exec_driver_sql("CREATE TABLE asked (label TEXT PRIMARY KEY, open INTEGER)")
+        connection.exec_driver_sql("INSERT INTO asked VALUES ('U', 1), ('W', 1)")
+    file.write_text(
+        'schema = "urn:sweepbook:mapping-0"\n[[tables]]\ninto = "asked"\nfrom = "schedule_state"\n'
+        'key = ["label"]\n[tables.columns]\nlabel = "label"\nopen = "is_open"\n',
+        encoding="utf-8",
+    )
+
+    def accepts(finding: Finding) -> Finding:
+        who = Accepted("op-9", "2026-03-06", "not built") if finding.labels == ("U",) else None
+        return replace(finding, accepted=who)
+
+    asked = {"mapping": str(file), "since": "2026-03-06"}
+    whole = delivery((_test("A", 1), _test("C", 1)), asked=asked, schedule=NEXT_PLAN)
+    put(replace(whole, about=replace(whole.about, accepts=accepts)), owner)
+    assert dict(ask(owner, "SELECT label, open FROM asked")) == {"U": 0, "W": 1}
+
+
 def test_a_day_to_come_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1773000000")  # 2026-03-08T20:00:00Z, by `date -u`
     for day, told in (("2026-03-08", False), ("2026-03-09", True)):

@@ -65,7 +65,7 @@ def laid_out(delivery: "Delivery", schema: Schema, since: Since | None) -> Itera
         connection, changes = database.writing.connection, None
         if isinstance(since, datetime):
             recounted = chain.from_iterable(one.records() for one in recounts(delivery, since))
-            changes = since_moment(connection, load.entities, since, recounted)
+            changes = since_moment(connection, load.entities, since, recounted, load.let_stand)
         elif since is not None:
             with reading(since) as before:
                 changes = since_export(before, connection, schema, load.job_id)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from sweepbook.record.model import Record
     from sweepbook_plugins.asbuilt.entities import Entities
+    from sweepbook_plugins.asbuilt.schedule import LetStand
 
 _TIMED = {
     "test": "SELECT id AS test_id, link_id, gathered AS at FROM test WHERE job_id = :job",
@@ -48,7 +49,7 @@ _TIMED = {
 came with the last of them."""
 
 
-_TEST = "test"
+_TEST, _SCHEDULED = "test", "scheduled"
 
 
 def since_moment(
@@ -56,6 +57,7 @@ def since_moment(
     entities: "Entities",
     moment: datetime,
     recounted: "Iterable[Record]" = (),
+    let_stand: "LetStand | None" = None,
 ) -> list[Change]:
     """What came to links from a moment on, or at a time that nobody can tell.
 
@@ -65,6 +67,7 @@ def since_moment(
         moment: in UTC.
         recounted: tests that ceased to count from then on, or began to count again, whatever they
             do now. Whoever had one that counts no more has it of the link that it would be of.
+        let_stand: see `put_schedule`.
     """
     job_id = entities.job_id
     came: defaultdict[int, list[str]] = defaultdict(list)
@@ -78,6 +81,10 @@ def since_moment(
                     old.add(row["link_id"])
             elif table not in came[row["link_id"]]:
                 came[row["link_id"]].append(table)
+    stand = [thing for thing, day in (let_stand or {}).items() if _from_then_on(day, moment)]
+    for link, _ in stand:
+        if link is not None:
+            came[link].append(_SCHEDULED)
     labels = {row["id"]: row["label"] for row in asked(connection, LINKS, job_id)}
     for link in lost.keys() & labels.keys():
         old.add(link)
@@ -88,7 +95,14 @@ def since_moment(
         if tables
     )
     gone = {link: label for link, label in lost.items() if link not in labels}
-    return in_order((*there, *_gone(connection, job_id, gone)))
+    listed = [*there, *_gone(connection, job_id, gone)]
+    known = {one.label for one in listed if one.untested}
+    places = (
+        Change(None, label, CHANGED, (_SCHEDULED,), untested=True)
+        for link, label in stand
+        if link is None and label not in known
+    )
+    return in_order((*listed, *places))
 
 
 def _recounted(

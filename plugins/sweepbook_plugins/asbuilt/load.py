@@ -18,7 +18,7 @@ from sweepbook_plugins.asbuilt.limit_tables import described
 from sweepbook_plugins.asbuilt.margins import MARGINS, refuse_other
 from sweepbook_plugins.asbuilt.one_link import bring_together
 from sweepbook_plugins.asbuilt.rows import Rows
-from sweepbook_plugins.asbuilt.schedule import put_schedule
+from sweepbook_plugins.asbuilt.schedule import LetStand, put_schedule
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.scheme import put_scheme, stand_in
 from sweepbook_plugins.asbuilt.settle import let_go, settle
@@ -37,7 +37,13 @@ _LIMIT = "limit table "
 
 
 class Load:
-    """One delivery on its way into the database."""
+    """One delivery on its way into the database.
+
+    Attributes:
+        let_stand: see `put_schedule`; known when all is in.
+    """
+
+    let_stand: LetStand
 
     def __init__(self, writing: Writing, delivery: "Delivery", schema: Schema, fresh: bool) -> None:
         self._writing = writing
@@ -99,7 +105,7 @@ class Load:
         settle(self._writing.connection, self._seen, self._deserted, basis_id, exported)
         entities, about = self._rows.entities, self._delivery.about
         scheme = stand_in(self._writing, entities.job_id, self._delivery.scheme)
-        put_schedule(
+        self.let_stand = put_schedule(
             *(self._writing, entities, self._delivery.schedule, about.limits, scheme),
             *(about.job.site, about.accepts),
         )

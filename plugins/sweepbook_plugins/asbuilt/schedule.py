@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from sweepbook.schedule.cable import contradictions
 from sweepbook.schedule.model import End
@@ -10,6 +10,7 @@ from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, reconcile
 from sweepbook.schedule.told import in_words
 from sweepbook_plugins.asbuilt import stored
+from sweepbook_plugins.asbuilt.compared import Thing
 from sweepbook_plugins.asbuilt.ends import put_said
 from sweepbook_plugins.asbuilt.values import clean, named
 
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
     from sweepbook_plugins.asbuilt.entities import Entities, Row
     from sweepbook_plugins.asbuilt.writing import Writing
 
+LetStand = Mapping[Thing, str]
+"""The day on which somebody last accepted what the schedule says of a link, or of a place that was
+never tested."""
 WIDE = ("site", "building")
 """Levels of a link that are those of its ends unless they say otherwise."""
 
@@ -34,7 +38,7 @@ def put_schedule(
     scheme: "LabelScheme | None",
     site: str,
     accepts: "Accepts | None",
-) -> None:
+) -> LetStand:
     """Write where each link stands, and what the schedule says of the ends of its links.
 
     Args:
@@ -45,11 +49,14 @@ def put_schedule(
         scheme: tells places that neither the schedule nor a test names.
         site: of the job, as its project file has it.
         accepts: see `reconcile`.
+
+    Returns:
+        When what the schedule says of a link was accepted.
     """
     connection, job_id = writing.connection, entities.job_id
     wanted = schedule or stored.schedule(connection, job_id)
     if wanted is None:
-        return
+        return {}
     held = reconcile(wanted, stored.attempts(connection, job_id), library, scheme, site, accepts)
     link_of = stored.link_of_test(connection, job_id)
     rows = [
@@ -70,6 +77,19 @@ def put_schedule(
     for table in ("place", "termination"):
         writing.put(table, entities.waiting.pop(table, ()))
     put_said(writing, job_id, "schedule", said)
+    return _let_stand(held.items, rows)
+
+
+def _let_stand(items: Iterable[Item], rows: Iterable["Row"]) -> LetStand:
+    """The last day on which something was accepted of each link or place without a test."""
+    found: dict[Thing, str] = {}
+    for item, row in zip(items, rows, strict=True):
+        by = [one for one in (item.accepted, *(said.accepted for said in item.remarks)) if one]
+        link, label = cast("int | None", row["link_id"]), cast("str | None", row["label"])
+        thing: Thing = (link, None) if link is not None else (None, label)
+        for accepted in by:
+            found[thing] = max(accepted.when, found.get(thing, ""))
+    return found
 
 
 def _row(item: Item, position: int, entities: "Entities") -> "Row":
