@@ -1,6 +1,8 @@
 """The command, on the demo's book: what its schedule plants is found, and nothing else."""
 
 import json
+import shlex
+import shutil
 from pathlib import Path
 
 import openpyxl
@@ -53,6 +55,24 @@ def test_the_lines_name_place_and_reason_and_fit_the_terminal(
     assert "Local codes" in " ".join(result.stdout.split())
     assert max(map(len, result.stdout.splitlines())) <= 80
     assert "passed (" in run("reconcile", demo_book, "--schedule", SCHEDULE, "--all").stdout
+
+
+def test_a_mended_link_retested_under_a_label_near_to_its_own_is_told_with_the_way_out(
+    demo_book: Path, tmp_path: Path
+) -> None:
+    book = shutil.copytree(demo_book, tmp_path / "book")
+    held = json.loads(run("compare", book, "PW-1-02", "--json").stdout)
+    retest = held["comparisons"][0]["later"]["record_id"]
+    by = ("--who", "K. Orme", "--why", "as typed on site")
+    assert run("correct", book, retest, "label", "PW 1 O2", *by).exit_code == 0
+    said = " ".join(run("reconcile", book, "--schedule", SCHEDULE).stdout.split())
+    command = "sweepbook correct BOOK 'PW 1 O2' label PW-1-02"
+    assert said.count(command) == 2  # at the link and at the test
+    words = ["correct", book, *shlex.split(command)[3:]]
+    assert run(*words, *by).exit_code == 0
+    told = json.loads(run("reconcile", book, "--schedule", SCHEDULE, "--json").stdout)
+    states = {item["label"]: item["state"] for item in told["links"]}
+    assert states["PW-1-02"] == "passed on retest"
 
 
 def test_nothing_open_is_exit_code_zero(demo_book: Path, tmp_path: Path) -> None:

@@ -196,6 +196,29 @@ def test_near_misses_are_suggested_both_ways_and_never_assumed() -> None:
     assert sum(result.counts().values()) == 4
 
 
+@pytest.mark.parametrize(
+    ("before", "state", "near"),
+    [
+        (FAIL, State.FAILED, ["A-O1"]),
+        (UNDECIDED, State.UNPROVEN, ["A-O1"]),
+        (MARGINAL, State.MARGINAL, ["A-O1"]),
+        (replace(PASS, stated="fail", judgement="overturned"), State.CONTRADICTED, ["A-O1"]),
+        (replace(PASS, limit_path="tia-568.2-d/cat6/channel"), State.LESSER, ["A-O1"]),
+        (PASS, State.PASSED, []),
+    ],
+)
+def test_the_retest_of_an_open_link_under_a_near_label_is_suggested_both_ways(
+    before: Attempt, state: State, near: list[str]
+) -> None:
+    link = ScheduledLink(2, "A-01", limit=CHANNEL)
+    retest = replace(PASS, record_id="sb0-9", label="A-O1", started=LATER)
+    tests = (replace(before, label="A-01"), retest)
+    planned, stray = reconcile(Schedule("s.csv", "", (link,)), tests, LIBRARY).items
+    assert (planned.state, stray.state) == (state, State.NOT_SCHEDULED)
+    assert [label for label, _ in planned.near_misses] == near
+    assert [label for label, _ in stray.near_misses] == (["A-01"] if near else [])
+
+
 def test_blanks_around_a_label_do_not_count() -> None:
     assert _item(replace(PASS, label="A-1")).state is State.PASSED
 

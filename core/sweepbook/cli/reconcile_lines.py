@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from sweepbook.cli import lines, table
@@ -140,7 +141,7 @@ def _item(item: Item, columns: int) -> Iterator[str]:
     said = (
         *_said(rule, in_words(item.reason, item.accepted)),
         *(line for one in remarks for line in _said(one.rule, one.words)),
-        *map(_suggested, item.near_misses),
+        *(_suggested(item, *miss) for miss in item.near_misses),
     )
     for text in said:
         yield from table.paragraph(text, columns, 2 * _INDENT)
@@ -152,9 +153,12 @@ def _said(rule: str, text: str) -> Iterator[str]:
         yield f"{rule}: {text}" if rule else text
 
 
-def _suggested(miss: tuple[str, str]) -> str:
-    label, how = miss
-    return f"Near it: {label}, the same but for {how}. If both are one link, correct one of them."
+def _suggested(item: Item, label: str, how: str) -> str:
+    """A label near to that of a link, and the command by which the test gets the link's own."""
+    wrong, right = (label, item.label) if item.scheduled else (item.label, label)
+    command = f"sweepbook correct BOOK {quote(wrong)} label {quote(right)}"
+    said = f"Near it: {label}, the same but for {how}."
+    return f"{said} If both are one link, and the schedule has it right: {command}"
 
 
 def _totals(items: Sequence[Item], columns: int) -> Iterator[str]:

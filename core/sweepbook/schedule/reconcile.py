@@ -36,7 +36,8 @@ class Item:
         scheduled: its row, None where there is none.
         asked: path of the limit asked for, or "".
         tests: its tests, from the first to the last.
-        near_misses: labels of tests that may be of this link, with what sets them apart.
+        near_misses: labels of tests on no schedule that may be of this link, which is open; of
+            such a test those of open links. Each with what sets the two apart.
         place: its levels of place, text by level: those of the schedule, and what its last test,
             then the label scheme, adds to them; without the schedule's where it is not on it.
         accepted: who lets it stand where it does; None where nobody does.
@@ -158,7 +159,7 @@ def reconcile(
     items = [
         _untested(link, asking.of(link), near, scheme, elsewhere.get(plain_label(link.label), ""))
         if link.line not in whose.of_line
-        else _tested(link, asking.of(link), whose, library, scheme)
+        else _tested(link, asking.of(link), near, whose, library, scheme)
         for link in schedule.links
     ]
     wanted = Near(item.label for item in items if item.near_misses)  # what is near is so both ways
@@ -216,6 +217,7 @@ def _untested(
 def _tested(
     link: ScheduledLink,
     wanted: Asked,
+    strays: Near,
     whose: Whose,
     library: "Library",
     scheme: "LabelScheme | None",
@@ -230,7 +232,10 @@ def _tested(
     tested = (ordered[-1].near, ordered[-1].far)
     read = scheme.ends(link.label) if scheme else None
     place = where(link.place, (link.near, link.far), tested, read)
-    return Item(link.label, state, reason, remarks, link, wanted.path, tuple(ordered), (), place)
+    misses = strays.to(link.label) if state.open else ()
+    return Item(
+        link.label, state, reason, remarks, link, wanted.path, tuple(ordered), misses, place
+    )
 
 
 def _places(tests: list[Attempt]) -> str:
