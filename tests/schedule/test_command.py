@@ -68,8 +68,7 @@ def test_a_mended_link_retested_under_a_label_near_to_its_own_is_told_with_the_w
     said = " ".join(run("reconcile", book, "--schedule", SCHEDULE).stdout.split())
     command = "sweepbook correct BOOK 'PW 1 O2' label PW-1-02"
     assert said.count(command) == 2  # at the link and at the test
-    words = ["correct", book, *shlex.split(command)[3:]]
-    assert run(*words, *by).exit_code == 0
+    assert run("correct", book, *shlex.split(command)[3:], *by).exit_code == 0
     told = json.loads(run("reconcile", book, "--schedule", SCHEDULE, "--json").stdout)
     states = {item["label"]: item["state"] for item in told["links"]}
     assert states["PW-1-02"] == "passed on retest"
