@@ -71,6 +71,44 @@ def test_another_export_of_a_test_stands_before_it_and_leaves_the_order_known() 
     assert counting([again]) == [again]  # what it is of is not there
 
 
+def test_a_known_offset_counts_whichever_export_has_it() -> None:
+    """The fail is of 10:00 UTC; the pass may be of any hour around."""
+    fail, again = _at("f2", 1), replace(_at("f", 2, offset=1), export_of="f2")
+    later = _at("p", 1.5)
+    assert in_order([fail, later])[1]
+    ordered, known = in_order([fail, again, later])
+    assert not known
+    assert sorted(test.record_id for test in ordered) == ["f", "f2", "p"]
+    assert any(one is fail for one in ordered)
+    ordered, known = in_order([fail, again, _at("p", 3.5, offset=2)])
+    assert known and [test.record_id for test in counting(ordered)] == ["f2", "p"]
+    ordered, known = in_order([fail, again, _at("p", 2.5, offset=2)])
+    assert known and [test.record_id for test in counting(ordered)] == ["p", "f2"]
+
+
+def test_a_time_counts_whichever_export_has_it() -> None:
+    nameless = replace(ONE, record_id="a", started=None)
+    ordered, known = in_order([nameless, replace(_at("c", 2), export_of="a"), _at("b", 1)])
+    assert known and [test.record_id for test in counting(ordered)] == ["b", "a"]
+
+
+@pytest.mark.parametrize(
+    "exports",
+    [
+        (_at("c", 1, offset=0), _at("d", 1, offset=1)),
+        (_at("c", 0.1), _at("d", 1, offset=0)),
+        (_at("c", 40), _at("d", 1, offset=0)),
+        (replace(_at("c", 1), ahead=True),),
+    ],
+)
+def test_exports_that_contradict_each_other_tell_no_time(exports: tuple[Attempt, ...]) -> None:
+    one = _at("a", 1)
+    assert in_order([one, _at("b", 90)])[1]
+    others = [replace(export, export_of="a") for export in exports]
+    ordered, known = in_order([one, *others, _at("b", 90)])
+    assert not known and len(ordered) == 2 + len(exports)
+
+
 @pytest.mark.parametrize(
     ("started", "read_at", "ahead"),
     [

@@ -101,7 +101,8 @@ def comparisons(tests: Sequence[Judged], own_site: Callable[[], str] = str) -> I
     ordered, _ = in_order([one.test for one in tests])
     workings = {one.test.record_id: one for one in tests}
     for first, second in pairwise(ordered):
-        _, known = in_order([first, second])
+        both = {first.record_id, second.record_id}
+        _, known = in_order([one for one in ordered if {one.record_id, one.export_of} & both])
         yield _compared(first, second, workings, own_site, known=known)
 
 

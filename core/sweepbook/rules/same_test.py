@@ -1,7 +1,7 @@
 """Whether two records are one test of a link, and which of two tests comes first."""
 
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from sweepbook.rules.times import EASTERNMOST, WESTERNMOST
 from sweepbook.rules.trace import Trace
@@ -15,6 +15,18 @@ LATER = ("retest", "periodic", "fault-finding")
 NO_TIME = timedelta(0)
 MINUTE = timedelta(minutes=1)
 QUARTER_HOUR = timedelta(minutes=15)
+
+
+class Begun(Protocol):
+    """What is known of when a test began."""
+
+    @property
+    def started(self) -> datetime | None:
+        """What its clock showed."""
+
+    @property
+    def offset(self) -> timedelta | None:
+        """Of that clock to UTC."""
 
 
 def is_one_test(first: Trace, second: Trace, suspicion: "Suspicion") -> bool:
@@ -36,7 +48,7 @@ def is_exported_twice(first: Trace, second: Trace, suspicion: "Suspicion") -> bo
 
 def may_be_one_test(first: Trace, second: Trace) -> bool:
     """Whether neither purpose nor time tells two tests of one link apart."""
-    return first.purpose == second.purpose and _may_be_one_time(first, second)
+    return first.purpose == second.purpose and may_be_one_time(first, second)
 
 
 def order(trace: Trace) -> tuple[bool, datetime]:
@@ -45,7 +57,7 @@ def order(trace: Trace) -> tuple[bool, datetime]:
     return trace.purpose in LATER, begun
 
 
-def _may_be_one_time(first: Trace, second: Trace) -> bool:
+def may_be_one_time(first: Begun, second: Begun) -> bool:
     """Whether two tests may have begun at one moment, by what their clocks show.
 
     With one zone unknown, any quarters of an hour may lie between the clocks, up to the widest that

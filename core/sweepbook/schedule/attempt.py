@@ -78,6 +78,11 @@ class Attempt:
         return Attempt, _members(self)
 
     @property
+    def offset(self) -> timedelta | None:
+        """Of its clock to UTC; None where it is not known."""
+        return None if self.started is None or self.utc is None else self.started - self.utc
+
+    @property
     def named_ends(self) -> tuple[End, ...]:
         """The ends of which it names a place."""
         return tuple(end for end in (self.near, self.far) if end.place)

@@ -2,8 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime
 
+from sweepbook.rules.same_test import may_be_one_time
 from sweepbook.schedule.attempt import OFFSETS_DIFFER, Attempt
 
 _ORDER_OF_PURPOSE = ("initial", "retest")
@@ -22,7 +24,7 @@ def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
     It is by time where all have one and one is the last, else by what they say they are for: an
     initial test comes before a retest. Otherwise it is not known, nor where the two contradict each
     other: then they come by time too, those without one last. Other exports of a test stand right
-    before the one that counts.
+    before the one that counts, and what they say of its time counts as well.
     """
     if len(tests) == 1:
         return list(tests), True
@@ -32,8 +34,36 @@ def in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
     others: defaultdict[str, list[Attempt]] = defaultdict(list)
     for test in _in_time(tests):
         others[test.export_of].append(test)
-    ordered, known = _in_order(count)
-    return [one for test in ordered for one in (*others[test.record_id], test)], known
+    timed = [_timed(test, others[test.record_id]) for test in count]
+    own = {id(one): test for one, test in zip(timed, count, strict=True)}
+    ordered, known = _in_order(timed)
+    tests_in_order = [own[id(one)] for one in ordered]
+    return [one for test in tests_in_order for one in (*others[test.record_id], test)], known
+
+
+def _timed(test: Attempt, exports: Sequence[Attempt]) -> Attempt:
+    """A test with the time that all its exports tell; with none where they contradict each other.
+
+    A time whose offset is known goes before others. Of times that may be one the latest is told,
+    as a clock without seconds is behind.
+    """
+    every = [test, *exports]
+    dated = [one for one in every if one.utc is not None or one.started is not None]
+    if not exports or not dated:
+        return test
+    best = max(dated, key=_told)
+    agree = all(may_be_one_time(best, one) for one in dated)
+    return replace(
+        test,
+        started=best.started if agree else None,
+        utc=best.utc if agree else None,
+        ahead=any(one.ahead for one in every),
+    )
+
+
+def _told(test: Attempt) -> tuple[bool, datetime]:
+    moment = test.utc or test.started
+    return test.utc is not None, moment or datetime.min
 
 
 def _in_order(tests: Sequence[Attempt]) -> tuple[list[Attempt], bool]:
