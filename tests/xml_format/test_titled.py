@@ -1,5 +1,6 @@
 """Rows of numbers below titles that are elements or a text themselves."""
 
+import time
 from pathlib import Path
 from typing import Any
 
@@ -171,3 +172,109 @@ def test_what_titles_is_told_where_nothing_is_known_by_them(tmp_path: Path) -> N
     (tmp_path / "export.xml").write_text(text, encoding="utf-8")
     _, problems = read(tmp_path / "export.xml", dialect(CELLS))
     assert any("xml.curves" in problem.message for problem in problems)
+
+
+def in_row(old: str, new: str) -> str:
+    """The export with something else in its fourth row."""
+    begin = f"<row><v>{rows_of(LINK)[3][0]}</v>"
+    whole = elements()
+    at = whole.index(begin)
+    end = whole.index("</row>", at) + len("</row>")
+    row = whole[at:end]
+    assert row.count(old) >= 1
+    return whole[:at] + row.replace(old, new, 1) + whole[end:]
+
+
+CELL = f"<v>{rows_of(LINK)[3][1]}</v>"
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "kept"),
+    [
+        (in_row("<row>", "<row bad='yes'>"), "table/row/@bad", "yes"),
+        (in_row(CELL, CELL.replace("<v>", "<v unit='dB/100'>")), "table/row/v/@unit", "dB/100"),
+        (in_row("</row>", "<note>invalid</note></row>"), "table/row/note", "invalid"),
+        (in_row(CELL, CELL.replace("</v>", "<v>2</v></v>")), "table/row/v/v", "2"),
+        (in_row("</row>", "see below</row>"), "table/row", "see below"),
+    ],
+)
+def test_all_else_in_a_row_is_kept_with_a_message(
+    text: str, key: str, kept: str, tmp_path: Path
+) -> None:
+    document, messages = record(tmp_path, text, dialect(CELLS))
+    assert curves(document) == written(LINK, *RAW)
+    assert document["extra"] == {key: kept}
+    if not key.endswith("row"):
+        (told,) = messages
+        assert repr(key.rpartition("/")[2]) in told
+        assert "kept in extra" in told
+
+
+def test_all_else_in_a_row_of_one_text_is_kept(tmp_path: Path) -> None:
+    point = 'titles = "columns", separator = ";"'
+    text = texts(";").replace("</row>", "<note>BAD</note></row>", 1).replace("<row>", "<row x='1'>")
+    document, (told,) = record(tmp_path, text, dialect(point))
+    assert curves(document) == written(LINK, *RAW)
+    assert document["extra"]["table/row/note"] == "BAD"
+    assert document["extra"]["table/row/@x"].count("1") == len(KHZ)
+    assert "'note'" in told
+    assert "'@x'" in told
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            in_row(CELL, CELL.replace("v>", "x>")),
+            "24 cells where there are 25 titles",
+        ),
+        (
+            in_row(CELL, CELL.replace("v>", "x>") + "<v>7</v>"),
+            f"<x> stands where a cell might, and holds {rows_of(LINK)[3][1]!r}",
+        ),
+        (in_row("<row>", "<row><x>9</x>"), "<x> stands where a cell might, and holds '9'"),
+        (in_row(CELL, "<v>1<b/>9</v>"), "the text of a cell goes on behind <b> in it"),
+    ],
+)
+def test_what_stands_in_the_place_of_a_cell_loses_the_test(
+    text: str, said: str, tmp_path: Path
+) -> None:
+    told = lost(tmp_path, text, dialect(CELLS))
+    assert said in told
+    assert "xml.curves.point with its titles, cells" in told
+
+
+def test_rows_that_all_begin_with_another_element_are_read(tmp_path: Path) -> None:
+    text = elements().replace("<row>", "<row><nr>4</nr>")
+    document, (told,) = record(tmp_path, text, dialect(CELLS))
+    assert "'nr'" in told
+    assert curves(document) == written(LINK, *RAW)
+    assert document["extra"]["table/row/nr"].count("4") == len(KHZ)
+    bare = text.replace("<nr>4</nr>", "", 2)
+    assert "stands where a cell might" in lost(tmp_path, bare, dialect(CELLS))
+
+
+def test_what_means_nothing_may_stand_among_cells(tmp_path: Path) -> None:
+    text = in_row(CELL, f"<x>|</x>{CELL}")
+    of = dialect(CELLS).replace('test = "/job/test"', 'test = "/job/test"\nskip = "table/row/x"')
+    document, messages = record(tmp_path, text, of)
+    assert messages == []
+    assert curves(document) == written(LINK, *RAW)
+    assert "extra" not in document
+
+
+def test_two_other_columns_of_one_title_are_refused(tmp_path: Path) -> None:
+    text = elements(limit=True).replace("<c>RL 12 A</c>", "<c>Limit</c>")
+    told = lost(tmp_path, text, dialect(f'{CELLS}, other_columns = "Limit"'))
+    assert "the title 'Limit' comes twice" in told
+
+
+def test_very_many_titles_are_compared_soon(tmp_path: Path) -> None:
+    """Not each with each: of so many that takes some ten seconds."""
+    many = "".join(f"<c>x{at}</c>" for at in range(30_000))
+    row = "<v>1</v>" * 30_000
+    text = export(f"<columns>{many}</columns>", [f"<row>{row}</row>"])
+    (tmp_path / "export.xml").write_text(text, encoding="utf-8")
+    begun = time.process_time()
+    read(tmp_path / "export.xml", dialect(CELLS))
+    assert time.process_time() - begun < 5.0

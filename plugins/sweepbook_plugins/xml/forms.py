@@ -162,7 +162,7 @@ class Forms:
         bare = path.removesuffix(forms.told(element, texts).said)
         for number, form, table, named in forms.tables:
             rows = (
-                xml_titled.read(element, table, table.titles, at)
+                xml_titled.read(element, table, table.titles, named.ignored, at)
                 if table.titles
                 else xml_table.read(element, table, named, at)
             )

@@ -235,14 +235,13 @@ class _Builder:
         held: dict[Path, str] = {}
         ignored: list[Path] = []
         used = self.used(form)
-        if table and table.titles:
+        if table:
+            ignored = [at for of in table.ignored for at in spelled(of, self.meaning.grammar)]
             self.tabled |= stand(steps, texts)[0][0] if steps else set()
-        elif table:
+        if table and not table.titles:
             held, why = columns(namer.texts()[-1], self.layout.names)
             self.problems += [f"{where}.point.value: {why}"] if why else []
-            ignored = [at for of in table.ignored for at in spelled(of, self.meaning.grammar)]
             used += [joined(table.path, path) for path in held]
-            self.tabled |= stand(steps, texts)[0][0] if steps else set()
         for path in used:
             kept = steps[: len(steps) - path.up] if path.up else steps
             for node in spread(self.inside, kept, texts):

@@ -1,10 +1,12 @@
 """Rows whose columns are titled by elements or a text beside them, as in a table on paper."""
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault
 from sweepbook_plugins.xml.layout import TableForm, TitlesForm
+from sweepbook_plugins.xml.strange import Cells, not_plain, others_in, wrong_place
 from sweepbook_plugins.xml.table import Columns, Rows
 from sweepbook_plugins.xml.tree import every, text_at, text_of
 
@@ -14,18 +16,25 @@ if TYPE_CHECKING:
     from sweepbook_plugins.xml.paths import Path
 
 
-def read(table: "_Element", form: TableForm, titles: TitlesForm, place: Callable[[], str]) -> Rows:
+def read(
+    table: "_Element",
+    form: TableForm,
+    titles: TitlesForm,
+    ignored: Collection["Path"],
+    place: Callable[[], str],
+) -> Rows:
     """The rows in an element; there may be none.
 
     Args:
         table: the element.
         form: how its rows are written.
         titles: how its columns are titled.
+        ignored: paths from a row of what means nothing.
         place: where the element stands, for messages.
 
     Raises:
-        Fault: a row has not as many cells as there are titles, or a title comes twice: then nobody
-            can tell which curve a value is of.
+        Fault: a row has not as many cells as there are titles, or something else in the place of
+            one, or a title comes twice: then nobody can tell which curve a value is of.
     """
     rows = every(table, form.path)
     called = _titles(table, titles)
@@ -33,21 +42,23 @@ def read(table: "_Element", form: TableForm, titles: TitlesForm, place: Callable
         return Rows((), {}, lambda position: 0)
     lines = [row.sourceline or 0 for row in rows]
     cells = [_cells(row, titles, len(called)) for row in rows]
+    held = Cells(titles.cells, tuple(ignored))
+    strange = [row for row in rows if not_plain(row, held, len(called))]
     for at, row in enumerate(cells):
         if len(row) != len(called):
-            where = f"line {lines[at]}, {place().partition(', ')[2]}, row {at + 1}"
             raise Fault(
-                where,
+                _where(rows, at, place),
                 f"the row has {len(row)} cells where there are {len(called)} titles; see "
                 "xml.curves.point with its titles, cells and separator",
             )
-    for title in called:
-        if title not in titles.others and called.count(title) > 1:
-            raise Fault(
-                place(),
-                f"the title {title!r} comes twice, so that nobody can tell what its columns are; "
-                "add it to xml.curves.point.other_columns if they are no curves",
-            )
+    if strange and (found := wrong_place(rows, held)):
+        raise Fault(_where(rows, found.row, place), found.message)
+    if double := next((title for title, times in Counter(called).items() if times > 1), None):
+        raise Fault(
+            place(),
+            f"the title {double!r} comes twice, so that nobody can tell what its columns are; "
+            "export it with a title of its own for each",
+        )
     columns: Columns = {title: [row[at] for row in cells] for at, title in enumerate(called)}
     frequency: Sequence[str] = ()
     if titles.frequency:
@@ -55,8 +66,14 @@ def read(table: "_Element", form: TableForm, titles: TitlesForm, place: Callable
             return Rows((), {}, lines.__getitem__)
         frequency = columns.pop(titles.frequency)
     tag = form.path.steps[0].tag if len(form.path.steps) == 1 else ""
-    whole = tag and not form.path.steps[0].conditions
-    return Rows(frequency, columns, lines.__getitem__, tag=tag if whole else "")
+    whole = not strange and not form.path.steps[0].conditions
+    others = others_in(strange, held)
+    return Rows(frequency, columns, lines.__getitem__, others, tag=tag if whole else "")
+
+
+def _where(rows: "Sequence[_Element]", at: int, place: Callable[[], str]) -> str:
+    """Where a row stands, for messages."""
+    return f"line {rows[at].sourceline or 0}, {place().partition(', ')[2]}, row {at + 1}"
 
 
 def _titles(table: "_Element", form: TitlesForm) -> list[str]:
