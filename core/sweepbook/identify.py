@@ -14,6 +14,10 @@ class UnknownSource(SweepbookError):
     """No format claims the source, or several do with the same strength."""
 
 
+class UnclaimedSource(UnknownSource):
+    """No format and no dialect at hand claims the source."""
+
+
 @dataclass(frozen=True, slots=True)
 class Identified:
     """A format and the claim that won."""
@@ -26,13 +30,14 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
     """Ask every format that can read for its claims and return the winner.
 
     Raises:
-        UnknownSource: nobody claims the source, or the strongest claims tie.
+        UnclaimedSource: nobody claims the source.
+        UnknownSource: the strongest claims tie.
         UnreadableSource: the source cannot be opened.
     """
     _ = source.head  # a file that cannot be opened is nobody's fault but its own
     claims = _claims(source, registry, setting)
     if not claims:
-        raise UnknownSource(
+        raise UnclaimedSource(
             f"{source.name}: no format or dialect knows this file.",
             "If it is an export, describe its layout in a dialect (`sweepbook formats --guide` "
             "prints how) and name that with --dialect; `sweepbook formats` lists what is known.",

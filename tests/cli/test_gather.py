@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import shutil
 from pathlib import Path
 
 from tests.program import DEMO
@@ -67,6 +68,68 @@ def test_a_file_that_comes_twice_is_named_and_counts_once(run: Run, tmp_path: Pa
     again = run("gather", book, exports, "--dialect", HERON).stdout
     assert "to the last byte" not in again
     assert "2 files, 2 of them unchanged; 1 test, 0 new." in " ".join(again.split())
+
+
+def test_what_the_book_has_is_unchanged_without_the_dialect_that_read_it(
+    demo_book: Path, run: Run, tmp_path: Path
+) -> None:
+    book = shutil.copytree(demo_book, tmp_path / "book")
+    before = (book / "journal.jsonl").read_bytes()
+    result = run("gather", book, DEMO / "exports")
+    assert result.exit_code == 0
+    assert "16 files, 16 of them unchanged; 27 tests, 0 new." in " ".join(result.stdout.split())
+    assert "refused" not in result.stdout
+    others = tmp_path / "others"
+    others.mkdir()
+    (others / UPHELD.name).write_bytes(UPHELD.read_bytes())
+    (others / "new.csv").write_bytes(UPHELD.read_bytes().replace(b"1A-P1-01", b"1A-P1-99"))
+    result = run("gather", book, others)
+    assert result.exit_code == 1
+    said = " ".join(result.stdout.split())
+    assert "refused: new.csv not read: no format or dialect knows this file" in said
+    assert "2 files, 1 of them unchanged; 1 test, 0 new. 1 problem in reading." in said
+    its = [line for line in _lines(book) if line["event"] == "gathered"]
+    assert len(its) == before.count(b'"event":"gathered"')
+
+
+def test_what_the_book_has_is_read_again_by_another_dialect_and_refused_where_none_is_asked_for(
+    run: Run, tmp_path: Path
+) -> None:
+    book, dialect = tmp_path / "book", tmp_path / "heron.toml"
+    dialect.write_bytes(HERON.read_bytes() + b"\n# a remark\n")
+    run("gather", book, UPHELD, "--dialect", HERON)
+    again = run("gather", book, UPHELD, "--again")
+    assert (again.exit_code, "refused: heron-1A-P1-01.csv" in again.stdout) == (3, True)
+    assert "unchanged" in run("gather", book, UPHELD).stdout
+    other = run("gather", book, UPHELD, "--dialect", dialect)
+    assert "read again: heron-1A-P1-01.csv: 1 test, 0 new" in " ".join(other.stdout.split())
+    digest = hashlib.sha256(dialect.read_bytes()).hexdigest()
+    assert _lines(book)[-1]["dialect"] == {"name": "brindlewick-heron-5", "sha256": digest}
+
+
+def test_a_file_of_which_no_test_was_read_stays_refused(run: Run, tmp_path: Path) -> None:
+    book, export = tmp_path / "book", tmp_path / "lost.csv"
+    export.write_bytes(b"\n".join(UPHELD.read_bytes().splitlines()[:3]))
+    taken = run("gather", book, export, "--dialect", HERON)
+    assert taken.exit_code == 3
+    assert [line["event"] for line in _lines(book)] == ["begun", "gathered"]
+    result = run("gather", book, export)
+    assert (result.exit_code, "refused: lost.csv" in result.stdout) == (3, True)
+
+
+def test_files_that_are_refused_for_one_reason_are_told_once(run: Run, tmp_path: Path) -> None:
+    exports = tmp_path / "exports"
+    exports.mkdir()
+    for number in range(1, 6):
+        (exports / f"{number}.xyz").write_text(f"nobody knows me, {number}")
+    (exports / "6.xyz").write_bytes(b"")
+    said = " ".join(run("gather", tmp_path / "book", exports).stdout.split())
+    assert said.count("no format or dialect knows this file") == 1
+    assert "refused: 5 files: 1.xyz, 2.xyz, 3.xyz and 2 more not read: no format" in said
+    assert "refused: 6.xyz not read: the file is empty" in said
+    assert "6 files; 0 tests, 0 new. 6 problems in reading." in said
+    told = json.loads(run("gather", tmp_path / "book", exports, "--json").stdout)
+    assert [source["name"] for source in told["sources"]] == [f"{n}.xyz" for n in range(1, 7)]
 
 
 def test_a_changed_journal_is_never_written_on(run: Run, tmp_path: Path) -> None:

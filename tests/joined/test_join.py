@@ -3,6 +3,7 @@
 import json
 import zipfile
 from collections.abc import Mapping
+from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -290,6 +291,9 @@ def test_the_same_curves_under_two_heads_both_stand_in_a_book(tmp_path: Path) ->
     assert labels() == ["A-17", "A-18"]
     again = [of.status.value for of in gather.gather(book, [exports], through)]
     assert again == ["unchanged", "unchanged", "withdrawn", "withdrawn"]
+    without = replace(through, setting=replace(through.setting, dialect=None, dialects={}))
+    again = [of.status.value for of in gather.gather(book, [exports], without)]
+    assert again == ["unchanged", "unchanged", "withdrawn", "unchanged"]  # points of one digest
     assert labels() == ["A-17", "A-18"]
 
 

@@ -10,6 +10,7 @@ from sweepbook.book.contents import Contents
 from sweepbook.book.events import GATHERED, Listed, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import ReadProblem, SweepbookError
+from sweepbook.identify import UnclaimedSource
 from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
 from sweepbook.record.model import Record
 from sweepbook.source import Source, UnreadableSource
@@ -34,9 +35,9 @@ class Outcome:
 
     Attributes:
         name: of the file.
-        status: gathered for the first time; unchanged since; read again another way, so that
-            this reading is now the current one; refused, since nobody can read it; or withdrawn,
-            and so left as it is in the book.
+        status: gathered for the first time; unchanged since, be its dialect at hand now or not;
+            read again another way, so that this reading is now the current one; refused, since
+            nobody can read it; or withdrawn, and so left as it is in the book.
         sha256: digest of the file; "" where it could not be opened.
         way: how it was read; None where it was refused.
         records: records that are in it.
@@ -149,6 +150,10 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
         others = chosen.setting.joined
         _ = source.sha256, [other.sha256 for other in others]
     except SweepbookError as error:
+        if isinstance(error, UnclaimedSource) and (known := _known(run, source)):
+            run.done.add(source.place)
+            yield known
+            return
         yield Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
         return
     part = Chosen(chosen.format, replace(chosen.setting, others=(), beside=()), source.name)
@@ -158,6 +163,25 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
             yield _one(run, other, part)
     run.done.add(source.place)
     yield _one(run, source, chosen)
+
+
+def _known(run: _Run, source: Source) -> Outcome | None:
+    """A file that nobody at hand can read, where the book has what was read of it before.
+
+    None where it has no test of it, or where the file shall be read again.
+    """
+    contents, sha256 = run.contents, source.sha256
+    its = [one for one in contents.current.values() if sha256 in one.of[1] or one.sha256 == sha256]
+    if not its or run.again:
+        return None
+    counting = [one for one in its if contents.counts(one.of)]
+    if not counting:
+        return _left_out(run, source, next(filter(contents.withdrawn.__contains__, its[-1].of[1])))
+    _note_place(run, source)
+    own = [one for one in counting if one.sha256 == sha256]
+    ids = frozenset(listed.record_id for one in own for listed in one.records)
+    last = own[-1] if own else contents.readings_of(sha256)[-1][1]  # or it holds other parts only
+    return replace(_unchanged(run, source, last), records=len(ids), record_ids=ids)
 
 
 def _one(run: _Run, source: Source, chosen: Chosen) -> Outcome:

@@ -1,7 +1,8 @@
 """`sweepbook gather`: exports into a book."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +21,9 @@ from sweepbook.text import utf8_safe
 if TYPE_CHECKING:
     from sweepbook.book.gather import Outcome
     from sweepbook.cli.desk import Desk
+
+_NAMED = 3
+"""Names of files that are refused for one reason; of more it is told how many."""
 
 
 @click.command("gather", short_help="Take test exports into a book, with the files as they came.")
@@ -69,6 +73,8 @@ def take_in(
 ) -> "list[Outcome]":
     """Gather with progress; unless quiet, a line for each file that is not simply unchanged.
 
+    Files that are refused come last, those of one reason in one line.
+
     Raises:
         SweepbookError: there is no file to gather, or no book to be had.
     """
@@ -90,13 +96,31 @@ def take_in(
     book = open_or_begin(folder, name)
     outcomes = []
     with Progress("files gathered") as progress:
-        for outcome in gather(book, paths, pipeline, again, say_waiting):
-            outcomes.append(outcome)
-            progress.step(outcome.name)
-            if not quiet:
-                progress.wipe()
-                _print(outcome, folder)
+        try:
+            for outcome in gather(book, paths, pipeline, again, say_waiting):
+                outcomes.append(outcome)
+                progress.step(outcome.name)
+                if not quiet and outcome.status != "refused":
+                    progress.wipe()
+                    _print(outcome, folder)
+        finally:
+            progress.wipe()
+            for refused in () if quiet else _refused(outcomes):
+                _print(refused, folder)
     return outcomes
+
+
+def _refused(outcomes: "Sequence[Outcome]") -> "Iterator[Outcome]":
+    """The files that nobody could read; those refused for the same reasons as one, at the first."""
+    alike: dict[tuple[str, ...], list[Outcome]] = {}
+    for one in outcomes:
+        if one.status == "refused":
+            alike.setdefault(tuple(p.message for p in one.problems), []).append(one)
+    for first, *others in alike.values():
+        names = [one.name for one in (first, *others)]
+        more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+        said = f"{counted(len(names), 'file')}: {', '.join(names[:_NAMED])}{more}"
+        yield replace(first, name=said) if others else first
 
 
 def totals(book: Path, outcomes: "Sequence[Outcome]") -> str:
