@@ -121,3 +121,18 @@ def test_lines_of_uneven_widths_are_not_filled_up(tmp_path: Path) -> None:
         assert tracemalloc.get_traced_memory()[1] < 20_000_000
     finally:
         tracemalloc.stop()
+
+
+def test_a_wire_map_above_the_table_is_kept_whole(tmp_path: Path) -> None:
+    """Every further line of the map has the same key, and counts as much as the first."""
+    far = {"3": "6", "6": "3"}
+    wires = [f"Wire;{near};{far.get(near, near)}\n" for near in "12345678"]
+    text = TESTS.replace("[words.par", 'results.wire_map.pins = "Wire"\n[words.par', 1)
+    text += '[wire_map]\nbetween_ends = ";"\n'
+    result = read(tmp_path, f"{''.join(wires)}Cable;Unit;A;B\nLength 12;m;30.1;40.2\n", text)
+    assert [record.label for record in result.records] == ["A", "B"]
+    for record in result.records:
+        pins = record.document["results"]["wire_map"]["pins"]
+        assert [tuple(ends) for ends in pins] == [
+            (near, far.get(near, near)) for near in "12345678"
+        ]

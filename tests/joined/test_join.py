@@ -231,12 +231,15 @@ def test_a_file_alone_says_in_one_line_which_is_missing(
 
 
 def test_two_texts_of_one_key_are_both_kept(tmp_path: Path) -> None:
-    points = POINTS.replace("dB\n", "dB,Norm\n").replace("9\n", "9,EA\n").replace("7\n", "7,EA\n")
-    points = points.replace("5\n", "5,EA\n")
-    records, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": HEADS})
+    points = POINTS.replace("dB\n", "dB,Room\n").replace("9\n", "9,R9\n")
+    points = points.replace("7\n", "7,R9\n").replace("5\n", "5,R9\n")
+    dialect = ROWS.replace(
+        "[words.parameters]", 'link.near.place.space = "Room"\n[words.parameters]'
+    )
+    records, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": HEADS}, dialect)
     assert problems == []
-    assert document(records, "A-17")["test"]["limit"]["as_stated"] == "EA"
-    assert document(records, "A-17")["extra"]["Norm (3-heads.csv)"] == "Cat 6A PL"
+    assert document(records, "A-17")["link"]["near"]["place"]["space"] == "R9"
+    assert document(records, "A-17")["extra"]["Room (3-heads.csv)"] == "R1"
 
 
 def test_a_book_keeps_both_and_sees_when_either_changes(tmp_path: Path) -> None:

@@ -121,7 +121,10 @@ def test_a_key_below_the_name_is_of_its_parameter(tmp_path: Path) -> None:
     ("two", "told"),
     [
         ("2026-03-06T14:23:00Z", ["line 1", "T17_RL.csv", "parts of two tests", "test.started"]),
-        ("2026-03-04T14:23:00Z\nMain,0072", ["'0072' stands under 'Main'", "'0071'"]),
+        (
+            "2026-03-04T14:23:00Z\nMain,0072",
+            ["'0071' stands under 'Main' here", "'0072' in T17_RL.csv"],
+        ),
     ],
 )
 def test_files_of_two_tests_make_none(two: str, told: list[str], tmp_path: Path) -> None:
@@ -329,7 +332,7 @@ def test_each_file_may_hold_one_parameter_of_every_test(tmp_path: Path) -> None:
             HEADER,
             {**NUMBERED, "0003.csv": NUMBERED["0003.csv"].replace(",ok", ",bad")},
             1,
-            "'bad' stands under 'Result' in 0003.csv, and 'ok' in another file of the test",
+            "'ok' stands under 'Result' here, and 'bad' in 0003.csv, line",
         ),
         (
             HEADER,

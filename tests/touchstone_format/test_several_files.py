@@ -125,7 +125,7 @@ def test_files_of_two_links_are_not_read_together(tmp_path: Path) -> None:
     files = {**FILES, NAMES[1]: FILES[NAMES[1]].replace("B-02", "B-03")}
     records, problems = read_folder(tmp_path, files, DIALECT)
     assert records == []
-    assert "'B-03' stands under 'Link' in B-02_36.s2p, and 'B-02' in another file" in problems[0]
+    assert "'B-02' stands under 'Link' here, and 'B-03' in B-02_36.s2p, line 1" in problems[0]
 
 
 def test_a_file_that_lacks_is_named(tmp_path: Path) -> None:

@@ -1,55 +1,95 @@
-"""Files that hold parts of two tests rather than of one: what they say contradicts."""
+"""What two files or parts say of one test where only one of them can be right."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 
 from sweepbook.dialect.dates import NotADate
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault
-from sweepbook.source import Source
+from sweepbook.dialect.wires import FAR, NEAR, PINS
 
-ONE_WORD = (
-    "link.label",
-    "test.limit",
-    "test.configuration",
-    "test.near.instrument.serial",
-    "test.far.instrument.serial",
-    "stated.overall",
-)
-"""Fields of which a test has one: where two files say two things, neither is taken."""
+_AS_STATED: Mapping[str, str] = {}
+
+ONE_WORD: Mapping[str, Callable[[Meaning], Mapping[str, str]]] = {
+    "link.label": lambda _: _AS_STATED,
+    "test.limit": lambda meaning: meaning.limits,
+    "test.configuration": lambda meaning: meaning.words.configurations,
+    "test.near.instrument.serial": lambda _: _AS_STATED,
+    "test.far.instrument.serial": lambda _: _AS_STATED,
+    "stated.overall": lambda meaning: meaning.words.verdicts,
+    PINS: lambda _: _AS_STATED,
+    NEAR: lambda _: _AS_STATED,
+    FAR: lambda _: _AS_STATED,
+}
+"""Fields of which a test has one, with what the texts of each mean, where that is declared."""
 
 BEGUN = "test.started"
 """Here two files may say two times, of one test that goes on past midnight at most."""
 
+_SHOWN = 60
+"""Characters of a text that are shown."""
 
-def contradicting(
-    known: Mapping[str, Cell], new: Mapping[str, Cell], source: Source, meaning: Meaning
+
+def says_something(key: str, cell: Cell, meaning: Meaning) -> bool:
+    """Whether a cell holds more than blanks or words for no value; in a wire map some say open."""
+    silent = {"", *meaning.numbers.missing}
+    silent -= meaning.wires.open if key in meaning.wire_keys else frozenset()
+    return any(text.strip() not in silent for text in cell.texts)
+
+
+def contradictions(
+    known: Mapping[str, Cell],
+    new: Mapping[str, Cell],
+    place: Callable[[str], str],
+    meaning: Meaning,
 ) -> Iterator[Fault]:
-    """Yield what one file says of a test and another one contradicts.
+    """A fault for each text that cannot be true of a test together with what is known of it.
 
     Args:
-        known: texts by key of the other files.
-        new: those of this one.
-        source: this file.
-        meaning: which keys are fields.
+        known: texts of the test by key.
+        new: those of another file, or of another part of the same.
+        place: makes a place of theirs one that names the file.
+        meaning: what the keys and the texts mean.
     """
-    for path in ONE_WORD:
-        for key in meaning.fields.get(path, ()):
-            if key in known and key in new and known[key].text != new[key].text:
-                message = (
-                    f"{new[key].text!r:.60} stands under {key!r} in {source.name}, and "
-                    f"{known[key].text!r:.60} in another file of the test; see join.file and "
-                    f"fields.{path}"
-                )
-                yield Fault(known[key].place, message)
-    (first, of), (later, other) = (_day(told, meaning) for told in (known, new))
-    if of and other and abs((of - other).days) > 1:
+    for path, key, words in _of_one_word(new.keys() & known.keys(), meaning):
+        one, other = known[key], new[key]
+        if not (says_something(key, one, meaning) and says_something(key, other, meaning)):
+            continue
+        if _meant(one, words) != _meant(other, words):
+            yield Fault(
+                one.place,
+                f"{_shown(one)} stands under {key!r} here, and {_shown(other)} in "
+                f"{place(other.place)}, which is joined to it; see join and {path}",
+            )
+    (first, of), (later, day) = (_day(told, meaning) for told in (known, new))
+    if of and day and abs((of - day).days) > 1:
         yield Fault(
             first.place,
-            f"the test began at {later.text!r:.60} by {source.name}, and at {first.text!r:.60} by "
-            "another file: these are parts of two tests; put the files of one test together, or "
-            f"see join.file and fields.{BEGUN}",
+            f"the test began at {_shown(first)} here, and at {_shown(later)} by "
+            f"{place(later.place)}: these are parts of two tests; put the files of one test "
+            f"together, or see join and fields.{BEGUN}",
         )
+
+
+def _of_one_word(keys: set[str], meaning: Meaning) -> Iterator[tuple[str, str, Mapping[str, str]]]:
+    """The dialect's key, the key of the source and what its texts mean, for those in both."""
+    for path, words in ONE_WORD.items():
+        for key in meaning.fields.get(path, ()):
+            if key in keys:
+                yield f"fields.{path}", key, words(meaning)
+    for key in sorted(keys & meaning.figure_keys.keys() - meaning.field_keys):
+        if any(role == "verdict" for role, _ in meaning.figure_keys[key]):
+            yield "figures.verdict", key, meaning.words.verdicts
+
+
+def _meant(cell: Cell, words: Mapping[str, str]) -> tuple[str, ...]:
+    texts = (text.strip() for text in cell.texts)
+    return tuple(words.get(text, text) for text in texts)
+
+
+def _shown(cell: Cell) -> str:
+    text = " / ".join(cell.texts)
+    return repr(text if len(text) <= _SHOWN else f"{text[:_SHOWN]}...")
 
 
 def _day(properties: Mapping[str, Cell], meaning: Meaning) -> tuple[Cell, date | None]:

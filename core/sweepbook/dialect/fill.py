@@ -224,7 +224,7 @@ def _wire_map(properties: Mapping[str, Cell], meaning: Meaning, filled: Filled) 
     if not any(_holds(cell, meaning) for cell in cells.values()):
         return
     place = next(iter(cells.values())).place
-    whole = {key: "\n".join((cell.text, *cell.more)) for key, cell in cells.items()}
+    whole = {key: "\n".join(cell.texts) for key, cell in cells.items()}
     try:
         texts = {
             path: [text for key in keys for text in _wires(path, key, cells, meaning, filled)]
@@ -263,12 +263,12 @@ def _wires(
     """
     keys = meaning.fields[path]
     cell = cells.get(key)
-    texts = [text.strip() for text in (cell.text, *cell.more)] if cell else [""]
+    texts = [text.strip() for text in cell.texts] if cell else [""]
     if cell and path in meaning.within:
         parts = [_part(path, Cell(text, cell.place), meaning) for text in texts]
         texts = [part.text for part, _ in parts]
         if not all(whole for _, whole in parts):
-            filled.extra[key] = "\n".join((cell.text, *cell.more))
+            filled.extra[key] = "\n".join(cell.texts)
     missing = meaning.numbers.missing - meaning.wires.open
     texts = ["" if text in missing else text for text in texts]
     spare = texts == [""] and "" not in meaning.wires.open

@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from sweepbook.dialect.contradicting import contradicting
-from sweepbook.dialect.model import Dialect, OtherFile
-from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
+from sweepbook.dialect.contradicting import contradictions, says_something
+from sweepbook.dialect.model import Dialect, Meaning, OtherFile
+from sweepbook.dialect.raw import Fault, RawCurve, RawTest
 from sweepbook.source import Source
 
 MOST_TESTS = 100_000
@@ -130,33 +130,40 @@ MEND = "which belongs to which cannot be told; mend the export, or see join.key 
 
 
 def merged(test: RawTest, more: RawTest, other: Other) -> RawTest:
-    """One test out of its two parts; where both have a text of one key, the first part's counts."""
-    found = put_together(test, more, other.source, other.place)
-    if more.curves or more.sweeps:  # which could be those of another link
-        meaning = other.join.dialect.meaning
-        faults = contradicting(test.properties, more.properties, other.source, meaning)
-        found = replace(found, faults=[*found.faults, *faults])
+    """One test out of its two parts."""
+    found = put_together(test, more, other.source, other.place, other.join.dialect.meaning)
     return replace(found, joined=test.joined) if other.join.part else found
 
 
 def put_together(
-    test: RawTest, more: RawTest, source: Source, place: Callable[[str], str]
+    test: RawTest,
+    more: RawTest,
+    source: Source,
+    place: Callable[[str], str],
+    meaning: Meaning,
 ) -> RawTest:
-    """A test with what another file holds of it; of two texts of one key the first counts.
+    """A test with what another file holds of it, and a fault where the two contradict.
+
+    Of two texts of one key the first that says something counts, and the other is kept in extra.
 
     Args:
         test: what is known of it.
         more: what the other file holds.
         source: the other file.
         place: makes a place in it one that names it.
+        meaning: what the keys and texts of both mean.
     """
     properties, extra = dict(test.properties), dict(test.extra)
     for key, cell in more.properties.items():
-        if properties.setdefault(key, Cell(cell.text, place(cell.place))).text != cell.text:
-            _add(extra, f"{key} ({source.name})", cell.text)
+        known = properties.get(key)
+        if known is None or not says_something(key, known, meaning):
+            properties[key] = cell.placed(place)
+        elif known.texts != cell.texts:
+            _add(extra, f"{key} ({source.name})", "\n".join(cell.texts))
+    grids, sweeps = _renamed(more, len(test.grids))
+    against = contradictions(test.properties, more.properties, place, meaning)
     for key, text in more.extra.items():
         _add(extra, key, text)
-    grids, sweeps = _renamed(more, len(test.grids))
     return replace(
         test,
         properties=properties,
@@ -166,9 +173,13 @@ def put_together(
         sweeps=[*test.sweeps, *sweeps],
         figures=[
             *test.figures,
-            *(of._replace(cell=Cell(of.cell.text, place(of.cell.place))) for of in more.figures),
+            *(of._replace(cell=of.cell.placed(place)) for of in more.figures),
         ],
-        faults=[*test.faults, *(Fault(place(of.place), of.message) for of in more.faults)],
+        faults=[
+            *test.faults,
+            *(Fault(place(of.place), of.message) for of in more.faults),
+            *against,
+        ],
         notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
         assumed=list(dict.fromkeys([*test.assumed, *more.assumed])),
         joined=[*test.joined, _origin(source, more)],

@@ -18,6 +18,15 @@ class Cell(NamedTuple):
     place: str
     more: tuple[str, ...] = ()
 
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """All texts under its key."""
+        return (self.text, *self.more)
+
+    def placed(self, place: Callable[[str], str]) -> "Cell":
+        """The same with its place told in another way."""
+        return self._replace(place=place(self.place))
+
 
 class Name(NamedTuple):
     """What a curve or a figure is of.

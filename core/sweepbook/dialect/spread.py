@@ -1,9 +1,8 @@
 """Tests whose curves are spread over several files, one a parameter or a curve: put together."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from functools import partial
 
-from sweepbook.dialect.contradicting import contradicting
 from sweepbook.dialect.file_form import SHARED
 from sweepbook.dialect.join import MOST_TESTS, Tests, put_together
 from sweepbook.dialect.model import Dialect
@@ -47,7 +46,9 @@ def tests_of(
             known = found.get(text)
             if known is None:
                 known = item if alone else RawTest("")
-            found[text] = known if known is item else _merged(known, item, source, dialect)
+            if known is not item:
+                known = put_together(known, item, source, partial(_within, source), dialect.meaning)
+            found[text] = known
     yield from found.values()
 
 
@@ -64,13 +65,6 @@ def _told(
 ) -> Iterator[RawTest | Fault]:
     for item in items:
         yield item if isinstance(item, Fault) else with_shared(item, source, dialect)
-
-
-def _merged(known: RawTest, item: RawTest, source: Source, dialect: Dialect) -> RawTest:
-    """A test with what one more file holds of it, and a fault where they contradict."""
-    whole = put_together(known, item, source, lambda place: _within(source, place))
-    faults = list(contradicting(known.properties, item.properties, source, dialect.meaning))
-    return replace(whole, faults=[*whole.faults, *faults]) if faults else whole
 
 
 def _without_key(item: RawTest, source: Source, key: str, *, alone: bool) -> Fault:

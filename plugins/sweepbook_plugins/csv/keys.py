@@ -90,11 +90,9 @@ def known_keys(meaning: Meaning) -> frozenset[str]:
 def with_shared(test: RawTest, shared: RawTest) -> RawTest:
     """The test with what the head of the file says of every test; the test's own word counts."""
     for key, cell in shared.properties.items():
-        if test.properties.setdefault(key, cell).text != cell.text:
-            kept = f"{key} (whole file)"
-            test.extra[kept] = (
-                f"{test.extra[kept]}\n{cell.text}" if kept in test.extra else cell.text
-            )
+        if test.properties.setdefault(key, cell).texts != cell.texts:
+            kept, text = f"{key} (whole file)", "\n".join(cell.texts)
+            test.extra[kept] = f"{test.extra[kept]}\n{text}" if kept in test.extra else text
     for key, text in shared.extra.items():
         test.extra[key] = f"{text}\n{test.extra[key]}" if key in test.extra else text
     test.faults[:0] = shared.faults

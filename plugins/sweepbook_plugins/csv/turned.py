@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from sweepbook.dialect.raw import Cell, Fault, RawCurve, RawTest
+from sweepbook.dialect.raw import Fault, RawCurve, RawTest
 from sweepbook_plugins.csv.forms import Layout
 from sweepbook_plugins.csv.keys import TooManyLines
 from sweepbook_plugins.csv.lines import Block
@@ -127,9 +127,9 @@ def told(test: RawTest | Fault) -> RawTest | Fault:
     return replace(
         test,
         locator=_told(test.locator),
-        properties={key: _cell(cell) for key, cell in test.properties.items()},
+        properties={key: cell.placed(_told) for key, cell in test.properties.items()},
         curves=[_curve(curve) for curve in test.curves],
-        figures=[of._replace(cell=_cell(of.cell)) for of in test.figures],
+        figures=[of._replace(cell=of.cell.placed(_told)) for of in test.figures],
         faults=[_fault(fault) for fault in test.faults],
         notes=[_fault(note) for note in test.notes],
     )
@@ -143,10 +143,6 @@ def _in_columns(match: re.Match[str]) -> str:
     first, last, row = match.groups()
     numbers = "-".join(str(int(of) - _TURNED) for of in (first, last) if of)
     return f"column{'s' if last else ''} {numbers}{', row' if row else ''}"
-
-
-def _cell(cell: Cell) -> Cell:
-    return Cell(cell.text, _told(cell.place))
 
 
 def _fault(fault: Fault) -> Fault:
