@@ -12,10 +12,10 @@ from sweepbook.audit.context import Context, installed
 from sweepbook.audit.run import Run
 from sweepbook.corrections.apply import apply
 from sweepbook.corrections.model import Correction
-from sweepbook.findings import Finding, NotRun, Severity
+from sweepbook.findings import Accepted, Finding, NotRun, Severity
 from sweepbook.judging.assessment import Assessment
 from sweepbook.project.job import Job
-from sweepbook.project.model import Project
+from sweepbook.project.model import Acceptance, Project
 
 from .changes import ORIGIN, record
 
@@ -38,7 +38,9 @@ def load(path: Path) -> dict[str, Any]:
     return case
 
 
-def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
+def judged(
+    case: dict[str, Any], accepts: tuple[Acceptance, ...] = ()
+) -> tuple[Run, list[Assessment]]:
     changes = case.get("records", [case.get("changes")])
     records = [
         record(part, case.get("resolved")).with_origin([{**ORIGIN[0], "locator": f"test {number}"}])
@@ -46,7 +48,7 @@ def judged(case: dict[str, Any]) -> tuple[Run, list[Assessment]]:
     ]
     entered = [Correction("", **texts, line=2) for texts in case.get("corrections", [])]
     records = [apply(one, entered) for one in records]
-    job = Project.of("", "0" * 64, {}, (), (), Job(site=case["site"])) if "site" in case else None
+    job = Project.of("", "0" * 64, {}, (), accepts, Job(site=case.get("site", "")))
     run = Run(
         replace(context(), against=case.get("against"), project=job),
         recall=lambda ids: [one.evidence for one in records if one.record_id in ids],
@@ -77,6 +79,36 @@ def test_a_failing_case_yields_its_rule_and_no_other_error(path: Path) -> None:
     errors = {one.rule for one in found if one.severity is Severity.ERROR}
     assert errors <= {rule}
     assert graver - {rule} == set(case.get("beside", []))
+
+
+OF_NO_TESTS = ("SET004", "SET013", "SET020")
+"""Rules about a whole unit, cable or place, which name links as examples only."""
+TOGETHER = [path for path in FAILING if path.name[:3] == "SET"]
+
+
+@pytest.mark.parametrize("path", TOGETHER, ids=lambda path: path.stem)
+def test_what_is_found_of_tests_together_is_accepted_by_the_labels_that_it_names(
+    path: Path,
+) -> None:
+    rule, who = path.name[:6], Accepted("op-9", "2026-03-06", "known")
+    run, assessments = of_file(path)
+    ours = [one for one in run.findings if one.rule == rule]
+    if rule in OF_NO_TESTS:
+        assert not any(one.tests for one in ours)
+        return
+    every = {one.record.label for one in assessments}
+    for one in ours:
+        assert one.labels
+        assert {label for label in every if label in one.message} <= set(one.labels)
+    accepts = tuple(
+        Acceptance(rule, one.labels[0], None, False, None, who)
+        if len(one.labels) == 1
+        else Acceptance(rule, None, None, False, None, who, one.labels)
+        for one in ours
+    )
+    again, _ = judged(load(path), accepts)
+    assert [one.accepted for one in again.findings if one.rule == rule] == [who] * len(ours)
+    assert again.idle_acceptances == ()
 
 
 @pytest.mark.parametrize("path", PASSING, ids=lambda path: path.stem)

@@ -150,7 +150,8 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
         return (
             "a finding on tests together is there only for a check of the whole book: the next "
             "`sweepbook check` says so if nothing has this finding. One that is about several "
-            "links takes the labels of all of them."
+            "links takes the labels of all of them; one about a whole unit, cable or place, which "
+            "names links as examples only, takes --everywhere in their place."
         )
     from sweepbook.audit.run import assess
     from sweepbook.book import corrections, store

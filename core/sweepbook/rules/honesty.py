@@ -13,7 +13,7 @@ from sweepbook.limits.names import letters
 from sweepbook.rules.about import COMPARED, About
 from sweepbook.rules.model import CannotLook, Hit
 from sweepbook.rules.same_test import NO_TIME
-from sweepbook.rules.together import WholeSet
+from sweepbook.rules.together import WholeSet, ids
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -72,7 +72,8 @@ def clocks_run_forward(whole: WholeSet, least_tests: int, most_share: float) -> 
             minutes = (_begun(first) - _begun(second)).total_seconds() / 60.0
             said = {"first": first.label, "second": second.label}
             unit = _about(first).unit
-            yield Hit("$", {"unit": unit, **said, "minutes": minutes, "tests": len(traces)})
+            words = {"unit": unit, **said, "minutes": minutes, "tests": len(traces)}
+            yield Hit("$", words, ids((first, second)))
 
 
 def figures_are_of_their_own(
@@ -94,7 +95,8 @@ def figures_are_of_their_own(
         told = len({trace.sweeps_sha256 for trace in traces}) == 1 and traces[0].sweeps_sha256
         if len(labels) >= least_labels and not told:
             count = _about(traces[0]).figure_count
-            yield Hit("$", {"figures": count, "count": len(labels), "labels": listed(labels)})
+            words = {"figures": count, "count": len(labels), "labels": listed(labels)}
+            yield Hit("$", words, ids(traces))
 
 
 def stated_margins_are_of_this_link(whole: WholeSet, least: int, most: int) -> Iterator[Hit]:
@@ -126,7 +128,9 @@ def stated_margins_are_of_this_link(whole: WholeSet, least: int, most: int) -> I
         labels.pop(kept[place].label_key, None)
         if len(labels) == 1:
             said = {"label": kept[place].label, "record": kept[place].record_id[:12]}
-            yield Hit("$", {**said, "margins": int(given.sum()), "other": labels.popitem()[1]})
+            words = {**said, "margins": int(given.sum()), "other": labels.popitem()[1]}
+            about = [kept[place], *(kept[one] for one in others)]
+            yield Hit("$", words, ids(about))
 
 
 def _stacked(traces: Sequence[Trace], name: str) -> F32:

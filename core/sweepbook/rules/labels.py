@@ -7,7 +7,7 @@ from sweepbook.limits.names import letters
 from sweepbook.record.links import Key
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, order
-from sweepbook.rules.together import WholeSet, by_label, plain
+from sweepbook.rules.together import WholeSet, by_label, ids, plain
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -22,14 +22,14 @@ def labels_are_written_alike(whole: WholeSet) -> Iterator[Hit]:
     for traces in groups.values():
         written = list(dict.fromkeys(f'"{trace.label}"' for trace in traces))
         if len(written) > 1:
-            yield Hit("$", {"ways": len(written), "labels": listed(written)})
+            yield Hit("$", {"ways": len(written), "labels": listed(written)}, ids(traces))
 
 
 def retests_have_a_first(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label under which there are retests and no first test."""
     for traces in by_label(whole).values():
         if all(trace.purpose == RETEST for trace in traces):
-            yield Hit("$", {"label": traces[0].label, "count": len(traces)})
+            yield Hit("$", {"label": traces[0].label, "count": len(traces)}, ids(traces))
 
 
 def retests_come_later(whole: WholeSet) -> Iterator[Hit]:
@@ -43,7 +43,7 @@ def retests_come_later(whole: WholeSet) -> Iterator[Hit]:
         earliest, retest = (min(order(one)[1] for one in group) for group in (first, again))
         if retest < earliest:
             said = {"label": traces[0].label, "first": f"{earliest}", "retest": f"{retest}"}
-            yield Hit("$", said)
+            yield Hit("$", said, ids(traces))
 
 
 def nvp_is_of_the_cable(whole: WholeSet) -> Iterator[Hit]:
@@ -77,7 +77,8 @@ def calibration_is_of_the_unit(whole: WholeSet) -> Iterator[Hit]:
             dates = listed(sorted(said))
             first = next(iter(said.values())).about
             named = first.unit if first is not None else unit
-            yield Hit("$", {"unit": named, "day": day, "dates": dates, "labels": listed(labels)})
+            words = {"unit": named, "day": day, "dates": dates, "labels": listed(labels)}
+            yield Hit("$", words, ids(said.values()))
 
 
 def terminations_are_of_one_link(whole: WholeSet, most: int) -> Iterator[Hit]:
@@ -96,4 +97,5 @@ def terminations_are_of_one_link(whole: WholeSet, most: int) -> Iterator[Hit]:
         if 1 < len(links) <= most:
             labels = listed([f'"{trace.label}"' for _, trace in links.values()])
             termination = next(iter(links.values()))[0].rpartition("|")[2]
-            yield Hit("$", {"termination": termination, "labels": labels})
+            tests = ids(trace for _, trace in links.values())
+            yield Hit("$", {"termination": termination, "labels": labels}, tests)
