@@ -7,8 +7,10 @@ from typing import Any
 import pytest
 
 from sweepbook.errors import ReadProblem
-from sweepbook.findings import Finding, NotRun, RuleNotRun, Severity
+from sweepbook.findings import Accepted, Finding, NotRun, RuleNotRun, Severity
 from sweepbook.record.model import Record
+from tests.report.reading import links
+from tests.report.reading import written as page_of
 
 from .making import (
     CATALOGUE,
@@ -36,6 +38,18 @@ def test_a_finding_stands_with_what_the_catalogue_says(tmp_path: Path) -> None:
     assert (row["Why it matters"], row["What to do"]) == (entry.why, entry.fix)
     assert str(row["By"]).startswith(entry.reference["document"])
     assert row["Place in the record"] == "$.test"
+
+
+def test_a_finding_that_was_accepted_is_listed_and_not_counted_as_on_the_page(
+    tmp_path: Path,
+) -> None:
+    let_stand = replace(FINDING, accepted=Accepted("K. Orme", "2026-03-05", "known"))
+    entry = assessment(findings=(FINDING, let_stand))
+    book = written(tmp_path / "n.xlsx", [entry])
+    (link,) = rows(book, "Links")
+    assert (link["Findings"], len(rows(book, "Findings"))) == (1, 2)
+    (on_page,) = links(page_of(tmp_path / "n.html", [entry]))
+    assert on_page["Findings"] == "1"
 
 
 def test_rules_that_gave_no_answer_are_shown_and_counted(tmp_path: Path) -> None:

@@ -120,7 +120,7 @@ def _judged(assessment: Assessment) -> Row:
         assessment.recomputed.value,
         *_worst(deciding(assessment.margins, assessment.scalars)),
         assessment.reason,
-        len(assessment.findings),
+        sum(one.accepted is None for one in assessment.findings),
         _corrected(assessment),
         assessment.limit_path or "no limit table",
         assessment.marginal or None,

@@ -49,7 +49,7 @@ MEANINGS: dict[str, str] = {
     "Margin end": "End at which the worst margin was measured.",
     "Margin at, MHz": "Frequency of the worst margin in MHz; empty for a single figure.",
     "Why": "The reason in words.",
-    "Findings": "How many findings there are on this test.",
+    "Findings": "How many findings on this test stand; accepted ones are not counted.",
     "Corrected": "Fields that say otherwise by corrections; the sheet Corrections has the rest.",
     "Limit": "Path of the limit table that the test was judged under.",
     "Rules not run": "How many rules gave no answer on this test; they do not count as passed.",
