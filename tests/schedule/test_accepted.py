@@ -99,6 +99,79 @@ def test_no_fail_can_be_let_stand() -> None:
     assert item.open and item.accepted is None
 
 
+@pytest.mark.parametrize(
+    ("tests", "state"),
+    [
+        ((FAIL,), State.FAILED),
+        ((replace(FAIL, recomputed="undecided", judgement="undecided"),), State.UNPROVEN),
+        ((replace(PASS, doubt="One of two."),), State.UNPROVEN),
+        ((replace(PASS, again="Marginal."),), State.MARGINAL),
+        ((FAIL, replace(PASS, record_id="sb0-later", started=None)), State.FAILED),
+        ((FAIL, replace(PASS, record_id="sb0-later", started=LATER,
+                        limit_path="tia-568.2-d/cat6/channel")), State.FAILED),
+        ((replace(PASS, label=""), replace(FAIL, label="")), State.FAILED),
+    ],
+)  # fmt: skip
+def test_a_test_that_nobody_asked_for_and_that_does_not_pass_stays_open(
+    tests: tuple[Attempt, ...], state: State
+) -> None:
+    item = held(replace(LINK, label="B-9"), tests, accepting("PLN001"))
+    assert item.open and item.accepted is None and not item.rule
+    assert item.reason.startswith(f"Open as {state.value}. ")
+    assert told(item)["PLN001"] is not None
+    assert "(accepted by K. Orme" in " ".join(item.words)
+
+
+def test_a_later_pass_settles_what_nobody_asked_for() -> None:
+    tests = (FAIL, replace(PASS, record_id="sb0-later", started=LATER))
+    assert not held(replace(LINK, label="B-9"), tests, accepting("PLN001")).open
+
+
+LESSER = "tia-568.2-d/cat6/channel"
+LESSER_PASS = replace(PASS, record_id="sb0-later", started=LATER, limit_path=LESSER)
+OTHER_WAY = replace(
+    PASS, record_id="sb0-later", started=LATER, limit_path="tia-568.2-d/cat6a/permanent-link"
+)
+
+
+@pytest.mark.parametrize("later", [LESSER_PASS, OTHER_WAY])
+def test_a_pass_to_less_settles_no_fail_against_what_was_asked(later: Attempt) -> None:
+    for rule in ("PLN003", "PLN004", "PLN005"):
+        item = held(LINK, (FAIL, later), accepting(rule))
+        assert item.open and item.state is State.FAILED
+        assert item.reason.startswith(FAIL.why) and later.limit_path in item.reason
+
+
+def test_a_fail_to_less_is_told_with_the_pass_to_less() -> None:
+    item = held(LINK, (replace(FAIL, limit_path=LESSER), LESSER_PASS), accepting("PLN003"))
+    assert item.state is State.LESSER and not item.open
+    assert item.reason.endswith(f"Before: {FAIL.why}")
+
+
+def test_a_fail_is_told_where_no_limit_is_asked_for() -> None:
+    item = held(replace(LINK, limit=""), (FAIL, LESSER_PASS))
+    assert item.state is State.UNASKED
+    assert item.reason.endswith(f"Before: {FAIL.why}")
+
+
+@pytest.mark.parametrize("everywhere", [False, True])
+def test_a_label_of_several_links_reaches_none_of_them(everywhere: bool) -> None:
+    links = tuple(
+        ScheduledLink(line, label, "", near=End({"building": building}))
+        for line, label, building in ((2, "L-1", "North"), (3, "L-1", "South"), (4, "L-2", "South"))
+    )
+    who = Accepted("K. Orme", "2026-03-05", "never pulled")
+
+    def accepts(finding: Finding) -> Finding:
+        reached = everywhere or finding.labels in (("L-1",), ("L-2",))
+        return replace(finding, accepted=who) if reached else finding
+
+    items = reconcile(Schedule("s.csv", "", links), (), LIBRARY, accepts=accepts).items
+    assert [item.open for item in items] == [not everywhere, not everywhere, False]
+    said = ["reaches none of them" in item.reason for item in items]
+    assert said == [not everywhere, not everywhere, False]
+
+
 @pytest.fixture(scope="module")
 def job(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     """A book of one link, and a schedule of two others."""

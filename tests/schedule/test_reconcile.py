@@ -148,7 +148,8 @@ def test_a_link_of_which_no_limit_is_asked_is_closed_and_told_apart() -> None:
     retested = _item(FAIL, replace(PASS, started=LATER), limit="")
     assert retested.state is State.UNASKED
     assert not retested.state.open
-    assert retested.reason == f"It passes {CHANNEL}; the schedule asks for no limit."
+    plain = f"It passes {CHANNEL}; the schedule asks for no limit."
+    assert retested.reason == f"{plain} Before: {FAIL.why}"
     assert _item(FAIL, limit="").state is State.FAILED
 
 

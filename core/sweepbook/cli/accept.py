@@ -32,7 +32,9 @@ A finding about tests together, SET001 and on, takes the labels of all links tha
         --who "K. Orme" --why "one cable, labelled twice in the drawing"
 
 What `sweepbook reconcile` says of a link, PLN001 and on, likewise: a link that nobody asks for any
-more, a lesser limit that the owner agreed to. No fail is let stand so.
+more, a lesser limit that the owner agreed to. No fail is let stand so: a link that nobody asks
+for, and whose tests do not pass, stays open as what they leave it. Where it is said of several
+links of one label, that label reaches none of them.
 
 With --everywhere in place of LABEL it is about every test, and about each finding on all tests
 together. project.toml may also be written by hand, may say what the job is, bring spellings

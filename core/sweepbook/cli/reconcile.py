@@ -1,6 +1,7 @@
 """`sweepbook reconcile`: the tests held against the cable schedule."""
 
 import json
+from collections import Counter
 from collections.abc import Collection
 from dataclasses import replace
 from itertools import islice
@@ -16,7 +17,7 @@ from sweepbook.cli.planned import Planned, not_known
 from sweepbook.cli.progress import Progress
 
 if TYPE_CHECKING:
-    from sweepbook.schedule.reconcile import Reconciliation
+    from sweepbook.schedule.reconcile import Item, Reconciliation
     from sweepbook.schedule.told import Accepts
 
 HELP = """Hold the tests against the cable schedule.
@@ -125,10 +126,15 @@ def _with_rest(
     if not at_rest:
         return result
     remark = (told.Remark(told.AT_REST, _AT_REST),)
-    items = (
-        replace(item, remarks=(*item.remarks, *told.settled(remark, (item.label,), accepts)))
-        if item.state is State.UNTESTED and plain_label(item.label) in at_rest
-        else item
-        for item in result.items
-    )
-    return replace(result, items=tuple(items))
+    untested = [item for item in result.items if item.state is State.UNTESTED]
+    links = Counter(plain_label(item.label) for item in untested)
+
+    def told_of(item: "Item") -> "Item":
+        label = plain_label(item.label)
+        if item.state is not State.UNTESTED or label not in at_rest:
+            return item
+        shared = (told.AT_REST,) if links[label] > 1 else ()
+        said = told.settled(remark, item.label, accepts, shared)
+        return replace(item, remarks=(*item.remarks, *said))
+
+    return replace(result, items=tuple(map(told_of, result.items)))

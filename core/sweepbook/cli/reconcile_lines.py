@@ -9,7 +9,7 @@ from sweepbook.cli import lines, table
 from sweepbook.cli.wording import counted, let_stand, scheduled
 from sweepbook.schedule.place import levels_apart
 from sweepbook.schedule.reconcile import Item, Reconciliation
-from sweepbook.schedule.standing import RULE_OF, State
+from sweepbook.schedule.standing import State
 from sweepbook.schedule.told import in_words
 from sweepbook.text import natural_key, printable
 
@@ -137,7 +137,7 @@ def of_dropped(scheme: "LabelScheme", items: Iterable[Item]) -> Iterator[str]:
 def _item(item: Item, columns: int) -> Iterator[str]:
     place = " / ".join(text for level, text in item.place if level != "site")
     yield from table.paragraph(f"{item.label}  {place}".rstrip(), columns, _INDENT)
-    rule, remarks = RULE_OF.get(item.state, ""), item.remarks
+    rule, remarks = item.rule, item.remarks
     said = (
         *_said(rule, in_words(item.reason, item.accepted)),
         *(line for one in remarks for line in _said(one.rule, one.words)),

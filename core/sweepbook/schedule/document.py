@@ -9,7 +9,6 @@ from sweepbook.errors import ReadProblem
 from sweepbook.schedule.attempt import Attempt
 from sweepbook.schedule.model import Fault
 from sweepbook.schedule.reconcile import Item, Reconciliation
-from sweepbook.schedule.standing import RULE_OF
 
 SCHEMA = "urn:sweepbook:reconciliation-0"
 
@@ -82,7 +81,7 @@ def _item(item: Item) -> dict[str, Any]:
 
 def _accepted(item: Item) -> dict[str, Any]:
     """What of it somebody lets stand: where it stands, and each such remark."""
-    told = [(RULE_OF[item.state], item.reason, item.accepted)] if item.accepted else []
+    told = [(item.rule, item.reason, item.accepted)] if item.accepted else []
     told += [(one.rule, one.message, one.accepted) for one in item.remarks if one.accepted]
     entries = [{"rule": rule, "message": said, **asdict(one)} for rule, said, one in told if one]
     return {"accepted": entries} if entries else {}

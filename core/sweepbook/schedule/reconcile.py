@@ -1,7 +1,7 @@
 """A schedule held against the tests: what is proved, what is open, and what was not asked for."""
 
-from collections import Counter
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,7 @@ from sweepbook.schedule.near import Near
 from sweepbook.schedule.order import counting, in_order
 from sweepbook.schedule.place import where
 from sweepbook.schedule.remarks import of_tests
-from sweepbook.schedule.standing import RULE_OF, State, standing
+from sweepbook.schedule.standing import RULE_OF, State, left_open, standing
 from sweepbook.schedule.told import NOT_KNOWN, TESTED_ELSEWHERE, Accepts, Remark, in_words, settled
 from sweepbook.schedule.whose import Whose, told_apart
 from sweepbook.text import natural_key
@@ -41,6 +41,8 @@ class Item:
         place: its levels of place, text by level: those of the schedule, and what its last test,
             then the label scheme, adds to them; without the schedule's where it is not on it.
         accepted: who lets it stand where it does; None where nobody does.
+        left: where its tests leave a link that is not on the schedule, and why; None where they
+            close it. Nobody lets that stand with the link.
     """
 
     label: str
@@ -53,6 +55,13 @@ class Item:
     near_misses: tuple[tuple[str, str], ...]
     place: tuple[tuple[str, str], ...]
     accepted: Accepted | None = None
+    left: tuple[State, str] | None = None
+
+    @property
+    def rule(self) -> str:
+        """The rule by which it may be let stand where it stands; "" for none."""
+        own = RULE_OF.get(self.state, "")
+        return "" if any(one.rule == own for one in self.remarks) else own
 
     @property
     def open(self) -> bool:
@@ -163,21 +172,46 @@ def reconcile(
         for link in schedule.links
     ]
     wanted = Near(item.label for item in items if item.near_misses)  # what is near is so both ways
-    items += [_stray(tests, wanted, whose, scheme) for tests in strays]
-    if accepts is not None:
-        items = [_settled(item, accepts) for item in items]
-    return Reconciliation(schedule, tuple(items), scheme, whose.own)
+    items += [_stray(tests, wanted, whose, library, scheme) for tests in strays]
+    result = Reconciliation(schedule, tuple(items), scheme, whose.own)
+    if accepts is None:
+        return result
+    shared = _shared(items)
+    return replace(result, items=tuple(_settled(item, accepts, shared) for item in items))
 
 
-def _settled(item: Item, accepts: Accepts) -> Item:
+def _said(item: Item) -> tuple[Remark, ...]:
+    """What is said of a link, first why it stands where it does if that may be let stand."""
+    why = (Remark(item.rule, item.reason),) if item.rule else ()
+    return (*why, *item.remarks)
+
+
+def _shared(items: Iterable[Item]) -> Mapping[str, Collection[str]]:
+    """By label the rules that say something of several links of it."""
+    links = Counter(
+        (plain_label(item.label), rule)
+        for item in items
+        for rule in {one.rule for one in _said(item)}
+    )
+    found: defaultdict[str, set[str]] = defaultdict(set)
+    for (label, rule), many in links.items():
+        if many > 1:
+            found[label].add(rule)
+    return found
+
+
+def _settled(item: Item, accepts: Accepts, shared: Mapping[str, Collection[str]]) -> Item:
     """The same, with who lets stand what is said of it."""
-    rule = RULE_OF.get(item.state)
-    why = [Remark(rule, item.reason)] if rule else []
-    if not why and not item.remarks:
+    if not (told := _said(item)):
         return item
-    said = settled((*why, *item.remarks), (item.label,), accepts)
-    own = said[0].accepted if why else None
-    return replace(item, remarks=said[len(why) :], accepted=own)
+    said = settled(told, item.label, accepts, shared.get(plain_label(item.label), ()))
+    if not item.rule:
+        return replace(item, remarks=said)
+    own, *rest = said
+    if own.accepted and item.left:
+        state, why = item.left
+        return replace(item, reason=f"Open as {state.value}. {why}", remarks=said)
+    return replace(item, reason=own.message, remarks=tuple(rest), accepted=own.accepted)
 
 
 def _elsewhere(whose: Whose) -> dict[str, str]:
@@ -258,6 +292,7 @@ def _stray(
     tests: list[Attempt],
     wanted: Near,
     whose: Whose,
+    library: "Library",
     scheme: "LabelScheme | None",
 ) -> Item:
     ordered, known = in_order(tests)
@@ -274,5 +309,6 @@ def _stray(
         reason += " The schedule has this label in several buildings; the test names none."
     place = where({}, (last.near, last.far), scheme.ends(last.label) if scheme else None)
     return Item(
-        last.label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, place
-    )
+        last.label, State.NOT_SCHEDULED, reason, (), None, "", tuple(ordered), misses, place,
+        left=left_open(ordered, known and bool(last.label), library),
+    )  # fmt: skip

@@ -52,8 +52,7 @@ _STATE_OF = {
     Answer.OTHER: State.OTHER_LIMIT,
     Answer.NOT_KNOWN: State.UNPROVEN,
 }
-
-
+_UNSETTLED = "A later test was not to what is asked for, and does not settle it."
 _RULE_OF_ANSWER = {
     Answer.HIGHER: HIGHER,
     Answer.NOT_KNOWN: NOT_KNOWN,
@@ -77,6 +76,7 @@ def standing(
     last = count[-1]
     remarks: list[Remark] = []
     known = not unordered
+    before = [test for test in count[:-1] if known and not test.passed]
     if unordered and any(not test.passed for test in count):
         last = min(count, key=_rank)
         said = f"It has {len(count)} tests {unordered}, so the worst of them counts."
@@ -89,20 +89,57 @@ def standing(
     remarks += [Remark(*NOTED, one) for one in noted]
     if not last.passed:
         return _missed(last), last.why, tuple(remarks)
+    earlier = f"Before: {before[-1].why}" if before else ""
     if how in _STATE_OF:
-        return _STATE_OF[how], _why(how, wanted, last), tuple(remarks)
+        why = _why(how, wanted, last)
+        if failed := _failed_as_asked(before, wanted, library):
+            return State.FAILED, f"{failed.why} {_UNSETTLED} {why}", tuple(remarks)
+        return _STATE_OF[how], f"{why} {earlier}".rstrip(), tuple(remarks)
     if wanted.configuration and last.configuration not in ("", wanted.configuration):
-        reason = f"It was set up as {last.configuration}; asked for is {wanted.configuration}."
-        return State.OTHER_CONFIGURATION, reason, tuple(remarks)
-    before = [test for test in count[:-1] if not test.passed]
+        why = f"It was set up as {last.configuration}; asked for is {wanted.configuration}."
+        if failed := _failed_as_asked(before, wanted, library):
+            return State.FAILED, f"{failed.why} {_UNSETTLED} {why}", tuple(remarks)
+        return State.OTHER_CONFIGURATION, f"{why} {earlier}".rstrip(), tuple(remarks)
     if known and (settled := settled_under_another_label(count)):
         remarks.append(Remark(OTHER_LABEL, settled))
     if not wanted.path:
         reason = f"It passes {last.limit_path}; the schedule asks for no limit."
-        return State.UNASKED, reason, tuple(remarks)
-    if before and known:
-        return State.RETESTED, f"Before: {before[-1].why}", tuple(remarks)
-    return State.PASSED, "", tuple(remarks)
+        return State.UNASKED, f"{reason} {earlier}".rstrip(), tuple(remarks)
+    return State.RETESTED if before else State.PASSED, earlier, tuple(remarks)
+
+
+def left_open(ordered: list[Attempt], known: bool, library: "Library") -> tuple[State, str] | None:
+    """Where its tests leave a link of which nothing is asked, and why; None where they close it.
+
+    A pass settles what was missed before where it was tested to no less.
+
+    Args:
+        ordered: its tests, from the first to the last.
+        known: whether that order is known; where it is not, the worst of them counts.
+        library: to compare limits by.
+    """
+    count = counting(ordered)
+    missed = [test for test in count if not test.passed]
+    if not missed:
+        return None
+    last = count[-1] if known else min(count, key=_rank)
+    if not last.passed:
+        return _missed(last), last.why
+    how = answer(Asked(missed[-1].limit_path), last.limit_path, library)
+    if how in (Answer.AS_ASKED, Answer.HIGHER):
+        return None
+    return _missed(missed[-1]), (
+        f"{missed[-1].why} A later test passes, but under {last.limit_path or 'no known limit'}."
+    )
+
+
+def _failed_as_asked(before: list[Attempt], wanted: Asked, library: "Library") -> Attempt | None:
+    """The last test that is proved to fail what the schedule asks for; None for none."""
+    for test in reversed(before):
+        as_asked = answer(wanted, test.limit_path, library) is Answer.AS_ASKED
+        if test.recomputed == "fail" and as_asked:
+            return test
+    return None
 
 
 def settled_under_another_label(ordered: Sequence[Attempt]) -> str:
