@@ -13,6 +13,7 @@ from sweepbook.dialect.fits import range_fault
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, Fault
 from sweepbook.dialect.units import UNITS
+from sweepbook.dialect.within import TAKEN, SeveralWays
 
 _UNITS_SAID = {"fraction": "a fraction"}
 
@@ -114,6 +115,9 @@ def _fill_one(path: str, cells: Mapping[str, Cell], meaning: Meaning, filled: Fi
     except Fault as fault:
         filled.faults.append(fault)
     except Unfit as reason:
+        if str(reason) and kind == "verdict":  # a stated FAIL may not become none
+            filled.faults.append(Fault(cell.place, str(reason)))
+            return
         filled.extra |= {key: each.text for key, each in cells.items()}
         if str(reason):
             filled.notes.append(Fault(cell.place, f"{reason}; the text is kept in extra"))
@@ -123,13 +127,20 @@ def _part(path: str, cell: Cell, meaning: Meaning) -> tuple[Cell, bool]:
     """The part of a text that fills a field, and whether the rest of it says nothing more.
 
     Raises:
-        Unfit: the text is of none of the declared forms.
+        Unfit: the text is of none of the declared forms, or of one in more than one way.
     """
     for form in meaning.within[path]:
-        if (text := form.take(cell.text)) is not None:
+        try:
+            text = form.take(cell.text)
+        except SeveralWays as error:
+            raise Unfit(
+                f"{cell.text!r:.60} is of the form {form.text!r} in more than one way; make "
+                f"within.{path} say more of the words around {TAKEN}"
+            ) from error
+        if text is not None:
             return Cell(text, cell.place), form.whole
     known = ", ".join(repr(form.text) for form in meaning.within[path])
-    raise Unfit(f"{cell.text!r} is not of the form {known}; add its form to within.{path}")
+    raise Unfit(f"{cell.text!r:.60} is not of the form {known}; add its form to within.{path}")
 
 
 def _text(path: str, cell: Cell, meaning: Meaning, filled: Filled) -> None:
