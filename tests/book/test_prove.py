@@ -14,7 +14,7 @@ import pytest
 from sweepbook import schemas
 from sweepbook.book import journal, store
 from sweepbook.book.layout import NotABook, open_book, open_or_begin
-from sweepbook.book.proof import MOST_TOLD, Proof
+from sweepbook.book.proof import Proof
 from sweepbook.book.prove import line_schema, prove
 from sweepbook.errors import ReadProblem
 from sweepbook.files import replaced
@@ -319,15 +319,3 @@ def test_whether_a_source_was_read_is_known_without_listing_all_of_them(job: Job
         contents.add(journal.Line(line, "gathered", body, ""))
         assert contents.has(of[0])
     assert {sha256 for sha256 in contents.sources() if contents.has(sha256)} == contents.sources()
-
-
-def test_of_very_many_faults_of_a_file_the_first_are_told_and_the_rest_counted(job: Job) -> None:
-    *_, last = journal.read(job.book.journal)
-    sources = [{"sha256": "ab" * 32, "from": "x"}]  # of no source, and without a name
-    for _ in range(MOST_TOLD):
-        last = journal.append(job.book.journal, last, "given", {"program": "x", "sources": sources})
-    faults = [one for one in prove(job.book.root, Proof()) if one.place.startswith("journal")]
-    assert len(faults) == MOST_TOLD + 1
-    assert (faults[-1].place, faults[-1].damage) == ("journal.jsonl", True)
-    assert faults[-1].message.startswith(f"{faults[-1].count} more of its lines")
-    assert sum(one.count for one in faults) >= 2 * MOST_TOLD

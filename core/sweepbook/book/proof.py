@@ -23,12 +23,14 @@ class Fault:
         damage: True where evidence is wrong or missing or a limit table is faulty; False for a
             trace of an interrupted run and the like, which the next `gather` mends or leaves alone.
         count: how many it stands for.
+        always: whether it is told however many there are: the proof of a file ends with it.
     """
 
     place: str
     message: str
     damage: bool = True
     count: int = 1
+    always: bool = False
 
 
 @dataclass
@@ -51,13 +53,13 @@ class Proof:
 
 
 def told_in_part(faults: Iterable[Fault]) -> Iterator[Fault]:
-    """The first faults of each file, and at the end how many more there are of it."""
+    """The first faults of each file and those always told, then how many more there are of it."""
     told: Counter[str] = Counter()
     more: Counter[tuple[str, bool]] = Counter()
     for fault in faults:
         file = fault.place.partition(",")[0]
         told[file] += fault.count
-        if told[file] <= MOST_TOLD:
+        if fault.always or told[file] <= MOST_TOLD:
             yield fault
         else:
             more[file, fault.damage] += fault.count

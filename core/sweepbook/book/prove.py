@@ -70,7 +70,7 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
             proof.lines, proof.head = line.number, line.digest
         store.held_against(book, known)
     except SweepbookError as error:
-        yield Fault("journal.jsonl", f"{error.message} {error.todo}")
+        yield Fault("journal.jsonl", f"{error.message} {error.todo}", always=True)
         return
     proof.whole = True
     if left := journal.cut_off(book.journal):
@@ -78,6 +78,7 @@ def _journal(book: Book, schema: dict[str, Any], known: Contents, proof: Proof) 
             f"journal.jsonl, line {proof.lines + 1}",
             f"Only {left} bytes of it are there: a program was stopped while it wrote, or the file "
             "was cut. Restore the journal from a copy, or gather again what no line tells of.",
+            always=True,
         )
     else:
         yield from _cut_back(book, known)
@@ -114,6 +115,7 @@ def _cut_back(book: Book, known: Contents) -> Iterator[Fault]:
             "journal.jsonl",
             f"Lines are missing at its end: index.csv has {len(ahead)} of the records that no line "
             "tells of. Restore it from a copy, or gather again what no line tells of.",
+            always=True,
         )
 
 
