@@ -46,13 +46,18 @@ def test_key_lines(tmp_path: Path) -> None:
     assert found.get("extra", {}) == {}
 
 
-def test_the_pair_of_another_end_is_kept_and_the_margin_has_none(tmp_path: Path) -> None:
-    found = document(tmp_path, LINES.replace("RL pair local;36", "RL pair remote;36"))
-    assert stated(found) == {
+def test_the_pair_of_another_end_is_told_and_the_margin_has_none(tmp_path: Path) -> None:
+    whole = wide(LINK, *RAW).replace("Outcome;PASS\n", f"Outcome;PASS\n{LINES}")
+    draft = draft_of(tmp_path, whole)
+    path = tmp_path / "export.csv"
+    path.write_text(whole.replace("RL pair local;36", "RL pair remote;36"), encoding="utf-8")
+    (record,), (problem,) = read(path, draft)
+    assert stated(record.document) == {
         ("return_loss", "near", (), 3.2),
         ("next", "far", ("3-6", "1-2"), 2.2),
     }
-    assert found["extra"] == {"RL pair remote": "36"}
+    assert record.document["extra"] == {"RL pair remote": "36"}
+    assert "'RL pair remote' should say which pairs or end the worst_margin" in problem.message
 
 
 @pytest.mark.parametrize("text", ["99", "12+36"])

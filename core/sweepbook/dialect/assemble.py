@@ -72,6 +72,7 @@ class Assembler:
         extra = _extra(test, properties, filled, sorted_figures, self.dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
         doubts += _lost_figures(test, extra, self.dialect)
+        doubts += sorted_figures.doubts
         odd = outlandish.notes(sorted_figures.stated)
         notes = [*test.notes, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
         for note in notes:

@@ -24,6 +24,7 @@ class Figures:
         accuracy: entries of `test.accuracy`.
         left: figures that found no place, to go to `extra`.
         faults: faults that lose the test.
+        doubts: what may be wrong in the dialect, and loses nothing.
         stated: every stated figure as it was read.
     """
 
@@ -32,6 +33,7 @@ class Figures:
     accuracy: list[dict[str, Any]] = field(default_factory=list)
     left: list[RawFigure] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
+    doubts: list[Fault] = field(default_factory=list)
     stated: list[Stated] = field(default_factory=list)
 
 
@@ -76,6 +78,8 @@ def _complete(
         result.left += [figure for figure in told if figure]
         if stated:
             result.faults.append(_untellable(name, group, [of for of in told if of]))
+        elif _lacks_pairs(by_name, name.parameter, group):
+            result.doubts += [_of_none(figure, name, group) for figure in told if figure]
         return
     roles = by_name.setdefault(full, {})
     for role, figure in stated.items():
@@ -83,6 +87,28 @@ def _complete(
         if known is not figure:
             again = figure._replace(name=full)
             result.faults.append(Fault(figure.cell.place, _again(again, known)))
+
+
+def _lacks_pairs(
+    by_name: Mapping[Name, Mapping[str, RawFigure]], parameter: str, group: str
+) -> bool:
+    """Whether something is stated of a parameter's worst case and nothing says of which pairs."""
+    return any(
+        name.parameter == parameter
+        and not name.pairs
+        and f"{group}.pairs" not in roles
+        and any(role.startswith(f"{group}.") for role in roles)
+        for name, roles in by_name.items()
+    )
+
+
+def _of_none(figure: RawFigure, name: Name, group: str) -> Fault:
+    return Fault(
+        figure.cell.place,
+        f"{(figure.key or figure.role)!r} should say which pairs or end the {group} of '{name}' is "
+        f"of, and none is stated there, but one without pairs elsewhere; it is kept in extra; see "
+        f"the names in figures.{group} and {figure.role}",
+    )
 
 
 def _untellable(name: Name, group: str, told: list[RawFigure]) -> Fault:
