@@ -144,3 +144,61 @@ def test_three_tables_of_one_file_are_parts_of_it(tmp_path: Path) -> None:
     for document, of in zip(documents, links, strict=True):
         assert curves(document) == written(of, *RAW)
         assert [margin for *_, margin, _ in stated(document)] == [2.9, -0.3, 1.4, 0.8]
+
+
+def counted(texts: Mapping[str, str], told: list[int]) -> dict[str, str]:
+    """The heads and the sweeps, these told by 1, 2 and so on, those with rows that are counted."""
+    head, *rows = texts["heads"].splitlines()
+    lines = [f"Row;Test;{head.partition(';')[2]}"]
+    for at, test in enumerate(told, 1):
+        lines.append(f"{at};{test};{rows[test - 1].partition(';')[2]}")
+    sweeps = re.sub(r"(?m)^61(\d);", lambda of: f"{int(of[1])};", texts["sweeps"])
+    return {"heads.csv": "\n".join([*lines, ""]), "sweeps.csv": sweeps}
+
+
+LINKS = [link(f"C-{at}", 15.0 * at) for at in (1, 2, 3)]
+
+
+def test_of_two_columns_that_fit_as_well_a_person_chooses(tmp_path: Path) -> None:
+    """A row's number and a test's hold the same texts; with the wrong one labels change places."""
+    texts = counted(files(LINKS), [3, 1, 2])
+    draft = drafted(tmp_path, texts)
+    assert '\nother_key = "TO-BE-SETTLED"\n' in draft
+    told = " ".join(draft.replace("\n#", "").split())
+    assert "key 'Nr' with other_key 'Test' or key 'Nr' with other_key 'Row'" in told
+    settled = draft.replace('other_key = "TO-BE-SETTLED"', 'other_key = "Test"')
+    for document, one in zip(gathered(tmp_path, texts, settled), LINKS, strict=True):
+        assert curves(document) == written(one, *RAW)
+
+
+def test_nothing_is_joined_before_it_is_chosen(tmp_path: Path) -> None:
+    texts = counted(files(LINKS), [3, 1, 2])
+    draft = drafted(tmp_path, texts)
+    assert '= "TO-BE-SETTLED"' in draft
+    (tmp_path / "mine.toml").write_text(draft, encoding="utf-8")
+    paths = [tmp_path / name for name in texts]
+    result = run("gather", tmp_path / "book", *paths, "--dialect", tmp_path / "mine.toml")
+    assert not list((tmp_path / "book").glob("records/*/*"))
+    assert "'TO-BE-SETTLED'" in result.output
+
+
+def test_columns_that_count_alike_are_told_apart_by_name_only(tmp_path: Path) -> None:
+    """In other exports the tests may stand in another order."""
+    texts = counted(files(LINKS), [1, 2, 3])
+    assert '\nother_key = "TO-BE-SETTLED"\n' in drafted(tmp_path, texts)
+    texts["sweeps.csv"] = texts["sweeps.csv"].replace("Nr;", "Test;", 1)
+    draft = drafted(tmp_path, texts)
+    assert '\nother_key = "Test"\n' in draft
+    for document, one in zip(gathered(tmp_path, texts, draft), LINKS, strict=True):
+        assert curves(document) == written(one, *RAW)
+
+
+def test_a_number_that_counts_rows_never_wins_by_its_name(tmp_path: Path) -> None:
+    texts = counted(files(LINKS), [3, 1, 2])
+    texts["sweeps.csv"] = texts["sweeps.csv"].replace("Nr;", "Row;", 1)
+    draft = drafted(tmp_path, texts)
+    assert '\nother_key = "TO-BE-SETTLED"\n' in draft
+    unlike = {"sweeps.csv": texts["sweeps.csv"].replace("Row;", "Test;", 1)}
+    draft = drafted(tmp_path, {**texts, **unlike})
+    assert '\nother_key = "Test"\n' in draft
+    assert '= "TO-BE-SETTLED"' not in draft

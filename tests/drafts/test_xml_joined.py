@@ -107,3 +107,28 @@ def test_a_file_that_a_draft_of_the_other_does_not_fit_is_told_to_be_joined(tmp_
         said = " ".join(run(*command, *paths).output.split())
         assert "the root of this file is estate, expected is round" in said
         assert "and [join] where this is another part of tests" in said
+
+
+@pytest.mark.parametrize(("told", "settled"), [((3, 1, 2), False), ((1, 2, 3), True)])
+def test_of_two_paths_that_fit_as_well_a_person_chooses(
+    told: tuple[int, ...], settled: bool, tmp_path: Path
+) -> None:
+    """An entry's number and a test's hold the same texts: by the wrong one labels change places."""
+    links = {str(at): link(f"N-1-0{at}", 20.0 + at) for at in (1, 2, 3)}
+    entries = [
+        f'<entry of="{row}" test="{test}"><label>N-1-0{test}</label></entry>'
+        for row, test in enumerate(told, 1)
+    ]
+    (tmp_path / "a.xml").write_text(readings(links), encoding="utf-8")
+    (tmp_path / "b.xml").write_text(f"<list>{''.join(entries)}</list>", encoding="utf-8")
+    draft = run("dialect", "draft", tmp_path / "a.xml", tmp_path / "b.xml").stdout
+    assert ('\nother_key = "TO-BE-SETTLED"\n' not in draft) is settled
+    if not settled:
+        said = " ".join(draft.replace("\n#", "").split())
+        assert "key '@of' with other_key '@of' or key '@of' with other_key '@test'" in said
+        assert read(tmp_path, draft)[0] == []
+    records, problems = read(tmp_path, draft.replace("TO-BE-SETTLED", "@test"))
+    assert problems == []
+    assert [of["link"]["label"] for of in records] == [one.label for one in links.values()]
+    for document, one in zip(records, links.values(), strict=True):
+        assert curves(document) == written(one, *RAW)

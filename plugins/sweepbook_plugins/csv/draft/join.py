@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.joined_names import SHARED, patterns
+from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
@@ -56,9 +58,28 @@ class Part:
         rows = [[row[one] if one < len(row) else "" for one in at] for row in self.rows]
         return tests.columns_of([self.titles[one] for one in at], rows)
 
+    def column(self, title: str) -> list[str]:
+        """The text of each row in a column, "" for none."""
+        at = list(self.titles).index(title)
+        return [row[at] if at < len(row) else "" for row in self.rows]
+
     def lacks(self, key: str, texts: Sequence[str]) -> bool:
         """Whether some of the texts do not stand in a column."""
         return not set(texts) <= set(self.texts[key])
+
+
+class Shared(NamedTuple):
+    """Columns with the same texts.
+
+    Attributes:
+        heads: of the table with a row a test.
+        other: of the other table.
+        rivals: pairs that fit as well; their `other_key` is of the heads.
+    """
+
+    heads: str
+    other: str
+    rivals: list[Pair]
 
 
 @dataclass(frozen=True)
@@ -72,6 +93,7 @@ class Joined:
         layout: of the dialect, e.g. "test-per-row".
         tables: what says how its rows are read, the first of them `join.csv.rows` or the like.
         may_lack: whether some tests have nothing in it.
+        rivals: pairs of keys that fit as well.
     """
 
     part: Part
@@ -80,29 +102,49 @@ class Joined:
     layout: str
     tables: Sequence[Table] = field(default_factory=list)
     may_lack: bool = False
+    rivals: Sequence[Pair] = ()
 
 
-def shared(heads: Part, other: Part, known_by: str = "") -> tuple[str, str] | None:
+def shared(heads: Part, other: Part, known_by: str = "") -> Shared | None:
     """The columns of heads and another table with the same texts, one a row among the heads.
 
-    The one by which the heads are known counts before others, and one of one name in both.
+    Those of one name count before others, but not where the one of the heads just counts rows; then
+    the one by which the heads are known.
 
     Args:
         heads: the table with a row a test.
         other: what is to be joined to it.
         known_by: the column of the heads by which the curves are joined to them.
     """
-    found = []
+    found: list[Pair] = []
     for title, texts in heads.texts.items():
         if len(texts) < len(heads.rows):
             continue
         for name, some in other.texts.items():
             common = set(texts) & set(some)
-            unlike = title.casefold() != name.casefold()
-            held = not unlike and len(common) == len(some)
+            alike = title.casefold() == name.casefold()
+            held = alike and len(common) == len(some)
             if common and (held or len(common) * 2 >= max(len(some), len(texts))):
-                found.append((title != known_by, unlike, title, name))
-    return min(found)[2:] if found else None
+                found.append(_pair(heads, title, other, name, len(common)))
+    if not found:
+        return None
+    found.sort(
+        key=lambda of: (
+            *(not of.sure, of.other_key != known_by, not of.alike, any(of.counts)),
+            *(-of.common, of.other_key, of.key),
+        )
+    )
+    chosen, *others = found
+    return Shared(chosen.other_key, chosen.key, rivals(chosen, others))
+
+
+def _pair(heads: Part, title: str, other: Part, name: str, common: int) -> Pair:
+    """A column of the heads and one of another table, with the head that each row there is of."""
+    own, some = heads.column(title), other.column(name)
+    row_of = {text: at for at, text in enumerate(own)}
+    alike = title.casefold() == name.casefold()
+    leads = [row_of.get(text) for text in some]
+    return Pair(name, title, alike, (counting(some), counting(own)), common, leads)
 
 
 def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
@@ -118,8 +160,8 @@ def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
         join = Table("[join]" if len(joined) == 1 else "[[join]]")
         _files(join, of.part, "" if number else names[0], other)
         shown = of.part.texts[of.other_key]
-        join.add("key", of.key, Note(FOUND, "both hold these texts", shown))
-        join.add("other_key", of.other_key)
+        how = Note(FOUND, "both hold these texts", shown)
+        key_lines(join, (of.key, of.other_key), of.rivals, how)
         if of.may_lack:
             how = Note(ASSUMED, "not every test of the examples is in it")
             join.add("may_lack", True, how)

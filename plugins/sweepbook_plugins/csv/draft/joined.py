@@ -8,6 +8,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.joined_names import left_out, shared_start
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
+from sweepbook.draft.rival_keys import Pair
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import join, tests
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
@@ -58,6 +59,7 @@ class _Taken(NamedTuple):
         other_key: its own column with them.
         layout: of the dialect.
         later: makes the lines of its rows, [] where nothing of it is known.
+        rivals: pairs of columns that fit as well.
     """
 
     part: Part
@@ -65,6 +67,7 @@ class _Taken(NamedTuple):
     other_key: str
     layout: str
     later: Later
+    rivals: Sequence[Pair] = ()
 
 
 def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> Drafted | None:
@@ -130,7 +133,7 @@ def _drafted(
     keys = join.shared(heads, points)
     if keys is None:
         return None
-    mine, others = keys
+    mine, others, rivals = keys
     evidence = Evidence(legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
     evidence.singles += words_in(looked)
     own = _curves(points, others, evidence, "csv")
@@ -145,12 +148,17 @@ def _drafted(
         return None
     found = understand(evidence)
     tables = own.later(found)
-    joined = [Joined(heads, others, mine, _A_TEST, _rows(heads, mine))]
+    joined = [Joined(heads, others, mine, _A_TEST, _rows(heads, mine), rivals=rivals)]
+    known = {mine: others}
     for of in taken:
         if rows := of.later(found):
-            key = others if of.column == mine else of.column
+            key = known.get(of.column, of.column)
             lacks = of.part.lacks(of.other_key, heads.texts[of.column])
-            joined.append(Joined(of.part, key, of.other_key, of.layout, rows, lacks))
+            also = [
+                one._replace(key=known.get(one.other_key, one.other_key), other_key=one.key)
+                for one in of.rivals
+            ]
+            joined.append(Joined(of.part, key, of.other_key, of.layout, rows, lacks, also))
     if points.heading:
         points.shape.noise.append(points.heading)
     tables += [*join.lines(points, joined), *core_tables(evidence, found, limits)]
@@ -200,14 +208,14 @@ def _taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> _Taken | N
     keys = join.shared(heads, part, mine)
     if keys is None:
         return None
-    column, key = keys
+    column, key, rivals = keys
     if not part.wide and len(part.texts[key]) == len(part.rows):
         join.into(part, evidence, besides=key)
-        return _Taken(part, column, key, _A_TEST, lambda _: _rows(part, key))
+        return _Taken(part, column, key, _A_TEST, lambda _: _rows(part, key), rivals)
     if part.wide or not _are_figures(part, key):
         curves = _curves(part, key, evidence, "join.csv")
         if curves is not None:
-            return _Taken(part, column, key, *curves)
+            return _Taken(part, column, key, *curves, rivals)
     at = list(part.titles).index(key)
     titles = [*part.titles[:at], *part.titles[at + 1 :]]
     rows = [[*row[:at], *row[at + 1 :]] for row in part.rows]
@@ -220,7 +228,7 @@ def _taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> _Taken | N
             top[0].lines += made.pop(0).lines
         return [*top, *made] if made else []
 
-    return _Taken(part, column, key, "figure-per-row", figures)
+    return _Taken(part, column, key, "figure-per-row", figures, rivals)
 
 
 def _are_figures(part: Part, key: str) -> bool:

@@ -9,6 +9,7 @@ from sweepbook.draft.dates import is_day
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.joined_names import SHARED, patterns
+from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
 from sweepbook_plugins.xml.draft.layout import layout_table
 from sweepbook_plugins.xml.draft.tests import lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
@@ -34,6 +35,7 @@ class Joined(NamedTuple):
         key, other_key: paths of the texts that both hold, from the tests of each.
         texts: those texts.
         may_lack: whether some tests have nothing in it.
+        rivals: pairs of paths in the same elements that fit as well.
     """
 
     name: str
@@ -43,6 +45,7 @@ class Joined(NamedTuple):
     other_key: str
     texts: list[str]
     may_lack: bool
+    rivals: Sequence[Pair] = ()
 
 
 def keys_of(tests: "Sequence[tuple[Tree, _Element]]") -> Keys:
@@ -68,18 +71,34 @@ def join(known: Keys, name: str, tree: Tree) -> Joined | None:
     groups: dict[tuple[str, ...], list[_Element]] = {}
     for element in tree.elements():
         groups.setdefault(tuple(str(one.tag) for one in lineage(element)), []).append(element)
-    found: list[tuple[tuple[bool, int, bool, int], Joined]] = []
+    best: tuple[tuple[bool, bool, int, bool, int], Joined] | None = None
     for path, elements in groups.items():
-        for other_key, texts in _own_keys(tree, elements).items():
-            for key, wanted in known.items():
-                common = set(wanted) & set(texts)
+        own = _own_keys(tree, elements)
+        pairs = list(_pairs(known, own))
+        for pair in pairs:
+            if not _tell(set(known[pair.key]) & set(own[pair.other_key]), pair.alike):
+                continue
+            rank = (not pair.sure, not pair.alike, -pair.common, "/" in pair.other_key, len(path))
+            if best is None or rank < best[0]:
+                texts = own[pair.other_key]
+                lacks = pair.common < len(set(known[pair.key]))
+                also = rivals(pair, [of for of in pairs if of is not pair])
+                made = Joined(name, tree, elements, pair.key, pair.other_key, texts, lacks, also)
+                best = rank, made
+    return best[1] if best else None
+
+
+def _pairs(known: Keys, own: Mapping[str, list[str]]) -> Iterator[Pair]:
+    """The paths that hold texts of half of the tests or more, none of them days or verdicts."""
+    for other_key, texts in own.items():
+        at = {text: number for number, text in enumerate(texts)}
+        for key, wanted in known.items():
+            common = set(wanted) & set(texts)
+            if common and len(common) * 2 >= len(wanted) and _tell(common, alike=True):
                 alike = _name(key) == _name(other_key)
-                if not common or len(common) * 2 < len(wanted) or not _tell(common, alike):
-                    continue
-                lacks = len(common) < len(set(wanted))
-                made = Joined(name, tree, elements, key, other_key, texts, lacks)
-                found.append(((not alike, -len(common), "/" in other_key, len(path)), made))
-    return min(found, key=lambda one: one[0])[1] if found else None
+                counts = (False, counting(texts))
+                leads = [at.get(text) for text in wanted]
+                yield Pair(key, other_key, alike, counts, len(common), leads)
 
 
 def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[Table]:
@@ -97,8 +116,8 @@ def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[
         if not number:
             lines.add("file", names[0], *([how] if SHARED in names[0] else []))
         lines.add("other", other)
-        lines.add("key", of.key, Note(FOUND, "both files hold these texts", of.texts))
-        lines.add("other_key", of.other_key)
+        found = Note(FOUND, "both files hold these texts", of.texts)
+        key_lines(lines, (of.key, of.other_key), of.rivals, found)
         if of.may_lack:
             note = Note(ASSUMED, "not every test of the examples is in it")
             lines.add("may_lack", True, note)

@@ -1,0 +1,88 @@
+"""Pairs of keys that join two tables: which others fit as well as the one that was chosen."""
+
+from collections.abc import Hashable, Sequence
+from typing import NamedTuple
+
+from sweepbook.draft.document import UNSETTLED, UNTOLD, Note, Table
+
+
+class Pair(NamedTuple):
+    """A key of the tests, and one of another table with the same texts.
+
+    Attributes:
+        key, other_key: what they are called.
+        alike: whether by one name.
+        counts: of each of both, whether it just counts the rows of its table.
+        common: how many texts both hold.
+        leads: what each of the tests, or their rows, is joined to; None for nothing.
+    """
+
+    key: str
+    other_key: str
+    alike: bool
+    counts: tuple[bool, bool]
+    common: int
+    leads: Sequence[Hashable]
+
+    @property
+    def sure(self) -> bool:
+        """Whether it needs no look at others that are less so."""
+        return self.alike and not any(self.counts)
+
+
+def counting(texts: Sequence[str]) -> bool:
+    """Whether the texts of a column, a row each, number the rows in their order from 0 or 1."""
+    if len(texts) < 2 or not all(text.isascii() and text.isdigit() for text in texts):
+        return False
+    first = int(texts[0])
+    return first in (0, 1) and [*map(int, texts)] == [*range(first, first + len(texts))]
+
+
+def rivals(chosen: Pair, others: Sequence[Pair]) -> list[Pair]:
+    """The pairs that fit as well as the chosen one and join other tests, or may in other exports.
+
+    They may where the chosen one has nothing for it but that it counts rows in the same order.
+    Where the chosen ones are called alike, a number that just counts rows is no rival of them.
+    """
+    return [
+        other
+        for other in others
+        if other.common >= chosen.common
+        and (other.sure or not chosen.sure)
+        and not (chosen.alike and not other.alike and _just_counts(chosen, other))
+        and (_joins_others(chosen, other) or (any(chosen.counts) and not chosen.alike))
+    ]
+
+
+def _joins_others(chosen: Pair, other: Pair) -> bool:
+    """Whether two pairs join one test to different ones."""
+    both = zip(chosen.leads, other.leads, strict=True)
+    return any(one != of for one, of in both if one is not None and of is not None)
+
+
+def _just_counts(chosen: Pair, other: Pair) -> bool:
+    """Whether what another pair has in place of the chosen keys just counts rows."""
+    same = (chosen.key == other.key, chosen.other_key == other.other_key)
+    return all(is_so for is_so, one in zip(other.counts, same, strict=True) if not one)
+
+
+def key_lines(table: Table, chosen: tuple[str, str], others: Sequence[Pair], found: Note) -> None:
+    """Add `key` and `other_key`; what differs between pairs that fit as well is for a person.
+
+    Args:
+        table: the table `join`.
+        chosen: key and other key.
+        others: the pairs that fit as well.
+        found: what the chosen ones rest on.
+    """
+    pairs = [chosen, *((of.key, of.other_key) for of in others)]
+    told = " or ".join(f"key {key!r} with other_key {other!r}" for key, other in pairs)
+    note = Note(
+        UNTOLD,
+        f"each of these holds the same texts, and may join other tests: {told}",
+        found.samples,
+    )
+    for name, texts in zip(("key", "other_key"), zip(*pairs, strict=True), strict=True):
+        differs = len(set(texts)) > 1
+        notes = [note] if differs else [found] if name == "key" and not others else []
+        table.add(name, UNSETTLED if differs else texts[0], *notes)
