@@ -4,25 +4,27 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft import alike, loss_unit, narrow, no_end, numbers, phrases, unknown_words
+from sweepbook.draft import (
+    alike,
+    guessed_ends,
+    loss_unit,
+    narrow,
+    no_end,
+    numbers,
+    phrases,
+    unknown_words,
+)
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.guessed_ends import BESIDE
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, Parsed, plausible, told_whole
+from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, plausible, told_whole
 from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, PAIR_WORDS, VERDICT_KEYS, WORST
-
-_PAIRS = 4
-_LEAST_OF_AN_END = 4
-"""So many curves at least have an end in their names: return loss of four pairs."""
-_SHORT = 2
-"""No longer are codes of ends."""
-_BESIDE = (*LIMIT, "measured", *MARGIN)
-"""Words for what stands beside curves, and for these in contrast to it."""
 
 
 @dataclass
@@ -72,7 +74,7 @@ def understand(evidence: Evidence) -> Understood:
     if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
         naming.ends = swapped
     _told_ends(evidence, naming)
-    _two_words_are_ends(evidence.curves, naming)
+    guessed_ends.settle(evidence.curves, naming)
     naming.beside = alike.shared(evidence.curves, naming)
     found.guessed = naming.unknown = _guessed(evidence.curves, naming, notes)
     none = no_end.of_curves(evidence.curves, naming)
@@ -154,7 +156,7 @@ def _take(curve: SeenCurve, found: Understood) -> None:
     """Keep the words and templates of a curve: all of them if its name is known, else the pairs."""
     one = measured(curve, found)
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in curve.texts.items()}
-    limits = any(phrases.find(text, {"": _BESIDE}) for text in curve.texts.values())
+    limits = any(phrases.find(text, {"": BESIDE}) for text in curve.texts.values())
     if limits or not plausible(one.name):
         found.strange.append(" ".join(curve.texts.values()))
         if limits or one.name.parameter:
@@ -249,73 +251,6 @@ def take_pairs(key: str, texts: Sequence[str], found: Understood) -> bool:
     found.figures.setdefault("worst_margin.pairs", {}).setdefault(part.template, []).append(key)
     found.figure_keys.add(key)
     return True
-
-
-def _two_words_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
-    """Where no word of the trade names an end, two words of one slot that name nothing else do."""
-    slots: dict[str, list[str]] = {}
-    for curve in curves:
-        for slot, text in curve.texts.items():
-            part = naming.parse(text)
-            if any(map(str.isalnum, text)) and not part.parameter and not part.pairs:
-                slots.setdefault(slot, []).append(text.strip())
-    for texts in slots.values():
-        words = list(dict.fromkeys(texts))
-        told = any(phrases.find(word, {"": _BESIDE}) or verdict_of(word) for word in words)
-        if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
-            naming.ends = (words[0].casefold(), words[1].casefold())
-            return
-    if naming.ends is None:
-        _numbers_are_ends(curves, naming)
-    if naming.ends is None:
-        naming.ends = _rest_is_ends(curves, naming)
-
-
-def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
-    """Two codes in one slot are ends where another slot names four pairs; return loss has ends."""
-    words: dict[str, list[str]] = {}
-    for curve in curves:
-        for slot, text in curve.texts.items():
-            if text.strip() and text.strip() not in words.setdefault(slot, []):
-                words[slot].append(text.strip())
-    all_pairs = [slot for slot, some in words.items() if len(some) == _PAIRS]
-    for slot, some in words.items():
-        short = all(text.isalnum() and len(text) <= _SHORT for text in some)
-        numbered = len(some) == 2 and (short or all(naming.parse(text).pairs for text in some))
-        if numbered and all_pairs and not all(curve.texts.get(slot) for curve in curves):
-            first, second = sorted(some)
-            naming.ends, naming.end_slots = (first.casefold(), second.casefold()), {slot}
-            return
-
-
-def _rest_is_ends(curves: Sequence[SeenCurve], naming: Naming) -> tuple[str, str] | None:
-    """Two words that names end in once parameter and pairs are taken out, such as (1) and (2)."""
-    rests: dict[str, int] = {}
-    for curve in curves:
-        for text in curve.texts.values():
-            part = naming.parse(text)
-            rest = PLACEHOLDER.sub("", part.template).strip(" -:,;()[]/#@")
-            if part.parameter and rest:
-                rests[rest] = rests.get(rest, 0) + 1
-    words = list(rests)
-    alike = len(words) == 2 and min(rests.values()) >= _LEAST_OF_AN_END
-    return (words[0].casefold(), words[1].casefold()) if alike else None
-
-
-def _have_more(curves: Sequence[SeenCurve], naming: Naming, words: Sequence[str]) -> list[bool]:
-    """Whether a curve with one of the words has a text besides that says more than its pairs."""
-    return [
-        any(text.strip() in words for text in curve.texts.values())
-        and any(
-            _says_more(naming.parse(text)) for text in curve.texts.values() if text not in words
-        )
-        for curve in curves
-    ]
-
-
-def _says_more(part: Parsed) -> bool:
-    rest = PLACEHOLDER.sub("", part.template)
-    return part.parameter is not None or any(map(str.isalpha, rest))
 
 
 def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[str, str]:

@@ -1,0 +1,90 @@
+"""Words for near and far that no trade knows, told by where they stand in the names of curves."""
+
+from collections.abc import Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.evidence import SeenCurve
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.naming import Naming
+from sweepbook.draft.parsed import PLACEHOLDER, Parsed
+from sweepbook.draft.trade_words import LIMIT, MARGIN
+
+_PAIRS = 4
+_LEAST_OF_AN_END = 4
+"""So many curves at least have an end in their names: return loss of four pairs."""
+_SHORT = 2
+"""No longer are codes of ends."""
+BESIDE = (*LIMIT, "measured", *MARGIN)
+"""Words for what stands beside curves, and for these in contrast to it."""
+
+
+def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
+    """Where no word of the trade names an end, two words of one slot that name nothing else do.
+
+    Args:
+        curves: with all that may name them.
+        naming: takes the ends that are found.
+    """
+    slots: dict[str, list[str]] = {}
+    for curve in curves:
+        for slot, text in curve.texts.items():
+            part = naming.parse(text)
+            if any(map(str.isalnum, text)) and not part.parameter and not part.pairs:
+                slots.setdefault(slot, []).append(text.strip())
+    for texts in slots.values():
+        words = list(dict.fromkeys(texts))
+        told = any(phrases.find(word, {"": BESIDE}) or verdict_of(word) for word in words)
+        if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
+            naming.ends = (words[0].casefold(), words[1].casefold())
+            return
+    if naming.ends is None:
+        _numbers_are_ends(curves, naming)
+    if naming.ends is None:
+        naming.ends = _rest_is_ends(curves, naming)
+
+
+def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
+    """Two codes in one slot are ends where another slot names four pairs; return loss has ends."""
+    words: dict[str, list[str]] = {}
+    for curve in curves:
+        for slot, text in curve.texts.items():
+            if text.strip() and text.strip() not in words.setdefault(slot, []):
+                words[slot].append(text.strip())
+    all_pairs = [slot for slot, some in words.items() if len(some) == _PAIRS]
+    for slot, some in words.items():
+        short = all(text.isalnum() and len(text) <= _SHORT for text in some)
+        numbered = len(some) == 2 and (short or all(naming.parse(text).pairs for text in some))
+        if numbered and all_pairs and not all(curve.texts.get(slot) for curve in curves):
+            first, second = sorted(some)
+            naming.ends, naming.end_slots = (first.casefold(), second.casefold()), {slot}
+            return
+
+
+def _rest_is_ends(curves: Sequence[SeenCurve], naming: Naming) -> tuple[str, str] | None:
+    """Two words that names end in once parameter and pairs are taken out, such as (1) and (2)."""
+    rests: dict[str, int] = {}
+    for curve in curves:
+        for text in curve.texts.values():
+            part = naming.parse(text)
+            rest = PLACEHOLDER.sub("", part.template).strip(" -:,;()[]/#@")
+            if part.parameter and rest:
+                rests[rest] = rests.get(rest, 0) + 1
+    words = list(rests)
+    alike = len(words) == 2 and min(rests.values()) >= _LEAST_OF_AN_END
+    return (words[0].casefold(), words[1].casefold()) if alike else None
+
+
+def _have_more(curves: Sequence[SeenCurve], naming: Naming, words: Sequence[str]) -> list[bool]:
+    """Whether a curve with one of the words has a text besides that says more than its pairs."""
+    return [
+        any(text.strip() in words for text in curve.texts.values())
+        and any(
+            _says_more(naming.parse(text)) for text in curve.texts.values() if text not in words
+        )
+        for curve in curves
+    ]
+
+
+def _says_more(part: Parsed) -> bool:
+    rest = PLACEHOLDER.sub("", part.template)
+    return part.parameter is not None or any(map(str.isalpha, rest))
