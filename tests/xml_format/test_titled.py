@@ -263,10 +263,17 @@ def test_what_means_nothing_may_stand_among_cells(tmp_path: Path) -> None:
     assert "extra" not in document
 
 
-def test_two_other_columns_of_one_title_are_refused(tmp_path: Path) -> None:
+def test_columns_of_one_title_are_refused_unless_they_are_no_curves(tmp_path: Path) -> None:
     text = elements(limit=True).replace("<c>RL 12 A</c>", "<c>Limit</c>")
-    told = lost(tmp_path, text, dialect(f'{CELLS}, other_columns = "Limit"'))
-    assert "the title 'Limit' comes twice" in told
+    assert "the title 'Limit' comes twice" in lost(tmp_path, text, dialect(CELLS))
+    document, messages = record(tmp_path, text, dialect(f'{CELLS}, other_columns = "Limit"'))
+    assert messages == []
+    kept = document["extra"]["table/row/Limit"].splitlines()
+    shown = [row[1 + list(titles(LINK)).index("RL 12 A")] for row in rows_of(LINK)]
+    assert kept == [*shown, *["40"] * len(KHZ)]
+    assert curves(document).keys() == written(LINK, *RAW).keys() - {
+        ("return_loss", "near", ("1-2",))
+    }
 
 
 def test_very_many_titles_are_compared_soon(tmp_path: Path) -> None:

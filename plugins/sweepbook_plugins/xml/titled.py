@@ -40,6 +40,13 @@ def read(
     called = _titles(table, titles)
     if not rows or not called:
         return Rows((), {}, lambda position: 0)
+    doubled = (of for of, times in Counter(called).items() if times > 1 and of not in titles.others)
+    if double := next(doubled, None):
+        raise Fault(
+            place(),
+            f"the title {double!r} comes twice, so that nobody can tell which curves its columns "
+            "are; if they are none, name it in other_columns of xml.curves.point",
+        )
     lines = [row.sourceline or 0 for row in rows]
     cells = [_cells(row, titles, len(called)) for row in rows]
     held = Cells(titles.cells, tuple(ignored))
@@ -53,13 +60,9 @@ def read(
             )
     if strange and (found := wrong_place(rows, held)):
         raise Fault(_where(rows, found.row, place), found.message)
-    if double := next((title for title, times in Counter(called).items() if times > 1), None):
-        raise Fault(
-            place(),
-            f"the title {double!r} comes twice, so that nobody can tell what its columns are; "
-            "export it with a title of its own for each",
-        )
-    columns: Columns = {title: [row[at] for row in cells] for at, title in enumerate(called)}
+    columns: Columns = {}
+    for at, title in enumerate(called):  # all of what is no curve, one column after the other
+        columns[title] = [*columns.get(title, ()), *(row[at] for row in cells)]
     frequency: Sequence[str] = ()
     if titles.frequency:
         if titles.frequency not in columns:
