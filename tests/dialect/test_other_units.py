@@ -9,7 +9,9 @@ from tests.drafts.links import link
 from tests.drafts.test_depths import report
 
 
-@pytest.mark.parametrize(("unit", "said"), [("0,1 dB", True), ("0.01 dB", True), ("1 dB", False)])
+@pytest.mark.parametrize(
+    ("unit", "said"), [("0,1 dB", True), ("0.01 dB", True), ("1 dB", False), ("3.2 dB", False)]
+)
 def test_another_part_of_a_decibel_is_told(unit: str, said: bool, tmp_path: Path) -> None:
     text = report(link("L-7", 35.5)).replace('name="NEXT"', f'unit="{unit}" name="NEXT"')
     draft = draft_of(tmp_path, text, "export.xml")

@@ -27,7 +27,8 @@ _PIECES = {
     "ap": r"(?P<half>[AaPp])\.?[Mm]\.?",
     "zone": r"(?P<zone>\S+)",
 }
-_LETTERS = re.compile("YYYY|YY|MON|DAY|MM|DD|hh|mm|ss|ap|zone")
+LETTERS = re.compile("YYYY|YY|MON|DAY|MM|DD|hh|mm|ss|ap|zone")
+"""What stands for parts of a time in a form."""
 
 
 class Stamp(NamedTuple):
@@ -115,13 +116,13 @@ def pattern(form: str) -> re.Pattern[str]:
     Raises:
         ValueError: the form lacks year, month or day, or has one of the letters twice.
     """
-    names = _LETTERS.findall(form)
+    names = LETTERS.findall(form)
     kinds = [name.replace("YYYY", "YY").replace("MON", "MM") for name in names]
     doubled = {kind for kind in kinds if kinds.count(kind) > 1}
     if doubled or not {"YY", "MM", "DD"} <= set(kinds):
         raise ValueError("a form names year (YYYY or YY), month (MM or MON) and day (DD) once each")
     parts, rest = [], 0
-    for match in _LETTERS.finditer(form):
+    for match in LETTERS.finditer(form):
         parts += [re.escape(form[rest : match.start()]), _PIECES[match.group()]]
         rest = match.end()
     return re.compile("".join([*parts, re.escape(form[rest:])]), re.ASCII | re.IGNORECASE)

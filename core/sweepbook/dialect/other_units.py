@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.units import unit_of
 
-_PARTS = re.compile(r"([0-9]+(?:[.,][0-9]+)?)\s?dB")
-"""So many dB, as a unit: a whole number or a decimal before it."""
+_PARTS = re.compile(r"0[.,](0{0,3}1)\s?dB")
+"""A tenth, a hundredth and so on: any other number of dB is a value rather than a unit."""
 
 
 def other_units(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -25,7 +25,7 @@ def other_units(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[st
     for key, text in extra.items():
         for line in dict.fromkeys(text.splitlines()):
             named = _PARTS.fullmatch(line.strip())
-            if named and float(named[1].replace(",", ".")) not in (size, 0.0):
+            if named and unit_of("loss", f"0.{named[1]} dB").times != size:
                 yield (
                     key,
                     f"{key!r} says {line.strip()!r} where losses are read in {declared}; if that "

@@ -7,11 +7,10 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.sweeps import LARGEST_DB
 from sweepbook.dialect.units import PARTS, spellings_of, unit_of
 from sweepbook.draft.curve_facts import Measured
-from sweepbook.draft.document import FOUND, UNTOLD, Note
+from sweepbook.draft.document import FOUND, UNSETTLED, UNTOLD, Note
 from sweepbook.draft.legend_units import Units
 
 PLAIN = "dB"
-TO_SETTLE = "TO-BE-SETTLED"
 _LARGEST = (15.0, 150.0)
 """dB between which the largest return loss or crosstalk of a link lies: return loss is seldom below
 20 dB at its best, and a receiver ends at some 100. A decade, so that one part of a unit fits.
@@ -70,12 +69,12 @@ def _by_size(curves: Sequence[Measured]) -> LossUnit:
             )
             return LossUnit(name, Note(FOUND, note))
     note = f"{said}, and no return loss or crosstalk shows which part of a dB is counted"
-    return LossUnit(TO_SETTLE, Note(UNTOLD, note))
+    return LossUnit(UNSETTLED, Note(UNTOLD, note))
 
 
 def scaled(unit: LossUnit, curves: Sequence[Measured]) -> list[Measured]:
     """Curves with their losses in dB."""
-    if unit.name in (PLAIN, TO_SETTLE):
+    if unit.name in (PLAIN, UNSETTLED):
         return [*curves]
     times = unit_of("loss", unit.name).times
     return [

@@ -4,11 +4,10 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sweepbook.dialect.dates import LETTERS
 from sweepbook.draft import phrases, zone_names
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
-_LETTERS = re.compile("YYYY|YY|MON|DAY|MM|DD|hh|mm|ss|ap|zone")
-"""What stands for parts of a time in the form of one."""
 _NAME = re.compile(r"[A-Z]{2,5}")
 _KEYS = (
     *("time zone", "zone", "tz", "zeitzone", "sommerzeit", "fuseau", "fuseau horaire", "fuso"),
@@ -90,7 +89,7 @@ def forms(texts: Sequence[str], year: int) -> ZoneForms | None:
             behind["zone"], offsets[text] = None, offset
             continue
         before, after = text[: found.start(1)], text[found.end() :]
-        if _LETTERS.search(before) or _LETTERS.search(after) or len(text.split()) > _MOST_WORDS:
+        if LETTERS.search(before) or LETTERS.search(after) or len(text.split()) > _MOST_WORDS:
             return None
         behind[f"{before}zone{after}"] = None
         if not (found[3] and len(found[2]) == len("01") and found[1] != "\u2212"):
