@@ -71,6 +71,14 @@ def test_what_is_accepted_may_be_one_record_or_everything(book: Path) -> None:
     assert {label for label, rule in found if rule == "VRD001"} == everywhere != set()
 
 
+def test_an_accepted_label_goes_by_no_case(book: Path) -> None:
+    done = run("accept", book, "REC003", "1a-p1-02", *ENTER)
+    assert (done.exit_code, done.stdout) == (0, "accepted: REC003 of 1A-P1-02\n")
+    file = book / "project.toml"
+    file.write_text(file.read_text().replace("1A-P1-02", "1a-P1-02"))
+    assert accepted(audit(book)) == [("1A-P1-02", "REC003")]
+
+
 def test_a_finding_about_tests_together_is_accepted_by_all_its_labels(tmp_path: Path) -> None:
     """And by no fewer: what comes to be about one more link is to be looked at again."""
     file, who = tmp_path / "project.toml", Accepted("op-9", "2026-03-01", "seen on site")

@@ -165,7 +165,7 @@ def _not_found(book: "Book", acceptance: "Acceptance") -> str:
     _, named = by_one_form(context.project, None, corrections.labels(book, contents))
     seen: list[str] = []
     for record_id, label in named.items():
-        if acceptance.record != record_id and acceptance.label != label:
+        if not is_meant(acceptance.record or acceptance.label, label, record_id):
             continue
         record = held.of(store.load(book, record_id, contents.file_sha256[record_id]))
         for finding in assess(record, context).findings:
@@ -195,6 +195,7 @@ def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
     """
     from sweepbook.book import corrections, store
     from sweepbook.cli.decided import project_of
+    from sweepbook.record.links import plain_label
 
     contents = store.contents_of(book)
     project = project_of(None, [book.root])
@@ -202,8 +203,8 @@ def _meant(book: "Book", label: str) -> tuple[str | None, str | None]:
     meant = [record_id for record_id, its in named.items() if is_meant(label, its, record_id)]
     if not meant:
         raise none_meant(book.root, label, list(named.values()), contents.at_rest())
-    if all(named[record_id] == label for record_id in meant):
-        return label, None
+    if all(plain_label(named[record_id]) == plain_label(label) for record_id in meant):
+        return named[meant[0]], None
     if len(meant) > 1:
         raise SweepbookError(
             f"{len(meant)} tests begin with {label}.", "Give more digits of the record id."

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from sweepbook.findings import Accepted, Finding
 from sweepbook.project.job import NO_JOB, Job
 from sweepbook.project.spellings import NONE_TOGETHER, Spellings
+from sweepbook.record.links import plain_label
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,15 +32,15 @@ class Acceptance:
     labels: tuple[str, ...] = ()
 
     def reaches(self, finding: Finding, label: str, record_id: str) -> bool:
-        """Whether it is about this finding of this record."""
+        """Whether it is about this finding of this record; labels go by `plain_label`."""
         if finding.rule != self.rule or self.path not in (None, finding.path):
             return False
         if not record_id and not self.everywhere:
-            named = {self.label, *self.labels}
-            return bool(finding.labels) and named.issuperset(finding.labels)
+            named = {plain_label(one) for one in (self.label, *self.labels) if one is not None}
+            return bool(finding.labels) and named.issuperset(map(plain_label, finding.labels))
         if self.record is not None and not record_id.startswith(self.record):
             return False
-        if self.label is not None and label != self.label:
+        if self.label is not None and plain_label(label) != plain_label(self.label):
             return False
         return self.everywhere or (bool(record_id) and not self.labels)
 
@@ -60,7 +61,7 @@ class Project:
         practice: its own practice figures by name.
         left_out: words of rules that are not asked: ids, letters of a group, severities.
         acceptances: findings that are accepted.
-        found_by: the same by rule and label; those that name no label under None.
+        found_by: the same by rule and label for comparison; those that name none under None.
         job: what the job is, as far as it is said.
         spellings: labels, places, cables and limits that are written in several ways.
     """
@@ -95,7 +96,8 @@ class Project:
         )
         by: dict[tuple[str, str | None], list[Acceptance]] = {}
         for one in acceptances:
-            by.setdefault((one.rule, one.label), []).append(one)
+            link = None if one.label is None else plain_label(one.label)
+            by.setdefault((one.rule, link), []).append(one)
         found_by = {key: tuple(ones) for key, ones in by.items()}
         return Project(name, sha256, practice, left_out, acceptances, found_by, job, spellings)
 
@@ -111,9 +113,9 @@ class Project:
 
     def reaching(self, finding: Finding, label: str, record_id: str) -> Iterator[Acceptance]:
         """Each acceptance that is about a finding."""
-        for name in dict.fromkeys((label, None, *finding.labels)):
-            key = (finding.rule, name)
-            for one in self.found_by.get(key, ()):
+        named = map(plain_label, finding.labels)
+        for name in dict.fromkeys((plain_label(label), None, *named)):
+            for one in self.found_by.get((finding.rule, name), ()):
                 if one.reaches(finding, label, record_id):
                     yield one
 
