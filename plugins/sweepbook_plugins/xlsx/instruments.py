@@ -11,10 +11,10 @@ from sweepbook_plugins.xlsx.look import Kind
 NOT_STATED = "not stated"
 _OF_UNIT = ("instrument.maker", "instrument.model", "instrument.serial")
 _CHANGING = {
-    Column("Accuracy level", 11, Kind.PROSE): "instrument.accuracy_level",
-    Column("Firmware", 12, Kind.PROSE): "instrument.firmware",
-    Column("Calibrated on", 14, Kind.PROSE): "instrument.calibrated_on",
-    Column("Calibration due", 14, Kind.PROSE): "instrument.calibration_due",
+    Column("Accuracy level", 10, Kind.PROSE): "instrument.accuracy_level",
+    Column("Firmware", 10, Kind.PROSE): "instrument.firmware",
+    Column("Calibrated on", 13, Kind.PROSE): "instrument.calibrated_on",
+    Column("Calibration due", 13, Kind.PROSE): "instrument.calibration_due",
     Column("Adaptor parts", 16, Kind.PROSE): "adaptor.part",
     Column("Adaptor serials", 16, Kind.PROSE): "adaptor.serial",
 }
@@ -25,13 +25,13 @@ NEAR, FAR = (
 )
 """Where a record says of the units at its ends what is looked at."""
 _COLUMNS = (
-    Column("Serial number", 16, Kind.TEXT),
-    Column("Maker", 14, Kind.TEXT),
-    Column("Model", 13, Kind.TEXT),
-    Column("Used as", 10, Kind.TEXT),
-    Column("Tests", 8, Kind.COUNT),
-    Column("First test", 18, Kind.TEXT),
-    Column("Last test", 18, Kind.TEXT),
+    Column("Serial number", 14, Kind.PROSE),
+    Column("Maker", 13, Kind.PROSE),
+    Column("Model", 12, Kind.PROSE),
+    Column("Used as", 8, Kind.TEXT),
+    Column("Tests", 7, Kind.COUNT),
+    Column("First test", 24, Kind.TEXT),
+    Column("Last test", 24, Kind.TEXT),
     *_CHANGING,
 )
 

@@ -10,7 +10,7 @@ from sweepbook_plugins.xlsx.look import Kind
 NO_LABEL = "(no label)"
 _NAMED = (
     Column("Link", 15, Kind.TEXT),
-    Column("Test started", 17, Kind.TEXT),
+    Column("Test started", 24, Kind.TEXT),
     Column("Current", 11, Kind.TEXT),
 )
 _CURRENT = 2
@@ -25,7 +25,7 @@ _JUDGED = (
     Column("Margin pairs", 9, Kind.TEXT),
     Column("Margin end", 7, Kind.TEXT),
     Column("Margin at, MHz", 9, Kind.FIGURE),
-    Column("Why", 42, Kind.PROSE),
+    Column("Why", 35, Kind.PROSE),
     Column("Findings", 9, Kind.COUNT),
     Column("Corrected", 16, Kind.TEXT),
     Column("Limit", 38, Kind.TEXT),
