@@ -550,3 +550,10 @@ curves = { frequency = "Frequency", name = "{parameter} {pairs}", other_rows = "
     assert sweep(document, "return_loss far 1-2")["value_db"].tolist() == [24.0]
     assert sweep(document, "insertion_loss 3-6")["value_db"].tolist() == [1.8]
     assert list(document["extra"].values()) == ["MHz dB dB"]
+
+
+def test_a_layout_of_headings_alone_says_that_it_has_no_table(tmp_path: Path) -> None:
+    message = read(
+        tmp_path, "[Head]\nLink,A\n", sections('sections = [{ heading = "[Head]" }]')
+    ).lost
+    assert "csv.sections has headings alone, and no table" in message

@@ -23,3 +23,13 @@ def test_a_check_answers_with_the_name_of_the_file(
     assert name in done.output.replace("\n", "") or name == "cut.xml"
     assert "1A-P1-01" in done.output, "the good one is judged all the same"
     assert [path.name for path in tmp_path.iterdir()] == ["in"]
+
+
+def test_a_draft_of_numbers_in_columns_is_done_in_bounded_time(
+    limited: Limited, tmp_path: Path
+) -> None:
+    """Blanks and digits begin no word, and are not searched for hundreds of them each."""
+    rows = "".join(f"{at:>8}{'     86,8' * 12}\n" for at in range(1, 3_000))
+    (tmp_path / "print.txt").write_text(f"NEXT\n     MHz{'  1/2:3/6' * 12}\n{rows}")
+    done = limited("dialect", "draft", tmp_path / "print.txt")
+    assert done.exit_code in (0, 3), done.output

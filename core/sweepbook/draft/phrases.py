@@ -20,7 +20,8 @@ _TURN = "(?-i:(?<=[a-z])(?=[A-Z]))"
 _BEGIN = rf"(?:(?<!{_LETTERS})|{_TURN})"
 _END = rf"(?:(?!{_LETTERS})|{_TURN})"
 """No letter stands beside a phrase, but where small and great letters part words: LocalEnd."""
-
+_LETTER_FIRST = rf"(?={_LETTERS})"
+"""Asked before hundreds of phrases are tried, each in vain, at a blank or a digit."""
 
 _APART = rf"(?:{_JOINT[:-1]}+|{_TURN})"
 _LETTERED = ("a", "b")
@@ -84,7 +85,8 @@ def finder(meanings: Meanings) -> tuple[re.Pattern[str], tuple[str, ...]]:
         key=lambda item: (-len(item[0]), item[0]),
     )
     options = [f"(?P<m{n}>{joined(phrase)})" for n, (phrase, _) in enumerate(phrases)]
-    pattern = re.compile(rf"{_BEGIN}(?:{'|'.join(options)}){_END}", re.IGNORECASE)
+    first = _BEGIN + (_LETTER_FIRST if all(phrase[:1].isalpha() for phrase, _ in phrases) else "")
+    pattern = re.compile(rf"{first}(?:{'|'.join(options)}){_END}", re.IGNORECASE)
     return pattern, tuple(word for _, word in phrases)
 
 

@@ -32,12 +32,14 @@ def find_tests(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         starts.setdefault(line if alone else _start(text, at), []).append(at)
     lines = [line.strip() for line in text.lines]
     for start, same in starts.items():
+        if len(same) != count or same[0] >= shape.tables[0].start:
+            continue
         begin = start.partition("{}")[0].rstrip()
         others = sum(line.startswith(begin) for line in lines) > count
         if others and (mark := f"{start}{text.delimiter}") and len(text.rows[same[0]]) > 1:
             others = sum(line.startswith(mark) for line in lines) > count
             start = mark if mark.strip() == mark else f"{mark}{{}}"
-        if len(same) == count and not others and same[0] < shape.tables[0].start:
+        if not others:
             shape.first_line, shape.starts = start, same
             shape.noise += _closing(text, shape, whole, loose)
             return
