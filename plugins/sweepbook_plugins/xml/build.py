@@ -1,6 +1,7 @@
 """From the table [xml] of a dialect to its layout, or to what is wrong with it."""
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, TypeVar
 
@@ -18,6 +19,7 @@ from sweepbook_plugins.xml.layout import (
     ListForm,
     NameForm,
     PointForm,
+    RowForm,
     RunForm,
     TableForm,
     TitlesForm,
@@ -27,6 +29,9 @@ from sweepbook_plugins.xml.paths import Names, Path, parse
 SCHEMA = "xml-layout-0.schema.json"
 
 _Part = TypeVar("_Part")
+_INDEX = re.compile(r"\[[0-9]+\]")
+_ROW = ("path", "titles", "cells", "separator", "other_columns", "name")
+"""Keys of rows of figures that are no roles."""
 NO_PATH = Path(False, 0, (), None)
 NO_TEMPLATE = (
     "is one path, or a template of paths, or a list of such templates where each point holds the "
@@ -179,13 +184,17 @@ class _Builder:
         """How columns are titled, and how rows hold their cells."""
         path = self.path(f"{key}.titles", table["titles"])
         if path.absolute:
-            self.problems.append(f"{key}.titles: write the path from the curve: '../columns/c'")
+            self.problems.append(
+                f"{key}.titles: write the path from the element of {_INDEX.sub('', key)}: "
+                "'../columns/c'"
+            )
         return TitlesForm(
             path,
             self.maybe(f"{key}.cells", table.get("cells")),
             table.get("separator"),
             table.get("frequency", ""),
             frozenset(as_list(table.get("other_columns", []))),
+            _INDEX.sub("", key),
         )
 
     def points(
@@ -194,7 +203,8 @@ class _Builder:
         """Paths of points, of their frequency, and of what means nothing in them."""
         path = self.below(f"{key}.path", table["path"])
         if not path.steps:
-            self.problems.append(f"{key}.path: points are elements inside the curve")
+            inner, outer = ("rows", "element") if key.endswith("row") else ("points", "curve")
+            self.problems.append(f"{key}.path: {inner} are elements inside the {outer}")
         begin = curve.steps + path.steps
         inside = [of for of in self.skip if not of.absolute and of.steps[: len(begin)] == begin]
         return (
@@ -205,11 +215,28 @@ class _Builder:
 
     def figure(self, key: str, table: Mapping[str, Any]) -> FigureForm:
         """One kind of single figures."""
-        roles = {name: of for name, of in table.items() if name not in ("path", "name")}
+        roles = {name: of for name, of in table.items() if name not in ("path", "name", "row")}
+        path, row = self.below(f"{key}.path", table["path"]), table.get("row")
         return FigureForm(
-            self.below(f"{key}.path", table["path"]),
+            path,
             self.name(f"{key}.name", table),
             {role: self.path(f"{key}.{role}", text) for role, text in flatten(roles)},
+            self.row(f"{key}.row", row, path) if row else None,
+        )
+
+    def row(self, key: str, table: Mapping[str, Any], element: Path) -> RowForm:
+        """How rows of cells with figures are written."""
+        titles = self.titles(key, table)
+        path, _, ignored = self.points(key, {"path": table["path"]}, element)
+        roles = {name: of for name, of in table.items() if name not in _ROW}
+        if not roles:
+            self.problems.append(f"{key}: says of no column what figure it holds, such as value")
+        return RowForm(
+            path,
+            titles,
+            tuple((title, tuple(as_list(of))) for title, of in table.get("name", {}).items()),
+            {role: tuple(as_list(of)) for role, of in flatten(roles)},
+            ignored,
         )
 
     def name(self, key: str, table: Mapping[str, Any]) -> NameForm:
@@ -218,12 +245,9 @@ class _Builder:
             (text, self.path(key, text), tuple(as_list(of)))
             for text, of in table.get("name", {}).items()
         ]
-        held = self.placeholders(
-            f"{key.removesuffix('name')}point.value",
-            as_list(table.get("point", {}).get("value", ())),
-        )
-        for text, _, of in sources:
-            held += self.placeholders(f"{key}.{text}", of)
+        held: list[str] = []
+        for where, of in (*_templates(table), *((f"name.{text}", of) for text, _, of in sources)):
+            held += self.placeholders(f"{key.removesuffix('name')}{where}", of)
         steps = [step.local for step in parse_quietly(table["path"], self.names).steps]
         held += self.placeholders(f"{key.removesuffix('name')}path", steps)
         if "parameter" not in held:
@@ -235,6 +259,14 @@ class _Builder:
         faults = {text: templates.check(text) for text in texts if "{" in text}
         self.problems += [f"{key}: {fault}" for fault in faults.values() if fault]
         return [name for text in texts for name in templates.placeholders(text)]
+
+
+def _templates(table: Mapping[str, Any]) -> Iterator[tuple[str, Sequence[str]]]:
+    """Templates of titles, or of paths of values, by the key that has them."""
+    yield "point.value", as_list(table.get("point", {}).get("value", ()))
+    for key, of in flatten(table.get("row", {})):
+        if key.partition(".")[0] not in _ROW or key.startswith("name."):
+            yield f"row.{key}", as_list(of)
 
 
 def parse_quietly(text: str, names: Names) -> Path:

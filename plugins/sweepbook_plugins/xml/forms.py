@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
+from sweepbook_plugins.xml import figure_rows as xml_figure_rows
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
 from sweepbook_plugins.xml import titled as xml_titled
@@ -79,11 +80,14 @@ class Forms:
         said, names = forms.told(element, texts)
         named = path + said
         taken = self._figures(element, forms.figures, names, named) if forms.figures else set()
+        stated, why = self._rows(element, forms, texts, named) if forms.rows else (set(), "")
+        taken |= stated
         curve, nameless = self._tables(element, forms, texts, named) if forms.tables else (None, "")
+        nameless = nameless or why
         curve = curve or self._curves(element, forms.curves, names, named)
         if curve is not None:
             taken.add(curve[0])
-        elif not taken and (nameless or not names) and _holds(element, forms):
+        elif not taken and (nameless or (not names and _holds(element, forms))):
             self._found.note(place(element, self._where, named), nameless or UNKNOWN)
         elif not taken and _may_be_curve(forms, names):
             self._found.note(place(element, self._where, named), NO_POINTS)
@@ -148,6 +152,32 @@ class Forms:
                 ]
         return taken
 
+    def _rows(
+        self, element: "_Element", forms: Shared, texts: Sequence[str | None], path: str
+    ) -> tuple[set[int], str]:
+        """Take the figures in rows of an element.
+
+        Returns:
+            the forms that found some; and where none did, what to say of the last that was tried.
+        """
+        taken: set[int] = set()
+        why = ""
+        at = partial(place, element, self._where, path)
+        bare = path.removesuffix(forms.told(element, texts).said)
+        for number, row, named in forms.rows:
+            words = forms.words(number, element, texts)
+            stated = xml_figure_rows.read(element, row, named.in_rows, words, bare, at)
+            if not stated.is_known:
+                why = next(iter(stated.notes), why)
+                continue
+            taken.add(number)
+            self._found.figures += stated.figures
+            for key, text in stated.left.items():
+                self._found.keep(joined(bare, key), text)
+            for note in stated.notes:
+                self._found.note(at(), note)
+        return taken, why
+
     def _tables(
         self, element: "_Element", forms: Shared, texts: Sequence[str | None], path: str
     ) -> tuple[tuple[int, CurveAt] | None, str]:
@@ -162,7 +192,7 @@ class Forms:
         bare = path.removesuffix(forms.told(element, texts).said)
         for number, form, table, named in forms.tables:
             rows = (
-                xml_titled.read(element, table, table.titles, named.ignored, at)
+                xml_titled.read(element, table.path, table.titles, named.ignored, at)
                 if table.titles
                 else xml_table.read(element, table, named, at)
             )

@@ -65,7 +65,8 @@ class TitlesForm:
         cells: path, from a row, of elements with a cell each; None where a text has all of them.
         separator: what parts such texts; None for blanks.
         frequency: title of the axis, or "".
-        others: titles of columns that are no curves.
+        others: titles of columns that are neither curves nor figures.
+        where: table of the dialect that says so, for messages.
     """
 
     path: Path
@@ -73,6 +74,7 @@ class TitlesForm:
     separator: str | None
     frequency: str
     others: frozenset[str]
+    where: str
 
 
 @dataclass(frozen=True)
@@ -105,12 +107,32 @@ class CurveForm:
 
 
 @dataclass(frozen=True)
+class RowForm:
+    """Rows of cells below titles that hold single figures.
+
+    Attributes:
+        path: of the rows, from the element that holds their titles.
+        titles: how their columns are titled.
+        name: title of each column whose cells name a row, and templates of these.
+        roles: titles of the column with each figure, or templates of such, by role.
+        ignored: paths from a row of what means nothing.
+    """
+
+    path: Path
+    titles: TitlesForm
+    name: tuple[tuple[str, tuple[str, ...]], ...]
+    roles: Mapping[str, tuple[str, ...]]
+    ignored: tuple[Path, ...] = ()
+
+
+@dataclass(frozen=True)
 class FigureForm:
-    """Elements that hold single figures: path by role."""
+    """Elements that hold single figures: path by role, or rows of them."""
 
     path: Path
     name: NameForm
     roles: Mapping[str, Path]
+    row: RowForm | None = None
 
 
 @dataclass(frozen=True)

@@ -122,7 +122,7 @@ class Kinds(dict[str, Kind | None]):
             return None
         axes, numbers = numbers_of(of.nodes)
         forms = shared(self._plan, numbers) if numbers else None
-        if axes or (forms and forms.tables):
+        if axes or (forms and (forms.tables or forms.rows)):
             return None
         path = joined(self._path, self._plan.layout.names.show(tag))
         return Kind(of, path, self._failed, forms, _known(self._plan))

@@ -1,6 +1,6 @@
 """What is to be done with a file: layout and meaning of a dialect put into two trees of paths."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -16,19 +16,21 @@ from sweepbook_plugins.xml.layout import (
     CurveForm,
     FigureForm,
     Layout,
-    ListForm,
     PointForm,
+    RowForm,
 )
 from sweepbook_plugins.xml.paths import Condition, Path, Step, parse, qualified
 from sweepbook_plugins.xml.spelled import columns, spelled, spread, words
 from sweepbook_plugins.xml.tree import SKIPPED, Node
+from sweepbook_plugins.xml.used import joined, used, used_by
 from sweepbook_plugins.xml.wires import owners
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-OWN_TEXT = Path(False, 0, (), None)
-"""The path of the text of an element from there."""
+Namers = Mapping[tuple[str, ...], Namer]
+"""What looks up the name of a figure in a row, by the titles of its column: texts of the element
+around the rows first, then the cells that name the row, then the title."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +44,7 @@ class Named:
         tags: how many elements up each template step stands.
         columns: what names each column of a table, by its path from a row.
         ignored: paths from a row of what means nothing.
+        in_rows: what looks up the names of figures in rows.
     """
 
     form: CurveForm | FigureForm
@@ -49,6 +52,7 @@ class Named:
     tags: tuple[tuple[int, Step], ...]
     columns: Mapping[Path, str] = field(default_factory=dict)
     ignored: frozenset[Path] = frozenset()
+    in_rows: Namers = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -219,9 +223,12 @@ class _Builder:
         named += [templates for _, _, templates in form.name.sources]
         table = form.table if isinstance(form, CurveForm) else None
         named += [table.values] if table else []
-        bare = isinstance(form, FigureForm) and set(form.roles) <= BARE_ROLES
+        row = form.row if isinstance(form, FigureForm) else None
+        roles = row.roles if row else form.roles if isinstance(form, FigureForm) else ("value",)
+        bare = set(roles) <= BARE_ROLES
         try:
             namer = Namer(named, self.meaning.grammar, bare=bare)
+            in_rows = self.in_rows(row, named, bare=bare) if row else {}
         except (Ambiguous, ValueError) as error:
             self.problems.append(f"{where}.name: {error}")
             return None
@@ -234,35 +241,31 @@ class _Builder:
                 self.points[tag] = (*self.points.get(tag, ()), at)
         held: dict[Path, str] = {}
         ignored: list[Path] = []
-        used = self.used(form)
+        uses = used(form)
         if table:
             ignored = [at for of in table.ignored for at in spelled(of, self.meaning.grammar)]
             self.tabled |= stand(steps, texts)[0][0] if steps else set()
         if table and not table.titles:
             held, why = columns(namer.texts()[-1], self.layout.names)
             self.problems += [f"{where}.point.value: {why}"] if why else []
-            used += [joined(table.path, path) for path in held]
-        for path in used:
+            uses += [joined(table.path, path) for path in held]
+        for path in uses:
             kept = steps[: len(steps) - path.up] if path.up else steps
             for node in spread(self.inside, kept, texts):
                 node.own(path._replace(up=0), number)
-        return Named(form, namer, tags, held, frozenset(ignored))
+        return Named(form, namer, tags, held, frozenset(ignored), in_rows)
 
-    def used(self, form: CurveForm | FigureForm) -> list[Path]:
-        """Paths, from its element, of all that a form uses."""
-        found = [path for _, path, _ in form.name.sources]
-        if isinstance(form, FigureForm):
-            return found + list(form.roles.values())
-        if form.table and form.table.frequency:
-            found.append(joined(form.table.path, form.table.frequency))
-        if form.table and (titles := form.table.titles):
-            found += [titles.path, joined(form.table.path, titles.cells or OWN_TEXT)]
-        if form.point:
-            below = [path for path in (form.point.frequency, form.point.value) if path]
-            found += [joined(form.point.path, path) for path in below]
-        for numbers in (form.values, form.frequencies):
-            found += used_by(numbers) if numbers else []
-        return found + ([form.axis] if form.axis else [])
+    def in_rows(self, row: RowForm, around: Sequence[Sequence[str]], *, bare: bool) -> Namers:
+        """What looks up the names of figures in rows.
+
+        Raises:
+            Ambiguous, ValueError: a template cannot be used.
+        """
+        columns = [*around, *(templates for _, templates in row.name)]
+        return {
+            titles: Namer([*columns, titles], self.meaning.grammar, bare=bare)
+            for titles in row.roles.values()
+        }
 
     def axis(self, number: int, form: AxisForm) -> None:
         """Elements of shared axes, and what is used of them."""
@@ -301,17 +304,3 @@ def stand(
         tags = frozenset(qualified(step.uri, local) for local in names)
         found.append((tags, tuple(of for of in step.conditions if of.kind == "@")))
     return tuple(reversed(found))
-
-
-def used_by(numbers: ListForm) -> list[Path]:
-    """Paths of all that a list of numbers is made of."""
-    found = [path for path in (numbers.text, numbers.point) if path]
-    if run := numbers.run:
-        parts = (run.start, run.step, run.count, run.stop)
-        found += [joined(run.path, part) for part in parts if part]
-    return found
-
-
-def joined(path: Path, then: Path) -> Path:
-    """A path, and another one from its end."""
-    return Path(path.absolute, path.up, path.steps + then.steps, then.attribute)

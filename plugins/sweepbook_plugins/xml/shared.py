@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.raw import Name
-from sweepbook_plugins.xml.layout import CurveForm, FigureForm, TableForm
+from sweepbook_plugins.xml.layout import CurveForm, FigureForm, RowForm, TableForm
 from sweepbook_plugins.xml.paths import Path
 from sweepbook_plugins.xml.plan import Named, Plan
 from sweepbook_plugins.xml.tree import text_at
@@ -43,7 +43,8 @@ class Shared:
         named: each form with the positions of its own among these texts, by number.
         tables: those of tables by number.
         curves: those of other curves by number, points before lists.
-        figures: those of figures by number.
+        figures: those of single figures by number.
+        rows: those of rows of figures by number.
         attributes: names of the attributes that the texts are, where they all are such.
         ups: how many elements up their names say what an element is of.
     """
@@ -54,6 +55,7 @@ class Shared:
     tables: tuple[tuple[int, CurveForm, TableForm, Named], ...]
     curves: tuple[tuple[int, CurveForm], ...]
     figures: tuple[tuple[int, FigureForm], ...]
+    rows: tuple[tuple[int, RowForm, Named], ...]
     attributes: tuple[str, ...] | None
     ups: tuple[int, ...]
     _told: dict[tuple[str | None, ...], Told] = field(default_factory=dict)
@@ -105,17 +107,23 @@ class Shared:
             texts: those that name it.
             columns: what names each column.
         """
-        named, own = next((named, own) for at, named, own in self.named if at == number)
-        words = self._words(element, texts, named, own)
+        named = next(named for at, named, _ in self.named if at == number)
+        words = self.words(number, element, texts)
         names = {column: named.namer.name([*words, column]) for column in columns}
         return {column: name for column, name in names.items() if name is not None}
+
+    def words(self, number: int, element: "_Element", texts: Sequence[str | None]) -> Sequence[str]:
+        """The texts of an element that the namer of a form takes first."""
+        _, named, own = next(of for of in self.named if of[0] == number)
+        return self._words(element, texts, named, own)
 
     def _names(
         self, element: "_Element", texts: Sequence[str | None]
     ) -> Iterator[tuple[int, Name]]:
         for number, named, own in self.named:
-            in_columns = isinstance(named.form, CurveForm) and named.form.table is not None
-            if not in_columns and (
+            form = named.form
+            inside = form.table if isinstance(form, CurveForm) else form.row
+            if inside is None and (
                 name := named.namer.name(self._words(element, texts, named, own))
             ):
                 yield number, name
@@ -146,6 +154,7 @@ def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
     }
     forms = [(number, plan.forms[number].form) for number in named]
     curves = [(number, form) for number, form in forms if isinstance(form, CurveForm)]
+    figures = [(number, form) for number, form in forms if isinstance(form, FigureForm)]
     points_first = [(number, form) for number, form in curves if form.table is None]
     tables = [(number, form, form.table, plan.forms[number]) for number, form in curves]
     return Shared(
@@ -154,7 +163,8 @@ def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
         tuple((number, plan.forms[number], own) for number, own in named.items()),
         tuple((number, form, table, of) for number, form, table, of in tables if table),
         tuple(sorted(points_first, key=lambda numbered: numbered[1].point is None)),
-        tuple((number, form) for number, form in forms if isinstance(form, FigureForm)),
+        tuple((number, form) for number, form in figures if form.row is None),
+        tuple((number, form.row, plan.forms[number]) for number, form in figures if form.row),
         _attributes(sources.values()),
         tuple(dict.fromkeys(up for number in named for up, _ in plan.forms[number].tags)),
     )

@@ -11,9 +11,7 @@ if TYPE_CHECKING:
 
     from sweepbook_plugins.xml.paths import Path
 
-_KEYS = (
-    "see xml.curves.point with its titles, cells and separator, and xml.skip for what means nothing"
-)
+_KEYS = "see {} with its titles, cells and separator, and xml.skip for what means nothing"
 
 
 class Cells(NamedTuple):
@@ -23,10 +21,12 @@ class Cells(NamedTuple):
         path: from a row, of elements or attributes with a cell each; None where the text of the
             row has all of them.
         ignored: paths from a row of what means nothing.
+        where: table of the dialect that says so, for messages.
     """
 
     path: "Path | None"
     ignored: "tuple[Path, ...]"
+    where: str
 
 
 class Wrong(NamedTuple):
@@ -63,13 +63,14 @@ def wrong_place(rows: "Sequence[_Element]", cells: Cells) -> Wrong | None:
     An element before all cells is in no place of theirs where every row begins with it.
     """
     lead: list[object] | None = None
+    keys = _KEYS.format(cells.where)
     for at, row in enumerate(rows):
         found = [row] if cells.path is None else every(row, cells.path)
         parted = next((cell for cell in found if _is_parted(cell)), None)
         if parted is not None:
             inner = next(of for of in parted if isinstance(of.tag, str))
             said = f"the text of a cell goes on behind <{_local(inner)}> in it"
-            return Wrong(at, f"{said}, so that nobody can tell what the cell is; {_KEYS}")
+            return Wrong(at, f"{said}, so that nobody can tell what the cell is; {keys}")
         if cells.path is None:
             continue
         before, among = _places(row, found, cells)
@@ -77,10 +78,10 @@ def wrong_place(rows: "Sequence[_Element]", cells: Cells) -> Wrong | None:
         strays = among or (before if [of.tag for of in before] != lead else [])
         if strays:
             said = f"<{_local(strays[0])}> stands where a cell might, and holds {_shown(strays[0])}"
-            return Wrong(at, f"{said}; {_KEYS}")
+            return Wrong(at, f"{said}; {keys}")
         if len(before) < len(lead):
             said = f"<{str(lead[len(before)]).rpartition('}')[2]}> is missing before its cells"
-            return Wrong(at, f"{said}, where the rows above have it; {_KEYS}")
+            return Wrong(at, f"{said}, where the rows above have it; {keys}")
     return None
 
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault
-from sweepbook_plugins.xml.layout import TableForm, TitlesForm
+from sweepbook_plugins.xml.layout import TitlesForm
 from sweepbook_plugins.xml.strange import Cells, not_plain, others_in, wrong_place
 from sweepbook_plugins.xml.table import Columns, Rows
 from sweepbook_plugins.xml.tree import every, text_at, text_of
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def read(
     table: "_Element",
-    form: TableForm,
+    path: "Path",
     titles: TitlesForm,
     ignored: Collection["Path"],
     place: Callable[[], str],
@@ -27,7 +27,7 @@ def read(
 
     Args:
         table: the element.
-        form: how its rows are written.
+        path: of its rows.
         titles: how its columns are titled.
         ignored: paths from a row of what means nothing.
         place: where the element stands, for messages.
@@ -36,7 +36,7 @@ def read(
         Fault: a row has not as many cells as there are titles, or something else in the place of
             one, or a title comes twice: then nobody can tell which curve a value is of.
     """
-    rows = every(table, form.path)
+    rows = every(table, path)
     called = _titles(table, titles)
     if not rows or not called:
         return Rows((), {}, lambda position: 0)
@@ -44,19 +44,19 @@ def read(
     if double := next(doubled, None):
         raise Fault(
             place(),
-            f"the title {double!r} comes twice, so that nobody can tell which curves its columns "
-            "are; if they are none, name it in other_columns of xml.curves.point",
+            f"the title {double!r} comes twice, so that nobody can tell its columns apart; if "
+            f"nothing is to be read from them, name it in other_columns of {titles.where}",
         )
     lines = [row.sourceline or 0 for row in rows]
     cells = [_cells(row, titles, len(called)) for row in rows]
-    held = Cells(titles.cells, tuple(ignored))
+    held = Cells(titles.cells, tuple(ignored), titles.where)
     strange = [row for row in rows if not_plain(row, held, len(called))]
     for at, row in enumerate(cells):
         if len(row) != len(called):
             raise Fault(
                 _where(rows, at, place),
                 f"the row has {len(row)} cells where there are {len(called)} titles; see "
-                "xml.curves.point with its titles, cells and separator",
+                f"{titles.where} with its titles, cells and separator",
             )
     if strange and (found := wrong_place(rows, held)):
         raise Fault(_where(rows, found.row, place), found.message)
@@ -68,8 +68,8 @@ def read(
         if titles.frequency not in columns:
             return Rows((), {}, lines.__getitem__)
         frequency = columns.pop(titles.frequency)
-    tag = form.path.steps[0].tag if len(form.path.steps) == 1 else ""
-    whole = not strange and not form.path.steps[0].conditions
+    tag = path.steps[0].tag if len(path.steps) == 1 else ""
+    whole = not strange and not path.steps[0].conditions
     others = others_in(strange, held)
     return Rows(frequency, columns, lines.__getitem__, others, tag=tag if whole else "")
 
