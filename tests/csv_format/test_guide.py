@@ -13,7 +13,7 @@ from .reading import read
 SCHEMAS = ("dialect-0.schema.json", "csv-layout-0.schema.json")
 
 
-@pytest.mark.parametrize("example", [0, 1, 2, 3, 4])
+@pytest.mark.parametrize("example", [0, 1, 2, 3, 4, 5, 6])
 def test_an_example_reads_as_the_guide_says(example: int, tmp_path: Path) -> None:
     result = read(tmp_path, blocks("csv")[example], blocks("toml")[example])
     assert result.problems == []
@@ -34,6 +34,15 @@ def test_the_third_example_holds_two_tests(tmp_path: Path) -> None:
     assert [document["test"]["operator"] for document in documents] == ["J. Okoro"] * 2
     locators = [document["origin"][0]["locator"] for document in documents]
     assert locators == ["lines 2-27", "lines 28-34"]
+
+
+def test_the_example_of_kinds_holds_two_tests(tmp_path: Path) -> None:
+    result = read(tmp_path, blocks("csv")[6], blocks("toml")[6])
+    assert [record.label for record in result.records] == ["A-17", "A-18"]
+    verdicts = [record.document["stated"]["overall"]["verdict"] for record in result.records]
+    assert verdicts == ["pass", "fail"]
+    wires = result.records[0].document["results"]["wire_map"]["pins"]
+    assert wires == [["1", "1"], ["2", "2"]]
 
 
 @pytest.mark.parametrize("schema", SCHEMAS)

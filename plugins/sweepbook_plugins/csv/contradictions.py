@@ -34,17 +34,39 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
             found.append(f"{section.where}.within: {section.within!r} is the heading of no section")
         if section.where == "csv":
             found += [] if section.form else ["csv: has neither curves nor rows"]
-        elif not section.heading and not section.form:
-            found.append(f"{section.where}: has neither a heading nor curves nor rows")
+        elif not (section.heading or section.form or section.marks):
+            found.append(f"{section.where}: has neither a heading nor a mark nor curves nor rows")
         elif section.form and section.form.test:
             found.append(f"{_form_key(section)}.test: is for files of one table; see csv.test")
         found += _of_section(section, layout, file)
+        found += _mark_faults(section, layout)
         if layout.marks.any and section.form and section.form.test:
             found.append(
                 f"csv.test: does not go with {_form_key(section)}.test; rows tell the tests apart, "
                 "or lines between them do"
             )
     return list(dict.fromkeys(found))
+
+
+def _mark_faults(section: Section, layout: Layout) -> Iterator[str]:
+    """Marks of rows that are those of other tables as well, or of comments."""
+    for mark in sorted(section.marks):
+        if others := [
+            of.where
+            for of in layout.sections
+            if of is not section and mark in of.marks and _stand_together(section, of)
+        ]:
+            yield f"{section.where}.mark: {mark!r} is the mark of {', '.join(others)} as well"
+        if f"{mark}{layout.delimiter}".startswith(layout.comments):
+            yield f"{section.where}.mark: lines that begin with {mark!r} are csv.comment"
+        if mark in (layout.headings | layout.upper_titles):
+            yield f"{section.where}.mark: {mark!r} begins a heading, or a line of titles, as well"
+
+
+def _stand_together(one: Section, other: Section) -> bool:
+    """Whether rows of both sections may stand at one place."""
+    alike = set(one.heading) & set(other.heading) and one.within == other.within
+    return bool(alike) or not (one.heading and other.heading)
 
 
 def _aligned_faults(layout: Layout) -> Iterator[str]:

@@ -159,7 +159,7 @@ class CurveTable:
         unknown: list[int] = []
         rising: list[int] = []
         used = set[int]()
-        for position in range(len(columns.place.titles)):
+        for position in range(columns.place.first, len(columns.place.titles)):
             name = columns.named.get(position)
             if name is not None:
                 at = columns.axes.of(position, name)

@@ -227,13 +227,17 @@ class Section:
         heading: templates of the heading line; empty for a table that may stand anywhere.
         within: template of the heading around it; "" for none.
         columns: titles where the file has none.
-        form: how its table is read; None where only key,value lines stand below the heading.
+        marks: first cells of its rows, which may stand between those of other such tables; none
+            where the rows are told by where they stand.
+        form: how its table is read; None where only key,value lines stand below the heading, or
+            where each column of marked rows is a key.
     """
 
     where: str
     heading: Templates = ()
     within: str = ""
     columns: tuple[str, ...] = ()
+    marks: frozenset[str] = frozenset()
     form: RowsForm | CurvesForm | None = None
 
     @cached_property
@@ -303,7 +307,7 @@ class Layout:
     delimiter: str = ","
     aligned: str = ""
     quote: str = '"'
-    comment: str | None = None
+    comments: tuple[str, ...] = ()
     skip: frozenset[str] = frozenset()
     signature: tuple[str, ...] = ()
     separator: str | None = None

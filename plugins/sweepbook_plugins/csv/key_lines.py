@@ -51,6 +51,10 @@ class KeyLines:
         here = self._stack[-1].sections if self._stack else ()
         return (*here, *self._headings.anywhere)
 
+    def marked(self, cell: str) -> Section | None:
+        """The section whose rows begin with a cell."""
+        return next((of for of in self.sections() if cell in of.marks), None)
+
     def names(self) -> tuple[tuple[Templates, str], ...]:
         """Templates and text of each open heading that says what the rows below it are of."""
         file = self._headings.file
@@ -157,8 +161,9 @@ class KeyLines:
 
 
 def marks_of_points(sections: Sequence[Section]) -> frozenset[str]:
-    """What rows of points begin with where the dialect names the columns, of all sections."""
+    """What rows begin with, of points at least, where the dialect names the columns."""
     forms = [of.form for of in sections if of.columns and isinstance(of.form, RowsForm)]
     firsts = {of.columns[0] for of in sections if of.columns}
     marked = (form.point for form in forms if form.kind in firsts)
-    return frozenset(kind for point in marked if point for kind in point.kinds)
+    kinds = (kind for point in marked if point for kind in point.kinds)
+    return frozenset(kinds).union(*(of.marks for of in sections))

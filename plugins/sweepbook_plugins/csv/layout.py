@@ -55,7 +55,7 @@ def _build(table: Mapping[str, Any]) -> Layout:
         delimiter=NO_DELIMITER if aligned else table.get("delimiter", ","),
         aligned=aligned,
         quote="" if aligned else table.get("quote", '"'),
-        comment=table.get("comment"),
+        comments=tuple(as_list(table.get("comment", []))),
         skip=frozenset(table.get("skip", ())),
         signature=tuple(as_list(table.get("signature", []))),
         separator=preamble.get("separator"),
@@ -94,6 +94,7 @@ def _section(table: Mapping[str, Any], where: str) -> Section:
         heading=tuple(as_list(table.get("heading", []))),
         within=table.get("within", ""),
         columns=tuple(table.get("columns", ())),
+        marks=frozenset(as_list(table.get("mark", []))),
         form=form,
     )
 

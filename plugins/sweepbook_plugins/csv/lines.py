@@ -226,13 +226,10 @@ def _find_bad_text(block: Block, layout: Layout) -> None:
 
 
 def _set_comments_aside(block: Block, layout: Layout) -> None:
-    begin = layout.comment
-    if (begin is None or begin not in block.text) and not any(
-        text in block.text for text in layout.skip
-    ):
+    if not any(text in block.text for text in (*layout.comments, *layout.skip)):
         return
     for position, line in enumerate(block.lines):
-        if begin is not None and line.startswith(begin):
+        if line.startswith(layout.comments):
             block.comments[position] = line
         elif line.strip() in layout.skip:
             block.comments[position] = ""

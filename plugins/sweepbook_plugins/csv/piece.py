@@ -146,10 +146,17 @@ class Piece:
     def twin(self, columns: Columns) -> tuple[Columns, Table | None] | None:
         """A table of this test with the same titles below the same headings."""
         place = columns.place
+        what = place.titles, place.headings, place.section.marks
         for known, table in self.tables:
-            if (known.place.titles, known.place.headings) == (place.titles, place.headings):
+            of = known.place
+            if (of.titles, of.headings, of.section.marks) == what:
                 return known, table
         return None
+
+    def begin(self, columns: Columns, table: Table) -> None:
+        """Take the rows of a table of which only the titles have come."""
+        at = next(at for at, (known, _) in enumerate(self.tables) if known is columns)
+        self.tables[at] = (columns, table)
 
     @property
     def has_label(self) -> bool:

@@ -24,6 +24,11 @@ class Place:
     section: Section
 
     @property
+    def first(self) -> int:
+        """Position of the first column that says something: the one behind a mark."""
+        return 1 if self.section.marks else 0
+
+    @property
     def templates(self) -> tuple[Templates, ...]:
         """Templates of the headings above."""
         return tuple(templates for templates, _ in self.headings)

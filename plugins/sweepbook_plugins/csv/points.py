@@ -56,7 +56,7 @@ class RowColumns:
         self.test = [self.at[title] for title in form.test]
         of_points = {*self.test, *self.roles.positions, self.frequency, *self.values}
         with_role = {at for titles in form.named for at, _ in self.roles.columns_of(titles)}
-        every = range(len(place.titles))
+        every = range(place.first, len(place.titles))
         self.free = [position for position in every if position not in with_role]
         self.beside = [position for position in every if position in with_role - of_points]
         self.blank = self.meaning.numbers.missing | {""}
@@ -236,13 +236,14 @@ class RowTable:
 
     def _no_role(self, role: Role, row: Row, line: int) -> None:
         """A row that nothing declared fits: kept, and told once a table."""
-        if self._columns.about_tests:
+        columns = self._columns
+        if columns.about_tests:
             return
         key = role.key or "rows without a name"
         if not role.aside:
-            roles, place = self._columns.roles, self._columns.place
-            self._unknown.see(key, line, row, roles.positions, place)
-        named = {*self._columns.test, *self._columns.roles.positions}
+            self._unknown.see(key, line, row, columns.roles.positions, columns.place)
+        mark = range(columns.place.first)
+        named = {*mark, *columns.test, *columns.roles.positions}
         texts = [text for position, text in enumerate(row) if position not in named]
         self._keys.keep(key, " ".join(text for text in texts if text.strip()))
 

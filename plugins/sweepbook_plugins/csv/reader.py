@@ -32,6 +32,7 @@ class Reader:
         piece: what they make.
         width: cells of a plain row; -1 where no table is open.
         axis: position of the frequency in a row.
+        marks: first cells of the rows of the open table, where these tell them.
         by_column: columns of a table that holds several tests, once its titles have come.
         outside: what lines in no table say of frequencies.
     """
@@ -42,6 +43,7 @@ class Reader:
         self.piece = Piece(names.meaning, layout.names, layout.delimiter)
         self.width = -1
         self.axis = 0
+        self.marks: frozenset[str] = frozenset()
         self.by_column: Columns | None = None
         self._layout = layout
         self._names = names
@@ -51,6 +53,7 @@ class Reader:
         self._table: Table | None = None
         self.outside = Outside(keys=self.piece.keys.properties, before=before)
         self._marks = frequency_marks(layout)
+        self._any_marked = any(of.marks for of in layout.sections)
 
     def take_run(self, rows: Rows, start: int, first: int) -> int:
         """Take a plain row of the open table, and those behind it that are of the same name.
@@ -65,7 +68,8 @@ class Reader:
         """
         assert self._columns is not None
         table = self._table or self._begin(first + start)
-        end = rows.run_end(start, self.width, self.axis, self._columns.run_positions)
+        alike = (*([0] if self.marks else []), *self._columns.run_positions)
+        end = rows.run_end(start, self.width, self.axis, alike)
         run = rows[start:end]
         table.ends.see_run(run, first + start)
         table.take_run(run, first + start)
@@ -94,6 +98,8 @@ class Reader:
         elif section := self._section_of(titles):
             self.piece.titles = [] if upper else self.piece.titles
             self._open(section, titles, number)
+        elif section := self._keys.marked(cells[0]):
+            self._take_marked(section, row, cells, number)
         elif self._headings.begins(cells):
             self._leave()
             self._keys.take(line, [*row], [*cells], number)
@@ -103,6 +109,23 @@ class Reader:
                 return
             if not self._row_without_titles(line, row, cells, number):
                 self._keys.take(line, [*row], [*cells], number)
+
+    def _take_marked(self, section: Section, row: Row, cells: Row, number: int) -> None:
+        """Take a row that its first cell tells, into its table or under the keys of its columns."""
+        titles = section.columns
+        if section.form is not None:
+            if self._columns is None or self._columns.place.section is not section:
+                self._open(section, titles, 0)
+            self._take_row(row, number)
+            return
+        self._leave()
+        usable = fitted(row, len(titles), len(titles))
+        if usable is None:
+            place = Place(titles, 0, self._keys.names(), section)
+            self.piece.fault(number, width_fault(row, place, self._layout, self._names))
+            return
+        for title, cell in zip(titles[1:], usable[1:], strict=True):
+            self.piece.put(title, [cell.strip()], number)
 
     def _is_axis(self, line: str, row: Row, cells: Row, number: int) -> bool:
         """Take a line that holds the frequencies of tables below it."""
@@ -169,27 +192,27 @@ class Reader:
             self._columns, self._table = columns, None
             self.piece.tables.append((columns, None))
         self.width, self.axis = len(titles), columns.frequency
-        if columns.frequency < 0:
+        self.marks = section.marks
+        if columns.frequency < 0 or (self._any_marked and not self.marks):
             self.width = -1
 
     def _begin(self, number: int) -> Table:
         """The table for the rows below the titles, begun with the first of them."""
         assert self._columns is not None
         self._table = self._columns.open((), number)
-        self.piece.tables[-1] = (self._columns, self._table)
+        self.piece.begin(self._columns, self._table)
         return self._table
 
     def _leave(self) -> None:
         """Leave the open table."""
         self._columns = self._table = None
-        self.width = -1
+        self.width, self.marks = -1, frozenset()
 
     def _row(self, line: str, row: Row, cells: Row, number: int, *, after_blank: bool) -> bool:
         """Take a line as a row of the open table; False where it ends the table."""
         columns = self._columns
-        if columns is None:
+        if columns is None or columns.place.section.marks:
             return False
-        titles = columns.place.titles
         if not columns.fits(cells):
             known = self._keys.is_known(line, [*cells]) or cells[0] in self._layout.upper_titles
             if known or after_blank or self._headings.like(row, cells):
@@ -203,14 +226,21 @@ class Reader:
                 text = joined(cells, self._layout.delimiter)
                 self.piece.fault(number, messages.no_heading(text, self._headings, self._names))
                 return True
-        usable = fitted(row, len(titles), least_cells(columns), endless=columns.endless)
+        self._take_row(row, number)
+        return True
+
+    def _take_row(self, row: Row, number: int) -> None:
+        """Take a row into the open table; one of another width is a fault."""
+        columns = self._columns
+        assert columns is not None
+        width = len(columns.place.titles)
+        usable = fitted(row, width, least_cells(columns), endless=columns.endless)
         if usable is not None:
             table = self._table or self._begin(number)
             table.ends.see(row, number)
             table.take(usable, number)
         else:
             self.piece.fault(number, width_fault(row, columns.place, self._layout, self._names))
-        return True
 
     def _is_words(self, cells: Sequence[str]) -> bool:
         """Whether no cell of a line holds a number, or stands for one."""
@@ -220,7 +250,7 @@ class Reader:
     def _row_without_titles(self, line: str, row: Row, cells: Row, number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
         for section in self._keys.sections():
-            if not section.columns:
+            if not section.columns or section.marks:
                 continue
             curve = section.form.curve if isinstance(section.form, RowsForm) else None
             endless = curve is not None and not curve.separator and not curve.frequency_titles

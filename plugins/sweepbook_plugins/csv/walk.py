@@ -58,7 +58,11 @@ class Walker:
         reader, rows, position = self._reader, block.rows, 0
         while position < len(rows):
             row = rows[position]
-            if len(row) == reader.width and row[reader.axis][:1] in DIGITS:
+            if (
+                len(row) == reader.width
+                and row[reader.axis][:1] in DIGITS
+                and (not reader.marks or row[0] in reader.marks)
+            ):
                 position = reader.take_run(rows, position, block.first)
                 self._blank = 0
                 continue
