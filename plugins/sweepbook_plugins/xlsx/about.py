@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 NAME_WIDTH = 50
 TEXT_WIDTH = 115
+CAPITALS = 10
+"""Digits of that width to spare: abbreviations, of which lists here consist, are wide letters."""
 ABOUT = Layout(
     "About",
     (
@@ -47,7 +49,7 @@ def write_about(workbook: Any, styles: Styles, delivery: "Delivery") -> None:  #
     rows = Rows(sheet, 2)
     rows.add(1, [text_cell("A", styles.title, delivery.about.title)], 2 * LINE_HEIGHT)
     for number, row in enumerate(_rows(delivery), 2):
-        tall = max(lines(row.name, NAME_WIDTH), lines(row.text, TEXT_WIDTH))
+        tall = max(lines(row.name, NAME_WIDTH), lines(row.text, TEXT_WIDTH - CAPITALS))
         rows.add(number, _cells(row, number, styles), LINE_HEIGHT * tall + 2)
 
 
