@@ -7,7 +7,7 @@ from pathlib import PurePath
 
 from sweepbook.dialect import names
 from sweepbook.dialect.names import Grammar, Namer
-from sweepbook.dialect.paired_names import PACKED
+from sweepbook.dialect.paired_names import unpacked
 
 SHARED = "{}"
 """Stands for what the names of the files of one test share."""
@@ -89,10 +89,7 @@ class FileForm:
 
     def name_of(self, path: PurePath) -> str:
         """The part of a path that the forms are of, without the ending of a packed file."""
-        name = "/".join(path.parts[-1 - self.depth :])
-        for ending in PACKED:
-            name = name.removesuffix(ending)
-        return name
+        return unpacked("/".join(path.parts[-1 - self.depth :]))
 
     def told(self, path: PurePath) -> Told | None:
         """What the name of a file says; None where it is of no form.

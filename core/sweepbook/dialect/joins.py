@@ -7,6 +7,7 @@ from typing import Any
 from sweepbook.dialect.file_form import SHARED, FileForm, is_form
 from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.names import Grammar
+from sweepbook.dialect.paired_names import unpacked
 from sweepbook.dialect.words import as_list
 
 ANOTHER_PART = "and [join] where this is another part of tests that are in more than one file"
@@ -90,8 +91,11 @@ def listed_of(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> list[Map
 
 
 def files_of(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
-    """Names or forms of the files with curves, which the first of the tables says."""
-    return tuple(as_list(listed_of(said)[0].get("file", [])))
+    """Names or forms of the files with curves, which the first of the tables says.
+
+    How a file is packed does not count, here and in `other`.
+    """
+    return tuple(map(unpacked, as_list(listed_of(said)[0].get("file", []))))
 
 
 def _other(dialect: Dialect, table: _Table) -> OtherFile:
@@ -110,7 +114,8 @@ def _other(dialect: Dialect, table: _Table) -> OtherFile:
         part=part,
     )
     may_lack = bool(table.table.get("may_lack", False))
-    return OtherFile(table.get("other"), key, other_key, read_by, part, may_lack, table.where)
+    name = unpacked(table.get("other"))
+    return OtherFile(name, key, other_key, read_by, part, may_lack, table.where)
 
 
 def _wrong(of: _Table, form: FileForm | None) -> Iterator[str]:
