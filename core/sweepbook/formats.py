@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
-from sweepbook.source import Source
 
 if TYPE_CHECKING:
     from sweepbook.database_url import DatabaseUrl
@@ -17,6 +16,7 @@ if TYPE_CHECKING:
     from sweepbook.draft.document import Table
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
+    from sweepbook.source import Source
     from sweepbook.tables import Row
 
 
@@ -64,19 +64,19 @@ class ReadSetting:
     beside: "tuple[tuple[Source, Dialect], ...]" = ()
 
     @property
-    def joined(self) -> tuple[Source, ...]:
+    def joined(self) -> "tuple[Source, ...]":
         """The other files that are read with the source."""
         every = [source for source, _ in (*self.beside, *self.others)]
         return tuple({source.place: source for source in every}.values())
 
 
-Identify = Callable[[Source, ReadSetting], Iterable[Claim]]
-Read = Callable[[Source, ReadSetting], "Iterator[Record | ReadProblem]"]
-ReadTable = Callable[[Source], "Iterator[Row]"]
+Identify = Callable[["Source", ReadSetting], Iterable[Claim]]
+Read = Callable[["Source", ReadSetting], "Iterator[Record | ReadProblem]"]
+ReadTable = Callable[["Source"], "Iterator[Row]"]
 Write = Callable[["Delivery", Path], None]
 WriteUrl = Callable[["Delivery", "DatabaseUrl"], None]
 CheckDialect = Callable[["Dialect"], None]
-Draft = Callable[[Sequence[Source], "Library"], "Sequence[Table] | None"]
+Draft = Callable[["Sequence[Source]", "Library"], "Sequence[Table] | None"]
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,10 @@
 """The plugins: built-in ones by name, others by entry point, each loaded in isolation."""
 
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import partial
 from importlib import import_module
-from importlib.metadata import EntryPoint, entry_points
 from typing import TYPE_CHECKING, Any
 
 import pluggy
@@ -13,6 +13,7 @@ from sweepbook import hookspecs
 from sweepbook.errors import SweepbookError
 
 if TYPE_CHECKING:
+    from importlib.metadata import EntryPoint
     from importlib.resources.abc import Traversable
 
     from sweepbook.formats import Format
@@ -86,7 +87,7 @@ class Registry:
         )
 
 
-def load(third_parties: Iterable[EntryPoint] | None = None) -> Registry:
+def load(third_parties: "Iterable[EntryPoint] | None" = None) -> Registry:
     """Load all plugins; a broken one is noted in `failures` and never stops the rest.
 
     Args:
@@ -100,11 +101,19 @@ def load(third_parties: Iterable[EntryPoint] | None = None) -> Registry:
     manager.add_hookspecs(hookspecs)
     registry = Registry(manager)
     for name in BUILTIN:
-        _add(registry, name.removeprefix(OURS), EntryPoint(name, name, GROUP))
-    found = entry_points(group=GROUP) if third_parties is None else third_parties
+        _add(registry, name.removeprefix(OURS), partial(import_module, name))
+    found = _installed() if third_parties is None else third_parties
     for entry in sorted(found, key=lambda entry: entry.name):
-        _add(registry, entry.name, entry)
+        module = partial(import_module, entry.module)
+        _add(registry, entry.name, entry.load if entry.attr else module)
     return registry
+
+
+def _installed() -> "Iterable[EntryPoint]":
+    """The entry points of all packages that are there."""
+    from importlib.metadata import entry_points
+
+    return entry_points(group=GROUP)
 
 
 def told(error: Exception) -> str:
@@ -112,13 +121,13 @@ def told(error: Exception) -> str:
     return f"{type(error).__name__}: {error}".replace("\n", " ")[:500]
 
 
-def _add(registry: Registry, name: str, entry: EntryPoint) -> None:
+def _add(registry: Registry, name: str, plugin: Callable[[], object]) -> None:
     """Register one plugin and take in what it offers; on any fault take it out again."""
     manager = registry.manager
     try:
         if manager.has_plugin(name):
             raise SweepbookError(f"The name {name!r} is taken.", "Rename the entry point.")
-        manager.register(import_module(entry.module) if not entry.attr else entry.load(), name=name)
+        manager.register(plugin(), name=name)
         manager.check_pending()
         _take_in(registry, manager.get_plugin(name))
     except Exception as error:  # a plugin may raise anything

@@ -5,7 +5,7 @@ import re
 import sys
 import tomllib
 from collections.abc import Iterator
-from importlib.metadata import EntryPoint
+from importlib import metadata
 from pathlib import Path
 from textwrap import dedent
 
@@ -84,8 +84,8 @@ def installed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]
     for name, code in PLUGINS.items():
         (folder / f"{name}.py").write_text(dedent(code))
     monkeypatch.syspath_prepend(folder)
-    entries = [EntryPoint(name, name, registry.GROUP) for name in PLUGINS]
-    monkeypatch.setattr(registry, "entry_points", lambda group: entries)
+    entries = [metadata.EntryPoint(name, name, registry.GROUP) for name in PLUGINS]
+    monkeypatch.setattr(metadata, "entry_points", lambda group: entries)
     monkeypatch.delenv(registry.STRICT, raising=False)
     yield
     for name in PLUGINS:

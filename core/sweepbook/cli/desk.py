@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
-from sweepbook import registry as plugins
 from sweepbook.cli.asked import NOTHING, Asked
 from sweepbook.cli.wording import of_repeated
 from sweepbook.errors import ReadProblem, SweepbookError
-from sweepbook.registry import Registry
 from sweepbook.text import printable
 
 if TYPE_CHECKING:
@@ -28,6 +26,7 @@ if TYPE_CHECKING:
     from sweepbook.people.names import People
     from sweepbook.reading import Pipeline
     from sweepbook.record.model import Record
+    from sweepbook.registry import Registry
     from sweepbook.rules.model import Entry
     from sweepbook.source import Source
 
@@ -54,9 +53,11 @@ class Desk:
     repeated: list[str] = field(default_factory=list)
 
     @cached_property
-    def registry(self) -> Registry:
+    def registry(self) -> "Registry":
         """The plugins; one that cannot be loaded is named on stderr."""
-        found = plugins.load()
+        from sweepbook import registry
+
+        found = registry.load()
         for name, why in found.failures.items():
             click.echo(
                 f"Warning: the plugin {printable(name)} is not in use: {printable(why)}\n"
@@ -85,6 +86,13 @@ class Desk:
         contributed = (rule.entry for rule in self.registry.rules)
         entries = sorted((*built_in_entries(), *contributed), key=lambda entry: entry.id)
         return {entry.id: entry for entry in entries}
+
+    def rule(self, rule: str) -> "Entry | None":
+        """What is said about one rule, None where there is none; plugins are asked last."""
+        from sweepbook.rules.catalogue import built_in_entries
+
+        built_in = next((entry for entry in built_in_entries() if entry.id == rule), None)
+        return built_in or self.rules.get(rule)
 
     @cached_property
     def people(self) -> "People":

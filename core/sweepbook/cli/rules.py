@@ -40,8 +40,7 @@ def show_rule(rule: str) -> int:
     """Explain RULE: what holds, why, what to do, and which document says so."""
     from sweepbook.cli.desk import Desk
 
-    known = Desk().rules
-    entry = known.get(rule.upper())
+    entry = Desk().rule(rule.upper())
     if entry is None:
         raise SweepbookError(f"No rule has the id {rule!r}.", "See `sweepbook rules list`.")
     columns = table.terminal_columns()

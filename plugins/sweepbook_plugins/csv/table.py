@@ -5,12 +5,15 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook.source import Source
 from sweepbook.tables import Row
+
+if TYPE_CHECKING:
+    from sweepbook.source import Source
 
 DELIMITERS = ",;\t|"
 _MOST_BYTES = 64 << 20
@@ -23,7 +26,7 @@ _ENCODINGS = {
 }
 
 
-def read_table(source: Source) -> Iterator[Row]:
+def read_table(source: "Source") -> Iterator[Row]:
     """Yield the rows of a CSV file; the mark between cells is told by the first lines.
 
     Raises:
@@ -45,7 +48,7 @@ def read_table(source: Source) -> Iterator[Row]:
         ) from error
 
 
-def _text(source: Source) -> tuple[bytes, str, str]:
+def _text(source: "Source") -> tuple[bytes, str, str]:
     """The bytes of a table, their encoding, and the text that it begins with."""
     with source.open() as stream:
         raw = stream.read(_MOST_BYTES + 1)

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, BinaryIO
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, Format, ReadSetting, Strength
 from sweepbook.hookspecs import hookimpl
-from sweepbook.source import Source
 from sweepbook_plugins.json.stream import MOST_BYTES, Part, parts
 
 if TYPE_CHECKING:
     from sweepbook.delivery import Delivery
     from sweepbook.record.model import Record
+    from sweepbook.source import Source
 
 URN = "urn:sweepbook:record-"
 _SCHEMA_NAMED = re.compile(rb'"schema"\s*:\s*"urn:sweepbook:(\w*)')
@@ -37,7 +37,7 @@ def describe_formats() -> Sequence[Format]:
     ]
 
 
-def identify(source: Source, setting: ReadSetting) -> Iterator[Claim]:
+def identify(source: "Source", setting: ReadSetting) -> Iterator[Claim]:
     """Claim what begins as JSON and names the schema of a record in its head, or else its id.
 
     In canonical text the schema comes after the results, far beyond the head.
@@ -56,7 +56,7 @@ def identify(source: Source, setting: ReadSetting) -> Iterator[Claim]:
         yield Claim(Strength.SIGNATURE, "it names the id of a record")
 
 
-def read(source: Source, setting: ReadSetting) -> "Iterator[Record | ReadProblem]":
+def read(source: "Source", setting: ReadSetting) -> "Iterator[Record | ReadProblem]":
     """Yield each record as it is, origin and provenance included; one bad record ends nothing.
 
     Raises:
@@ -95,7 +95,7 @@ def write(delivery: "Delivery", target: Path) -> None:
             _write_array(records, stream)
 
 
-def _records(part: Part, source: Source) -> "Iterator[Record | ReadProblem]":
+def _records(part: Part, source: "Source") -> "Iterator[Record | ReadProblem]":
     """The records of one document: itself, or the elements of an array."""
     from sweepbook.record import codec
 

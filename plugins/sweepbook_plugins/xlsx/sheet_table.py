@@ -4,19 +4,22 @@ import struct
 import zipfile
 from collections.abc import Iterator
 from importlib.util import find_spec
+from typing import TYPE_CHECKING
 
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
-from sweepbook.source import Source
 from sweepbook.tables import Row
+
+if TYPE_CHECKING:
+    from sweepbook.source import Source
 
 _MOST_BYTES, _FREE_BYTES, _MOST_RATIO = 256 << 20, 4 << 20, 60
 """How far a workbook may expand: in all, before anybody asks by how much, and as a multiple of its
 file. Cells cost far more than their bytes, and sheets of people pack 10 to 30 times."""
 
 
-def read_table(source: Source) -> Iterator[Row]:
+def read_table(source: "Source") -> Iterator[Row]:
     """Yield the rows of the first sheet of a workbook; a formula counts by its last result.
 
     A whole number comes without a decimal mark and a day as YYYY-MM-DD: a label that looks like a
@@ -35,7 +38,7 @@ def read_table(source: Source) -> Iterator[Row]:
     yield from _rows(source)
 
 
-def _rows(source: Source) -> Iterator[Row]:
+def _rows(source: "Source") -> Iterator[Row]:
     """The rows as they stand in the file; a wide or long empty one costs nothing."""
     from openpyxl import load_workbook
 
@@ -63,7 +66,7 @@ def _text(value: object) -> str:
     return str(value).removesuffix(" 00:00:00").strip()
 
 
-def _check(source: Source) -> None:
+def _check(source: "Source") -> None:
     """Refuse what is no archive, or would expand without end, before anybody unpacks it."""
     try:
         packed = source.path.stat().st_size
@@ -79,7 +82,7 @@ def _check(source: Source) -> None:
         )
 
 
-def _no_workbook(source: Source, why: str) -> SweepbookError:
+def _no_workbook(source: "Source", why: str) -> SweepbookError:
     return SweepbookError(
         f"{source.name} cannot be read as a workbook ({why}).",
         "Open it in the program that wrote it, and save the table as CSV.",
