@@ -189,12 +189,12 @@ class Pipeline:
             more = problems - MOST_PROBLEMS
             yield ReadProblem(source.name, "", f"{more} more problems in this file, not listed.")
 
-    def _left_over(self, source: Source, chosen: Chosen) -> Iterator[ReadProblem]:
-        """What is told of a file with parts of tests only: what of it is joined to no group."""
+    def _left_over(self, source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
+        """What becomes of a file with parts of tests only: what of it is joined to no group."""
         texts = chosen.format.texts
         if chosen.shared is not None and chosen.other and texts:
             try:
-                yield from left_over(source, chosen.other, texts, chosen.shared)
+                yield from left_over(source, chosen.setting, chosen.other, texts, chosen.shared)
             except SweepbookError as error:
                 yield problem_of(source, error)
 

@@ -192,7 +192,7 @@ def test_without_a_key_each_file_holds_one_test(tmp_path: Path) -> None:
         ),
         (
             POINTS,
-            f"{HEADS}3,A-19,Cat 6A PL,good,1,R1\n",
+            f"{HEADS}3,,Cat 6A PL,good,1,R1\n",
             ["A-17", "A-18"],
             "3-heads.csv, lines 4-4: no",
         ),

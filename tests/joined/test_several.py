@@ -350,8 +350,8 @@ def test_each_file_may_hold_one_parameter_of_every_test(tmp_path: Path) -> None:
         (
             LISTED,
             {**FILES, "tests.csv": f"{LIST}T99,A-99,60\n"},
-            2,
-            "tests.csv: lines 4-4: no test with curves has 'T99' under '{}'",
+            3,
+            "tests.csv: lines 4-4: no curves of 'T99' under '{}' are in the files, so this test is",
         ),
         (LISTED, {"tests.csv": LIST}, 0, "no file of the form '{}_{parameter}.csv', with its"),
         (LISTED, FILES, 0, "the file tests.csv, with the other parts of its tests, is not at hand"),

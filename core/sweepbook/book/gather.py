@@ -5,14 +5,13 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
-from sweepbook.book import index, journal, keep, lock, places, store
+from sweepbook.book import index, journal, keep, lock, places, reading_in, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.events import GATHERED, Listed, Reading, Way
+from sweepbook.book.events import GATHERED, Reading, Way
 from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.identify import UnclaimedSource
-from sweepbook.reading import Chosen, Pipeline, ReaderCrash, problem_of
-from sweepbook.record.model import Record
+from sweepbook.reading import Chosen, Pipeline, problem_of
 from sweepbook.source import Source, UnreadableSource
 from sweepbook.text import utf8_safe
 
@@ -160,9 +159,18 @@ def _with_other(run: _Run, source: Source) -> Iterator[Outcome]:
     for other in others:
         if other.place not in run.done and other.place != source.place:
             run.done.add(other.place)
-            yield _one(run, other, part)
+            yield _one(run, other, _by_itself(run, other, part))
     run.done.add(source.place)
     yield _one(run, source, chosen)
+
+
+def _by_itself(run: _Run, other: Source, part: Chosen) -> Chosen:
+    """How a file with other parts is read: one for many files may have tests of its own."""
+    try:
+        own = run.pipeline.choose(other, run.given)
+    except SweepbookError:
+        return part
+    return replace(own, part_of=part.part_of) if own.shared is not None else part
 
 
 def _known(run: _Run, source: Source) -> Outcome | None:
@@ -211,7 +219,7 @@ def _taken_in(run: _Run, source: Source, chosen: Chosen) -> Outcome:
     except UnreadableSource as error:
         return Outcome(source.name, Status.REFUSED, problems=(problem_of(source, error),))
     keep.dialect(book, chosen)
-    listed, new, problems, crashed = _read(book, kept, chosen, pipeline)
+    listed, new, problems, crashed = reading_in.read(book, kept, chosen, pipeline)
     reading = Reading(sha256, kept.name, way, listed, problems)
     if reading == before:
         _note_place(run, source)
@@ -282,32 +290,6 @@ def _digest(source: Source) -> str:
         return ""
 
 
-def _read(
-    book: Book, kept: Source, chosen: Chosen, pipeline: Pipeline
-) -> tuple[tuple[Listed, ...], int, tuple[ReadProblem, ...], bool]:
-    """Read a source out of the book and put its records beside it.
-
-    Returns:
-        The records as listed, how many of them are new, the problems, and whether it crashed.
-    """
-    listed: list[Listed] = []
-    problems: list[ReadProblem] = []
-    new, crashed = 0, False
-    for item in pipeline.read(kept, chosen):
-        if isinstance(item, Record):
-            try:
-                put = store.keep(book, item)
-            except (store.DamagedRecord, store.NotKept) as error:
-                problems.append(problem_of(kept, error))
-                continue
-            listed.append(store.listed(item, _locator(item, kept), put))
-            new += put.new
-        else:
-            crashed = crashed or isinstance(item, ReaderCrash)
-            problems.append(ReadProblem(kept.name, item.place, item.message, item.lost_record))
-    return tuple(listed), new, tuple(problems), crashed
-
-
 def _way(chosen: Chosen) -> Way:
     dialect = chosen.setting.dialect
     if dialect is None:
@@ -315,14 +297,6 @@ def _way(chosen: Chosen) -> Way:
     joined = tuple(other.sha256 for other in chosen.setting.joined)
     part = bool(chosen.part_of and dialect.join and dialect.join.form)
     return Way(chosen.format.name, dialect.name, dialect.sha256, PROGRAM, joined, part)
-
-
-def _locator(record: Record, source: Source) -> str:
-    """Where the record stands in this source, if it says so."""
-    for origin in record.document["origin"]:
-        if origin["sha256"] == source.sha256:
-            return str(origin["locator"])
-    return ""
 
 
 def _outcome(reading: Reading, status: Status, new: int = 0, crashed: bool = False) -> Outcome:

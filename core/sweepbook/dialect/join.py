@@ -26,6 +26,7 @@ class Other:
         notes: what was told of the file as a whole.
         known: its tests by key, in order; several where a key comes again.
         joined: where in the first file the key of each test was met.
+        unmet: keys of tests in the first file of which this one holds nothing.
     """
 
     source: Source
@@ -33,6 +34,7 @@ class Other:
     notes: list[Fault] = field(default_factory=list)
     known: dict[str, list[RawTest]] = field(default_factory=dict)
     joined: dict[str, str] = field(default_factory=dict)
+    unmet: set[str] = field(default_factory=set)
 
     def take(self, tests: Iterable[RawTest | Fault]) -> None:
         """Take in the file.
@@ -97,6 +99,8 @@ class Other:
         if len(found) == 1:
             self.joined[key] = test.locator
             return found[0]
+        if not found:
+            self.unmet.add(key)
         if not found and join.may_lack:
             return None
         if not found:

@@ -8,6 +8,7 @@ from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Other, Tests
 from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.without_curves import tests_without_curves
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
 from sweepbook.source import Source, UnreadableSource
@@ -40,27 +41,38 @@ def read(
             for other in others:
                 item = other.join_to(item)
             yield from assembler.assemble(item)
-    for other in others:
-        if join and not join.is_of_many(other.join):
-            yield from _left_of(other, source)
+    own = [other for other in others if join and not join.is_of_many(other.join)]
+    for test in tests_without_curves(own, source, dialect.meaning):
+        yield from assembler.assemble(test)
+    for other in own:
+        yield from _left_of(other, source)
 
 
 def left_over(
-    source: Source, join: OtherFile, texts: Tests, shared: Iterable[str]
-) -> Iterator[ReadProblem]:
+    source: Source, setting: ReadSetting, join: OtherFile, texts: Tests, shared: Iterable[str]
+) -> "Iterator[Record | ReadProblem]":
     """What nothing is joined to in a file with parts of the tests of many others.
 
     Args:
         source: that file.
+        setting: with the dialect that joins it, and limits.
         join: how it is joined, by what the names of the others share.
         texts: its tests as texts.
         shared: what the names of those at hand share.
 
+    Yields:
+        A record of each test that names its link, with a note; a problem for the others.
+
     Raises:
         SweepbookError: it holds more tests than can be kept.
     """
-    other = _taken(source, join, texts)
+    other, dialect = _taken(source, join, texts), setting.dialect
     other.joined |= dict.fromkeys(shared, "")
+    other.unmet |= other.joined.keys() - other.known.keys()
+    if dialect is not None:
+        assembler = Assembler(source, dialect, setting.limits, join.dialect.format)
+        for test in tests_without_curves([other], source, dialect.meaning):
+            yield from assembler.assemble(test)
     yield from _left_of(other, source)
 
 

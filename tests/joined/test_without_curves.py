@@ -1,0 +1,108 @@
+"""Tests of which only the other files tell: they failed before a sweep was taken.
+
+That a tester saves no sweep of a link whose wires are crossed is common practice, no source.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook.book import gather, prove, store
+from sweepbook.book.layout import open_or_begin
+from sweepbook.book.proof import Proof
+from sweepbook.record.model import Record
+from tests.joined.test_join import HEADS, POINTS, ROWS, document, pipeline, read
+from tests.joined.test_several import FILES as OF_CURVES
+from tests.joined.test_several import LIST, LISTED
+from tests.joined.test_tables import DIALECT, FILES
+from tests.program import run
+
+BARE = f"{HEADS}3,A-19,Cat 6A PL,bad,48.5,R1\n"
+DIALECT_OF_TWO = ROWS.replace('pass = "good"', 'pass = "good"\nfail = "bad"')
+GIVEN = {"3-points.csv": POINTS, "3-heads.csv": BARE}
+
+
+def test_a_test_without_curves_is_a_record(tmp_path: Path) -> None:
+    records, problems = read(tmp_path, GIVEN, DIALECT_OF_TWO)
+    assert [record.label for record in records] == ["A-17", "A-18", "A-19"]
+    last = document(records, "A-19")
+    assert last["stated"]["overall"]["verdict"] == "fail"
+    assert [one["length_m"] for one in last["results"]["scalars"]] == [48.5]
+    assert "sweeps" not in last["results"]
+    (origin,) = last["origin"]
+    assert (origin["name"], origin["locator"]) == (
+        "3-points.csv",
+        "no curves of 3-heads.csv, lines 4-4",
+    )
+    assert [of["name"] for of in origin["joined"]] == ["3-heads.csv"]
+    assert problems == [
+        "3-points.csv: 3-heads.csv, lines 4-4: no curves of '3' under 'Nr' are in the files, so "
+        "this test is read without them; if they were measured, see join.key and join.other_key, "
+        "or export all files again"
+    ]
+
+
+def test_it_proves_nothing_and_a_book_keeps_it(tmp_path: Path) -> None:
+    for name, text in GIVEN.items():
+        (tmp_path / name).write_text(text)
+    book = open_or_begin(tmp_path / "book")
+    (*_, outcome) = gather.gather(
+        book, sorted(tmp_path.glob("3-*.csv")), pipeline(tmp_path, DIALECT_OF_TWO)
+    )
+    assert (outcome.records, [of.lost_record for of in outcome.problems]) == (3, [False])
+    assert list(prove.prove(book.root, Proof())) == []
+    labels = [record.label for record in store.records(book) if hasattr(record, "label")]
+    assert sorted(labels) == ["A-17", "A-18", "A-19"]
+    checked = run("check", book.root)
+    assert "3 tests" in checked.stdout
+    assert "A-19" in checked.stdout
+
+
+def test_what_other_tables_hold_of_it_is_joined_too(tmp_path: Path) -> None:
+    files = {
+        **FILES,
+        "hall-7-tests.csv": FILES["hall-7-tests.csv"] + "3;B-11;Cat 6A PL;2026-03-04 14:40\n",
+        "hall-7-figures.csv": FILES["hall-7-figures.csv"] + "3;Length;12;;4430;;\n",
+        "hall-7-verdicts.csv": FILES["hall-7-verdicts.csv"] + "B-11;FAIL\n",
+    }
+    records, problems = read(tmp_path, files, DIALECT)
+    assert [record.label for record in records] == ["B-07", "B-08", "B-11"]
+    last = document(records, "B-11")
+    assert last["results"]["scalars"][0]["length_m"] == 44.3
+    assert last["stated"]["overall"]["verdict"] == "fail"
+    assert len(problems) == 1
+
+
+def test_a_table_of_many_files_has_tests_of_which_no_file_is_there(tmp_path: Path) -> None:
+    for name, text in {**OF_CURVES, "tests.csv": f"{LIST}T99,A-99,60\n"}.items():
+        (tmp_path / name).write_text(text)
+    book = open_or_begin(tmp_path / "book")
+    files = sorted(tmp_path.glob("*.csv"))
+    done = list(gather.gather(book, files, pipeline(tmp_path, LISTED)))
+    assert {one.name: one.records for one in done if one.records} == {
+        "tests.csv": 1,
+        "T17_IL.csv": 1,
+        "T18_IL.csv": 1,
+    }
+    assert list(prove.prove(book.root, Proof())) == []
+    again = list(gather.gather(book, files, pipeline(tmp_path, LISTED)))
+    assert sum(one.new for one in again) == sum(one.dropped for one in again) == 0
+    (bare,) = [one for one in store.records(book) if getattr(one, "label", "") == "A-99"]
+    assert isinstance(bare, Record)
+    (origin,) = bare.document["origin"]
+    assert (origin["name"], origin["locator"]) == ("tests.csv", "lines 4-4")
+
+
+@pytest.mark.parametrize(
+    ("heads", "told"),
+    [
+        (f"{BARE}3,A-20,Cat 6A PL,bad,48.5,R1\n", "no test with curves has '3' under 'Nr'"),
+        (BARE.replace("2,A-18", "8,A-18"), "no test with curves has '3' under 'Nr'"),
+        (BARE.replace("A-19", ""), "no test with curves has '3' under 'Nr'"),
+    ],
+    ids=["a key twice", "curves without a head", "no label"],
+)
+def test_what_may_belong_to_other_curves_is_not_read(heads: str, told: str, tmp_path: Path) -> None:
+    records, problems = read(tmp_path, {**GIVEN, "3-heads.csv": heads}, DIALECT_OF_TWO)
+    assert {record.label for record in records} <= {"A-17", "A-18"}
+    assert any(told in problem for problem in problems), problems
