@@ -1,7 +1,7 @@
 """Finding the files that hold tests together: beside the first, or among others."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -9,13 +9,16 @@ from sweepbook.dialect.file_form import SHARED, FileForm, Told
 from sweepbook.dialect.model import Join, OtherFile
 from sweepbook.dialect.paired_names import PACKED, turned
 from sweepbook.errors import SweepbookError
+from sweepbook.given import name_in, path_of
 from sweepbook.source import Source
 from sweepbook.text import natural_key
 
 _OF_BOOK = re.compile("[0-9a-f]{64}")
 """A folder of a book that holds one file, called by its digest."""
 
-Named = tuple[Source, Told]
+OfTest = tuple[Source, Told]
+Named = Callable[[Sequence[str]], list[Source]]
+"""Gives those among the files to be read that have one of some names."""
 
 
 @dataclass
@@ -27,10 +30,10 @@ class Groups:
 
     _given: Iterable[Source] = ()
     _form: FileForm | None = None
-    _found: dict[tuple[Path, str], dict[str, list[Named]]] = field(default_factory=dict)
+    _found: dict[tuple[Path, str], dict[str, list[OfTest]]] = field(default_factory=dict)
     _folders: set[Path] = field(default_factory=set)
 
-    def of(self, source: Source, form: FileForm, given: Iterable[Source]) -> list[Named]:
+    def of(self, source: Source, form: FileForm, given: Iterable[Source]) -> list[OfTest]:
         """The files that belong together with one, itself among them, by name in natural order.
 
         Raises:
@@ -86,12 +89,6 @@ class Groups:
         return told
 
 
-def path_of(source: Source) -> Path:
-    """Where a file lies, from the root of all folders; within an archive as if it were one."""
-    path = source.folder / source.file_name
-    return path if path.is_absolute() else path.absolute()
-
-
 def _folder(source: Source, form: FileForm) -> Path:
     """The folder below which files lie that may belong together with one."""
     path = path_of(source)
@@ -100,9 +97,7 @@ def _folder(source: Source, form: FileForm) -> Path:
     return path.parents[form.depth]
 
 
-def other_file(
-    source: Source, join: Join, other: OtherFile, shared: str, given: Iterable[Source]
-) -> Source:
+def other_file(source: Source, join: Join, other: OtherFile, shared: str, among: Named) -> Source:
     """A file with other parts of the tests whose curves are in this one.
 
     Args:
@@ -110,7 +105,7 @@ def other_file(
         join: how files are joined to it.
         other: which of them is looked for.
         shared: what the names of several files with curves share.
-        given: all files that are to be read.
+        among: looks among all files that are to be read.
 
     Raises:
         SweepbookError: this is no file with curves by its name, or the other is not at hand.
@@ -126,51 +121,75 @@ def other_file(
             f"with curves, nor {others}, of the other one.",
             "See join.file and join.other.",
         )
-    what = "the other parts of its tests"
-    return _found(source, name, given, what, "join.other")
+    folders = [source.folder, *([_folder(source, join.form)] if join.form else [])]
+    return _found(source, name, among, "the other parts of its tests", "join.other", folders)
 
 
-def file_of(source: Source, join: Join, other: OtherFile, given: Iterable[Source]) -> Source:
+def file_of(source: Source, join: Join, other: OtherFile, among: Named) -> Source:
     """The file with the curves of the tests of which this one has the other parts.
 
     Raises:
         SweepbookError: it is not at hand.
     """
     name = join.file_name(other, source.file_name) or join.file
-    return _found(source, name, given, "the curves of its tests", "join.file", only_given=True)
+    return _found(source, name, among, "the curves of its tests", "join.file")
 
 
-def check_shared(source: Source, join: Join, other: OtherFile, shared: set[str]) -> None:
-    """Look whether any file with curves is at hand for one that has the other parts of tests.
+def is_other(source: Source, form: FileForm, other: OtherFile, shared: set[str]) -> bool:
+    """Whether a file has the other parts of tests, by its name; look if their curves are at hand.
+
+    Args:
+        source: the file.
+        form: of the names of files with curves, which may fit this one as well.
+        other: which of the others it may be.
+        shared: what the names share of the files with curves that are at hand.
 
     Raises:
-        SweepbookError: none is.
+        SweepbookError: it has, and no file with the curves is at hand.
     """
-    own = turned(source.file_name, other.name, SHARED)
-    if not shared or (SHARED in other.name and own not in shared):
+    own = turned(name_in(source, other.name), other.name, SHARED)
+    if own is None:
+        return False
+    known = own in shared or SHARED not in other.name
+    if not known and form.told(path_of(source)) is not None:
+        return False
+    if not shared or not known:
         raise SweepbookError(
-            f"{source.name}: no file of the form {join.form}, with its curves, is given.",
+            f"{source.name}: no file of the form {form}, with its curves, is given.",
             "Give all files, or the folder that holds them; see join.file and join.other.",
         )
+    return True
 
 
 def _found(
     source: Source,
     name: str,
-    given: Iterable[Source],
+    among: Named,
     what: str,
     key: str,
-    *,
-    only_given: bool = False,
+    folders: Sequence[Path] = (),
 ) -> Source:
-    """The file of a name beside another one, else the only one of this name among those given."""
-    wanted = {name, *(f"{name}{ending}" for ending in PACKED)}
-    named = [each for each in given if each.file_name in wanted]
-    beside = [each for each in named if _same_folder(each, source)]
-    if not beside and not only_given:
-        paths = [source.folder / each for each in sorted(wanted)]
-        beside = [Source(path, source.bounds) for path in paths if path.is_file()]
-    found = beside or named
+    """The file of a name in the first of some folders that has it, else the only one given.
+
+    Args:
+        source: a file of the same tests.
+        name: of the other one, maybe with folders around it.
+        among: gives those with one of some names.
+        what: it holds, for messages.
+        key: of the dialect that names it.
+        folders: where it is looked for, whether it is given or not; without any, only those given
+            count, and of these the one beside the source before others.
+    """
+    wanted = [name, *(f"{name}{ending}" for ending in PACKED)]
+    named = among(wanted)
+    found: list[Source] = []
+    for folder in folders or (source.folder,):
+        found = [each for each in named if _same(_around(each, name), folder)]
+        paths = [folder / each for each in wanted] if folders and not found else []
+        found += [Source(path, source.bounds) for path in paths if path.is_file()]
+        if found:
+            break
+    found = found or named
     if len(found) == 1:
         return found[0]
     shown = source.name
@@ -185,5 +204,11 @@ def _found(
     )
 
 
-def _same_folder(one: Source, other: Source) -> bool:
-    return one.folder == other.folder or one.folder.resolve() == other.folder.resolve()
+def _around(source: Source, form: str) -> Path:
+    """The folder in which a name begins that has as many folders as a form."""
+    depth = form.count("/")
+    return path_of(source).parents[depth] if depth else source.folder
+
+
+def _same(one: Path, other: Path) -> bool:
+    return one == other or one.resolve() == other.resolve()

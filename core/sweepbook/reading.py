@@ -3,6 +3,7 @@
 import os
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 from sweepbook import joining
@@ -12,6 +13,7 @@ from sweepbook.dialect.reading import left_over
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Format, ReadSetting
+from sweepbook.given import Given, name_in
 from sweepbook.identify import Identified, UnknownSource, identify
 from sweepbook.record.model import Record
 from sweepbook.registry import STRICT, Registry
@@ -56,6 +58,7 @@ class Pipeline:
         bounds: how far a compressed source may expand.
         unfilled: what the dialects name and no test read so far has.
         groups: which files belong together, where a dialect has tests spread over several.
+        given: the files that are to be read, by their names.
     """
 
     registry: Registry
@@ -64,6 +67,7 @@ class Pipeline:
     bounds: Bounds = field(default_factory=Bounds)
     unfilled: Unfilled = field(default_factory=Unfilled, compare=False)
     groups: joining.Groups = field(default_factory=joining.Groups, compare=False)
+    given: Given = field(default_factory=Given, compare=False)
 
     def source(self, path: Path) -> Source:
         """Take a path for a source."""
@@ -108,9 +112,10 @@ class Pipeline:
             every = [(one, replace(dialect, around=told)) for one, told in group]
             setting = replace(chosen.setting, dialect=every[0][1], beside=tuple(every[1:]))
             chosen, shared = replace(chosen, setting=setting), group[0][1].shared
+        among = partial(self.given.named, files=given)
         others = tuple(
             (
-                source if other.part else joining.other_file(source, join, other, shared, given),
+                source if other.part else joining.other_file(source, join, other, shared, among),
                 texts,
             )
             for other in join.others
@@ -134,14 +139,15 @@ class Pipeline:
     ) -> Chosen | None:
         """The same, if it is the file of one table `join`."""
         join, shared = dialect.join, None
-        name = join.file_name(other, source.file_name) if join else None
+        name = join.file_name(other, name_in(source, other.name)) if join else None
         if not join or not name:
             return None
         if join.form is None:
-            joining.file_of(source, join, other, given)
+            joining.file_of(source, join, other, partial(self.given.named, files=given))
         else:
             found = self.groups.shared(join.form, given)
-            joining.check_shared(source, join, other, found)
+            if not joining.is_other(source, join.form, other, found):
+                return None
             shared = frozenset(found) if join.is_of_many(other) else None
         named = self.registry.reader(other.dialect.format)
         setting = replace(self.setting, dialect=dialect)

@@ -552,8 +552,21 @@ curves = { frequency = "Frequency", name = "{parameter} {pairs}", other_rows = "
     assert list(document["extra"].values()) == ["MHz dB dB"]
 
 
-def test_a_layout_of_headings_alone_says_that_it_has_no_table(tmp_path: Path) -> None:
-    message = read(
-        tmp_path, "[Head]\nLink,A\n", sections('sections = [{ heading = "[Head]" }]')
-    ).lost
-    assert "csv.sections has headings alone, and no table" in message
+KEYS = "[Head]\nLink,A\nLength 1-2,62.1\n[Room]\nDoor,12\n"
+
+
+@pytest.mark.parametrize("kind", ["headings", "key-lines"])
+def test_key_lines_alone_are_a_test_where_no_table_is_declared(kind: str, tmp_path: Path) -> None:
+    dialect = sections('sections = [{ heading = "[Head]" }, { heading = "[Room]" }]')
+    if kind == "key-lines":
+        head, _, rest = CURVES.partition(LAYOUT)
+        preamble = 'preamble.headings = ["[Head]", "[Room]"]'
+        dialect = f'{head}layout = "key-lines"\n{preamble}\n{rest[rest.index("[fields]") :]}'
+    dialect = changed(dialect, '\nvalue = "', '\nvalue = "[Head]/')
+    dialect = changed(dialect, 'link.label = "Link"', 'link.label = "[Head]/Link"')
+    found = read(tmp_path, KEYS, dialect)
+    assert found.document["link"]["label"] == "A"
+    assert found.document["results"]["scalars"][0]["length_m"] == 62.1
+    assert found.document["extra"] == {"[Room]/Door": "12"}
+    message = read(tmp_path, "\n\n", dialect).lost
+    assert "no line holds a key that is known; see fields and figures" in message

@@ -376,6 +376,65 @@ def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     assert told(records[0].document) == lines.splitlines()
 
 
+def test_the_example_of_folders_reads_as_it_says(tmp_path: Path) -> None:
+    every = every_block()
+    at = next(n for n, (_, text) in enumerate(every) if "example-folders" in text)
+    *files, dialect, lines = (text for _, text in every[at - 5 : at + 2])
+    assert [language for language, _ in every[at - 5 : at + 2]] == [*["csv"] * 5, "toml", "text"]
+    names = ("B-21/info.csv", "B-21/il.csv", "B-21/next_a.csv", "B-22/info.csv", "B-22/il.csv")
+    records, problems = read(tmp_path, dict(zip(names, files, strict=True)), dialect)
+    assert (problems, [record.label for record in records]) == ([], ["B-21", "B-22"])
+    assert told(records[0].document) == lines.splitlines()
+    (alone,) = pipeline(tmp_path, dialect).read_all([tmp_path / "B-22" / "il.csv"])
+    assert alone == records[1]
+
+
+FOLDERS = LISTED.replace(f'"{FILE}"', '"{}/{parameter}.csv"').replace(
+    f"{FILE}/", "{}/{parameter}.csv/"
+)
+IN_FOLDERS = {name.replace("_", "/", 1): text for name, text in FILES.items()}
+
+
+@pytest.mark.parametrize(
+    ("other", "heads"),
+    [
+        ("{}/info.csv", {"T17/info.csv": 2, "T18/info.csv": 1}),
+        ("{}.csv", {"T17.csv": 2, "T18.csv": 1}),
+        ("info.csv", {"T17/info.csv": 2, "T18/info.csv": 1}),
+        ("tests.csv", {"tests.csv": 0}),
+    ],
+)
+@pytest.mark.parametrize("packed", [False, True])
+def test_a_head_may_lie_in_the_folder_of_a_test_or_beside_it(
+    other: str, heads: dict[str, int], packed: bool, tmp_path: Path
+) -> None:
+    lines = LIST.splitlines()
+    files = {
+        name: "\n".join([lines[0], *(lines[row : row + 1] if row else lines[1:]), ""])
+        for name, row in heads.items()
+    }
+    dialect = FOLDERS.replace("tests.csv", other)
+    if packed:
+        with zipfile.ZipFile(tmp_path / "job.zip", "w") as archive:
+            for name, content in {**IN_FOLDERS, **files}.items():
+                archive.writestr(name, content)
+    records, problems = read(tmp_path, {} if packed else {**IN_FOLDERS, **files}, dialect)
+    assert (problems, [record.label for record in records]) == ([], ["A-17", "A-18"])
+    lengths = [of.document["results"]["scalars"][0]["length_m"] for of in records]
+    assert lengths == [62.0, 61.0]
+    if not packed:
+        (alone,) = pipeline(tmp_path, dialect).read_all([tmp_path / "T18" / "IL.csv"])
+        assert alone == records[1]
+
+
+def test_a_folder_without_its_head_is_told(tmp_path: Path) -> None:
+    files = {**IN_FOLDERS, "T17/info.csv": LIST.replace("T18,A-18,61\n", "")}
+    records, problems = read(tmp_path, files, FOLDERS.replace("tests.csv", "{}/info.csv"))
+    assert [record.label for record in records] == ["A-17"]
+    assert len(problems) == 1
+    assert "the file T18/info.csv, with the other parts of its tests, is not at hand" in problems[0]
+
+
 def test_a_file_packed_and_not_packed_is_refused(tmp_path: Path) -> None:
     import gzip
 
@@ -394,6 +453,11 @@ def test_a_file_packed_and_not_packed_is_refused(tmp_path: Path) -> None:
         ('"{}_{parameter}.csv"', '"{parameter}.csv"', "fields: '{}' is what the names of several"),
         ("[fields]", 'other = "a.csv"\n[join.csv]\n[fields]', "join.key: must be '{}'"),
         ("[fields]", 'other = "{end}.csv"\n[join.csv]\nlayout = "x"\n[fields]', "join.other: may"),
+        (
+            "[fields]",
+            'other = "a/{}.csv"\n[join.csv]\nlayout = "x"\n[fields]',
+            "join.other: may name no more folders",
+        ),
         ("[fields]", '[join.csv]\nlayout = "test-per-row"\n[fields]', "join.other: is missing"),
         (f"{FILE}/Result", "{}/{parameter} Result", "figures.verdict: '{}/{parameter} Result' may"),
         (f"{FILE}", "{}_{end}.csv", "csv.curves.name: no template holds {parameter}"),

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from sweepbook.dialect import names
 from sweepbook.dialect.file_form import SHARED, FileForm, is_form
 from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.names import Grammar
@@ -129,7 +130,7 @@ def _wrong(of: _Table, form: FileForm | None) -> Iterator[str]:
                 yield f"{where}.{name}: is missing, since there is {where}.{there}"
     elif of.reader not in table:
         yield f"{where}.{of.reader}: is missing. It says how the other file is laid out"
-    yield from _names(of)
+    yield from _names(of, form)
     if "other_key" in table and "key" not in table:
         yield f"{where}.key: is missing, since there is {where}.other_key"
     other = of.get("other")
@@ -140,7 +141,7 @@ def _wrong(of: _Table, form: FileForm | None) -> Iterator[str]:
 _OF_OTHER = ("other_key", "format", "may_lack")
 
 
-def _names(of: _Table) -> Iterator[str]:
+def _names(of: _Table, form: FileForm | None) -> Iterator[str]:
     """What is wrong with how files are named: several, two by name, or a part and a key."""
     if "part" in of.table:
         yield from _part(of)
@@ -154,8 +155,10 @@ def _names(of: _Table) -> Iterator[str]:
     file = of.files[0] if of.files and other and not of.several else ""
     if file and (file == other or file.count(SHARED) != other.count(SHARED)):
         yield f"{of.where}.other: must differ from join.file, and have {SHARED} where that has"
-    if is_form(other):
-        yield f"{of.where}.other: may hold in braces only {SHARED}, and no folder"
+    if names.placeholders(other):
+        yield f"{of.where}.other: may hold in braces only {SHARED}"
+    if other.count("/") > (form.depth if form else 0):
+        yield f"{of.where}.other: may name no more folders than join.file does"
 
 
 def _part(of: _Table) -> Iterator[str]:

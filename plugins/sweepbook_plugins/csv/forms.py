@@ -319,3 +319,8 @@ class Layout:
     titles_again: bool = False
     marks: TestMarks = field(default_factory=TestMarks)
     sections: tuple[Section, ...] = ()
+
+    @property
+    def has_tables(self) -> bool:
+        """Whether there is any table, rather than headings and key,value lines alone."""
+        return any(of.form or of.marks for of in self.sections)

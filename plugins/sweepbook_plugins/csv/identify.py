@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.formats import Claim, ReadSetting, Strength
-from sweepbook.joining import path_of
+from sweepbook.given import path_of
 from sweepbook.source import HEAD_BYTES, Source
 from sweepbook_plugins.csv.aligned import cells_of, titles_of
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section

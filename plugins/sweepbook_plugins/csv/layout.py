@@ -77,6 +77,8 @@ def _marks(table: Mapping[str, Any]) -> TestMarks:
 
 def _sections(table: Mapping[str, Any]) -> tuple[Section, ...]:
     """The sections; a layout with one kind of table is a section that may stand anywhere."""
+    if table["layout"] == "key-lines":
+        return ()
     if "sections" not in table:
         return (_section(table, "csv"),)
     numbered = enumerate(table["sections"])

@@ -24,8 +24,8 @@ def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Name
         names: the look-ups of the dialect.
     """
     tables = [section for section in layout.sections if section.form]
-    if not tables:
-        return "csv.sections has headings alone, and no table; see curves and rows there"
+    if not layout.has_tables:
+        return "no line holds a key that is known; see fields and figures"
     for number, cells in seen:
         for section in tables:
             if section.heading and len(cells) > 1 and are_titles(section, cells, names):

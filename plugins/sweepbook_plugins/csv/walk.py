@@ -156,7 +156,8 @@ class Walker:
     def _finished(self, piece: Piece) -> RawTest:
         """The test; one without any table has lost it where there must be one."""
         unread = not piece.first  # the file ended before anything stood in it
-        if not piece.tables and (piece.loose or not self._marks.any) and not unread:
+        lost = not piece.tables and (piece.loose or not self._marks.any)
+        if lost and self._layout.has_tables and not unread:
             reason = messages.not_found(self._layout, piece.seen, self._names)
             piece.findings.faults.insert(0, Fault("", reason))
         return piece.finish()
