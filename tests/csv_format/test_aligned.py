@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from sweepbook.dialect.load import BadDialect
 from tests.csv_format.dialects import CURVES, POINTS, changed
 from tests.csv_format.reading import read
+from tests.csv_format.test_sections import sections
 from tests.guide import every_block, told
 from tests.reading import sweep
 
@@ -129,3 +130,38 @@ def test_what_does_not_go_with_it_is_refused(old: str, new: str, key: str, tmp_p
     with pytest.raises(BadDialect) as raised:
         read(tmp_path, PRINT, changed(DIALECT, old, new))
     assert any(problem.startswith(key) for problem in raised.value.problems), raised.value.problems
+
+
+PAIRS_ABOVE = """
+[[csv.sections]]
+[[csv.sections.rows.figures]]
+name = { "" = "{parameter} ({unit})" }
+value = "{pairs}"
+"""
+
+
+@pytest.mark.parametrize("way", ["below", "right", "left", "cells"])
+def test_rows_may_be_named_left_of_the_first_title(way: str, tmp_path: Path) -> None:
+    """A number may be longer than its title, and a row may have one alone."""
+    cell = "{:<8}" if way == "left" else "{:>8}"
+    rows = [("", "1-2", "3-6"), ("Length (m)", "1038,2", "38,7"), ("Skew (ns)", "4")]
+    lines = ["".join([f"{name:<16}", *map(cell.format, some)]) for name, *some in rows]
+    if way == "cells":
+        lines = [";".join([*row, *[""] * (3 - len(row))]) for row in rows]
+    text = "\n".join(["Link: A", "Rooms   R1   R2", *lines, ""])
+    dialect = sections(PAIRS_ABOVE).replace('layout = "sections"', _layout(way))
+    dialect = changed(dialect, 'length = "Length"', 'length = "Length"\ndelay_skew = "Skew"')
+    dialect = changed(dialect, "[numbers]", '[numbers]\ndecimal = ","')
+    document = read(
+        tmp_path, text, dialect.replace('missing = ["--"]', 'missing = ["--", ""]')
+    ).document
+    scalars = document["results"]["scalars"]
+    assert [of["length_m"] for of in scalars if "length_m" in of] == [1038.2, 38.7]
+    assert [of["delay_ns"] for of in scalars if "delay_ns" in of] == [4.0]
+    if way != "cells":
+        assert document["extra"] == {"Rooms": "R1", "Rooms/2": "R2"}
+
+
+def _layout(way: str) -> str:
+    how = 'delimiter = ";"' if way == "cells" else f'aligned = "{way}"'
+    return f'layout = "sections"\n{how}\npreamble.separator = ": "'

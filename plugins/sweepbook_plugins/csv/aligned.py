@@ -22,6 +22,8 @@ _APART = re.compile(r"\S+(?: \S+)*")
 _WORDS = re.compile(r"\S+")
 _TAB = 8
 _NO_END = 1 << 30
+_NEVER = "\n"
+"""Stands in no line."""
 
 
 class _Text(NamedTuple):
@@ -107,8 +109,8 @@ class Cutter:
             of.heading and self._names.held(of.heading, [text]) for of in layout.sections
         ):
             return True
-        key = text.partition(layout.separator)[0] if layout.separator else cells_of(text)[0]
-        return key.strip() in self._keys
+        key, mark, _ = text.partition(layout.separator or _NEVER)
+        return (key.strip() if mark else cells_of(text)[0]) in self._keys
 
     def _below(self, texts: Sequence[_Text]) -> list[str]:
         """The cells of a row, blank ones among them.
@@ -145,8 +147,14 @@ class Cutter:
         raise ValueError(f"{where} below {shown}")
 
     def _above(self, text: _Text) -> range:
-        """Positions of the columns within which any of a text stands."""
-        return range(bisect_right(self._ends, text.start), bisect_left(self._starts, text.end))
+        """Positions of the columns within which any of a text stands.
+
+        A column without a title takes what stands before all titles; a number that is longer than
+        the first of these stands below it all the same, where cells stand at its right edge.
+        """
+        found = range(bisect_right(self._ends, text.start), bisect_left(self._starts, text.end))
+        untitled = len(found) > 1 and not self._columns[found[0]].title
+        return found[1:] if untitled and self._layout.aligned != "left" else found
 
 
 def _columns(titles: Sequence[_Text], aligned: str) -> list[_Column]:
@@ -168,8 +176,11 @@ def _title_texts(line: str, sections: Sequence[Section], names: Names) -> list[_
     ]
     best: list[_Text] = []
     most = 0
-    for way in (_APART, _WORDS) if sections else ():
-        texts = _texts(line, way)
+    ways = [_texts(line, way) for way in (_APART, _WORDS)] if sections else []
+    if line[:1] == " " and any("" in of.titles for of in sections if of.form):
+        blank = _Text("", 0, ways[0][0].start)
+        ways += [[blank, *texts] for texts in ways]
+    for texts in ways:
         cells = [of.text for of in texts]
         if len(cells) > MOST_CELLS:
             continue

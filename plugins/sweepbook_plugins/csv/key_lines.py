@@ -133,6 +133,8 @@ class KeyLines:
         if self._layout.separator is None:
             return cells
         key, found, value = line.partition(self._layout.separator)
+        if not found and self._layout.aligned:
+            return cells
         return [key.strip(), value.strip()] if found else [key.strip()]
 
     def _begins_a_row(self, cells: list[str]) -> bool:

@@ -9,7 +9,7 @@ from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.names import Namer
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.axes import frequency_of
-from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, RowsForm, Section, Templates
+from sweepbook_plugins.csv.forms import ANY_NUMBER, NUMBER, RowsForm, Section, Templates, Titles
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.place import Place
@@ -139,7 +139,12 @@ def are_titles(section: Section, cells: Iterable[str], names: Names) -> bool:
         notation = names.meaning.numbers.notation
         if all(frequency_of(cell, form.curve, notation) is None for cell in held):
             return False
-    return all(names.held(choice, held) for choice in form.choices)
+    return all(_holds_one(names.held(choice, held), choice) for choice in form.choices)
+
+
+def _holds_one(found: Iterable[str], choice: Titles) -> bool:
+    """Whether one of the titles found is of a column: a blank cell is no pair without a name."""
+    return any(title or title in choice for title in found)
 
 
 def known_titles(section: Section, cells: Sequence[str], names: Names) -> int:
