@@ -1,7 +1,7 @@
 """Rows of cells below titles that state single figures of a test."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.names import Namer, placeholders
@@ -30,19 +30,35 @@ _NO_FIGURE = (
 Titles = tuple[str, ...]
 
 
+class Form(NamedTuple):
+    """A form of rows, and what looks up the names of figures in them.
+
+    Attributes:
+        number: of the form.
+        row: how rows are written.
+        namers: what looks up names.
+        words: the texts of the element around the rows that a namer takes first.
+    """
+
+    number: int
+    row: RowForm
+    namers: Namers
+    words: Sequence[str]
+
+
 @dataclass
 class Stated:
     """What the rows of an element state.
 
     Attributes:
         figures: the figures.
-        is_known: whether anything is known by the name of a row.
+        known: numbers of the forms that know a row by its name.
         left: texts that nothing took, by path from the element around the rows.
         notes: what to say of them.
     """
 
     figures: list[RawFigure] = field(default_factory=list)
-    is_known: bool = False
+    known: set[int] = field(default_factory=set)
     left: dict[str, str] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
@@ -55,113 +71,119 @@ class _Figure(NamedTuple):
     name: Name
 
 
-def read(
-    element: "_Element",
-    form: RowForm,
-    namers: Namers,
-    words: Sequence[str],
-    path: str,
-    place: Callable[[], str],
-) -> Stated:
+def read(element: "_Element", forms: Sequence[Form], path: str, place: Callable[[], str]) -> Stated:
     """The figures in the rows of an element.
 
     Args:
         element: that which holds the rows and their titles.
-        form: how they are written.
-        namers: what looks up names.
-        words: the texts of the element that a namer takes first.
+        forms: how they are written; all say the same of where rows, titles and cells stand.
         path: path of the element, for keys.
         place: where it stands, for messages.
 
     Raises:
         Fault: a row has another number of cells than there are titles, or a title comes twice.
     """
-    table = xml_titled.read(element, form.path, form.titles, form.ignored, place)
-    others = form.titles.others
+    first = forms[0].row
+    others = frozenset().union(*(form.row.titles.others for form in forms))
+    titles = replace(first.titles, others=others)
+    table = xml_titled.read(element, first.path, titles, first.ignored, place)
     columns = {title: texts for title, texts in table.columns.items() if title not in others}
     result = Stated()
     if not columns:
         return result
-    if lacking := [title for title, _ in form.name if title not in columns]:
-        result.notes.append(_NO_TITLE.format(listed(lacking)))
+    lacking = [[of for of, _ in form.row.name if of not in columns] for form in forms]
+    if all(lacking):
+        result.notes.append(_NO_TITLE.format(listed(lacking[0])))
         return result
-    rows = _Rows(form, namers, words, columns)
-    where, row = place().partition(", ")[2], "/".join(step.shown for step in form.path.steps)
+    fitting = [form for form, lacks in zip(forms, lacking, strict=True) if not lacks]
+    rows = _Rows([_Reading(form, columns) for form in fitting])
+    where, row = place().partition(", ")[2], "/".join(step.shown for step in first.path.steps)
     for at, cells in enumerate(zip(*columns.values(), strict=True)):
         texts = dict(zip(columns, cells, strict=True))
         for one in rows.take(texts):
             spot = f"line {table.line_of(at)}, {where}, row {at + 1}, {one.title!r}"
             key = joined(path, f"{row}/{one.title}")
             result.figures.append(RawFigure(one.name, one.role, Cell(texts[one.title], spot), key))
-    result.is_known = bool(rows.known)
-    if not result.is_known:
+    result.known = rows.known
+    if rows.strange:
         result.notes.append(_NO_ROW.format(listed([*rows.strange])))
+    if not rows.known:
         return result
     left = {**rows.left, **{of: table.columns[of] for of in table.columns if of in others}}
     result.left = {f"{row}/{of}": "\n".join(some) for of, some in left.items() if any(some)}
     if rows.strange:
         result.left[row] = "\n".join(rows.strange.values())
-        result.notes.append(_NO_ROW.format(listed([*rows.strange])))
     unknown = [of for of, some in rows.left.items() if of not in rows.taken and any(some)]
     if unknown := [*unknown, *table.others]:
         result.notes.append(_NO_FIGURE.format(listed(unknown)))
     return result
 
 
+class _Reading:
+    """Looks up what the cells of rows are by one form.
+
+    Args:
+        form: the form.
+        columns: titles of the columns.
+    """
+
+    def __init__(self, form: Form, columns: Collection[str]) -> None:
+        self._form = form
+        self._titles = {of: _below(of, form.namers[of], columns) for of in form.row.roles.values()}
+        self.naming = [title for title, _ in form.row.name]
+        self.number = form.number
+
+    def of(self, texts: Mapping[str, str]) -> Iterator[_Figure]:
+        """The cells that are figures as the names of their row tell, filled or not."""
+        named = [*self._form.words, *(texts[title] for title in self.naming)]
+        for role, wanted in self._form.row.roles.items():
+            for title in self._titles[wanted]:
+                name = self._form.namers[wanted].name([*named, title])
+                if name is not None:
+                    yield _Figure(role, title, name)
+
+
 class _Rows:
     """Sorts the cells of rows by what they are.
 
     Args:
-        form: how rows are written.
-        namers: what looks up names.
-        words: the texts around the rows that a namer takes first.
-        columns: the columns by their titles.
+        readings: what looks them up.
 
     Attributes:
-        known: how many rows had a name that is known.
+        known: numbers of the forms that knew a row by its name.
         taken: titles of columns that a figure was taken from.
         left: texts of known rows that are no figures, by title.
         strange: other rows, by their name.
     """
 
-    def __init__(
-        self, form: RowForm, namers: Namers, words: Sequence[str], columns: Collection[str]
-    ) -> None:
-        self._form = form
-        self._namers = namers
-        self._words = words
-        self._naming = [title for title, _ in form.name]
-        self._titles = {of: _below(of, namers[of], columns) for of in form.roles.values()}
-        self.known = 0
+    def __init__(self, readings: Sequence[_Reading]) -> None:
+        self._readings = readings
+        self._naming = list(dict.fromkeys(title for of in readings for title in of.naming))
+        self.known: set[int] = set()
         self.taken: set[str] = set()
         self.left: dict[str, list[str]] = {}
         self.strange: dict[str, str] = {}
 
     def take(self, texts: Mapping[str, str]) -> list[_Figure]:
         """The figures of a row, whose texts are given by title."""
-        named = [texts[title] for title in self._naming]
-        known = list(self._known(named))
-        if not known:
-            name = " ".join(filter(None, named))
+        found: list[_Figure] = []
+        is_known = False
+        for reading in self._readings:
+            told = list(reading.of(texts))
+            if told:
+                is_known = True
+                self.known.add(reading.number)
+            filled = [one for one in told if texts[one.title]]
+            found += filled if {one.role for one in filled} - {"frequency"} else []
+        if not is_known:
+            name = " ".join(texts[title] for title in self._naming if texts[title])
             shown = "; ".join(f"{title}: {text}" for title, text in texts.items() if text)
             self.strange[name] = "\n".join(filter(None, (self.strange.get(name), shown)))
             return []
-        self.known += 1
-        found = [one for one in known if texts[one.title]]
-        if {one.role for one in found} <= {"frequency"}:
-            found = []
         self.taken.update(one.title for one in found)
         for title in texts.keys() - {*self._naming, *(one.title for one in found)}:
             self.left.setdefault(title, []).append(texts[title])
         return found
-
-    def _known(self, named: Sequence[str]) -> Iterator[_Figure]:
-        """The cells that may be figures of a row, as what names it tells."""
-        for role, wanted in self._form.roles.items():
-            for title in self._titles[wanted]:
-                name = self._namers[wanted].name([*self._words, *named, title])
-                if name is not None:
-                    yield _Figure(role, title, name)
 
 
 def _below(wanted: Titles, namer: Namer, columns: Collection[str]) -> list[str]:

@@ -164,13 +164,16 @@ class Forms:
         why = ""
         at = partial(place, element, self._where, path)
         bare = path.removesuffix(forms.told(element, texts).said)
-        for number, row, named in forms.rows:
-            words = forms.words(number, element, texts)
-            stated = xml_figure_rows.read(element, row, named.in_rows, words, bare, at)
-            if not stated.is_known:
+        for same in forms.rows:
+            read = [
+                xml_figure_rows.Form(of, row, named.in_rows, forms.words(of, element, texts))
+                for of, row, named in same
+            ]
+            stated = xml_figure_rows.read(element, read, bare, at)
+            if not stated.known:
                 why = next(iter(stated.notes), why)
                 continue
-            taken.add(number)
+            taken |= stated.known
             self._found.figures += stated.figures
             for key, text in stated.left.items():
                 self._found.keep(joined(bare, key), text)

@@ -1,7 +1,7 @@
 """Forms that one element may have: each text that names it is looked up once for all of them."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -19,6 +19,10 @@ LONGEST_KNOWN = 1_000
 """Characters of all texts that name an element; longer ones are hardly met twice."""
 MOST_KNOWN = 10_000
 """Elements of different names; what they are of is looked up once."""
+
+
+RowsOf = tuple[int, RowForm, Named]
+"""Number of a form of rows of figures, how they are written, and what looks up their names."""
 
 
 class Told(NamedTuple):
@@ -44,7 +48,7 @@ class Shared:
         tables: those of tables by number.
         curves: those of other curves by number, points before lists.
         figures: those of single figures by number.
-        rows: those of rows of figures by number.
+        rows: those of rows of figures by number; those together that are of the same rows.
         attributes: names of the attributes that the texts are, where they all are such.
         ups: how many elements up their names say what an element is of.
     """
@@ -55,7 +59,7 @@ class Shared:
     tables: tuple[tuple[int, CurveForm, TableForm, Named], ...]
     curves: tuple[tuple[int, CurveForm], ...]
     figures: tuple[tuple[int, FigureForm], ...]
-    rows: tuple[tuple[int, RowForm, Named], ...]
+    rows: tuple[tuple[RowsOf, ...], ...]
     attributes: tuple[str, ...] | None
     ups: tuple[int, ...]
     _told: dict[tuple[str | None, ...], Told] = field(default_factory=dict)
@@ -164,10 +168,19 @@ def shared(plan: Plan, numbers: tuple[int, ...]) -> Shared:
         tuple((number, form, table, of) for number, form, table, of in tables if table),
         tuple(sorted(points_first, key=lambda numbered: numbered[1].point is None)),
         tuple((number, form) for number, form in figures if form.row is None),
-        tuple((number, form.row, plan.forms[number]) for number, form in figures if form.row),
+        _same_rows((number, form.row, plan.forms[number]) for number, form in figures if form.row),
         _attributes(sources.values()),
         tuple(dict.fromkeys(up for number in named for up, _ in plan.forms[number].tags)),
     )
+
+
+def _same_rows(forms: Iterable[RowsOf]) -> tuple[tuple[RowsOf, ...], ...]:
+    """Forms of rows, those together that say the same of where rows, titles and cells stand."""
+    found: dict[object, list[RowsOf]] = {}
+    for of in forms:
+        titles = replace(of[1].titles, others=frozenset())
+        found.setdefault((of[1].path, titles), []).append(of)
+    return tuple(map(tuple, found.values()))
 
 
 def _attributes(paths: Iterable[Path]) -> tuple[str, ...] | None:

@@ -1,27 +1,17 @@
-"""A table of single figures: a row a pair or a curve, and columns that say what they hold."""
+"""Tables of single figures: what they hold, and the rows below them that hold something else."""
 
 from collections.abc import Sequence
-from itertools import combinations
 
-from sweepbook.draft import no_end, phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
-from sweepbook.draft.document import Table, one_of
-from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.fields import asks_for_a_pass, verdict_of
-from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.parsed import Parsed
-from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
-from sweepbook.numerals import NotANumber, Notation, parse
-from sweepbook_plugins.csv.draft import two_pairs
+from sweepbook.draft import figure_columns, phrases
+from sweepbook.draft.document import Table
+from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import MARGIN
 from sweepbook_plugins.csv.draft.apart import keep_apart
-from sweepbook_plugins.csv.draft.paired import pair_columns, paired_tables
 from sweepbook_plugins.csv.draft.rows_below import parted, with_rows_below
 from sweepbook_plugins.csv.draft.text import Cells
 
-_ROUNDED = 0.15
-"""So far at most is the difference of two rounded figures from the rounded difference."""
 _ALONE = 0.8
 """So many rows at least are of a curve of their own where each states its worst case."""
 
@@ -57,247 +47,15 @@ def _tables(
     where: str,
 ) -> list[Table]:
     """The same of a table all of whose rows hold figures."""
-    columns = [[row[at] for row in rows] for at in range(len(titles))]
-    names: dict[str, object] = {}
-    told: list[int] = []
-    with_subject = False
-    subjects = [_parameter(row, found) for row in rows]
-    of_pairs = pair_columns(titles, found)
-    for at, column in enumerate(columns):
-        if at in of_pairs:
-            continue
-        none = no_end.words(zip(column, subjects, strict=True), found.naming)
-        found.numbers.missing += [text for text in none if text not in found.numbers.missing]
-        lacking = [text for text in dict.fromkeys(column) if not _says(text) or text in none]
-        said = [text for text in dict.fromkeys(column) if text not in lacking]
-        parsed = _parsed(said, found)
-        known = [part for part in parsed if part.parameter or part.pairs or part.end]
-        if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
-            continue
-        if _is_margin(titles[at]) or _is_at(titles[at]):
-            continue
-        if any("{" not in part.template for part in parsed) or all(map(_is_decimal, said)):
-            continue
-        for part in parsed:
-            found.naming.take(part, found.naming.together([part]))
-        marks = set(lacking) - {""}
-        found.numbers.missing += sorted(marks.difference(found.numbers.missing))
-        templates = list(dict.fromkeys(part.template for part in parsed))
-        templates = no_end.with_blank(templates) if lacking else templates
-        names[titles[at]] = templates[0] if len(templates) == 1 else templates
-        told.append(at)
-        with_subject = with_subject or any(part.parameter for part in parsed)
-    if not told:
+    tables = figure_columns.figure_tables(titles, rows, evidence, found, where)
+    if not tables:
         return []
-    rest = [at for at in range(len(titles)) if at not in told]
-    how = _by_titles if with_subject else _by_templates
-    tables = how(titles, columns, rest, evidence, found, names, where)
-    if tables and tables[0].name != f"[{where}]":
+    if tables[0].name != f"[{where}]":
         tables.insert(0, Table(f"[{where}]"))
-    if tables:
-        keep_apart(tables[0], titles, names, evidence)
+    names = (line.value for of in tables for line in of.lines if line.key == "name")
+    naming = [title for named in names if isinstance(named, dict) for title in named]
+    keep_apart(tables[0], titles, naming, evidence)
     return [table for table in tables if table.lines]
-
-
-def _parsed(texts: Sequence[str], found: Understood) -> list[Parsed]:
-    """Texts taken apart; where they name ends by other words than curves do, by these words."""
-    parts = list(map(found.naming.parse, texts))
-    if any(part.parameter or part.pairs or part.end for part in parts):
-        return parts
-    own = settle(texts)
-    ended = list(map(own.parse, texts)) if own.ends else []
-    return ended if ended and all(part.end for part in ended) else parts
-
-
-def _parameter(row: Cells, found: Understood) -> str | None:
-    """What a row is of."""
-    named = filter(None, (found.naming.parse(cell).parameter for cell in row))
-    return next((meaning for _, meaning in named), None)
-
-
-def _by_templates(
-    titles: Sequence[str],
-    columns: Sequence[Cells],
-    rest: Sequence[int],
-    evidence: Evidence,
-    found: Understood,
-    names: dict[str, object],
-    where: str,
-) -> list[Table]:
-    """Columns whose titles name the parameter: "Length ft"; where these differ, whole as words."""
-    by_role: dict[str, list[tuple[int, Parsed]]] = {}
-    for at in rest:
-        part = found.naming.parse(titles[at])
-        role = role_of(part.template, list(filter(_says, columns[at])))
-        if part.parameter and role:
-            by_role.setdefault(role, []).append((at, part))
-    tables = []
-    for role, some in by_role.items():
-        templates = list(dict.fromkeys(part.template for _, part in some))
-        for at, part in some:
-            found.naming.take(part, found.naming.together([part]))
-            if part.parameter and len(templates) > 1:
-                found.naming.spell(part.parameter[1], titles[at])
-            if part.parameter and role == "value":
-                keep_figure(evidence, part.parameter[1], list(filter(_says, columns[at])))
-        table = Table(f"[[{where}.figures]]")
-        table.add("name", names)
-        table.add(role, templates[0] if len(templates) == 1 else "{parameter}")
-        tables.append(table)
-    return tables
-
-
-def _by_titles(
-    titles: Sequence[str],
-    columns: Sequence[Cells],
-    rest: Sequence[int],
-    evidence: Evidence,
-    found: Understood,
-    names: dict[str, object],
-    where: str,
-) -> list[Table]:
-    """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
-    if paired := paired_tables(titles, columns, rest, evidence, found, names, where):
-        return paired
-    table = Table(f"[[{where}.figures]]")
-    of_pairs = pair_columns(titles, found)  # one of these is no figure of all of them
-    roles = _roles(titles, columns, [at for at in rest if at not in of_pairs])
-    if ends := _by_end(titles, columns, rest, found):
-        return [_of_ends(table, names, ends, columns, evidence)]
-    names = two_pairs.as_one_name(names, titles, columns, found)
-    names, second = two_pairs.of_worst_cases(names)
-    apart = Table(f"[[{where}.figures]]")
-    for role, at in roles.items():
-        into, told = (
-            (apart, second) if second and role.startswith("worst_value") else (table, names)
-        )
-        if not into.lines:
-            into.add("name", told)
-        into.add(role, titles[at])
-        if role.endswith("frequency"):  # which may be in another unit than the curves
-            evidence.axis_names.append(titles[at])
-        if role == "verdict":
-            evidence.verdicts += columns[at]
-    return [of for of in (table, apart) if of.lines]
-
-
-def _by_end(
-    titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int], found: Understood
-) -> dict[str, list[tuple[int, str]]]:
-    """Columns by role with their templates, where each end has columns of its own; else nothing."""
-    parts = {at: found.naming.parse(titles[at]) for at in rest}
-    ended = [at for at, part in parts.items() if part.end and not part.parameter]
-    if len(ended) < len(rest) or len({parts[at].template for at in ended}) == len(ended):
-        return {}
-    roles: dict[str, list[tuple[int, str]]] = {}
-    for end in dict.fromkeys(part.end for part in parts.values()):
-        some = [at for at in ended if parts[at].end == end]
-        for role, at in _roles(titles, columns, some).items():
-            roles.setdefault(role, []).append((at, parts[at].template))
-    for at in ended:
-        found.naming.take(parts[at], found.naming.together([parts[at]]))
-    return roles
-
-
-def _of_ends(
-    table: Table,
-    names: dict[str, object],
-    roles: dict[str, list[tuple[int, str]]],
-    columns: Sequence[Cells],
-    evidence: Evidence,
-) -> Table:
-    """The form of a table in which each end has columns of its own."""
-    table.add("name", names)
-    for role, some in roles.items():
-        table.add(role, one_of(list(dict.fromkeys(template for _, template in some))))
-        if role == "verdict":
-            evidence.verdicts += [text for at, _ in some for text in columns[at] if text]
-    return table
-
-
-def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int]) -> dict[str, int]:
-    """The columns by what they hold.
-
-    Of several columns of frequencies each goes with what stands left of it. A measured value
-    beside a margin is the one at its frequency, and no worst value, unless its title says so.
-    """
-    told = next((at for at in rest if _is_margin(titles[at])), None)
-    margin_at = _difference(columns, [at for at in rest if not _is_at(titles[at])])
-    margin_at = margin_at if told is None else told
-    margin = margin_at is not None
-    several = sum(_is_at(titles[at]) for at in rest) > 1
-    found: dict[str, int] = {}
-    stated = "worst_margin" if margin else ""
-    for at in rest:
-        role = _role(titles[at], columns[at], margin=margin)
-        role = "worst_margin.margin" if at == margin_at else role
-        if role == "frequency":
-            role = f"{stated}.frequency" if stated else role
-        elif role and "." in role and several:
-            stated = role.partition(".")[0]
-        if role:
-            found.setdefault(role, at)
-    return found
-
-
-def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:
-    """The column that is the difference of two others in every row, so that it holds margins."""
-    numbers = {at: [_plain(text) for text in columns[at]] for at in among}
-    numbers = {at: some for at, some in numbers.items() if None not in some}
-    for at, some in numbers.items():
-        others = [of for other, of in numbers.items() if other != at]
-        for one, two in combinations(others, 2):
-            rows = zip(some, one, two, strict=True)
-            if len(some) > 1 and all(
-                abs(abs(m or 0.0) - abs((a or 0.0) - (b or 0.0))) < _ROUNDED for m, a, b in rows
-            ):
-                return at
-    return None
-
-
-def _plain(text: str) -> float | None:
-    """A number with either mark of decimals; None for another text."""
-    try:
-        return parse(text.replace(",", "."), Notation()).value
-    except NotANumber:
-        return None
-
-
-def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
-    filled = [text for text in column if text and not phrases.whole(text, NOT_MEASURED)]
-    numeric = all(map(is_numeric, filled))
-    if _is_margin(title):
-        return "worst_margin.margin"
-    if _is_at(title):
-        return "frequency"
-    if phrases.find(title, {"": LIMIT}):
-        return "worst_margin.limit" if margin and numeric else None
-    if phrases.find(title, {"": WORST}):
-        return "worst_value.value" if numeric else None
-    if phrases.find(title, {"": VERDICT_KEYS}):
-        return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
-    if filled and all(map(verdict_of, filled)) and asks_for_a_pass(title, filled):
-        return "verdict"
-    return "value" if numeric and not margin else None
-
-
-def _is_margin(title: str) -> bool:
-    return phrases.find(title, {"": MARGIN}) is not None and not is_frequency(title)
-
-
-def _is_at(title: str) -> bool:
-    return is_frequency(title) or title.casefold() == "at"
-
-
-def _says(text: str) -> bool:
-    """Whether a text says something, and not that there is nothing."""
-    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)
-
-
-def _is_decimal(text: str) -> bool:
-    """Whether a text is a number with decimals, and not the two contacts of a pair."""
-    pair = text.replace(",", "-").replace(".", "-") in PIN_PAIRS
-    return is_numeric(text) and any(mark in text for mark in ".,") and not pair
 
 
 def states_worst(titles: Sequence[str], rows: Sequence[Cells]) -> bool:

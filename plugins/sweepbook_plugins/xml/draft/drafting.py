@@ -11,7 +11,7 @@ from sweepbook.draft.joined_names import left_out
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.xml.draft import join, keys
+from sweepbook_plugins.xml.draft import join, keys, titled_figures, titled_rows
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.legend import legend_of
@@ -71,6 +71,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
             evidence.curves.append(_seen(tree, curve, tests[0], slots, axes))
     evidence.axis_names += _axis_names(curves, axes)
     evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
+    evidence.singles += titled_rows.cells_in(tree, tests, curves)
     files = [_File(tree, tests, curves, axes)]
     others: list[tuple[str, _File]] = []
     for source, one, seen in zip(sources, trees, looked, strict=True):
@@ -136,7 +137,9 @@ def _single(
 ) -> list[Table]:
     """The tables of single figures and stated margins; all other texts become keys of evidence."""
     numbers = {place for one in files for place in places_of_numbers(one.tests, found.naming)}
-    singles, said = figures.Figures(numbers=numbers), Stated(numbers=numbers)
+    rows = [(of.tree, titled_rows.find(of.tree, of.tests, of.curves)) for of in files]
+    titled = titled_figures.forms(rows, numbers, found, evidence)
+    singles, said = figures.Figures(numbers=numbers), Stated(numbers=numbers, taken=titled.taken)
     held: list[set[_Element]] = []
     for one in files:
         for test in one.tests:
@@ -150,8 +153,9 @@ def _single(
         figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles, lists)
     figures.settle(found, evidence, singles)
     for one, skip in zip(files, held, strict=True):
-        keys.keys(one.tree, one.tests, skip | singles.taken, evidence, named, found.naming.ends)
-    return [*singles.tables(), *said.tables()]
+        known = named | titled.named
+        keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, found.naming.ends)
+    return [*titled.tables, *singles.tables(), *said.tables()]
 
 
 def _fullest_first(

@@ -1,6 +1,6 @@
 """Tables whose columns are titled by elements or a text of their own, in XML nobody described."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
@@ -8,7 +8,8 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.xml.draft.shape import Curve, Titled
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tabular import Row, titles_of, written
+from sweepbook_plugins.xml.draft.tree import Tree, attributes
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -16,12 +17,8 @@ if TYPE_CHECKING:
 _LEAST_ROWS = 8
 _LEAST_COLUMNS = 2
 _MOST_COLUMNS = 500
-_SEPARATORS = (";", "|", "\t", ",", "")
-"""What parts cells in a text; "" for blanks, of which titles have some themselves."""
 _NUMBERS = 0.5
 """So many cells at least are numbers."""
-
-Row = Sequence[str]
 
 
 def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
@@ -34,43 +31,14 @@ def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
     rows = [child for child in children if child.tag == tag]
     if len(rows) < _LEAST_ROWS or any(map(attributes, rows)):
         return []
-    for cells, separator, texts in _written(rows, tree):
+    for cells, separator, texts in written(rows, tree, _are_cells):
         width = len(texts[0])
-        found = _titles(element, tag, width, separator, tree)
+        found = titles_of(element, tag, width, separator, tree, _are_titles)
         if found is not None:
             path, holder, titles = found
             return _curves(element, tree.spaces.name(tag), texts, titles, cells, separator,
                            path, holder)  # fmt: skip
     return []
-
-
-def _written(rows: "Sequence[_Element]", tree: Tree) -> Iterator[tuple[str, str, Sequence[Row]]]:
-    """Ways to read rows that all have as many cells: path of cells, separator, and the cells."""
-    inner = {str(child.tag) for row in rows for child in row}
-    if len(inner) == 1 and not any(len(child) for row in rows for child in row):
-        name = tree.spaces.name(inner.pop())
-        told = {of for row in rows for child in row for of in attributes(child)}
-        ways = [(name, [[text_of(child) for child in row] for row in rows])]
-        ways += [
-            (
-                f"{name}/@{tree.spaces.name(of, attribute=True)}",
-                [[attributes(child).get(of, "") for child in row] for row in rows],
-            )
-            for of in sorted(told)
-        ]
-        yield from ((path, "", cells) for path, cells in ways if _are_cells(cells))
-        return
-    if inner:
-        return
-    for separator in _SEPARATORS:
-        parted = [_parted(text_of(row), separator) for row in rows]
-        if _are_cells(parted):
-            yield "", separator, parted
-
-
-def _parted(text: str, separator: str) -> list[str]:
-    cells = [of.strip() for of in text.split(separator)] if separator else text.split()
-    return cells[:-1] if cells and not cells[-1] and len(cells) > 1 else cells
 
 
 def _are_cells(rows: Sequence[Row]) -> bool:
@@ -80,37 +48,6 @@ def _are_cells(rows: Sequence[Row]) -> bool:
         return False
     cells = [cell for row in rows for cell in row]
     return sum(map(is_numeric, cells)) >= _NUMBERS * len(cells)
-
-
-def _titles(
-    table: "_Element", rows: str, width: int, separator: str, tree: Tree
-) -> "tuple[str, _Element, list[str]] | None":
-    """The titles of so many columns: their path from the table, what holds them, and the texts."""
-    parent = table.getparent()
-    around = [] if parent is None else [("../", one) for one in parent if one is not table]
-    for prefix, one in [*(("", child) for child in table), *around]:
-        if not isinstance(one.tag, str) or one.tag == rows:
-            continue
-        for path, texts in _held(one, separator, tree):
-            if len(texts) == width and _are_titles(texts):
-                return f"{prefix}{path}", one, texts
-    return None
-
-
-def _held(one: "_Element", separator: str, tree: Tree) -> Iterator[tuple[str, list[str]]]:
-    """Texts that an element may hold as titles, with their path from what is around it."""
-    name = tree.spaces.name(str(one.tag))
-    inner = [child for child in one if isinstance(child.tag, str)]
-    if not inner:
-        yield name, _parted(text_of(one), separator)
-        for of, text in attributes(one).items():
-            yield f"{name}/@{tree.spaces.name(of, attribute=True)}", _parted(text, separator)
-    elif len({child.tag for child in inner}) == 1:
-        step = f"{name}/{tree.spaces.name(str(inner[0].tag))}"
-        yield step, [text_of(child) for child in inner]
-        for of in attributes(inner[0]):
-            texts = [attributes(child).get(of, "") for child in inner]
-            yield f"{step}/@{tree.spaces.name(of, attribute=True)}", texts
 
 
 def _are_titles(texts: Sequence[str]) -> bool:

@@ -13,8 +13,8 @@ from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS
-from sweepbook_plugins.csv.draft.text import Cells
 
+Cells = list[str]
 _LEAST_PAIRS = 2
 _TOLD_BY_TITLES = 3
 """So many pairs in titles are those of figures; two may be the columns of a first and a second."""
