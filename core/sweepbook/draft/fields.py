@@ -7,7 +7,7 @@ from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
 from sweepbook.draft.absent_words import NOT
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.key_offers import offers_of, share_of_instrument
-from sweepbook.draft.key_words import KEYS, NVP
+from sweepbook.draft.key_words import FIRMWARE, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
@@ -43,6 +43,7 @@ _ASK = (
     *tongue_keys.KEYS["stated.overall"],
     *tongue_keys_more.KEYS["stated.overall"],
 )
+_FIRMWARE = "test.near.instrument.firmware"
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
@@ -75,6 +76,7 @@ def guess(
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
     _complete_instruments(found, properties, used)
+    _firmware_alone(found, properties, used)
     _by_texts(found, properties, used, tests)
     _nvp_in_a_text(found, properties, used)
     join_clock(found, properties, used)
@@ -111,6 +113,20 @@ def _complete_instruments(
             if share_of_instrument(key, member) >= _LEAST:
                 found[near] = Filled(near, (key,), texts)
                 used.add(key)
+
+
+def _firmware_alone(
+    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
+) -> None:
+    """The one firmware that an export names without an end is that of the near instrument."""
+    if any(path.endswith("instrument.firmware") for path in found):
+        return
+    for key, texts in properties.items():
+        versions = texts and all(any(map(str.isdigit, text)) for text in texts)
+        if key not in used and versions and phrases.find(key, {"": FIRMWARE}):
+            found[_FIRMWARE] = Filled(_FIRMWARE, (key,), texts)
+            used.add(key)
+            return
 
 
 def _by_texts(

@@ -85,6 +85,13 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Member of a record and the keys for it; the more telling key of two comes first."""
 
+FIRMWARE = (
+    *("firmware", "firmware version", "firmwareversion", "firmwarestand", "firmwareversie"),
+    *("micrologiciel", "microprogramme", "oprogramowanie układowe", "oprogramowanie sprzętowe"),
+    "ファームウェア",
+)
+"""What only an instrument has: software may be that of the computer which made the export."""
+
 EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("adaptor.serial", ("adaptor serial", "adapter serial")),
     ("adaptor.part", ("adaptor part", "adapter part", "adaptor", "adapter")),
@@ -99,7 +106,7 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
             *("serial nr", "serial", "s n", "s/n", "tester", "unit"),
         ),
     ),
-    ("instrument.firmware", ("firmware", "software version", "software")),
+    ("instrument.firmware", (*FIRMWARE, "software version", "software")),
     ("instrument.model", ("model", "instrument model")),
     ("instrument.maker", ("maker", "manufacturer")),
     ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
