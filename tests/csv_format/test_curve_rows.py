@@ -321,6 +321,23 @@ def test_a_unit_that_does_not_go_with_a_parameter_is_told(tmp_path: Path) -> Non
     assert result.records[0].document["extra"] == {"Delay 12 us": "0,5 0,4"}
 
 
+def test_rows_that_are_no_measurements_are_kept_by_their_names(tmp_path: Path) -> None:
+    content = "Cable;Par;Pair;End;1;2\nA;Max IL;;;2,0;4,0\nA;IL;12;;1,9;2,3\nA;Max XL;;;1;2\n"
+    plain = read(tmp_path, content, dialect(TITLES))
+    assert "rows that are no measurements are named by csv.rows.other_names" in (
+        plain.problems[0].message
+    )
+    rows = 'test = "Cable"\nother_names = "Max {parameter}"'
+    result = read(tmp_path, content, dialect(TITLES, rows=rows))
+    assert numbers(result, "insertion_loss 1-2") == [(1.0, 1.9), (2.0, 2.3)]
+    assert result.records[0].document["extra"] == {"Max IL": "2,0 4,0", "Max XL": "1 2"}
+    (problem,) = result.problems
+    assert "nothing is known by the name 'Max XL'" in problem.message
+    wrong = dialect(TITLES, rows=rows.replace("{parameter}", "{thing}"))
+    with pytest.raises(BadDialect, match=r"csv\.rows\.other_names"):
+        read(tmp_path, content, wrong)
+
+
 def test_a_title_that_is_no_frequency_is_told_and_kept(tmp_path: Path) -> None:
     content = "Cable;Par;Pair;End;1;2O;30\nA;IL;12;;1,9;2,3;4,0\nA;IL;36;;1,8;2,4;4,0\n"
     result = read(tmp_path, content, dialect(TITLES))

@@ -26,6 +26,16 @@ def in_titles(links: list[Link], *parameters: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+def beside_limits(links: list[Link], *parameters: str) -> str:
+    """Rows of a limit stand between the others, and their names say so."""
+    lines = [";".join([TITLES, *(f"{shifted(khz, 3, ',')} MHz" for khz in KHZ)])]
+    for head, values in rows(links, *parameters):
+        *link, quantity, _, _ = head.split(";")
+        limits = ";".join([*link, f"{quantity} limit", "", "", *["20,0"] * 23])
+        lines += [limits] * (limits not in lines) + [f"{head};{';'.join(values)}"]
+    return "\n".join(lines) + "\n"
+
+
 def in_a_line(links: list[Link], *parameters: str) -> str:
     """The frequencies stand in a line above the titles."""
     axis = ";".join(map(str, KHZ))

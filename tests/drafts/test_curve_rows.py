@@ -7,7 +7,15 @@ import pytest
 
 from tests.program import run
 
-from .curve_rows import in_a_line, in_cells, in_each_test, in_sections, in_titles, side_by_side
+from .curve_rows import (
+    beside_limits,
+    in_a_line,
+    in_cells,
+    in_each_test,
+    in_sections,
+    in_titles,
+    side_by_side,
+)
 from .drafting import curves, draft_of, read, written
 from .links import Link, link, long
 
@@ -15,7 +23,8 @@ RAW = ("insertion_loss", "return_loss", "next")
 
 
 @pytest.mark.parametrize(
-    "write", [in_titles, in_a_line, in_each_test, in_cells, in_sections, side_by_side]
+    "write",
+    [in_titles, beside_limits, in_a_line, in_each_test, in_cells, in_sections, side_by_side],
 )
 def test_a_curve_in_each_row_needs_no_change(write: Callable[..., str], tmp_path: Path) -> None:
     links = [link("A-1", 31.0), link("A-2", 88.5)]

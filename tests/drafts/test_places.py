@@ -16,6 +16,9 @@ KEYS = {
     "[Head]/Hauptgerät Nr.": ("HK5-20417", "test.near.instrument.serial"),
     "[Head]/Gegengerät Nr.": ("HK5-20418", "test.far.instrument.serial"),
     "Main unit no.": ("MX 1", ""),
+    "Firmware": ("5.2.1", "test.near.instrument.firmware"),
+    "Version du micrologiciel": ("4.0b", "test.near.instrument.firmware"),
+    "Software version": ("4.0", ""),
 }
 
 

@@ -95,6 +95,7 @@ def _of_section(section: Section, layout: Layout, file: tuple[str, ...]) -> Iter
         yield from _stated_faults(section.form, where)
     elif section.form:
         named += _templates(section.form, where)
+        named.append((f"{where}.other_names", section.form.other_names))
         yield from _nameless(section.form, where, around)
         yield from _kind_faults(section.form, where)
         if section.form.curve:

@@ -147,6 +147,7 @@ class RowsForm:
     properties: PropertyForm | None
     other_kinds: frozenset[str] = frozenset()
     other_columns: frozenset[str] = frozenset()
+    other_names: Templates = ()
 
     @property
     def named(self) -> list[Titles]:

@@ -125,6 +125,7 @@ def _rows(table: Mapping[str, Any]) -> RowsForm:
         else None,
         other_kinds=frozenset(as_list(table.get("other_kinds", []))),
         other_columns=frozenset(as_list(table.get("other_columns", []))),
+        other_names=tuple(as_list(table.get("other_names", []))),
     )
 
 

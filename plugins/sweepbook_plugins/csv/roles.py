@@ -46,7 +46,7 @@ class Role:
         curve: name of the curve that the row is the whole of.
         figures: entries of each form of single figures that it fits.
         key: what the row is called if it is neither.
-        aside: whether its kind says that it is none of them, as limits are.
+        aside: whether its kind, or what names it, says that it is none of them, as limits are.
         may_be_point: whether the kind of row allows a point.
         may_be_property: whether the kind of row allows a property.
     """
@@ -70,6 +70,7 @@ class Roles:
         self._at = {title: position for position, title in enumerate(place.titles)}
         self.positions = self._naming_positions()
         self.naming = getter(self.positions)
+        self._others = names.texts(form.other_names) if form.other_names else frozenset()
         self._known: dict[Texts, Role] = {}
         self._columns: dict[Titles, list[tuple[int, str]]] = {}
 
@@ -116,11 +117,13 @@ class Roles:
         if form.point and may_be_point:
             points = self._named(form.point.name, form.point.value, row, bare=False)
         figures = [self._entries(of, row) for of in form.figures if allowed(of.kinds)]
+        key = self._key(row)
+        naming = {key, *(row[at].strip() for at in self.positions)}
         return Role(
             points=tuple(points),
             figures=tuple(entries for entries in figures if entries),
-            key=self._key(row),
-            aside=kind in form.other_kinds,
+            key=key,
+            aside=kind in form.other_kinds or not naming.isdisjoint(self._others),
             curve=self._curve(row) if form.curve and allowed(form.curve.kinds) else None,
             may_be_point=may_be_point,
             may_be_property=form.properties is not None and allowed(form.properties.kinds),

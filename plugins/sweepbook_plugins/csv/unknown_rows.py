@@ -55,7 +55,8 @@ class UnknownRows:
         return Fault(
             f"line {self.line}",
             f"nothing is known by the name {listed(self.names)}{blank}; the rows are kept in extra"
-            f"{near}; see {where}, words.parameters, words.pairs and words.ends{todo}",
+            f"{near}; see {where}, words.parameters, words.pairs and words.ends; rows that are no "
+            f"measurements are named by {where}.other_names{todo}",
         )
 
 

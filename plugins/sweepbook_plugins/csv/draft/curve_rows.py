@@ -49,6 +49,7 @@ class CurveRowsTable:
         self._kind = -1
         self._kinds: list[str] = []
         self._others: list[str] = []
+        self._beside: dict[str, None] = {}
         self._rows: list[Cells] = []
         self._single: list[tuple[Cells, int]] = []
         points = list(self._points(rows[:MOST_ROWS]))
@@ -64,6 +65,9 @@ class CurveRowsTable:
         for row, frequencies, values in self._wide.points(rows):
             beside = [row[at] if at < len(row) else "" for at in self._wide.head]
             if self._kind >= 0 and beside[self._kind] not in self._kinds:
+                continue
+            if others := [text for text in beside if _is_beside(text)]:
+                self._beside |= dict.fromkeys(others)
                 continue
             self._rows.append(beside)
             alone = self._wide.only(row)
@@ -141,6 +145,10 @@ class CurveRowsTable:
             if table.name == f"[{where}]" and self._others:
                 note = Note(ASSUMED, "these rows are no measurements; they go to extra")
                 table.add("other_kinds", one_of(self._others), note)
+            if table.name == f"[{where}]" and self._beside:
+                note = Note(FOUND, "no measurements, by their names", list(self._beside))
+                others = dict.fromkeys(found.naming.parse(of).template for of in self._beside)
+                table.add("other_names", one_of(list(others)), note)
         return [*made, *self._figures(evidence, found, where)]
 
     def _curve(self, point: Table, where: str) -> Table:
@@ -220,3 +228,8 @@ class CurveRowsTable:
         for row in self._rows:
             held.setdefault("" if test is None else row[test - 2], set()).add(row[at])
         return any(len(texts) > 1 for texts in held.values())
+
+
+def _is_beside(text: str) -> bool:
+    """Whether a text names the limit, or the margin, of what a row would be a curve of."""
+    return phrases.find(text, {"": _BESIDE}) is not None and phrases.parameter_in(text) is not None
