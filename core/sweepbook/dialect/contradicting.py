@@ -59,7 +59,7 @@ def contradictions(
             yield Fault(
                 one.place,
                 f"{_shown(one)} stands under {key!r} here, and {_shown(other)} in "
-                f"{place(other.place)}, which is joined to it; see join and {path}",
+                f"{place(other.place)}, which is joined to it; see join, pieces_by and {path}",
             )
     (first, of), (later, day) = (_day(told, meaning) for told in (known, new))
     if of and day and abs((of - day).days) > 1:

@@ -164,7 +164,7 @@ def put_together(
             properties[key] = cell.placed(place)
         elif known.texts != cell.texts:
             _add(extra, f"{key} ({source.name})", "\n".join(cell.texts))
-    grids, sweeps = _renamed(more, len(test.grids))
+    grids, sweeps = renamed(more, len(test.grids))
     against = contradictions(test.properties, more.properties, place, meaning)
     for key, text in more.extra.items():
         _add(extra, key, text)
@@ -190,7 +190,7 @@ def put_together(
     )
 
 
-def _renamed(more: RawTest, before: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+def renamed(more: RawTest, before: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
     """Grids and sweeps of another file, with ids that go on behind those that are there."""
     ids = {grid["id"]: f"g{number}" for number, grid in enumerate(more.grids, before + 1)}
     grids = [{**grid, "id": ids[grid["id"]]} for grid in more.grids]

@@ -13,7 +13,7 @@ from sweepbook.dialect.words import as_list
 
 ANOTHER_PART = "and [join] where this is another part of tests that are in more than one file"
 """What a message goes on with that says that a file does not fit the layout at all."""
-_KEYS = frozenset(("file", "other", "part", "key", "other_key", "format", "may_lack"))
+_KEYS = frozenset(("file", "other", "part", "key", "other_key", "format", "may_lack", "pieces_by"))
 
 
 @dataclass(frozen=True)
@@ -86,6 +86,15 @@ def joined(
     )
 
 
+def with_pieces(dialect: Dialect) -> Dialect:
+    """The dialect with the key of the pieces among those by which tests are put together."""
+    if not dialect.pieces_by:
+        return dialect
+    meaning = dialect.meaning
+    keys = meaning.join_keys | {dialect.pieces_by}
+    return replace(dialect, meaning=replace(meaning, join_keys=keys))
+
+
 def listed_of(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     """The tables `join`: one, or several."""
     return [said] if isinstance(said, Mapping) else [*said]
@@ -113,10 +122,11 @@ def _other(dialect: Dialect, table: _Table) -> OtherFile:
         ),
         layout=table.table.get(table.reader, {}),
         part=part,
+        pieces_by=table.get("pieces_by"),
     )
     may_lack = bool(table.table.get("may_lack", False))
     name = unpacked(table.get("other"))
-    return OtherFile(name, key, other_key, read_by, part, may_lack, table.where)
+    return OtherFile(name, key, other_key, with_pieces(read_by), part, may_lack, table.where)
 
 
 def _wrong(of: _Table, form: FileForm | None) -> Iterator[str]:

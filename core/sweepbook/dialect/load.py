@@ -128,8 +128,10 @@ def parse(raw: bytes, where: str = "") -> Dialect:
         layout=document.get(reader, {}),
         where=where,
         raw=raw,
+        pieces_by=document.get("pieces_by", ""),
     )
     whole = joins.joined(dialect, document["join"], found) if "join" in document else dialect
+    whole = joins.with_pieces(whole)
     if found:
         raise BadDialect(where, sorted(set(found)))
     form = whole.join.form if whole.join else None

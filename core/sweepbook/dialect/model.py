@@ -60,7 +60,7 @@ class Meaning:
         figures: templates of keys by role.
         wires: how a wire map is written.
         several: by title or key, how cells are taken apart that hold several texts.
-        join_keys: keys by which a test is joined to its parts in other files.
+        join_keys: keys by which a test is joined to its parts in other files, or its pieces in one.
     """
 
     words: Words = field(default_factory=Words)
@@ -198,6 +198,7 @@ class Dialect:
         raw: the file's bytes.
         join: the other files, where a test is spread over several.
         part: lines between which it reads a file; () for all of them.
+        pieces_by: key by which the pieces of a test are put together; "" where each is a test.
         around: what the name of the file says that is read by it, where that names curves.
     """
 
@@ -211,6 +212,7 @@ class Dialect:
     raw: bytes = field(default=b"", repr=False)
     join: Join | None = None
     part: tuple[str, ...] = ()
+    pieces_by: str = ""
     around: Told | None = None
 
     def __hash__(self) -> int:

@@ -7,6 +7,7 @@ from sweepbook.dialect import spread
 from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Other, Tests
 from sweepbook.dialect.model import Dialect, Join, OtherFile
+from sweepbook.dialect.pieces import whole
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.without_curves import tests_without_curves
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -32,7 +33,7 @@ def read(
         SweepbookError: the dialect joins files, and another one is not at hand.
     """
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
-    join = dialect.join
+    tests, join = whole(tests), dialect.join
     others = list(_others(source, setting, join)) if join else []
     for item in _tests(source, setting, dialect, tests):
         if isinstance(item, Fault):
@@ -114,7 +115,7 @@ def _others(source: Source, setting: ReadSetting, join: Join) -> Iterator[Other]
 def _taken(source: Source, join: OtherFile, texts: Tests) -> Other:
     other = Other(source, join)
     try:
-        other.take(texts(source, join.dialect))
+        other.take(whole(texts)(source, join.dialect))
     except Fault as fault:
         raise SweepbookError(f"{fault.message}.", "Export in smaller parts.") from fault
     return other
