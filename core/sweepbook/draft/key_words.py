@@ -1,9 +1,11 @@
 """What keys about a test are called in the trade: common practice, no source."""
 
 import re
+from collections.abc import Sequence
 from functools import cache
 
 from sweepbook.draft import tongue_keys, tongue_keys_more
+from sweepbook.draft.limit_words import LINKS
 from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
 
 NVP = (
@@ -171,9 +173,9 @@ NUMBER = ("no", "nr", "number", "nummer", "n", "nº", "n°", "numéro", "número
 PARTS = ("adaptor", "adapter", "connector", "jack", "plug", "head", "probe", "reference")
 """What is no instrument, though it has a serial number or a maker too."""
 
-CONFIGURATIONS: dict[str, tuple[str, ...]] = {
-    "permanent-link": ("permanent link", "permanent", "perm link", "pl"),
-    "channel": ("channel", "ch"),
+CONFIGURATIONS: dict[str, Sequence[str]] = {
+    "permanent-link": LINKS["permanent link"],
+    "channel": LINKS["channel"],
     "mptl": ("modular plug terminated link", "mptl"),
 }
 PURPOSES: dict[str, tuple[str, ...]] = {

@@ -1,7 +1,7 @@
 """The words of an export: parameters, pairs, ends, verdicts, and words of lists."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.draft import phrases
@@ -51,7 +51,7 @@ _DOUBTFUL = (
 
 _STRANGE = 12
 """Words for a verdict that are named where nobody knows what they mean."""
-_LISTS = {
+_LISTS: Mapping[str, tuple[str, Mapping[str, Sequence[str]]]] = {
     "test.configuration": ("configurations", CONFIGURATIONS),
     "test.purpose": ("purposes", PURPOSES),
     "results.wire_map.screen": ("screens", SCREENS),
