@@ -136,3 +136,23 @@ def test_pairs_that_a_remark_or_names_explain(told: str, tmp_path: Path) -> None
     assert problems == []
     for one, record in zip(LINKS, records, strict=True):
         assert curves(record.document) == written(one, *RAW)
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        (
+            ("# DX insertion loss", "DN NEXT (near-end crosstalk)"),
+            {"DX": "insertion_loss", "DN": "next"},
+        ),
+        (("DX insertion loss", "DN NEXT, paradiaphonie", "DX return loss"), {"DN": "next"}),
+        (("DX insertion loss",), {}),  # one alone may be a key with its text
+        (
+            ("NEXT insertion loss", "RL longueur de câble"),
+            {},
+        ),  # words of the trade mean what they do
+        (("Worst insertion loss", "a NEXT of the near end"), {}),
+    ],
+)
+def test_short_words_for_parameters(row: tuple[str, ...], words: dict[str, str]) -> None:
+    assert legend([[row]], []).words == words

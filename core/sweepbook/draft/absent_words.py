@@ -15,6 +15,7 @@ NOT_MEASURED = (
     *("non disponible", "no aplica", "no disponible", "n.v.t.", "niet van toepassing", "onbekend"),
     *("non disponibile", "não aplicável", "não disponível", "nie dotyczy", "brak", "mangler"),
     *("ikke relevant", "ej tillämpligt", "saknas"),
+    *("absent", "absente", "fehlt", "ausente", "assente", "ontbreekt"),
     *("n.v.", "n.b.", "s.o.", "sin datos", "s/ medição", "ej uppmätt", "i/a"),
 )
 """Words that stand where a figure stands and say that there is none."""

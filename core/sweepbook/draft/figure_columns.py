@@ -3,17 +3,17 @@
 from collections.abc import Sequence
 from itertools import combinations
 
-from sweepbook.draft import no_end, phrases, two_pairs
+from sweepbook.draft import phrases, two_pairs
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
-from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.figure_names import is_at, is_margin, naming_columns, says
+from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, MARGIN, PIN_PAIRS, VERDICT_KEYS, WORST
+from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS, WORST
 from sweepbook.numerals import NotANumber, Notation, parse
 
 _ROUNDED = 0.15
@@ -38,57 +38,13 @@ def figure_tables(
             table "figures" in it.
     """
     columns = [[row[at] for row in rows] for at in range(len(titles))]
-    names: dict[str, object] = {}
-    told: list[int] = []
-    with_subject = False
-    subjects = [_parameter(row, found) for row in rows]
-    of_pairs = pair_columns(titles, found)
-    for at, column in enumerate(columns):
-        if at in of_pairs:
-            continue
-        none = no_end.words(zip(column, subjects, strict=True), found.naming)
-        found.numbers.missing += [text for text in none if text not in found.numbers.missing]
-        lacking = [text for text in dict.fromkeys(column) if not _says(text) or text in none]
-        said = [text for text in dict.fromkeys(column) if text not in lacking]
-        parsed = _parsed(said, found)
-        known = [part for part in parsed if part.parameter or part.pairs or part.end]
-        if not parsed or len(known) < len(parsed) or found.naming.parse(titles[at]).parameter:
-            continue
-        if _is_margin(titles[at]) or _is_at(titles[at]):
-            continue
-        if any("{" not in part.template for part in parsed) or all(map(_is_decimal, said)):
-            continue
-        for part in parsed:
-            found.naming.take(part, found.naming.together([part]))
-        marks = set(lacking) - {""}
-        found.numbers.missing += sorted(marks.difference(found.numbers.missing))
-        templates = list(dict.fromkeys(part.template for part in parsed))
-        templates = no_end.with_blank(templates) if lacking else templates
-        names[titles[at]] = templates[0] if len(templates) == 1 else templates
-        told.append(at)
-        with_subject = with_subject or any(part.parameter for part in parsed)
-    if not told:
+    naming = naming_columns(titles, columns, found)
+    if not naming.told:
         return []
-    rest = [at for at in range(len(titles)) if at not in told]
-    how = _by_titles if with_subject else _by_templates
-    tables = how(titles, columns, rest, evidence, found, names, where)
+    rest = [at for at in range(len(titles)) if at not in naming.told]
+    how = _by_titles if naming.with_subject else _by_templates
+    tables = how(titles, columns, rest, evidence, found, naming.names, where)
     return [table for table in tables if table.lines]
-
-
-def _parsed(texts: Sequence[str], found: Understood) -> list[Parsed]:
-    """Texts taken apart; where they name ends by other words than curves do, by these words."""
-    parts = list(map(found.naming.parse, texts))
-    if any(part.parameter or part.pairs or part.end for part in parts):
-        return parts
-    own = settle(texts)
-    ended = list(map(own.parse, texts)) if own.ends else []
-    return ended if ended and all(part.end for part in ended) else parts
-
-
-def _parameter(row: Cells, found: Understood) -> str | None:
-    """What a row is of."""
-    named = filter(None, (found.naming.parse(cell).parameter for cell in row))
-    return next((meaning for _, meaning in named), None)
 
 
 def _by_templates(
@@ -104,7 +60,7 @@ def _by_templates(
     by_role: dict[str, list[tuple[int, Parsed]]] = {}
     for at in rest:
         part = found.naming.parse(titles[at])
-        role = role_of(part.template, list(filter(_says, columns[at])))
+        role = role_of(part.template, list(filter(says, columns[at])))
         if part.parameter and role:
             by_role.setdefault(role, []).append((at, part))
     tables = []
@@ -115,7 +71,7 @@ def _by_templates(
             if part.parameter and len(templates) > 1:
                 found.naming.spell(part.parameter[1], titles[at])
             if part.parameter and role == "value":
-                keep_figure(evidence, part.parameter[1], list(filter(_says, columns[at])))
+                keep_figure(evidence, part.parameter[1], list(filter(says, columns[at])))
         table = Table(f"[[{where}.figures]]")
         table.add("name", names)
         table.add(role, templates[0] if len(templates) == 1 else "{parameter}")
@@ -197,11 +153,11 @@ def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int])
     Of several columns of frequencies each goes with what stands left of it. A measured value
     beside a margin is the one at its frequency, and no worst value, unless its title says so.
     """
-    told = next((at for at in rest if _is_margin(titles[at])), None)
-    margin_at = _difference(columns, [at for at in rest if not _is_at(titles[at])])
+    told = next((at for at in rest if is_margin(titles[at])), None)
+    margin_at = _difference(columns, [at for at in rest if not is_at(titles[at])])
     margin_at = margin_at if told is None else told
     margin = margin_at is not None
-    several = sum(_is_at(titles[at]) for at in rest) > 1
+    several = sum(is_at(titles[at]) for at in rest) > 1
     found: dict[str, int] = {}
     stated = "worst_margin" if margin else ""
     for at in rest:
@@ -242,9 +198,9 @@ def _plain(text: str) -> float | None:
 def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
     filled = [text for text in column if text and not phrases.whole(text, NOT_MEASURED)]
     numeric = all(map(is_numeric, filled))
-    if _is_margin(title):
+    if is_margin(title):
         return "worst_margin.margin"
-    if _is_at(title):
+    if is_at(title):
         return "frequency"
     if phrases.find(title, {"": LIMIT}):
         return "worst_margin.limit" if margin and numeric else None
@@ -255,22 +211,3 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
     if filled and all(map(verdict_of, filled)) and asks_for_a_pass(title, filled):
         return "verdict"
     return "value" if numeric and not margin else None
-
-
-def _is_margin(title: str) -> bool:
-    return phrases.find(title, {"": MARGIN}) is not None and not is_frequency(title)
-
-
-def _is_at(title: str) -> bool:
-    return is_frequency(title) or title.casefold() == "at"
-
-
-def _says(text: str) -> bool:
-    """Whether a text says something, and not that there is nothing."""
-    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)
-
-
-def _is_decimal(text: str) -> bool:
-    """Whether a text is a number with decimals, and not the two contacts of a pair."""
-    pair = text.replace(",", "-").replace(".", "-") in PIN_PAIRS
-    return is_numeric(text) and any(mark in text for mark in ".,") and not pair

@@ -4,13 +4,15 @@ A layout hands over rows of texts that stand side by side, and remarks such as "
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
+from types import MappingProxyType
 from typing import NamedTuple
 
 from sweepbook.draft.legend_ends import Ends, ends_told
 from sweepbook.draft.legend_pairs import explained
 from sweepbook.draft.legend_units import Units, units_told
+from sweepbook.draft.legend_words import words_told
 from sweepbook.draft.phrases import Pairing
 
 _LONGEST = 300
@@ -27,11 +29,17 @@ Group = Sequence[Row]
 
 
 class Legend(NamedTuple):
-    """What was explained; None, or nothing, where it was not."""
+    """What was explained; None, or nothing, where it was not.
+
+    Attributes:
+        pairs, units, ends: how they are called.
+        words: parameter by word of the export.
+    """
 
     pairs: Pairing | None = None
     units: Units = Units()
     ends: Ends | None = None
+    words: Mapping[str, str] = MappingProxyType({})
 
 
 NOTHING = Legend()
@@ -49,7 +57,7 @@ def legend(groups: Sequence[Group], remarks: Sequence[str]) -> Legend:
     every += [turned for group in groups for turned in _turned(group)]
     pairs = next(filter(None, (explained(group) for group in every)), None)
     every = [group[:_MOST] for group in every]
-    return Legend(pairs, units_told(every), ends_told(every))
+    return Legend(pairs, units_told(every), ends_told(every), words_told(every))
 
 
 def statements(text: str) -> Iterator[Row]:

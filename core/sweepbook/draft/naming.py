@@ -133,7 +133,8 @@ def settle(texts: Sequence[str], legend: Legend = NOTHING) -> Naming:
     best = max(known, key=lambda pairing: scores[pairing])
     if best is LETTERS:
         rests = [_voided(text, best.find(text)[:2]) for text in rests]
-    return Naming(best, ends if best is not LETTERS else _ends(rests, legend))
+    ends = ends if best is not LETTERS else _ends(rests, legend)
+    return Naming(best, ends, dict(legend.words))
 
 
 def _without_shared_number(texts: Sequence[str]) -> list[str]:

@@ -76,7 +76,8 @@ def understand(evidence: Evidence) -> Understood:
     _told_ends(evidence, naming)
     guessed_ends.settle(evidence.curves, naming)
     naming.beside = alike.shared(evidence.curves, naming)
-    found.guessed = naming.unknown = _guessed(evidence.curves, naming, notes)
+    found.guessed = _guessed(evidence.curves, naming, notes)
+    naming.unknown = {**evidence.legend.words, **found.guessed}
     none = no_end.of_curves(evidence.curves, naming)
     notes.missing += [text for text in none if text not in notes.missing]
     for curve in evidence.curves:

@@ -241,7 +241,7 @@ LIMIT = (
         "grens",
         "grenswaarde",
     ),
-    *("gabarit",),
+    *("gabarit", "exigence", "anforderung", "sollwert", "exigencia", "requisito", "eis"),
 )
 WORST = ("schlechtester", "pire", "peor", "slechtste", "peggiore")
 VERDICT_KEYS = (

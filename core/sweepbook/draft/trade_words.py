@@ -164,7 +164,7 @@ MARGIN = (
     *tongues.MARGIN,
     *tongues_more.MARGIN,
 )
-LIMIT = ("limit", "limits", *tongues.LIMIT, *tongues_more.LIMIT)
+LIMIT = ("limit", "limits", "requirement", *tongues.LIMIT, *tongues_more.LIMIT)
 WORST = ("worst", "worst value", *tongues.WORST, *tongues_more.WORST)
 NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""

@@ -64,7 +64,10 @@ def word_tables(evidence: Evidence, found: Understood, filled: Sequence[Filled])
     named = Table("[words.parameters]")
     for parameter in parameters():
         if parameter in naming.parameters:
-            named.add(parameter, one_of(naming.parameters[parameter]), *_guessed(found, parameter))
+            spelt = naming.parameters[parameter]
+            told = [word for word in spelt if evidence.legend.words.get(word) == parameter]
+            notes = [Note(FOUND, "the file explains it", told)] if told else []
+            named.add(parameter, one_of(spelt), *notes, *_guessed(found, parameter))
     if found.strange:
         text = "these curves have no name that is known; they go to extra until it is declared"
         named.notes.append(Note(UNTOLD, text, found.strange))

@@ -10,7 +10,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import joined, sections, spread, tests, turned
+from sweepbook_plugins.csv.draft import joined, marks, sections, spread, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -48,7 +48,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     bare: list[Source] = []
     for source in sources:
         text = read(source)
-        text = turned.turn(text) if text is not None else None
+        text = marks.regrouped(turned.turn(text)) if text is not None else None
         shape = shape_of(text) if text is not None else None
         if text is None or shape is None:
             return None
@@ -164,6 +164,7 @@ def _points(
     if not table.can_name() or None in (table.roles.frequency, table.roles.value):
         return None
     table.into(evidence)
+    evidence.gaps += table.gaps(table.rows)
     found = understand(evidence)
     tables = table.lines(evidence, found, "csv.rows")
     return [Table("point-per-row"), *tables], found
@@ -236,6 +237,9 @@ def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
         note = Note(sure, "each file of this make begins so, and no other make's")
         table.add("signature", shape.opening, note)
     noise = list(dict.fromkeys(line for _, shape in looked for line in shape.noise))
+    comments = list(dict.fromkeys(line for _, shape in looked for line in shape.comments))
+    if comments:
+        table.add("comment", one_of(comments), Note(FOUND, "these lines hold no data"))
     if noise:
         table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
     _lines(table, text, shape, layout)
@@ -261,5 +265,8 @@ def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
     if shape.headings and layout != "sections":
         table.add("preamble.headings", shape.headings)
     if shape.first_line:
-        note = Note(FOUND, f"{len(shape.starts)} lines begin so, one for each test")
+        count = len(shape.starts)
+        note = Note(FOUND, f"{count} lines begin so, one for each test")
+        if count < 2:  # which only rows with marks show
+            note = Note(ASSUMED, "the examples hold one test; a row of this kind stands before all")
         table.add("test.first_line", shape.first_line, note)

@@ -118,7 +118,8 @@ def lacking(text: Text, evidence: Evidence, unknown: Sequence[Seen]) -> list[Not
     if not evidence.curves:
         said = "where the curves are: NO CURVE WAS FOUND. None of the tables has frequencies and "
         notes.append(Note(UNTOLD, f"{said}values that are named by titles, cells or headings"))
-    shown = [text.lines[max(0, seen.start - 1)].strip() for seen in unknown]
+    at = [seen.start if seen.mark else max(0, seen.start - 1) for seen in unknown]
+    shown = [text.lines[one].strip() for one in at]
     if shown:
         said = "what these tables hold, which go to extra; their lines of titles or first lines"
         notes.append(Note(UNTOLD, said, list(dict.fromkeys(shown))[:_SHOWN]))

@@ -77,8 +77,10 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, al
     roles = Roles()
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     words = [list(dict.fromkeys(filter(None, column))) for column in columns]
-    roles.frequency = _axis(titles, columns)
-    subjects = (at for at in range(len(titles)) if at != roles.frequency and _subject(words[at]))
+    roles.frequency = axis_at(titles, columns)
+    subjects = (
+        at for at in range(len(titles)) if at != roles.frequency and _subject(words[at], legend)
+    )
     roles.subject = max(subjects, key=lambda at: len(words[at]), default=None)
     at = roles.frequency
     points = rows if at is None else [row for row in rows if row[at]]
@@ -96,7 +98,11 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, al
         roles.test, roles.test_sure = _test(titles, columns, words, rest)
     rest = [at for at in rest if at != roles.test]
     if roles.subject is None and roles.frequency is not None and not roles.titled:
-        lettered = [at for at in rest if len(words[at]) > 1 and _lettered(words[at])]
+        lettered = [
+            at
+            for at in rest
+            if len(words[at]) > 1 and _lettered(words[at]) and not _told(words[at], legend)
+        ]
         roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
     roles.names = _naming(columns, words, rest, roles, legend)
@@ -135,7 +141,7 @@ def _naming(
     return found
 
 
-def _axis(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:
+def axis_at(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:
     """The column that is called so; else the only one whose numbers run up again and again."""
     for at, title in enumerate(titles):
         if is_frequency(title):
@@ -144,11 +150,11 @@ def _axis(titles: Sequence[str], columns: Sequence[Cells]) -> int | None:
     return running[0] if len(running) == 1 else None
 
 
-def _subject(words: Sequence[str]) -> bool:
+def _subject(words: Sequence[str], legend: Legend) -> bool:
     """Whether many of the texts of a column name parameters."""
     if not words or len(words) > _MOST_WORDS:
         return False
-    named = sum(phrases.parameter_in(word) is not None for word in words)
+    named = sum(word in legend.words or phrases.parameter_in(word) is not None for word in words)
     return named >= 2 and named * 3 >= len(words)
 
 
@@ -228,6 +234,15 @@ def _spare(template: str) -> bool:
     """Whether letters or digits are left beside the placeholders of a template."""
     outside = "".join(part.partition("}")[2] for part in f"}}{template}".split("{"))
     return sum(char.isalnum() for char in outside) > 6
+
+
+def _told(words: Sequence[str], legend: Legend) -> bool:
+    """Whether all words are those of pairs or ends, and so name no parameter."""
+    naming = settle(words, legend)
+    return all(
+        part.template in ("{pairs}", "{first_pair}{second_pair}", "{end}")
+        for part in map(naming.parse, words)
+    )
 
 
 def _lettered(words: Sequence[str]) -> bool:

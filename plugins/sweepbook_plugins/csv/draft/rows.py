@@ -15,23 +15,21 @@ from sweepbook.draft.document import (
     Table,
     one_of,
 )
-from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure, thin
+from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.legend import NOTHING, Legend
 from sweepbook.draft.numbers import is_numeric
-from sweepbook.draft.parsed import plausible
-from sweepbook.draft.reading import Understood, role_of
+from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.apart import keep_apart
 from sweepbook_plugins.csv.draft.curves import TITLE
 from sweepbook_plugins.csv.draft.roles import Roles, roles_of
+from sweepbook_plugins.csv.draft.rows_besides import tables_besides
 from sweepbook_plugins.csv.draft.text import Cells
 
 UNIT = "{unit}"
 _LEAST_POINTS = 3
-_BARE = ("verdict", "accuracy")
 _SHOWN = 60
-
-Form = tuple[str, str, int]
-"""Role of a figure, text of the column `kind`, position of the column that holds the figure."""
+_MOST_GAPS = 12
+"""Different texts in a column of values that may all say that there is none."""
 
 
 @dataclass
@@ -77,6 +75,14 @@ class RowsTable:
         if roles.frequency is not None:
             evidence.axis_names.append(self.titles[roles.frequency])
         self._properties(evidence)
+
+    def gaps(self, rows: Sequence[Cells]) -> list[str]:
+        """Texts that stand where values of points do, in these rows or others below such titles."""
+        at, value = self.roles.frequency, self.roles.value
+        if at is None or value is None:
+            return []
+        texts = (row[value] for row in rows if row[value] and is_numeric(row[at]))
+        return [text for text in dict.fromkeys(texts) if not is_numeric(text)][:_MOST_GAPS]
 
     def may_hold_curves(self) -> bool:
         """Whether some rows are points one after another, or no column says what a row is of."""
@@ -127,7 +133,7 @@ class RowsTable:
 
     def says_parameter(self, found: Understood) -> bool:
         """Whether a column says what is measured."""
-        return any(PARAMETER in str(of) for of in self._named(found, None).values())
+        return any(PARAMETER in str(of) for of in self.named(found, None).values())
 
     def lines(
         self, evidence: Evidence, found: Understood, where: str, *, told: bool = False
@@ -158,7 +164,7 @@ class RowsTable:
             point = Table(f"[{where}.point]")
             if self.kinds:
                 point.add("kind", one_of(self.kinds))
-            named, notes = self._named(found, None), []
+            named, notes = self.named(found, None), []
             told = told or bool(roles.titled)
             if not told and not self.says_parameter(found) and (at := self._wordy()) is not None:
                 named[self.titles[at]] = PARAMETER
@@ -175,7 +181,7 @@ class RowsTable:
             value = one_of(held) if roles.titled and held else self.titles[roles.value]
             point.add("value", value, *notes)
             tables.append(point)
-        return tables + self._rows_besides(evidence, found, where)
+        return tables + tables_besides(self, evidence, found, where)
 
     def _texts(self, at: int) -> list[str]:
         """The first texts of a column."""
@@ -227,7 +233,7 @@ class RowsTable:
                 for texts in by_test.values():
                     evidence.put(self.titles[at], next(iter(texts)))
 
-    def _named(self, found: Understood, subject: Sequence[str] | None) -> dict[str, object]:
+    def named(self, found: Understood, subject: Sequence[str] | None) -> dict[str, object]:
         """The columns that name a row, with their templates."""
         named: dict[str, object] = {}
         for at in self.roles.names:
@@ -247,97 +253,3 @@ class RowsTable:
         """Columns that name a row, and that of its unit, so that no other unit is read as it."""
         at = self.roles.unit
         return named | {self.titles[at]: UNIT} if at is not None and named else named
-
-    def _rows_besides(self, evidence: Evidence, found: Understood, where: str) -> list[Table]:
-        """Rows with single figures, by role and kind, and rows with a key and a text."""
-        forms: dict[Form, list[str]] = {}
-        dated: set[Form] = set()
-        columns: dict[int, None] = {}
-        kinds: list[str] = []
-        for row in self.others:
-            figure = self._figure(row, found)
-            at = self._filled(row)
-            if figure is not None:
-                role, template, column = figure
-                form = (role, self._kind_of(row), column)
-                known = forms.setdefault(form, [])
-                known += [] if template in known else [template]
-                if self.roles.frequency is not None and row[self.roles.frequency]:
-                    dated.add(form)
-                if role == "value":
-                    names = [
-                        found.naming.parse_in(self.titles[one], row[one])
-                        for one in self.roles.names
-                    ]
-                    keep_figure(evidence, found.naming.together(names).parameter, [row[column]])
-                if role == "verdict":
-                    evidence.verdicts.append(row[column])
-            elif self.roles.subject is not None and at is not None:
-                evidence.put(row[self.roles.subject], row[at])
-                columns[at] = None
-                kind = self._kind_of(row)
-                kinds += [kind] if kind and kind not in kinds else []
-        tables = [
-            self._form(where, form, templates, found, with_frequency=form in dated)
-            for form, templates in forms.items()
-        ]
-        if columns and self.roles.subject is not None:
-            table = Table(f"[{where}.property]")
-            if kinds:
-                table.add("kind", one_of(kinds))
-            table.add("key", self.titles[self.roles.subject])
-            table.add("value", one_of([self.titles[at] for at in columns]))
-            tables.append(table)
-        return tables
-
-    def _kind_of(self, row: Cells) -> str:
-        return "" if self.roles.kind is None else row[self.roles.kind]
-
-    def _filled(self, row: Cells) -> int | None:
-        """The column that holds what a row beside the points says."""
-        columns = [self.roles.value, *self.roles.free]
-        return next((at for at in columns if at is not None and row[at]), None)
-
-    def _figure(self, row: Cells, found: Understood) -> tuple[str, str, int] | None:
-        """Role, template of the subject and column of a row with a single figure."""
-        at, subject = self._filled(row), self.roles.subject
-        if subject is None or at is None:
-            return None
-        parts = [
-            found.naming.parse_in(self.titles[column], row[column]) for column in self.roles.names
-        ]
-        part = found.naming.parse(row[subject])
-        name = found.naming.together(parts)
-        role = role_of(part.template, [row[at]])
-        if part.parameter is None or role is None:
-            return None
-        bare_role = role.startswith("worst") or role in _BARE
-        if not plausible(name) and not (bare_role and not name.pairs):
-            return None
-        if part.parameter[1] == "wire_map" and role != "verdict":
-            return None
-        for one in parts:
-            found.naming.take(one, name)
-        for column, one in zip(self.roles.names, parts, strict=True):
-            known = found.templates.setdefault(self.titles[column], [])
-            if column != subject and one.template and one.template not in known and not known:
-                known.append(one.template)
-        return role, part.template, at
-
-    def _form(
-        self, where: str, form: Form, subject: Sequence[str], found: Understood, *,
-        with_frequency: bool,
-    ) -> Table:  # fmt: skip
-        role, kind, column = form
-        table = Table(f"[[{where}.figures]]")
-        if kind:
-            table.add("kind", kind)
-        named = self._named(found, subject)
-        if role in _BARE:
-            named = {title: of for title, of in named.items() if "{parameter}" in str(of)}
-        table.add("name", named)
-        table.add(role, self.titles[column])
-        if with_frequency and self.roles.frequency is not None and role not in _BARE:
-            key = "frequency" if role == "value" else f"{role.partition('.')[0]}.frequency"
-            table.add(key, self.titles[self.roles.frequency])
-        return table

@@ -18,7 +18,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
-from sweepbook_plugins.csv.draft import keyed
+from sweepbook_plugins.csv.draft import keyed, marked
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -53,12 +53,19 @@ def draft(
     kinds.into(evidence)
     for seen in kinds.figures:
         evidence.singles += [cell for row in _all_rows(looked, seen) for cell in row]
+    for seen, table in kinds.rows:
+        evidence.gaps += table.gaps(_all_rows(looked, seen))
     found = understand(evidence)
-    tables = _of_rows([*kinds.rows, *kinds.wide], evidence, found)
+    tables = _of_rows(text, [*kinds.rows, *kinds.wide], evidence, found)
     figures, unknown = _of_figures(looked, kinds.figures, evidence, found)
     tables += figures
     tables += keyed.sections(kinds.by_keys, found)
-    tables = [*_key_sections(shape), *tables, *_of_curves(kinds.curves, found)]
+    tables = [
+        *_key_sections(shape),
+        *marked.key_sections(text),
+        *tables,
+        *_of_curves(kinds.curves, found),
+    ]
     made = tables or [_unknown(text, shape.tables[0])]
     notes = lacking(text, evidence, unknown)
     return [*made, *core_tables(evidence, found, limits)], notes
@@ -81,16 +88,19 @@ def _of_figures(
     unknown: list[Seen] = []
     figured: dict[tuple[str, ...], None] = {}
     for seen in figures:
-        if seen.titles in figured:
+        kind = (seen.mark, *seen.titles)
+        if kind in figured:
             continue
-        figured[seen.titles] = None
+        figured[kind] = None
         body = _all_rows(looked, seen)
         lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
+        if seen.mark and marked.in_doubt(looked[0][0], seen, lines, found):
+            lines = []
         if lines:
             section = Table("[[csv.sections]]")
             if seen.heading:
                 section.add("heading", seen.heading)
-            _columns(section, seen)
+            _columns(section, seen, looked[0][0])
             made += [section, *lines]
         else:
             unknown.append(seen)
@@ -99,24 +109,28 @@ def _of_figures(
 
 def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
     """The rows of a table in every test."""
-    kind = (seen.titles, seen.heading)
+    kind = (seen.mark, seen.titles, seen.heading)
     return [
         row
         for text, shape in looked
         for one in shape.tables
-        if (one.titles, one.heading) == kind
+        if (one.mark, one.titles, one.heading) == kind
         for row in text.rows[one.start : one.stop]
     ]
 
 
-def _columns(section: Table, seen: Seen) -> None:
+def _columns(section: Table, seen: Seen, text: Text) -> None:
     """Names of columns, where the file has none or none that are clear."""
-    if not seen.given:
+    kinds = text.marked.kinds if text.marked and seen.mark else ()
+    for kind in kinds:
+        if kind.mark == seen.mark:
+            marked.add_columns(section, kind)
+    if kinds or not seen.given:
         return
     how = Note(FOUND, "the file does not name each of its columns by a word of its own")
     if VALUE in seen.titles:
-        text = "names made up for rows without titles; what was measured is the first column behind"
-        how = Note(ASSUMED, f"{text} the frequencies that is not the same for all pairs")
+        said = "names made up for rows without titles; what was measured is the first column behind"
+        how = Note(ASSUMED, f"{said} the frequencies that is not the same for all pairs")
     section.add("columns", list(seen.titles), how)
 
 
@@ -130,8 +144,9 @@ def _key_sections(shape: Shape) -> list[Table]:
 
 
 def _of_rows(
-    tables: Sequence[tuple[Seen, RowsTable | CurveRowsTable]], evidence: Evidence, found: Understood
-) -> list[Table]:
+    text: Text, tables: Sequence[tuple[Seen, RowsTable | CurveRowsTable]], evidence: Evidence,
+    found: Understood,
+) -> list[Table]:  # fmt: skip
     """A section for each heading and kind of rows; what names no parameter takes the heading."""
     made: dict[tuple[str, tuple[str, ...]], list[Table]] = {}
     for seen, table in sorted(tables, key=lambda one: -one[1].names_of_columns):
@@ -141,10 +156,10 @@ def _of_rows(
         section = Table("[[csv.sections]]")
         if heading:
             section.add("heading", heading, *notes)
-        _columns(section, seen)
+        _columns(section, seen, text)
         told = PARAMETER in heading
         lines = table.lines(evidence, found, "csv.sections.rows", told=told)
-        made.setdefault((heading, seen.titles), [section, *lines])
+        made.setdefault((heading, (seen.mark, *seen.titles)), [section, *lines])
     return _together(list(made.values()))
 
 

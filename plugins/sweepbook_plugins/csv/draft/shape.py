@@ -19,6 +19,7 @@ class Seen:
         wide: how its curves are written where a row holds a whole one, else None.
         given: whether the dialect has to name the columns: the file does not, or not clearly.
         named: lines between heading and titles that name its curve: their keys, texts behind.
+        mark: the first cell of its rows, where that tells them and its titles leave it out; or "".
     """
 
     titles: tuple[str, ...]
@@ -30,6 +31,7 @@ class Seen:
     wide: Wide | None = None
     given: bool = False
     named: tuple[tuple[str, str], ...] = ()
+    mark: str = ""
 
     @property
     def kind(self) -> tuple[str, ...]:
@@ -54,6 +56,7 @@ class Shape:
         noise: whole lines that mean nothing: rules, and what ends a test.
         opening: the first line, where it is neither key nor titles.
         legend: what the files explain of pairs, units and ends.
+        comments: what lines begin with that are no data.
     """
 
     tables: list[Seen] = field(default_factory=list)
@@ -68,3 +71,4 @@ class Shape:
     opening: str = ""
     noise: list[str] = field(default_factory=list)
     legend: Legend = NOTHING
+    comments: list[str] = field(default_factory=list)

@@ -5,7 +5,7 @@ from collections.abc import Collection, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook_plugins.csv.draft import keyed, wide
+from sweepbook_plugins.csv.draft import keyed, marked, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
 from sweepbook_plugins.csv.draft.curves import axis_of
@@ -31,6 +31,8 @@ _MOST_LOOSE = 5_000
 
 def shape_of(text: Text) -> Shape:
     """Sort the lines of a file."""
+    if text.marked:
+        return marked.shape_of(text, text.marked)
     shape = Shape()
     loose = _Finder(text, shape).tables()
     shape.tables, naming = keyed.find(text, named(shape.tables, text.rows))

@@ -4,11 +4,14 @@ import csv
 import re
 from collections.abc import Sequence
 from contextlib import suppress
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.key_words import known_word
 from sweepbook.draft.numbers import is_numeric, without_unit
 from sweepbook.source import Source
+
+if TYPE_CHECKING:
+    from sweepbook_plugins.csv.draft.marks import Marked
 
 MOST_BYTES = 8 << 20
 """As much of a file is looked at: a few tests of any kind of table."""
@@ -42,6 +45,7 @@ class Text(NamedTuple):
         units: those units of frequencies.
         cut: whether the file goes on behind the last of them.
         turned: as `csv.transposed` has it, where rows stand for columns.
+        marked: the kinds of its rows, where their first cell tells them.
     """
 
     encoding: str
@@ -52,6 +56,7 @@ class Text(NamedTuple):
     units: list[str]
     cut: bool
     turned: Sequence[str] = ()
+    marked: "Marked | None" = None
 
 
 def read(source: Source) -> Text | None:

@@ -1,0 +1,126 @@
+"""Which columns of a table of single figures name its rows, and how."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from sweepbook.draft import no_end, phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.document import one_of
+from sweepbook.draft.naming import settle
+from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.paired_columns import Cells, pair_columns
+from sweepbook.draft.parsed import UNIT_WORDS, Parsed
+from sweepbook.draft.reading import Understood
+from sweepbook.draft.trade_words import MARGIN, PIN_PAIRS
+
+UNIT = "{unit}"
+
+
+@dataclass
+class NamingColumns:
+    """Columns that name rows.
+
+    Attributes:
+        names: their templates by title, as a dialect has them.
+        told: their positions.
+        with_subject: whether one of them says what is measured.
+    """
+
+    names: dict[str, object] = field(default_factory=dict)
+    told: list[int] = field(default_factory=list)
+    with_subject: bool = False
+
+
+def naming_columns(
+    titles: Sequence[str], columns: Sequence[Cells], found: Understood
+) -> NamingColumns:
+    """Find them; words for what they name, and for that there is none, go into `found`.
+
+    Args:
+        titles: of the columns.
+        columns: their cells.
+        found: what names are made of.
+    """
+    made = NamingColumns()
+    subjects = [_parameter(row, found) for row in zip(*columns, strict=True)]
+    of_pairs = pair_columns(titles, found)
+    unit = next((at for at, column in enumerate(columns) if _are_units(column)), None)
+    for at, column in enumerate(columns):
+        if at in of_pairs or at == unit:
+            continue
+        none = no_end.words(zip(column, subjects, strict=True), found.naming)
+        found.numbers.missing += [text for text in none if text not in found.numbers.missing]
+        lacking = [text for text in dict.fromkeys(column) if not says(text) or text in none]
+        said = [text for text in dict.fromkeys(column) if text not in lacking]
+        parsed = _parsed(said, found)
+        if not _name_rows(titles[at], said, parsed, found):
+            continue
+        for part in parsed:
+            found.naming.take(part, found.naming.together([part]))
+        marks = set(lacking) - {""}
+        found.numbers.missing += sorted(marks.difference(found.numbers.missing))
+        templates = list(dict.fromkeys(part.template for part in parsed))
+        made.names[titles[at]] = one_of(no_end.with_blank(templates) if lacking else templates)
+        made.told.append(at)
+        made.with_subject = made.with_subject or any(part.parameter for part in parsed)
+    if unit is not None and made.with_subject:  # so that no other unit is read as the one declared
+        made.names[titles[unit]] = UNIT
+        made.told.append(unit)
+        for text, _ in Counter(columns[unit]).most_common():
+            found.naming.take_unit(text)
+    return made
+
+
+def _name_rows(
+    title: str, said: Sequence[str], parsed: Sequence[Parsed], found: Understood
+) -> bool:
+    """Whether the texts of a column each say something of a name, and are no figures."""
+    known = all(part.parameter or part.pairs or part.end for part in parsed)
+    if not parsed or not known or found.naming.parse(title).parameter:
+        return False
+    if is_margin(title) or is_at(title):
+        return False
+    return all("{" in part.template for part in parsed) and not all(map(_is_decimal, said))
+
+
+def _are_units(column: Sequence[str]) -> bool:
+    """Whether a column holds the unit of each row."""
+    return bool(column) and all(text in UNIT_WORDS for text in column)
+
+
+def _parsed(texts: Sequence[str], found: Understood) -> list[Parsed]:
+    """Texts taken apart; where they name ends by other words than curves do, by these words."""
+    parts = list(map(found.naming.parse, texts))
+    if any(part.parameter or part.pairs or part.end for part in parts):
+        return parts
+    own = settle(texts)
+    ended = list(map(own.parse, texts)) if own.ends else []
+    return ended if ended and all(part.end for part in ended) else parts
+
+
+def _parameter(row: Sequence[str], found: Understood) -> str | None:
+    """What a row is of."""
+    named = filter(None, (found.naming.parse(cell).parameter for cell in row))
+    return next((meaning for _, meaning in named), None)
+
+
+def is_margin(title: str) -> bool:
+    """Whether a title is that of margins."""
+    return phrases.find(title, {"": MARGIN}) is not None and not is_frequency(title)
+
+
+def is_at(title: str) -> bool:
+    """Whether a title is that of the frequencies of what is stated."""
+    return is_frequency(title) or title.casefold() == "at"
+
+
+def says(text: str) -> bool:
+    """Whether a text says something, and not that there is nothing."""
+    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)
+
+
+def _is_decimal(text: str) -> bool:
+    """Whether a text is a number with decimals, and not the two contacts of a pair."""
+    pair = text.replace(",", "-").replace(".", "-") in PIN_PAIRS
+    return is_numeric(text) and any(mark in text for mark in ".,") and not pair

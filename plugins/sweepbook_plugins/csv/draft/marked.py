@@ -1,0 +1,114 @@
+"""Tables of rows that their first cell tells, and the sections of a dialect for them."""
+
+from collections.abc import Sequence
+
+from sweepbook.dialect.parameters import quantity_of
+from sweepbook.dialect.wires import CONTACTS
+from sweepbook.draft import phrases
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
+from sweepbook.draft.reading import Understood
+from sweepbook_plugins.csv.draft.keys import sort_loose
+from sweepbook_plugins.csv.draft.marks import Kind, Marked, Span
+from sweepbook_plugins.csv.draft.shape import Seen, Shape
+from sweepbook_plugins.csv.draft.text import Cells, Text
+
+_LEAST_CONTACTS = 6
+
+
+def shape_of(text: Text, found: Marked) -> Shape:
+    """What the lines of a file are: keys of rows that come once a test, and tables.
+
+    Args:
+        text: the file, the rows of each kind together.
+        found: its kinds.
+    """
+    shape = Shape(first_line=found.first_line, starts=[*found.starts], comments=[*found.comments])
+    for number, kind in enumerate(found.kinds):
+        spans = [test[number] for test in found.spans]
+        if are_keys(text.rows, kind, spans):
+            for span in spans:
+                shape.keys += _keys(text.rows, found.titles(kind), span)
+            continue
+        shape.tables += [
+            Seen(found.titles(kind), start, stop, given=True, mark=kind.mark)
+            for start, stop in spans
+            if start < stop
+        ]
+    if found.test is not None:
+        title = found.kinds[0].columns[found.test]
+        shape.keys += [(0, title, text) for text in found.tests]
+    shape.tables.sort(key=lambda seen: seen.start)
+    sort_loose(text, shape, found.loose)
+    return shape
+
+
+def are_keys(rows: Sequence[Cells], kind: Kind, spans: Sequence[Span]) -> bool:
+    """Whether the columns of a kind are keys: it has one row a test, or one a wire."""
+    body = [rows[start:stop] for start, stop in spans]
+    if _contacts(body):
+        return True
+    once = all(len(some) <= 1 for some in body)
+    return once and not any(
+        map(phrases.parameter_in, (cell for some in body for row in some for cell in row))
+    )
+
+
+def _contacts(body: Sequence[Sequence[Cells]]) -> list[int]:
+    """The columns of rows of which each is a wire that hold contacts, one of each."""
+    first = next(filter(None, body), [])
+    if not _LEAST_CONTACTS <= len(first) <= len(CONTACTS) + 1:
+        return []
+    found = []
+    for at in range(len(first[0])):
+        held = [row[at] for row in first]
+        if len({*held} & {*CONTACTS}) >= _LEAST_CONTACTS and len({*held}) == len(held):
+            found.append(at)
+    return found
+
+
+def _keys(rows: Sequence[Cells], titles: Sequence[str], span: Span) -> list[tuple[int, str, str]]:
+    """The columns of one test as keys; what several rows say of a wire is one text."""
+    start, stop = span
+    return [
+        (start, title, " ".join(filter(None, dict.fromkeys(row[at] for row in rows[start:stop]))))
+        for at, title in enumerate(titles)
+    ]
+
+
+def in_doubt(text: Text, seen: Seen, tables: Sequence[Table], found: Understood) -> bool:
+    """Whether no title says that a number beside what is swept is a value, and no margin.
+
+    Args:
+        text: the file.
+        seen: a table of single figures.
+        tables: what the draft makes of it.
+        found: what names are made of.
+    """
+    kinds = text.marked.kinds if text.marked else ()
+    if any(kind.told for kind in kinds if kind.mark == seen.mark):
+        return False
+    parts = [found.naming.parse(cell) for row in text.rows[seen.start : seen.stop] for cell in row]
+    losses = any(of.parameter and quantity_of(of.parameter[1]) == "loss" for of in parts)
+    return losses and any(line.key == "value" for table in tables for line in table.lines)
+
+
+def key_sections(text: Text) -> list[Table]:
+    """A section for each kind whose columns are keys."""
+    made = []
+    found = text.marked
+    for number, kind in enumerate(found.kinds if found else ()):
+        spans = [test[number] for test in found.spans] if found else []
+        if are_keys(text.rows, kind, spans):
+            section = Table("[[csv.sections]]")
+            add_columns(section, kind)
+            made.append(section)
+    return made
+
+
+def add_columns(section: Table, kind: Kind) -> None:
+    """Say by what the rows of a section are told, and what their columns are called."""
+    section.add("mark", kind.mark)
+    how = Note(FOUND, "the titles stand in a line of their own", [kind.told])
+    if not kind.told:
+        how = Note(ASSUMED, "names made up, since no line holds titles; call them what they hold")
+    section.add("columns", list(kind.columns), how)

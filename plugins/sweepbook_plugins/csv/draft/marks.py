@@ -1,0 +1,281 @@
+"""Rows of several kinds told by their first cell: which kinds there are, and what their titles are.
+
+For the rest of a draft the rows of one kind are put together in each test, without their mark.
+"""
+
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from sweepbook.draft import phrases
+from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft.roles import axis_at
+from sweepbook_plugins.csv.draft.text import Cells, Text
+
+_COMMENTS = ("#", "//", "!", "%", "*", "--", "'")
+_MOST_KINDS = 24
+_LONGEST = 24
+"""Characters of a mark."""
+_LEAST_POINTS = 20
+"""So many rows of one kind are points, if a column of them is an axis."""
+_LEAST_TOLD = 2
+"""So many kinds with titles of their own, or widths, show that the first cell tells rows."""
+_FAR_FEWER = 4
+"""So many times the rows are as many as the words of a column that names them."""
+
+_MOST_BEFORE = 3
+"""Columns of which one may tell the test."""
+
+Span = tuple[int, int]
+
+
+class Kind(NamedTuple):
+    """Rows with one mark.
+
+    Attributes:
+        mark: their first cell.
+        columns: titles, that of the mark among them.
+        told: the line that holds the titles; "" where none does, and they are made up.
+        places: positions of the rows, rising.
+    """
+
+    mark: str
+    columns: tuple[str, ...]
+    told: str
+    places: list[int]
+
+
+class Marked(NamedTuple):
+    """The kinds of a file whose rows are put together.
+
+    Attributes:
+        kinds: in the order in which they come.
+        spans: where the rows of each begin and end in each test: [tests][kinds].
+        comments: what lines begin with that are no data.
+        first_line: what every test begins with; "" where nothing shows it.
+        starts: positions where tests begin.
+        loose: positions of the lines of no kind, and of the first line of the file.
+        test: position of the column that holds one text all through a test, or None; it is left
+            out of the rows, as the mark is.
+        tests: that text of each test.
+    """
+
+    kinds: Sequence[Kind]
+    spans: Sequence[Sequence[Span]]
+    comments: Sequence[str]
+    first_line: str
+    starts: Sequence[int]
+    loose: Sequence[int]
+    test: int | None
+    tests: Sequence[str]
+
+    def titles(self, kind: Kind) -> tuple[str, ...]:
+        """The titles of what is left of the rows of a kind."""
+        return tuple(of for at, of in enumerate(kind.columns) if at not in (0, self.test))
+
+
+def regrouped(text: Text) -> Text:
+    """The text with the rows of one kind together in each test; as it is where marks tell none."""
+    remarks = _remarks(text)
+    groups: dict[str, list[int]] = {}
+    for at, row in enumerate(text.rows):
+        if row and at not in remarks:
+            groups.setdefault(row[0], []).append(at)
+    for mark in _marks_of_titles(text, groups):
+        remarks |= dict.fromkeys(groups.pop(mark), f"{mark}{text.delimiter}")
+    if not 1 < len(groups) <= _MOST_KINDS:
+        return text
+    kinds = [
+        kind for mark, places in groups.items() if (kind := _kind(text, mark, places, remarks))
+    ]
+    points = [kind for kind in kinds if _are_points(text, kind)]
+    told = sum(bool(kind.told) for kind in kinds)
+    widths = {len(kind.columns) for kind in kinds if len(kind.places) > 1}
+    if not points or max(told, len(widths)) < _LEAST_TOLD:
+        return text
+    starts = _starts(kinds, points)
+    return _put_together(text, remarks, kinds, starts)
+
+
+def _remarks(text: Text) -> dict[int, str]:
+    """Positions of lines that are remarks, with the mark they begin with."""
+    firsts: dict[str, int] = {}
+    for row in filter(None, text.rows):
+        firsts[row[0]] = firsts.get(row[0], 0) + 1
+    found = {}
+    for at, row in enumerate(text.rows):
+        mark = next((mark for mark in _COMMENTS if row and text.lines[at].startswith(mark)), "")
+        if mark and (row[0] == mark or firsts[row[0]] == 1):
+            found[at] = mark
+    return found
+
+
+def _marks_of_titles(text: Text, groups: Mapping[str, Sequence[int]]) -> list[str]:
+    """First cells of lines that each hold the mark of a kind and its titles."""
+    found = []
+    for mark, places in groups.items():
+        rows = [text.rows[at] for at in places]
+        marks = [row[1] for row in rows if len(row) > 1 and row[1] in groups]
+        widths = [len(text.rows[groups[of][0]]) + 1 for of in marks]
+        if len({*marks}) == len(rows) >= _LEAST_TOLD and widths == [*map(len, rows)]:
+            found.append(mark)
+    return found
+
+
+def _kind(text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, str]) -> Kind | None:
+    """The rows of one width that begin with a short word; None where they are no kind."""
+    widths = {len(text.rows[at]) for at in places}
+    named = mark and len(mark) <= _LONGEST and not is_numeric(mark)
+    if not named or len(widths) > 1 or widths == {1}:
+        return None
+    at, columns = _titles(text, mark, places, remarks)
+    rows = [one for one in places if one != at]
+    if at is None and len(rows) > 1:
+        columns = _made_up(mark, [text.rows[one][1:] for one in rows])
+    told = text.lines[at] if at is not None else ""
+    return Kind(mark, columns, told, rows) if columns and rows else None
+
+
+def _titles(
+    text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, str]
+) -> tuple[int | None, tuple[str, ...]]:
+    """Position of the line that holds the titles of a kind, and these; none where none does."""
+    width = len(text.rows[places[0]])
+    own = places[:1] if _begins_as_titles([text.rows[at] for at in places[:2]]) else []
+    for at in (*remarks, *own):
+        plain = text.lines[at].removeprefix(remarks.get(at, ""))
+        cells = [cell.strip() for cell in plain.split(text.delimiter)]
+        head, between, rest = cells[0].partition(":")
+        if between and head.strip() == mark:
+            cells = [mark, rest.strip(), *cells[1:]]
+        elif len(cells) == width + 1 and cells[1] == mark:
+            cells = cells[1:]
+        told = cells[1:]
+        named = all(told) and len({*told}) == len(told) and not any(map(is_numeric, told))
+        if cells[0] == mark and len(cells) == width and named:
+            return at, (_mark_title(told), *told)
+    return None, ()
+
+
+def _begins_as_titles(rows: Sequence[Cells]) -> bool:
+    """Whether the second of two rows has numbers where the first has words."""
+    return len(rows) > 1 and not any(map(is_numeric, rows[0])) and any(map(is_numeric, rows[1]))
+
+
+def _mark_title(titles: Sequence[str]) -> str:
+    """What the column of the mark is called: a name that no other column has."""
+    name = "kind"
+    while name in titles:
+        name = f"({name})"
+    return name
+
+
+def _made_up(mark: str, rows: Sequence[Cells]) -> tuple[str, ...]:
+    """Names of columns without titles: of an axis, and of the rest by their numbers."""
+    names = [f"{mark} {at}" for at in range(2, len(rows[0]) + 2)]
+    axis = axis_at(names, _columns(rows)) if len(rows) >= _LEAST_POINTS else None
+    if axis is not None:
+        names[axis] = "frequency"
+    return (_mark_title(names), *names)
+
+
+def _are_points(text: Text, kind: Kind) -> bool:
+    """Whether rows hold a point each and name what it is of."""
+    rows = [text.rows[at][1:] for at in kind.places]
+    if len(rows) < _LEAST_POINTS:
+        return False
+    columns = _columns(rows)
+    axis = axis_at(kind.columns[1:], columns)
+    return axis is not None and any(_name_rows(columns[at]) for at in range(len(columns)))
+
+
+def _columns(rows: Sequence[Cells]) -> list[Cells]:
+    return [[row[at] for row in rows] for at in range(len(rows[0]))]
+
+
+def _name_rows(column: Sequence[str]) -> bool:
+    """Whether a column holds a few words that may say what rows are of."""
+    words = {*column} - {""}
+    few = 0 < len(words) * _FAR_FEWER <= len(column)
+    lettered = all(any(map(str.isalpha, word)) for word in words)
+    return few and (any(map(phrases.parameter_in, words)) or (lettered and len(words) > 1))
+
+
+def _starts(kinds: Sequence[Kind], points: Sequence[Kind]) -> list[int]:
+    """Positions of the rows that each begin a test: of a kind of which points follow each."""
+    of_points = sorted(at for of in points for at in of.places)
+    best: list[int] = []
+    for kind in kinds:
+        ends = [*kind.places[1:], of_points[-1] + 1]
+        follow = all(
+            bisect_right(of_points, end) > bisect_right(of_points, at)
+            for at, end in zip(kind.places, ends, strict=True)
+        )
+        first = kind.places[0] < of_points[0] and kind not in points
+        if first and follow and len(kind.places) > len(best):
+            best = kind.places
+    return best
+
+
+def _put_together(
+    text: Text, remarks: Mapping[int, str], kinds: Sequence[Kind], starts: Sequence[int]
+) -> Text:
+    """The text in a new order: in each test the lines of no kind, then those of each kind."""
+    told = {kind.told for kind in kinds}
+    kind_of = {at: number for number, kind in enumerate(kinds) for at in kind.places}
+    order: list[int] = []
+    spans: list[list[Span]] = []
+    begun: list[int] = []
+    loose: list[int] = []
+    bounds = [*([] if starts[:1] == [0] else [0]), *starts, len(text.rows)]
+    for start, stop in pairwise(bounds):
+        begun += [len(order)] if start in starts else []
+        mine: list[list[int]] = [[] for _ in kinds]
+        for at in range(start, stop):
+            if at in kind_of:
+                mine[kind_of[at]].append(at)
+                continue
+            data = at not in remarks and text.rows[at] and text.lines[at] not in told
+            loose += [len(order)] if data or not at else []
+            order.append(at)
+        if any(mine) and start not in starts and starts:
+            order += [at for some in mine for at in some]  # of no test: told of all
+            continue
+        if not any(mine):
+            continue
+        spans.append([])
+        for some in mine:
+            spans[-1].append((len(order), len(order) + len(some)))
+            order += some
+    rows = [[] if at in remarks else text.rows[at] for at in order]
+    test = _of_tests(rows, spans)
+    for start, stop in (span for some in spans for span in some):
+        for at in range(start, stop):
+            rows[at] = [cell for place, cell in enumerate(rows[at]) if place not in (0, test)]
+    mark = next((kind.mark for kind in kinds if kind.places[:1] == [*starts][:1]), "")
+    comments = [*dict.fromkeys(remarks.values())]
+    comments += [of for of in told - {""} if not of.startswith(tuple(comments))]
+    marked = Marked(
+        kinds,
+        spans,
+        comments,
+        f"{mark}{text.delimiter}" if mark else "",
+        begun,
+        loose,
+        test,
+        [text.rows[order[some[0][0]]][test] for some in spans] if test is not None else [],
+    )
+    lines = [text.lines[at] for at in order]
+    return text._replace(lines=lines, rows=rows, marked=marked)
+
+
+def _of_tests(rows: Sequence[Cells], spans: Sequence[Sequence[Span]]) -> int | None:
+    """Position of a column that says in rows of all kinds which test they are of."""
+    body = [[row for start, stop in test for row in rows[start:stop]] for test in spans]
+    for at in range(1, _MOST_BEFORE):
+        texts = [{row[at] if len(row) > at else "" for row in test} for test in body]
+        alone = all(len(some) == 1 and "" not in some for some in texts)
+        if alone and len({text for some in texts for text in some}) == len(texts):
+            return at
+    return None
