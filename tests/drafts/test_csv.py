@@ -69,6 +69,15 @@ def test_an_order_of_pairs_that_nothing_shows_is_left_to_a_person(tmp_path: Path
     assert curves(record.document) == written(one, *RAW)
 
 
+def test_power_sums_of_the_far_end_alone_have_an_end_too(tmp_path: Path) -> None:
+    text = wide(link("1", 60.0), "insertion_loss", "return_loss")
+    draft = draft_of(tmp_path, text.replace("RL", "PS ACR-F"))
+    assert '\nfar_end = "receiving"\n' in draft
+    assert "\nfirst = " not in draft
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert {key[0] for key in curves(record.document)} == {"insertion_loss", "psacr_f"}
+
+
 def test_next_alone_leaves_no_question(tmp_path: Path) -> None:
     one = link("1", 60.0)
     draft = draft_of(tmp_path, wide(one, "insertion_loss", "next"))

@@ -57,6 +57,9 @@ def test_elements_with_one_curve_each_are_the_tests_that_they_name(tmp_path: Pat
     assert sweep(first, "return_loss near 1-2")["value_db"].tolist() == [30.5]
     assert sweep(first, "return_loss near 3-6")["value_db"].tolist() == [29.5]
     assert first["origin"][0]["locator"] == "trace 1, lines 2-2 and 2 more"
+    unit = {"flat.xml": XML.replace("<of>", "<unit>dB</unit><of>")}
+    records, _ = read(tmp_path, unit, OF_XML)
+    assert document(records, "A-17")["extra"] == {"unit": "dB"}
 
 
 @pytest.mark.parametrize(

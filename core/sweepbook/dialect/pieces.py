@@ -104,4 +104,9 @@ def _without_key(item: RawTest, key: str) -> str:
 
 
 def _add(extra: dict[str, str], key: str, text: str) -> None:
-    extra[key] = f"{extra[key]}\n{text}" if key in extra else text
+    """Keep a text; one that the piece before has too, such as a unit, once."""
+    known = extra.get(key)
+    if known is None:
+        extra[key] = text
+    elif known != text and not known.endswith(f"\n{text}"):
+        extra[key] = f"{known}\n{text}"

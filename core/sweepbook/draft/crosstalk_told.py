@@ -23,12 +23,10 @@ def crosstalk_table(found: Understood) -> Table:
     table = Table("[crosstalk]")
     named = set(found.naming.parameters)
     two = [parameter for parameter in CROSSTALK if parameter in named]
-    if not two:
-        return table
     if two == ["next"]:
         note = "NEXT alone is the same in both orders, so that nothing depends on it"
         table.add("first", "disturbing", Note(FOUND, note))
-    else:
+    elif two:
         _first(table, list(_orders(found)))
     if found.naming.between:
         table.add("between", one_of(found.naming.between))
