@@ -312,13 +312,22 @@ def test_a_comma_for_both_loses_the_test_where_rows_end_early(tmp_path: Path) ->
 
 def test_a_unit_that_does_not_go_with_a_parameter_is_told(tmp_path: Path) -> None:
     text = dialect(TITLES).replace('End = "{end}" }', 'End = "{end}", Unit = "{unit}" }')
-    content = "Cable;Par;Pair;End;Unit;1;2\nA;IL;12;;dB;1,9;2,3\nA;Delay;12;;us;0,5;0,4\n"
+    content = "Cable;Par;Pair;End;Unit;1;2\nA;IL;12;;dB;1,9;2,3\nA;Delay;12;;ohm;0,5;0,4\n"
     result = read(tmp_path, content, text)
     assert [entry["parameter"] for entry in result.records[0].document["results"]["sweeps"]] == [
         "insertion_loss"
     ]
-    assert "nothing is known by the name 'Delay 12 us'" in result.problems[0].message
-    assert result.records[0].document["extra"] == {"Delay 12 us": "0,5 0,4"}
+    assert "nothing is known by the name 'Delay 12 ohm'" in result.problems[0].message
+    assert result.records[0].document["extra"] == {"Delay 12 ohm": "0,5 0,4"}
+
+
+def test_a_curve_is_in_the_unit_that_stands_beside_it(tmp_path: Path) -> None:
+    text = dialect(TITLES).replace('End = "{end}" }', 'End = "{end}", Unit = "{unit}" }')
+    content = "Cable;Par;Pair;End;Unit;1;2\nA;Delay;12;;us;0,5;0,4\nA;Delay;36;;ns;510;400\n"
+    result = read(tmp_path, content, text)
+    assert result.problems == []
+    values = [[*entry["delay_ns"]] for entry in result.records[0].document["results"]["sweeps"]]
+    assert values == [[500.0, 400.0], [510.0, 400.0]]
 
 
 def test_rows_that_are_no_measurements_are_kept_by_their_names(tmp_path: Path) -> None:

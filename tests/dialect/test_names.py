@@ -4,7 +4,7 @@ import pytest
 
 from sweepbook.dialect.names import Grammar, Namer, check
 from sweepbook.dialect.raw import Name
-from sweepbook.dialect.units import DEFAULTS
+from sweepbook.dialect.units import DEFAULTS, in_names
 from sweepbook.dialect.words import Ambiguous, build
 
 WORDS: dict[str, dict[str, str | list[str]]] = {
@@ -23,9 +23,11 @@ WORDS: dict[str, dict[str, str | list[str]]] = {
     "ends": {"near": "Main", "far": "Remote"},
 }
 
+UNITS = {quantity: in_names(quantity, unit) for quantity, unit in DEFAULTS.items()}
+
 
 def grammar(first: str = "disturbing", far_end: str = "receiving") -> Grammar:
-    return Grammar(build(WORDS), DEFAULTS, ("/", ">"), first, far_end, frozenset({"", "-"}))
+    return Grammar(build(WORDS), UNITS, ("/", ">"), first, far_end, frozenset({"", "-"}))
 
 
 def one(template: str | list[str], text: str, *, bare: bool = False, **how: str) -> Name | None:
@@ -111,7 +113,7 @@ def test_what_has_no_end_gets_none() -> None:
 def test_an_empty_spelling_is_the_end_of_names_without_one() -> None:
     spelled: dict[str, str | list[str]] = {"near": ["Main", ""], "far": "Remote"}
     table = {**WORDS, "ends": spelled}
-    namer = Namer([["{parameter} {pairs}"]], Grammar(build(table), DEFAULTS))
+    namer = Namer([["{parameter} {pairs}"]], Grammar(build(table), UNITS))
     assert namer.name(["RL 12"]) == Name("return_loss", ("1-2",), "near")
     assert namer.name(["IL 12"]) == Name("insertion_loss", ("1-2",))
 
@@ -129,15 +131,15 @@ def test_several_columns_make_one_name() -> None:
 
 def test_the_unit_must_be_that_of_the_parameter() -> None:
     template = "{parameter} {unit} {pairs}"
-    assert one(template, "Delay ns 12") == Name("propagation_delay", ("1-2",))
-    assert one(template, "Delay us 12") is None
+    assert one(template, "Delay ns 12") == Name("propagation_delay", ("1-2",), unit="ns")
+    assert one(template, "Delay us 12") == Name("propagation_delay", ("1-2",), unit="us")
     assert one(template, "Delay dB 12") is None
 
 
 def test_two_words_of_one_spelling_that_nothing_tells_apart() -> None:
     words = build({"parameters": {"insertion_loss": "Loss", "psfext": "Loss"}})
     with pytest.raises(Ambiguous, match="'Loss 1-2' could be read as"):
-        Namer([["{parameter} {pairs}"]], Grammar(words, DEFAULTS))
+        Namer([["{parameter} {pairs}"]], Grammar(words, UNITS))
 
 
 def test_a_pair_spelled_for_two() -> None:
@@ -165,6 +167,6 @@ def test_too_many_spellings_are_refused() -> None:
     parameters = {"next": [f"N{number}" for number in range(2000)]}
     pairs = {pair: [f"{pair}.{number}" for number in range(10)] for pair in ("1-2", "3-6")}
     words = build({"parameters": parameters, "pairs": pairs})
-    crowded = Grammar(words, DEFAULTS, [str(number) for number in range(100)])
+    crowded = Grammar(words, UNITS, [str(number) for number in range(100)])
     with pytest.raises(ValueError, match="too many"):
         Namer([["{parameter} {pairs}"]], crowded)

@@ -55,9 +55,56 @@ def test_a_column_lost_to_its_unit_is_told_once(tmp_path: Path, values: tuple[st
     assert len(result.records) == 1
 
 
-def test_a_unit_other_than_the_declared_one_is_told_too(tmp_path: Path) -> None:
-    (problem,) = _of_key(tmp_path, "Length 1-2 ft", "201").problems
-    assert "'ft', which is no spelling of m" in problem.message
+def _lengths(result: Result) -> list[float]:
+    scalars = result.document["results"]["scalars"]
+    return [of["length_m"] for of in scalars if of["parameter"] == "length"]
+
+
+def test_a_figure_is_in_the_unit_that_stands_in_its_name(tmp_path: Path) -> None:
+    """The international foot is 0.3048 m exactly (NIST SP 811, 2008, appendix B.6)."""
+    of_key, of_column = _of_key(tmp_path, "Length 1-2 ft", "201"), _in_two_units(tmp_path, "cm", "")
+    assert _lengths(of_key) == [201 * 0.3048]
+    assert _lengths(of_column) == [0.612, 0.612]
+    assert of_key.problems == of_column.problems == []
+
+
+def _in_two_units(folder: Path, one: str, other: str) -> Result:
+    more = f";Length ({other})" if other else ""
+    rows = "".join(f"{pair};61.2{';61.2' if other else ''}\n" for pair in ("1-2", "3-6"))
+    return read(folder, f"Link;A\n[Figures]\nPair;Length ({one}){more}\n{rows}", FIGURES)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "in_m"), [("m", "ft", 61.2), ("ft", "m", 61.2), ("cm", "ft", 0.612)]
+)
+def test_of_two_units_the_declared_one_is_read_and_the_other_kept(
+    tmp_path: Path, one: str, other: str, in_m: float
+) -> None:
+    result = _in_two_units(tmp_path, one, other)
+    assert _lengths(result) == [in_m, in_m]
+    spare = other if one != "ft" else one
+    assert result.records[0].document["extra"][f"value length 1-2 ({spare})"] == "61.2"
+    assert result.problems == []
+
+
+def test_numbers_that_count_in_parts_of_a_unit_are_in_no_whole_one(tmp_path: Path) -> None:
+    dialect = f'{KEYS}[units]\nresistance = "0.1 ohm"\n'
+    text = "Link,A\nLoop 1-2 ohm,91\n\nMHz,IL 1-2\n1,1.9\n"
+    (problem,) = read(tmp_path, text, dialect).problems
+    assert "'ohm', which is no spelling of 0.1 ohm" in problem.message
+
+
+def test_a_skew_longer_than_any_delay_is_told_at_the_door(tmp_path: Path) -> None:
+    """By definition a skew is the largest delay less the smallest: no source but the word."""
+    dialect = changed(KEYS, "[words.parameters]", '[words.parameters]\ndelay_skew = "Skew"')
+    content = "Link,A\nDelay 1-2 us,0.184\nSkew 1-2 {},6\n\nMHz,IL 1-2\n1,1.9\n"
+    (told,) = read(tmp_path, content.format("us"), dialect).problems
+    right = read(tmp_path, content.format("ns"), dialect)
+    assert (told.place, told.lost_record) == ("line 3", False)
+    assert "'delay_skew 1-2' would be 6000 ns" in told.message
+    assert "longest delay of the test is 184 ns" in told.message
+    assert right.problems == []
+    assert [of["delay_ns"] for of in right.document["results"]["scalars"]] == [184.0, 6.0]
 
 
 @pytest.mark.parametrize(

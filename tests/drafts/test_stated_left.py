@@ -84,3 +84,15 @@ def test_notes_on_a_test_that_is_read_end_no_trial(tmp_path: Path) -> None:
     assert len(problems) == 30
     result = run("dialect", "try", tmp_path / "mine.toml", tmp_path / "export.xml")
     assert "The first test that" in result.output
+
+
+def test_a_trial_tells_of_a_unit_beside_what_is_read_in_another_one(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, judged().replace('unit="ns">174', 'unit="us">0.174'), "export.xml")
+    without = draft.replace(', "@unit" = "{unit}"', "")
+    assert without != draft
+    told = []
+    for text in (draft, without, without.replace('delay = "us"', 'delay = "ns"')):
+        (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+        result = run("dialect", "try", tmp_path / "mine.toml", tmp_path / "export.xml")
+        told.append("says 'us', while each delay is read in ns" in " ".join(result.output.split()))
+    assert told == [False, False, True]

@@ -11,7 +11,7 @@ from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
-from sweepbook.dialect.units import DEFAULTS, unit_of
+from sweepbook.dialect.units import DEFAULTS, in_names, unit_of
 from sweepbook.dialect.words import Words, as_list
 from sweepbook.numerals import Notation
 
@@ -161,9 +161,13 @@ def _calendar(table: Mapping[str, Any]) -> Calendar:
 
 def _grammar(document: Mapping[str, Any], spelled: Words, numbers: Numbers) -> Grammar:
     crosstalk = document.get("crosstalk", {})
+    figures = document.get("units", {}).get("figures", {})
     return Grammar(
         words=spelled,
-        units=numbers.units,
+        units={
+            quantity: in_names(quantity, unit, figures.get(quantity, ""))
+            for quantity, unit in numbers.units.items()
+        },
         between_pairs=as_list(crosstalk.get("between", "-")),
         first=crosstalk.get("first", "disturbing"),
         far_end=crosstalk.get("far_end", "receiving"),

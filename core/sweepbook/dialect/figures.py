@@ -4,10 +4,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from sweepbook.dialect import skewed, two_units
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.outlandish import Stated
 from sweepbook.dialect.parameters import DELAY_NS, UNIT_SUFFIX, parameters, quantity_of
 from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
+from sweepbook.dialect.readings import Reading
 
 _VALUE = {"value"}
 """The only role of most figures."""
@@ -42,8 +44,12 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
     by_name: dict[Name, dict[str, RawFigure]] = {}
     result = Figures()
     for figure in figures:
-        roles = by_name.setdefault(figure.name, {})
-        if known := roles.get(figure.role):
+        roles = by_name.setdefault(figure.name.bare, {})
+        known = roles.get(figure.role)
+        if known and (other := two_units.spare(known, figure, meaning)):
+            result.left.append(two_units.keyed(other))
+            roles[figure.role] = figure if other is known else known
+        elif known:
             result.faults.append(Fault(figure.cell.place, _again(figure, known)))
         elif not meaning.numbers.is_missing(figure.cell.text):
             roles[figure.role] = figure
@@ -56,6 +62,8 @@ def build(figures: Iterable[RawFigure], meaning: Meaning) -> Figures:
                 make(name, roles, meaning, result)
             except Fault as fault:
                 result.faults.append(fault)
+    values = (roles["value"] for roles in by_name.values() if "value" in roles)
+    result.doubts += skewed.notes(result.scalars, values)
     return result
 
 
@@ -157,9 +165,7 @@ def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result
         raise Fault(
             value.cell.place, f"{name.parameter} has no figure; use results.{name.parameter}"
         )
-    reading = meaning.figure_numbers.read(
-        value.cell, quantity, negative=name.parameter in meaning.negative
-    )
+    reading = _read(value, quantity, meaning, negative=name.parameter in meaning.negative)
     if name.parameter == "propagation_delay" and not reading.bound:
         _check_delay(reading.value, value)
     scalar: dict[str, Any] = {"parameter": name.parameter, "pairs": list(name.pairs)}
@@ -175,6 +181,16 @@ def _scalar(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result
     if reading.bound or reading.resolution is not None:
         scalar["as_stated"] = value.cell.text.strip()
     result.scalars.append(scalar)
+
+
+def _read(figure: RawFigure, quantity: str, meaning: Meaning, *, negative: bool = False) -> Reading:
+    """Read a figure in the unit that stands in its name, or else in the declared one.
+
+    Raises:
+        Fault: it is no number.
+    """
+    numbers = meaning.figure_numbers.in_unit(quantity, figure.name.unit)
+    return numbers.read(figure.cell, quantity, negative=negative)
 
 
 def _check_delay(delay_ns: float, figure: RawFigure) -> None:
@@ -227,9 +243,7 @@ def _stated(
     quantity = quantity_of(name.parameter)
     negative = name.parameter in meaning.negative
     turned = meaning.margin_good == "negative" if main == "margin" else negative
-    reading = (
-        meaning.figure_numbers.read(figure.cell, quantity, negative=turned) if figure else None
-    )
+    reading = _read(figure, quantity, meaning, negative=turned) if figure else None
     if figure is None or reading is None or reading.bound:
         result.left += [other for other in (figure, *beside.values()) if other is not None]
         return None
@@ -247,7 +261,7 @@ def _stated(
         result.stated.append(Stated(frequency, "frequency", float(at)))
         stated["frequency_mhz"] = at
     if limit := beside["limit"]:
-        value = meaning.figure_numbers.read(limit.cell, quantity, negative=negative).value
+        value = _read(limit, quantity, meaning, negative=negative).value
         result.stated.append(Stated(limit, quantity, float(value)))
         stated[f"limit_{suffix}"] = value
     return stated
@@ -261,7 +275,7 @@ def _accuracy(
     if figure is None:
         return
     quantity = quantity_of(name.parameter)
-    reading = meaning.figure_numbers.read(figure.cell, quantity)
+    reading = _read(figure, quantity, meaning)
     entry: dict[str, Any] = {"parameter": name.parameter}
     if name.end:
         entry["end"] = name.end

@@ -32,7 +32,7 @@ class Grammar:
 
     Attributes:
         words: spellings.
-        units: the export's unit by quantity.
+        units: by quantity, the units that may stand in a name.
         between_pairs: texts that may stand between two pairs.
         first: whether the first of two pairs is the disturbing or the disturbed one.
         far_end: whether `end` of far-end crosstalk is the receiving or the driving end.
@@ -40,7 +40,7 @@ class Grammar:
     """
 
     words: Words
-    units: Mapping[str, str]
+    units: Mapping[str, Sequence[str]]
     between_pairs: Sequence[str] = ("-",)
     first: str = "disturbing"
     far_end: str = "receiving"
@@ -55,6 +55,7 @@ class _Part(NamedTuple):
     second: str | None = None
     end: str | None = None
     quantity: str | None = None
+    unit: str | None = None
 
 
 class Namer:
@@ -229,8 +230,9 @@ def _options(placeholder: str, grammar: Grammar) -> Iterator[tuple[str, _Part]]:
         yield from ((text, _Part(end=end)) for text, end in words.ends.items())
     elif placeholder == "unit":
         for quantity in ("loss", "delay", "length", "resistance", "unbalance"):
-            for text in unit_of(quantity, grammar.units[quantity]).spellings:
-                yield text, _Part(quantity=quantity)
+            for unit in grammar.units[quantity]:
+                for text in unit_of(quantity, unit).spellings:
+                    yield text, _Part(quantity=quantity, unit=unit)
     elif placeholder == "second_pair":
         yield from ((text, _Part(second=pair)) for text, pair in words.pairs.items())
     else:
@@ -284,7 +286,8 @@ def _finish(part: _Part, grammar: Grammar, *, bare: bool) -> Name | None:
         return None
     if part.parameter in CROSSTALK and grammar.first == "disturbed":
         pairs = pairs[::-1]
-    return Name(part.parameter, pairs, _end(part, parameter.end, grammar, bare=bare))
+    end = _end(part, parameter.end, grammar, bare=bare)
+    return Name(part.parameter, pairs, end, part.unit or "")
 
 
 def _end(part: _Part, rule: str, grammar: Grammar, *, bare: bool) -> str | None:

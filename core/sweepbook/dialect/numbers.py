@@ -1,7 +1,7 @@
 """Numbers of an export: missing words, clipped values, units and signs, one cell or one curve."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -56,6 +56,20 @@ class Numbers:
     def is_missing(self, text: str) -> bool:
         """Whether a text is one of the declared words for no value."""
         return text.strip() in self.missing
+
+    def in_unit(self, quantity: str, unit: str) -> "Numbers":
+        """The same, with a quantity in the unit that stands beside a number; "" for none."""
+        if unit in ("", self.units[quantity]):
+            return self
+        if (quantity, unit) not in self._in_units:
+            units = {**self.units, quantity: unit}
+            self._in_units[quantity, unit] = replace(self, units=units)
+        return self._in_units[quantity, unit]
+
+    @cached_property
+    def _in_units(self) -> "dict[tuple[str, str], Numbers]":
+        """Those that were asked for."""
+        return {}
 
     def read(self, cell: Cell, quantity: str, *, negative: bool = False) -> Reading:
         """Read one cell; it may carry the declared unit behind the number.

@@ -35,11 +35,18 @@ class Name(NamedTuple):
         parameter: word of the vocabulary.
         pairs: none, one pair, or two; [disturbing, disturbed] for crosstalk.
         end: near, far or None; of far-end crosstalk the receiving end.
+        unit: name of the unit that stands in it; "" where none does.
     """
 
     parameter: str
     pairs: tuple[str, ...] = ()
     end: str | None = None
+    unit: str = ""
+
+    @property
+    def bare(self) -> "Name":
+        """The same without the unit, which tells no two things apart."""
+        return self._replace(unit="") if self.unit else self
 
     def __str__(self) -> str:
         parts = (self.parameter, "/".join(self.pairs), self.end)

@@ -126,9 +126,9 @@ def build(
     read: list[tuple[RawCurve, str]] = []
     for curve in curves:
         try:
-            if curve.name in seen:
+            if curve.name.bare in seen:
                 raise Fault(curve.place_of(0), f"the curve '{curve.name}' comes a second time")
-            seen[curve.name] = curve
+            seen[curve.name.bare] = curve
             sweeps.append(_sweep(curve, grids, numbers, negative=negative(curve.name)))
             read.append((curve, sweeps[-1]["grid"]))
         except _Refused:
@@ -151,6 +151,7 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
     parameter = parameters()[name.parameter]
     _check_name(curve)
     grid = grids.grid(curve)
+    numbers = numbers.in_unit(parameter.quantity, name.unit)
     read = numbers.curve(curve.value, parameter.quantity, curve.place_of)
     values, decimals, marks, span, resolution = read
     if negative:

@@ -28,8 +28,8 @@ def lost_to_unit(dialect: Dialect, extra: Mapping[str, str]) -> Iterator[tuple[s
         if found is not None and is_number(text, dialect):
             unit, parameter, _ = found
             quantity = quantity_of(parameter)
-            declared = unit_of(quantity, dialect.meaning.numbers.units[quantity])
-            if unit not in declared.spellings:
+            allowed = dialect.meaning.grammar.units[quantity]
+            if not any(unit in unit_of(quantity, of).spellings for of in allowed):
                 yield key, _told(key, *found, dialect)
 
 

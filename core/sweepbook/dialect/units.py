@@ -138,6 +138,23 @@ def spellings_of(quantity: str) -> dict[str, str]:
 
 
 @cache
+def in_names(quantity: str, declared: str, figures: str = "") -> tuple[str, ...]:
+    """The units that may stand in a name and are then those of what it names, declared ones first.
+
+    Whose numbers are declared to be parts of a unit may write the unit itself all the same, so
+    that this is none of them.
+
+    Args:
+        quantity: a key of `UNITS`.
+        declared: the export's unit.
+        figures: its unit of single figures, where that is another one.
+    """
+    said = [declared, figures] if figures else [declared]
+    counted = {name for name in UNITS[quantity] for of in said if of.endswith(f" {name}")}
+    return tuple(dict.fromkeys([*said, *(name for name in UNITS[quantity] if name not in counted)]))
+
+
+@cache
 def longest_first(spellings: tuple[str, ...]) -> tuple[str, ...]:
     """Spellings of a unit with those first that may end in another one."""
     return tuple(sorted(spellings, key=len, reverse=True))

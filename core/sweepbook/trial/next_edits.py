@@ -15,7 +15,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt
 from sweepbook.text import text_at
-from sweepbook.trial import stated_left
+from sweepbook.trial import stated_left, units_left
 from sweepbook.trial.counts import Row
 
 _LONGEST = 60
@@ -159,6 +159,8 @@ def _left_over(
             text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
             yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
     yield from _wires(extra, dialect, ends)
+    for key, text in units_left.units(extra, dialect):
+        yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
     told = {one.keys[0] for one in guessed if one.path not in dialect.meaning.fields}
     figures = dict(_figures(single, dialect, place_of))
     yield from figures.values()
