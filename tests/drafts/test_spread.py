@@ -86,8 +86,8 @@ def test_a_table_of_tests_beside_them_is_joined(tmp_path: Path) -> None:
     for name in names:
         (tmp_path / name).write_text({**every, "tests.csv": LIST}[name], encoding="utf-8")
     draft = drafted(tmp_path, names)
-    assert '\nother = "tests.csv"\nkey = "{}"\n' in draft
-    assert '\nother_key = "Test"\n' in draft
+    assert '\nother = "tests.csv"\n' in draft
+    assert '\nkey = "{}"\nother_key = "Test"\n' in draft
     for name in names:
         (tmp_path / name).unlink()
     records = read(tmp_path, draft)
@@ -95,6 +95,42 @@ def test_a_table_of_tests_beside_them_is_joined(tmp_path: Path) -> None:
     assert curves(records[1].document) == written(links[1], *WORDS)
     lengths = [of.document["results"]["scalars"][0]["length_m"] for of in records]
     assert lengths == [60.0, 70.0]
+
+
+@pytest.mark.parametrize(
+    ("columns", "settled"),
+    [
+        ("Test;Again", "T7;T8,T8;T7"),  # the same texts lead to other tests
+        ("Test;Again", "T7;T7,T8;T8"),
+        ("No;Test", "7;T7,8;T8"),
+    ],
+)
+def test_a_key_is_left_to_a_person_where_another_one_fits(
+    columns: str, settled: str, tmp_path: Path
+) -> None:
+    links = [link("T7", 60.0), link("T8", 70.0)]
+    every = {path: text for one in links for path, text in files(one, "{}_{what}.csv").items()}
+    rows = zip(LIST.splitlines(), [columns, *settled.split(",")], strict=True)
+    every["tests.csv"] = "".join(f"{two};{row.partition(';')[2]}\n" for row, two in rows)
+    for name, text in every.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    draft = drafted(tmp_path, list(every))
+    if settled == "T7;T8,T8;T7":
+        told = "key '{}' with other_key 'Test' or key '{}' with other_key 'Again'"
+        assert told in " ".join(draft.replace("\n#", "").split())
+        assert '\nother_key = "TO-BE-SETTLED"\n' in draft
+    else:
+        assert [record.label for record in read(tmp_path, draft)] == ["A-7", "A-8"]
+
+
+def test_a_table_that_holds_no_such_text_is_left_to_a_person(tmp_path: Path) -> None:
+    every = files(link("T7", 60.0), "{}_{what}.csv") | {"tests.csv": LIST.replace("T", "Q")}
+    every["tests.csv"] = every["tests.csv"].replace("Qest", "Test").replace("QIA", "TIA")
+    for name, text in every.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    draft = drafted(tmp_path, list(every))
+    assert "COULD NOT TELL: no column holds these texts; seen: 'T7'" in draft
+    assert '\nother_key = "TO-BE-SETTLED"\n' in draft
 
 
 def test_whole_exports_whose_names_hold_such_a_word_are_no_parts(tmp_path: Path) -> None:

@@ -230,16 +230,31 @@ def test_a_file_alone_says_in_one_line_which_is_missing(
     assert message in problems[0]
 
 
-def test_two_texts_of_one_key_are_both_kept(tmp_path: Path) -> None:
+def test_two_texts_of_one_key_are_both_kept_and_told(tmp_path: Path) -> None:
     points = POINTS.replace("dB\n", "dB,Room\n").replace("9\n", "9,R9\n")
     points = points.replace("7\n", "7,R9\n").replace("5\n", "5,R9\n")
     dialect = ROWS.replace(
         "[words.parameters]", 'link.near.place.space = "Room"\n[words.parameters]'
     )
     records, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": HEADS}, dialect)
-    assert problems == []
+    assert "'R9' stands under 'Room' here, and 'R1' in 3-heads.csv, line 3" in problems[0]
+    assert len(problems) == len(records)
     assert document(records, "A-17")["link"]["near"]["place"]["space"] == "R9"
     assert document(records, "A-17")["extra"]["Room (3-heads.csv)"] == "R1"
+
+
+def test_two_times_of_one_day_are_no_difference(tmp_path: Path) -> None:
+    """Each file of a test may say when it was written."""
+    points = POINTS.replace("dB\n", "dB,Begun\n")
+    for last in ("9", "7", "5"):
+        points = points.replace(f"{last}\n", f"{last},2026-03-04T14:22:00Z\n")
+    heads = HEADS.replace("Room\n", "Begun\n").replace("R1\n", "2026-03-04T14:29:00Z\n")
+    heads = heads.replace(",,R2\n", ",,2026-03-04T14:29:00Z\n")
+    dialect = ROWS.replace("[words.parameters]", 'test.started = "Begun"\n[words.parameters]')
+    records, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": heads}, dialect)
+    assert problems == []
+    started = document(records, "A-17")["test"]["started"]["rfc3339"]
+    assert started == "2026-03-04T14:22:00+00:00"
 
 
 def test_a_book_keeps_both_and_sees_when_either_changes(tmp_path: Path) -> None:

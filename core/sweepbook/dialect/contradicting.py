@@ -1,6 +1,7 @@
 """What two files or parts say of one test where only one of them can be right."""
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 
 from sweepbook.dialect.dates import NotADate
@@ -25,6 +26,9 @@ ONE_WORD: Mapping[str, Callable[[Meaning], Mapping[str, str]]] = {
 
 BEGUN = "test.started"
 """Here two files may say two times, of one test that goes on past midnight at most."""
+
+_TIMES = (BEGUN, "test.ended")
+"""Fields of which each file of a test may have its own."""
 
 _SHOWN = 60
 """Characters of a text that are shown."""
@@ -69,6 +73,35 @@ def contradictions(
             f"{place(later.place)}: these are parts of two tests; put the files of one test "
             f"together, or see join and fields.{BEGUN}",
         )
+
+
+def differences(
+    known: Mapping[str, Cell],
+    new: Mapping[str, Cell],
+    place: Callable[[str], str],
+    meaning: Meaning,
+) -> Iterator[Fault]:
+    """A line for each field of which two files say different things, and either may be right.
+
+    Args:
+        known: texts of the test by key.
+        new: those of another file, or of another part of the same.
+        place: makes a place of theirs one that names the file.
+        meaning: what the keys and the texts mean.
+    """
+    told = {key for path in (*ONE_WORD, *_TIMES) for key in meaning.fields.get(path, ())}
+    fill = replace(meaning, join_keys=frozenset()).field_keys - told
+    for key in sorted(new.keys() & known.keys() & fill):
+        one, other = known[key], new[key]
+        if not (says_something(key, one, meaning) and says_something(key, other, meaning)):
+            continue
+        if _meant(one, _AS_STATED) != _meant(other, _AS_STATED):
+            yield Fault(
+                one.place,
+                f"{_shown(one)} stands under {key!r} here, and {_shown(other)} in "
+                f"{place(other.place)}, which is joined to it; the first is taken, and the other "
+                "kept in extra; see join, pieces_by and fields",
+            )
 
 
 def _of_one_word(keys: set[str], meaning: Meaning) -> Iterator[tuple[str, str, Mapping[str, str]]]:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from sweepbook.dialect.contradicting import contradictions, says_something
+from sweepbook.dialect.contradicting import contradictions, differences, says_something
 from sweepbook.dialect.model import Dialect, Meaning, OtherFile
 from sweepbook.dialect.raw import Fault, RawCurve, RawTest
 from sweepbook.source import Source
@@ -184,7 +184,11 @@ def put_together(
             *(Fault(place(of.place), of.message) for of in more.faults),
             *against,
         ],
-        notes=[*test.notes, *(Fault(place(of.place), of.message) for of in more.notes)],
+        notes=[
+            *test.notes,
+            *(Fault(place(of.place), of.message) for of in more.notes),
+            *differences(test.properties, more.properties, place, meaning),
+        ],
         assumed=list(dict.fromkeys([*test.assumed, *more.assumed])),
         joined=[*test.joined, _origin(source, more)],
     )

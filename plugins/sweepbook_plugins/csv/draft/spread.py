@@ -6,11 +6,21 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import fields, phrases
-from sweepbook.draft.document import ASSUMED, FOUND, PARAMETER, UNSETTLED, Note, Table, one_of
+from sweepbook.draft.document import (
+    ASSUMED,
+    FOUND,
+    PARAMETER,
+    UNSETTLED,
+    UNTOLD,
+    Note,
+    Table,
+    one_of,
+)
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
+from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
@@ -182,19 +192,51 @@ def _join(
             join.add("key", key, Note(FOUND, "tests are told apart by this column"))
         return [join]
     (head,) = heads
-    known = tests.columns_of(head.titles, head.rows)
-    texts = shared or list(dict.fromkeys(row[0] for row in parts[0].rows))
-    by = max(known, key=lambda title: len(set(known[title]) & set(texts)))
+    texts = shared or list(dict.fromkeys(_key_texts(parts[0], key)))
+    chosen, *others = _pairs(head, SHARED if shared else key, texts)
+    by = chosen.other_key
     own = next((of for of in shared if of in head.name), "")
     join.add("other", head.name.replace(own, SHARED) if own else head.name)
-    join.add("key", SHARED if shared else key)
-    join.add("other_key", by, Note(FOUND, "this column holds the same texts", known[by]))
+    if chosen.common:
+        held = Note(FOUND, "both hold these texts", texts)
+        key_lines(join, (chosen.key, by), rivals(chosen, others), held)
+    else:
+        join.add("key", chosen.key)
+        join.add("other_key", UNSETTLED, Note(UNTOLD, "no column holds these texts", texts))
     layout = Table("[join.csv]")
     layout.add("layout", "test-per-row")
     layout.add("delimiter", head.text.delimiter)
     if head.text.encoding != "utf-8":
         layout.add("encoding", head.text.encoding)
     return [join, layout, tests.test_lines(head.titles, head.rows, "join.csv.rows", by)]
+
+
+def _key_texts(part: Part, key: str) -> list[str]:
+    """The texts of a column that tells tests apart; none where there is no such column."""
+    at = list(part.titles).index(key) if key else -1
+    return [row[at] for row in part.rows] if key else []
+
+
+def _pairs(head: Heads, key: str, texts: Sequence[str]) -> list[Pair]:
+    """What tells tests apart with each column of the heads, that with most of the texts first.
+
+    Of several those that just count rows come last, and those in which a text comes again.
+    """
+    made = []
+    for at, title in enumerate(head.titles):
+        column = [row[at] for row in head.rows]
+        row_of = {text: line for line, text in enumerate(column)}
+        counts = (counting(texts), counting(column))
+        alike = title.casefold() == key.casefold()
+        leads = [row_of.get(text) for text in texts]
+        made.append(Pair(key, title, alike, counts, len({*texts} & {*column}), leads))
+    again = {
+        title: len({*some})
+        for title, some in zip(head.titles, zip(*head.rows, strict=True), strict=True)
+    }
+    return sorted(
+        made, key=lambda of: (-of.common, not of.alike, -again[of.other_key], of.counts[1])
+    )
 
 
 def _add_label(core: Sequence[Table], parts: Sequence[Part]) -> None:
