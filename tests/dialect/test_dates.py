@@ -181,3 +181,24 @@ def test_a_time_that_comes_twice_in_a_zone_of_its_own_keeps_no_offset() -> None:
     stamp = Calendar(("DD/MM/YYYY hh:mm zone",)).stamp("27/10/2024 02:30 Europe/Rome")
     assert (stamp.rfc3339, stamp.zone_source) == ("2024-10-27T02:30:00-00:00", "unknown")
     assert "comes twice in Europe/Rome" in stamp.doubt
+
+
+@pytest.mark.parametrize(
+    "language", ["en", "de", "fr", "es", "nl", "it", "pt", "pl", "cs", "da", "nb", "sv", "fi"]
+)
+def test_names_of_months_are_those_of_unicode_cldr(language: str) -> None:
+    """Unicode CLDR, as the library Babel has it: in a date and alone, whole and short."""
+    locale = pytest.importorskip("babel").Locale(language)
+    calendar = Calendar(("DD MON YYYY",))
+    for context in ("format", "stand-alone"):
+        for width in ("wide", "abbreviated"):
+            for number, name in locale.months[context][width].items():
+                assert calendar.day(f"5 {name} 2026") == date(2026, number, 5)
+
+
+def test_a_name_that_is_of_no_month_is_told_with_the_key_that_lists_them() -> None:
+    form = "DD de MON de YYYY hh:mm"
+    with pytest.raises(NotADate, match=r"'marc' .* is none that is known; .* dates\.months"):
+        Calendar((form,)).stamp("28 de marc de 2025 12:05")
+    with pytest.raises(NotADate, match=r"of the form .* change dates\.forms"):
+        Calendar((form,)).stamp("28 marc 2025 12:05")

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from sweepbook.draft.dates import is_clock
+from sweepbook.draft.dates import is_clock, is_day
 
 from .drafting import draft_of, read
 from .links import link, lists
@@ -24,6 +24,26 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ("<started>28.02.2026, 17:05 Uhr</started>", "17:05:00-00:00"),
         ("<started>28.02.2026 17.05.09</started>", "17:05:09-00:00"),
         ("<started>Sat 28 Feb 2026 17:05:09</started>", "17:05:09-00:00"),
+        ("<started>05:05:09 PM 2026/02/28</started>", "17:05:09-00:00"),
+        ("<started>17:05:09 28.02.2026</started>", "17:05:09-00:00"),
+        ("<started>17:05 +01:00, Sat 28.02.2026</started>", "17:05:00+01:00"),
+        ("<started>17:05 28.02.2026 CEST</started>", "17:05:00+02:00"),
+        ("<started>February 28, 2026 5:05 PM</started>", "17:05:00-00:00"),
+        ("<started>28 de febrero de 2026 17:05</started>", "17:05:00-00:00"),
+        ("<started>samedi 28 f\u00e9vrier 2026 \u00e0 17h05</started>", "17:05:00-00:00"),
+        ("<started>28 febbraio 2026 17:05</started>", "17:05:00-00:00"),
+        ("<started>28 lutego 2026 r., 17:05</started>", "17:05:00-00:00"),
+        ("<started>Samstag, 28. Februar 2026 um 17:05 Uhr</started>", "17:05:00-00:00"),
+        ("<fecha>28 de feb. de 2026</fecha><hora>17:05:09</hora>", "17:05:09-00:00"),
+        (
+            "<fecha>28 de febrero de 2026</fecha><hora>17:05:09</hora>"
+            "<zonaHoraria>Atlantic/Canary</zonaHoraria>",
+            "17:05:09+00:00",
+        ),
+        (
+            "<Time>05:05:09 PM 2026/02/28</Time><Zone>Asia/Taipei</Zone>",
+            "17:05:09+08:00",
+        ),
         ("<started>Samstag, 28.02.2026 17:05 +01:00</started>", "17:05:00+01:00"),
     ],
 )
@@ -39,3 +59,8 @@ def test_times(written: str, read_as: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("text", ["21.5", "21.50", "25:70 h", "2026", "17 05", "3.2 h"])
 def test_what_is_no_time_of_day_where_none_is_asked_for(text: str) -> None:
     assert not is_clock(text)
+
+
+@pytest.mark.parametrize("text", ["12 Foo 2025", "13 rue 2025", "Cat 6 2025", "5 de Mayonesa 2025"])
+def test_other_words_are_no_months(text: str) -> None:
+    assert not is_day(text)

@@ -12,8 +12,9 @@ from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
 from functools import lru_cache
 from typing import NamedTuple
 
+from sweepbook.dialect.months import MONTHS
+
 _OFFSET = re.compile(r"([+-])([0-9]{2}):?([0-9]{2})")
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _PIECES = {
     "YYYY": r"(?P<year>[0-9]{4})",
     "YY": r"(?P<year>[0-9]{2})",
@@ -71,9 +72,7 @@ class Calendar:
     forms: Sequence[str] = ("YYYY-MM-DDThh:mm:sszone", "YYYY-MM-DD")
     zone: str = ""
     offsets: Mapping[str, str] = field(default_factory=dict)
-    months: Mapping[str, int] = field(
-        default_factory=lambda: {name: number for number, name in enumerate(_MONTHS, 1)}
-    )
+    months: Mapping[str, int] = field(default_factory=lambda: MONTHS)
     repeated_hour: str = ""
 
     def stamp(self, text: str) -> Stamp:
@@ -97,6 +96,11 @@ class Calendar:
     def _only(self, text: str, forms: Sequence[str], key: str) -> "_Reading":
         found = [reading for form in forms if (reading := _read(text.strip(), form, self))]
         if not found:
+            if name := next(filter(None, (_strange(text, form, self) for form in forms)), ""):
+                raise NotADate(
+                    f"{text!r} has {name!r} where the name of a month belongs, which is none that "
+                    "is known; list the twelve that the export writes in dates.months"
+                )
             listed = ", ".join(repr(form) for form in forms) or "no form at all"
             raise NotADate(f"{text!r} is no date or time of the form {listed}; change {key}")
         if any(other != found[0] for other in found[1:]):
@@ -125,7 +129,7 @@ def pattern(form: str) -> re.Pattern[str]:
     for match in LETTERS.finditer(form):
         parts += [re.escape(form[rest : match.start()]), _PIECES[match.group()]]
         rest = match.end()
-    return re.compile("".join([*parts, re.escape(form[rest:])]), re.ASCII | re.IGNORECASE)
+    return re.compile("".join([*parts, re.escape(form[rest:])]), re.IGNORECASE)
 
 
 def zone_of(name: str) -> tzinfo:
@@ -184,6 +188,13 @@ def _read(text: str, form: str, calendar: Calendar) -> _Reading | None:
     except ValueError:
         return None
     return _Reading(local, part("zone"))
+
+
+def _strange(text: str, form: str, calendar: Calendar) -> str:
+    """What stands for the name of a month where all else fits; "" where it is one, or none fits."""
+    match = pattern(form).fullmatch(text.strip())
+    name: str = (match.groupdict().get("monthname") or "") if match else ""
+    return "" if name.lower() in calendar.months else name
 
 
 def _hour(hour: int, half: str) -> int | None:

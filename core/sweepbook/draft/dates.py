@@ -4,16 +4,30 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-_DAY = r"(?P<a>[0-9]{1,4})(?P<s>[-./ ])(?P<b>[0-9]{1,2}|[A-Za-z]{3,9}\.?)(?P=s)(?P<c>[0-9]{2,4})"
+from sweepbook.dialect.months import MONTHS
+
+_MONTH = r"[^\W\d_]{3,14}\.?"
+_DAY = (
+    rf"(?P<a>[0-9]{{1,4}})(?P<s>[-./ ])(?P<b>[0-9]{{1,2}}|{_MONTH})(?P=s)(?P<c>[0-9]{{2,4}})"
+    rf"|(?P<day>[0-9]{{1,2}}\b)(?P<dm>\.? | de )(?P<month>{_MONTH})(?P<my>,? | del? )"
+    r"(?P<year>[0-9]{4}\b)(?P<tailed> r\.)?"
+    rf"|(?P<first>{_MONTH} )(?P<second>[0-9]{{1,2}}\b)(?P<then>,? )(?P<last>[0-9]{{4}}\b)"
+)
+"""Three parts between marks; the name of a month among other words; and such a name before them."""
+_ZONE = r"Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+"
 _AT = (
     r"(?P<h>[0-9]{1,2})(?P<t>[:.h])[0-9]{2}"
     r"(?P<sec>(?P=t)[0-9]{2}(?:\.[0-9]+)?)?"
     r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u))?"
     r"(?P<apgap> ?)(?P<ap>[AaPp]\.?[Mm]\.?)?"
-    r"(?P<zgap> ?)(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+)?"
+    rf"(?P<zgap> ?)(?P<zone>{_ZONE})?"
 )
-_WEEKDAY = r"(?:[^\W\d_]{2,10}\.?(?P<wgap>,? ))?"
-_WHOLE = re.compile(rf"{_WEEKDAY}{_DAY}(?:(?P<gap>[T ,]{{1,2}}){_AT})?")
+_WEEKDAY = r"(?:(?P<weekday>[^\W\d_]{2,14}\.?)(?P<wgap>,? ))?"
+_GAP = r"[T ,]{1,2}|,? (?:à|um|alle ore|ore|a las|às|o godz\.|o|v|kl\.?|at) "
+_WHOLE = re.compile(rf"{_WEEKDAY}(?:{_DAY})(?:(?P<gap>{_GAP}){_AT})?")
+_CLOCK_FIRST = re.compile(
+    rf"{_AT}(?P<gap>[ ,]{{1,2}}){_WEEKDAY}(?:{_DAY})(?P<lgap> )?(?P<lzone>(?<= ){_ZONE})?"
+)
 _CLOCK = re.compile(_AT)
 _HOURS = 24
 YEAR = 2026
@@ -36,30 +50,41 @@ class DateForms(NamedTuple):
     zoned: bool
 
 
+def _match(text: str) -> re.Match[str] | None:
+    """A text as a date, with or without a time of day behind or before it."""
+    text = text.strip()
+    found = _WHOLE.fullmatch(text) or _CLOCK_FIRST.fullmatch(text)
+    if found is None:
+        return None
+    among = found["b"] if found["s"] == " " and found["b"][0].isalpha() else ""
+    name = found["month"] or found["first"] or among
+    return None if name and name.strip(". ").lower() not in MONTHS else found
+
+
 def is_time(text: str) -> bool:
     """Whether a text is a date with a time of day."""
-    match = _WHOLE.fullmatch(text.strip())
+    match = _match(text)
     return match is not None and match["h"] is not None
 
 
 def names_zone(text: str) -> bool:
     """Whether a text is a time that names its zone."""
-    match = _WHOLE.fullmatch(text.strip())
-    return match is not None and bool(match["zone"])
+    match = _match(text)
+    return match is not None and bool(_zone(match))
 
 
 def zone_names(texts: Sequence[str]) -> list[str]:
     """The short names of zones, such as CEST, that stand in times."""
-    matches = (_WHOLE.fullmatch(text.strip()) for text in texts)
-    names = (match["zone"] for match in matches if match and match["zone"])
+    names = (_zone(match) for match in map(_match, texts) if match)
     return [name for name in dict.fromkeys(names) if name.isalpha() and name != "Z"]
 
 
 def year_of(texts: Sequence[str]) -> int:
     """The year of the first of some dates; YEAR where none shows one."""
-    for text in texts:
-        if match := _WHOLE.fullmatch(text.strip()):
-            year = match["a"] if len(match["a"]) == 4 else match["c"]
+    for match in map(_match, texts):
+        if match:
+            year = match["year"] or match["last"]
+            year = year or (match["a"] if len(match["a"]) == 4 else match["c"])
             if len(year) in (2, 4):
                 return int(year) + (2000 if len(year) == 2 else 0)
     return YEAR
@@ -67,7 +92,7 @@ def year_of(texts: Sequence[str]) -> int:
 
 def is_day(text: str) -> bool:
     """Whether a text is a date, with or without a time of day."""
-    return _WHOLE.fullmatch(text.strip()) is not None
+    return _match(text) is not None
 
 
 def is_clock(text: str, *, asked: bool = False) -> bool:
@@ -92,49 +117,67 @@ def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
         foreign: whether the words around them are of another language than English: of those that
             are known here, none puts the month before the day.
     """
-    matches = [_WHOLE.fullmatch(text.strip()) for text in texts]
-    found = [match for match in matches if match]
-    if not found or len(found) != len(matches):
+    found = [match for match in map(_match, texts) if match]
+    if not found or len(found) != len(texts):
         return None
-    before, time = _weekday(found[0]), _time(found[0])
-    mark, zoned = found[0]["s"], any(match["zone"] for match in found)
-    if any(match["b"][0].isalpha() for match in found):
-        year = "YYYY" if len(found[0]["c"]) == 4 else "YY"
-        return DateForms(
-            (f"{before}DD{mark}MON{mark}{year}{time}",), "the month has a name", True, zoned
-        )
-    if all(len(match["a"]) == 4 for match in found):
+    days, why, sure = _days(found, foreign=foreign)
+    whole = tuple(_around(found[0], day) for day in days)
+    return DateForms(whole, why, sure, any(map(_zone, found)))
+
+
+def _days(found: Sequence[re.Match[str]], *, foreign: bool) -> tuple[Sequence[str], str, bool]:
+    """The forms of days, what their order rests on, and whether the texts show it."""
+    one = found[0]
+    named = "the month has a name"
+    if one["month"]:
+        return [f"DD{one['dm']}MON{one['my']}YYYY{one['tailed'] or ''}"], named, True
+    if one["first"]:
+        return [f"MON DD{one['then']}YYYY"], named, True
+    mark, same = one["s"], [match for match in found if match["s"]]
+    if any(match["b"][0].isalpha() for match in same):
+        if len(one["a"]) == 4:
+            return [f"YYYY{mark}MON{mark}DD"], named, True
+        year = "YYYY" if len(one["c"]) == 4 else "YY"
+        return [f"DD{mark}MON{mark}{year}"], named, True
+    if all(len(match["a"]) == 4 for match in same):
         why = "the year comes first, then month and day"
-        return DateForms((f"{before}YYYY{mark}MM{mark}DD{time}",), why, True, zoned)
-    year = "YYYY" if all(len(match["c"]) == 4 for match in found) else "YY"
-    day_first = f"{before}DD{mark}MM{mark}{year}{time}"
-    month_first = f"{before}MM{mark}DD{mark}{year}{time}"
-    if any(int(match["a"]) > 12 for match in found):
-        return DateForms((day_first,), "a first number is above 12, so the day", True, zoned)
-    if any(int(match["b"]) > 12 for match in found):
-        return DateForms((month_first,), "a second number is above 12, so the day", True, zoned)
+        return [f"YYYY{mark}MM{mark}DD"], why, True
+    year = "YYYY" if all(len(match["c"]) == 4 for match in same) else "YY"
+    day_first, month_first = f"DD{mark}MM{mark}{year}", f"MM{mark}DD{mark}{year}"
+    if any(int(match["a"]) > 12 for match in same):
+        return [day_first], "a first number is above 12, so the day", True
+    if any(int(match["b"]) > 12 for match in same):
+        return [month_first], "a second number is above 12, so the day", True
     if mark == ".":
-        why = "where points part a date the day comes first, by custom"
-        return DateForms((day_first,), why, False, zoned)
+        return [day_first], "where points part a date the day comes first, by custom", False
     if foreign:
         why = "no number is above 12; in the language of the words the day comes first"
-        return DateForms((day_first,), why, False, zoned)
+        return [day_first], why, False
     why = (
         "no number is above 12, so day and month cannot be told apart; with both forms a date that "
         "fits both is kept as stated and told: take out the wrong form"
     )
-    return DateForms((day_first, month_first), why, False, zoned)
+    return [day_first, month_first], why, False
 
 
-def _weekday(match: re.Match[str]) -> str:
-    """The part of a form for the name of the day of the week, and what stands behind it."""
-    return "" if match["wgap"] is None else f"DAY{match['wgap']}"
+def _around(match: re.Match[str], day: str) -> str:
+    """The form of a day with what stands around it: name of the day, and time of day."""
+    day = day if match["wgap"] is None else f"DAY{match['wgap']}{day}"
+    if match["h"] is None:
+        return day
+    if match.re is _CLOCK_FIRST:
+        zone = f"{match['lgap']}zone" if match["lzone"] else ""
+        return f"{_time(match)}{match['gap']}{day}{zone}"
+    return f"{day}{match['gap']}{_time(match)}"
+
+
+def _zone(match: re.Match[str]) -> str:
+    """The zone that a time names, or ""."""
+    return match["zone"] or match.groupdict().get("lzone") or ""
 
 
 def _time(match: re.Match[str]) -> str:
-    if match["h"] is None:
-        return ""
-    parts = [match["gap"], "hh", match["t"], "mm"]
+    parts = ["hh", match["t"], "mm"]
     parts += [match["t"], "ss"] if match["sec"] else []
     parts += [match["tail"] or ""]
     parts += [match["apgap"], "ap"] if match["ap"] else []
