@@ -7,6 +7,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("kabelcode", "kabellabel", "kabelnummer", "link"),
         *("strecke", "kabel", "nom du câble", "nom de la liaison", "identifiant", "étiquette"),
         *("repère", "liaison", "lien", "câble", "prise", "nombre del cable", "nombre del enlace"),
+        *("identificación del enlace", "identificación enlace", "identificacion enlace"),
         *("etiqueta", "identificador", "enlace", "toma", "kabelnaam", "verbinding"),
         *("aansluiting", "nome cavo", "nome del cavo", "etichetta", "identificativo"),
         *("collegamento", "cavo", "presa", "tratta", "streckenname", "kabelcode", "circuito"),

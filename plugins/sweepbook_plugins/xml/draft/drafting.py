@@ -8,10 +8,11 @@ from sweepbook.draft import naming as names
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
 from sweepbook.draft.joined_names import left_out
+from sweepbook.draft.legend import Legend
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.xml.draft import join, keys, titled_figures, titled_rows
+from sweepbook_plugins.xml.draft import join, keys, pieces, titled_figures, titled_rows
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.legend import legend_of
@@ -56,10 +57,13 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     first = next((at for at, (curves, _) in enumerate(looked) if curves), None)
     if first is None or len(trees) < len(sources):
         return None
-    tree, (curves, axes) = trees[first], looked[first]
+    tree = trees[first]
     told = legend_of((tree, *(one for one in trees if one is not tree)))
-    naming = names.settle(naming_texts(curves), told)
-    depth, shown = test_depth(curves, naming)
+    made, (naming, depth, shown) = None, _placed(looked[first][0], told)
+    if not shown and (made := pieces.put_around(tree, looked[first][0], naming)):
+        looked[first] = find(tree)
+        naming, depth, shown = _placed(looked[first][0], told)
+    curves, axes = looked[first]
     top = lineage(curves[0].element)[depth]
     tests = _fullest_first(_tests(tree, top), curves, depth)
     evidence, slots = (
@@ -72,14 +76,13 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     evidence.axis_names += _axis_names(curves, axes)
     evidence.singles += loose_numbers(tests, {curve.element for curve in curves} - {*tests})
     evidence.singles += titled_rows.cells_in(tree, tests, curves)
-    files = [_File(tree, tests, curves, axes)]
-    others: list[tuple[str, _File]] = []
-    for source, one, seen in zip(sources, trees, looked, strict=True):
-        if one is not tree:
-            same = _File(one, _same(one, tests), *seen)
-            others += [] if same.tests else [(source.file_name, same)]
-            files += [same] if same.tests else []
-    joined, left = _joined(files, others)
+    rest = [
+        (source.file_name, _File(one, _same(one, tests), *seen))
+        for source, one, seen in zip(sources, trees, looked, strict=True)
+        if one is not tree
+    ]
+    files = [_File(tree, tests, curves, axes), *(file for _, file in rest if file.tests)]
+    joined, left = _joined(files, [(name, file) for name, file in rest if not file.tests])
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
     found = understand(evidence)
@@ -99,7 +102,14 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
     joins = join.tables(sources[first].file_name, further) if further else []
-    return [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
+    tables = [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
+    return made.into(tables) if made else tables
+
+
+def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, bool]:
+    """What names are made of, and where in a file its tests are; see `test_depth`."""
+    naming = names.settle(naming_texts(curves), told)
+    return naming, *test_depth(curves, naming)
 
 
 def _joined(
@@ -155,7 +165,7 @@ def _single(
     for one, skip in zip(files, held, strict=True):
         known = named | titled.named
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, found.naming.ends)
-    return [*titled.tables, *singles.tables(), *said.tables()]
+    return [*titled.tables, *singles.tables(said.verdicts), *said.tables()]
 
 
 def _fullest_first(

@@ -23,7 +23,7 @@ from sweepbook_plugins.xml.draft.figure_roles import (
 )
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.steps import found_steps
-from sweepbook_plugins.xml.draft.tree import Tree, chain
+from sweepbook_plugins.xml.draft.tree import Tree, chain, within
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -105,11 +105,16 @@ class Figures:
         """Path of the element, and path from it, of all places where values stand."""
         return {(of.path, of.roles["value"]) for of in self.forms if "value" in of.roles}
 
-    def tables(self) -> list[Table]:
-        """A table `xml.figures` for each form; a text is a figure where others like it are."""
+    def tables(self, stated: Collection[str] = ()) -> list[Table]:
+        """A table `xml.figures` for each form; a text is a figure where others like it are.
+
+        Args:
+            stated: paths of verdicts that other tables have, so that these do not.
+        """
         made, values = [], self.values()
         for form in self.forms:
-            if (form.path, form.roles.get("verdict", "")) in values:
+            where = form.roles.get("verdict", "")
+            if (form.path, where) in values or (where and within(form.path, where) in stated):
                 del form.roles["verdict"]
             if form.roles:
                 made.append(self._table(form))

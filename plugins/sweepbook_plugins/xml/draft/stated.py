@@ -14,7 +14,7 @@ from sweepbook_plugins.xml.draft.cells import MARGIN_ROLE, VALUE_ROLE, Cell, cel
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.steps import found_steps
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, within
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -35,6 +35,15 @@ class Stated:
     roles: dict[str, dict[str, str]] = field(default_factory=dict)
     taken: "set[_Element]" = field(default_factory=set)
     numbers: set[Place] = field(default_factory=set)
+
+    @property
+    def verdicts(self) -> set[str]:
+        """Paths of the verdicts beside margins, from the test."""
+        return {
+            within(path, roles["verdict"])
+            for path, roles in self.roles.items()
+            if "verdict" in roles
+        }
 
     def tables(self) -> list[Table]:
         """A table `xml.figures` for each path."""

@@ -143,3 +143,8 @@ def attributes(element: "_Element") -> Mapping[str, str]:
         for name, text in element.attrib.items()
         if not str(name).startswith("{http://www.w3.org/")
     }
+
+
+def within(path: str, where: str) -> str:
+    """The path of what stands at a path from an element, by the path of the element."""
+    return path if where == "." else f"{path}/{where}"
