@@ -39,6 +39,7 @@ def lines(name: str, *times: str) -> list[tuple[str, object, bool]]:
         ("Klasse EA Übertragungsstrecke", CHANNEL),
         ("Klasse EA Übertragungsstrecke (Channel)", CHANNEL),
         ("ISO/IEC 11801-1 classe EA, lien permanent", LINK),
+        ("ISO/CEI 11801 Classe EA, lien permanent", LINK),
         ("classe EA / canal", CHANNEL),
         ("Clase EA enlace permanente", LINK),
         ("Classe EA collegamento permanente", LINK),
@@ -73,6 +74,18 @@ def test_what_a_name_may_mean_waits_for_a_person(name: str, paths: set[str]) -> 
     found = lines(name, "2024-03-04 14:22")
     assert paths <= {path for path, _, _ in found}
     assert all(asleep for _, _, asleep in found)
+
+
+@pytest.mark.parametrize(
+    ("name", "path"),
+    [
+        ("BS EN 50173 Class EA channel", CHANNEL),
+        ("PN-EN 50173 Klasa EA, łącze stałe", LINK),
+        ("EN 50173-1 Klasse EA Installationsstrecke mit CP", f"{LINK}-cp"),
+    ],
+)
+def test_only_the_kind_of_link_that_a_name_says_is_offered(name: str, path: str) -> None:
+    assert lines(name, "2024-03-04 14:22") == [(path, name, True)]
 
 
 @pytest.mark.parametrize(

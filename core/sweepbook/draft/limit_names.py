@@ -85,7 +85,10 @@ def _choices(table: Table, name: str, paths: Sequence[str]) -> None:
 
 
 def _unknown(table: Table, name: str, said: str, library: "Library") -> None:
-    """Lines for a name that leads nowhere: the tables that share most of its words."""
+    """Lines for a name that leads nowhere: the tables that share most of its words.
+
+    One that says the same as another one and more, which the name does not, is not meant.
+    """
     parts = _parts(said)
     shared = {path: len(parts & _parts(path)) for path in library.paths()}
     best = max(shared.values(), default=0)
@@ -96,6 +99,7 @@ def _unknown(table: Table, name: str, said: str, library: "Library") -> None:
         "`sweepbook limits list`",
         [name],
     )
+    near = [path for path in near if not any(_parts(of) < _parts(path) for of in near)]
     for path in near[:_MOST] or ["PATH"]:
         table.add(quoted(path), name, note, asleep=True)
         note = Note(UNTOLD, "or this one")

@@ -30,6 +30,8 @@ _CATEGORY = (
     *("categoria", "categorie", "kategorii", "luokka"),
 )
 _ENGLISH = re.compile(r"(?<![^\W_])(?:TIA|568|cat|category)(?![^\W\d_])", re.IGNORECASE)
+_COMMISSION = re.compile(r"(?<![^\W_])CEI(?=[\s/:-]*[0-9])")
+"""The IEC in French, Spanish, Italian and Portuguese, before the number of a document."""
 _CLASS_NAME = r"(?:FA|EA|F_A|E_A|[DEF])"
 _CATEGORY_NAME = r"[5-8](?:[.]\d)?(?:A|E)?"
 
@@ -51,6 +53,7 @@ def in_english(name: str) -> str:
     """
     said = _named(name, _CLASS, _CLASS_NAME, "Class")
     said = _named(said, _CATEGORY, _CATEGORY_NAME, "Category")
+    said = re.sub(_COMMISSION, "IEC", said)
     kinds: set[str] = set()
 
     def put(found: "re.Match[str]") -> str:
