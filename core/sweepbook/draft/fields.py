@@ -20,12 +20,15 @@ _MARGINAL = phrases.expression(MARGINAL)
 _NOT = [phrases.folded(word) for word in NOT]
 _ANSWERS = {phrases.folded(text) for text in ANSWERS}
 _FORMS = {
-    "serial": re.compile(r"^(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*$", re.IGNORECASE),
+    "serial": re.compile(
+        r"^(?:(?:s/?n|ser\w*|no|nr)?[.:\s]*\S*[0-9]\S*|[A-Z]{1,4}\s(?:[A-Z-]*[0-9]){5,}[A-Z]*)$",
+        re.IGNORECASE,
+    ),
     "site": re.compile(r"[^\W\d_]"),
     "building": re.compile(r"[^\W\d_]|^\w{1,3}$"),
 }
-"""What texts look like: a number in one word, unlike a model in two; a site has a
-name, and a building a name or a short number."""
+"""What texts look like: a number in one word, unlike a model in two, or a long one behind a few
+letters; a site has a name, and a building a name or a short number."""
 _CONSTRUCTION = re.compile(r"(?<![A-Z])(?:S|F|SF|U)/[FU]TP(?![A-Z])")
 """Screens of a cable as ISO/IEC 11801-1, annex E, names them (recalled): a type of cable has them.
 """

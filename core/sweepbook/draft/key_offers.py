@@ -11,19 +11,23 @@ from sweepbook.draft.key_words import (
     COMPOUND,
     EQUIPMENT,
     GENERAL,
+    INSIDE,
     INSTRUMENTS,
     KEYS,
     NUMBER,
     PARTS,
 )
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ENDS
+from sweepbook.draft.trade_words import ENDS, VALUES
 
-_CHOSEN = re.compile(r"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:value|val|text|v))?$")
+_CHOSEN = re.compile(
+    rf"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:{'|'.join(map(re.escape, VALUES))}))?$", re.IGNORECASE
+)
 """A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
 _CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
 FURTHER = re.compile(r"/[0-9]+$")
 """A further cell behind a key: Unit/2."""
+_STEPS = re.compile(r"/(?![^\[]*\])")
 _SLASHED = re.compile(r"(?<!\w)s/n(?!\w)", re.IGNORECASE)
 """A number of an instrument, with a mark that parts steps of paths elsewhere."""
 _ENOUGH = 0.34
@@ -44,20 +48,20 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         ends: words for near and far.
     """
     key = _SLASHED.sub("s n", FURTHER.sub("", key))
-    key = _CONDITION.sub(r"[\1 \2]", key) if not _CHOSEN.search(key) else key
-    last = key.rpartition("/")[2]
+    spoken = _CONDITION.sub(r"[\1 \2]", key)
+    key = key if _CHOSEN.search(key) else spoken
+    last = steps_of(key)[-1]
     if not _side(last, ends) and (end := _joined_side(last)):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
-    side = _side(key, ends)
-    if side:
-        return _of_an_end(key, *side)
-    other = _side(key, None) if ends else None  # as instruments may be called, and no curve
-    if other and (offers := _of_an_end(key, *other)):
+    chosen = _CHOSEN.search(key)
+    texts = [spoken, *([chosen[1]] if chosen else [])]
+    if (offers := _of_ends(texts, ends)) is not None:
+        return offers
+    if ends and (offers := _of_ends(texts, None)):  # as instruments may be called, and no curve
         return offers
     if end := _joined_side(key):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
-    chosen = _CHOSEN.search(key)
-    steps = [step.strip("@ ") for step in key.split("/")]
+    steps = [step.strip("@ ") for step in steps_of(key)]
     last = chosen[1] if chosen else steps[-1]
     if len(steps) > 1 and phrases.whole(_plain(steps[-2]), CABLES):
         shares = [(member, _share(last, some)) for member, some in CABLE]
@@ -72,6 +76,11 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         if not general or any(share >= _ENOUGH for _, share, _ in together):
             return together
     return offers
+
+
+def steps_of(key: str) -> list[str]:
+    """The steps of a path, or of a key that is none; a slash in brackets parts nothing."""
+    return _STEPS.split(key)
 
 
 def _of_a_cable(text: str) -> list[Offer]:
@@ -95,11 +104,17 @@ def _offers(text: str) -> list[Offer]:
     ]
 
 
+def _of_ends(texts: Sequence[str], ends: Ends | None) -> list[Offer] | None:
+    """Members of what stands at one end, by texts that name it; None where none does."""
+    sides = [(text, side) for text in texts if (side := _side(text, ends))]
+    return [of for text, side in sides for of in _of_an_end(text, *side)] if sides else None
+
+
 def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     """Members of what stands at one end: instruments, adaptors, connectors."""
     rest = re.sub(phrases.joined(phrase), " ", key, count=1, flags=re.IGNORECASE)
     part = phrases.find(rest, {"": PARTS}) is not None
-    steps = rest.split("/")
+    steps = steps_of(rest)
     telling = [word for _, some in EQUIPMENT for word in some if word not in _BARE]
     inside = len(steps) > 1 and (
         phrases.whole(_plain(steps[-2]), INSTRUMENTS)
@@ -108,9 +123,12 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     text = steps[-1] if inside else rest
     if phrases.find(phrase, {"": INSTRUMENTS}) and phrases.whole(steps[-1], NUMBER):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
+    bare = phrases.whole(_plain(steps[-1]), INSTRUMENTS) or (inside and not text.strip("@ "))
+    if bare and not part:  # its number, then, if its text is one
+        return [(f"test.{end}.instrument.serial", _ENOUGH, len(EQUIPMENT))]
     return [
         (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
-        for rank, (member, some) in enumerate(EQUIPMENT)
+        for rank, (member, some) in enumerate((*EQUIPMENT, *(INSIDE if inside else ())))
         if (share := _share(text, [word for word in some if not inside or word not in _BARE])) > 0.0
         and not (part and member.startswith("instrument"))
     ]
@@ -121,7 +139,7 @@ def share_of_instrument(key: str, member: str) -> float:
     key = _SLASHED.sub("s n", key)
     if _side(key, None):
         return 0.0
-    last = phrases.expression(INSTRUMENTS).sub(" ", key.rpartition("/")[2].strip("@ "))
+    last = phrases.expression(INSTRUMENTS).sub(" ", steps_of(key)[-1].strip("@ "))
     words = [word for name, some in EQUIPMENT if name == member for word in some]
     return _share(last, [word for word in words if word not in _BARE])
 
@@ -136,7 +154,7 @@ def _side(key: str, ends: Ends | None) -> tuple[str, str] | None:
 
     What an element is called counts last: the main unit may have the serial of the remote one.
     """
-    steps = re.split(r"/(?![^\[]*\])", key)
+    steps = steps_of(key)
     parts = [steps[-1], *(of for step in steps[-2::-1] for of in step.split("[")[::-1])]
     for part in parts:
         for near, far in (ends,) if ends else ENDS:
@@ -151,7 +169,7 @@ def _joined_side(key: str) -> str | None:
 
     This is how names run together that have small letters only: remoteserial, serialremote.
     """
-    steps = [_squeezed(_plain(step)) for step in re.split(r"/(?![^\[]*\])", key)]
+    steps = [_squeezed(_plain(step)) for step in steps_of(key)]
     if any(map(steps[-1].startswith, _SERIALS)) or any(map(steps[-1].endswith, _SERIALS)):
         for end, word in _END_WORDS:
             for step, beside in ((steps[-1], _SERIALS), (steps[-2:][0], _INSTRUMENTS)):

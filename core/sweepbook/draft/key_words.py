@@ -119,6 +119,18 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""
 
+INSIDE: tuple[tuple[str, Sequence[str]], ...] = (
+    (
+        "instrument.model",
+        (
+            *("type", "typ", "tipo", "modell", "modèle", "modelo", "modello", "malli", "rodzaj"),
+            *("name", "kind", "bezeichnung"),
+        ),
+    ),
+    ("instrument.serial", ("number", "no", "nr", "nummer", "numéro", "número", "numero", "num")),
+)
+"""The same of keys that say it only within what is called an instrument."""
+
 GENERAL = (
     *("name", "number", "no", "id", "value", "text", "title", "nr", "nummer", "bezeichnung"),
     *("nom", "numéro", "nombre", "número", "nome", "numero", "naam", "navn", "namn", "nazwa"),
@@ -159,6 +171,8 @@ CABLE: tuple[tuple[str, tuple[str, ...]], ...] = (
 
 INSTRUMENTS = (
     *("tester", "unit", "instrument", "handset", "device", "analyser", "analyzer", "equipment"),
+    *("testers", "units", "instruments", "handsets", "devices", "geräte", "messgeräte"),
+    *("prüfgeräte", "appareils", "testeurs", "equipos", "instrumentos", "meters", "meter"),
     *("gerät", "messgerät", "prüfgerät", "appareil", "testeur", "equipo", "instrumento"),
     *("comprobador", "unidad", "meetinstrument", "unità", "unité", "equipamento", "aparelho"),
     *("unidade", "miernik", "jednostka", "måleinstrument", "mätinstrument", "main unit"),

@@ -10,13 +10,13 @@ from sweepbook_plugins.xml import figure_rows as xml_figure_rows
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
 from sweepbook_plugins.xml import titled as xml_titled
-from sweepbook_plugins.xml.found import CurveAt, Early, Found, joined, listed, place
+from sweepbook_plugins.xml.found import CurveAt, Early, Found, called, joined, listed, place
 from sweepbook_plugins.xml.layout import CurveForm, FigureForm
 from sweepbook_plugins.xml.leaves import Leaf
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
 from sweepbook_plugins.xml.shared import Shared, shared
-from sweepbook_plugins.xml.tree import Node, numbers_of, text_at
+from sweepbook_plugins.xml.tree import Node, keys_of, numbers_of, text_at
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -78,16 +78,18 @@ class Forms:
         forms = shared(self._plan, numbers)
         texts = forms.texts(element)
         said, names = forms.told(element, texts)
-        named = path + said
+        named = called(path, said)
         taken = self._figures(element, forms.figures, names, named) if forms.figures else set()
-        stated, why = self._rows(element, forms, texts, named) if forms.rows else (set(), "")
+        stated, why = self._rows(element, forms, texts, path, named) if forms.rows else (set(), "")
         taken |= stated
-        curve, nameless = self._tables(element, forms, texts, named) if forms.tables else (None, "")
+        curve, nameless = (
+            self._tables(element, forms, texts, path, named) if forms.tables else (None, "")
+        )
         nameless = nameless or why
         curve = curve or self._curves(element, forms.curves, names, named)
         if curve is not None:
             taken.add(curve[0])
-        elif not taken and (nameless or (not names and _holds(element, forms))):
+        elif not taken and (nameless or (not names and _holds(element, forms, nodes))):
             self._found.note(place(element, self._where, named), nameless or UNKNOWN)
         elif not taken and _may_be_curve(forms, names):
             self._found.note(place(element, self._where, named), NO_POINTS)
@@ -153,7 +155,7 @@ class Forms:
         return taken
 
     def _rows(
-        self, element: "_Element", forms: Shared, texts: Sequence[str | None], path: str
+        self, element: "_Element", forms: Shared, texts: Sequence[str | None], bare: str, path: str
     ) -> tuple[set[int], str]:
         """Take the figures in rows of an element.
 
@@ -163,7 +165,6 @@ class Forms:
         taken: set[int] = set()
         why = ""
         at = partial(place, element, self._where, path)
-        bare = path.removesuffix(forms.told(element, texts).said)
         for same in forms.rows:
             read = [
                 xml_figure_rows.Form(of, row, named.in_rows, forms.words(of, element, texts))
@@ -182,7 +183,7 @@ class Forms:
         return taken, why
 
     def _tables(
-        self, element: "_Element", forms: Shared, texts: Sequence[str | None], path: str
+        self, element: "_Element", forms: Shared, texts: Sequence[str | None], bare: str, path: str
     ) -> tuple[tuple[int, CurveAt] | None, str]:
         """Take the curves whose points stand in the same elements.
 
@@ -192,7 +193,6 @@ class Forms:
         """
         why = ""
         at = partial(place, element, self._where, path)
-        bare = path.removesuffix(forms.told(element, texts).said)
         for number, form, table, named in forms.tables:
             rows = (
                 xml_titled.read(element, table.path, table.titles, named.ignored, at)
@@ -250,10 +250,18 @@ class Forms:
         return None
 
 
-def _holds(element: "_Element", forms: Shared) -> bool:
-    """Whether an element may hold a curve, or a text where one of its forms has a figure."""
-    paths = (path for _, form in forms.figures for path in form.roles.values())
-    texts = ((text_at(element, path) or "").strip() for path in paths)
+def _holds(element: "_Element", forms: Shared, nodes: tuple[Node, ...]) -> bool:
+    """Whether an element may hold a curve, or a text where one of its forms has a figure.
+
+    A text that fills a field is none.
+    """
+    known = keys_of(nodes, frozenset())
+    texts = (
+        (text_at(element, path) or "").strip()
+        for _, form in forms.figures
+        for path in form.roles.values()
+        if path.steps or path.up or not known.get(path.attribute or "")
+    )
     return bool(forms.curves or forms.tables) or any(texts)
 
 

@@ -1,5 +1,6 @@
 """What a walk through elements finds, and how it says where."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
@@ -16,6 +17,7 @@ MOST_FAULTS = 100
 MOST_LEFT = 500_000
 """Texts of one test that nothing mentions."""
 
+_BESIDE = re.compile(r"\[\.\./([^./,=\]]+=[^,\]]*)\]")
 BIG_LINE = 65_535
 SHOWN = 160
 LISTED = 5
@@ -138,6 +140,18 @@ def listed(texts: Sequence[str]) -> str:
     """The first five texts in quotes, and how many more there are."""
     more = f" and {len(texts) - LISTED} more" if len(texts) > LISTED else ""
     return ", ".join(map(repr, texts[:LISTED])) + more
+
+
+def called(path: str, said: str) -> str:
+    """The path of an element with what names it, as a dialect would write it where it can.
+
+    A child beside the element chooses the one around both: `item[name=Length]/value`.
+    """
+    if not (beside := _BESIDE.fullmatch(said)):
+        return path + said
+    outer, _, inner = path.rpartition("/")
+    condition = f"[{beside[1]}]"
+    return path if condition in outer or not outer else f"{outer}{condition}/{inner}"
 
 
 def joined(path: str, step: str) -> str:

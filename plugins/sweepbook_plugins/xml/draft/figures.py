@@ -9,6 +9,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
 from sweepbook.draft.reading import Understood, role_of, take_figure, take_pairs
@@ -179,7 +180,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
     """
     for key, texts in evidence.properties.items():
         part = found.naming.parse(key)
-        last = key.rpartition("/")[2].partition("[")[0].strip("@")
+        last = steps_of(key)[-1].partition("[")[0].strip("@")
         if key.startswith("/") or not part.parameter:
             continue
         lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import phrases
 from sweepbook.draft.dates import is_day
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS
@@ -16,7 +17,7 @@ from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_CHOOSING = re.compile(r"[^\]\[=/]{1,40}")
+_CHOOSING = re.compile(r"[^\]\[=]{1,40}")
 _LONGEST = 200
 _KEY_AND_VALUE = 2
 _IDS = ("id", "key", "uid", "ident", "ref")
@@ -67,7 +68,7 @@ def _around(
             continue
         for name, text in attributes(element).items():
             shown = tree.spaces.name(name, attribute=True)
-            if not _is_id(name) and f"[@{shown}=" not in path.rpartition("/")[2]:
+            if not _is_id(name) and f"[@{shown}=" not in steps_of(path)[-1]:
                 evidence.put(f"{path}/@{shown}", text)
         if 0 < len(text_of(element)) <= _LONGEST:
             evidence.put(path, text_of(element))
