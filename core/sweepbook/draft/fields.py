@@ -6,8 +6,14 @@ from collections.abc import Mapping, Sequence
 from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
 from sweepbook.draft.absent_words import NOT
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
-from sweepbook.draft.key_offers import offers_of, share_of_instrument
-from sweepbook.draft.key_words import FIRMWARE, KEYS, NVP
+from sweepbook.draft.instrument_fields import (
+    complete_instruments,
+    share_makers,
+    take_firmware,
+    take_references,
+)
+from sweepbook.draft.key_offers import offers_of
+from sweepbook.draft.key_words import KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
@@ -46,7 +52,6 @@ _ASK = (
     *tongue_keys.KEYS["stated.overall"],
     *tongue_keys_more.KEYS["stated.overall"],
 )
-_FIRMWARE = "test.near.instrument.firmware"
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 
 
@@ -78,10 +83,12 @@ def guess(
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
             used.add(key)
-    _complete_instruments(found, properties, used)
-    _firmware_alone(found, properties, used)
+    complete_instruments(found, properties, used, _fits)
+    share_makers(found, properties, used)
+    take_firmware(found, properties, used)
     _by_texts(found, properties, used, tests)
     _nvp_in_a_text(found, properties, used)
+    take_references(found, properties, used)
     join_clock(found, properties, used)
     join_zone(found, properties, used)
     order = [path for path, _ in KEYS]
@@ -102,34 +109,6 @@ def _nvp_in_a_text(
             form = f"{before.pop()}{{}}"
             found["link.cable.nvp"] = Filled("link.cable.nvp", (key,), values, within=form)
             used.add(key)
-
-
-def _complete_instruments(
-    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
-) -> None:
-    """What is called remote beside the same without a word for an end is of the far instrument."""
-    for far in [path for path in found if path.startswith("test.far.instrument.")]:
-        near, member = far.replace("far", "near", 1), far.removeprefix("test.far.")
-        for key, texts in properties.items():
-            if near in found or key in used or not _fits(near, key, texts):
-                continue
-            if share_of_instrument(key, member) >= _LEAST:
-                found[near] = Filled(near, (key,), texts)
-                used.add(key)
-
-
-def _firmware_alone(
-    found: dict[str, Filled], properties: Mapping[str, Sequence[str]], used: set[str]
-) -> None:
-    """The one firmware that an export names without an end is that of the near instrument."""
-    if any(path.endswith("instrument.firmware") for path in found):
-        return
-    for key, texts in properties.items():
-        versions = texts and all(any(map(str.isdigit, text)) for text in texts)
-        if key not in used and versions and phrases.find(key, {"": FIRMWARE}):
-            found[_FIRMWARE] = Filled(_FIRMWARE, (key,), texts)
-            used.add(key)
-            return
 
 
 def _by_texts(
@@ -223,7 +202,7 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
         return False
     if path in ("test.started", "test.ended"):
         return all(map(dates.is_day, texts))
-    if path.endswith(("calibrated_on", "calibration_due")):
+    if path.endswith(("calibrated_on", "calibration_due", "field_reference.performed")):
         return all(map(dates.is_day, texts))
     if path == "stated.overall":
         if not asks_for_a_pass(key, texts) or _is_of_a_part(key):

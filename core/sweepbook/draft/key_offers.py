@@ -16,6 +16,7 @@ from sweepbook.draft.key_words import (
     KEYS,
     NUMBER,
     PARTS,
+    PLACES,
 )
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, VALUES
@@ -112,7 +113,7 @@ def _of_ends(texts: Sequence[str], ends: Ends | None) -> list[Offer] | None:
 
 def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     """Members of what stands at one end: instruments, adaptors, connectors."""
-    rest = re.sub(phrases.joined(phrase), " ", key, count=1, flags=re.IGNORECASE)
+    rest = phrases.expression([phrase]).sub(" ", key, count=1)
     part = phrases.find(rest, {"": PARTS}) is not None
     steps = steps_of(rest)
     telling = [word for _, some in EQUIPMENT for word in some if word not in _BARE]
@@ -126,11 +127,22 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     bare = phrases.whole(_plain(steps[-1]), INSTRUMENTS) or (inside and not text.strip("@ "))
     if bare and not part:  # its number, then, if its text is one
         return [(f"test.{end}.instrument.serial", _ENOUGH, len(EQUIPMENT))]
-    return [
+    equipment = [
         (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
         for rank, (member, some) in enumerate((*EQUIPMENT, *(INSIDE if inside else ())))
         if (share := _share(text, [word for word in some if not inside or word not in _BARE])) > 0.0
         and not (part and member.startswith("instrument"))
+    ]
+    return equipment if part else [*equipment, *_of_a_place(rest, end)]
+
+
+def _of_a_place(rest: str, end: str) -> list[Offer]:
+    """Members of the place at an end, by what is left of a key without the word for that."""
+    last = steps_of(rest)[-1].strip("@ ")
+    return [
+        (f"link.{end}.{member}", share, len(EQUIPMENT) + rank)
+        for rank, (member, some) in enumerate(PLACES)
+        if (share := max(_share(rest, some), _share(last, some))) > 0.0
     ]
 
 

@@ -14,6 +14,13 @@ NVP = (
     *("velocità di propagazione", "voortplantingssnelheid", "velocidade de propagação"),
     *("utbredningshastighet", "udbredelseshastighed", "prędkość propagacji"),
 )
+REFERENCES = (
+    *("field reference", "reference measurement", "field reference at", "reference set at"),
+    *("feldreferenz", "referenzmessung", "référence de terrain", "mesure de référence"),
+    *("referencia de campo", "medida de referencia", "riferimento di campo", "veldreferentie"),
+)
+"""The measurement that both units were set by in the field."""
+
 KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "link.label",
@@ -62,6 +69,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("test.ambient_c", ("ambient temperature", "ambient", "temperature")),
     ("test.configuration", ("configuration", "link type", "set up")),
     ("test.purpose", ("purpose", "reason")),
+    ("test.field_reference.performed", REFERENCES),
     ("stated.overall", ("overall result", "overall verdict", "overall", "test result", "summary")),
     (
         "stated.overall",
@@ -74,6 +82,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.cable.reel", ("cable reel", "reel", "drum", "batch")),
     ("link.cable.category", ("cable category",)),
     ("link.cable.construction", ("cable construction",)),
+    ("link.cable.conductor", ("cable conductor", "conductor")),
     ("link.cable.nvp", ("cable nvp", *NVP)),
     ("link.near.place.site", ("site", "project site", "premises", "property")),
     ("link.near.place.building", ("building",)),
@@ -113,6 +122,7 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("instrument.maker", ("maker", "manufacturer")),
     ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
     ("instrument.calibration_due", ("calibration due", "calibrate before")),
+    ("instrument.accuracy_level", ("accuracy level", "level of accuracy")),
     *tongue_keys.EQUIPMENT.items(),
     *tongue_keys_more.EQUIPMENT.items(),
 )
@@ -130,6 +140,16 @@ INSIDE: tuple[tuple[str, Sequence[str]], ...] = (
     ("instrument.serial", ("number", "no", "nr", "nummer", "numéro", "número", "numero", "num")),
 )
 """The same of keys that say it only within what is called an instrument."""
+
+PLACES: tuple[tuple[str, Sequence[str]], ...] = (
+    ("termination", ("termination", "termination label", "end label", "terminal")),
+    *(
+        (path.removeprefix("link.near."), some)
+        for path, some in KEYS
+        if path.startswith("link.near.place.")
+    ),
+)
+"""Members of link.near or link.far, and the keys for them beside the word for an end."""
 
 GENERAL = (
     *("name", "number", "no", "id", "value", "text", "title", "nr", "nummer", "bezeichnung"),
@@ -184,7 +204,8 @@ INSTRUMENTS = (
 NUMBER = ("no", "nr", "number", "nummer", "n", "nº", "n°", "numéro", "número", "numero", "num")
 """Words for a number, which beside a word for one of two units is that unit's own."""
 
-PARTS = ("adaptor", "adapter", "connector", "jack", "plug", "head", "probe", "reference")
+ADAPTORS = ("adaptor", "adapter", "adaptateur", "adaptador", "adattatore", "adaptér")
+PARTS = (*ADAPTORS, "connector", "jack", "plug", "head", "probe", "reference")
 """What is no instrument, though it has a serial number or a maker too."""
 
 CONFIGURATIONS: dict[str, Sequence[str]] = {
