@@ -14,6 +14,7 @@ from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.cli.desk import Desk
+    from sweepbook.formats import Format
     from sweepbook.source import Source
 
 
@@ -86,20 +87,40 @@ def _sources(files: Sequence[Path]) -> "list[Source]":
 def _drafted(desk: "Desk", sources: "Sequence[Source]") -> str:
     """The draft by the first format that knows files of this kind.
 
+    Of files of two formats that with the curves is drafted, and how to join the others is told.
+
     Raises:
         SweepbookError: none does.
     """
     from sweepbook.draft.compose import compose
+    from sweepbook.draft.mixed import join_lines
 
     able = [entry for entry in desk.registry.formats.values() if entry.draft is not None]
-    for entry in sorted(able, key=lambda entry: entry.name, reverse=True):
+    able.sort(key=lambda entry: entry.name, reverse=True)
+    formats = [_format_of(source, able) for source in sources]
+    mixed = len({*formats}) > 1 and "" not in formats
+    for entry in able:
         assert entry.draft is not None
-        tables = entry.draft(sources, desk.library)
+        kinds = zip(sources, formats, strict=True)
+        own = [source for source, of in kinds if not mixed or of == entry.name]
+        tables = entry.draft(own, desk.library) if own else None
         if tables is not None:
-            return compose(entry.name, [source.name for source in sources], tables)
+            others = [
+                (source.file_name, of)
+                for source, of in zip(sources, formats, strict=True)
+                if source not in own
+            ]
+            joins = join_lines([source.file_name for source in own], others) if others else []
+            return compose(entry.name, [source.name for source in own], [*joins, *tables])
     listed = ", ".join(source.name for source in sources)
     raise SweepbookError(
         f"No table of sweeps was found in {listed}.",
         "Give text tables or XML of one make; `sweepbook formats --guide` shows how to write a "
         "dialect by hand.",
     )
+
+
+def _format_of(source: "Source", formats: "Sequence[Format]") -> str:
+    """The format that the ending of a name speaks for; "" for none."""
+    name = source.file_name.casefold()
+    return next((of.name for of in formats if name.endswith(of.suffixes)), "")
