@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from sweepbook.record.model import Record
     from sweepbook.source import Source
     from sweepbook.trial.looking import Look
-    from sweepbook.trial.next_edits import Edit
+    from sweepbook.trial.together import Edit
 
 MOST_LOST = 20
 """Tests that are not read, one after the other, before a trial gives up."""
@@ -63,26 +63,27 @@ def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, as
     from sweepbook.cli.desk import Desk
     from sweepbook.trial import next_edits
     from sweepbook.trial.looking import look
+    from sweepbook.trial.together import together
 
     desk = Desk(replace(asked, dialects=(dialect,)))
     chosen, waiting = _dialect(desk, dialect)
     desk.dialects = {chosen.name: chosen}
+    check = desk.registry.reader(chosen.format).check_dialect
     looks: list[Look] = []
     told: list[ReadProblem] = []
     every: list[ReadProblem] = []
-    lost = 0
+    lost: list[ReadProblem] = []
     for item in _first(desk, files, count):
         if isinstance(item, ReadProblem):
-            told.append(item)
+            (lost if item.lost_record else told).append(item)
             every.append(item)
-            lost += item.lost_record
         else:
-            looks.append(look(chosen, *item, told, desk.library, desk.context.settings))
+            looks.append(look(chosen, *item, told, desk.library, desk.context.settings, check))
             told = []
-        if lost >= MOST_LOST:
+        if len(lost) >= MOST_LOST:
             break
-    of_tests = [edit for one in looks for edit in one.edits]
-    edits = list(next_edits.together([*waiting, *next_edits.told(told), *of_tests]))
+    unread = [[edit] for edit in next_edits.told([*lost, *told])]
+    edits = list(together([waiting, *unread, *(of.edits for of in looks)]))
     if as_json:
         click.echo(json.dumps(_document(chosen, files, looks, every, edits), ensure_ascii=False))
     else:

@@ -11,7 +11,7 @@ from sweepbook.text import printable, text_at, utf8_safe
 from sweepbook.trial import counts, next_edits
 from sweepbook.trial.idle import Idle
 from sweepbook.trial.looking import Look
-from sweepbook.trial.next_edits import Edit
+from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect

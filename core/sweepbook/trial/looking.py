@@ -8,9 +8,11 @@ from sweepbook.source import Source
 from sweepbook.text import text_at
 from sweepbook.trial import counts, idle, next_edits
 from sweepbook.trial.idle import Idle
-from sweepbook.trial.next_edits import Edit
+from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from sweepbook.dialect.model import Dialect
     from sweepbook.judging.settings import JudgeSettings
     from sweepbook.limits.library import Library
@@ -48,6 +50,7 @@ def look(
     problems: Sequence[ReadProblem],
     library: "Library",
     settings: "JudgeSettings",
+    check: "Callable[[Dialect], None] | None" = None,
 ) -> Look:
     """Look at a record.
 
@@ -58,6 +61,7 @@ def look(
         problems: what was told of it.
         library: where its limit is.
         settings: how it is judged.
+        check: has the reader look at its half of a dialect, and raises BadDialect.
     """
     from sweepbook.judging.judge import judge_with_working
 
@@ -68,7 +72,7 @@ def look(
     rows = counts.rows(document, working.measured_curves, limit)
     left: Mapping[str, str] = document.get("extra", {})
     edits = next_edits.edits(
-        dialect, document, rows, problems, working.doubts, _places(source, left)
+        dialect, document, rows, problems, working.doubts, _places(source, left), check
     )
     return Look(
         source.name,

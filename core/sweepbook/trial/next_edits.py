@@ -1,37 +1,26 @@
 """The next changes of a dialect that are worth making, by what a record lacks and left over."""
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.wires import FAR, PINS
 from sweepbook.draft import fields, wires_told
-from sweepbook.draft.document import UNSETTLED, bare, quoted
-from sweepbook.draft.naming import settle
-from sweepbook.draft.reading import role_of
+from sweepbook.draft.document import UNSETTLED, quoted
+from sweepbook.draft.phrases import parameter_in
 from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt
 from sweepbook.text import text_at
-from sweepbook.trial import stated_left, units_left
+from sweepbook.trial import figures_left, stated_left, units_left
 from sweepbook.trial.counts import Row
+from sweepbook.trial.together import Edit
+from sweepbook.trial.usable import Usable
 
 _LONGEST = 60
 _ROLES = {"verdict": "verdict", "margin": "worst_margin.margin"}
-
-
-class Edit(NamedTuple):
-    """One change.
-
-    Attributes:
-        where: the line of the dialect, or the key that is to be added.
-        what: what to do, and by what in the export it is known.
-    """
-
-    where: str
-    what: str
 
 
 def unsettled(dialect: str, name: str) -> Iterator[Edit]:
@@ -52,18 +41,7 @@ def told(problems: Iterable[ReadProblem]) -> Iterator[Edit]:
     """What the reader told."""
     for problem in problems:
         where = f"{problem.source}, {problem.place}" if problem.place else problem.source
-        yield Edit(where, problem.message)
-
-
-def together(edits: Iterable[Edit]) -> Iterator[Edit]:
-    """Changes of which each is told once, with the first of its places."""
-    places: dict[str, list[str]] = {}
-    for edit in edits:
-        places.setdefault(edit.what, []).append(edit.where)
-    for what, every in places.items():
-        more = len(set(every)) - 1
-        some = f" and {more} more place{'' if more == 1 else 's'}" if more else ""
-        yield Edit(f"{every[0]}{some}", what)
+        yield Edit(where, problem.message, told=True)
 
 
 def edits(
@@ -73,6 +51,7 @@ def edits(
     problems: Iterable[ReadProblem],
     doubts: Sequence[Doubt],
     place_of: Mapping[str, str],
+    check: Callable[[Dialect], None] | None = None,
 ) -> Iterator[Edit]:
     """Changes in the order of their weight.
 
@@ -83,18 +62,36 @@ def edits(
         problems: what the reader told.
         doubts: what physics says against its figures.
         place_of: line or element of the export by its key, as far as they are known.
+        check: has the reader look at its half of a dialect, and raises BadDialect.
     """
     yield from told(problems)
     for doubt in doubts:
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
     yield from _limit(document, dialect)
     for row in rows:
-        if row.expected and row.missing and row.found < row.expected:
+        if row.expected and row.missing and row.found < row.expected and _is_worth(row, document):
             what = "curves" if row.swept else "figures"
             text = f"{phrases.name(row.parameter)}: {row.found} of {row.expected} {what} found"
             text += f", missing: {row.missing}" if row.found else ", if the export has them at all"
             yield Edit(_missing_key(row, dialect), text)
-    yield from _left_over(document, dialect, place_of)
+    yield from _left_over(document, Usable(dialect, check), place_of)
+
+
+def _is_worth(row: Row, document: Mapping[str, Any]) -> bool:
+    """Whether what a parameter lacks may be in the export.
+
+    A link that failed before any sweep has no curves. What is measured by one maker is not by
+    another one: of a parameter without any curve only a key that reads as it speaks for more.
+    """
+    results = document.get("results", {})
+    if row.found:
+        return True
+    if not row.swept:
+        return "sweeps" in results or "scalars" in results
+    if "sweeps" not in results:
+        return False
+    spans = map(parameter_in, document.get("extra", {}))
+    return any(span is not None and span.meaning == row.parameter for span in spans)
 
 
 def line_of(dialect: Dialect, key: str) -> str:
@@ -146,24 +143,31 @@ def _missing_key(row: Row, dialect: Dialect) -> str:
 
 
 def _left_over(
-    document: Mapping[str, Any], dialect: Dialect, place_of: Mapping[str, str]
+    document: Mapping[str, Any], usable: Usable, place_of: Mapping[str, str]
 ) -> Iterator[Edit]:
     """Keys in `extra` that read as a field, a single figure, or something stated."""
+    dialect = usable.dialect
     extra: Mapping[str, str] = document.get("extra", {})
     single = {key: [text] for key, text in extra.items() if "\n" not in text}
     ends = _ends(dialect)
-    guessed = fields.guess(single, ends)
+    guessed = [
+        one
+        for one in fields.guess(single, ends)
+        if one.path not in dialect.meaning.fields and usable.field(one.path, one.keys[0])
+    ]
     for one in guessed:
-        if one.path not in dialect.meaning.fields:
-            key = one.keys[0]
-            text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
-            yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
+        key = one.keys[0]
+        text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
+        yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
     yield from _wires(extra, dialect, ends)
     for key, text in units_left.units(extra, dialect):
         yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
-    told = {one.keys[0] for one in guessed if one.path not in dialect.meaning.fields}
-    figures = dict(_figures(single, dialect, place_of))
-    yield from figures.values()
+    told = {one.keys[0] for one in guessed}
+    items = document.get("stated", {}).get("items", ())
+    margins = {item["parameter"] for item in items if "worst_margin" in item}
+    figures = dict(figures_left.figures(single, usable, margins))
+    for key, text in figures.items():
+        yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
     for left in stated_left.stated(extra, dialect.meaning.words.verdicts):
         if left.key not in figures and left.key not in told:
             text = (
@@ -197,49 +201,6 @@ def _listed(texts: object) -> str:
         return quoted(texts)
     some = [quoted(str(text)) for text in texts] if isinstance(texts, list | tuple) else []
     return some[0] if len(some) == 1 else f"[{', '.join(some)}]"
-
-
-def _figures(
-    single: Mapping[str, Sequence[str]], dialect: Dialect, place_of: Mapping[str, str]
-) -> Iterator[tuple[str, Edit]]:
-    """Keys that read as a single figure, each with what the dialect lacks to take it.
-
-    Of what a record has for each pair there is no figure without one; that is told elsewhere.
-    """
-    naming = settle(list(single))
-    seen: set[str] = set()
-    for key, texts in single.items():
-        part = naming.parse(key)
-        role = role_of(part.template, texts) if part.parameter and part.clean else None
-        if not role or not part.parameter or part.template in seen:
-            continue
-        spelling, word = part.parameter
-        if role == "value" and not _may_be_figure(word, len(part.pairs)):
-            continue
-        seen.add(part.template)
-        if lacks := " and ".join(_lacking(role, part.template, spelling, word, dialect)):
-            text = f"{key!r} reads as {phrases.name(word)}: {lacks}"
-            yield key, Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
-
-
-def _may_be_figure(word: str, pairs: int) -> bool:
-    """Whether a parameter has single values at all, of so many pairs: a loss is a curve."""
-    return quantity_of(word) not in ("", "loss") and pairs in parameters()[word].pairs
-
-
-def _lacking(role: str, template: str, spelling: str, word: str, dialect: Dialect) -> Iterator[str]:
-    """What a dialect lacks of a template and the word in it."""
-    there = dialect.meaning.figures.get(role, ())
-    if template not in there:
-        yield f"add {role} = {quoted(template)}{_beside(there)}"
-    parameters = dialect.meaning.words.parameters
-    if word not in parameters.get(spelling, ()):
-        others = [text for text, words in parameters.items() if word in words]
-        yield f"add {bare(word)} = {quoted(spelling)}{_beside(others)} in [words.parameters]"
-
-
-def _beside(there: Sequence[str]) -> str:
-    return f" beside {', '.join(map(quoted, there))}" if there else ""
 
 
 def _ends(dialect: Dialect) -> tuple[str, str] | None:

@@ -1,0 +1,68 @@
+"""Changes of several tests put together: the same one is told once."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+_NUMBER = re.compile(r"[0-9]+(?:[.,:/-][0-9]+)*")
+
+
+class Edit(NamedTuple):
+    """One change.
+
+    Attributes:
+        where: the line of the dialect, or the key that is to be added.
+        what: what to do, and by what in the export it is known.
+        told: whether the reader said so, who names what it met.
+    """
+
+    where: str
+    what: str
+    told: bool = False
+
+    @property
+    def shape(self) -> str:
+        """What is the same of all tests with a fault: all but the numbers in it."""
+        return _NUMBER.sub("#", self.what) if self.told else self.what
+
+
+@dataclass
+class _Once:
+    """A change, where it is to be made, and which test it is of."""
+
+    edit: Edit
+    test: int
+    places: list[str] = field(default_factory=list)
+    like_it: set[int] = field(default_factory=set)
+
+    def edited(self) -> Edit:
+        """The change with how often it comes again."""
+        more = len(set(self.places)) - 1
+        some = f" and {more} more place{'' if more == 1 else 's'}" if more else ""
+        tests = len(self.like_it)
+        same = f" (the same in {tests} more test{'' if tests == 1 else 's'})" if tests else ""
+        what = self.edit.what.rstrip(".") if same else self.edit.what
+        return Edit(f"{self.edit.where}{some}", f"{what}{same}")
+
+
+def together(tests: Iterable[Sequence[Edit]]) -> Iterator[Edit]:
+    """Changes of which each is told once, with the first of its places.
+
+    What the reader told of one test, it told of another one where only the numbers differ.
+
+    Args:
+        tests: the changes by the test that they are of.
+    """
+    exact: dict[str, _Once] = {}
+    alike: dict[str, _Once] = {}
+    for test, edits in enumerate(tests):
+        for edit in edits:
+            if once := exact.get(edit.what):
+                once.places.append(edit.where)
+            elif (once := alike.get(edit.shape)) and once.test != test:
+                once.like_it.add(test)
+            else:
+                exact[edit.what] = _Once(edit, test, [edit.where])
+                alike.setdefault(edit.shape, exact[edit.what])
+    yield from (once.edited() for once in exact.values())

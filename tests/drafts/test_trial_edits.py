@@ -1,0 +1,73 @@
+"""What a trial proposes can be used, and is told once."""
+
+from pathlib import Path
+
+import pytest
+
+from sweepbook.dialect.load import parse
+from sweepbook.trial.together import Edit, together
+from sweepbook.trial.usable import Usable
+from sweepbook_plugins.xml import sweeps as xml_sweeps
+from tests.csv_format.dialects import CURVES
+from tests.program import run
+from tests.xml_format.reading import POINTS
+
+CURVE = "MHz,IL 1-2\n1,1.9\n2,2.7\n"
+
+
+def tried(folder: Path, content: str, dialect: str = CURVES) -> str:
+    (folder / "d.toml").write_text(dialect, encoding="utf-8")
+    (folder / "e.csv").write_text(content, encoding="utf-8")
+    return " ".join(run("dialect", "try", folder / "d.toml", folder / "e.csv").output.split())
+
+
+@pytest.mark.parametrize("margin", ["Margin IL 1-2 A", "Reserve IL 1-2 A"])
+def test_the_value_at_a_worst_margin_is_no_worst_value(margin: str, tmp_path: Path) -> None:
+    said = tried(tmp_path, f"Link,A\n{margin},3.1\nWorst case IL 1-2 A,19.4\n{CURVE}")
+    assert "worst_value" not in said
+    alone = tried(tmp_path, f"Link,A\nWorst case IL 1-2 A,19.4\n{CURVE}")
+    assert 'add worst_value.value = "Worst case {parameter} {pairs} {end}"' in alone
+
+
+@pytest.mark.parametrize(
+    ("template", "key", "used"),
+    [
+        ("x[@of={parameter}]/@loss", "x[@of=IL]/@loss", True),
+        ("x[../@of={parameter}]/@loss", "x[../@of=IL]/@loss", False),
+        ("x[@a=IL, ../@of={parameter}]/@loss", "x[@a=IL, ../@of=IL]/@loss", False),
+        ("x[@of={parameter}]/@loss", "x[@of=ECHO]/@loss", False),
+        ("x[@of={parameter}", "x[@of=IL", False),
+    ],
+)
+def test_only_a_line_that_finds_its_key_is_proposed(template: str, key: str, used: bool) -> None:
+    usable = Usable(parse(POINTS.encode(), "d.toml"), xml_sweeps.check_dialect)
+    assert usable.figure("worst_margin.margin", template, "insertion_loss", "IL", key) == used
+
+
+def test_a_test_without_curves_lacks_none(tmp_path: Path) -> None:
+    content = "Link,A\nLimit,Cat 6A PL TIA 568.2-D\nResult,FAIL\n"
+    assert "found, if the export has them" not in tried(tmp_path, content)
+
+
+def test_a_parameter_that_stands_nowhere_is_no_change_worth_making(tmp_path: Path) -> None:
+    content = f"Link,A\nLimit,Cat 6A PL TIA 568.2-D\nResult,PASS\n{CURVE}"
+    said = tried(tmp_path, content)
+    assert "fext 0 24" in said
+    assert "FEXT: 0 of 24 curves found" not in said
+    assert "Insertion loss: 1 of 4 curves found" in said
+    left = tried(tmp_path, content.replace("Result", "FEXT 1-2/3-6 B,see sheet 2\nResult"))
+    assert "FEXT: 0 of 24 curves found" in left
+
+
+def told(what: str, where: str = "") -> Edit:
+    return Edit(where, what, told=True)
+
+
+def test_a_fault_of_several_tests_is_told_once() -> None:
+    first, second, third = (told(f"'{day} March' is no date; see dates", "f") for day in (1, 2, 3))
+    (one,) = together([[first], [second], [third]])
+    assert one.what == "'1 March' is no date; see dates (the same in 2 more tests)"
+    assert len(list(together([[first, second]]))) == 2
+    assert len(list(together([[Edit("", "add Unit 1")], [Edit("", "add Unit 2")]]))) == 2
+    again = told("'1 March' is no date; see dates", "g")
+    assert [of.where for of in together([[first], [again]])] == ["f and 1 more place"]
