@@ -43,6 +43,22 @@ def test_an_element_a_point_needs_no_change(tmp_path: Path) -> None:
     assert record.document["stated"]["overall"]["verdict"] == "fail"
 
 
+def test_elements_called_as_pairs_hold_the_figures_of_each(tmp_path: Path) -> None:
+    """The colours under T568B: ANSI/TIA-568.2-D, recalled."""
+    colours = {"1-2": "Orange", "3-6": "Green", "4-5": "Blue", "7-8": "Brown"}
+    text = elements(link("L-9", 47.0))
+    for pair, colour in colours.items():
+        text = text.replace(pair, colour)
+    figures = "".join(f"<s:{of}>4{pair[0]}.5</s:{of}>" for pair, of in colours.items())
+    head, mark, rest = text.partition("</s:head>")
+    text = f'{head}<s:scalar of="Length" unit="m">{figures}</s:scalar>{mark}{rest}'
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert "scalar/{pairs}" in draft
+    (record,), _ = read(tmp_path / "export.xml", draft)
+    lengths = {one["pairs"][0]: one["length_m"] for one in record.document["results"]["scalars"]}
+    assert lengths == {pair: float(f"4{pair[0]}.5") for pair in colours}
+
+
 TABLES: dict[str, Callable[[list[Link]], str]] = {
     "in the test": in_the_test,
     "an element a column": partial(by_parameter, told_by_attribute=False),

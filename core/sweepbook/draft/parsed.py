@@ -16,6 +16,10 @@ _NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
 _UNITS = re.compile(r"(?<![^\W_])(?:dB|[kMG]?Hz)(?![^\W_])")
 """Units whose letters name no end: the B of dB is none."""
 _LONGEST_BETWEEN = 14
+_GOES_ON = re.compile(
+    r"[ _](?:of|von|van|di|de|do|da|du|del|dell'|d')[ _]?[^\W\d_]{5,}", re.IGNORECASE
+)
+"""A word that a name goes on with; words for pairs and ends are shorter or come behind others."""
 UNIT_WORDS = {
     spelling: quantity
     for quantity in UNITS
@@ -68,7 +72,7 @@ def parse(
         words: further spellings of parameters and their word, asked before those of the trade.
     """
     spans: list[tuple[Span, str]] = []
-    known = _spelt(text, words or {}) or phrases.parameter_in(text)
+    known = _to_its_end(text, _spelt(text, words or {}) or phrases.parameter_in(text))
     rest = without(text, known)
     if known:
         spans.append((known, "{parameter}"))
@@ -145,6 +149,12 @@ def _spelt(text: str, words: Mapping[str, str]) -> Span | None:
         if match:
             return Span(match.start(), match.end(), words[spelling])
     return None
+
+
+def _to_its_end(text: str, known: Span | None) -> Span | None:
+    """A parameter with the word that goes on with it: "Attenuazione di inserzione"."""
+    more = known and _GOES_ON.match(text, known.end)
+    return known._replace(end=more.end()) if known and more else known
 
 
 def _joint(text: str, pairs: Sequence[Span], known: Span | None, end: Span | None) -> str | None:

@@ -2,6 +2,13 @@
 
 KEYS: dict[str, tuple[str, ...]] = {
     "link.label": (
+        *("linkbezeichnung", "strecken id", "kabel id", "messstrecke", "anschlussdose"),
+        *("identifiant de liaison", "identifiant de la liaison"),
+        *("identification de la liaison", "référence de la liaison", "repère du câble"),
+        *("libellé", "identificador de enlace", "identificador del enlace", "id de enlace"),
+        *("código del enlace", "punto de red", "identificativo del collegamento"),
+        *("identificativo collegamento", "id collegamento", "nome collegamento"),
+        *("punto rete", "verbindingsnaam", "verbindingscode", "etiket"),
         *("kabelbezeichnung", "kabelname", "kabelnummer", "streckenbezeichnung", "bezeichnung"),
         *("streckenname", "identifiant du câble", "identificador del cable", "sigla del cavo"),
         *("kabelcode", "kabellabel", "kabelnummer", "link"),
@@ -14,6 +21,11 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("identification du câble", "linknaam"),
     ),
     "test.limit": (
+        *("grenzwertprofil", "prüfgrenzwert", "messnorm", "prüfvorschrift"),
+        *("limite de test", "limite d essai", "référentiel", "norme appliquée"),
+        *("límite de prueba", "límite de ensayo", "limite ensayo", "límite ensayo"),
+        *("norma aplicada", "norma de ensayo", "limite di prova", "limite di test"),
+        *("norma applicata", "normering"),
         *("grenzwert", "grenzwerte", "grenzwertsatz", "prüfnorm", "anforderung", "limite"),
         *("norme d essai", "norme", "exigence", "límite", "norma", "requisito", "limiet"),
         *("testnorm", "grenswaarde", "eis", "grenzwertklasse", "norme de test"),
@@ -21,6 +33,11 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("testlimiet", "meetnorm", "normativa", "estándar"),
     ),
     "test.started": (
+        *("uhrzeit", "zeitstempel", "messung vom", "prüfung vom", "date de l essai"),
+        *("heure", "hora", "fecha de medición", "fecha de ensayo", "fecha del ensayo"),
+        *("fecha y hora de ensayo", "ora", "data collaudo", "data del collaudo"),
+        *("data misura", "data e ora della prova", "tijd", "datum meting"),
+        *("datum en tijd van de meting", "getest"),
         *("prüfdatum", "messdatum", "prüfzeit", "datum und uhrzeit", "datum", "zeitpunkt"),
         *("geprüft am", "gemessen am", "beginn", "date et heure", "date d essai", "date du test"),
         *("testé le", "mesuré le", "début", "fecha y hora", "fecha de prueba", "fecha", "inicio"),
@@ -31,6 +48,9 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "test.ended": ("ende", "fin", "einde", "fine"),
     "test.operator": (
+        *("prüfperson", "messender", "ausgeführt von", "durchgeführt von", "réalisé par"),
+        *("exécuté par", "contrôleur", "operario", "técnico responsable", "ensayado por"),
+        *("esecutore", "misurato da", "addetto", "getest door", "meettechnieker"),
         *("prüfer", "techniker", "bediener", "messtechniker", "opérateur", "technicien"),
         *("operador", "técnico", "monteur", "operatore", "tecnico", "bearbeiter"),
         *("gemessen von", "geprüft von", "mesuré par", "instalador", "medido por", "uitvoerder"),
@@ -46,6 +66,10 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "test.ambient_c": ("temperatur", "température", "temperatura", "temperatuur"),
     "stated.overall": (
+        *("gesamtresultat", "prüfurteil", "befund", "résultat général", "appréciation"),
+        *("statut", "verdict global", "resultado total", "resultado final", "calificación"),
+        *("evaluación", "esito globale", "esito finale", "valutazione", "totaalresultaat"),
+        *("eindbeoordeling",),
         *("gesamtergebnis", "gesamturteil", "ergebnis", "bewertung", "urteil", "résultat global"),
         *("résultat", "bilan", "resultado general", "resultado global", "resultado", "dictamen"),
         *("veredicto", "eindresultaat", "resultaat", "uitslag", "oordeel", "beoordeling"),
@@ -55,28 +79,43 @@ KEYS: dict[str, tuple[str, ...]] = {
     "results.wire_map.screen": ("schirm", "schirmung", "blindage", "pantalla", "scherm", "schermo"),
     "link.cable.maker": ("kabelhersteller", "fabricant du câble", "fabricante del cable"),
     "link.cable.part": (
+        *("kabelart", "leitungstyp", "référence du câble", "modelo de cable"),
+        *("modello cavo", "modello del cavo", "kabelsoort"),
         *("kabeltyp", "type de câble", "tipo de cable", "kabeltype", "tipo di cavo", "tipo cavo"),
     ),
     "link.near.place.site": (
+        *("bauvorhaben", "gelände", "lieu", "ubicación", "centro", "sito", "vestiging"),
+        *("terrein",),
         *("standort", "baustelle", "chantier", "emplazamiento", "sitio", "locatie", "sede"),
         *("objekt", "cantiere", "liegenschaft", "areal", "établissement", "campus"),
     ),
-    "link.near.place.building": ("gebäude", "bâtiment", "edificio", "gebouw"),
+    "link.near.place.building": (
+        *("haus", "immeuble", "fabbricato", "palazzina", "pand"),
+        *("gebäude", "bâtiment", "edificio", "gebouw"),
+    ),
     "link.near.place.floor": (
+        *("ebene", "nivel", "livello"),
         *("etage", "stockwerk", "geschoss", "étage", "niveau", "planta", "verdieping", "piano"),
     ),
     "link.near.place.space": (
+        *("verteilerraum", "serverraum", "zimmer", "pièce", "bureau", "répartiteur"),
+        *("habitación", "despacho", "sala técnica", "vano", "ufficio", "locale tecnico"),
+        *("kamer",),
         *("raum", "technikraum", "salle", "local", "local technique", "sala", "cuarto"),
         *("stanza", "locale", "ruimte", "lokaal"),
     ),
     "link.near.place.cabinet": (
+        *("baie", "coffret", "bastidor"),
         *("schrank", "verteilerschrank", "armoire", "armario", "armadio", "kast"),
     ),
     "link.near.place.panel": (
         *("verteilerfeld", "verteilfeld", "rangierfeld", "feld", "panneau", "bandeau"),
         *("paneel", "pannello", "panel de parcheo"),
     ),
-    "link.near.place.port": ("anschluss", "puerto", "poort", "porta"),
+    "link.near.place.port": (
+        *("buchse",),
+        *("anschluss", "puerto", "poort", "porta"),
+    ),
 }
 
 EQUIPMENT: dict[str, tuple[str, ...]] = {

@@ -5,6 +5,8 @@ No source; as in `tongue_keys`.
 
 KEYS: dict[str, tuple[str, ...]] = {
     "link.label": (
+        *("identificador", "identificação da ligação", "identyfikator"),
+        *("identyfikator łącza", "gniazdo", "identifikátor", "zásuvka"),
         *("nome do cabo", "identificação do cabo", "etiqueta do cabo", "cabo", "tomada"),
         *("oznaczenie łącza", "oznaczenie kabla", "nazwa kabla", "nazwa łącza", "oznaczenie"),
         *("etykieta", "ligação", "etiqueta", "mærkning", "märkning"),
@@ -14,11 +16,13 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("identyfikator kabla", "numer kabla"),
     ),
     "test.limit": (
+        *("limite", "norma", "limit", "limit testu", "norma pomiaru", "wartości graniczne"),
         *("limite de teste", "requisito", "wymaganie", "wartość graniczna", "požadavek"),
         *("norma de ensaio", "krav", "grænseværdi", "grenseverdi", "gränsvärde"),
         *("padrão", "gräns", "testgräns", "grænse", "testgrænse", "wymagania"),
     ),
     "test.started": (
+        *("czas", "data i czas", "data testu", "godzina pomiaru"),
         *("data e hora", "data do ensaio", "data do teste", "hora", "data i godzina"),
         *("data pomiaru", "godzina", "datum a čas", "datum měření", "čas", "tidspunkt"),
         *("medido em", "início", "czas pomiaru", "zmierzono", "målt den", "tidpunkt", "mätt"),
@@ -26,6 +30,8 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("medido em", "mättid", "uppmätt", "målt den", "målt", "zmierzono"),
     ),
     "test.operator": (
+        *("wykonawca", "mierzył", "osoba wykonująca", "técnico", "operador"),
+        *("realizado por",),
         *("wykonał", "technik", "měřil", "tekniker", "målt af", "målt av", "mätt av"),
         *("montør", "montör", "operatør", "operatör", "utförd av", "pomiarowiec", "medido por"),
         *(
@@ -40,6 +46,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "test.ambient_c": ("teplota", "temperatur"),
     "stated.overall": (
+        *("wynik końcowy", "wynik testu", "resultado final", "situação"),
         *("resultado geral", "wynik ogólny", "wynik", "ocena", "celkový výsledek", "výsledek"),
         *("samlet resultat", "resultat", "bedømmelse", "samlet vurdering", "bedömning"),
         *("vurdering", "omdöme", "slutresultat"),
@@ -49,12 +56,19 @@ KEYS: dict[str, tuple[str, ...]] = {
     "link.cable.maker": ("fabricante do cabo", "producent kabla", "výrobce kabelu"),
     "link.cable.part": ("tipo de cabo", "typ kabla", "typ kabelu", "kabeltyp"),
     "link.near.place.site": (
+        *("local da obra", "budowa"),
         *("obra", "obiekt", "lokalizacja", "stavba", "byggeplads", "sted", "anlegg"),
         *("anläggning", "plats"),
     ),
     "link.near.place.building": ("edifício", "budynek", "budova", "bygning", "byggnad"),
-    "link.near.place.space": ("pokój", "pomieszczenie", "místnost", "rum", "rom", "lokale"),
-    "link.near.place.floor": ("piso", "andar", "piętro", "patro", "podlaží", "etasje", "våning"),
+    "link.near.place.space": (
+        *("serwerownia", "sala", "gabinete"),
+        *("pokój", "pomieszczenie", "místnost", "rum", "rom", "lokale"),
+    ),
+    "link.near.place.floor": (
+        *("kondygnacja", "poziom"),
+        *("piso", "andar", "piętro", "patro", "podlaží", "etasje", "våning"),
+    ),
 }
 
 EQUIPMENT: dict[str, tuple[str, ...]] = {

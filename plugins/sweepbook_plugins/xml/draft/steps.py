@@ -13,6 +13,8 @@ from sweepbook_plugins.xml.draft.tree import Tree
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+_PAIR = re.compile(r"(?:p|pair|paar|par|paire|coppia|para)?[_-]?\{pairs\}", re.IGNORECASE)
+"""Names of elements that are a pair."""
 _JOINED = re.compile(r"\{parameter\}(?:[._-]?(?:\{unit\}|(?<=[._-])[^\W_]+))?")
 """Names of elements that are a parameter, perhaps with its unit."""
 
@@ -20,7 +22,7 @@ _JOINED = re.compile(r"\{parameter\}(?:[._-]?(?:\{unit\}|(?<=[._-])[^\W_]+))?")
 def found_steps(
     tree: Tree, line: "Sequence[_Element]", found: Understood
 ) -> tuple[list[str], list[Parsed]]:
-    """The path of an element, names that are a parameter as templates; and what these say."""
+    """The path of an element, names that are a parameter or a pair as templates; what these say."""
     steps, tagged = [], []
     for one in line:
         name, local = tree.spaces.name(str(one.tag)), str(one.tag).rpartition("}")[2]
@@ -34,5 +36,9 @@ def found_steps(
                 tagged.append(part)
                 found.naming.take_unit(unit)
                 continue
+        if part.clean and _PAIR.fullmatch(part.template):
+            steps.append(f"{name.removesuffix(local)}{part.template}")
+            tagged.append(part)
+            continue
         steps.append(name)
     return steps, tagged
