@@ -3,6 +3,7 @@
 What is asked of a draft is what was written into the file, as plain numbers.
 """
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -135,6 +136,11 @@ def test_titles_in_an_attribute_of_what_is_around_the_rows(tmp_path: Path) -> No
     text = text.replace("</titles>", '">')
     assert "<titles>" not in text
     whole(tmp_path, text)
+
+
+def test_rows_in_an_attribute(tmp_path: Path) -> None:
+    text = with_figures(joined("|"), ".")
+    whole(tmp_path, re.sub("<entry>(.*?)</entry>", r'<entry all="\1"/>', text))
 
 
 def test_what_is_around_the_rows_names_them(tmp_path: Path) -> None:

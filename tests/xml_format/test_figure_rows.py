@@ -3,6 +3,7 @@
 What is asked of each export is what was written into it, as plain numbers.
 """
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -135,6 +136,10 @@ IN_TEXTS = 'titles = "heads"\nseparator = "|"'
         (export(joined(";")), 'titles = "heads"\nseparator = ";"'),
         (export(joined("\t")), 'titles = "heads"\nseparator = "\\t"'),
         (export(joined(" ")), 'titles = "heads"'),
+        (
+            re.sub("<r>(.*?)</r>", r'<r all="\1"/>', export(joined("|"))),
+            'titles = "heads"\ncells = "@all"\nseparator = "|"',
+        ),
         (
             export(joined("|"))
             .replace("<worst><heads>", '<worst cols="')

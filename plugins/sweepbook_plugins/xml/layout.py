@@ -62,7 +62,8 @@ class TitlesForm:
 
     Attributes:
         path: from the table, of elements with a title each, or of a text with all of them.
-        cells: path, from a row, of elements with a cell each; None where a text has all of them.
+        cells: path, from a row, of elements with a cell each, or of its own attribute with all of
+            them; None where its text has.
         separator: what parts such texts; None for blanks.
         frequency: title of the axis, or "".
         others: titles of columns that are neither curves nor figures.

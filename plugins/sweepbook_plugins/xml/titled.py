@@ -90,9 +90,10 @@ def _titles(table: "_Element", form: TitlesForm) -> list[str]:
 
 def _cells(row: "_Element", form: TitlesForm, count: int) -> list[str]:
     """The cells of a row; a separator behind the last of so many begins no further one."""
-    if form.cells is not None:
+    if form.cells is not None and form.cells.steps:
         return _texts(row, form.cells)
-    cells = _parted(text_of(row), form.separator)
+    text = text_of(row) if form.cells is None else text_at(row, form.cells) or ""
+    cells = _parted(text, form.separator)
     return cells[:-1] if len(cells) == count + 1 and not cells[-1] else cells
 
 

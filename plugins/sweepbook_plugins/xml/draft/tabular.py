@@ -40,10 +40,13 @@ def written(
         return
     if inner:
         return
-    for separator in _SEPARATORS:
-        parted = [_parted(text_of(row), separator) for row in rows]
-        if are_cells(parted):
-            yield "", separator, parted
+    for of in ("", *attributes(rows[0])):
+        path = f"@{tree.spaces.name(of, attribute=True)}" if of else ""
+        texts = [attributes(row).get(of, "") if of else text_of(row) for row in rows]
+        for separator in _SEPARATORS:
+            parted = [_parted(text, separator) for text in texts]
+            if are_cells(parted):
+                yield path, separator, parted
 
 
 def _parted(text: str, separator: str) -> list[str]:

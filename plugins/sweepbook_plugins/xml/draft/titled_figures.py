@@ -144,7 +144,7 @@ def _row(
     row.add("titles", how.titles)
     if how.cells:
         row.add("cells", how.cells)
-    elif how.separator:
+    if how.separator:
         row.add("separator", how.separator)
     if others:
         note = Note(ASSUMED, "no figures of these forms, so extra keeps them")
