@@ -14,7 +14,10 @@ _DAY = (
     rf"|(?P<first>{_MONTH} )(?P<second>[0-9]{{1,2}}\b)(?P<then>,? )(?P<last>[0-9]{{4}}\b)"
 )
 """Three parts between marks; the name of a month among other words; and such a name before them."""
-_ZONE = r"Z|[+-][0-9]{2}:?[0-9]{2}|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+"
+_ZONE = (
+    r"Z|[+-][0-9]{2}:?[0-9]{2}|(?:UTC|GMT)[+-][0-9]{1,2}(?::?[0-9]{2})?"
+    r"|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+"
+)
 _AT = (
     r"(?P<h>[0-9]{1,2})(?P<t>[:.h])[0-9]{2}"
     r"(?P<sec>(?P=t)[0-9]{2}(?:\.[0-9]+)?)?"
@@ -74,9 +77,9 @@ def names_zone(text: str) -> bool:
 
 
 def zone_names(texts: Sequence[str]) -> list[str]:
-    """The short names of zones, such as CEST, that stand in times."""
+    """The short names of zones, such as CEST or UTC-5, that stand in times."""
     names = (_zone(match) for match in map(_match, texts) if match)
-    return [name for name in dict.fromkeys(names) if name.isalpha() and name != "Z"]
+    return [of for of in dict.fromkeys(names) if of[:1].isalpha() and "/" not in of and of != "Z"]
 
 
 def year_of(texts: Sequence[str]) -> int:

@@ -55,6 +55,9 @@ def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
 def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
     """The offsets of short names; one that may mean several waits for a person."""
     for name in names:
+        if offset := zones.offset_in(name):
+            table.add(f"offsets.{bare(name)}", offset, Note(FOUND, "it says its offset itself"))
+            continue
         meant = zone_names.meanings(name, year)
         if len(meant) == 1:
             ((offset, places),) = meant.items()

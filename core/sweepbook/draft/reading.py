@@ -59,6 +59,7 @@ def understand(evidence: Evidence) -> Understood:
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
     named = curve_texts or evidence.names or list(evidence.properties)
     naming = settle(named, evidence.legend)
+    naming.unknown = dict(evidence.legend.words)
     notes = numbers.look_at(
         (
             *(text for one in evidence.curves if _is_measured(one.value) for text in one.value),

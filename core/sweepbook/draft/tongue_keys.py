@@ -30,7 +30,7 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("norme d essai", "norme", "exigence", "límite", "norma", "requisito", "limiet"),
         *("testnorm", "grenswaarde", "eis", "grenzwertklasse", "norme de test"),
         *("norma de prueba", "norma di prova"),
-        *("testlimiet", "meetnorm", "normativa", "estándar"),
+        *("testlimiet", "meetnorm", "normativa", "estándar", "criterio"),
     ),
     "test.started": (
         *("uhrzeit", "zeitstempel", "messung vom", "prüfung vom", "date de l essai"),

@@ -38,6 +38,7 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("leistungssumme nahnebensprechdämpfung", "leistungssummierte nahnebensprechdämpfung"),
         *("nahnebensprechen summe", "next leistungssumme", "next summe", "paradiaphonie somme"),
         *("paradiafonía suma", "paradiafonia somma", "next somma", "next suma", "next somme"),
+        *("next acumulada", "next sommata", "next cumulé", "next somada"),
         *("paradiaphonie cumulée", "paradiaphonie en somme de puissance", "suma de paradiafonía"),
         *("suma de potencias next", "paradiafonía de suma", "vermogenssom next"),
         *("somma paradiafonia", "somma di potenza next"),

@@ -40,7 +40,8 @@ class Reader:
     def __init__(
         self, layout: Layout, names: Names, headings: Headings, before: Outside | None = None
     ) -> None:
-        self.piece = Piece(names.meaning, layout.names, layout.delimiter)
+        between = " " if layout.aligned else layout.delimiter
+        self.piece = Piece(names.meaning, layout.names, between)
         self.width = -1
         self.axis = 0
         self.marks: frozenset[str] = frozenset()

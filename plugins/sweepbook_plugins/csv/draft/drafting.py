@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
+from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.joined_names import left_out
 from sweepbook.draft.meaning import tables as core_tables
@@ -14,11 +14,12 @@ from sweepbook_plugins.csv.draft import joined, marks, sections, spread, tests, 
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
 from sweepbook_plugins.csv.draft.figures import figure_tables
+from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.legend import legend_of
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.sections import Looked
-from sweepbook_plugins.csv.draft.shape import Seen, Shape
+from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
 from sweepbook_plugins.csv.draft.text import Cells, Text, read
@@ -45,7 +46,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         UnreadableSource: a file cannot be opened.
     """
     looked: list[Looked] = []
-    bare: list[Source] = []
+    bare: list[tuple[Source, Looked]] = []
     for source in sources:
         text = read(source)
         text = marks.regrouped(turned.turn(text)) if text is not None else None
@@ -55,19 +56,25 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         if shape.tables:
             looked.append((text, shape))
         else:
-            bare.append(source)
+            bare.append((source, (text, shape)))
     if not looked:
         return None
     told = legend_of(looked)
     for _, shape in looked:
         shape.legend = told
-    tables = _drafted(*_longest_first([one for one in sources if one not in bare], looked), limits)
-    if bare:
+    left = [source for source, _ in bare]
+    ordered = _longest_first([one for one in sources if one not in left], looked)
+    if (several := spread.draft(*ordered, bare, limits)) is not None:
+        tables = several.tables
+        left = [source for source in left if source.file_name != several.heads]
+    else:
+        tables = _drafted(*ordered, limits)
+    if left:
         said = (
             "no table was found in these files (draft those of another format by themselves, and "
             "put both together by [join]), and nothing here is of them"
         )
-        tables[0].notes.append(Note(UNTOLD, left_out(said, [source.name for source in bare])))
+        tables[0].notes.append(Note(UNTOLD, left_out(said, [source.name for source in left])))
     return tables
 
 
@@ -85,10 +92,8 @@ def _longest_first(
 
 def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> list[Table]:
     """The tables for files that each hold one at least."""
-    if (several := spread.draft(sources, looked, limits)) is not None:
-        return [*_file(looked, "curve-per-column"), *several]
     if (drafted := joined.draft(sources, looked, limits)) is not None:
-        top = _file([drafted.own], drafted.layout)
+        top = of_file([drafted.own], drafted.layout)
         top[0].notes += drafted.notes
         return [*top, *drafted.tables]
     count = sum(len(shape.starts) or 1 for _, shape in looked)
@@ -103,12 +108,12 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
     layout = _of_one_table(looked, kinds, evidence)
     if layout is None:
-        top = _file(looked, "sections")
+        top = of_file(looked, "sections")
         tables, notes = sections.draft(looked, evidence, limits)
         top[0].notes += notes
     else:
         halves, found = layout
-        top = _file(looked, halves[0].name)
+        top = of_file(looked, halves[0].name)
         tables = [*halves[1:], *core_tables(evidence, found, limits)]
     if others := _others(sources, looked):
         top[0].notes.append(Note(UNTOLD, left_out(_NOT_JOINED, others)))
@@ -218,55 +223,3 @@ def _all_rows(looked: Sequence[Looked], titles: tuple[str, ...]) -> list[Cells]:
 
 def _rows(text: Text, seen: Seen) -> list[list[str]]:
     return text.rows[seen.start : seen.stop]
-
-
-def _file(looked: Sequence[Looked], layout: str) -> list[Table]:
-    """The table `csv`: layout, encoding, delimiter, signature, and how tests follow one another."""
-    text, shape = looked[0]
-    table = Table("[csv]")
-    table.add("layout", layout)
-    if text.encoding != "utf-8":
-        how = Note(FOUND if text.sure else ASSUMED, "by the bytes of the file")
-        table.add("encoding", text.encoding, how)
-    table.add("delimiter", text.delimiter)
-    if text.cut:
-        table.notes.append(Note(UNTOLD, "what stands behind the first 8 MiB of the file"))
-    openings = {shape.opening for _, shape in looked}
-    if len(openings) == 1 and len(shape.opening) >= 4:
-        sure = FOUND if len(looked) > 1 else ASSUMED
-        note = Note(sure, "each file of this make begins so, and no other make's")
-        table.add("signature", shape.opening, note)
-    noise = list(dict.fromkeys(line for _, shape in looked for line in shape.noise))
-    comments = list(dict.fromkeys(line for _, shape in looked for line in shape.comments))
-    if comments:
-        table.add("comment", one_of(comments), Note(FOUND, "these lines hold no data"))
-    if noise:
-        table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
-    _lines(table, text, shape, layout)
-    return [table]
-
-
-def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
-    """What `csv` says of the lines in and above tables."""
-    if shape.separator:
-        table.add("preamble.separator", shape.separator)
-    if text.turned:
-        note = Note(FOUND, "the first column holds the titles; what is a row elsewhere is a column")
-        table.add("transposed", one_of(text.turned), note)
-    if shape.upper:
-        note = Note(FOUND, "titles go on in the line below, where some come again and again")
-        table.add("upper_titles", shape.upper, note)
-    if shape.titles:
-        note = Note(FOUND, "the line below one that begins so holds its values")
-        table.add("preamble.titles", shape.titles, note)
-    if shape.names:
-        note = Note(FOUND, "within key lines; each names the cell behind it")
-        table.add("preamble.names", shape.names, note)
-    if shape.headings and layout != "sections":
-        table.add("preamble.headings", shape.headings)
-    if shape.first_line:
-        count = len(shape.starts)
-        note = Note(FOUND, f"{count} lines begin so, one for each test")
-        if count < 2:  # which only rows with marks show
-            note = Note(ASSUMED, "the examples hold one test; a row of this kind stands before all")
-        table.add("test.first_line", shape.first_line, note)

@@ -13,7 +13,7 @@ from sweepbook.draft.joined_names import SHARED, patterns
 from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
-from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.text import Cells, Text, parted
 from sweepbook_plugins.csv.draft.wide import Wide
 
 
@@ -185,7 +185,7 @@ def _files(join: Table, part: Part, file: str, other: str) -> None:
 def _layout(of: Joined) -> Table:
     layout = Table("[join.csv]")
     layout.add("layout", of.layout)
-    layout.add("delimiter", of.part.text.delimiter)
+    layout.add(*parted(of.part.text))
     if of.part.text.encoding != "utf-8":
         layout.add("encoding", of.part.text.encoding)
     if of.part.shape.noise and not of.part.heading:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from sweepbook.draft.legend import Legend, legend
 from sweepbook_plugins.csv.draft.shape import Shape
-from sweepbook_plugins.csv.draft.text import Text, split
+from sweepbook_plugins.csv.draft.text import Text
 
 _MOST_CELLS = 12
 _MOST_LINES = 500
@@ -19,7 +19,7 @@ def legend_of(looked: Sequence[tuple[Text, Shape]]) -> Legend:
         lines = _loose(text, shape)
         groups |= dict.fromkeys(_groups(text, lines))
         for at in lines:
-            cells = [text.lines[at].strip(), *split(text.lines[at], text.delimiter)]
+            cells = [text.lines[at].strip(), *text.cells(at)]
             remarks |= dict.fromkeys(of for of in cells if any(mark in of for mark in _MARKS))
     return legend(list(groups), list(remarks))
 
@@ -34,7 +34,7 @@ def _groups(text: Text, lines: Sequence[int]) -> Iterator[tuple[tuple[str, ...],
     """Lines that stand together, as cells that hold something."""
     group: list[tuple[str, ...]] = []
     for at in lines:
-        cells = tuple(filter(None, split(text.lines[at], text.delimiter)))
+        cells = tuple(filter(None, text.cells(at)))
         if not cells:
             yield tuple(group)
             group = []

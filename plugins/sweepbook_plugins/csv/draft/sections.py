@@ -22,7 +22,7 @@ from sweepbook_plugins.csv.draft import keyed, marked
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable
 from sweepbook_plugins.csv.draft.figures import figure_tables
-from sweepbook_plugins.csv.draft.kinds import OUTER, lacking, sort
+from sweepbook_plugins.csv.draft.kinds import OUTER, Kinds, lacking, sort
 from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
@@ -48,27 +48,48 @@ def draft(
         evidence: with the keys of all files.
         limits: where names of limits are looked up.
     """
+    kinds = hand_over(looked, evidence)
+    found = understand(evidence)
+    made, unknown = tables(looked, kinds, evidence, found)
     text, shape = looked[0]
-    kinds = sort(text, shape)
+    made = made or [_unknown(text, shape.tables[0])]
+    return [*made, *core_tables(evidence, found, limits)], lacking(text, evidence, unknown)
+
+
+def hand_over(looked: Sequence[Looked], evidence: Evidence) -> Kinds:
+    """Hand over the curves of the first test, and the words of all; what its tables are."""
+    kinds = sort(*looked[0])
     kinds.into(evidence)
     for seen in kinds.figures:
         evidence.singles += [cell for row in _all_rows(looked, seen) for cell in row]
     for seen, table in kinds.rows:
         evidence.gaps += table.gaps(_all_rows(looked, seen))
-    found = understand(evidence)
-    tables = _of_rows(text, [*kinds.rows, *kinds.wide], evidence, found)
+    return kinds
+
+
+def tables(
+    looked: Sequence[Looked], kinds: Kinds, evidence: Evidence, found: Understood
+) -> tuple[list[Table], list[Seen]]:
+    """The sections of files, and their tables of which nothing is known.
+
+    Args:
+        looked: the files.
+        kinds: the tables of the first.
+        evidence: with all that was handed over.
+        found: what was understood of it.
+    """
+    text, shape = looked[0]
+    made = _of_rows(text, [*kinds.rows, *kinds.wide], evidence, found)
     figures, unknown = _of_figures(looked, kinds.figures, evidence, found)
-    tables += figures
-    tables += keyed.sections(kinds.by_keys, found)
-    tables = [
+    made += figures
+    made += keyed.sections(kinds.by_keys, found)
+    made = [
         *_key_sections(shape),
         *marked.key_sections(text),
-        *tables,
+        *made,
         *_of_curves(kinds.curves, found),
     ]
-    made = tables or [_unknown(text, shape.tables[0])]
-    notes = lacking(text, evidence, unknown)
-    return [*made, *core_tables(evidence, found, limits)], notes
+    return made, unknown
 
 
 def _unknown(text: Text, seen: Seen) -> Table:

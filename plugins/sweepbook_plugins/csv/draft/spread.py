@@ -22,35 +22,26 @@ from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import tests
+from sweepbook_plugins.csv.draft import folder_heads, tests
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
+from sweepbook_plugins.csv.draft.file_lines import of_file
+from sweepbook_plugins.csv.draft.file_names import SHARED, WORD, Told, spelt_in, told_by
+from sweepbook_plugins.csv.draft.folder_heads import FolderHeads
+from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Shape
-from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.text import Cells, Text, parted
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
-Looked = tuple[Text, Shape]
-SHARED = "{}"
 _NAME = "the name of the file"
 _LEAST = 2
-_WORD = re.compile(r"[^\W_](?:.*[^\W_])?")
 
 
 class Part(NamedTuple):
-    """A file with curves of one parameter.
+    """A file with curves of one parameter, what its name says, and the rows of its table."""
 
-    Attributes:
-        shared: what its name shares with those of other files of the test; "" for nothing.
-        before, after: what stands before and after what is told of its curves, with {} for that.
-        told: what the name tells of them.
-        text, shape, rows: the file, and the rows of its table.
-    """
-
-    shared: str
-    before: str
-    told: str
-    after: str
+    named: Told
     text: Text
     shape: Shape
     rows: Sequence[Cells]
@@ -70,26 +61,46 @@ class Heads(NamedTuple):
     rows: Sequence[Cells]
 
 
+class Drafted(NamedTuple):
+    """The tables of a draft, and the names of the files with a head of each test."""
+
+    tables: list[Table]
+    heads: str = ""
+
+
 def draft(
-    sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
-) -> list[Table] | None:
-    """The tables behind `csv` of files that belong together; None for others.
+    sources: Sequence[Source],
+    looked: Sequence[Looked],
+    bare: Sequence[tuple[Source, Looked]],
+    limits: "Library",
+) -> Drafted | None:
+    """The tables of files that belong together; None for others.
 
     Args:
-        sources: the files.
+        sources: the files with tables.
         looked: the same, looked at.
+        bare: files without, which may say what is known of each test.
         limits: where names of limits are looked up.
     """
-    parts, heads = _sorted_out(sources, looked)
-    if len({part.told for part in parts}) < _LEAST or len(parts) + len(heads) < len(sources):
+    spelt = spelt_in(sources, looked)
+    parts, heads, others = _sorted_out(sources, looked, spelt)
+    if len({part.named.told for part in parts}) < _LEAST or len(heads) > 1:
         return None
-    if len(heads) > 1 or any(_name_parameters(part) for part in parts):
+    if any(_name_parameters(part) for part in parts):
         return None
-    evidence = Evidence(legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
+    legend = looked[0][1].legend
+    legend = legend._replace(words={**legend.words, **spelt})
+    evidence = Evidence(legend=legend, delimiter=parts[0].text.delimiter)
+    beside = [(sources[at], looked[at]) for at in others] or bare
+    of_folders = _of_folders(parts, heads, beside, evidence)
+    if others and of_folders is None:
+        return None
     verdicts = _take_keys(parts, heads, evidence)
-    most = Counter(part.shared for part in parts).most_common(1)[0][0]
+    most = Counter(part.named.shared for part in parts).most_common(1)[0][0]
     curves = [
-        CurvesTable(of.titles, of.rows, {_NAME: of.told}) for of in parts if of.shared == most
+        CurvesTable(of.titles, of.rows, {_NAME: of.named.told})
+        for of in parts
+        if of.named.shared == most
     ]
     for table in curves:
         table.into(evidence)
@@ -99,50 +110,49 @@ def draft(
     lines = Table("[csv.curves]")
     for name, value in curves[0].lines(found, told=True):
         lines.add(name, value)
-    join = _join(parts, heads, forms, key)
+    joined = of_folders.tables(evidence, found) if of_folders else []
+    join = _join(parts, heads, of_folders, forms, key)
     core = core_tables(evidence, found, limits)
     _add_label(core, parts)
     _add_verdicts(core, forms, verdicts)
-    return [lines, *join, *core]
+    top = of_file([(of.text, of.shape) for of in parts], "curve-per-column")
+    name = of_folders.name if of_folders else ""
+    return Drafted([*top, lines, *join, *joined, *core], name)
+
+
+def _of_folders(
+    parts: Sequence[Part],
+    heads: Sequence[Heads],
+    beside: Sequence[tuple[Source, Looked]],
+    evidence: Evidence,
+) -> FolderHeads | None:
+    """The file in each folder that says what is known of its test; None where there is none."""
+    in_folders = all("/" in part.named.before for part in parts)
+    if not in_folders or heads or not beside:
+        return None
+    return folder_heads.find(beside, evidence)
 
 
 def _sorted_out(
-    sources: Sequence[Source], looked: Sequence[Looked]
-) -> tuple[list[Part], list[Heads]]:
-    """The files with curves of one parameter, and those with a row a test."""
-    parts, heads = [], []
+    sources: Sequence[Source], looked: Sequence[Looked], spelt: dict[str, str]
+) -> tuple[list[Part], list[Heads], list[int]]:
+    """The files with curves of one parameter, those with a row a test, and where others stand."""
+    parts, heads, others = [], [], []
     folders = len({source.folder for source in sources}) > 1
-    for source, (text, shape) in zip(sources, looked, strict=True):
+    for at, (source, (text, shape)) in enumerate(zip(sources, looked, strict=True)):
         if len(shape.tables) != 1 or shape.tables[0].wide or shape.first_line:
+            others.append(at)
             continue
         seen = shape.tables[0]
         rows = text.rows[seen.start : seen.stop]
-        named = _parted(source, folders=folders)
+        named = told_by(source, spelt, folders=folders)
         if named and are_curves(seen.titles, rows, shape.legend):
-            parts.append(Part(*named, text, shape, rows))
+            parts.append(Part(named, text, shape, rows))
         elif tests.are_tests(seen.titles, rows):
             heads.append(Heads(source.file_name, text, seen.titles, rows))
-    return parts, heads
-
-
-def _parted(source: Source, *, folders: bool) -> tuple[str, str, str, str] | None:
-    """What a name shares, what stands before what it tells, that, and what stands behind."""
-    name = source.file_name.removesuffix(".gz").removesuffix(".zst")
-    stem, dot, ending = name.rpartition(".")
-    span = phrases.parameter_in(stem)
-    if span is None:
-        return None
-    before, told = stem[: span.start], stem[span.start :]
-    if core := _WORD.search(before):
-        form = f"{before[: core.start()]}{SHARED}{before[core.end() :]}"
-        return core[0], form, told, f"{dot}{ending}"
-    parameter, behind = stem[span.start : span.end], stem[span.end :]
-    if folders:
-        return source.folder.name, f"{SHARED}/{before}", told, f"{dot}{ending}"
-    if core := _WORD.search(behind):
-        after = f"{behind[: core.start()]}{SHARED}{behind[core.end() :]}{dot}{ending}"
-        return core[0], before, parameter, after
-    return "", before, told, f"{dot}{ending}"
+        else:
+            others.append(at)
+    return parts, heads, others
 
 
 def _name_parameters(part: Part) -> bool:
@@ -172,21 +182,27 @@ def _take_keys(
 
 def _form(part: Part, found: Understood) -> str:
     """The form of a name; what no word explains is any text."""
-    template = found.naming.parse(part.told).template
+    template = found.naming.parse(part.named.told).template
     pieces = re.split(f"({PLACEHOLDER.pattern})", template)
-    pieces[::2] = [_WORD.sub("{any}", piece, count=1) for piece in pieces[::2]]
+    pieces[::2] = [WORD.sub("{any}", piece, count=1) for piece in pieces[::2]]
     told = "".join(pieces)
-    return f"{part.before}{told if PARAMETER in told else PARAMETER}{part.after}"
+    return f"{part.named.before}{told if PARAMETER in told else PARAMETER}{part.named.after}"
 
 
 def _join(
-    parts: Sequence[Part], heads: Sequence[Heads], forms: Sequence[str], key: str
+    parts: Sequence[Part],
+    heads: Sequence[Heads],
+    of_folders: FolderHeads | None,
+    forms: Sequence[str],
+    key: str,
 ) -> list[Table]:
     """The tables `join` and below."""
-    shared = list(dict.fromkeys(part.shared for part in parts if part.shared))
+    shared = _shared(parts)
     join = Table("[join]")
     how = Note(ASSUMED, "names tell test and parameter; {} is what those of a test share", shared)
     join.add("file", one_of(forms), how)
+    if of_folders:
+        of_folders.join(join)
     if not heads:
         if key:
             join.add("key", key, Note(FOUND, "tests are told apart by this column"))
@@ -205,7 +221,7 @@ def _join(
         join.add("other_key", UNSETTLED, Note(UNTOLD, "no column holds these texts", texts))
     layout = Table("[join.csv]")
     layout.add("layout", "test-per-row")
-    layout.add("delimiter", head.text.delimiter)
+    layout.add(*parted(head.text))
     if head.text.encoding != "utf-8":
         layout.add("encoding", head.text.encoding)
     return [join, layout, tests.test_lines(head.titles, head.rows, "join.csv.rows", by)]
@@ -239,10 +255,14 @@ def _pairs(head: Heads, key: str, texts: Sequence[str]) -> list[Pair]:
     )
 
 
+def _shared(parts: Sequence[Part]) -> list[str]:
+    return list(dict.fromkeys(part.named.shared for part in parts if part.named.shared))
+
+
 def _add_label(core: Sequence[Table], parts: Sequence[Part]) -> None:
     """Take what the names share for the label where nothing else is."""
     table = next(of for of in core if of.name == "[fields]")
-    shared = list(dict.fromkeys(part.shared for part in parts if part.shared))
+    shared = _shared(parts)
     if shared and table.lines and table.lines[0].value == UNSETTLED:
         note = Note(ASSUMED, "what the names of files share is the label", shared)
         table.add("link.label", SHARED, note)

@@ -17,7 +17,7 @@ from sweepbook_plugins.csv.draft.keys import (
     states_verdict,
 )
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
-from sweepbook_plugins.csv.draft.text import Cells, Text, split
+from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.titles import titles_of, with_clear_titles
 from sweepbook_plugins.csv.draft.untitled import Untitled, mark_of, named
 
@@ -34,13 +34,15 @@ def shape_of(text: Text) -> Shape:
     if text.marked:
         return marked.shape_of(text, text.marked)
     shape = Shape()
+    rules = _rules(text)
+    text = text._replace(rows=[[] if at in rules else row for at, row in enumerate(text.rows)])
     loose = _Finder(text, shape).tables()
     shape.tables, naming = keyed.find(text, named(shape.tables, text.rows))
     loose = [at for at in loose if at not in naming]
     remarks = _remarks(text, [at for at in loose if at], {of.heading for of in shape.tables})
     shape.noise = list(dict.fromkeys(
         text.lines[at].strip()
-        for at in loose
+        for at in sorted((*loose, *rules))
         if at in remarks or not any(map(str.isalnum, text.lines[at]))
     ))  # fmt: skip
     noise = set(shape.noise)
@@ -52,6 +54,12 @@ def shape_of(text: Text) -> Shape:
     noise = set(shape.noise)
     sort_loose(text, shape, [at for at in loose if text.lines[at].strip() not in noise])
     return shape
+
+
+def _rules(text: Text) -> set[int]:
+    """Lines of marks alone, which part nothing from what stands above them."""
+    lone_ones = (at for at, row in enumerate(text.rows) if len(row) == 1)
+    return {at for at in lone_ones if not any(map(str.isalnum, text.lines[at]))}
 
 
 def _remarks(text: Text, loose: Sequence[int], headings: Collection[str]) -> set[int]:
@@ -106,7 +114,7 @@ class _Finder:
 
     def _wide(self, at: int) -> int:
         """Position behind a table with a whole curve in each row; here if none begins."""
-        found = wide.find(self._rows, at, split(self._text.lines[at], self._text.delimiter))
+        found = wide.find(self._rows, at, self._text.cells(at))
         if found is None:
             return at
         upper = self._shape.upper
@@ -173,7 +181,8 @@ def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
     named = all(titles[_has_pairs(titles) :]) and not any(
         is_numeric(t) and not phrases.PAIR_LIKE.fullmatch(t) for t in titles
     )
-    if width < 2 or not named or not any(map(_has_letters, titles)):
+    told = any(map(_has_letters, titles)) or _has_pairs(titles)
+    if width < 2 or not named or not told:
         return at
     stop, numeric = bodies.below(at)
     count = stop - at - 1

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.draft.key_words import known_word
 from sweepbook.draft.numbers import is_numeric, without_unit
 from sweepbook.source import Source
+from sweepbook_plugins.csv.draft import printed
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.draft.marks import Marked
@@ -38,7 +39,7 @@ class Text(NamedTuple):
     Attributes:
         encoding: as a dialect calls it.
         sure: whether the bytes show the encoding.
-        delimiter: mark between two cells.
+        delimiter: mark between two cells; a blank where they are aligned.
         lines: whole lines, without the blanks at their ends.
         rows: their cells without blanks around them, and without units of curves behind numbers;
             [] for a blank line.
@@ -46,6 +47,7 @@ class Text(NamedTuple):
         cut: whether the file goes on behind the last of them.
         turned: as `csv.transposed` has it, where rows stand for columns.
         marked: the kinds of its rows, where their first cell tells them.
+        aligned: as `csv.aligned` has it, where cells stand below their titles; else "".
     """
 
     encoding: str
@@ -57,6 +59,11 @@ class Text(NamedTuple):
     cut: bool
     turned: Sequence[str] = ()
     marked: "Marked | None" = None
+    aligned: str = ""
+
+    def cells(self, at: int) -> Cells:
+        """The cells of a line as they stand there."""
+        return self.rows[at] if self.aligned else split(self.lines[at], self.delimiter)
 
 
 def read(source: Source) -> Text | None:
@@ -76,11 +83,25 @@ def read(source: Source) -> Text | None:
     cut = cut or len(lines) > _MOST_LINES
     if cut:
         lines.pop()
-    delimiter = max(_DELIMITERS, key=lambda mark: _score(lines[:_LOOKED_AT], mark))
-    rows = [split(line, delimiter) for line in lines]
+    some = lines[:_LOOKED_AT]
+    scores = {mark: _score(some, mark) for mark in _DELIMITERS}
+    delimiter = max(scores, key=lambda mark: scores[mark])
+    even, count = scores[delimiter]
+    aligned = ""
+    if not even and printed.numbers(some) > max(count, 0):
+        delimiter = " "
+        aligned, rows = printed.cut(lines)
+    else:
+        rows = [split(line, delimiter) for line in lines]
     found = {without_unit(cell)[1] for row in rows for cell in row if cell.endswith("Hz")}
     rows = [[without_unit(cell)[0] for cell in row] for row in rows]
-    return Text(encoding, sure, delimiter, lines, rows, sorted(found - {""}), cut)
+    units = sorted(found - {""})
+    return Text(encoding, sure, delimiter, lines, rows, units, cut, aligned=aligned)
+
+
+def parted(text: Text) -> tuple[str, str]:
+    """The key of a layout that says what parts cells, and its value."""
+    return ("aligned", text.aligned) if text.aligned else ("delimiter", text.delimiter)
 
 
 def split(line: str, delimiter: str) -> Cells:

@@ -19,6 +19,8 @@ _MOST_ABOVE = 10
 
 def turn(text: Text) -> Text:
     """The text with such a table turned; as it is where none stands at its end."""
+    if text.aligned:
+        return text
     start, rows = len(text.rows), text.rows
     width = next((len(row) for row in reversed(rows) if row), 0)
     while start and (not rows[start - 1] or (len(rows[start - 1]) == width and rows[start - 1][0])):

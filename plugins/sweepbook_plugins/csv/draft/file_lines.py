@@ -1,0 +1,66 @@
+"""What a layout says of a file as a whole: its encoding, what parts cells, what its lines mean."""
+
+from collections.abc import Sequence
+
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
+from sweepbook_plugins.csv.draft.sections import Looked
+from sweepbook_plugins.csv.draft.shape import Shape
+from sweepbook_plugins.csv.draft.text import Text, parted
+
+
+def of_file(looked: Sequence[Looked], layout: str, where: str = "csv") -> list[Table]:
+    """The table `csv`: layout, encoding, delimiter, signature, and how tests follow one another.
+
+    Args:
+        looked: the files.
+        layout: as a dialect has it.
+        where: the table; below `join` for files that are joined, which need no signature.
+    """
+    text, shape = looked[0]
+    table = Table(f"[{where}]")
+    table.add("layout", layout)
+    if text.encoding != "utf-8":
+        how = Note(FOUND if text.sure else ASSUMED, "by the bytes of the file")
+        table.add("encoding", text.encoding, how)
+    table.add(*parted(text))
+    if text.cut:
+        table.notes.append(Note(UNTOLD, "what stands behind the first 8 MiB of the file"))
+    openings = {shape.opening for _, shape in looked}
+    if where == "csv" and len(openings) == 1 and len(shape.opening) >= 4:
+        sure = FOUND if len(looked) > 1 else ASSUMED
+        note = Note(sure, "each file of this make begins so, and no other make's")
+        table.add("signature", shape.opening, note)
+    noise = list(dict.fromkeys(line for _, shape in looked for line in shape.noise))
+    comments = list(dict.fromkeys(line for _, shape in looked for line in shape.comments))
+    if comments:
+        table.add("comment", one_of(comments), Note(FOUND, "these lines hold no data"))
+    if noise:
+        table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
+    _lines(table, text, shape, layout)
+    return [table]
+
+
+def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:
+    """What `csv` says of the lines in and above tables."""
+    if shape.separator:
+        table.add("preamble.separator", shape.separator)
+    if text.turned:
+        note = Note(FOUND, "the first column holds the titles; what is a row elsewhere is a column")
+        table.add("transposed", one_of(text.turned), note)
+    if shape.upper:
+        note = Note(FOUND, "titles go on in the line below, where some come again and again")
+        table.add("upper_titles", shape.upper, note)
+    if shape.titles:
+        note = Note(FOUND, "the line below one that begins so holds its values")
+        table.add("preamble.titles", shape.titles, note)
+    if shape.names:
+        note = Note(FOUND, "within key lines; each names the cell behind it")
+        table.add("preamble.names", shape.names, note)
+    if shape.headings and layout != "sections":
+        table.add("preamble.headings", shape.headings)
+    if shape.first_line:
+        count = len(shape.starts)
+        note = Note(FOUND, f"{count} lines begin so, one for each test")
+        if count < 2:  # which only rows with marks show
+            note = Note(ASSUMED, "the examples hold one test; a row of this kind stands before all")
+        table.add("test.first_line", shape.first_line, note)
