@@ -149,7 +149,7 @@ class Desk:
             for book in books
             for told in told_by_time(book, self.shown_label)
         ]
-        return sorted(found, key=lambda one: (one.when, one.told))
+        return sorted(found, key=lambda one: one.when)  # of one second, as the journal has them
 
     def _spelled(self, give: "Callable[..., Iterator[Record]]", *of: object) -> "Iterator[Record]":
         return map(self.context.spelled, give(*of))
