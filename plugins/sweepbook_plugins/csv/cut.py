@@ -17,6 +17,9 @@ LEAST = 16
 WIDE = 64
 """Cells of a line that are worth no text each."""
 
+_TOGETHER = 16_384
+"""Bytes of lines that are decoded at once, since key lines are asked for one after another."""
+
 _LINE_END = ord("\n")
 _APART = -1
 
@@ -47,6 +50,8 @@ class BlockRows(Rows):
         self._widths[self._starts[first] == self._ends[self._last]] = 0
         self._widths[list(self._apart)] = _APART
         self._found: dict[int, Stretch] = {}
+        self._decoded = range(0)
+        self._lines: list[str] = []
         self._find_edges()
 
     def _find_edges(self) -> None:
@@ -75,8 +80,17 @@ class BlockRows(Rows):
 
     def line(self, at: int) -> str:
         """A line without its end."""
-        start = self._ends[self._last[at - 1]] + 1 if at else 0
-        return self._buffer.text(start, self._ends[self._last[at]])
+        if at not in self._decoded:
+            self._decode(at)
+        return self._lines[at - self._decoded.start]
+
+    def _decode(self, at: int) -> None:
+        """Decode a line, and those behind it that go with it."""
+        ends = self._ends[self._last[at : at + _TOGETHER]]
+        start = int(self._ends[self._last[at - 1]]) + 1 if at else 0
+        count = max(1, int(np.searchsorted(ends, start + _TOGETHER)))
+        self._lines = self._buffer.text(start, int(ends[count - 1])).split("\n")
+        self._decoded = range(at, at + count)
 
     def _stretch(self, at: int) -> tuple[int, Stretch] | None:
         """Position of the first line of the stretch that a line is of, and the stretch, if any."""

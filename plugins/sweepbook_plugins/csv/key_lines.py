@@ -22,6 +22,11 @@ class KeyLines:
         names: its look-ups.
         headings: its headings.
         piece: the test.
+
+    Attributes:
+        sections: whose tables may stand here; none where rows might be taken for those of a heading
+            further up.
+        titles: those that a line of titles of each must hold.
     """
 
     def __init__(self, layout: Layout, names: Names, headings: Headings, piece: Piece) -> None:
@@ -34,6 +39,7 @@ class KeyLines:
         self._marks = marks_of_points(layout.sections)
         self._stack: tuple[Frame, ...] = ()
         self._doubt = ""
+        self._look()
         self._told: set[str] = set()
 
     def heading(self, line: str, cells: Row) -> bool:
@@ -42,18 +48,21 @@ class KeyLines:
         if stack is self._stack:
             return False
         self._stack, self._doubt = stack, ""
+        self._look()
         return True
 
-    def sections(self) -> tuple[Section, ...]:
-        """The sections whose tables may stand here; none below a heading that is in doubt."""
-        if self._in_doubt():
-            return ()
+    def _look(self) -> None:
+        """Look which tables may stand here; none below a heading that is in doubt."""
         here = self._stack[-1].sections if self._stack else ()
-        return (*here, *self._headings.anywhere)
+        self._in_doubt = bool(self._doubt) and any(frame.names for frame in self._stack)
+        self.sections: tuple[Section, ...] = ()
+        if not self._in_doubt:
+            self.sections = (*here, *self._headings.anywhere)
+        self.titles = [tuple(of.titles) for of in self.sections]
 
     def marked(self, cell: str) -> Section | None:
         """The section whose rows begin with a cell."""
-        return next((of for of in self.sections() if cell in of.marks), None)
+        return next((of for of in self.sections if cell in of.marks), None)
 
     def names(self) -> tuple[tuple[Templates, str], ...]:
         """Templates and text of each open heading that says what the rows below it are of."""
@@ -88,13 +97,14 @@ class KeyLines:
         elif marked and (alone or mark.end):
             if value := mark.value(marked):
                 self._piece.put(mark.key, [value], number)
-        elif self._in_doubt() and self._is_of_a_table(cells):
+        elif self._in_doubt and self._is_of_a_table(cells):
             self._left_over(line, cells, number, self._doubt)
         elif not alone and self._begins_a_row(cells):
             self._left_over(line, cells, number, self._doubt or LOOSE)
         else:
             if self._headings.like(row, cells):
                 self._doubt = text
+                self._look()
             if missed := messages.almost_titles(cells, self._layout, self._names):
                 self._piece.missed.append(Cause(f"line {number}", missed))
             self._piece.put(key, cells[1:], number)
@@ -140,10 +150,6 @@ class KeyLines:
     def _begins_a_row(self, cells: list[str]) -> bool:
         """Whether a line begins with a number, or with the mark of points without titles."""
         return not cells[0].strip(_AS_NUMBERS) or cells[0] in self._marks
-
-    def _in_doubt(self) -> bool:
-        """Whether rows here might be taken for those of a heading further up."""
-        return bool(self._doubt) and any(frame.names for frame in self._stack)
 
     def _is_of_a_table(self, cells: list[str]) -> bool:
         """Whether a line looks like a row, or is the titles of any section."""

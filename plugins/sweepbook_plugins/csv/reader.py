@@ -92,14 +92,14 @@ class Reader:
             number: its number.
             after_blank: whether a blank line stands before it.
         """
-        upper = self._upper()
+        upper = self._upper() if self.piece.titles else []
         titles = () if self._lacks_titles(line, upper) else of_lines(upper, row)
         if self._keys.heading(line, cells):
             self._leave()
         elif section := self._section_of(titles):
             self.piece.titles = [] if upper else self.piece.titles
             self._open(section, titles, number)
-        elif section := self._keys.marked(cells[0]):
+        elif self._any_marked and (section := self._keys.marked(cells[0])):
             self._take_marked(section, row, cells, number)
         elif self._headings.begins(cells):
             self._leave()
@@ -151,14 +151,13 @@ class Reader:
         quote = self._layout.quote
         if upper or (quote and quote in line):
             return False
-        sections = self._keys.sections()
-        return not any(all(_holds(line, title) for title in of.titles) for of in sections)
+        return not any(_holds(line, titles) for titles in self._keys.titles)
 
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""
         if len(cells) < 2 or sum(map(bool, cells)) < 2:
             return None
-        found = [of for of in self._keys.sections() if are_titles(of, cells, self._names)]
+        found = [of for of in self._keys.sections if are_titles(of, cells, self._names)]
         if cells[0] in self._layout.upper_titles and not self._upper():
             # the title of the axis alone may be that of both lines, with a blank cell below
             found = [of for of in found if known_titles(of, cells, self._names) > 1]
@@ -250,7 +249,7 @@ class Reader:
 
     def _row_without_titles(self, line: str, row: Row, cells: Row, number: int) -> bool:
         """Take a line as the first row of a table whose titles the dialect names."""
-        for section in self._keys.sections():
+        for section in self._keys.sections:
             if not section.columns or section.marks:
                 continue
             curve = section.form.curve if isinstance(section.form, RowsForm) else None
@@ -272,9 +271,10 @@ class Reader:
         return False
 
 
-def _holds(line: str, text: str) -> bool:
-    """Whether a line holds a text: one character is quicker to look for, and mostly not there."""
-    return text[:1] in line and text in line
+def _holds(line: str, texts: Sequence[str]) -> bool:
+    """Whether a line holds all texts: one character is quicker to look for, mostly not there."""
+    lacking = (text for text in texts if text[:1] not in line or text not in line)
+    return next(lacking, None) is None
 
 
 def frequency_marks(layout: Layout) -> frozenset[str]:
