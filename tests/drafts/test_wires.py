@@ -121,6 +121,14 @@ IN_XML = {
     "an element a wire of its own name": lambda wires: "".join(
         f"<pin{near}>{far or 'x'}</pin{near}>" for near, far in {**wires, **S}.items()
     ),
+    "an element a wire with its contacts in others": lambda wires: "".join(
+        f"<hilo><local>{near}</local><remoto>{far or 'abierto'}</remoto></hilo>"
+        for near, far in {**wires, **S}.items()
+    ),
+    "far contacts first": lambda wires: "".join(
+        f"<hilo><remoto>{far or 'x'}</remoto><local>{near}</local></hilo>"
+        for near, far in {**wires, **S}.items()
+    ),
     "two lists": lambda wires: (
         f"<main>{''.join(wires)}S</main><remote>{''.join(_texts(wires, 'x'))}S</remote>"
     ),
@@ -141,6 +149,35 @@ def test_wires_in_xml(form: str, one: Link, wires: Wires, tmp_path: Path) -> Non
     found = record.document["results"]["wire_map"]
     assert found["pins"] == _pins(wires)
     assert found["screen"] == "continuous"
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+@pytest.mark.parametrize("form", IN_XML)
+def test_wires_beside_their_verdict_in_xml(
+    form: str, one: Link, wires: Wires, tmp_path: Path
+) -> None:
+    inside = f'<verdict>ok</verdict><WireMap result="ok">{IN_XML[form](wires)}</WireMap>'
+    text = at_curves(one).replace("<verdict>ok</verdict>", inside)
+    draft = draft_of(tmp_path, text, "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert not [of.message for of in problems if "wire" in of.message.casefold()]
+    assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
+    (item,) = [of for of in record.document["stated"]["items"] if of["parameter"] == "wire_map"]
+    assert item["verdict"] == "pass"
+
+
+@pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+@pytest.mark.parametrize("nothing", ["open", "ouvert", "offen", "przerwa", "x"])
+def test_a_verdict_and_two_lists_in_one_line(
+    nothing: str, one: Link, wires: Wires, tmp_path: Path
+) -> None:
+    lists = [",".join(wires), ",".join(_texts(wires, nothing))]
+    text = wide(one, *RAW).replace("Outcome;PASS", f"Wire map;PASS;{';'.join(lists)}\nOutcome;PASS")
+    draft = edited(draft_of(tmp_path, text), (SETTLE, SETTLED))
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
+    assert "the first of two lists is taken for the near end" in draft
 
 
 def test_a_trial_tells_of_a_wire_map_that_was_left_over(tmp_path: Path) -> None:

@@ -27,6 +27,9 @@ OPEN = (
     *("x", "X", "-", "--", "\u2013", "0", "o", "O", "n/c", "NC", "nc"),
     *("open", "Open", "OPEN", "none"),
     *("offen", "ouvert", "aperto", "abierto", "aberto", "åpen", "öppen", "åben", "auki"),
+    *("Offen", "Ouvert", "Aperto", "Abierto", "Aberto", "ouverte", "coupé", "coupure"),
+    *("unterbrochen", "Unterbruch", "interrotto", "circuito abierto", "onderbroken", "przerwa"),
+    *("PRZERWA", "przerwany", "rozpojeno", "přerušeno", "brott", "avbrott", "brudd", "brud"),
 )
 """What stands where a contact would and is none: common practice, no source."""
 _OPEN = "|".join(map(re.escape, sorted(OPEN, key=len, reverse=True)))
@@ -78,9 +81,9 @@ def find(
     """
     texts = {key: [text.strip() for text in some] for key, some in properties.items() if any(some)}
     cells = dict(_lines_of_cells(texts, delimiter)) if delimiter else {}
-    whole = {key: some for key, some in texts.items() if not key.endswith(_FURTHER)}
+    whole = {key: some for key, some in texts.items() if not key.endswith(_FURTHER) or _many(some)}
     whole |= {key: [delimiter.join(texts[cell][0] for cell in of)] for key, of in cells.items()}
-    found = _wires(whole) or _lists(whole, ends) or _a_key_a_contact(texts)
+    found = _wires(whole) or _lists(whole, ends) or _a_key_a_contact(texts, ends)
     if found is None:
         return None
     held = [cell for key in found.used for cell in cells.get(key, (key,))]
@@ -109,6 +112,11 @@ def wire_table(wires: Wires | None) -> Table:
 
 
 _FURTHER = tuple(f"/{n}" for n in range(2, len(CONTACTS) + 1))
+
+
+def _many(texts: Sequence[str]) -> bool:
+    """Whether a further cell of a line holds most contacts by itself."""
+    return all(len(_EIGHT.intersection(text)) >= _MOST for text in texts)
 
 
 def _lines_of_cells(
@@ -183,7 +191,7 @@ def _listed(key: str, texts: Sequence[str], between: str) -> WireForm | None:
     return _fitting(WireForm(between_wires=between), reads)
 
 
-def _a_key_a_contact(texts: Mapping[str, Sequence[str]]) -> Wires | None:
+def _a_key_a_contact(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | None:
     """Eight keys that differ in a number, and maybe one for the screen, with a contact each."""
     for first in texts:
         for match in _NUMBER.finditer(first):
@@ -198,12 +206,13 @@ def _a_key_a_contact(texts: Mapping[str, Sequence[str]]) -> Wires | None:
                 and key.endswith(after)
                 and key[len(before) : len(key) - len(after)].casefold() in SCREEN_WORDS
             ]
-            if len(screens) != 1 and not _is_named(first):
+            if len(screens) != 1 and (before or after) and not _is_named(first):
                 continue
             keys += screens[:1]
             if form := _fitting(WireForm(), partial(_are_contacts, keys, texts)):
                 some = [texts[key][0] for key in keys]
-                return Wires(_filled(keys, f"{before}{{}}{after}", some), form, frozenset(keys))
+                filled = _filled(keys, f"{before}{{}}{after}", some, ends)
+                return Wires(filled, form, frozenset(keys))
     return None
 
 
@@ -214,13 +223,17 @@ def _are_contacts(keys: Sequence[str], texts: Mapping[str, Sequence[str]], form:
     return each and len({far for _, far in firsts if far}) >= _MOST
 
 
-def _filled(keys: Sequence[str], form: str, texts: Sequence[str]) -> tuple[Filled, ...]:
+def _filled(
+    keys: Sequence[str], form: str, texts: Sequence[str], ends: Ends | None
+) -> tuple[Filled, ...]:
     """The fields of a key a contact; of elements chosen by a contact the paths to both."""
     chosen = _CHOSEN.fullmatch(form)
     if chosen is None:
         return (Filled(FAR, tuple(keys), texts),)
-    near, far = f"{chosen[1]}/{chosen[2]}", f"{chosen[1]}{chosen[3]}"
-    return (Filled(NEAR, (near,), ["1", "2"]), Filled(FAR, (far,), texts))
+    chooser, held = f"{chosen[1]}/{chosen[2]}", f"{chosen[1]}{chosen[3]}"
+    keyed = {chooser: ["1", "2"], held: texts}
+    near, far, _ = _by_end(chooser, held, ends)
+    return (Filled(NEAR, (near,), keyed[near]), Filled(FAR, (far,), keyed[far]))
 
 
 def _fitting(form: WireForm, reads: Callable[[WireForm], bool]) -> WireForm | None:

@@ -239,11 +239,23 @@ def _figure(
         _unit(slots, form.names, name.parameter, found)
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
-    result.taken.add(element)
+    _take(tree, chain(element, test), name.parameter, roles.values(), found, result)
     if "value" in roles:
         keep_figure(evidence, name.parameter, [cells[roles["value"]]])
     if "verdict" in roles:
         evidence.verdicts.append(cells[roles["verdict"]])
+
+
+def _take(
+    tree: Tree, steps: "Sequence[_Element]", parameter: str, told: Collection[str],
+    found: Understood, result: Figures,
+) -> None:  # fmt: skip
+    """Take an element, but of a wire map its verdict alone: the wires beside it are no figure."""
+    if parameter != "wire_map":
+        result.taken.add(steps[-1])
+        return
+    names = [tree.spaces.name(str(one.tag)) for one in steps]
+    found.figure_keys.update("/".join([*names, where]).removesuffix("/.") for where in told)
 
 
 def settle(found: Understood, evidence: Evidence, result: Figures) -> None:

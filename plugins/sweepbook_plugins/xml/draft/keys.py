@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 _CHOOSING = re.compile(r"[^\]\[=]{1,40}")
 _LONGEST = 200
 _KEY_AND_VALUE = 2
+_CONTACTS = frozenset("12345678")
+"""Numbers that choose elements all the same: each is a wire from one contact to another."""
 _IDS = ("id", "key", "uid", "ident", "ref")
 
 
@@ -182,9 +184,10 @@ def _condition(
         text, texts = told[attribute], [other.get(attribute) for other in same]
         if len(set(texts)) == len(texts) and _CHOOSING.fullmatch(text):
             return f"[@{tree.spaces.name(attribute, attribute=True)}={text}]"
-    for inner in child:
-        if isinstance(inner.tag, str) and not len(inner) and _chooses(text_of(inner)):
-            texts = [other.findtext(str(inner.tag)) for other in same]
-            if len(set(texts)) == len(texts):
-                return f"[{tree.spaces.name(str(inner.tag))}={text_of(inner)}]"
+    inner = [one for one in child if isinstance(one.tag, str) and not len(one)]
+    held = {one: [other.findtext(str(one.tag)) for other in same] for one in inner}
+    wired = [one for one in inner if _CONTACTS.issubset(held[one])]
+    for one in wired or [one for one in inner if _chooses(text_of(one))]:
+        if len(set(held[one])) == len(same):
+            return f"[{tree.spaces.name(str(one.tag))}={text_of(one)}]"
     return None
