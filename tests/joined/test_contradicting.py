@@ -67,7 +67,8 @@ def test_parts_of_one_file_that_contradict_lose_the_test(tmp_path: Path) -> None
     text = "".join(f"[{name}]\n{files[f'hall-7-{name}.csv']}\n" for name in names)
     records, problems = read(tmp_path, {"job.csv": text}, in_one_file(DIALECT))
     assert [record.label for record in records] == ["B-08"]
-    assert "'PASS' stands under 'Outcome' here, and 'FAIL' in line" in problems[0]
+    said = "'PASS' stands under 'Outcome' here, and 'FAIL' in the part '[verdicts]', line"
+    assert said in problems[0]
 
 
 WIRES = """

@@ -106,3 +106,70 @@ def test_what_may_belong_to_other_curves_is_not_read(heads: str, told: str, tmp_
     records, problems = read(tmp_path, {**GIVEN, "3-heads.csv": heads}, DIALECT_OF_TWO)
     assert {record.label for record in records} <= {"A-17", "A-18"}
     assert any(told in problem for problem in problems), problems
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("MHz", "kHz", "line 1 lacks 'MHz' but has 'kHz'"),
+        ("Nr,What", "No,What", "line 1 lacks 'Nr'"),
+    ],
+)
+def test_curves_that_are_not_understood_are_none_that_were_not_taken(
+    old: str, new: str, why: str, tmp_path: Path
+) -> None:
+    files = {"3-points.csv": POINTS.replace(old, new, 1), "3-heads.csv": HEADS}
+    records, problems = read(tmp_path, files, ROWS)
+    assert records == []
+    assert why in problems[0]
+
+
+TURNED = """
+schema = "urn:sweepbook:dialect-0"
+name = "heads-first"
+title = "The table of tests, and their curves joined to it"
+format = "csv"
+[csv]
+layout = "test-per-row"
+rows.test = "Test"
+rows.figures = [{ value = "{parameter} {pairs}" }]
+[join]
+file = "{}-heads.csv"
+other = "{}-points.csv"
+key = "Test"
+other_key = "Nr"
+may_lack = true
+[join.csv]
+layout = "point-per-row"
+rows.test = "Nr"
+rows.point.name = { What = "{parameter}", Pair = "{pairs}", End = "{end}" }
+rows.point.frequency = "MHz"
+rows.point.value = "dB"
+""" + ROWS[ROWS.index("[fields]") :]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("MHz", "kHz", "line 1 lacks 'MHz' but has 'kHz'"),
+        ("Nr,What", "No,What", "line 1 lacks 'Nr'"),
+    ],
+)
+def test_what_is_not_understood_is_nothing_that_a_test_may_lack(
+    old: str, new: str, why: str, tmp_path: Path
+) -> None:
+    """Else all curves are lost by one title, and the tests are read without them."""
+    files = {"3-points.csv": POINTS, "3-heads.csv": HEADS}
+    records, problems = read(tmp_path, files, TURNED)
+    assert [len(record.document["results"]["sweeps"]) for record in records] == [1, 1]
+    assert problems == []
+    files["3-points.csv"] = POINTS.replace(old, new, 1)
+    records, problems = read(tmp_path, files, TURNED)
+    assert records == []
+    assert "nothing of 3-points.csv is understood: no line holds all the titles" in problems[0]
+    assert why in problems[0]
+    assert "is understood, as is told of another test" in problems[1]
+    first = POINTS[: POINTS.index("2,RL")]
+    records, problems = read(tmp_path, {**files, "3-points.csv": first}, TURNED)
+    assert [len(record.document["results"].get("sweeps", ())) for record in records] == [0, 1]
+    assert problems == []

@@ -6,7 +6,7 @@ from typing import Any
 
 from sweepbook.dialect.contradicting import contradictions, differences, says_something
 from sweepbook.dialect.model import Dialect, Meaning, OtherFile
-from sweepbook.dialect.raw import Fault, RawCurve, RawTest
+from sweepbook.dialect.raw import Fault, NotUnderstood, RawCurve, RawTest
 from sweepbook.source import Source
 
 MOST_TESTS = 100_000
@@ -27,6 +27,8 @@ class Other:
         known: its tests by key, in order; several where a key comes again.
         joined: where in the first file the key of each test was met.
         unmet: keys of tests in the first file of which this one holds nothing.
+        unread: why nothing of the file is understood, if so; then no test may lack it.
+        said: whether a test has told of that.
     """
 
     source: Source
@@ -35,6 +37,14 @@ class Other:
     known: dict[str, list[RawTest]] = field(default_factory=dict)
     joined: dict[str, str] = field(default_factory=dict)
     unmet: set[str] = field(default_factory=set)
+    unread: Fault | None = None
+    said: bool = False
+
+    @property
+    def called(self) -> str:
+        """The file, or the part of it, for messages."""
+        name = self.source.name
+        return f"the part {self.join.part[0]!r} of {name}" if self.join.part else name
 
     def take(self, tests: Iterable[RawTest | Fault]) -> None:
         """Take in the file.
@@ -48,8 +58,10 @@ class Other:
             if count > MOST_TESTS:
                 raise Fault("", f"{self.source.name} holds more than {MOST_TESTS:,} tests")
             if isinstance(item, Fault):
+                self._hold([item])
                 self.notes.append(Fault(self.place(item.place), item.message))
                 continue
+            self._hold(item.faults)
             cell = item.properties.get(self.join.other_key)
             if self.join.key and (cell is None or not cell.text.strip()):
                 self.notes.append(Fault(self.place(item.locator), self._without_key(item)))
@@ -57,6 +69,11 @@ class Other:
             if cell and spare:
                 del item.properties[self.join.other_key]
             self.known.setdefault(cell.text.strip() if cell else "", []).append(item)
+
+    def _hold(self, faults: Iterable[Fault]) -> None:
+        """Keep the first fault that says that nothing of the file is understood."""
+        found = (of for of in faults if isinstance(of, NotUnderstood))
+        self.unread = self.unread or next(found, None)
 
     def _without_key(self, item: RawTest) -> str:
         told = f"; {item.faults[0]}" if item.faults else ""
@@ -67,8 +84,9 @@ class Other:
 
     def place(self, where: str) -> str:
         """A place in this file."""
-        if self.join.part and where:
-            return where
+        if self.join.part:
+            part = f"the part {self.join.part[0]!r}"
+            return f"{part}, {where}" if where else part
         return f"{self.source.name}, {where}" if where else self.source.name
 
     def join_to(self, test: RawTest) -> RawTest:
@@ -87,13 +105,14 @@ class Other:
             cell = test.properties.get(join.key)
             key = cell.text.strip() if cell else ""
             if not key:
+                self.unmet.add(key)
                 return Fault(
                     "",
                     f"nothing stands under {join.key!r}, by which tests are joined to those of "
-                    f"{self.source.name}; see join.key",
+                    f"{self.called}; see join.key",
                 )
         if key in self.joined:
-            met = f"the key {key!r}" if key else f"the one test of {self.source.name}"
+            met = f"the key {key!r}" if key else f"the one test of {self.called}"
             return Fault("", f"{met} was joined to {self.joined[key]} already; {MEND}")
         found = self.known.get(key, [])
         if len(found) == 1:
@@ -101,13 +120,17 @@ class Other:
             return found[0]
         if not found:
             self.unmet.add(key)
+        if not found and self.unread:
+            why = ", as is told of another test" if self.said else f": {self.unread.message}"
+            self.said = True
+            return Fault("", f"nothing of {self.called} is understood{why}")
         if not found and join.may_lack:
             return None
         if not found:
             under = f" with {key!r} under {join.other_key!r}" if key else ""
             return Fault(
                 "",
-                f"{self.source.name} has no test{under} to join to this one; see join.key and "
+                f"{self.called} has no test{under} to join to this one; see join.key and "
                 "join.other_key, or export both files again; where tests need not be there, "
                 "join.may_lack",
             )
@@ -122,6 +145,11 @@ class Other:
         for key, tests in self.known.items():
             if key not in self.joined:
                 for test in tests:
+                    if of := next(
+                        (of for of in test.faults if isinstance(of, NotUnderstood)), None
+                    ):
+                        yield Fault(self.place(of.place or test.locator), of.message)
+                        continue
                     named = f" has {key!r} under {self.join.key!r}" if key else " is there"
                     yield Fault(
                         self.place(test.locator),

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.raw import Fault, NotUnderstood, RawTest
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.axes import Outside
@@ -159,7 +159,7 @@ class Walker:
         lost = not piece.tables and (piece.loose or not self._marks.any)
         if lost and self._layout.has_tables and not unread:
             reason = messages.not_found(self._layout, piece.seen, self._names)
-            piece.findings.faults.insert(0, Fault("", reason))
+            piece.findings.faults.insert(0, NotUnderstood("", reason))
         return piece.finish()
 
     def _end(self) -> Iterator[RawTest | Fault]:
@@ -174,4 +174,4 @@ class Walker:
             yield Fault("", messages.behind_the_last(comments))
         if not self._given:
             reason = messages.not_found(self._layout, piece.seen, self._names)
-            yield RawTest("", faults=[Fault("", reason)])
+            yield RawTest("", faults=[NotUnderstood("", reason)])

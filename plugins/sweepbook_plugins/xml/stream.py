@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.joins import ANOTHER_PART
-from sweepbook.dialect.raw import Fault
+from sweepbook.dialect.raw import Fault, NotUnderstood
 from sweepbook.dialect.reading import broken_off
 from sweepbook.source import Source, UnreadableSource
 from sweepbook_plugins.xml import head
@@ -75,7 +75,7 @@ class Stream:
         try:
             root = head.root_of(self._source.head)
             if root.tag != steps[0].tag:
-                raise Fault(f"line {root.line}", self._other_root(root.tag))
+                raise NotUnderstood(f"line {root.line}", self._other_root(root.tag))
             yield from self._walk({step.tag for step in steps} | self._plan.points.keys())
         except UnreadableSource as error:
             yield broken_off(error)
