@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from sweepbook.draft.cells_told import Several
 from sweepbook.draft.legend import Legend
 
 MOST_POINTS = 60
@@ -40,6 +41,7 @@ class Evidence:
         names: texts that name what is measured, for where no curve can be handed over.
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
         delimiter: between the cells of a line, where each further one has a key of its own.
+        several: keys whose texts hold two, once these are taken apart.
     """
 
     curves: list[SeenCurve] = field(default_factory=list)
@@ -55,6 +57,7 @@ class Evidence:
     legend: Legend = field(default_factory=Legend)
     tests: int = 1
     delimiter: str = ""
+    several: list[Several] = field(default_factory=list)
 
     def put(self, key: str, text: str) -> None:
         """Keep a text of a key once."""

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft import fields, notation_told, wires_told
+from sweepbook.draft import cells_told, fields, notation_told, wires_told
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.dates_told import dates_table
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
@@ -30,6 +30,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     rest = {key: some for key, some in free.items() if not _holds_wires(key, wires)}
     filled = fields.guess(rest, found.naming.ends, evidence.tests)
     return [
+        *cells_told.tables(evidence.several),
         _fields(rest, filled, wires),
         _within(filled),
         _figures(found),

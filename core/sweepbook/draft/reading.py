@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import (
     alike,
+    cells_told,
     guessed_ends,
     loss_unit,
     narrow,
@@ -23,7 +24,7 @@ from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, plausible, told_whole
+from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, Parsed, plausible, told_whole
 from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, PAIR_WORDS, VERDICT_KEYS, WORST
 
 
@@ -56,6 +57,8 @@ class Understood:
 
 def understand(evidence: Evidence) -> Understood:
     """Find names and notation, and sort out single figures among the keys."""
+    evidence.properties, told = cells_told.take_apart(evidence.properties)
+    evidence.several += told
     curve_texts = [text for curve in evidence.curves for text in curve.texts.values()]
     named = curve_texts or evidence.names or list(evidence.properties)
     naming = settle(named, evidence.legend)
@@ -85,7 +88,9 @@ def understand(evidence: Evidence) -> Understood:
         _take(curve, found)
     for key, texts in evidence.properties.items():
         if take_figure(key, texts, found) == "value":
-            keep_figure(evidence, found.naming.together([found.naming.parse(key)]).parameter, texts)
+            parameter = found.naming.together([found.naming.parse(key)]).parameter
+            keep_figure(evidence, parameter, texts)
+            _take_units_behind(texts, parameter, found)
     for key in [key for key in evidence.properties if key not in found.figure_keys]:
         take_figure(key, evidence.properties[key], found)  # now that it is known which are stated
     _take_units(evidence, found)
@@ -188,6 +193,14 @@ def _take_units(evidence: Evidence, found: Understood) -> None:
                 found.naming.take_unit(text)
 
 
+def _take_units_behind(texts: Sequence[str], parameter: str | None, found: Understood) -> None:
+    """Keep units that stand behind the numbers of a figure."""
+    for text in texts:
+        unit = text.lstrip("0123456789.,+- ")
+        if parameter and UNIT_WORDS.get(unit) == quantity_of(parameter):
+            found.naming.take_unit(unit)
+
+
 def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None:
     """Keep a key that names a single figure; its role, or None where it names none.
 
@@ -243,16 +256,28 @@ def take_pairs(key: str, texts: Sequence[str], found: Understood) -> bool:
     """Keep a key whose texts name the pairs of what is stated of a parameter."""
     part = found.naming.parse(key)
     rest = PLACEHOLDER.sub(" ", part.template.rpartition("/")[2])
-    if not part.parameter or part.pairs or not phrases.find(rest, {"": PAIR_WORDS}):
+    if not part.parameter or part.pairs or not phrases.find(rest, {"": (*PAIR_WORDS, *WORST)}):
         return False
     parsed = [found.naming.parse(text) for text in texts]
-    if not parsed or any(of.template not in ("{pairs}", "{first_pair}") for of in parsed):
-        return False
+    if not _are_pairs(parsed):
+        own = settle(texts)  # of ends perhaps, which no name holds
+        if found.naming.ends not in (None, own.ends) or own.pairing != found.naming.pairing:
+            return False
+        parsed = [own.parse(text) for text in texts]
+        if not _are_pairs(parsed):
+            return False
+        found.naming.ends = own.ends
     for of in (part, *parsed):
         found.naming.take(of, found.naming.together([part, of]))
     found.figures.setdefault("worst_margin.pairs", {}).setdefault(part.template, []).append(key)
     found.figure_keys.add(key)
     return True
+
+
+def _are_pairs(parsed: Sequence[Parsed]) -> bool:
+    """Whether texts are pairs and nothing else, but perhaps the end with a blank between."""
+    told = ("{pairs}", "{first_pair}", "{pairs} {end}", "{end} {pairs}")
+    return bool(parsed) and all(of.template in told for of in parsed)
 
 
 def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[str, str]:

@@ -80,7 +80,7 @@ def _states_figure(row: Cells) -> bool:
     named = phrases.parameter_in(key)
     lacking = phrases.whole(value, NOT_MEASURED) or not any(map(str.isalnum, value))
     if named and quantity_of(named.meaning) != "loss":
-        return whole or (bool(value) and lacking)
+        return is_numeric(number) or (bool(value) and lacking)  # maybe with a limit behind it
     if _holds_pairs(row):
         return False
     return whole and not phrases.PAIR_LIKE.fullmatch(value)

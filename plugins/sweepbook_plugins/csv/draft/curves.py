@@ -194,7 +194,7 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells], legend: Legend) -> 
         legend: what the file explains of pairs.
     """
     axis = axis_of(titles, rows)
-    if axis is None:
+    if axis is None or _is_stated(titles, axis):
         return False
     every = axes.positions(titles, [row for row in rows if not _is_text(row[axis])], axis)
     rest = [title for at, title in enumerate(titles) if at > axis and at not in every]
@@ -207,6 +207,14 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells], legend: Legend) -> 
     named = sum(bool(part.parameter or part.pairs) for part in parsed)
     numeric = sum(_mostly_numbers([row[at] for row in rows]) for at in range(axis, len(titles)))
     return 0 < len(rest) <= 2 * named and numeric * 2 > len(titles) - axis
+
+
+def _is_stated(titles: Sequence[str], axis: int) -> bool:
+    """Whether a column of frequencies says where a margin is of the parameter that it names."""
+    named = phrases.parameter_in(titles[axis])
+    margins = (title for title in titles if phrases.find(title, {"": MARGIN}))
+    told = {of.meaning for title in margins if (of := phrases.parameter_in(title))}
+    return named is not None and named.meaning in told
 
 
 def _names_pairs(rows: Sequence[Cells], axis: int, legend: Legend) -> bool:

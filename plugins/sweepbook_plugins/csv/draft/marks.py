@@ -19,6 +19,8 @@ _LONGEST = 24
 """Characters of a mark."""
 _LEAST_POINTS = 20
 """So many rows of one kind are points, if a column of them is an axis."""
+_LEAST_TITLED = 3
+"""So many are, where a title calls the axis so."""
 _LEAST_TOLD = 2
 """So many kinds with titles of their own, or widths, show that the first cell tells rows."""
 _FAR_FEWER = 4
@@ -183,11 +185,11 @@ def _made_up(mark: str, rows: Sequence[Cells]) -> tuple[str, ...]:
 def _are_points(text: Text, kind: Kind) -> bool:
     """Whether rows hold a point each and name what it is of."""
     rows = [text.rows[at][1:] for at in kind.places]
-    if len(rows) < _LEAST_POINTS:
+    if len(rows) < (_LEAST_TITLED if kind.told else _LEAST_POINTS):
         return False
     columns = _columns(rows)
     axis = axis_at(kind.columns[1:], columns)
-    return axis is not None and any(_name_rows(columns[at]) for at in range(len(columns)))
+    return axis is not None and any(map(_name_rows, columns))
 
 
 def _columns(rows: Sequence[Cells]) -> list[Cells]:
@@ -197,9 +199,9 @@ def _columns(rows: Sequence[Cells]) -> list[Cells]:
 def _name_rows(column: Sequence[str]) -> bool:
     """Whether a column holds a few words that may say what rows are of."""
     words = {*column} - {""}
-    few = 0 < len(words) * _FAR_FEWER <= len(column)
+    few = len(words) > 1 and len(words) * _FAR_FEWER <= len(column)
     lettered = all(any(map(str.isalpha, word)) for word in words)
-    return few and (any(map(phrases.parameter_in, words)) or (lettered and len(words) > 1))
+    return any(map(phrases.parameter_in, words)) or (few and lettered)
 
 
 def _starts(kinds: Sequence[Kind], points: Sequence[Kind]) -> list[int]:
