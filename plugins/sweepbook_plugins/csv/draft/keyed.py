@@ -37,6 +37,7 @@ def find(text: Text, tables: Sequence[Seen]) -> tuple[list[Seen], set[int]]:
         return list(tables), set()
     pairs = {line: _pair(text, line) for lines in above.values() for line in lines}
     telling = _telling_keys(list(pairs.values()))
+    telling |= _sides([[pairs[line] for line in lines] for lines in above.values()], telling)
     made, taken = list(tables), set()
     for at, lines in above.items():
         named = tuple(pairs[line] for line in lines if pairs[line][0] in telling)
@@ -125,6 +126,26 @@ def _telling_keys(pairs: Sequence[tuple[str, str]]) -> set[str]:
     told = {key: sum(_names(text, naming) for text in some) for key, some in varied.items()}
     parameters = any(naming.parse(text).parameter for some in varied.values() for text in some)
     return {key for key, some in varied.items() if told[key] * 2 >= len(some) and parameters}
+
+
+def _sides(tables: Sequence[Sequence[tuple[str, str]]], telling: set[str]) -> set[str]:
+    """A key of two words without which two tables would be of one name, as a word for an end is.
+
+    Args:
+        tables: keys and texts of the lines above each table.
+        telling: keys that name its curve.
+    """
+    if not telling:
+        return set()
+    texts: dict[str, set[str]] = {}
+    for key, text in (pair for lines in tables for pair in lines if pair[0] not in telling):
+        texts.setdefault(key, set()).add(text)
+    for key in (key for key, some in texts.items() if len(some) == len(("near", "far"))):
+        names = [[pair for pair in lines if pair[0] in telling] for lines in tables]
+        ended = [[pair for pair in lines if pair[0] in (*telling, key)] for lines in tables]
+        if len({*map(tuple, names)}) < len({*map(tuple, ended)}) == len(tables):
+            return {key}
+    return set()
 
 
 def _names(text: str, naming: Naming) -> bool:

@@ -210,11 +210,17 @@ def _kind(
 def _test(
     titles: Sequence[str], columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int]
 ) -> tuple[int | None, bool]:
-    """The first column whose texts never come back, and whether there are several of them."""
+    """The column whose texts never come back, that with most of them, and whether it has several.
+
+    A floor or a day may be that of several tests.
+    """
+    blocks = []
     for at in rest:
         changes = sum(a != b for a, b in pairwise(columns[at]))
         if len(words[at]) > 1 and changes + 1 == len(words[at]) and changes * 8 < len(columns[at]):
-            return at, True
+            blocks.append(at)
+    if blocks:
+        return max(blocks, key=lambda at: (len(words[at]), -at)), True
     for at in rest:
         constant = len(words[at]) == 1 and "" not in columns[at]
         if constant and phrases.find(titles[at], {"": _TEST_WORDS}):

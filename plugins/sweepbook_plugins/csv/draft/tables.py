@@ -25,6 +25,8 @@ _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
 _PAIR = re.compile(r"\D*[1-4]|\D*[1-8]\D?[1-8]")
 _LEAST_PAIRS = 2
+_MOST_TITLES = 5
+"""Lines of titles, the last of them that of the axis."""
 _MOST_LOOSE = 5_000
 """Lines in no table, behind which no more of a file is looked at."""
 
@@ -182,12 +184,27 @@ def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
         is_numeric(t) and not phrases.PAIR_LIKE.fullmatch(t) for t in titles
     )
     told = any(map(_has_letters, titles)) or _has_pairs(titles)
-    if width < 2 or not named or not told:
+    if width < 2 or not named or not told or _goes_on(rows, at):
         return at
     stop, numeric = bodies.below(at)
     count = stop - at - 1
     enough = count >= _LEAST_ROWS.get(width, 1) and numeric * 2 >= count
     return stop if enough and not _is_key_line(titles, count) else at
+
+
+def _goes_on(rows: Sequence[Cells], at: int) -> bool:
+    """Whether titles go on in lines of words down to that of an axis, which rows follow."""
+    width = len(rows[at])
+    for below in range(at + 1, min(at + _MOST_TITLES, len(rows) - 1)):
+        row = rows[below]
+        if len(row) != width or any(
+            is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for c in row
+        ):
+            return False
+        if is_frequency(row[0]):
+            numbers = any(map(is_numeric, rows[below + 1][:1]))
+            return below > at + 2 and numbers and width > 2
+    return False
 
 
 def _has_pairs(titles: Cells) -> bool:

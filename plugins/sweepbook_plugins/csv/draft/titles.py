@@ -18,7 +18,7 @@ def titles_of(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int
     """The titles of the table that begins here, and the positions of their first and last lines.
 
     They take several lines where some come again in one of them, and none in all together, and
-    where a row is left below.
+    where a row is left below; and further ones where none of these says what is measured.
 
     Args:
         rows: the rows up to the table's last one.
@@ -27,13 +27,18 @@ def titles_of(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int
     if len(set(rows[at])) == len(rows[at]):
         return tuple(rows[at]), at, at
     for last in (at, at + 1):
+        found = None
         for first in range(last - 1, max(-1, last - _MOST_LINES), -1):
             lines = rows[first : last + 1]
             if last + 1 >= len(rows) or not _go_on(lines):
                 break
             joined = of_lines(lines[:-1], lines[-1])
             if first <= at and len(set(joined)) == len(joined):
-                return joined, first, last
+                found = joined, first, last
+                if any(map(phrases.parameter_in, joined)):
+                    return found
+        if found:
+            return found
     return tuple(rows[at]), at, at
 
 
