@@ -71,3 +71,12 @@ def test_a_fault_of_several_tests_is_told_once() -> None:
     assert len(list(together([[Edit("", "add Unit 1")], [Edit("", "add Unit 2")]]))) == 2
     again = told("'1 March' is no date; see dates", "g")
     assert [of.where for of in together([[first], [again]])] == ["f and 1 more place"]
+
+
+def test_a_limit_that_no_table_goes_by_is_offered_as_a_draft_offers_it(tmp_path: Path) -> None:
+    said = tried(tmp_path, f'Link,A\nLimit,"EN 50173-1 Clase EA, canal"\nResult,PASS\n{CURVE}')
+    offered = 'add "iso-11801-1-2017/class-ea/channel" = "EN 50173-1 Clase EA, canal" if that is'
+    assert offered in said
+    assert "permanent-link" not in said
+    nothing = tried(tmp_path, f"Link,A\nLimit,house rule\nResult,PASS\n{CURVE}")
+    assert 'add "PATH" = "house rule", the path out of `sweepbook limits list`' in nothing

@@ -72,7 +72,7 @@ def look(
     rows = counts.rows(document, working.measured_curves, limit)
     left: Mapping[str, str] = document.get("extra", {})
     edits = next_edits.edits(
-        dialect, document, rows, problems, working.doubts, _places(source, left), check
+        dialect, document, rows, problems, working.doubts, _places(source, left), check, library
     )
     return Look(
         source.name,

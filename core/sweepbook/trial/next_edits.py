@@ -2,13 +2,15 @@
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.wires import FAR, PINS
 from sweepbook.draft import fields, wires_told
 from sweepbook.draft.document import UNSETTLED, quoted
+from sweepbook.draft.field_times import Filled
+from sweepbook.draft.limit_names import limit_table
 from sweepbook.draft.phrases import parameter_in
 from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
@@ -18,6 +20,9 @@ from sweepbook.trial import figures_left, stated_left, units_left
 from sweepbook.trial.counts import Row
 from sweepbook.trial.together import Edit
 from sweepbook.trial.usable import Usable
+
+if TYPE_CHECKING:
+    from sweepbook.limits.library import Library
 
 _LONGEST = 60
 _ROLES = {"verdict": "verdict", "margin": "worst_margin.margin"}
@@ -52,6 +57,7 @@ def edits(
     doubts: Sequence[Doubt],
     place_of: Mapping[str, str],
     check: Callable[[Dialect], None] | None = None,
+    library: "Library | None" = None,
 ) -> Iterator[Edit]:
     """Changes in the order of their weight.
 
@@ -63,11 +69,12 @@ def edits(
         doubts: what physics says against its figures.
         place_of: line or element of the export by its key, as far as they are known.
         check: has the reader look at its half of a dialect, and raises BadDialect.
+        library: the limit tables at hand.
     """
     yield from told(problems)
     for doubt in doubts:
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
-    yield from _limit(document, dialect)
+    yield from _limit(document, dialect, library)
     for row in rows:
         if row.expected and row.missing and row.found < row.expected and _is_worth(row, document):
             what = "curves" if row.swept else "figures"
@@ -119,16 +126,31 @@ def _unit_keys(document: Mapping[str, Any], doubt: Doubt, dialect: Dialect) -> s
     return " or ".join(line_of(dialect, key) for key in keys) or f"{dialect.where}, units"
 
 
-def _limit(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
+def _limit(
+    document: Mapping[str, Any], dialect: Dialect, library: "Library | None"
+) -> Iterator[Edit]:
     stated = text_at(document, "test", "limit", "as_stated")
     resolved = document.get("resolved", {}).get("limit", {})
     if not stated:
         text = "no limit was found, so that nothing can be judged without --against"
         yield Edit(f"{dialect.where}, fields.test.limit", text)
     elif "path" not in resolved:
+        times = [text_at(document, "test", "started", name) for name in ("as_stated", "rfc3339")]
+        paths = _paths(stated, [time for time in times if time], library)
         add = f'add "PATH" = {quoted(stated)}, the path out of `sweepbook limits list`'
+        if paths:
+            lines = " or ".join(f"{path} = {quoted(stated)}" for path in paths)
+            add = f"add {lines} if that is meant, or another path out of `sweepbook limits list`"
         why = str(resolved.get("how", "")).rstrip(".")
         yield Edit(f"{dialect.where}, limits", f"{why}; {add}")
+
+
+def _paths(stated: str, times: Sequence[str], library: "Library | None") -> list[str]:
+    """What a draft offers for the name of a limit, as keys of TOML."""
+    if library is None:
+        return []
+    filled = [Filled("test.limit", ("",), [stated]), Filled("test.started", ("",), times)]
+    return [line.key for line in limit_table(filled, library).lines if "/" in line.key]
 
 
 def _missing_key(row: Row, dialect: Dialect) -> str:
