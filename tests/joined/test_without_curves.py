@@ -173,3 +173,12 @@ def test_what_is_not_understood_is_nothing_that_a_test_may_lack(
     records, problems = read(tmp_path, {**files, "3-points.csv": first}, TURNED)
     assert [len(record.document["results"].get("sweeps", ())) for record in records] == [0, 1]
     assert problems == []
+
+
+def test_curves_that_nothing_is_understood_of_leave_one_line_for_all_heads(tmp_path: Path) -> None:
+    points = POINTS.replace("MHz", "kHz", 1)
+    records, problems = read(tmp_path, {**GIVEN, "3-points.csv": points}, DIALECT_OF_TWO)
+    assert records == []
+    assert len(problems) == 2, problems
+    assert "lacks 'MHz' but has 'kHz'" in problems[0]
+    assert "none of the 3 tests here ('2', '1', '3') is read" in problems[1]

@@ -12,6 +12,9 @@ from sweepbook.source import Source
 MOST_TESTS = 100_000
 """Tests of the other file, which are kept in memory."""
 
+_SHOWN = 3
+"""Tests that are named where all of a file are meant."""
+
 Tests = Callable[[Source, Dialect], Iterable[RawTest | Fault]]
 """A reader's own half: the tests of a source as texts, and notes about the file as a whole."""
 
@@ -90,7 +93,13 @@ class Other:
         return f"{self.source.name}, {where}" if where else self.source.name
 
     def join_to(self, test: RawTest) -> RawTest:
-        """A test with what this file says of it; with a fault where that cannot be told."""
+        """A test with what this file says of it; with a fault where that cannot be told.
+
+        What nothing is understood of has no key: to say that it is nowhere would help nobody.
+        """
+        if any(isinstance(of, NotUnderstood) for of in test.faults):
+            self.unmet.add("")
+            return test
         found = self._found(test)
         if found is None:
             return test
@@ -141,7 +150,17 @@ class Other:
         return Fault("", f"the key {key!r} stands twice, in {places}; {MEND}")
 
     def left(self) -> Iterator[Fault]:
-        """A line for each test that nothing was joined to."""
+        """A line for each test that nothing was joined to; one for all where that is every test."""
+        if not self.joined and len(self.known) > 1:
+            more = " and so on" if len(self.known) > _SHOWN else ""
+            shown = ", ".join(map(repr, list(self.known)[:_SHOWN])) + more
+            yield Fault(
+                self.place(""),
+                f"none of the {len(self.known)} tests here ({shown}) is read, since no "
+                "test with curves is joined to one; see what is said of the file with the curves, "
+                "join.key and join.other_key",
+            )
+            return
         for key, tests in self.known.items():
             if key not in self.joined:
                 for test in tests:
