@@ -146,3 +146,10 @@ def test_the_worst_of_the_pairs_is_stated_and_nothing_is_measured(tmp_path: Path
         {"parameter": "dc_loop_resistance", "worst_value": worst}
     ]
     assert "scalars" not in document["results"]
+
+
+def test_a_unit_in_a_name_that_cannot_be_is_told(tmp_path: Path) -> None:
+    text = "Link,A\nDelay 1-2 us,184\n\nMHz,IL 1-2\n1,1.9\n"
+    lost = read(tmp_path, text, KEYS).lost
+    assert "'184' for 'propagation_delay 1-2' would be 184000 ns, which no cable has" in lost
+    assert "{unit} in its name, which says us" in lost

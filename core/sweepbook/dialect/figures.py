@@ -204,8 +204,18 @@ def _check_delay(delay_ns: float, figure: RawFigure) -> None:
         raise Fault(
             figure.cell.place,
             f"{figure.cell.text.strip()!r} for '{figure.name}' would be {delay_ns:g} ns, which no "
-            "cable has; see units.delay",
+            f"cable has; see units.delay{_by_name(figure)}",
         )
+
+
+def _by_name(figure: RawFigure) -> str:
+    """What to say of the unit that stands in a name."""
+    unit = figure.name.unit
+    return (
+        f", and {{unit}} in its name, which says {unit}: leave it out if it is not so"
+        if unit
+        else ""
+    )
 
 
 def _item(name: Name, roles: Mapping[str, RawFigure], meaning: Meaning, result: Figures) -> None:
