@@ -105,6 +105,16 @@ def test_a_list_alone_that_is_straight_is_left_to_a_person(tmp_path: Path) -> No
     assert record.document["results"]["wire_map"]["pins"] == _pins(dict(STRAIGHT))
 
 
+def test_a_straight_list_that_is_called_far_is_of_the_far_end(tmp_path: Path) -> None:
+    """Words for the ends are the trade's: common practice, no source."""
+    text = wide(LINKS[0][0], *RAW).replace(
+        "Outcome;PASS", "Wire map remote;1,2,3,4,5,6,7,8\nOutcome;PASS"
+    )
+    draft = draft_of(tmp_path, text)
+    assert '\nresults.wire_map.far = "Wire map remote"\n' in draft
+    assert "ASSUMED: taken for the far contacts of the near contacts 1 to 8" in draft
+
+
 @pytest.mark.parametrize(
     "line", ["Reel;12345678", "Tester local;1-1", "Note;1 2 3 4 5 6 7 8", "Pins;12 36 45 78"]
 )

@@ -95,7 +95,7 @@ def understand(evidence: Evidence) -> Understood:
         take_figure(key, evidence.properties[key], found)  # now that it is known which are stated
     _take_units(evidence, found)
     for key, texts in evidence.properties.items() if "worst_margin.margin" in found.figures else ():
-        take_pairs(key, texts, found)
+        take_which(key, texts, found)
     narrow.verdicts(evidence.properties, found)
     stated = (text for some in evidence.properties.values() for text in some)
     spelled = (*naming.units.get("loss", ()), *evidence.axis_names)
@@ -252,9 +252,14 @@ def _told_ends(evidence: Evidence, naming: Naming) -> None:
             return
 
 
-def take_pairs(key: str, texts: Sequence[str], found: Understood) -> bool:
-    """Keep a key whose texts name the pairs of what is stated of a parameter."""
+def take_which(key: str, texts: Sequence[str], found: Understood) -> bool:
+    """Keep a key whose texts name the pairs, or the end, of what is stated of a parameter."""
     part = found.naming.parse(key)
+    parsed = [found.naming.parse(text) for text in texts if text.strip()]
+    ends = bool(parsed) and all(of.template == "{end}" for of in parsed)
+    if ends and part.parameter and part.clean and not (part.pairs or part.end):
+        _take_which("worst_margin.end", key, [part, *parsed], found)
+        return True
     rest = PLACEHOLDER.sub(" ", part.template.rpartition("/")[2])
     if not part.parameter or part.pairs or not phrases.find(rest, {"": (*PAIR_WORDS, *WORST)}):
         return False
@@ -267,11 +272,16 @@ def take_pairs(key: str, texts: Sequence[str], found: Understood) -> bool:
         if not _are_pairs(parsed):
             return False
         found.naming.ends = own.ends
-    for of in (part, *parsed):
-        found.naming.take(of, found.naming.together([part, of]))
-    found.figures.setdefault("worst_margin.pairs", {}).setdefault(part.template, []).append(key)
-    found.figure_keys.add(key)
+    _take_which("worst_margin.pairs", key, [part, *parsed], found)
     return True
+
+
+def _take_which(role: str, key: str, parts: Sequence[Parsed], found: Understood) -> None:
+    """Keep what the name of a key and its texts say, and its template for a role."""
+    for of in parts:
+        found.naming.take(of, found.naming.together([parts[0], of]))
+    found.figures.setdefault(role, {}).setdefault(parts[0].template, []).append(key)
+    found.figure_keys.add(key)
 
 
 def _are_pairs(parsed: Sequence[Parsed]) -> bool:

@@ -161,14 +161,20 @@ def _lists(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | Non
                 filled = (Filled(NEAR, (near,), texts[near]), Filled(FAR, (far,), texts[far]))
                 return Wires(filled, form, frozenset((near, far)), said)
         if len(keys) == 1 and _is_named(keys[0]):
-            return _far_alone(keys[0], texts[keys[0]], form)
+            return _far_alone(keys[0], texts[keys[0]], form, ends)
     return None
 
 
-def _far_alone(key: str, texts: Sequence[str], form: WireForm) -> Wires:
-    """A list that stands alone: one that is always straight may as well be of the near end."""
+def _far_alone(key: str, texts: Sequence[str], form: WireForm, ends: Ends | None) -> Wires:
+    """A list that stands alone: one that is always straight may as well be of the near end.
+
+    Unless its key says that it is of the far one.
+    """
+    far = [word for _, word in (*((ends,) if ends else ()), *ENDS) if len(word) > 1]
+    named = phrases.find(key.rpartition("/")[2], {"": far}) is not None
     found = [_try({FAR: [text]}, form) for text in texts]
-    straight = all(one and all(near == far for near, far in one.pins) for one in found)
+    same = all(one and all(near == other for near, other in one.pins) for one in found)
+    straight = same and not named
     said = "taken for the far contacts of the near contacts 1 to 8 in this order"
     if straight:
         said = "wake this if these are the far contacts of near contacts 1 to 8, and no near ones"

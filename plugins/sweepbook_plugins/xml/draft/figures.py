@@ -12,7 +12,7 @@ from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
-from sweepbook.draft.reading import Understood, role_of, take_figure, take_pairs
+from sweepbook.draft.reading import Understood, role_of, take_figure, take_which
 from sweepbook.draft.trade_words import UNIT, VALUES
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
@@ -190,7 +190,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
             if "[" not in key and (role == "verdict" or role.startswith("worst_margin")):
                 take_figure(key, texts, found)
             elif "[" not in key:
-                take_pairs(key, texts, found)
+                take_which(key, texts, found)
             continue
         named = found.naming.parse(last)
         if not named.parameter and not phrases.whole(last, VALUES):
