@@ -120,7 +120,7 @@ class Other:
                     f"nothing stands under {join.key!r}, by which tests are joined to those of "
                     f"{self.called}; see join.key",
                 )
-        if key in self.joined:
+        if key in self.joined and not join.shared:
             met = f"the key {key!r}" if key else f"the one test of {self.called}"
             return Fault("", f"{met} was joined to {self.joined[key]} already; {MEND}")
         found = self.known.get(key, [])
@@ -150,7 +150,12 @@ class Other:
         return Fault("", f"the key {key!r} stands twice, in {places}; {MEND}")
 
     def left(self) -> Iterator[Fault]:
-        """A line for each test that nothing was joined to; one for all where that is every test."""
+        """A line for each test that nothing was joined to; one for all where that is every test.
+
+        What tests share may be of use to none of them.
+        """
+        if self.join.shared:
+            return
         if not self.joined and len(self.known) > 1:
             more = " and so on" if len(self.known) > _SHOWN else ""
             shown = ", ".join(map(repr, list(self.known)[:_SHOWN])) + more

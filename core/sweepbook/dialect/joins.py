@@ -13,7 +13,9 @@ from sweepbook.dialect.words import as_list
 
 ANOTHER_PART = "and [join] where this is another part of tests that are in more than one file"
 """What a message goes on with that says that a file does not fit the layout at all."""
-_KEYS = frozenset(("file", "other", "part", "key", "other_key", "format", "may_lack", "pieces_by"))
+_KEYS = frozenset(
+    ("file", "other", "part", "key", "other_key", "format", "may_lack", "shared", "pieces_by")
+)
 
 
 @dataclass(frozen=True)
@@ -124,9 +126,11 @@ def _other(dialect: Dialect, table: _Table) -> OtherFile:
         part=part,
         pieces_by=table.get("pieces_by"),
     )
-    may_lack = bool(table.table.get("may_lack", False))
+    may_lack, shared = (bool(table.table.get(of, False)) for of in ("may_lack", "shared"))
     name = unpacked(table.get("other"))
-    return OtherFile(name, key, other_key, with_pieces(read_by), part, may_lack, table.where)
+    return OtherFile(
+        name, key, other_key, with_pieces(read_by), part, may_lack, table.where, shared
+    )
 
 
 def _wrong(of: _Table, form: FileForm | None) -> Iterator[str]:
@@ -148,7 +152,7 @@ def _wrong(of: _Table, form: FileForm | None) -> Iterator[str]:
         yield f"{where}.key: must be {SHARED!r} where join.other is one file for all of join.file"
 
 
-_OF_OTHER = ("other_key", "format", "may_lack")
+_OF_OTHER = ("other_key", "format", "may_lack", "shared")
 
 
 def _names(of: _Table, form: FileForm | None) -> Iterator[str]:

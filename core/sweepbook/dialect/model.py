@@ -137,6 +137,7 @@ class OtherFile:
         part: first line of the part that takes its place, and the line behind its last; ().
         may_lack: whether there are tests of which it has nothing.
         where: its table in the dialect, for messages.
+        shared: whether several tests may be joined to one entry of it.
     """
 
     name: str
@@ -146,6 +147,7 @@ class OtherFile:
     part: tuple[str, ...] = ()
     may_lack: bool = False
     where: str = "join"
+    shared: bool = False
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect import spread
 from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Other, Tests
+from sweepbook.dialect.keys_twice import joined
 from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.pieces import whole
 from sweepbook.dialect.raw import Fault, RawTest
@@ -35,12 +36,10 @@ def read(
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
     tests, join = whole(tests), dialect.join
     others = list(_others(source, setting, join)) if join else []
-    for item in _tests(source, setting, dialect, tests):
+    for item in joined(lambda: _tests(source, setting, dialect, tests), others):
         if isinstance(item, Fault):
             yield ReadProblem(source.name, item.place, item.message, lost_record=False)
         else:
-            for other in others:
-                item = other.join_to(item)
             yield from assembler.assemble(item)
     own = [other for other in others if join and not join.is_of_many(other.join)]
     for test in tests_without_curves(own, source, dialect.meaning):
