@@ -197,3 +197,18 @@ def test_words_for_pairs_that_stand_beside_their_contacts(
 def test_what_explains_no_words_for_pairs(rows: list[tuple[str, str]]) -> None:
     """One lacking, one word for two, figures, two pairs side by side, contacts of no pair."""
     assert explained(rows) is None
+
+
+def test_a_scheme_that_differs_from_test_to_test_is_a_key(tmp_path: Path) -> None:
+    """T568A and T568B call pairs 2 and 3 the other way round: ANSI/TIA-568, recalled."""
+    rows = ["Link;Wired;What;Pair;MHz;dB"]
+    for label, scheme in (("A-1", "T568A"), ("A-2", "T568B")):
+        for pair in (1, 2, 3, 4):
+            for mhz in (1, 10, 50, 100, 250):
+                head = f"{label};{scheme}"
+                rows += [
+                    f"{head};Insertion loss;{pair};{mhz};{2.0 * mhz**0.5 + pair / 10:.2f}",
+                    f"{head};Return loss;{pair};{mhz};{30 - pair / 10 - mhz / 50:.2f}",
+                ]
+    draft = draft_of(tmp_path, "\n".join(rows) + "\n")
+    assert '\nkey = "Wired"\n' in draft

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from sweepbook import clock
-from sweepbook.dialect import figures, outlandish, sweeps
+from sweepbook.dialect import figures, outlandish, sweeps, wiring
 from sweepbook.dialect.fill import Filled, fill, put
 from sweepbook.dialect.fits import record_faults
 from sweepbook.dialect.mismatch import misspelt
@@ -51,9 +51,10 @@ class Assembler:
 
     def assemble(self, test: RawTest) -> "Iterator[Record | ReadProblem]":
         """Yield the notes of a test and its record, or one problem that says why it is lost."""
-        meaning = self.dialect.meaning
+        dialect, test = wiring.of_test(self.dialect, test)
+        meaning = dialect.meaning
         apart, torn = taken_apart(test.properties, meaning.several, meaning.numbers.is_missing)
-        properties, single = _told_apart(apart, self.dialect)
+        properties, single = _told_apart(apart, dialect)
         filled = fill(properties, meaning)
         sorted_figures = figures.build([*single, *test.figures], meaning)
         grids, curves, curve_faults, curve_notes = sweeps.build(
@@ -70,9 +71,9 @@ class Assembler:
             causes = [note for note in test.notes if isinstance(note, Cause)]
             yield self._lost(test, [*causes, *faults])
             return
-        extra = _extra(test, properties, filled, sorted_figures, self.dialect)
+        extra = _extra(test, properties, filled, sorted_figures, dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
-        doubts += _lost_figures(test, extra, self.dialect)
+        doubts += _lost_figures(test, extra, dialect)
         doubts += sorted_figures.doubts
         odd = outlandish.notes(sorted_figures.stated)
         notes = [*test.notes, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
@@ -254,7 +255,7 @@ def _extra(
     dialect: Dialect,
 ) -> dict[str, str]:
     """What the source held and nothing took, word for word."""
-    known = dialect.meaning.field_keys
+    known = dialect.meaning.field_keys - {dialect.meaning.wiring.key}
     texts = [(key, cell.text) for key, cell in properties.items() if key not in known]
     texts += [*filled.extra.items(), *test.extra.items()]
     texts += [(of.key or f"{of.role} {of.name}", of.cell.text) for of in single.left]

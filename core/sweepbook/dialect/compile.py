@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
-from sweepbook.dialect import dates, joins, names, several, wires, within, words
+from sweepbook.dialect import dates, joins, names, several, wires, wiring, within, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
 from sweepbook.dialect.file_form import is_form, marked
@@ -65,6 +65,12 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
         },
         wires=tried(lambda: wires.form_of(document.get("wire_map", {})), wires.WireForm()),
         several=tried(lambda: several.build(document.get("cells", ())), {}),
+        wiring=tried(
+            lambda: wiring.build(
+                document.get("wiring", {}), document.get("words", {}).get("pairs", {})
+            ),
+            wiring.Wiring(),
+        ),
     )
     files = joins.files_of(document.get("join", {}))
     found += _bad_templates(meaning, files if is_form(files) else [])

@@ -88,13 +88,13 @@ def joined(
     )
 
 
-def with_pieces(dialect: Dialect) -> Dialect:
-    """The dialect with the key of the pieces among those by which tests are put together."""
-    if not dialect.pieces_by:
-        return dialect
+def with_own_keys(dialect: Dialect) -> Dialect:
+    """The dialect with the keys of pieces and of wiring among those that a reader has to find."""
     meaning = dialect.meaning
-    keys = meaning.join_keys | {dialect.pieces_by}
-    return replace(dialect, meaning=replace(meaning, join_keys=keys))
+    own = {dialect.pieces_by, meaning.wiring.key} - {""}
+    if not own:
+        return dialect
+    return replace(dialect, meaning=replace(meaning, join_keys=meaning.join_keys | own))
 
 
 def listed_of(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
@@ -129,7 +129,7 @@ def _other(dialect: Dialect, table: _Table) -> OtherFile:
     may_lack, shared = (bool(table.table.get(of, False)) for of in ("may_lack", "shared"))
     name = unpacked(table.get("other"))
     return OtherFile(
-        name, key, other_key, with_pieces(read_by), part, may_lack, table.where, shared
+        name, key, other_key, with_own_keys(read_by), part, may_lack, table.where, shared
     )
 
 

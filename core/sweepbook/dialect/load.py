@@ -131,7 +131,7 @@ def parse(raw: bytes, where: str = "") -> Dialect:
         pieces_by=document.get("pieces_by", ""),
     )
     whole = joins.joined(dialect, document["join"], found) if "join" in document else dialect
-    whole = joins.with_pieces(whole)
+    whole = joins.with_own_keys(whole)
     if found:
         raise BadDialect(where, sorted(set(found)))
     form = whole.join.form if whole.join else None

@@ -13,6 +13,7 @@ from sweepbook.dialect.paired_names import turned
 from sweepbook.dialect.raw import Name
 from sweepbook.dialect.several import Several
 from sweepbook.dialect.wires import FAR, NEAR, PINS, WireForm
+from sweepbook.dialect.wiring import Wiring
 from sweepbook.dialect.within import Forms
 from sweepbook.dialect.words import Words
 
@@ -60,7 +61,9 @@ class Meaning:
         figures: templates of keys by role.
         wires: how a wire map is written.
         several: by title or key, how cells are taken apart that hold several texts.
-        join_keys: keys by which a test is joined to its parts in other files, or its pieces in one.
+        wiring: the scheme by which pairs are read, and what tells another one.
+        join_keys: keys by which a test is joined to its parts in other files, or its pieces in one,
+            and others that a reader has to find.
     """
 
     words: Words = field(default_factory=Words)
@@ -79,6 +82,7 @@ class Meaning:
     wires: WireForm = field(default_factory=WireForm)
     several: Mapping[str, Several] = field(default_factory=dict)
     join_keys: frozenset[str] = frozenset()
+    wiring: Wiring = field(default_factory=Wiring)
 
     @cached_property
     def figure_keys(self) -> Mapping[str, Sequence[tuple[str, Name]]]:

@@ -4,6 +4,8 @@ import re
 from collections.abc import Mapping, Sequence
 
 from sweepbook.dialect.parameters import FAR_END, parameters
+from sweepbook.dialect.wiring import scheme_said
+from sweepbook.dialect.words import SCHEMES
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
@@ -112,6 +114,10 @@ def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
         if len(stated) == 1:
             note = Note(FOUND, "the file says so", list(stated.values()))
         wiring.add("scheme", next(iter(stated)) if len(stated) == 1 else "T568B", note)
+        for key, texts in evidence.properties.items():
+            if len({scheme_said(text) for text in texts} - {""}) == len(SCHEMES):
+                wiring.add("key", key, Note(FOUND, "it differs from test to test", texts))
+                break
     return [wiring, pairs]
 
 

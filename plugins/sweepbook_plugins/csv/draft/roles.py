@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from sweepbook.dialect.parameters import can_be_swept
+from sweepbook.dialect.wiring import scheme_said
 from sweepbook.draft import phrases, tongues, tongues_more
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.legend import Legend
@@ -101,7 +102,10 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, al
         lettered = [
             at
             for at in rest
-            if len(words[at]) > 1 and _lettered(words[at]) and not _told(words[at], legend)
+            if len(words[at]) > 1
+            and _lettered(words[at])
+            and not _told(words[at], legend)
+            and not all(map(scheme_said, words[at]))
         ]
         roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
