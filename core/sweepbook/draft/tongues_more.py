@@ -149,7 +149,7 @@ MARGIN = (
 )
 LIMIT = (
     *("limity", "wartość graniczna", "grænse", "grænseværdi", "grense", "grenseverdi", "gräns"),
-    *("gränsvärde",),
+    *("gränsvärde", "granica", "mez", "hranice"),
 )
 WORST = (
     *("dårligste", "najgorsza"),

@@ -136,7 +136,7 @@ def _wires(texts: Mapping[str, Sequence[str]]) -> Wires | None:
         match = _WIRE.match(some[0])
         if match is None or match[1].strip() == match[2].strip():
             continue
-        least = 2 if _is_named(key) else _FEWEST
+        least = 2 if is_named(key) else _FEWEST
         reads = partial(_has_wires, some, least)
         form = _fitting(WireForm(match[1], _plain(match[2])), reads)
         if form:
@@ -160,7 +160,7 @@ def _lists(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | Non
                 near, far, said = _by_end(one, other, ends)
                 filled = (Filled(NEAR, (near,), texts[near]), Filled(FAR, (far,), texts[far]))
                 return Wires(filled, form, frozenset((near, far)), said)
-        if len(keys) == 1 and _is_named(keys[0]):
+        if len(keys) == 1 and is_named(keys[0]):
             return _far_alone(keys[0], texts[keys[0]], form, ends)
     return None
 
@@ -185,7 +185,7 @@ def _listed(key: str, texts: Sequence[str], between: str) -> WireForm | None:
     """The form of a list of contacts; None where a text is none."""
     if len(texts[0]) > _LONGEST or len(_EIGHT.intersection(texts[0])) < _MOST:
         return None  # as nearly all are, soon told
-    plain = bool(between) or _is_named(key)
+    plain = bool(between) or is_named(key)
 
     def is_list(text: str, form: WireForm) -> bool:
         one = _try({NEAR: [text], FAR: [text]}, form)
@@ -212,7 +212,7 @@ def _a_key_a_contact(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> W
                 and key.endswith(after)
                 and key[len(before) : len(key) - len(after)].casefold() in SCREEN_WORDS
             ]
-            if len(screens) != 1 and (before or after) and not _is_named(first):
+            if len(screens) != 1 and (before or after) and not is_named(first):
                 continue
             keys += screens[:1]
             if form := _fitting(WireForm(), partial(_are_contacts, keys, texts)):
@@ -270,12 +270,13 @@ def _plain(mark: str) -> str:
     return mark.strip() or " " if mark.strip(" ") == mark.strip() else mark
 
 
-def _is_named(key: str) -> bool:
+def is_named(key: str) -> bool:
+    """Whether a key reads as that of wires or of their contacts."""
     return phrases.find(key, {"": _NAMES}) is not None
 
 
 def _are_named(*keys: str) -> bool:
-    return all(map(_is_named, keys))
+    return all(map(is_named, keys))
 
 
 def _by_end(one: str, other: str, ends: Ends | None) -> tuple[str, str, str]:

@@ -10,7 +10,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import joined, marks, sections, spread, tests, turned
+from sweepbook_plugins.csv.draft import joined, marks, one_file, sections, spread, tests, turned
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -92,7 +92,8 @@ def _longest_first(
 
 def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> list[Table]:
     """The tables for files that each hold one at least."""
-    if (drafted := joined.draft(sources, looked, limits)) is not None:
+    drafted = one_file.draft(looked, limits) or joined.draft(sources, looked, limits)
+    if drafted is not None:
         top = of_file([drafted.own], drafted.layout)
         top[0].notes += drafted.notes
         return [*top, *drafted.tables]

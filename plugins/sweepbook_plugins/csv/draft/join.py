@@ -1,9 +1,9 @@
 """Tests spread over several tables: which column they share, and the dialect's lines for that."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
@@ -68,6 +68,17 @@ class Part:
         return not set(texts) <= set(self.texts[key])
 
 
+class Columns(Protocol):
+    """What tests are joined to: texts in columns, or below keys."""
+
+    @property
+    def texts(self) -> Mapping[str, list[str]]:
+        """The distinct texts of each column by its title."""
+
+    def column(self, title: str) -> list[str]:
+        """The text of each row in a column."""
+
+
 class Shared(NamedTuple):
     """Columns with the same texts.
 
@@ -94,6 +105,7 @@ class Joined:
         tables: what says how its rows are read, the first of them `join.csv.rows` or the like.
         may_lack: whether some tests have nothing in it.
         rivals: pairs of keys that fit as well.
+        pieces: the blocks of which several are one test; the tables say their layout then.
     """
 
     part: Part
@@ -103,9 +115,10 @@ class Joined:
     tables: Sequence[Table] = field(default_factory=list)
     may_lack: bool = False
     rivals: Sequence[Pair] = ()
+    pieces: Columns | None = None
 
 
-def shared(heads: Part, other: Part, known_by: str = "") -> Shared | None:
+def shared(heads: Part, other: Columns, known_by: str = "") -> Shared | None:
     """The columns of heads and another table with the same texts, one a row among the heads.
 
     Those of one name count before others, but not where the one of the heads just counts rows; then
@@ -138,7 +151,7 @@ def shared(heads: Part, other: Part, known_by: str = "") -> Shared | None:
     return Shared(chosen.other_key, chosen.key, rivals(chosen, others))
 
 
-def _pair(heads: Part, title: str, other: Part, name: str, common: int) -> Pair:
+def _pair(heads: Part, title: str, other: Columns, name: str, common: int) -> Pair:
     """A column of the heads and one of another table, with the head that each row there is of."""
     own, some = heads.column(title), other.column(name)
     row_of = {text: at for at, text in enumerate(own)}
@@ -159,13 +172,16 @@ def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
     for number, (of, other) in enumerate(zip(joined, names[1:], strict=True)):
         join = Table("[join]" if len(joined) == 1 else "[[join]]")
         _files(join, of.part, "" if number else names[0], other)
-        shown = of.part.texts[of.other_key]
+        shown = (of.pieces or of.part).texts[of.other_key]
         how = Note(FOUND, "both hold these texts", shown)
         key_lines(join, (of.key, of.other_key), of.rivals, how)
         if of.may_lack:
             how = Note(ASSUMED, "not every test of the examples is in it")
             join.add("may_lack", True, how)
-        made += [join, _layout(of), *of.tables]
+        if of.pieces:
+            how = Note(FOUND, "several blocks are of one test, as this key in each of them says")
+            join.add("pieces_by", of.other_key, how)
+        made += [join, *([] if of.pieces else [_layout(of)]), *of.tables]
     return made
 
 
@@ -193,13 +209,13 @@ def _layout(of: Joined) -> Table:
     return layout
 
 
-def into(part: Part, evidence: Evidence, besides: str = "") -> None:
+def into(part: Part, evidence: Evidence, besides: Collection[str] = ()) -> None:
     """Hand over what a table with a row a test says of each.
 
     Args:
         part: the table.
         evidence: takes the texts.
-        besides: the column that is no key of its own.
+        besides: columns that are no keys of their own.
     """
     cells = {cell for row in part.rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
     evidence.singles += sorted(cells)

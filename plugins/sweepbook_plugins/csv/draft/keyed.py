@@ -12,7 +12,7 @@ from sweepbook_plugins.csv.draft.keys import SEPARATORS
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Text
 
-_LEAST_TABLES = 3
+LEAST_TABLES = 3
 _MOST_KEYS = 12
 
 Named = tuple[tuple[str, str], ...]
@@ -24,18 +24,21 @@ def slot(key: str) -> str:
     return f"the line {key}"
 
 
-def find(text: Text, tables: Sequence[Seen]) -> tuple[list[Seen], set[int]]:
+def find(
+    text: Text, tables: Sequence[Seen], least: int = LEAST_TABLES
+) -> tuple[list[Seen], set[int]]:
     """Such tables with what names them, all others as they are; and the lines that name them.
 
     Args:
         text: the file.
         tables: in order.
+        least: so many tables with lines above them show that these name curves.
     """
-    above = {at: _lines_above(text, seen) for at, seen in enumerate(tables) if _has_axis(seen)}
+    above = {at: lines_above(text, seen) for at, seen in enumerate(tables) if _has_axis(seen)}
     above = {at: lines for at, lines in above.items() if lines}
-    if len(above) < _LEAST_TABLES:
+    if len(above) < least:
         return list(tables), set()
-    pairs = {line: _pair(text, line) for lines in above.values() for line in lines}
+    pairs = {line: pair(text, line) for lines in above.values() for line in lines}
     telling = _telling_keys(list(pairs.values()))
     telling |= _sides([[pairs[line] for line in lines] for lines in above.values()], telling)
     made, taken = list(tables), set()
@@ -47,7 +50,7 @@ def find(text: Text, tables: Sequence[Seen]) -> tuple[list[Seen], set[int]]:
         heading = text.lines[top].strip() if top >= 0 and len(text.rows[top]) == 1 else ""
         made[at] = replace(made[at], heading=heading, outer="", named=named)
         taken |= {*lines, *([top] if heading else [])}
-    return (made, taken) if len(taken) >= _LEAST_TABLES else (list(tables), set())
+    return (made, taken) if len(taken) >= least else (list(tables), set())
 
 
 def sections(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) -> list[Table]:
@@ -89,17 +92,17 @@ def _has_axis(seen: Seen) -> bool:
     return not seen.wide and not seen.given and any(map(is_frequency, seen.titles[:1]))
 
 
-def _lines_above(text: Text, seen: Seen) -> list[int]:
+def lines_above(text: Text, seen: Seen) -> list[int]:
     """Positions of the key lines right above a table's titles, from the first one on."""
     at = seen.start - (3 if seen.units else 2)
     found: list[int] = []
-    while at >= 0 and _pair(text, at)[0] and len(found) < _MOST_KEYS:
+    while at >= 0 and pair(text, at)[0] and len(found) < _MOST_KEYS:
         found.insert(0, at)
         at -= 1
     return found
 
 
-def _pair(text: Text, at: int) -> tuple[str, str]:
+def pair(text: Text, at: int) -> tuple[str, str]:
     """What a key line begins with, the mark behind its key included, and the rest; else blanks.
 
     The rest may hold the delimiter, where another mark stands behind the key.
@@ -138,11 +141,11 @@ def _sides(tables: Sequence[Sequence[tuple[str, str]]], telling: set[str]) -> se
     if not telling:
         return set()
     texts: dict[str, set[str]] = {}
-    for key, text in (pair for lines in tables for pair in lines if pair[0] not in telling):
+    for key, text in (of for lines in tables for of in lines if of[0] not in telling):
         texts.setdefault(key, set()).add(text)
     for key in (key for key, some in texts.items() if len(some) == len(("near", "far"))):
-        names = [[pair for pair in lines if pair[0] in telling] for lines in tables]
-        ended = [[pair for pair in lines if pair[0] in (*telling, key)] for lines in tables]
+        names = [[of for of in lines if of[0] in telling] for lines in tables]
+        ended = [[of for of in lines if of[0] in (*telling, key)] for lines in tables]
         if len({*map(tuple, names)}) < len({*map(tuple, ended)}) == len(tables):
             return {key}
     return set()

@@ -3,7 +3,8 @@
 import re
 from collections.abc import Collection, Sequence
 
-from sweepbook.draft import phrases
+from sweepbook.dialect.wires import CONTACTS
+from sweepbook.draft import phrases, wires_told
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed, marked, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
@@ -25,21 +26,27 @@ _LEAST_ROWS = {2: 3}
 """Two columns may be key and value, and take more rows to be a table; else one is enough."""
 _PAIR = re.compile(r"\D*[1-4]|\D*[1-8]\D?[1-8]")
 _LEAST_PAIRS = 2
+_EIGHT = CONTACTS[:8]
 _MOST_TITLES = 5
 """Lines of titles, the last of them that of the axis."""
 _MOST_LOOSE = 5_000
 """Lines in no table, behind which no more of a file is looked at."""
 
 
-def shape_of(text: Text) -> Shape:
-    """Sort the lines of a file."""
+def shape_of(text: Text, least: int = keyed.LEAST_TABLES) -> Shape:
+    """Sort the lines of a file.
+
+    Args:
+        text: the file.
+        least: so many tables with key lines above them show that these name curves.
+    """
     if text.marked:
         return marked.shape_of(text, text.marked)
     shape = Shape()
     rules = _rules(text)
     text = text._replace(rows=[[] if at in rules else row for at, row in enumerate(text.rows)])
     loose = _Finder(text, shape).tables()
-    shape.tables, naming = keyed.find(text, named(shape.tables, text.rows))
+    shape.tables, naming = keyed.find(text, named(shape.tables, text.rows), least)
     loose = [at for at in loose if at not in naming]
     remarks = _remarks(text, [at for at in loose if at], {of.heading for of in shape.tables})
     shape.noise = list(dict.fromkeys(
@@ -180,8 +187,9 @@ def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
     """Position behind the last row of the table whose titles stand here; here if none does."""
     titles = rows[at]
     width = len(titles)
+    contacts = _contacts(rows, at)
     named = all(titles[_has_pairs(titles) :]) and not any(
-        is_numeric(t) and not phrases.PAIR_LIKE.fullmatch(t) for t in titles
+        is_numeric(t) and not phrases.PAIR_LIKE.fullmatch(t) and t not in contacts for t in titles
     )
     told = any(map(_has_letters, titles)) or _has_pairs(titles)
     if width < 2 or not named or not told or _goes_on(rows, at):
@@ -210,6 +218,20 @@ def _goes_on(rows: Sequence[Cells], at: int) -> bool:
 def _has_pairs(titles: Cells) -> bool:
     """Whether titles are those of pairs, with none above what the rows begin with."""
     return not titles[0] and len(titles) > _LEAST_PAIRS and all(map(_PAIR.fullmatch, titles[1:]))
+
+
+def _contacts(rows: Sequence[Cells], at: int) -> Sequence[str]:
+    """Titles that are the contacts of a wire map, where a row below is one test; else none.
+
+    Below a word for wires the next line rather is the other end of the same ones.
+    """
+    titles = rows[at]
+    first = titles.index(_EIGHT[0]) if _EIGHT[0] in titles else 0
+    below = [row for row in rows[at + 1 : at + 3] if len(row) == len(titles)]
+    tests = len(below) > 1 and below[0][0] != below[1][0] and all(row[0] for row in below)
+    if not first or not tests or wires_told.is_named(titles[0]):
+        return ()
+    return _EIGHT if titles[first : first + len(_EIGHT)] == [*_EIGHT] else ()
 
 
 def _is_key_line(titles: Cells, count: int) -> bool:

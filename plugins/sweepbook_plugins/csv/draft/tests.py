@@ -1,6 +1,6 @@
 """A table whose every row is a whole test: which column tells them apart, and its lines."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import pairwise
 
 from sweepbook.draft import dates, phrases
@@ -59,11 +59,11 @@ def test_lines(
 
 
 def into(
-    titles: Sequence[str], rows: Sequence[Cells], evidence: Evidence, besides: str = ""
+    titles: Sequence[str], rows: Sequence[Cells], evidence: Evidence, besides: Collection[str] = ()
 ) -> None:
-    """Hand over the columns as keys, but for one."""
+    """Hand over the columns as keys, but for some."""
     for title, texts in columns_of(titles, rows).items():
-        if title != besides:
+        if title not in besides:
             evidence.properties.setdefault(title, [])
             for text in texts:
                 evidence.put(title, text)
