@@ -17,6 +17,7 @@ NOT_MEASURED = (
     *("ikke relevant", "ej tillämpligt", "saknas"),
     *("absent", "absente", "fehlt", "ausente", "assente", "ontbreekt"),
     *("n.v.", "n.b.", "s.o.", "sin datos", "s/ medição", "ej uppmätt", "i/a"),
+    *("s/d", "s.d.", "sin dato", "sem dados", "sans données", "ohne messwert", "k/a"),
 )
 """Words that stand where a figure stands and say that there is none."""
 

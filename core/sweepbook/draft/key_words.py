@@ -198,6 +198,7 @@ INSTRUMENTS = (
     *("unidade", "miernik", "jednostka", "måleinstrument", "mätinstrument", "main unit"),
     *("hovedenhed", "huvudenhet", "hauptgerät", "gegengerät", "appareil principal"),
     *("toestel", "apparaat", "strumento", "apparecchio", "przyrząd", "přístroj", "enhet", "enhed"),
+    *("dispositivo", "aparato", "dispositif", "urządzenie", "jednotka", "zařízení", "apparat"),
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""
 

@@ -71,9 +71,10 @@ def paired_tables(
     pairs = [at for at in rest if len(parts[at].pairs) == 1 and not parts[at].parameter]
     beside = {at: _role(titles[at], columns[at]) for at in rest if at not in pairs}
     subject = next((title for title, of in names.items() if PARAMETER in str(of)), None)
-    numeric = all(_is_figure(text) for at in pairs for text in columns[at])
-    if len(pairs) < _LEAST_PAIRS or not numeric or None in beside.values() or subject is None:
+    lacking = _gap([text for at in pairs for text in columns[at]])
+    if len(pairs) < _LEAST_PAIRS or lacking is None or None in beside.values() or subject is None:
         return []
+    found.numbers.missing += [text for text in lacking if text not in found.numbers.missing]
     names = {**names, **_units(titles, columns, beside, found)}
     for at in pairs:
         found.naming.take(parts[at], found.naming.together([parts[at]]))
@@ -153,6 +154,14 @@ def _units(
 def _is_figure(text: str) -> bool:
     lacking = phrases.whole(text, NOT_MEASURED) or not any(map(str.isalnum, text))
     return lacking or is_numeric(text)
+
+
+def _gap(texts: Sequence[str]) -> list[str] | None:
+    """The one word, of no language that is known, that stands for no figure; None for several."""
+    others = [text for text in texts if not _is_figure(text)]
+    words = list(dict.fromkeys(others))
+    rare = len(others) * 2 < len(texts) and not any(map(verdict_of, words))
+    return words if len(words) < 2 and rare else None
 
 
 def _role(title: str, column: Sequence[str]) -> str | None:

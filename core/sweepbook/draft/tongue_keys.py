@@ -50,6 +50,15 @@ KEYS: dict[str, tuple[str, ...]] = {
     "test.operator": (
         *("prüfperson", "messender", "ausgeführt von", "durchgeführt von", "réalisé par"),
         *("exécuté par", "contrôleur", "operario", "técnico responsable", "ensayado por"),
+        *(
+            "prüfender",
+            "messung durch",
+            "vérificateur",
+            "exécutant",
+            "certificador",
+            "ejecutado por",
+        ),
+        *("probado por", "responsable del ensayo", "verificatore", "provato da", "controleur"),
         *("esecutore", "misurato da", "addetto", "getest door", "meettechnieker"),
         *("prüfer", "techniker", "bediener", "messtechniker", "opérateur", "technicien"),
         *("operador", "técnico", "monteur", "operatore", "tecnico", "bearbeiter"),
@@ -100,7 +109,8 @@ KEYS: dict[str, tuple[str, ...]] = {
     "link.near.place.space": (
         *("verteilerraum", "serverraum", "zimmer", "pièce", "bureau", "répartiteur"),
         *("habitación", "despacho", "sala técnica", "vano", "ufficio", "locale tecnico"),
-        *("kamer",),
+        *("kamer", "recinto", "dependencia", "estancia", "aula", "oficina", "büro", "vertrek"),
+        *("zaal",),
         *("raum", "technikraum", "salle", "local", "local technique", "sala", "cuarto"),
         *("stanza", "locale", "ruimte", "lokaal"),
     ),

@@ -30,7 +30,8 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("medido em", "mättid", "uppmätt", "målt den", "målt", "zmierzono"),
     ),
     "test.operator": (
-        *("wykonawca", "mierzył", "osoba wykonująca", "técnico", "operador"),
+        *("wykonawca", "mierzył", "osoba wykonująca", "técnico", "operador", "executante"),
+        *("pomiary wykonał", "provedl", "zkoušel", "testet af", "testad av", "kontrollør"),
         *("realizado por",),
         *("wykonał", "technik", "měřil", "tekniker", "målt af", "målt av", "mätt av"),
         *("montør", "montör", "operatør", "operatör", "utförd av", "pomiarowiec", "medido por"),
@@ -62,7 +63,8 @@ KEYS: dict[str, tuple[str, ...]] = {
     ),
     "link.near.place.building": ("edifício", "budynek", "budova", "bygning", "byggnad"),
     "link.near.place.space": (
-        *("serwerownia", "sala", "gabinete"),
+        *("serwerownia", "sala", "gabinete", "divisão", "compartimento", "kancelář", "kontor"),
+        *("værelse",),
         *("pokój", "pomieszczenie", "místnost", "rum", "rom", "lokale"),
     ),
     "link.near.place.floor": (

@@ -30,7 +30,7 @@ def of_file(looked: Sequence[Looked], layout: str, where: str = "csv") -> list[T
         sure = FOUND if len(looked) > 1 else ASSUMED
         note = Note(sure, "each file of this make begins so, and no other make's")
         table.add("signature", shape.opening, note)
-    noise = list(dict.fromkeys(line for _, shape in looked for line in shape.noise))
+    noise = _noise([shape for _, shape in looked])
     comments = list(dict.fromkeys(line for _, shape in looked for line in shape.comments))
     if comments:
         table.add("comment", one_of(comments), Note(FOUND, "these lines hold no data"))
@@ -38,6 +38,14 @@ def of_file(looked: Sequence[Looked], layout: str, where: str = "csv") -> list[T
         table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
     _lines(table, text, shape, layout)
     return [table]
+
+
+def _noise(shapes: Sequence[Shape]) -> list[str]:
+    """Lines that mean nothing in any file: a heading may lack its table in one, and not in all."""
+    above = {line for shape in shapes for of in shape.tables for line in (of.heading, of.outer)}
+    above |= {line for shape in shapes for line in shape.headings}
+    lines = dict.fromkeys(line for shape in shapes for line in shape.noise)
+    return [line for line in lines if line not in above]
 
 
 def _lines(table: Table, text: Text, shape: Shape, layout: str) -> None:

@@ -14,6 +14,8 @@ from sweepbook_plugins.csv.draft.text import Cells
 _LEAST = 3
 """A key, a name and a value."""
 _LONGEST = 40
+_LEAST_LINES = 3
+"""So many lines at least have a second key in one column, one below the other."""
 _BESIDE = (*LIMIT, *MARGIN)
 
 
@@ -33,7 +35,25 @@ def names_in(rows: Sequence[Cells]) -> list[str]:
         sure = len(some) == 1 and _is_sure(*some[0], naming)
         if sure or (len(some) > 1 and sum(known) * 2 >= len(some)):
             found |= dict.fromkeys(name for name, _ in some)
+    for at in range(2, max(map(len, rows), default=0) - 1):
+        found |= dict.fromkeys(_second_keys([row for row in rows if len(row) > at + 1], at))
     return list(found)
+
+
+def _second_keys(rows: Sequence[Cells], at: int) -> list[str]:
+    """What stands in one column as the keys of a second block, beside that of the lines' own keys.
+
+    A column of blanks parts the blocks, or most of them are keys that are known.
+    """
+    rows = [row for row in rows if _may_name(row[at]) and row[at + 1]]
+    parted = [row for row in rows if at > 2 and not row[at - 1]]
+    rows = parted if parted or at > 2 else rows
+    names = [row[at] for row in rows]
+    others = {cell for row in rows for place, cell in enumerate(row) if place != at}
+    if len({*names}) < max(len(names), _LEAST_LINES) or not others.isdisjoint(names):
+        return []
+    known = sum(_is_known(row[at], row[at + 1], settle(names)) for row in rows)
+    return names if known and (parted or known * 2 >= len(rows)) else []
 
 
 def called(key: str, values: Sequence[str], names: Sequence[str]) -> list[tuple[str, str]]:
