@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.dialect import lost_points
+from sweepbook.dialect import front, lost_points
 from sweepbook.dialect.marks import Mark, turned
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import (
@@ -227,7 +227,8 @@ def _check_axis(axis: "NDArray[np.float64]", curve: RawCurve) -> None:
     """Hold an axis in MHz against what sweeps of cabling can be.
 
     Raises:
-        Fault: a frequency is not above 0, or the highest shows a wrong unit.
+        Fault: a frequency is not above 0, a count stands in front of them, or the highest shows a
+            wrong unit.
     """
     low, high = HIGHEST_MHZ
     if not (axis > 0.0).all():
@@ -242,6 +243,14 @@ def _check_axis(axis: "NDArray[np.float64]", curve: RawCurve) -> None:
             curve.axis_place_of(int(axis.argmax())),
             f"the highest frequency would be {axis.max():g} MHz, which no sweep of cabling has; "
             "see units.frequency and numbers.decimal",
+        )
+    if none := front.counting(curve.frequency, axis):
+        texts = [curve.frequency[at].strip() for at in range(none)]
+        raise Fault(
+            curve.axis_place_of(0),
+            f"the frequencies begin with {', '.join(map(repr, texts))}, of which one counts the "
+            f"{axis.size - none} behind: what stands in front is no frequency; see the key that "
+            "says where the frequencies begin",
         )
 
 

@@ -26,12 +26,14 @@ class Axis(NamedTuple):
         place_of: place of the one at a position, for messages.
         called: what they are, for messages.
         width: cells that they stand in, blank ones at the end among them; 0 where no row has them.
+        of_test: whether they stand in a row or line of their test, for its curves alone.
     """
 
     texts: Sequence[str]
     place_of: Callable[[int], str]
     called: str
     width: int = 0
+    of_test: bool = False
 
 
 class LongRun(ValueError):
@@ -107,7 +109,9 @@ def frequency_of(title: str, form: CurveForm, notation: Notation) -> str | None:
     return None
 
 
-def of_line(line: Line, start: int, form: CurveForm, notation: Notation) -> Axis:
+def of_line(
+    line: Line, start: int, form: CurveForm, notation: Notation, *, of_test: bool = False
+) -> Axis:
     """The frequencies of a line above the titles.
 
     They stand over the columns of the values, or right behind what the line begins with.
@@ -117,6 +121,7 @@ def of_line(line: Line, start: int, form: CurveForm, notation: Notation) -> Axis
         start: position of the first value in a row.
         form: how curves are written.
         notation: how numbers are written.
+        of_test: whether it stands among the lines of the test.
     """
     texts = [piece for cell in line.cells[1:] for piece in pieces(cell, form)]
     while texts and not texts[-1]:
@@ -125,7 +130,8 @@ def of_line(line: Line, start: int, form: CurveForm, notation: Notation) -> Axis
     if not form.separator and first + 1 >= start:
         first = start - 1
     called = f"the line {line.number}"
-    return Axis(texts[first:], _numbered(f"line {line.number}"), called, line.width - 1 - first)
+    place_of = _numbered(f"line {line.number}")
+    return Axis(texts[first:], place_of, called, line.width - 1 - first, of_test)
 
 
 def of_cells(cells: Sequence[str], line: int, form: CurveForm) -> Axis:

@@ -91,7 +91,8 @@ class CurveRowColumns(RowColumns):
             texts = self._frequencies
             self.shared = Axis(texts, lambda of: place.cell(place.line, at[of]), "the titles")
         elif curve.frequency and (line := outside.line(curve.frequency)):
-            self.shared = axes.of_line(line, self.start, curve, self.notation)
+            of_test = curve.frequency in outside.lines and not self.test
+            self.shared = axes.of_line(line, self.start, curve, self.notation, of_test=of_test)
 
     def is_value(self, at: int) -> bool:
         """Whether values of curves stand at a position."""

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook import bulk_numbers
 from sweepbook.dialect.raw import Fault, Name, RawCurve
 from sweepbook.tokens import Tokens, read_ahead
-from sweepbook_plugins.csv import axes
+from sweepbook_plugins.csv import axes, front
 from sweepbook_plugins.csv.axes import Axis
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import listed
@@ -33,6 +33,7 @@ class _Whole(NamedTuple):
         cells: n texts.
         own: its frequencies, where the row names them.
         line: number of the row.
+        above: the frequencies of a line above it.
         rank: how many rows of frequencies stood above it.
         blank: whether any of the texts is.
     """
@@ -40,6 +41,7 @@ class _Whole(NamedTuple):
     name: Name
     cells: Sequence[str]
     own: Axis | None
+    above: Axis | None
     line: int
     rank: int
     blank: bool
@@ -68,7 +70,8 @@ class CurveRowTable(RowTable):
         columns = self._of
         self.last = line
         if columns.is_axis(row):
-            self._axes.append(axes.of_cells(columns.cells(row), line, columns.curve))
+            found = axes.of_cells(columns.cells(row), line, columns.curve)
+            self._axes.append(found._replace(of_test=True))
             return
         if columns.free:
             self._kept.free.take(row, line)
@@ -81,7 +84,8 @@ class CurveRowTable(RowTable):
             try:
                 self._no_untitled(row, line)
                 own = columns.axis(row, kept, line)
-                self._whole.append(_Whole(role.curve, kept, own, line, len(self._axes), blank))
+                above, rank = columns.shared, len(self._axes)
+                self._whole.append(_Whole(role.curve, kept, own, above, line, rank, blank))
             except axes.LongRun as run:
                 message = self._other_length(role.curve, kept, run.called, run.count)
                 self._findings.fault(Fault(f"line {line}", message))
@@ -136,9 +140,19 @@ class CurveRowTable(RowTable):
     def _raw_curves(self) -> list[RawCurve]:
         found = []
         read_ahead((whole.cells for whole in self._whole), self._of.notation.decimal)
+        over: list[tuple[Axis, _Whole]] = []
         for whole in self._whole:
             try:
-                found.append(self._curve(whole))
+                over.append((self._axis_of(whole), whole))
+            except Fault as fault:
+                self._findings.fault(fault)
+        refused = self._begin_otherwise(over)
+        self._findings.faults += refused.values()
+        for axis, whole in over:
+            if id(axis.texts) in refused:
+                continue
+            try:
+                found.append(self._curve(whole, axis))
             except Fault as fault:
                 self._findings.fault(fault)
         if self._holes:
@@ -150,13 +164,25 @@ class CurveRowTable(RowTable):
             self._findings.note(Fault(f"line {self.first}", message))
         return found
 
-    def _curve(self, whole: _Whole) -> RawCurve:
+    def _begin_otherwise(self, over: Sequence[tuple[Axis, _Whole]]) -> dict[int, Fault]:
+        """What to say of rows and lines of frequencies that seem to begin further right."""
+        columns = self._of
+        if not (columns.endless and columns.curve.frequency):
+            return {}
+        sized = [(axis, len(whole.cells)) for axis, whole in over if whole.own is None]
+        where = f"{columns.place.section.where}.rows.curve"
+        try:
+            return front.refused(sized, columns.meaning.numbers, where)
+        except Fault as fault:
+            self._findings.fault(fault)
+            return {}
+
+    def _curve(self, whole: _Whole, axis: Axis) -> RawCurve:
         """A row as a curve.
 
         Raises:
-            Fault: it has no frequencies, or not as many as values.
+            Fault: it has not as many frequencies as values.
         """
-        axis = whole.own or self._axis_of(whole)
         texts, count = whole.cells, len(axis.texts)
         if len(texts) > count and not any(texts[count:]):
             texts = texts[:count]
@@ -187,11 +213,17 @@ class CurveRowTable(RowTable):
         return len(texts) < width and not any(texts[count - 1 :])
 
     def _axis_of(self, whole: _Whole) -> Axis:
-        """The frequencies in the row of them above; of the first row also for curves above it."""
+        """The frequencies of a row: its own, those above, or of the first row also those below.
+
+        Raises:
+            Fault: there are none.
+        """
+        if whole.own is not None:
+            return whole.own
         if self._axes:
             return self._axes[max(0, whole.rank - 1)]
-        if self._of.shared is not None:
-            return self._of.shared
+        if shared := whole.above or self._of.shared:
+            return shared
         columns = self._of
         raise Fault(
             f"line {whole.line}",

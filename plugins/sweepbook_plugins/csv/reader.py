@@ -185,6 +185,8 @@ class Reader:
         again = bool(twin) and self._layout.titles_again
         if twin and (again or not number):
             self._columns, self._table = twin
+            if isinstance(columns, CurveRowColumns) and isinstance(twin[0], CurveRowColumns):
+                twin[0].shared = columns.shared  # a line of frequencies may have come in between
         elif twin:
             message = messages.repeated(twin[0].place, several=self._layout.marks.any)
             self.piece.fault(number, message)
