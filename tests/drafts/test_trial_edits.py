@@ -52,11 +52,12 @@ def test_a_test_without_curves_lacks_none(tmp_path: Path) -> None:
 def test_a_parameter_that_stands_nowhere_is_no_change_worth_making(tmp_path: Path) -> None:
     content = f"Link,A\nLimit,Cat 6A PL TIA 568.2-D\nResult,PASS\n{CURVE}"
     said = tried(tmp_path, content)
-    assert "fext 0 24" in said
+    assert "fext 0 24 no sign of it" in said
     assert "FEXT: 0 of 24 curves found" not in said
     assert "Insertion loss: 1 of 4 curves found" in said
     left = tried(tmp_path, content.replace("Result", "FEXT 1-2/3-6 B,see sheet 2\nResult"))
     assert "FEXT: 0 of 24 curves found" in left
+    assert "fext 0 24 all" in left
 
 
 def told(what: str, where: str = "") -> Edit:
@@ -80,3 +81,49 @@ def test_a_limit_that_no_table_goes_by_is_offered_as_a_draft_offers_it(tmp_path:
     assert "permanent-link" not in said
     nothing = tried(tmp_path, f"Link,A\nLimit,house rule\nResult,PASS\n{CURVE}")
     assert 'add "PATH" = "house rule", the path out of `sweepbook limits list`' in nothing
+
+
+SECTIONS = """
+schema = "urn:sweepbook:dialect-0"
+name = "pages"
+title = "Pages"
+format = "csv"
+csv.layout = "sections"
+csv.sections = [
+    { heading = "PAIRS", rows.figures = [{ name.What = "{parameter}", FORM }] },
+    { heading = "SWEEP", curves = { frequency = "MHz", name = ["{parameter} {pairs}"] } },
+]
+fields.link.label = "Link"
+fields.test.limit = "Limit"
+words.parameters = { insertion_loss = "IL", propagation_delay = "Delay" }
+words.pairs = { 1-2 = "P1", 3-6 = "P2", 4-5 = "P3", 7-8 = "P4" }
+words.verdicts.pass = "ok"
+limits."iso-11801-1-2017/class-e/permanent-link" = "Class E"
+"""
+PAGES = (
+    "Link,A,,NVP (%),69.0\nLimit,Class E,,Main unit serial,QY-1\n"
+    "PAIRS\nWhat,P1,P2,P3,P4,Verdict\nDelay,169,175,171,172,ok\n"
+    "SWEEP\nMHz,IL P1\n1,1.9\n2,2.7\n"
+)
+
+
+def test_columns_of_pairs_beside_a_verdict_are_asked_for(tmp_path: Path) -> None:
+    said = tried(tmp_path, PAGES, SECTIONS.replace("FORM", 'verdict = "Verdict"'))
+    assert "in 'P1', 'P2', 'P3', 'P4'; take them by value = \"{pairs}\"" in said
+    assert "Propagation delay: 0 of 4" not in said
+    taken = tried(tmp_path, PAGES, SECTIONS.replace("FORM", 'value = "{pairs}"'))
+    assert "figures of a pair each" not in taken.casefold()
+
+
+def test_a_cell_that_the_one_before_it_names_is_offered_for_its_field(tmp_path: Path) -> None:
+    said = tried(tmp_path, PAGES, SECTIONS.replace("FORM", 'value = "{pairs}"'))
+    assert "link.cable.nvp = \"Link/4\"; there stands '69.0'" in said
+    assert "test.near.instrument.serial = \"Limit/4\"; there stands 'QY-1'" in said
+    assert "for line 2 of e.csv: Add test.near.instrument.serial" in said
+
+
+@pytest.mark.parametrize("skipped", ["PAIRS", '"PAIRS"'])
+def test_a_heading_that_is_skipped_as_well_is_told(skipped: str, tmp_path: Path) -> None:
+    dialect = SECTIONS.replace("FORM", 'value = "{pairs}"')
+    said = tried(tmp_path, PAGES, f"{dialect}csv.skip = ['{skipped}']\n")
+    assert f"csv.skip: {skipped!r} is a heading of csv.sections.0 as well" in said

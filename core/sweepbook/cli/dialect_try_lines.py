@@ -91,7 +91,7 @@ def _rows(rows: Sequence[counts.Row]) -> Iterator[str]:
             str(row.expected or "-"),
             row.frequency.removesuffix(" MHz"),
             row.values,
-            row.missing if row.found else (row.missing and "all"),
+            row.missing if row.found or row.swept else (row.missing and "all"),
         )
         for row in rows
     ]

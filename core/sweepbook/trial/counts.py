@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from sweepbook.draft.phrases import parameter_in
 from sweepbook.judging import phrases
 from sweepbook.judging.coverage import absent, needed
 from sweepbook.judging.curves import PAIRS, Curves
@@ -16,6 +17,9 @@ _MISSING_SHOWN = 4
 RECIPROCAL = ("fext", "acr_f")
 """Received at one end, all orders of the pairs say what is received at the other (the vocabulary
 has why, for FEXT); of exported ACR-F nothing more is asked."""
+
+NO_SIGN = "no sign of it"
+"""Said of curves that the limit asks for and that the export most likely does not have."""
 
 
 class Row(NamedTuple):
@@ -56,7 +60,23 @@ def rows(
     wanted = dict.fromkeys(_wanted(table, {*measured, *figures})) if table else {}
     names = [name for name in known if name in wanted or name in measured or name in figures]
     made = [_row(name, name in wanted, measured.get(name), figures.get(name, [])) for name in names]
-    return [row for row in made if row is not None]
+    signs = _signs(document)
+    return [_as_lacking(row, signs) for row in made if row is not None]
+
+
+def _signs(document: Mapping[str, Any]) -> set[str] | None:
+    """Parameters that keys in `extra` read as; None for a test without curves."""
+    if "sweeps" not in document.get("results", {}):
+        return None
+    spans = map(parameter_in, document.get("extra", {}))
+    return {span.meaning for span in spans if span is not None}
+
+
+def _as_lacking(row: Row, signs: set[str] | None) -> Row:
+    """A row that says where nothing in the export reads as its parameter."""
+    if signs is None or row.parameter in signs or not (row.swept and row.missing):
+        return row
+    return row if row.found else row._replace(missing=NO_SIGN)
 
 
 def _wanted(table: LimitTable, there: set[str]) -> Iterator[str]:

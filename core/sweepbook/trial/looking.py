@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from sweepbook.draft.key_offers import FURTHER
 from sweepbook.errors import ReadProblem
 from sweepbook.source import Source
 from sweepbook.text import text_at
@@ -131,7 +132,7 @@ def _places(source: Source, keys: Iterable[str]) -> dict[str, str]:
     lines = source.head.decode("utf-8", "replace").splitlines()
     found = {}
     for key in keys:
-        last = key.rpartition("/")[2]
+        last = FURTHER.sub("", key).rpartition("/")[2]
         number = next((n for n, line in enumerate(lines, 1) if last and last in line), None)
         if number is not None:
             found[key] = f"line {number} of {source.name}"

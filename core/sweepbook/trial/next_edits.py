@@ -11,13 +11,12 @@ from sweepbook.draft import fields, wires_told
 from sweepbook.draft.document import UNSETTLED, quoted
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
-from sweepbook.draft.phrases import parameter_in
 from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt
 from sweepbook.text import text_at
-from sweepbook.trial import figures_left, stated_left, units_left
-from sweepbook.trial.counts import Row
+from sweepbook.trial import figures_left, named_left, pairs_left, stated_left, units_left
+from sweepbook.trial.counts import NO_SIGN, Row
 from sweepbook.trial.together import Edit
 from sweepbook.trial.usable import Usable
 
@@ -75,7 +74,11 @@ def edits(
     for doubt in doubts:
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
     yield from _limit(document, dialect, library)
+    paired = list(_paired(document.get("extra", {}), dialect, place_of))
+    yield from paired
     for row in rows:
+        if paired and not row.swept and not row.found:
+            continue
         if row.expected and row.missing and row.found < row.expected and _is_worth(row, document):
             what = "curves" if row.swept else "figures"
             text = f"{phrases.name(row.parameter)}: {row.found} of {row.expected} {what} found"
@@ -91,14 +94,9 @@ def _is_worth(row: Row, document: Mapping[str, Any]) -> bool:
     another one: of a parameter without any curve only a key that reads as it speaks for more.
     """
     results = document.get("results", {})
-    if row.found:
-        return True
     if not row.swept:
-        return "sweeps" in results or "scalars" in results
-    if "sweeps" not in results:
-        return False
-    spans = map(parameter_in, document.get("extra", {}))
-    return any(span is not None and span.meaning == row.parameter for span in spans)
+        return bool(row.found) or "sweeps" in results or "scalars" in results
+    return bool(row.found) or ("sweeps" in results and row.missing != NO_SIGN)
 
 
 def line_of(dialect: Dialect, key: str) -> str:
@@ -164,6 +162,20 @@ def _missing_key(row: Row, dialect: Dialect) -> str:
     return f"{dialect.where}, the templates of names, words.pairs and crosstalk.between"
 
 
+def _paired(
+    extra: Mapping[str, str], dialect: Dialect, place_of: Mapping[str, str]
+) -> Iterator[Edit]:
+    """Columns of pairs that no form of figures takes, though a form may take the verdict beside."""
+    told, titles = pairs_left.template(extra, dialect.meaning.words.pairs)
+    if told:
+        named = ", ".join(map(_short, titles))
+        text = (
+            f"figures of a pair each were left over, in {named}; take them by value = "
+            f"{quoted(told)} in a form of figures of its own, beside that with the verdict"
+        )
+        yield Edit(f"{dialect.where}, [{dialect.format}]{_at(titles[0], place_of)}", text)
+
+
 def _left_over(
     document: Mapping[str, Any], usable: Usable, place_of: Mapping[str, str]
 ) -> Iterator[Edit]:
@@ -172,26 +184,26 @@ def _left_over(
     extra: Mapping[str, str] = document.get("extra", {})
     single = {key: [text] for key, text in extra.items() if "\n" not in text}
     ends = _ends(dialect)
-    guessed = [
-        one
-        for one in fields.guess(single, ends)
-        if one.path not in dialect.meaning.fields and usable.field(one.path, one.keys[0])
-    ]
-    for one in guessed:
-        key = one.keys[0]
-        text = f"add {one.path} = {quoted(key)}; there stands {_short(extra[key])}"
+    called = named_left.called({key: text for key, (text,) in single.items()})
+    texts = {name: single[key] for name, key in called.items()}
+    guessed = {
+        called[one.keys[0]]: one.path
+        for one in fields.guess(texts, ends)
+        if one.path not in dialect.meaning.fields and usable.field(one.path, called[one.keys[0]])
+    }
+    for key, path in guessed.items():
+        text = f"add {path} = {quoted(key)}; there stands {_short(extra[key])}"
         yield Edit(f"{dialect.where}, [fields]{_at(key, place_of)}", text)
     yield from _wires(extra, dialect, ends)
     for key, text in units_left.units(extra, dialect):
         yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
-    told = {one.keys[0] for one in guessed}
     items = document.get("stated", {}).get("items", ())
     margins = {item["parameter"] for item in items if "worst_margin" in item}
     figures = dict(figures_left.figures(single, usable, margins))
     for key, text in figures.items():
         yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
     for left in stated_left.stated(extra, dialect.meaning.words.verdicts):
-        if left.key not in figures and left.key not in told:
+        if left.key not in figures and left.key not in guessed:
             text = (
                 f"stated {left.kind}s were left over, so that nothing is held against them: "
                 f"{_short(left.key)[1:-1]} has {left.shown}; take them by {_ROLES[left.kind]} in a "

@@ -28,6 +28,7 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
         found.append("csv.quote: is the delimiter as well")
     if layout.aligned:
         found += _aligned_faults(layout)
+    found += _hidden_headings(layout)
     headed = {template for section in layout.sections for template in section.heading}
     for section in layout.sections:
         if section.within and section.within not in headed:
@@ -46,6 +47,17 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
                 "or lines between them do"
             )
     return list(dict.fromkeys(found))
+
+
+def _hidden_headings(layout: Layout) -> Iterator[str]:
+    """Headings that are lines to skip as well, so that nothing below them is known."""
+    headed = {text: section.where for section in layout.sections for text in section.heading}
+    headed |= dict.fromkeys(layout.headings, "csv.preamble")
+    for line in sorted(layout.skip):
+        for text in dict.fromkeys((line, line.replace(layout.quote or "", ""))):
+            if where := headed.get(text):
+                yield f"csv.skip: {line!r} is a heading of {where} as well, which is never seen so"
+                break
 
 
 def _mark_faults(section: Section, layout: Layout) -> Iterator[str]:
