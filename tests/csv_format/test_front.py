@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.dialect.load import BadDialect
+
 from .reading import read
 from .test_curve_rows import AXIS_ROW, dialect, numbers
 from .test_curve_rows import WORDS as ROW_WORDS
@@ -122,3 +124,65 @@ def test_each_row_of_frequencies_between_marked_rows_counts_from_there_on(tmp_pa
     assert result.problems == []
     assert numbers(result, "insertion_loss 1-2")[-1] == (40.0, 1.0)
     assert numbers(result, "return_loss near 1-2")[-1] == (80.0, 20.0)
+
+
+SAID = HEAD.replace(
+    """[[csv.sections]]
+mark = "C"
+""",
+    """[[csv.sections]]
+mark = "F"
+columns = ["mark", "no", "count", "f1"]
+frequencies = "f1"
+[[csv.sections]]
+mark = "C"
+""",
+)
+
+
+@pytest.mark.parametrize("front", [["00941", 40], ["00941", "*"]])
+def test_a_dialect_says_where_frequencies_begin(front: list[object], tmp_path: Path) -> None:
+    result = read(tmp_path, marked(front, RISING, 40, 40), SAID + WORDS)
+    assert result.problems == []
+    for name in ("insertion_loss 1-2", "insertion_loss 3-6"):
+        read_out = numbers(result, name)
+        assert read_out == [(of / 1000, (n + 1) / 10) for n, of in enumerate(RISING)]
+
+
+def test_what_stands_in_front_of_frequencies_is_a_key(tmp_path: Path) -> None:
+    (record,) = read(tmp_path, marked([941, 40], RISING, 40), SAID + WORDS).records
+    assert record.document["extra"]["count"] == "40"
+
+
+def test_every_curve_may_end_early_where_the_dialect_says_where_frequencies_begin(
+    tmp_path: Path,
+) -> None:
+    result = read(tmp_path, marked([1, 2], EVEN, 38, 38), SAID + EARLY + WORDS)
+    assert numbers(result, "insertion_loss 3-6")[-1] == (38.0, 3.8)
+
+
+def test_a_column_of_a_count_is_no_place_where_frequencies_begin(tmp_path: Path) -> None:
+    wrong = SAID.replace(', "f1"]', "]").replace('= "f1"', '= "count"')
+    for early in ("", EARLY):
+        said = read(tmp_path, marked([941, 40], RISING, 40, 40), wrong + early + WORDS).lost
+        assert "'40'" in said
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('frequencies = "f1"', 'frequencies = "no"', "'no' is not the last of csv.sections.1.col"),
+        ('frequency = "F"', 'frequency = "G"', "no rows.curve has frequency = 'F'"),
+        (
+            'frequencies = "f1"',
+            'frequencies = "f1"\nrows.property = {key="no", value="count"}',
+            "go",
+        ),
+    ],
+)
+def test_frequencies_of_no_curves_are_refused(
+    old: str, new: str, said: str, tmp_path: Path
+) -> None:
+    assert SAID.count(old) == 1
+    with pytest.raises(BadDialect, match=said.replace(".", r"\.")):
+        read(tmp_path, marked([941, 40], RISING, 40), SAID.replace(old, new) + WORDS)

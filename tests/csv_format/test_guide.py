@@ -13,7 +13,7 @@ from .reading import read
 SCHEMAS = ("dialect-0.schema.json", "csv-layout-0.schema.json")
 
 
-@pytest.mark.parametrize("example", [0, 1, 2, 3, 4, 5, 6])
+@pytest.mark.parametrize("example", [0, 1, 2, 3, 4, 5, 6, 7])
 def test_an_example_reads_as_the_guide_says(example: int, tmp_path: Path) -> None:
     result = read(tmp_path, blocks("csv")[example], blocks("toml")[example])
     assert result.problems == []

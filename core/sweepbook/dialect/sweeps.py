@@ -250,7 +250,7 @@ def _check_axis(axis: "NDArray[np.float64]", curve: RawCurve) -> None:
             curve.axis_place_of(0),
             f"the frequencies begin with {', '.join(map(repr, texts))}, of which one counts the "
             f"{axis.size - none} behind: what stands in front is no frequency; see the key that "
-            "says where the frequencies begin",
+            "says where the frequencies begin (of marked lines csv.sections.frequencies)",
         )
 
 

@@ -57,11 +57,13 @@ class Line(NamedTuple):
         cells: its cells, stripped.
         number: its number.
         width: how many cells it has, blank ones at the end among them.
+        start: position of the first frequency; 0 where no dialect says it.
     """
 
     cells: Sequence[str]
     number: int
     width: int
+    start: int = 0
 
 
 @dataclass
@@ -114,7 +116,8 @@ def of_line(
 ) -> Axis:
     """The frequencies of a line above the titles.
 
-    They stand over the columns of the values, or right behind what the line begins with.
+    They stand where the dialect says that they begin; else over the columns of the values, or right
+    behind what the line begins with.
 
     Args:
         line: the line.
@@ -123,14 +126,15 @@ def of_line(
         notation: how numbers are written.
         of_test: whether it stands among the lines of the test.
     """
-    texts = [piece for cell in line.cells[1:] for piece in pieces(cell, form)]
+    texts = [piece for cell in line.cells[line.start or 1 :] for piece in pieces(cell, form)]
     while texts and not texts[-1]:
         texts.pop()
+    place_of, called = _numbered(f"line {line.number}"), f"the line {line.number}"
+    if line.start:
+        return Axis(texts, place_of, called, line.width - line.start)
     first = next((at for at, text in enumerate(texts) if _is_number(text, notation)), 0)
     if not form.separator and first + 1 >= start:
         first = start - 1
-    called = f"the line {line.number}"
-    place_of = _numbered(f"line {line.number}")
     return Axis(texts[first:], place_of, called, line.width - 1 - first, of_test)
 
 

@@ -41,6 +41,7 @@ def contradictions(layout: Layout, file: tuple[str, ...] = ()) -> list[str]:
             found.append(f"{_form_key(section)}.test: is for files of one table; see csv.test")
         found += _of_section(section, layout, file)
         found += _mark_faults(section, layout)
+        found += _row_faults(section, layout)
         if layout.marks.any and section.form and section.form.test:
             found.append(
                 f"csv.test: does not go with {_form_key(section)}.test; rows tell the tests apart, "
@@ -73,6 +74,20 @@ def _mark_faults(section: Section, layout: Layout) -> Iterator[str]:
             yield f"{section.where}.mark: lines that begin with {mark!r} are csv.comment"
         if mark in (layout.headings | layout.upper_titles):
             yield f"{section.where}.mark: {mark!r} begins a heading, or a line of titles, as well"
+
+
+def _row_faults(section: Section, layout: Layout) -> Iterator[str]:
+    """Rows of frequencies that are of no curves, or of which it is not clear where they begin."""
+    key = f"{section.where}.frequencies"
+    if not section.frequencies:
+        return
+    if section.form:
+        yield f"{key}: does not go with curves and rows, which are sections of their own"
+    if section.frequencies != section.columns[-1]:
+        yield f"{key}: {section.frequencies!r} is not the last of {section.where}.columns"
+    forms = [of.form.curve for of in layout.sections if isinstance(of.form, RowsForm)]
+    for mark in sorted(section.marks.difference(of.frequency for of in forms if of)):
+        yield f"{key}: no rows.curve has frequency = {mark!r}, so that its curves are not known"
 
 
 def _stand_together(one: Section, other: Section) -> bool:

@@ -230,6 +230,8 @@ class Section:
         columns: titles where the file has none.
         marks: first cells of its rows, which may stand between those of other such tables; none
             where the rows are told by where they stand.
+        frequencies: the last of the columns, from which on rows hold the frequencies of curves in
+            rows behind them; "" where they hold none.
         form: how its table is read; None where only key,value lines stand below the heading, or
             where each column of marked rows is a key.
     """
@@ -239,6 +241,7 @@ class Section:
     within: str = ""
     columns: tuple[str, ...] = ()
     marks: frozenset[str] = frozenset()
+    frequencies: str = ""
     form: RowsForm | CurvesForm | None = None
 
     @cached_property

@@ -54,5 +54,6 @@ def _told(axis: Axis, none: int, values: Sequence[int], where: str) -> str:
         f"{len(axis.texts)} numbers stand here for frequencies, and the longest of {len(values)} "
         f"curve{'s' if len(values) > 1 else ''} has {max(values)} values: what they begin with, "
         f"{', '.join(map(repr, axis.texts[:none]))}, seems to be no frequency, if no values are "
-        f"lacking; see {where}.frequency and {where}.values"
+        f"lacking; a section with the mark of this line and `frequencies` says where they begin; "
+        f"see csv.sections, {where}.frequency and {where}.values"
     )

@@ -97,6 +97,7 @@ def _section(table: Mapping[str, Any], where: str) -> Section:
         within=table.get("within", ""),
         columns=tuple(table.get("columns", ())),
         marks=frozenset(as_list(table.get("mark", []))),
+        frequencies=table.get("frequencies", ""),
         form=form,
     )
 

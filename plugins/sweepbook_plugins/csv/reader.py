@@ -120,6 +120,10 @@ class Reader:
             self._take_row(row, number)
             return
         self._leave()
+        if section.frequencies:
+            start = titles.index(section.frequencies)
+            self.outside.lines[cells[0]] = Line([*cells], number, len(row), start)
+            titles, row = titles[:start], row[:start]
         usable = fitted(row, len(titles), len(titles))
         if usable is None:
             place = Place(titles, 0, self._keys.names(), section)
