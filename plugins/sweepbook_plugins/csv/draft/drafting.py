@@ -10,7 +10,16 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import joined, marks, one_file, sections, spread, tests, turned
+from sweepbook_plugins.csv.draft import (
+    joined,
+    lacking,
+    marks,
+    one_file,
+    sections,
+    spread,
+    tests,
+    turned,
+)
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
 from sweepbook_plugins.csv.draft.figures import figure_tables
@@ -68,7 +77,13 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         tables = several.tables
         left = [source for source in left if source.file_name != several.heads]
     else:
-        tables = _drafted(*ordered, limits)
+        alike = lacking.of_one_make(bare, looked)
+        left = [source for source in left if source not in [one for one, _ in alike]]
+        tables = _drafted(
+            [*ordered[0], *(source for source, _ in alike)],
+            [*lacking.with_all_tables(ordered[1]), *(one for _, one in alike)],
+            limits,
+        )
     if left:
         said = (
             "no table was found in these files (draft those of another format by themselves, and "
@@ -127,7 +142,7 @@ def _others(sources: Sequence[Source], looked: Sequence[Looked]) -> list[str]:
     return [
         source.name
         for source, some in zip(sources, kinds, strict=True)
-        if some.isdisjoint(kinds[0])
+        if some and some.isdisjoint(kinds[0])
     ]
 
 

@@ -33,12 +33,15 @@ _MOST_LOOSE = 5_000
 """Lines in no table, behind which no more of a file is looked at."""
 
 
-def shape_of(text: Text, least: int = keyed.LEAST_TABLES) -> Shape:
+def shape_of(
+    text: Text, least: int = keyed.LEAST_TABLES, known: Collection[tuple[str, ...]] = ()
+) -> Shape:
     """Sort the lines of a file.
 
     Args:
         text: the file.
         least: so many tables with key lines above them show that these name curves.
+        known: titles of tables in other files of the make.
     """
     if text.marked:
         return marked.shape_of(text, text.marked)
@@ -46,6 +49,10 @@ def shape_of(text: Text, least: int = keyed.LEAST_TABLES) -> Shape:
     rules = _rules(text)
     text = text._replace(rows=[[] if at in rules else row for at, row in enumerate(text.rows)])
     loose = _Finder(text, shape).tables()
+    titles = {*known, *(seen.titles for seen in shape.tables if not seen.given)}
+    if any(tuple(text.rows[at]) in titles for at in loose):  # below them words may stand alone
+        shape = Shape()
+        loose = _Finder(text, shape, titles).tables()
     shape.tables, naming = keyed.find(text, named(shape.tables, text.rows), least)
     loose = [at for at in loose if at not in naming]
     remarks = _remarks(text, [at for at in loose if at], {of.heading for of in shape.tables})
@@ -98,7 +105,8 @@ def _is_remark(text: Text, at: int) -> bool:
 class _Finder:
     """Goes through the lines of a file and finds its tables, each by the line it begins with."""
 
-    def __init__(self, text: Text, shape: Shape) -> None:
+    def __init__(self, text: Text, shape: Shape, known: Collection[tuple[str, ...]] = ()) -> None:
+        self._known_titles = known
         self._text, self._rows, self._shape = text, text.rows, shape
         self._bodies, self._untitled = Bodies(text.rows), Untitled(text.rows)
         self._loose: list[int] = []
@@ -108,7 +116,7 @@ class _Finder:
         at, rows = 0, self._rows
         while at < len(rows) and len(self._loose) < _MOST_LOOSE:
             stop = at
-            for find in (self._wide, self._titled, self._bare) if rows[at] else ():
+            for find in (self._wide, self._titled, self._known, self._bare) if rows[at] else ():
                 stop = find(at)
                 if stop > at:
                     break
@@ -132,6 +140,19 @@ class _Finder:
         seen = Seen(found.titles, found.first, found.stop, inner, around, wide=found.wide)
         self._shape.tables.append(seen)
         return found.stop
+
+    def _known(self, at: int) -> int:
+        """The same for a table whose titles another file has; no number has to stand in it."""
+        titles, stop = tuple(self._rows[at]), at + 1
+        if titles not in self._known_titles:
+            return at
+        while len(self._rows[stop : stop + 1]) and len(self._rows[stop]) == len(titles):
+            stop += 1
+        if stop == at + 1:
+            return at
+        heading, _ = headings(self._rows, self._loose, at)
+        self._shape.tables.append(Seen(titles, at + 1, stop, self._line(heading)))
+        return stop
 
     def _titled(self, at: int) -> int:
         """The same for a table below a line of titles, or two of them."""

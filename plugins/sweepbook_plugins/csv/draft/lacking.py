@@ -1,0 +1,51 @@
+"""Files of tests that were hardly measured, whose tables hold words alone and show by no number."""
+
+from collections.abc import Sequence
+
+from sweepbook.source import Source
+from sweepbook_plugins.csv.draft.sections import Looked
+from sweepbook_plugins.csv.draft.tables import shape_of
+
+Named = tuple[Source, Looked]
+
+
+def of_one_make(bare: Sequence[Named], looked: Sequence[Looked]) -> list[Named]:
+    """Those of the files without tables that others know by their titles or keys, looked at again.
+
+    Args:
+        bare: files without tables.
+        looked: files with tables.
+    """
+    titles = _titles(looked)
+    keys = {key for _, shape in looked for _, key, _ in shape.keys}
+    found = []
+    for source, (text, _) in bare:
+        shape = shape_of(text, known=titles)
+        shape.legend = looked[0][1].legend
+        own = {key for _, key, _ in shape.keys}
+        if shape.tables or (own and len(own & keys) * 2 > len(own)):
+            found.append((source, (text, shape)))
+    return found
+
+
+def with_all_tables(looked: Sequence[Looked]) -> list[Looked]:
+    """The files, those looked at again in which a table that others have holds no numbers.
+
+    Args:
+        looked: files with tables.
+    """
+    titles = _titles(looked)
+    found = []
+    for text, shape in looked:
+        lacks = titles - {seen.titles for seen in shape.tables}
+        if lacks and any(tuple(row) in lacks for row in text.rows):
+            again = shape_of(text, known=titles)
+            again.legend = shape.legend
+            found.append((text, again))
+        else:
+            found.append((text, shape))
+    return found
+
+
+def _titles(looked: Sequence[Looked]) -> set[tuple[str, ...]]:
+    return {seen.titles for _, shape in looked for seen in shape.tables if not seen.given}
