@@ -124,3 +124,20 @@ def test_words_that_nobody_explains_are_no_parameters(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, french(LINKS, legend="# AX et autres"))
     assert "the file explains it" not in draft
     assert "by the course of its curves alone" in draft
+
+
+def test_rows_of_all_tests_kind_by_kind_are_told_to_be_sorted(tmp_path: Path) -> None:
+    """No layout puts such rows together, and sorted by the column that is named they read."""
+    remarks: list[str] = []
+    rows: list[str] = []
+    for line in french(LINKS).splitlines():
+        (remarks if line.startswith("#") else rows).append(line)
+    kinds = sorted(rows, key=lambda line: "TBGMP".index(line[0]))
+    draft = draft_of(tmp_path, "\n".join([*remarks, *kinds, ""]))
+    assert "the column 'essai' tells the tests" in " ".join(draft.replace("\n#", "").split())
+    by_test = sorted(kinds, key=lambda line: line.split(";")[1])
+    draft = draft_of(tmp_path, "\n".join([*remarks, *by_test, ""]))
+    assert "tells the tests" not in draft
+    records, _ = read(tmp_path / "export.csv", draft)
+    for record, one in zip(records, LINKS, strict=True):
+        assert_is(record.document, one)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.wires import CONTACTS
 from sweepbook.draft import phrases
-from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.keys import sort_loose
 from sweepbook_plugins.csv.draft.marks import Kind, Marked, Span
@@ -13,6 +13,8 @@ from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 
 _LEAST_CONTACTS = 6
+_MOST_BEFORE = 3
+"""Columns of which one may tell the test."""
 
 
 def shape_of(text: Text, found: Marked) -> Shape:
@@ -90,6 +92,31 @@ def in_doubt(text: Text, seen: Seen, tables: Sequence[Table], found: Understood)
     parts = [found.naming.parse(cell) for row in text.rows[seen.start : seen.stop] for cell in row]
     losses = any(of.parameter and quantity_of(of.parameter[1]) == "loss" for of in parts)
     return losses and any(line.key == "value" for table in tables for line in table.lines)
+
+
+def kind_by_kind(text: Text) -> list[Note]:
+    """What is told where rows of all tests stand together, kind by kind, which no dialect takes."""
+    found = text.marked
+    if found is None or found.starts or len(found.spans) != 1:
+        return []
+    for at in range(_MOST_BEFORE):
+        columns = [
+            [row[at] if len(row) > at else "" for row in text.rows[start:stop]]
+            for start, stop in found.spans[0]
+            if stop > start + 1
+        ]
+        heads = [column for column in columns if len({*column}) == len(column)]
+        others = [column for column in columns if len({*column}) < len(column)]
+        tests = {*heads[0]} - {""} if heads else set()
+        if len(tests) > 1 and others and all({*column} <= tests for column in others):
+            title = found.titles(found.kinds[0])[at]
+            said = (
+                "how to read rows of all tests that stand kind by kind: "
+                f"the column {title!r} tells the tests, and the rows of each have to stand "
+                "together; export one test a file, or sort the rows by it"
+            )
+            return [Note(UNTOLD, said, sorted(tests))]
+    return []
 
 
 def key_sections(text: Text) -> list[Table]:

@@ -53,7 +53,8 @@ def draft(
     made, unknown = tables(looked, kinds, evidence, found)
     text, shape = looked[0]
     made = made or [_unknown(text, shape.tables[0])]
-    return [*made, *core_tables(evidence, found, limits)], lacking(text, evidence, unknown)
+    notes = [*marked.kind_by_kind(text), *lacking(text, evidence, unknown)]
+    return [*made, *core_tables(evidence, found, limits)], notes
 
 
 def hand_over(looked: Sequence[Looked], evidence: Evidence) -> Kinds:
