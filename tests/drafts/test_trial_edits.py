@@ -127,3 +127,21 @@ def test_a_heading_that_is_skipped_as_well_is_told(skipped: str, tmp_path: Path)
     dialect = SECTIONS.replace("FORM", 'value = "{pairs}"')
     said = tried(tmp_path, PAGES, f"{dialect}csv.skip = ['{skipped}']\n")
     assert f"csv.skip: {skipped!r} is a heading of csv.sections.0 as well" in said
+
+
+MARGINS = (
+    "Link,A\nLimit,Class E\nIL margin,6.4\nIL Side,far\n"
+    "PAIRS\nWhat,P1,P2,P3,P4,Verdict,Unit\nDelay,169,175,171,172,ok,near\nIL,1,2,3,4,ok,far\n"
+    "SWEEP\nMHz,IL P1\n1,1.9\n2,2.7\n"
+)
+
+
+def test_words_for_ends_that_nothing_takes_are_told(tmp_path: Path) -> None:
+    dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
+    dialect += 'words.ends = { near = "near", far = "far" }\n'
+    dialect += 'figures.worst_margin.margin = "{parameter} margin"\n'
+    said = tried(tmp_path, MARGINS, dialect)
+    assert "the end of the worst margin of insertion loss: add worst_margin.end" in said
+    assert "'Unit' says which end: 'far', 'near'; take it as {end}" in said
+    taken = f'{dialect}figures.worst_margin.end = "{{parameter}} Side"\n'
+    assert "the end of the worst margin" not in tried(tmp_path, MARGINS, taken)

@@ -15,7 +15,14 @@ from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt
 from sweepbook.text import text_at
-from sweepbook.trial import figures_left, named_left, pairs_left, stated_left, units_left
+from sweepbook.trial import (
+    ends_left,
+    figures_left,
+    named_left,
+    pairs_left,
+    stated_left,
+    units_left,
+)
 from sweepbook.trial.counts import NO_SIGN, Row
 from sweepbook.trial.together import Edit
 from sweepbook.trial.usable import Usable
@@ -202,6 +209,8 @@ def _left_over(
     figures = dict(figures_left.figures(single, usable, margins))
     for key, text in figures.items():
         yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+    for key, text in ends_left.ends(extra, usable, margins):
+        yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
     for left in stated_left.stated(extra, dialect.meaning.words.verdicts):
         if left.key not in figures and left.key not in guessed:
             text = (
