@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.dialect import front, lost_points
+from sweepbook.dialect import front, lost_points, signs
 from sweepbook.dialect.marks import Mark, turned
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import (
@@ -135,7 +135,7 @@ def build(
             continue
         except Fault as fault:
             faults.append(fault)
-    faults[:0] = [bad.told() for bad in grids.bad]
+    faults = [*(bad.told() for bad in grids.bad), *signs.told(faults, sweeps)]
     axes = {entry["id"]: entry["frequency_mhz"] for entry in grids.entries}
     return grids.entries, sweeps, faults, [*grids.notes, *lost_points.notes(read, axes)]
 
@@ -296,12 +296,7 @@ def _check_values(
     furthest = max(-least, greatest)
     negative_ones = int((values < 0.0).sum()) if least < 0.0 else 0
     if parameter in RAW_LOSSES and negative_ones * 2 > values.size:
-        change = "take it out of" if negative else "add it to"
-        raise Fault(
-            curve.place_of(0),
-            f"most values of '{curve.name}' would be below 0 dB; for {parameter}, "
-            f"{change} signs.negative",
-        )
+        raise signs.OtherSign(curve, negative=negative)
     if not furthest <= LARGEST_DB and quantity_of(parameter) == "loss":
         raise Fault(
             curve.place_of(0),
