@@ -8,7 +8,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.keys import sort_loose
-from sweepbook_plugins.csv.draft.marks import Kind, Marked, Span
+from sweepbook_plugins.csv.draft.marks import Kind, Marked, Span, curves_in
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 
@@ -31,8 +31,11 @@ def shape_of(text: Text, found: Marked) -> Shape:
             for span in spans:
                 shape.keys += _keys(text.rows, found.titles(kind), span)
             continue
+        body = [row for start, stop in spans for row in text.rows[start:stop]]
+        titles = found.titles(kind)
+        wide = curves_in(titles, body)
         shape.tables += [
-            Seen(found.titles(kind), start, stop, given=True, mark=kind.mark)
+            Seen(titles, start, stop, given=True, mark=kind.mark, wide=wide)
             for start, stop in spans
             if start < stop
         ]

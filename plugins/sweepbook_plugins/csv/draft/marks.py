@@ -12,6 +12,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.roles import axis_at
 from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.wide import Wide, by_titles
 
 _COMMENTS = ("#", "//", "!", "%", "*", "--", "'")
 _MOST_KINDS = 24
@@ -154,14 +155,17 @@ def _titles(
         elif len(cells) == width + 1 and cells[1] == mark:
             cells = cells[1:]
         told = cells[1:]
-        named = all(told) and len({*told}) == len(told) and not any(map(is_numeric, told))
+        named = all(told) and len({*told}) == len(told)
+        named = named and (not any(map(is_numeric, told)) or _are_frequencies(told))
         if cells[0] == mark and len(cells) == width and named:
             return at, (_mark_title(told), *told)
     return None, ()
 
 
 def _begins_as_titles(rows: Sequence[Cells]) -> bool:
-    """Whether the second of two rows has numbers where the first has words."""
+    """Whether the second of two rows has numbers where the first has words, or frequencies."""
+    if len(rows) > 1 and curves_in(rows[0][1:], [rows[1][1:]]):
+        return True
     return len(rows) > 1 and not any(map(is_numeric, rows[0])) and any(map(is_numeric, rows[1]))
 
 
@@ -183,13 +187,32 @@ def _made_up(mark: str, rows: Sequence[Cells]) -> tuple[str, ...]:
 
 
 def _are_points(text: Text, kind: Kind) -> bool:
-    """Whether rows hold a point each and name what it is of."""
+    """Whether rows hold a point each, or a curve, and name what it is of."""
     rows = [text.rows[at][1:] for at in kind.places]
+    if curves_in(kind.columns[1:], rows):
+        return True
     if len(rows) < (_LEAST_TITLED if kind.told else _LEAST_POINTS):
         return False
     columns = _columns(rows)
     axis = axis_at(kind.columns[1:], columns)
     return axis is not None and any(map(_name_rows, columns))
+
+
+def _are_frequencies(titles: Sequence[str]) -> bool:
+    """Whether the numbers among titles are frequencies of a whole curve in each row."""
+    return curves_in(titles, [["1"] * len(titles)]) is not None
+
+
+def curves_in(titles: Sequence[str], rows: Sequence[Cells]) -> Wide | None:
+    """How curves are written where each row holds a whole one; None where none does.
+
+    Args:
+        titles: of the columns; those of values are frequencies.
+        rows: their cells.
+    """
+    lines = [list(titles), *rows]
+    found = by_titles(lines, 0, lines[0])
+    return found.wide if found and found.stop == len(lines) else None
 
 
 def _columns(rows: Sequence[Cells]) -> list[Cells]:

@@ -125,7 +125,7 @@ def find(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
         return None
     if not any(map(_has_letters, rows[at])):
         return _below_line(rows, at)
-    found = _below_line(rows, at) or _by_titles(rows, at, whole)
+    found = _below_line(rows, at) or by_titles(rows, at, whole)
     return found or _by_rows(rows, at) or _by_lists(rows, at)
 
 
@@ -141,7 +141,7 @@ def rising(texts: Sequence[str]) -> bool:
     return all(a < b for a, b in pairwise(map(_value, texts)))
 
 
-def _by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
+def by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
     """Titles that are frequencies, all with the same text around the number."""
     parts = [match.groups() if (match := _NUMBER.fullmatch(of)) else None for of in whole]
     around = Counter((part[0], part[2]) for part in parts if part)
