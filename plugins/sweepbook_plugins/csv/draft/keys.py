@@ -92,6 +92,9 @@ def value_of(line: str, mark: str) -> str:
 
 def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     """Key lines with the heading that they stand below, and the first line of the file."""
+    remarks = _of_marks(text, loose)
+    shape.comments += [of for of in dict.fromkeys(remarks.values()) if of not in shape.comments]
+    loose = [at for at in loose if at not in remarks]
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
@@ -170,6 +173,22 @@ def _keys(shape: Shape, at: int, heading: str, row: Sequence[str]) -> None:
     """Keep a key and its value; further cells are values of their own."""
     for key, value in called(row[0], row[1:], shape.names):
         shape.keys.append((at, _below(heading, key), value))
+
+
+def _of_marks(text: Text, loose: Sequence[int]) -> dict[int, str]:
+    """The marks of comments by the positions of lines that tell of rows which begin without them.
+
+    So `#TST,no,label` names the columns of rows such as `TST,1,A-17`, and is no key itself.
+    """
+    firsts = {row[0] for row in text.rows if len(row) > 1}
+    found = {}
+    for at in loose:
+        first = text.rows[at][0] if len(text.rows[at]) > 1 else ""
+        mark = next((mark for mark in _COMMENTS if first.startswith(mark)), "")
+        rest = first.removeprefix(mark).strip()
+        if mark and rest in firsts and not is_numeric(rest):
+            found[at] = mark
+    return found
 
 
 def _is_comment(line: str) -> bool:

@@ -11,6 +11,7 @@ from sweepbook_plugins.csv.draft.keys import sort_loose
 from sweepbook_plugins.csv.draft.marks import Kind, Marked, Span, curves_in
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.wide import Wide
 
 _LEAST_CONTACTS = 6
 _MOST_BEFORE = 3
@@ -27,6 +28,9 @@ def shape_of(text: Text, found: Marked) -> Shape:
     shape = Shape(first_line=found.first_line, starts=[*found.starts], comments=[*found.comments])
     for number, kind in enumerate(found.kinds):
         spans = [test[number] for test in found.spans]
+        if kind.whole is not None:
+            shape.tables += _curves(text.rows, found, kind, number)
+            continue
         if are_keys(text.rows, kind, spans):
             for span in spans:
                 shape.keys += _keys(text.rows, found.titles(kind), span)
@@ -45,6 +49,30 @@ def shape_of(text: Text, found: Marked) -> Shape:
     shape.tables.sort(key=lambda seen: seen.start)
     sort_loose(text, shape, found.loose)
     return shape
+
+
+def _curves(rows: Sequence[Cells], found: Marked, kind: Kind, number: int) -> list[Seen]:
+    """The rows of each test with a curve each, and the frequencies that stand in one of it."""
+    titles = found.titles(kind)
+    made = []
+    for test in found.spans if kind.whole and not kind.whole.are_frequencies else ():
+        start, stop = test[number]
+        mark, axis = _axis(rows, found, test)
+        if start < stop and mark:
+            head = tuple(range(len(titles)))
+            wide = Wide(head, len(titles), axis, mark, unit=(mark,))
+            made.append(Seen(titles, start, stop, wide=wide, given=True, mark=kind.mark))
+    return made
+
+
+def _axis(
+    rows: Sequence[Cells], found: Marked, test: Sequence[Span]
+) -> tuple[str, tuple[str, ...]]:
+    """The mark of the row of frequencies of a test, and these; ("", ()) where it has none."""
+    for kind, (start, stop) in zip(found.kinds, test, strict=True):
+        if kind.whole and kind.whole.are_frequencies and start < stop:
+            return kind.mark, tuple(rows[start][len(found.titles(kind)) :])
+    return "", ()
 
 
 def are_keys(rows: Sequence[Cells], kind: Kind, spans: Sequence[Span]) -> bool:
@@ -128,11 +156,23 @@ def key_sections(text: Text) -> list[Table]:
     found = text.marked
     for number, kind in enumerate(found.kinds if found else ()):
         spans = [test[number] for test in found.spans] if found else []
-        if are_keys(text.rows, kind, spans):
+        if kind.whole is not None:
+            made += _frequencies(kind)
+        elif are_keys(text.rows, kind, spans):
             section = Table("[[csv.sections]]")
             add_columns(section, kind)
             made.append(section)
     return made
+
+
+def _frequencies(kind: Kind) -> list[Table]:
+    """The section for rows of frequencies; none for those of curves."""
+    if kind.whole is None or not kind.whole.are_frequencies:
+        return []
+    section = Table("[[csv.sections]]")
+    add_columns(section, kind._replace(columns=(*kind.columns, kind.whole.first)))
+    section.add("frequencies", kind.whole.first)
+    return [section]
 
 
 def add_columns(section: Table, kind: Kind) -> None:

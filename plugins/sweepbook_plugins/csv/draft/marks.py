@@ -10,8 +10,10 @@ from typing import NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
+from sweepbook_plugins.csv.draft import whole_rows
 from sweepbook_plugins.csv.draft.roles import axis_at
 from sweepbook_plugins.csv.draft.text import Cells, Text
+from sweepbook_plugins.csv.draft.whole_rows import Whole
 from sweepbook_plugins.csv.draft.wide import Wide, by_titles
 
 _COMMENTS = ("#", "//", "!", "%", "*", "--", "'")
@@ -41,12 +43,15 @@ class Kind(NamedTuple):
         columns: titles, that of the mark among them.
         told: the line that holds the titles; "" where none does, and they are made up.
         places: positions of the rows, rising.
+        whole: what they go on with behind these columns, where each holds a whole curve or the
+            frequencies of some; else None.
     """
 
     mark: str
     columns: tuple[str, ...]
     told: str
     places: list[int]
+    whole: Whole | None = None
 
 
 class Marked(NamedTuple):
@@ -97,7 +102,7 @@ def regrouped(text: Text) -> Text:
     widths = {len(kind.columns) for kind in kinds if len(kind.places) > 1}
     if not points or max(told, len(widths)) < _LEAST_TOLD:
         return text
-    starts = _starts(kinds, points)
+    starts = _numbered(text.rows, kinds) or _starts(kinds, points)
     return _put_together(text, remarks, kinds, starts)
 
 
@@ -130,6 +135,9 @@ def _kind(text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, st
     """The rows of one width that begin with a short word; None where they are no kind."""
     widths = {len(text.rows[at]) for at in places}
     named = mark and len(mark) <= _LONGEST and not is_numeric(mark)
+    if named and (whole := whole_rows.find(text, mark, places, remarks)):
+        columns = (_mark_title(whole.titles), *whole.titles)
+        return Kind(mark, columns, whole.told, [*places], whole)
     if not named or len(widths) > 1 or widths == {1}:
         return None
     at, columns = _titles(text, mark, places, remarks)
@@ -188,6 +196,8 @@ def _made_up(mark: str, rows: Sequence[Cells]) -> tuple[str, ...]:
 
 def _are_points(text: Text, kind: Kind) -> bool:
     """Whether rows hold a point each, or a curve, and name what it is of."""
+    if kind.whole is not None:
+        return not kind.whole.are_frequencies
     rows = [text.rows[at][1:] for at in kind.places]
     if curves_in(kind.columns[1:], rows):
         return True
@@ -225,6 +235,26 @@ def _name_rows(column: Sequence[str]) -> bool:
     few = len(words) > 1 and len(words) * _FAR_FEWER <= len(column)
     lettered = all(any(map(str.isalpha, word)) for word in words)
     return any(map(phrases.parameter_in, words)) or (few and lettered)
+
+
+def _numbered(rows: Sequence[Cells], kinds: Sequence[Kind]) -> list[int]:
+    """Positions of the rows that each begin a test by a text that all rows behind them have, too.
+
+    So a test without curves is one as well.
+    """
+    every = sorted(at for kind in kinds for at in kind.places)
+    for kind in kinds:
+        for at in range(1, _MOST_BEFORE) if len(kind.places) > 1 else ():
+            mine = [rows[one][at] if len(rows[one]) > at else "" for one in kind.places]
+            if "" in mine or len({*mine}) < len(mine):
+                continue
+            behind = [one for one in every if one >= kind.places[0]]
+            if len(behind) > len(mine) and all(
+                len(rows[one]) > at and rows[one][at] == mine[bisect_right(kind.places, one) - 1]
+                for one in behind
+            ):
+                return kind.places
+    return []
 
 
 def _starts(kinds: Sequence[Kind], points: Sequence[Kind]) -> list[int]:
