@@ -6,6 +6,7 @@ from operator import itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.model import BARE_ROLES
+from sweepbook.dialect.names import placeholders
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Name
 from sweepbook_plugins.csv.forms import FigureForm, NameColumns, RowsForm, Titles, is_template
@@ -19,6 +20,12 @@ MOST_PLACES = 100
 """Lines of titles whose roles are kept for the next file."""
 
 Texts = tuple[str, ...]
+
+
+def _say_pairs(titles: Titles) -> bool:
+    """Whether titles of columns say themselves which pairs their cells are of."""
+    said = [placeholders(title) for title in titles]
+    return all("pairs" in of or "first_pair" in of for of in said)
 
 
 def getter(positions: Sequence[int]) -> Callable[[Row], Texts]:
@@ -138,11 +145,14 @@ class Roles:
         return found if found and can_be_swept(found.parameter) else None
 
     def _entries(self, form: FigureForm, row: Sequence[str]) -> tuple[Entry, ...]:
-        bare = set(form.roles) <= BARE_ROLES
+        others = [titles for role, titles in form.roles.items() if role not in BARE_ROLES]
+        bare = all(_say_pairs(titles) for titles in others)
         return tuple(
             Entry(role, position, name)
             for role, titles in form.roles.items()
-            for position, name in self._named(form.name, titles, row, bare=bare)
+            for position, name in self._named(
+                form.name, titles, row, bare=bare and role in BARE_ROLES
+            )
         )
 
     def _named(
