@@ -66,6 +66,7 @@ def test_a_trial_tells_of_verdicts_that_were_left_over(tmp_path: Path) -> None:
         ("case/margin", "3.2\n4.1", ("margin", {"3.2": 1, "4.1": 1})),
         ("cable/@screened", "yes\nyes", None),
         ("case/note", "3.2", None),
+        ("worst/end/@xsi:nil", "true\ntrue", None),
     ],
 )
 def test_what_is_stated(key: str, text: str, left: tuple[str, dict[str, int]] | None) -> None:

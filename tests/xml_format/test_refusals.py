@@ -84,6 +84,15 @@ def test_a_test_is_lost_and_the_others_stay(what: str, tmp_path: Path) -> None:
     assert result.problems[0].place.startswith("t 2, lines 2-")
 
 
+def test_axes_with_names_ask_for_what_refers_to_them(tmp_path: Path) -> None:
+    dialect = LISTS.replace('axis = "@axis"', "")
+    text = '<r><axis id="a">1 100</axis><t label="A"><c of="IL" pair="1-2" axis="a">1 2</c></t></r>'
+    assert (
+        "the axes here have names ('a'), and which of them the curve 'insertion_loss 1-2' refers "
+        "to is not said; name the text that does in xml.curves.axis"
+    ) in read(tmp_path, text, dialect).lost
+
+
 RUNS = HEAD + (
     '\n[xml]\ntest = "/r/t"\n[[xml.axes]]\npath = "ax"\n'
     'run = { path = "run", start = "@a", step = "@d", stop = "@z" }\n'
@@ -131,7 +140,9 @@ def test_an_unknown_curve_is_kept_and_named(tmp_path: Path) -> None:
     result = read(tmp_path, f'<r><t label="A">{CURVE}{unknown}</t></r>', POINTS)
     assert [record.label for record in result.records] == ["A"]
     assert result.problems[0].place == "line 1, /r/t[1]/c[@of=ECHO, @pair=1-2]"
-    assert "nothing is known by this name" in result.problems[0].message
+    assert "nothing is known by this name (no template or word is for 'ECHO' at @of)" in (
+        result.problems[0].message
+    )
     named = "c[@of=ECHO, @pair=1-2]"
     assert result.records[0].document["extra"] == {
         f"{named}/p value": "1.9\n19.4",
@@ -139,6 +150,12 @@ def test_an_unknown_curve_is_kept_and_named(tmp_path: Path) -> None:
         f"{named}/@of": "ECHO",
         f"{named}/@pair": "1-2",
     }
+
+
+def test_a_text_that_is_blank_where_a_template_needs_one_is_named(tmp_path: Path) -> None:
+    dialect = POINTS.replace('"@end" = "{end}"', '"@from" = "Pair {first_pair}"')
+    message = read(tmp_path, f'<r><t label="A">{CURVE}</t></r>', dialect).problems[0].message
+    assert "(no template or word is for nothing at @from)" in message
 
 
 def test_what_comes_after_the_tests_is_told(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Ta
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
 
+_FIRST, _SECOND = "{first_pair}", "{second_pair}"
 _BETWEEN = re.compile(r"\{first_pair\}(.*?)\{second_pair\}")
 _RIGHT = (">", "->", "=>", "\u2192", *map(phrases.folded, TO))
 _LEFT = ("<", "<-", "\u2190", *map(phrases.folded, FROM))
@@ -75,8 +76,13 @@ def _orders(found: Understood) -> Iterator[Order]:
 
 def _words(found: Understood) -> Iterator[Order]:
     """Which pair comes first by the words about them."""
-    slots = [slot for slot, some in found.templates.items() if "{first_pair}" in some]
-    slots += [slot for slot, some in found.templates.items() if "{second_pair}" in some]
+    alone = [(_FIRST, _SECOND), (_SECOND, _FIRST)]
+    slots = [
+        slot
+        for one, other in alone
+        for slot, some in found.templates.items()
+        if any(one in of and other not in of for of in some)
+    ]
     named = " and ".join(f"'{slot}'" for slot in slots)
     if len(slots) > 2:  # pairs of NEXT may have slots of their own
         slots = [slot for slot in slots if phrases.find(slot, _SAID)]

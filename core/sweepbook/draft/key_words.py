@@ -9,7 +9,13 @@ from sweepbook.draft.limit_words import LINKS
 from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
 
 NVP = (
-    *("nvp", "velocity of propagation", "velocity factor", "ausbreitungsfaktor"),
+    *(
+        "nvp",
+        "velocity of propagation",
+        "velocity factor",
+        "nominal velocity",
+        "ausbreitungsfaktor",
+    ),
     *("verkürzungsfaktor", "vitesse de propagation", "velocidad de propagación"),
     *("velocità di propagazione", "voortplantingssnelheid", "velocidade de propagação"),
     *("utbredningshastighet", "udbredelseshastighed", "prędkość propagacji"),

@@ -14,6 +14,8 @@ _SHOWN = 3
 _LEAST_LETTERS = 2
 """Shorter words among others are no verdicts: the p of a point, the f of a frequency."""
 _CONDITION = re.compile(r"\[[^\]]*\]")
+_NIL = re.compile(r"@[^/@]*:nil")
+"""The key of an attribute that says that an element of XML has no value: no verdict either."""
 _WORD = re.compile(r"[^\W\d_]+\*?")
 
 
@@ -46,6 +48,8 @@ def stated(extra: Mapping[str, str], declared: Mapping[str, str]) -> Iterator[Le
         declared: meanings of the words for verdicts that the dialect knows; "none" for no verdict.
     """
     for key, text in extra.items():
+        if _NIL.fullmatch(key.rpartition("/")[2]):
+            continue
         lines = [line.strip() for line in text.split("\n") if line.strip()]
         plain = _CONDITION.sub("", key)
         judged = [line for line in lines if _is_verdict(line, declared)]

@@ -144,6 +144,12 @@ def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: in
         raise Fault(at.place(), f"the curve '{at.name}' names no axis; see xml.curves.axis")
     if name not in known:
         names = ", ".join(map(repr, sorted(known))) or "none"
+        if not form.axis and any(known):
+            raise Fault(
+                at.place(),
+                f"the axes here have names ({names}), and which of them the curve '{at.name}' "
+                "refers to is not said; name the text that does in xml.curves.axis",
+            )
         raise Fault(
             at.place(),
             f"{_named(name)} of the curve '{at.name}' is not known here (known are {names}); it "

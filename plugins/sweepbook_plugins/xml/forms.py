@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 UNKNOWN = (
-    "nothing is known by this name; what it holds is kept in extra; see xml.curves, xml.figures, "
+    "nothing is known by this name{}; what it holds is kept in extra; see xml.curves, xml.figures, "
     "words.parameters, words.pairs and words.ends"
 )
 UNKNOWN_COLUMNS = (
@@ -90,7 +90,7 @@ class Forms:
         if curve is not None:
             taken.add(curve[0])
         elif not taken and (nameless or (not names and _holds(element, forms, nodes))):
-            self._found.note(place(element, self._where, named), nameless or UNKNOWN)
+            self._found.note(place(element, self._where, named), nameless or _unknown(forms, texts))
         elif not taken and _may_be_curve(forms, names):
             self._found.note(place(element, self._where, named), NO_POINTS)
         points = curve[1].points if curve else None
@@ -248,6 +248,12 @@ class Forms:
             self._found.curves.append(curve)
             return number, curve
         return None
+
+
+def _unknown(forms: Shared, texts: Sequence[str | None]) -> str:
+    """What to say of an element that no form knows: which of its texts none of them takes."""
+    strange = ", ".join(forms.strange(texts))
+    return UNKNOWN.format(f" (no template or word is for {strange})" if strange else "")
 
 
 def _holds(element: "_Element", forms: Shared, nodes: tuple[Node, ...]) -> bool:

@@ -96,6 +96,19 @@ class Shared:
         ]
         return f"[{', '.join(told)}]" if told else ""
 
+    def strange(self, texts: Sequence[str | None]) -> list[str]:
+        """The texts of an element that the form nearest to them has no template for, for people."""
+        failing: list[list[str]] = []
+        for _, named, own in self.named:
+            known = named.namer.texts()[len(named.tags) :]
+            failing.append([])
+            for at, some in zip(own, known, strict=False):
+                text = (texts[at] or "").strip()
+                if text not in some:
+                    shown = repr(text[:LONGEST_NAME]) if text else "nothing"
+                    failing[-1].append(f"{shown} at {self.sources[at][0]}")
+        return min(failing, key=len, default=[])
+
     def columns(
         self,
         number: int,

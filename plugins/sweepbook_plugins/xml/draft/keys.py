@@ -66,7 +66,7 @@ def _around(
     around: list[tuple[str, _Element]] = [(f"/{tree.spaces.name(str(tree.root.tag))}", tree.root)]
     while around:
         path, element = around.pop(0)
-        if element in tests or element in skip:
+        if element in tests or element in skip or _chooses_parent(path):
             continue
         for name, text in attributes(element).items():
             shown = tree.spaces.name(name, attribute=True)
@@ -173,19 +173,28 @@ def _chosen_by(name: str) -> str:
     return "" if condition.startswith("@") else condition
 
 
+def _chooses_parent(path: str) -> bool:
+    """Whether a path leads to the child whose text chose the element around it."""
+    *around, last = steps_of(path)
+    return bool(around) and _chosen_by(around[-1]) == last
+
+
 def _condition(
     tree: Tree, child: "_Element", children: "Sequence[_Element]", ends: Ends | None
 ) -> str | None:
     """What tells an element from others of its name: an attribute, or the text of a child."""
     same = [other for other in children if other.tag == child.tag]
     told = attributes(child)
+    inner = [one for one in child if isinstance(one.tag, str) and not len(one)]
+    held = {one: [other.findtext(str(one.tag)) for other in same] for one in inner}
+    roles = [one for one in inner if _is_end(str(one.tag).rpartition("}")[2], text_of(one), ends)]
+    for role in (one for one in roles if len(set(held[one])) == len(same)):
+        return f"[{tree.spaces.name(str(role.tag))}={text_of(role)}]"
     ends_first = sorted(told, key=lambda name: not _is_end(name, told[name], ends))
     for attribute in ends_first:
         text, texts = told[attribute], [other.get(attribute) for other in same]
         if len(set(texts)) == len(texts) and _CHOOSING.fullmatch(text):
             return f"[@{tree.spaces.name(attribute, attribute=True)}={text}]"
-    inner = [one for one in child if isinstance(one.tag, str) and not len(one)]
-    held = {one: [other.findtext(str(one.tag)) for other in same] for one in inner}
     wired = [one for one in inner if _CONTACTS.issubset(held[one])]
     for one in wired or [one for one in inner if _chooses(text_of(one))]:
         if len(set(held[one])) == len(same):

@@ -16,14 +16,14 @@ from sweepbook.draft.document import (
 )
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
-from sweepbook_plugins.xml.draft.tests import lineage
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain
+from sweepbook_plugins.xml.draft.tests import lineage, telling
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-from sweepbook_plugins.xml.draft.names import COLUMN, STEP, column_slot, texts_of
+from sweepbook_plugins.xml.draft.names import COLUMN, STEP, column_slot, never_together, texts_of
 
 _IDS = ("id", "name", "ref", "key")
 
@@ -104,16 +104,19 @@ def curve_tables(
     made: dict[str, Table] = {}
     kinds: dict[str, tuple[Curve, dict[str, list[str]]]] = {}
     said: dict[str, list[list[str]]] = {}
+    held: list[tuple[Curve, str, Mapping[str, str]]] = []
     for curve in curves:
         test = next((one for one in lineage(curve.element) if one in tests), None)
-        if test is None:
-            continue
-        path = _path(tree, curve, test, slots, found)
+        if test is not None:
+            path = _path(tree, curve, test, slots, found)
+            held.append((curve, path, texts_of(tree, curve, test)))
+    apart = never_together([texts for *_, texts in held], found, slots)
+    for curve, path, texts in held:
         key = f"{path} {curve.values} {curve.frequency} {curve.point} {sorted(curve.run)}"
         if curve.column and curve.point:
             key = f"{path} {curve.point[:2]} {column_slot(curve)}"
+        key += f" {[slot for slot in apart if slot in texts]}"
         _, named = kinds.setdefault(key, (curve, {}))
-        texts = texts_of(tree, curve, test)
         told = [text for slot, text in texts.items() if slot in slots and _names(slot)]
         said.setdefault(key, []).append(told)
         for slot in texts:
@@ -239,7 +242,11 @@ def _numbers(
         if not any(axis.element in around for axis in axes)
     }
     for up, element in enumerate((curve.element, *curve.element.iterancestors())):
-        for name, text in attributes(element).items():
+        named = {
+            f"@{tree.spaces.name(of, attribute=True)}": t for of, t in attributes(element).items()
+        }
+        named |= {tree.spaces.name(str(of.tag)): text_of(of) for of in telling(element)}
+        for name, text in named.items():
             if any(text in known for known in ids.values()):
-                table.add("axis", f"{'../' * up}@{tree.spaces.name(name, attribute=True)}")
+                table.add("axis", f"{'../' * up}{name}")
                 return

@@ -8,6 +8,7 @@ from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed, tells
 from sweepbook.draft.phrases import PAIR_LIKE
+from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
@@ -65,6 +66,23 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
             if child not in line and (up or name not in (curve.values, curve.frequency)):
                 found[f"{'../' * up}{name}"] = text_of(child)
     return found
+
+
+def never_together(
+    texts: Sequence[Mapping[str, str]], found: Understood, slots: Sequence[str]
+) -> list[str]:
+    """The texts with pairs that no curve has beside some other such text: each needs its own form.
+
+    Args:
+        texts: all that may name each curve, by path.
+        found: templates by path.
+        slots: the paths that name curves.
+    """
+    paired = [slot for slot in slots if any("pair" in of for of in found.templates.get(slot, ()))]
+    held = [{slot for slot in paired if slot in of} for of in texts]
+    beside = {slot: set[str]().union(*(of for of in held if slot in of)) for slot in paired}
+    seen = set[str]().union(*held)
+    return [slot for slot in paired if seen - beside[slot] and slot in seen]
 
 
 def naming_attributes(

@@ -1,0 +1,63 @@
+"""Drafts for XML whose curves have some texts each, axes by reference, and units by their role."""
+
+from pathlib import Path
+
+import pytest
+
+from .drafting import curves, draft_of, read, written
+from .links import KHZ, WORDS, Link, link, shifted
+
+LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
+RAW = ("insertion_loss", "return_loss", "next", "fext")
+
+
+def archive(links: list[Link], word: str = "Pair") -> str:
+    """Units and axes once for all; elements that name a curve, one pair or two of other names."""
+    units = "".join(
+        f"<Unit Id='u{number}'><Serial>S-{number}7</Serial><Role>{role}</Role></Unit>"
+        for number, role in enumerate(("Main", "Remote"), 1)
+    )
+    axes = [" ".join(f"{khz}000" for khz in some) for some in (KHZ, KHZ[:9])]
+    listed = "".join(f"<Axis Id='x{n}' Unit='Hz'>{text}</Axis>" for n, text in enumerate(axes, 1))
+    lines = [f"<Archive><Units>{units}</Units><Axes>{listed}</Axes>"]
+    for one in links:
+        lines.append(f"<Result><Label>{one.label}</Label><Outcome>Pass</Outcome>")
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter not in WORDS:
+                continue
+            names = ("Pair",) if len(pairs) == 1 else ("Disturber", "Disturbed")
+            called = (f"{word}{pair.replace('-', '')}" for pair in pairs)
+            told = "".join(f"<{of}>{text}</{of}>" for of, text in zip(names, called, strict=True))
+            told += {None: "<End/>", "near": "<End>Local</End>", "far": "<End>Remote</End>"}[end]
+            text = " ".join(shifted(value, 2) for value in values)
+            head = f"<Series><Quantity>{WORDS[parameter]}</Quantity>{told}<AxisRef>x1</AxisRef>"
+            lines.append(f"{head}<Values>{text}</Values></Series>")
+        lines.append("</Result>")
+    return "\n".join([*lines, "</Archive>\n"])
+
+
+@pytest.mark.parametrize("word", ["Pair", ""])
+def test_texts_that_no_curve_has_together_are_two_forms(word: str, tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, archive(LINKS, word), "export.xml")
+    assert draft.count("[[xml.curves]]") == 2
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    for one, record in zip(LINKS, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+
+
+def test_units_are_told_by_their_role(tmp_path: Path) -> None:
+    draft = draft_of(tmp_path, archive(LINKS), "export.xml")
+    assert "Unit[Role=Main]/Role" not in draft
+    records, _ = read(tmp_path / "export.xml", draft)
+    for record in records:
+        units = [record.document["test"][end]["instrument"] for end in ("near", "far")]
+        assert [of["serial"] for of in units] == ["S-17", "S-27"]
+
+
+def test_two_units_of_one_role_are_not_told_by_it(tmp_path: Path) -> None:
+    text = archive(LINKS).replace("<Role>Remote</Role>", "<Role>Main</Role>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert "Role=Main" not in draft
+    assert ".serial" not in draft
