@@ -148,3 +148,17 @@ def test_what_is_called_like_a_point_and_means_nothing_is_passed_over(tmp_path: 
     dialect = POINTS.replace("[xml]", '[xml]\nskip = ["c/limit"]')
     document = read(tmp_path, text, dialect).document
     assert sweep(document, "insertion_loss 1-2")["value_db"].tolist() == [1.9, 19.4]
+
+
+def test_points_without_a_value_go_to_the_form_that_finds_one(tmp_path: Path) -> None:
+    alone = POINTS.replace('value = "."', 'value = "@v"')
+    other = '\n[[xml.curves]]\npath = "c"\nname = { "@of" = "{parameter}", "@pair" = "{pairs}" }\n'
+    other += 'point = { path = "p", frequency = "@f", value = "@w" }\n'
+    points = '<p f="1" w="1.9"/><p f="100" w="19.4"/>'
+    text = f'<r><t label="A"><c of="IL" pair="1-2">{points}</c></t></r>'
+    assert (
+        "c[@of=IL, @pair=1-2]: no point of this curve has anything where xml.curves.point.value of "
+        "its form leads; there are '@f', '@w'; give it a form with the one of these that it is"
+    ) in read(tmp_path, text, alone).lost
+    document = read(tmp_path, text, alone + other).document
+    assert list(sweep(document, "insertion_loss 1-2")["value_db"]) == [1.9, 19.4]

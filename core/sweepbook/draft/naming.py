@@ -29,6 +29,7 @@ class Naming:
         units: spellings of units by quantity.
         end_slots: slots that hold an end by number.
         beside: words that name nothing, by slot.
+        further_ends: near or far by words that stand for an end outside of the names of curves.
     """
 
     pairing: Pairing
@@ -41,9 +42,12 @@ class Naming:
     units: dict[str, list[str]] = field(default_factory=dict)
     end_slots: set[str] = field(default_factory=set)
     beside: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    further_ends: dict[str, str] = field(default_factory=dict)
 
     def parse(self, text: str) -> Parsed:
         """Take a text apart."""
+        if (end := self.further_ends.get(text.strip())) is not None:
+            return Parsed("{end}", None, (), (text.strip(), end), None, None, True)
         found = parse(text, self.pairing, self.ends, self.unknown)
         if (
             found.parameter

@@ -16,7 +16,7 @@ from sweepbook_plugins.xml.leaves import Leaf
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.points import Points
 from sweepbook_plugins.xml.shared import Shared, shared
-from sweepbook_plugins.xml.tree import Node, keys_of, numbers_of, text_at
+from sweepbook_plugins.xml.tree import Node, every, keys_of, numbers_of, text_at
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -29,6 +29,10 @@ UNKNOWN_COLUMNS = (
     "no curve is known by {} of its points; what stands there is kept in extra; see "
     "xml.curves.point.value, words.parameters, words.pairs and words.ends, and xml.skip for what "
     "means nothing"
+)
+NO_VALUES = (
+    "no point of this curve has anything where xml.curves.point.value of its form leads; there are "
+    "{}; give it a form with the one of these that it is"
 )
 NO_POINTS = "no points were found in this curve; see xml.curves"
 
@@ -86,9 +90,13 @@ class Forms:
             self._tables(element, forms, texts, path, named) if forms.tables else (None, "")
         )
         nameless = nameless or why
-        curve = curve or self._curves(element, forms.curves, names, named)
+        empty = None
+        if curve is None:
+            curve, empty = self._curves(element, forms.curves, names, named)
         if curve is not None:
             taken.add(curve[0])
+        elif empty is not None:
+            self._found.fault(place(element, self._where, named), self._no_values(empty))
         elif not taken and (nameless or (not names and _holds(element, forms, nodes))):
             self._found.note(place(element, self._where, named), nameless or _unknown(forms, texts))
         elif not taken and _may_be_curve(forms, names):
@@ -227,8 +235,15 @@ class Forms:
         forms: Sequence[tuple[int, CurveForm]],
         names: Mapping[int, Name],
         path: str,
-    ) -> tuple[int, CurveAt] | None:
-        """Take the curve of an element by the first form it is written in."""
+    ) -> "tuple[tuple[int, CurveAt] | None, _Element | None]":
+        """Take the curve of an element by the first form it is written in.
+
+        Returns:
+            number of the form and curve; and where there is none, the first point of those that
+            have no value where a form looks for it, if there are some.
+        """
+        empty = None
+        blank = "" in self._plan.meaning.numbers.missing
         for number, form in forms:
             if number not in names:
                 continue
@@ -240,14 +255,24 @@ class Forms:
                     points = xml_points.read(element, form.point, at)
                 if not points.value:
                     continue
+                if not (blank or any(points.value)):
+                    empty = next(iter(every(element, form.point.path)), None)
+                    continue
             elif form.values is not None and form.values.text is not None:
                 text = text_at(element, form.values.text) or ""
                 if not text or text.isspace():
                     continue
             curve = CurveAt(names[number], form, element, self._where, path, points, text=text)
             self._found.curves.append(curve)
-            return number, curve
-        return None
+            return (number, curve), None
+        return None, empty
+
+    def _no_values(self, point: "_Element") -> str:
+        """What to say of a curve whose points have no value where it is looked for."""
+        show = self._plan.layout.names.show
+        texts = [f"@{show(str(name), attribute=True)}" for name in point.attrib]
+        texts += [show(str(of.tag)) for of in point if isinstance(of.tag, str)]
+        return NO_VALUES.format(listed(texts) or "no other texts")
 
 
 def _unknown(forms: Shared, texts: Sequence[str | None]) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
-from sweepbook_plugins.xml.draft.tests import telling
+from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, telling
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
 
 if TYPE_CHECKING:
@@ -30,6 +30,18 @@ def places_of_numbers(tests: "Iterable[_Element]", naming: Naming) -> set[Place]
                     if place not in found and is_numeric(text) and not is_pair(text, naming):
                         found.add(place)
     return found
+
+
+def words_by_place(tests: "Iterable[_Element]") -> list[set[str]]:
+    """The texts of each place in tests, as far as they are words."""
+    found: dict[Place, set[str]] = {}
+    for test in tests:
+        for element in test.iter():
+            if isinstance(element.tag, str):
+                for place, text in _texts(element, place_of(element, test)):
+                    if len(text) <= LONGEST_WORD and not is_numeric(text):
+                        found.setdefault(place, set()).add(text)
+    return list(found.values())
 
 
 def loose_numbers(tests: "Iterable[_Element]", curves: "Container[_Element]") -> list[str]:

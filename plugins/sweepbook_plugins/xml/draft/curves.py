@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import COUNT, NO_VALUE, START, STEP, STOP
+from sweepbook_plugins.xml.draft.end_columns import parted
 from sweepbook_plugins.xml.draft.lists import (
     LEAST,
     is_axis,
@@ -47,6 +48,7 @@ def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
             axes.append(holds)
         else:
             curves += holds
+    curves = parted(curves)
     settle_values(curves)
     curves, unnamed = _axes_by_course(curves)
     axes += unnamed

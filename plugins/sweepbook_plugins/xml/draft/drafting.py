@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.draft import further_ends
 from sweepbook.draft import naming as names
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
@@ -13,7 +14,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import join, keys, pieces, titled_figures, titled_rows
-from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers
+from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.legend import legend_of
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
@@ -85,7 +86,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     joined, left = _joined(files, [(name, file) for name, file in rest if not file.tests])
     evidence.gaps += list(dict.fromkeys(text for one in files for text in gaps(one.curves)))
     names_curves = naming_attributes(tree, curves, tests, slots)
-    found = understand(evidence)
+    found = _understood(evidence, [*files, *(of for _, of in joined)])
     single = _single(files, evidence, found, names_curves)
     further = [(of, _single([file], evidence, found, set())) for of, file in joined]
     figures.from_keys(evidence, found)
@@ -104,6 +105,13 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     joins = join.tables(sources[first].file_name, further) if further else []
     tables = [*layout, *halves, *single, *joins, *core_tables(evidence, found, limits)]
     return made.into(tables) if made else tables
+
+
+def _understood(evidence: Evidence, files: "Sequence[_File]") -> Understood:
+    """What the names of curves say, with the words for ends that stand elsewhere in the tests."""
+    found = understand(evidence)
+    further_ends.keep(words_by_place(test for of in files for test in of.tests), found.naming)
+    return found
 
 
 def _placed(curves: Sequence[Curve], told: Legend) -> tuple[names.Naming, int, bool]:

@@ -222,6 +222,7 @@ def _numbers(
         points = zip(curve.axis_texts, curve.value_texts, strict=False)
         notes = [Note(FOUND, "", [f"{x} {y}" for x, y in points])]
         notes += [Note(ASSUMED, text, list(curve.rivals))] if curve.rivals else []
+        notes += [Note(ASSUMED, curve.why)] if curve.why else []
         held = one_of(values) if values else value
         how = {"path": path, "frequency": frequency, "value": held, **_titles(curve)}
         table.add("point", how, *notes)

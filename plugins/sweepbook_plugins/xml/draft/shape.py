@@ -65,6 +65,7 @@ class Curve:
             taken apart: what stands before its name, the name, what stands behind that.
         titled: how the titles and cells of a table are written whose columns are titled elsewhere.
         run: role and path of what describes equally spaced frequencies of its own.
+        why: what is assumed of its column.
         is_row: whether it is rather a row of a table, with a number of each curve.
     """
 
@@ -80,4 +81,5 @@ class Curve:
     column: tuple[str, str, str] | None = None
     titled: "Titled | None" = None
     run: dict[str, str] = field(default_factory=dict)
+    why: str = ""
     is_row: bool = False
