@@ -45,6 +45,11 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
             "17:05:09+08:00",
         ),
         ("<started>Samstag, 28.02.2026 17:05 +01:00</started>", "17:05:00+01:00"),
+        ("<started>2026年02月28日 17:05:09</started>", "17:05:09-00:00"),
+        (
+            "<started>2026年2月28日 17:05:09</started><clock>JST (UTC+09:00)</clock>",
+            "17:05:09+09:00",
+        ),
     ],
 )
 def test_times(written: str, read_as: str, tmp_path: Path) -> None:

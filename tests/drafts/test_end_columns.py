@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from .drafting import curves, draft_of, read, written
-from .links import KHZ, WORDS, Link, link, shifted
+from .links import KHZ, WORDS, Link, link, lists, shifted
 
 ONE = link("L-7", 35.5)
 RAW = ("insertion_loss", "return_loss", "next")
@@ -114,3 +114,16 @@ def test_a_worst_case_names_its_end_by_other_words(tmp_path: Path) -> None:
         ("next", "far"),
         ("return_loss", "near"),
     ]
+
+
+def test_two_words_that_alone_tell_a_curve_from_another_are_the_ends(tmp_path: Path) -> None:
+    """Unknown words for two parameters stand in one place with known ones, and are no ends."""
+    text = lists([ONE]).replace('"Attenuation"', '"Zedoz"').replace('"RL"', '"Quxaz"')
+    text = text.replace('"local"', '"oya"').replace('"remote"', '"ko"')
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert '"@side" = "{end}"' in draft
+    assert '\nnear = "oya"\nfar = "ko"\n' in draft
+    assert "ASSUMED: which unit is near and which far is a matter of naming" in draft
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert curves(record.document) == written(ONE, *RAW, "fext", "acr_f")

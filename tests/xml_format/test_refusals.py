@@ -31,6 +31,12 @@ LOST = {
         "line 2, /r/t[2]/c/x/p: this is called like the points of the curve around it and does not",
     ),
     "a curve twice": (POINTS, CURVE + CURVE, "'insertion_loss 1-2' comes a second time"),
+    "two curves of one name": (
+        POINTS.replace(', "@end" = "{end}"', ""),
+        CURVE.replace("IL", "RL").replace("<c ", '<c side="Q1" ')
+        + CURVE.replace("IL", "RL").replace("<c ", '<c side="Q2" '),
+        "differs from it in @side ('Q1', here 'Q2'): if that tells the two apart, put it into name",
+    ),
     "a key twice": (
         POINTS,
         f"<who>a</who>\n<who>b</who>{CURVE}",

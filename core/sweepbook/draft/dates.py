@@ -12,8 +12,10 @@ _DAY = (
     rf"|(?P<day>[0-9]{{1,2}}\b)(?P<dm>\.? | de )(?P<month>{_MONTH})(?P<my>,? | del? )"
     r"(?P<year>[0-9]{4}\b)(?P<tailed> r\.)?"
     rf"|(?P<first>{_MONTH} )(?P<second>[0-9]{{1,2}}\b)(?P<then>,? )(?P<last>[0-9]{{4}}\b)"
+    r"|(?P<counted>[0-9]{4})年(?P<gaps> ?)[0-9]{1,2}月(?P=gaps)[0-9]{1,2}日"
 )
-"""Three parts between marks; the name of a month among other words; and such a name before them."""
+"""Three parts between marks; the name of a month among other words; such a name before them; and
+each part before the word that says what it counts."""
 _ZONE = (
     r"Z|[+-][0-9]{2}:?[0-9]{2}|(?:UTC|GMT)[+-][0-9]{1,2}(?::?[0-9]{2})?"
     r"|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+"
@@ -33,6 +35,8 @@ _CLOCK_FIRST = re.compile(
 )
 _CLOCK = re.compile(_AT)
 _HOURS = 24
+_NAMED = "the month has a name"
+_COUNTED = "year, month and day are called so"
 YEAR = 2026
 """Taken where dates show no year."""
 
@@ -86,7 +90,7 @@ def year_of(texts: Sequence[str]) -> int:
     """The year of the first of some dates; YEAR where none shows one."""
     for match in map(_match, texts):
         if match:
-            year = match["year"] or match["last"]
+            year = match["year"] or match["last"] or match["counted"]
             year = year or (match["a"] if len(match["a"]) == 4 else match["c"])
             if len(year) in (2, 4):
                 return int(year) + (2000 if len(year) == 2 else 0)
@@ -131,17 +135,14 @@ def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
 def _days(found: Sequence[re.Match[str]], *, foreign: bool) -> tuple[Sequence[str], str, bool]:
     """The forms of days, what their order rests on, and whether the texts show it."""
     one = found[0]
-    named = "the month has a name"
-    if one["month"]:
-        return [f"DD{one['dm']}MON{one['my']}YYYY{one['tailed'] or ''}"], named, True
-    if one["first"]:
-        return [f"MON DD{one['then']}YYYY"], named, True
+    if form := _told(one):
+        return [form], _COUNTED if one["counted"] else _NAMED, True
     mark, same = one["s"], [match for match in found if match["s"]]
     if any(match["b"][0].isalpha() for match in same):
-        if len(one["a"]) == 4:
-            return [f"YYYY{mark}MON{mark}DD"], named, True
         year = "YYYY" if len(one["c"]) == 4 else "YY"
-        return [f"DD{mark}MON{mark}{year}"], named, True
+        first = len(one["a"]) == 4
+        form = f"YYYY{mark}MON{mark}DD" if first else f"DD{mark}MON{mark}{year}"
+        return [form], _NAMED, True
     if all(len(match["a"]) == 4 for match in same):
         why = "the year comes first, then month and day"
         return [f"YYYY{mark}MM{mark}DD"], why, True
@@ -161,6 +162,15 @@ def _days(found: Sequence[re.Match[str]], *, foreign: bool) -> tuple[Sequence[st
         "fits both is kept as stated and told: take out the wrong form"
     )
     return [day_first, month_first], why, False
+
+
+def _told(one: re.Match[str]) -> str:
+    """The form of a day whose parts stand among words; "" for one between marks."""
+    if one["month"]:
+        return f"DD{one['dm']}MON{one['my']}YYYY{one['tailed'] or ''}"
+    if one["first"]:
+        return f"MON DD{one['then']}YYYY"
+    return f"YYYY年{one['gaps']}MM月{one['gaps']}DD日" if one["counted"] else ""
 
 
 def _around(match: re.Match[str], day: str) -> str:

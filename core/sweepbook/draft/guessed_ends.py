@@ -26,12 +26,15 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
         naming: takes the ends that are found.
     """
     slots: dict[str, list[str]] = {}
+    naming_more: set[str] = set()
     for curve in curves:
         for slot, text in curve.texts.items():
             part = naming.parse(text)
-            if any(map(str.isalnum, text)) and not part.parameter and not part.pairs:
+            if part.parameter or part.pairs:
+                naming_more.add(slot)
+            elif any(map(str.isalnum, text)):
                 slots.setdefault(slot, []).append(text.strip())
-    for texts in slots.values():
+    for texts in (some for slot, some in slots.items() if slot not in naming_more):
         words = list(dict.fromkeys(texts))
         told = any(phrases.find(word, {"": BESIDE}) or verdict_of(word) for word in words)
         if len(words) == 2 and not told and any(_have_more(curves, naming, words)):

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from sweepbook.dialect.parameters import can_be_swept
-from sweepbook.dialect.raw import Fault, RawCurve
+from sweepbook.dialect.raw import Fault, Name, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook.tokens import read_ahead
-from sweepbook_plugins.xml import lists
+from sweepbook_plugins.xml import lists, twice
 from sweepbook_plugins.xml.found import Axis, CurveAt, Found
 from sweepbook_plugins.xml.lists import MOST_POINTS, Listed, Taken
+from sweepbook_plugins.xml.paths import Names
 from sweepbook_plugins.xml.tree import text_at
 
 UNNAMED = ""
@@ -37,11 +38,17 @@ def axes(found: Found, notation: Notation) -> dict[str, Axis]:
     return read
 
 
-def curves(found: Found, known: Mapping[str, Axis], notation: Notation) -> list[RawCurve]:
+def curves(
+    found: Found, known: Mapping[str, Axis], notation: Notation, names: Names
+) -> list[RawCurve]:
     """The curves that a walk has found; those that cannot be read become faults of it."""
     read = []
+    first: dict[Name, CurveAt] = {}
     last: Sequence[str] = ()
     for at, taken in _taken(found.curves, notation):
+        if (before := first.setdefault(at.name.bare, at)) is not at:
+            found.fault(at.place(), twice.message(before, at, names))
+            continue
         try:
             curve = _curve(at, known, notation, taken)
         except Fault as fault:

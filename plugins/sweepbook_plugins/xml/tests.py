@@ -38,7 +38,7 @@ def _test(at: TestAt, plan: Plan) -> RawTest:
     for around in at.around:
         known |= xml_curves.axes(around, notation)
     known |= xml_curves.axes(found, notation)
-    curves = xml_curves.curves(found, known, notation)
+    curves = xml_curves.curves(found, known, notation, plan.layout.names)
     for each in (found, *at.around):
         gather(each, plan.meaning)
     properties = dict(found.properties)
