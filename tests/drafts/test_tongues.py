@@ -35,6 +35,9 @@ LINKS = [link("L-1", 35.5), link("L-2", 80.0)]
         ("Demping - zijde A", "insertion_loss"),
         ("Reflectiedemping", "return_loss"),
         ("Laufzeitunterschied", "delay_skew"),
+        ("反射減衰量", "return_loss"),
+        ("近端漏話減衰量(NEXT)", "next"),
+        ("電力和近端漏話減衰量 親機", "psnext"),
     ],
 )
 def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, meant: str) -> None:
@@ -52,6 +55,7 @@ def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, me
         ("NO APTO", "fail"),
         ("Sí", "pass"),
         ("superato", "pass"),
+        ("不合格", "fail"),
         ("vielleicht", None),
     ],
 )

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from functools import cache
 
-from sweepbook.draft import tongue_keys, tongue_keys_more
+from sweepbook.draft import tongue_keys, tongue_keys_more, tongues_japanese
 from sweepbook.draft.limit_words import LINKS
 from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
 
@@ -99,6 +99,7 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("link.near.place.port", ("panel port", "port")),
     *tongue_keys.KEYS.items(),
     *tongue_keys_more.KEYS.items(),
+    *tongues_japanese.KEYS.items(),
 )
 """Member of a record and the keys for it; the more telling key of two comes first."""
 
@@ -131,6 +132,7 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("instrument.accuracy_level", ("accuracy level", "level of accuracy")),
     *tongue_keys.EQUIPMENT.items(),
     *tongue_keys_more.EQUIPMENT.items(),
+    *tongues_japanese.EQUIPMENT.items(),
 )
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""

@@ -131,6 +131,9 @@ def told_whole(template: str, beside: Sequence[str] = ()) -> bool:
 def tells(part: Parsed) -> bool:
     """Whether a text names something, and hardly anything else."""
     left = PLACEHOLDER.sub("", part.template)
+    again = phrases.parameter_in(left) if part.parameter else None
+    if again and part.parameter and again.meaning == part.parameter[1]:
+        left = without(left, again)  # a name with its code in brackets
     return part.template != left and sum(map(str.isalnum, left)) <= 6
 
 

@@ -1,11 +1,11 @@
 """Words of the trade for what an export may call things: common practice, no source.
 
 A blank in a phrase stands for nothing, blanks, a hyphen or an underline: "return loss" is also
-returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues`
-and `tongues_more`.
+returnLoss and RETURN_LOSS. Words of other languages than English come from `tongues`,
+`tongues_more` and `tongues_japanese`.
 """
 
-from sweepbook.draft import tongues, tongues_more
+from sweepbook.draft import tongues, tongues_japanese, tongues_more
 
 
 def _with(
@@ -74,7 +74,9 @@ ENGLISH: dict[str, tuple[str, ...]] = {
     ),
     "wire_map": ("wire map",),
 }
-PARAMETERS = _with(ENGLISH, tongues.PARAMETERS, tongues_more.PARAMETERS)
+PARAMETERS = _with(
+    ENGLISH, tongues.PARAMETERS, tongues_more.PARAMETERS, tongues_japanese.PARAMETERS
+)
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
 ENDS: tuple[tuple[str, str], ...] = (
@@ -97,6 +99,7 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("a", "b"),
     *tongues.ENDS,
     *tongues_more.ENDS,
+    *tongues_japanese.ENDS,
 )
 """Pairs of words for the near and the far end."""
 
@@ -130,7 +133,7 @@ _VERDICTS: dict[str, tuple[str, ...]] = {
     "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
     "fail": ("f", "fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
 }
-VERDICTS = _with(_VERDICTS, tongues.VERDICTS, tongues_more.VERDICTS)
+VERDICTS = _with(_VERDICTS, tongues.VERDICTS, tongues_more.VERDICTS, tongues_japanese.VERDICTS)
 
 MARGINAL = (
     *("marginal", "marginally", "borderline", "within accuracy", "grenzwertig", "knapp"),
@@ -152,6 +155,7 @@ OPPOSITES = {
     "accepted": "rejected",
     **tongues.OPPOSITES,
     **tongues_more.OPPOSITES,
+    **tongues_japanese.OPPOSITES,
 }
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
@@ -163,6 +167,7 @@ MARGIN = (
     "reserve",
     *tongues.MARGIN,
     *tongues_more.MARGIN,
+    *tongues_japanese.MARGIN,
 )
 LIMIT = ("limit", "limits", "requirement", *tongues.LIMIT, *tongues_more.LIMIT)
 WORST = ("worst", "worst value", *tongues.WORST, *tongues_more.WORST)
@@ -171,12 +176,15 @@ NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 
 VERDICT_KEYS = (
     *("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail", "pass/fail"),
+    *("judge", "judgement", "judgment"),
     *tongues.VERDICT_KEYS,
     *tongues_more.VERDICT_KEYS,
+    *tongues_japanese.VERDICT_KEYS,
 )
 FREQUENCY = (
     *("frequency", "frequencies", "freq", "mhz", "khz", "ghz", "hz", "hertz"),
     *("megahertz", "kilohertz", "frequency list", *tongues.FREQUENCY, *tongues_more.FREQUENCY),
+    *tongues_japanese.FREQUENCY,
 )
 """Words for an axis; a lone f is one too."""
 

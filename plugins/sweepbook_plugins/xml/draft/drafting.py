@@ -170,6 +170,7 @@ def _single(
         }
         figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles, lists)
     figures.settle(found, evidence, singles)
+    found.numbers.missing += [of for of in said.missing() if of not in found.numbers.missing]
     for one, skip in zip(files, held, strict=True):
         known = named | titled.named
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, found.naming.ends)

@@ -29,12 +29,19 @@ class Stated:
         roles: path of each figure, by path of the element.
         taken: elements that state something, and what is in them.
         numbers: places in tests where numbers stand.
+        marks: path of the element and of a text with neither letter nor digit, and that text.
     """
 
     names: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     roles: dict[str, dict[str, str]] = field(default_factory=dict)
     taken: "set[_Element]" = field(default_factory=set)
     numbers: set[Place] = field(default_factory=set)
+    marks: dict[tuple[str, str, str], None] = field(default_factory=dict)
+
+    def missing(self) -> list[str]:
+        """The marks that stand for no end or no pair, where other texts name one."""
+        told = [text for path, slot, text in self.marks if slot in self.names.get(path, ())]
+        return list(dict.fromkeys(told))
 
     @property
     def verdicts(self) -> set[str]:
@@ -110,6 +117,8 @@ class Stated:
         path = "/".join(steps)
         _keep_names(self.names.setdefault(path, {}), told, slots)
         self.roles.setdefault(path, {}).update({role: where for where, role in roles.items()})
+        bare = {of: text for of, text in slots.items() if not any(map(str.isalnum, text))}
+        self.marks |= dict.fromkeys((path, of, text) for of, text in bare.items() if text)
         for part in (*tagged, *told.values()):
             found.naming.take(part, name)
         evidence.axis_names += _units_of_frequency(element, tree, roles)
