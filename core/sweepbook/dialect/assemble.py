@@ -13,7 +13,7 @@ from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.other_units import other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.raw import Cause, Cell, Fault, Name, NotUnderstood, RawFigure, RawTest
+from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest
 from sweepbook.dialect.several import taken_apart
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -67,7 +67,6 @@ class Assembler:
         _put_results(filled.tree, sorted_figures, [*test.grids, *grids], [*test.sweeps, *curves])
         faults += [] if faults else _lacks(test, filled, meaning, properties)
         if faults:
-            faults = [of for of in faults if isinstance(of, NotUnderstood)] or faults
             causes = [note for note in test.notes if isinstance(note, Cause)]
             yield self._lost(test, [*causes, *faults])
             return
