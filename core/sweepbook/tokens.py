@@ -61,6 +61,11 @@ class Tokens(Sequence[str]):
     def _texts(self) -> list[str]:
         return self.lines.decode("utf-8", "surrogatepass").split("\n")
 
+    @property
+    def are_empty(self) -> bool:
+        """Whether each of the texts is empty; none of them is cut out for that."""
+        return not self._raw.strip(self._between)
+
     def __len__(self) -> int:
         if not self._count:  # quicker than to count line ends one by one
             self._count = len(self.lines) - len(self.lines.translate(None, b"\n")) + 1
@@ -103,6 +108,11 @@ class Tokens(Sequence[str]):
     def take(self, decimal: str, read: "Read") -> None:
         """Take the texts as numbers with a decimal mark, to be asked for once."""
         self._read, self._count = (decimal, read), read.values.size
+
+
+def all_empty(texts: Sequence[str]) -> bool:
+    """Whether each of some texts is empty."""
+    return texts.are_empty if isinstance(texts, Tokens) else not any(texts)
 
 
 def read_ahead(lists: Iterable[Sequence[str]], decimal: str) -> None:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sweepbook import tokens
-from sweepbook.tokens import Tokens, read_ahead, split
+from sweepbook.tokens import Tokens, all_empty, read_ahead, split
 
 LISTS = st.text(" \n\t\r\x0b\x1f\x85\xa01234,;.<-", max_size=30)
 TEXTS = st.lists(st.text("<>1.\xb0\ud800", max_size=3), min_size=1, max_size=8)
@@ -87,3 +87,13 @@ def test_lists_read_ahead_are_read_as_each_by_itself(lists: list[str], most: int
 
 def test_a_line_end_in_a_text_is_no_end_of_it() -> None:
     assert list(Tokens.of(["1\n2", "3"])) == ["1\x002", "3"]
+
+
+@pytest.mark.parametrize(
+    ("raw", "empty"),
+    [(b"", True), (b"\n\n", True), (b"\n0\n", False), (b" \n", False), (b"1\n2", False)],
+)
+def test_texts_are_empty_where_each_of_them_is(raw: bytes, empty: bool) -> None:
+    texts = Tokens(raw)
+    assert all_empty(texts) is empty is (not any(list(texts)))
+    assert all_empty(raw.decode().split("\n")) is empty

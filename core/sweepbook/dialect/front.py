@@ -25,7 +25,7 @@ def counting(texts: Sequence[str], axis: "NDArray[np.float64]") -> int:
     Returns:
         0 where none counts the rest, or the rest goes on from them as it goes on itself.
     """
-    size = len(texts)
+    size = axis.size
     for front in apart(axis):
         if size - front < LEAST:
             break

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Cell, Name, RawFigure
+from sweepbook.tokens import all_empty
 from sweepbook_plugins.xml import figure_rows as xml_figure_rows
 from sweepbook_plugins.xml import points as xml_points
 from sweepbook_plugins.xml import table as xml_table
@@ -255,7 +256,7 @@ class Forms:
                     points = xml_points.read(element, form.point, at)
                 if not points.value:
                     continue
-                if not (blank or any(points.value)):
+                if not blank and all_empty(points.value):
                     empty = next(iter(every(element, form.point.path)), None)
                     continue
             elif form.values is not None and form.values.text is not None:
