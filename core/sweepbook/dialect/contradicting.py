@@ -57,9 +57,7 @@ def contradictions(
     """
     for path, key, words in _of_one_word(new.keys() & known.keys(), meaning):
         one, other = known[key], new[key]
-        if not (says_something(key, one, meaning) and says_something(key, other, meaning)):
-            continue
-        if _meant(one, words) != _meant(other, words):
+        if _differ(key, one, other, words, meaning):
             yield Fault(
                 one.place,
                 f"{_shown(one)} stands under {key!r} here, and {_shown(other)} in "
@@ -93,9 +91,7 @@ def differences(
     fill = replace(meaning, join_keys=frozenset()).field_keys - told
     for key in sorted(new.keys() & known.keys() & fill):
         one, other = known[key], new[key]
-        if not (says_something(key, one, meaning) and says_something(key, other, meaning)):
-            continue
-        if _meant(one, _AS_STATED) != _meant(other, _AS_STATED):
+        if _differ(key, one, other, _AS_STATED, meaning):
             yield Fault(
                 one.place,
                 f"{_shown(one)} stands under {key!r} here, and {_shown(other)} in "
@@ -113,6 +109,12 @@ def _of_one_word(keys: set[str], meaning: Meaning) -> Iterator[tuple[str, str, M
     for key in sorted(keys & meaning.figure_keys.keys() - meaning.field_keys):
         if any(role == "verdict" for role, _ in meaning.figure_keys[key]):
             yield "figures.verdict", key, meaning.words.verdicts
+
+
+def _differ(key: str, one: Cell, other: Cell, words: Mapping[str, str], meaning: Meaning) -> bool:
+    """Whether two cells under one key both say something, and not the same."""
+    both = all(says_something(key, cell, meaning) for cell in (one, other))
+    return both and _meant(one, words) != _meant(other, words)
 
 
 def _meant(cell: Cell, words: Mapping[str, str]) -> tuple[str, ...]:

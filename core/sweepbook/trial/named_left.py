@@ -20,13 +20,15 @@ def called(single: Mapping[str, str]) -> dict[str, str]:
     """
     made: dict[str, str] = {}
     names: set[str] = set()
+    taken: set[str] = set()
     for key in single:
         match = _FURTHER.fullmatch(key)
         before = f"{match[1]}/{int(match[2]) - 1}" if match and int(match[2]) >= _LEAST else ""
         name = single.get(before, "").strip()
-        if match and before not in made.values() and _may_name(name):
+        if match and before not in taken and _may_name(name):
             made[f"{match[1]}/{name}"] = key
             names.add(before)
+            taken.add(key)
     named = {*names, *made.values()}
     return {**{key: key for key in single if key not in named}, **made}
 

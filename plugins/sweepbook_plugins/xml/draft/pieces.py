@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 _LEAST = 2
 """Pieces of a test, and tests, without which nothing shows that elements are pieces."""
+_MOST = 8
+"""Curves that a piece holds by and large: those of one parameter at one end, or of both."""
 _HOW = "several of these elements are one test, as this text in each of them says"
 
 
@@ -73,7 +75,7 @@ def put_around(tree: Tree, curves: Sequence[Curve], naming: Naming) -> Pieces | 
         for curve in curves:
             line = lineage(curve.element)
             held.setdefault(line[depth], []).append(_column_of(curve))
-        if len({element.tag for element in held}) > 1 or len(held) < MOSTLY * len(curves) / 8:
+        if len({element.tag for element in held}) > 1 or len(held) * _MOST < MOSTLY * len(curves):
             continue
         if (key := _key_of(tree, held, naming)) is not None:
             return _wrap(tree, list(held), key)
