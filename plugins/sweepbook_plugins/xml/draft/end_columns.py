@@ -8,6 +8,7 @@ from statistics import fmean
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
 from sweepbook.draft.trade_words import ENDS, NO_VALUE, VALUES
+from sweepbook.numerals import POINT, plainly
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import naming_texts
 
@@ -115,10 +116,8 @@ def _columns(one: str, other: str, curve: Curve) -> tuple[list[float], list[floa
 
 
 def _number(text: str) -> float | None:
-    try:
-        return float(text.replace(",", "."))
-    except ValueError:
-        return None
+    number = plainly(text.strip().replace(",", "."), POINT)
+    return number.value if number else None
 
 
 def _is_short(path: str, word: str) -> bool:
