@@ -13,8 +13,8 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
     joined,
     lacking,
-    marks,
     one_file,
+    regrouped,
     sections,
     spread,
     tests,
@@ -58,7 +58,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     bare: list[tuple[Source, Looked]] = []
     for source in sources:
         text = read(source)
-        text = marks.regrouped(turned.turn(text)) if text is not None else None
+        text = regrouped.regrouped(turned.turn(text)) if text is not None else None
         shape = shape_of(text) if text is not None else None
         if text is None or shape is None:
             return None

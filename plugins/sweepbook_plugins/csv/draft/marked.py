@@ -8,14 +8,13 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.keys import sort_loose
-from sweepbook_plugins.csv.draft.marks import Kind, Marked, Span, curves_in
+from sweepbook_plugins.csv.draft.marks import Kind, curves_in
+from sweepbook_plugins.csv.draft.regrouped import MOST_BEFORE, Marked, Span
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.wide import Wide
 
 _LEAST_CONTACTS = 6
-_MOST_BEFORE = 3
-"""Columns of which one may tell the test."""
 
 
 def shape_of(text: Text, found: Marked) -> Shape:
@@ -130,7 +129,7 @@ def kind_by_kind(text: Text) -> list[Note]:
     found = text.marked
     if found is None or found.starts or len(found.spans) != 1:
         return []
-    for at in range(_MOST_BEFORE):
+    for at in range(MOST_BEFORE):
         columns = [
             [row[at] if len(row) > at else "" for row in text.rows[start:stop]]
             for start, stop in found.spans[0]

@@ -12,7 +12,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import printed
 
 if TYPE_CHECKING:
-    from sweepbook_plugins.csv.draft.marks import Marked
+    from sweepbook_plugins.csv.draft.regrouped import Marked
 
 MOST_BYTES = 8 << 20
 """As much of a file is looked at: a few tests of any kind of table."""
