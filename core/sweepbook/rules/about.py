@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 ENDS = ("near", "far")
 CABLE = ("maker", "part", "category", "construction", "reel")
 LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
+_AROUND = frozenset({"site", "building", "floor", "space", "cabinet", "panel"})
+"""Levels within which a termination has a label of its own."""
 COMPARED = ("insertion_loss", "return_loss", "next", "psnext", "acr_f", "psacr_f")
 """Parameters by whose worst margins a record is known."""
 SIZES = ("delay_ns", "length_m", "resistance_ohm", "unbalance_percent", "value_db")
@@ -40,7 +42,7 @@ class About:
         places: levels of the place of either end by `LEVELS`; "" for what is not stated.
         nvp: of that cable, None where it is not stated.
         length_m: of the shortest pair, None where none is measured.
-        terminations: labels of both ends, each after its place; "" for none.
+        terminations: labels of both ends; "" for none, and for one without a digit.
         computed: worst margin of each of `COMPARED` in dB, float32; NaN for none.
         stated: the stated one of each, float32; NaN for none.
         halves: half a last digit of each of those, float32.
@@ -61,6 +63,17 @@ class About:
     computed: bytes
     stated: bytes
     halves: bytes
+
+    @property
+    def terminations_in_place(self) -> tuple[str, ...]:
+        """The labels of the ends that have one, each after its place."""
+        return tuple(
+            "|".join(
+                [*(of for level, of in zip(LEVELS, place, strict=True) if level in _AROUND), end]
+            )
+            for place, end in zip(self.places, self.terminations, strict=True)
+            if end
+        )
 
 
 def about(assessment: "Assessment") -> About:
@@ -97,8 +110,8 @@ def about(assessment: "Assessment") -> About:
 
 @lru_cache(maxsize=4096)
 def _kept(*texts: str) -> tuple[str, ...]:
-    """Texts that many records share, held once."""
-    return texts
+    """Texts that many records share, held once, alone and together."""
+    return tuple(map(intern, texts))
 
 
 def _place(link: dict[str, Any], end: str) -> tuple[str, ...]:
@@ -163,11 +176,6 @@ def _single(figures: dict[str, float]) -> bytes:
 
 
 def _termination(link: dict[str, Any], end: str) -> str:
-    """The label of an end within its place; "" without one, or where it names no number."""
-    said = link.get(end, {})
-    label: str = said.get("termination", "")
-    if not any(map(str.isdigit, label)):
-        return ""
-    place = said.get("place", {})
-    levels = ("site", "building", "floor", "space", "cabinet", "panel")
-    return "|".join([*(place.get(level, "") for level in levels), label])
+    """The label of an end; "" without one, or where it names no number."""
+    label: str = link.get(end, {}).get("termination", "")
+    return label if any(map(str.isdigit, label)) else ""

@@ -90,9 +90,8 @@ def terminations_are_of_one_link(whole: WholeSet, most: int) -> Iterator[Hit]:
     """
     groups: dict[str, dict[Key, tuple[str, Trace]]] = defaultdict(dict)
     for trace in whole:
-        for termination in trace.about.terminations if trace.about is not None else ():
-            if termination:
-                groups[plain(termination)].setdefault(trace.label_key, (termination, trace))
+        for termination in trace.about.terminations_in_place if trace.about is not None else ():
+            groups[plain(termination)].setdefault(trace.label_key, (termination, trace))
     for links in groups.values():
         if 1 < len(links) <= most:
             labels = listed([f'"{trace.label}"' for _, trace in links.values()])

@@ -42,8 +42,14 @@ def moment(time: dict[str, Any] | None) -> Moment | None:
 def _moment(text: str) -> Moment:
     """Kept, since several rules ask for the times of one record."""
     parsed = datetime.fromisoformat(text)
-    offset = None if text.endswith(UNKNOWN) else parsed.utcoffset()
+    offset = None if text.endswith(UNKNOWN) else _held_once(parsed.utcoffset())
     return Moment(text, parsed.replace(tzinfo=None), offset)
+
+
+@lru_cache(maxsize=64)
+def _held_once(offset: timedelta | None) -> timedelta | None:
+    """An offset to UTC, which the tests of a job share; a run keeps it of each."""
+    return offset
 
 
 def in_time(rfc3339: str) -> tuple[bool, datetime]:

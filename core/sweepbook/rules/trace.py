@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from operator import itemgetter
+from sys import intern
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -33,7 +34,7 @@ class Trace:
         limit_path: what it was judged under.
         stated: overall verdict of the source, "" without one.
         recomputed: what the sweeps prove.
-        sweeps_sha256: digest over all values of all sweeps; "" where there are none.
+        sweeps_sha256: digest over all values of all sweeps; b"" where there are none.
         values: number of those values.
         changes: how often a value differs from the one before it in its sweep.
         offset: of that time to UTC, None where it is not known.
@@ -50,7 +51,7 @@ class Trace:
     limit_path: str | None
     stated: str
     recomputed: str
-    sweeps_sha256: str
+    sweeps_sha256: bytes
     values: int
     changes: int
     offset: "timedelta | None" = None
@@ -69,10 +70,10 @@ def trace(assessment: "Assessment") -> Trace:
         record_id=record.record_id,
         label=record.label,
         label_key=key_of(record),
-        purpose=test.get("purpose", ""),
+        purpose=intern(test.get("purpose", "")),
         started=started.clock if started else None,
         limit_path=assessment.limit_path,
-        stated=assessment.stated or "",
+        stated=intern(assessment.stated or ""),
         recomputed=assessment.recomputed.value,
         sweeps_sha256=digest,
         values=values,
@@ -84,15 +85,15 @@ def trace(assessment: "Assessment") -> Trace:
     )
 
 
-def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
+def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[bytes, int, int]:
     """Digest of the values, in an order that does not depend on the source's.
 
     Returns:
-        (SHA-256 in hexadecimal digits, values, values that differ from the one before).
+        (SHA-256, values, values that differ from the one before).
     """
     found = [(name, array) for sweep in sweeps for name, array in _arrays(sweep)]
     if not found:
-        return "", 0, 0
+        return b"", 0, 0
     found.sort(key=itemgetter(0))
     every = np.concatenate([array for _, array in found])
     digest = hashlib.sha256(repr([(name, array.size) for name, array in found]).encode())
@@ -101,7 +102,7 @@ def _sweeps(sweeps: list[dict[str, Any]]) -> tuple[str, int, int]:
     sizes = [array.size for _, array in found if array.size]
     begins = np.cumsum(sizes[:-1], dtype=np.intp)  # where an array begins, but for the first
     changes = np.count_nonzero(differs) - np.count_nonzero(differs[begins - 1])
-    return digest.hexdigest(), every.size, int(changes)
+    return digest.digest(), every.size, int(changes)
 
 
 def _arrays(sweep: dict[str, Any]) -> Iterator[tuple[str, NDArray[np.float64]]]:
