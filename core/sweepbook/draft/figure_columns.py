@@ -151,17 +151,18 @@ def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int])
     """The columns by what they hold.
 
     Of several columns of frequencies each goes with what stands left of it. A measured value
-    beside a margin is the one at its frequency, and no worst value, unless its title says so.
+    beside a margin is the one at its frequency, and no worst value, unless its title says so. One
+    on rows without a margin is of figures without a sweep.
     """
     told = next((at for at in rest if is_margin(titles[at])), None)
     margin_at = _difference(columns, [at for at in rest if not is_at(titles[at])])
     margin_at = margin_at if told is None else told
-    margin = margin_at is not None
     several = sum(is_at(titles[at]) for at in rest) > 1
     found: dict[str, int] = {}
-    stated = "worst_margin" if margin else ""
+    stated = "" if margin_at is None else "worst_margin"
     for at in rest:
-        role = _role(titles[at], columns[at], margin=margin)
+        beside = margin_at is not None and _share_rows(columns[at], columns[margin_at])
+        role = _role(titles[at], columns[at], margin=beside)
         role = "worst_margin.margin" if at == margin_at else role
         if role == "frequency":
             role = f"{stated}.frequency" if stated else role
@@ -170,6 +171,11 @@ def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int])
         if role:
             found.setdefault(role, at)
     return found
+
+
+def _share_rows(column: Sequence[str], other: Sequence[str]) -> bool:
+    """Whether two columns both say something in some row."""
+    return any(says(one) and says(two) for one, two in zip(column, other, strict=True))
 
 
 def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:

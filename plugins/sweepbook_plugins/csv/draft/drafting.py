@@ -109,7 +109,7 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
     """The tables for files that each hold one at least."""
     drafted = one_file.draft(looked, limits) or joined.draft(sources, looked, limits)
     if drafted is not None:
-        top = of_file([drafted.own], drafted.layout)
+        top = of_file(drafted.files, drafted.layout, besides=drafted.skip)
         top[0].notes += drafted.notes
         return [*top, *drafted.tables]
     count = sum(len(shape.starts) or 1 for _, shape in looked)

@@ -8,13 +8,16 @@ from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text, parted
 
 
-def of_file(looked: Sequence[Looked], layout: str, where: str = "csv") -> list[Table]:
+def of_file(
+    looked: Sequence[Looked], layout: str, where: str = "csv", besides: Sequence[str] = ()
+) -> list[Table]:
     """The table `csv`: layout, encoding, delimiter, signature, and how tests follow one another.
 
     Args:
         looked: the files.
         layout: as a dialect has it.
         where: the table; below `join` for files that are joined, which need no signature.
+        besides: lines that hold nothing for this layout, such as the heading of its part.
     """
     text, shape = looked[0]
     table = Table(f"[{where}]")
@@ -35,7 +38,9 @@ def of_file(looked: Sequence[Looked], layout: str, where: str = "csv") -> list[T
     if comments:
         table.add("comment", one_of(comments), Note(FOUND, "these lines hold no data"))
     if noise:
-        table.add("skip", noise, Note(ASSUMED, "these lines mean nothing"))
+        table.add("skip", [*noise, *besides], Note(ASSUMED, "these lines mean nothing"))
+    elif besides:
+        table.add("skip", list(besides))
     _lines(table, text, shape, layout)
     return [table]
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
-from sweepbook.draft.document import FOUND, PARAMETER, Note, Table
+from sweepbook.draft.document import FOUND, PARAMETER, UNSETTLED, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.reading import Understood
@@ -67,7 +67,7 @@ def all_joined(
     for of in some:
         if rows := of.later(found):
             key = known.get(of.column, of.column)
-            lacks = of.part.lacks(of.other_key, heads.texts[of.column])
+            lacks = of.part.lacks(of.other_key, heads, of.column)
             also = [
                 one._replace(key=known.get(one.other_key, one.other_key), other_key=one.key)
                 for one in of.rivals
@@ -103,6 +103,7 @@ def curves_of(points: Part, key: str, evidence: Evidence, where: str) -> _Curves
         return None
     table.tell_tests_by(key)
     table.into(evidence)
+    evidence.gaps += table.gaps(points.all_rows)
     return _Curves("point-per-row", lambda found: table.lines(evidence, found, f"{where}.rows"))
 
 
@@ -130,7 +131,7 @@ def taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> Taken | Non
             return Taken(part, column, key, *curves, rivals)
     at = list(part.titles).index(key)
     titles = [*part.titles[:at], *part.titles[at + 1 :]]
-    rows = [[*row[:at], *row[at + 1 :]] for row in part.rows]
+    rows = [[*row[:at], *row[at + 1 :]] for row in part.all_rows]
     evidence.singles += [cell for row in rows for cell in row]
 
     def figures(found: Understood) -> list[Table]:
@@ -141,6 +142,19 @@ def taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> Taken | Non
         return [*top, *made] if made else []
 
     return Taken(part, column, key, "figure-per-row", figures, rivals)
+
+
+def told(of: Taken) -> Taken:
+    """A table that is joined, left to a person where nothing of it is known."""
+
+    def later(found: Understood) -> list[Table]:
+        if lines := of.later(found):
+            return lines
+        figures = Table("[[join.csv.rows.figures]]")
+        figures.add("value", UNSETTLED, Note(UNTOLD, "what this table holds", of.part.titles))
+        return [*rows_of(of.part, of.other_key, several=True), figures]
+
+    return of._replace(later=later)
 
 
 def _judged(part: Part) -> dict[str, str]:

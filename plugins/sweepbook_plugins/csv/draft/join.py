@@ -27,6 +27,7 @@ class Part:
         seen: the table.
         heading: the line above it, where all stand in one file; else "".
         behind: the line above the next one, where there is one in the same file.
+        others: the rows of the same table in each of some other files, [] where one lacks it.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Part:
     seen: Seen
     heading: str = ""
     behind: str = ""
+    others: Sequence[Sequence[Cells]] = ()
 
     @property
     def titles(self) -> Sequence[str]:
@@ -63,9 +65,28 @@ class Part:
         at = list(self.titles).index(title)
         return [row[at] if at < len(row) else "" for row in self.rows]
 
-    def lacks(self, key: str, texts: Sequence[str]) -> bool:
-        """Whether some of the texts do not stand in a column."""
-        return not set(texts) <= set(self.texts[key])
+    @property
+    def all_rows(self) -> list[Cells]:
+        """Its rows in all files."""
+        return [row for rows in (self.rows, *self.others) for row in rows]
+
+    def lacks(self, key: str, heads: "Part", column: str) -> bool:
+        """Whether in some file tests of the heads are not told in a column.
+
+        Args:
+            key: the column.
+            heads: the table with a row a test.
+            column: its one that tells these.
+        """
+        files = zip(heads._told_in(column), self._told_in(key), strict=True)
+        return any(not told <= some for told, some in files)
+
+    def _told_in(self, title: str) -> list[set[str]]:
+        """The texts of a column in each file."""
+        at = list(self.titles).index(title)
+        return [
+            {row[at] for row in rows if at < len(row)} - {""} for rows in (self.rows, *self.others)
+        ]
 
 
 class Columns(Protocol):
@@ -217,7 +238,8 @@ def into(part: Part, evidence: Evidence, besides: Collection[str] = ()) -> None:
         evidence: takes the texts.
         besides: columns that are no keys of their own.
     """
-    cells = {cell for row in part.rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
+    rows = part.all_rows
+    cells = {cell for row in rows for cell in row if phrases.whole(cell, NOT_MEASURED)}
     evidence.singles += sorted(cells)
     evidence.lines |= set(part.titles)
-    tests.into(part.titles, part.rows, evidence, besides=besides)
+    tests.into(part.titles, rows, evidence, besides=besides)

@@ -9,12 +9,11 @@ from sweepbook.draft.joined_names import left_out, shared_start
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import join, tests
-from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, curves_of, rows_of, taken
+from sweepbook_plugins.csv.draft import headed, join, tests
+from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, curves_of, rows_of, taken, told
 from sweepbook_plugins.csv.draft.join import Joined, Part
 from sweepbook_plugins.csv.draft.kinds import words_in
-from sweepbook_plugins.csv.draft.shape import Shape
-from sweepbook_plugins.csv.draft.text import Text
+from sweepbook_plugins.csv.draft.sections import Looked
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -24,16 +23,23 @@ _LEFT = (
     "they hold tables like one that is looked at; nothing here is of them"
 )
 
-Looked = tuple[Text, Shape]
-
 
 class Drafted(NamedTuple):
-    """Such a draft: the file with the curves, its layout, the tables behind `csv`, and notes."""
+    """Such a draft.
 
-    own: Looked
+    Attributes:
+        files: with the table that the layout is of.
+        layout: of that table.
+        tables: behind `csv`.
+        skip: the line above it, where the file has other tables too.
+        notes: on all of it.
+    """
+
+    files: Sequence[Looked]
     layout: str
     tables: list[Table]
-    notes: list[Note]
+    skip: Sequence[str] = ()
+    notes: Sequence[Note] = ()
 
 
 def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> Drafted | None:
@@ -44,7 +50,38 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
         looked: the same, looked at.
         limits: where names of limits are looked up.
     """
-    parts = _parts(sources, looked)
+    made = _of_parts(_a_table_each(sources, looked), looked, limits)
+    if made is None:
+        parts, at = headed.parts(sources, looked)
+        made = _of_parts(parts, [looked[one] for one in at], limits)
+        used = {sources[one].file_name for one in at}
+    else:
+        used = {part.name for part in made[1]}
+    if made is None:
+        return None
+    names = [source.name for source in sources if source.file_name not in used]
+    return made[0]._replace(notes=[Note(UNTOLD, left_out(_LEFT, names))] if names else [])
+
+
+def _a_table_each(sources: Sequence[Source], looked: Sequence[Looked]) -> list[Part]:
+    """The tables of files that hold one."""
+    return [
+        Part(source.file_name, *one, one[1].tables[0])
+        for source, one in zip(sources, looked, strict=True)
+        if len(one[1].tables) == 1
+    ]
+
+
+def _of_parts(
+    parts: Sequence[Part], looked: Sequence[Looked], limits: "Library"
+) -> tuple[Drafted, list[Part]] | None:
+    """The draft for some tables, and which of them it is of; None where there is none.
+
+    Args:
+        parts: the tables.
+        looked: their files, that with the tables first where it holds all.
+        limits: where names of limits are looked up.
+    """
     for heads in parts:
         if heads.wide or not tests.are_tests(heads.titles, heads.rows):
             continue
@@ -54,29 +91,8 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
         for points in sorted(others, key=lambda part: -len(part.rows)):
             further = [part for part in others if part is not points]
             if (made := _drafted(heads, points, further, looked, limits)) is not None:
-                drafted, used = made
-                names = [source.name for source in sources if source.file_name not in used]
-                notes = [Note(UNTOLD, left_out(_LEFT, names))] if names else []
-                return drafted._replace(notes=notes)
+                return made
     return None
-
-
-def _parts(sources: Sequence[Source], looked: Sequence[Looked]) -> list[Part]:
-    """Files with a table each, or the tables of one file below a heading each; else none."""
-    if len(looked) > 1:
-        return [
-            Part(source.file_name, *one, one[1].tables[0])
-            for source, one in zip(sources, looked, strict=True)
-            if len(one[1].tables) == 1
-        ]
-    text, shape = looked[0]
-    headings = [seen.heading for seen in shape.tables]
-    if len({*headings} - {""}) < len(headings):
-        return []
-    return [
-        Part(sources[0].file_name, text, shape, seen, seen.heading, behind)
-        for seen, behind in zip(shape.tables, [*headings[1:], ""], strict=True)
-    ]
 
 
 def _one_of_a_kind(heads: Part, parts: Sequence[Part]) -> list[Part]:
@@ -94,8 +110,8 @@ def _one_of_a_kind(heads: Part, parts: Sequence[Part]) -> list[Part]:
 def _drafted(
     heads: Part, points: Part, further: Sequence[Part], looked: Sequence[Looked],
     limits: "Library",
-) -> tuple[Drafted, set[str]] | None:  # fmt: skip
-    """The draft and the names of the files it is of; None where heads and curves do not join."""
+) -> tuple[Drafted, list[Part]] | None:  # fmt: skip
+    """The draft and the tables it is of; None where heads and curves do not join."""
     keys = join.shared(heads, points)
     if keys is None:
         return None
@@ -115,9 +131,9 @@ def _drafted(
     found = understand(evidence)
     tables = own.later(found)
     joined = [Joined(heads, others, mine, A_TEST, rows_of(heads, mine), rivals=rivals)]
+    some = [told(of) for of in some] if points.heading else some
     joined += all_joined(some, heads, found, {mine: others})
-    if points.heading:
-        points.shape.noise.append(points.heading)
     tables += [*join.lines(points, joined), *core_tables(evidence, found, limits)]
-    used = {points.name, *(of.part.name for of in joined)}
-    return Drafted((points.text, points.shape), own.layout, tables, []), used
+    files = looked if points.heading else [(points.text, points.shape)]
+    skip = [points.heading] if points.heading else []
+    return Drafted(files, own.layout, tables, skip), [points, *(of.part for of in joined)]

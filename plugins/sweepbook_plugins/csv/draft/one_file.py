@@ -6,14 +6,14 @@ Each further table is a part that is joined to the tests; the blocks are pieces 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.document import UNSETTLED, UNTOLD, Note, Table
+from sweepbook.draft.document import Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
-from sweepbook.draft.reading import Understood, understand
+from sweepbook.draft.reading import understand
 from sweepbook_plugins.csv.draft import join, sections, tests
 from sweepbook_plugins.csv.draft.blocks import LEAST, Blocks, bare, find, line_behind
 from sweepbook_plugins.csv.draft.file_lines import of_file
-from sweepbook_plugins.csv.draft.further import A_TEST, Taken, all_joined, rows_of, taken
+from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, taken, told
 from sweepbook_plugins.csv.draft.join import Joined, Part, Shared
 from sweepbook_plugins.csv.draft.joined import Drafted
 from sweepbook_plugins.csv.draft.kinds import words_in
@@ -105,26 +105,13 @@ def _drafted(
         return None
     kinds = sections.hand_over(pieces, evidence)
     found = understand(evidence)
-    joined = all_joined([_told(of) for of in some], heads, found, {})
+    joined = all_joined([told(of) for of in some], heads, found, {})
     made, _ = sections.tables(pieces, kinds, evidence, found)
     joined.append(_joined(heads, blocks, shared, [*_top(pieces, blocks), *made]))
-    own[1].noise += [heads.heading] if heads.heading else []
+    skip = [heads.heading] if heads.heading else []
     lines = tests.test_lines(heads.titles, heads.rows, "csv.rows", shared.heads)
     tables = [lines, *join.lines(heads, joined), *core_tables(evidence, found, limits)]
-    return Drafted(own, A_TEST, tables, [])
-
-
-def _told(of: Taken) -> Taken:
-    """A table that is joined, left to a person where nothing of it is known."""
-
-    def later(found: Understood) -> list[Table]:
-        if lines := of.later(found):
-            return lines
-        figures = Table("[[join.csv.rows.figures]]")
-        figures.add("value", UNSETTLED, Note(UNTOLD, "what this table holds", of.part.titles))
-        return [*rows_of(of.part, of.other_key, several=True), figures]
-
-    return of._replace(later=later)
+    return Drafted([own], A_TEST, tables, skip)
 
 
 def _is_between(pieces: Sequence[Looked], blocks: Blocks, key: str) -> bool:

@@ -1,0 +1,79 @@
+"""Drafts of files with all tests in tables below headings: tests, results, and curves."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from .drafting import curves, written
+from .headed import WORDS, WORST, Export
+from .links import Link, link
+from .test_tables_joined import drafted, gathered
+
+LINKS = [link("B-1", 31.0), link("B-2", 88.5), link("B-3", 12.0)]
+MORE = [link("C-1", 44.0), link("C-2", 66.0)]
+
+
+def holds(document: Mapping[str, Any], one: Link) -> None:
+    """Check that a record holds all that the tables say of a link."""
+    assert curves(dict(document)) == written(one, *WORDS)
+    assert "extra" not in document
+    assert document["stated"]["overall"]["verdict"] == "pass"
+    assert [float(of["length_m"]) for of in document["results"]["scalars"]] == [one.metres] * 4
+    items = [of for of in document["stated"]["items"] if "worst_margin" in of]
+    assert [of["verdict"] for of in items] == ["pass", "pass", "fail"]
+    for item, (parameter, end, pairs, margin, khz) in zip(items, WORST, strict=True):
+        assert (item["parameter"], item.get("end"), (*item["pairs"],)) == (parameter, end, pairs)
+        assert float(item["worst_margin"]["margin_db"]) == float(margin)
+        assert round(float(item["worst_margin"]["frequency_mhz"]) * 1000) == khz
+
+
+def read_all(folder: Path, texts: Mapping[str, str], links: list[Link]) -> str:
+    """Draft for files, read them, and check each record; the draft."""
+    draft = drafted(folder, texts)
+    assert '= "TO-BE-SETTLED"' not in draft
+    documents = gathered(folder, texts, draft)
+    assert [of["link"]["label"] for of in documents] == [of.label for of in links]
+    for document, one in zip(documents, links, strict=True):
+        holds(document, one)
+    return draft
+
+
+@pytest.mark.parametrize(
+    "written_so",
+    [
+        {"mark": "\t", "number": "Record"},
+        {"headings": ("Tests", "Results", "Curves"), "order": "ctr", "mark": "|"},
+        {"headings": ("# Cable tests", "# Length and margins", "# NEXT and losses")},
+        {"curves": "columns", "first": 1, "mark": ","},
+        {"curves": "rows", "order": "tcr"},
+    ],
+    ids=["record", "words", "words of the trade", "columns", "rows"],
+)
+def test_each_headed_table_is_a_part(written_so: dict[str, Any], tmp_path: Path) -> None:
+    draft = read_all(tmp_path, {"export.csv": Export(LINKS, **written_so).text()}, LINKS)
+    assert draft.count("\npart = ") == 2
+
+
+@pytest.mark.parametrize("first", [301, 501])
+def test_files_of_one_make_have_one_draft(first: int, tmp_path: Path) -> None:
+    """Tests may be numbered from the same one on in each file, or go on."""
+    texts = {"a.csv": Export(LINKS).text(), "b.csv": Export(MORE, first=first).text()}
+    draft = read_all(tmp_path, texts, [*LINKS, *MORE])
+    assert "nothing here is of them" not in draft
+
+
+def test_words_of_all_files_count(tmp_path: Path) -> None:
+    """The smaller file has a limit and a verdict that the other one lacks."""
+    other = Export(MORE, first=501).text().replace("TIA-568.2-D Cat 6A PL", "TIA-568.2-D Cat 6 PL")
+    texts = {"a.csv": Export(LINKS).text(), "b.csv": other}
+    draft = read_all(tmp_path, texts, [*LINKS, *MORE])
+    assert '"tia-568.2-d/cat6/permanent-link" = "TIA-568.2-D Cat 6 PL"' in draft
+
+
+def test_a_file_of_other_tables_is_named(tmp_path: Path) -> None:
+    other = Export(MORE, headings=("[Jobs]", "[Facts]", "[Sweeps]")).text()
+    draft = drafted(tmp_path, {"a.csv": Export(LINKS).text(), "other.csv": other})
+    told = draft.partition("nothing here is of them")[2].partition("schema")[0]
+    assert "'other.csv'" in told and "'a.csv'" not in told
