@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import pluggy
 
-from sweepbook import hookspecs
+from sweepbook import entry_points, hookspecs
 from sweepbook.errors import SweepbookError
 
 if TYPE_CHECKING:
@@ -102,18 +102,11 @@ def load(third_parties: "Iterable[EntryPoint] | None" = None) -> Registry:
     registry = Registry(manager)
     for name in BUILTIN:
         _add(registry, name.removeprefix(OURS), partial(import_module, name))
-    found = _installed() if third_parties is None else third_parties
+    found = entry_points.of(GROUP) if third_parties is None else third_parties
     for entry in sorted(found, key=lambda entry: entry.name):
         module = partial(import_module, entry.module)
         _add(registry, entry.name, entry.load if entry.attr else module)
     return registry
-
-
-def _installed() -> "Iterable[EntryPoint]":
-    """The entry points of all packages that are there."""
-    from importlib.metadata import entry_points
-
-    return entry_points(group=GROUP)
 
 
 def told(error: Exception) -> str:

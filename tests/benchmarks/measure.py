@@ -1,11 +1,13 @@
 """One line of the table, and how it is timed: turn about, so that a busy machine hits both."""
 
 import gc
+import os
 import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import NamedTuple
 
 
@@ -73,18 +75,26 @@ os._exit(0)
 """
 
 
-def process(*arguments: str) -> Cost:
+def process(*arguments: str, compiled: Path | None = None) -> Cost:
     """Run Python with some arguments to its end; its output is dropped.
 
     A small process in between starts it: the peak of a child counts what its parent held when it
     was forked.
 
+    Args:
+        arguments: of Python.
+        compiled: where compiled modules are kept from run to run, whatever the surroundings say:
+            an installed program is not compiled anew each time that it starts.
+
     Raises:
         RuntimeError: it ended by more than a finding.
     """
-    done = subprocess.run(
-        [sys.executable, "-S", "-c", _WATCHED, *arguments], capture_output=True, check=True
-    )
+    surroundings = dict(os.environ)
+    if compiled is not None:
+        surroundings.pop("PYTHONDONTWRITEBYTECODE", None)
+        surroundings["PYTHONPYCACHEPREFIX"] = str(compiled)
+    command = [sys.executable, "-S", "-c", _WATCHED, *arguments]
+    done = subprocess.run(command, capture_output=True, check=True, env=surroundings)
     code, seconds, wall, kilobytes = done.stdout.split()
     if int(code) > 1:
         raise RuntimeError(f"{' '.join(arguments)}: {done.stderr.decode()}")

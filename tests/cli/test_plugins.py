@@ -5,7 +5,6 @@ import re
 import sys
 import tomllib
 from collections.abc import Iterator
-from importlib import metadata
 from pathlib import Path
 from textwrap import dedent
 
@@ -84,8 +83,11 @@ def installed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]
     for name, code in PLUGINS.items():
         (folder / f"{name}.py").write_text(dedent(code))
     monkeypatch.syspath_prepend(folder)
-    entries = [metadata.EntryPoint(name, name, registry.GROUP) for name in PLUGINS]
-    monkeypatch.setattr(metadata, "entry_points", lambda group: entries)
+    info = folder / "plugs-1.0.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: plugs\nVersion: 1.0\n")
+    entries = "".join(f"{name} = {name}\n" for name in PLUGINS)
+    (info / "entry_points.txt").write_text(f"[{registry.GROUP}]\n{entries}")
     monkeypatch.delenv(registry.STRICT, raising=False)
     yield
     for name in PLUGINS:

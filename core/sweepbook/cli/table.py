@@ -1,7 +1,6 @@
 """Text in columns, wrapped to the terminal; all of it printable."""
 
 import os
-import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -41,7 +40,9 @@ class Column:
 
 def terminal_columns() -> int:
     """Characters in a line: the terminal's, at least 60 and at most 140; 80 where there is none."""
-    return max(60, min(140, shutil.get_terminal_size((80, 24)).columns))
+    from shutil import get_terminal_size  # which loads every kind of compression
+
+    return max(60, min(140, get_terminal_size((80, 24)).columns))
 
 
 def wrap(text: str, columns: int) -> list[str]:

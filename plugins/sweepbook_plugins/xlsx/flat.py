@@ -15,7 +15,6 @@ from operator import getitem
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
-from sweepbook import files
 from sweepbook.errors import SweepbookError
 from sweepbook.formats import Format
 from sweepbook.hookspecs import hookimpl
@@ -95,6 +94,8 @@ class _Table:
 
 def _opened(stack: ExitStack, target: Path) -> IO[str]:
     """A file that takes its place when the stack is left without an error."""
+    from sweepbook import files
+
     part = stack.enter_context(files.replaced(target))
     return stack.enter_context(
         part.open("w", encoding="utf-8", errors="backslashreplace", newline="")

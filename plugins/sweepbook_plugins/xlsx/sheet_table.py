@@ -1,7 +1,5 @@
 """The format "sheet-table": a table of texts in a workbook, such as a cable schedule."""
 
-import struct
-import zipfile
 from collections.abc import Iterator
 from importlib.util import find_spec
 from typing import TYPE_CHECKING
@@ -68,6 +66,9 @@ def _text(value: object) -> str:
 
 def _check(source: "Source") -> None:
     """Refuse what is no archive, or would expand without end, before anybody unpacks it."""
+    import struct
+    import zipfile
+
     try:
         packed = source.path.stat().st_size
         with zipfile.ZipFile(source.path) as archive:
