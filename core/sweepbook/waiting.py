@@ -6,8 +6,8 @@ from contextlib import ExitStack
 from tempfile import TemporaryFile
 from typing import IO, Any, Generic, Self, TypeVar
 
-_PIECE = 200
-"""Items that are read, and written, at a time."""
+PIECE = 200
+"""Items that are read, and written, at a time, unless told otherwise."""
 
 Item = TypeVar("Item")
 
@@ -50,7 +50,13 @@ class Waiting(Generic[Item]):
     Use it in a `with` statement, which frees the disk.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, piece: int = PIECE) -> None:
+        """Begin with none.
+
+        Args:
+            piece: how many are held in memory; a disk is needed only where there are more.
+        """
+        self._piece = piece
         self._shelf = Shelf()
         self._held: list[Item] = []
         self._starts: list[int] = []
@@ -67,10 +73,10 @@ class Waiting(Generic[Item]):
         Raises:
             OSError: the disk is full.
         """
-        self._held.append(item)
-        if len(self._held) >= _PIECE:
+        if len(self._held) >= self._piece:
             self._starts.append(self._shelf.put(self._held))
             self._held = []
+        self._held.append(item)
 
     def __iter__(self) -> Iterator[Item]:
         yield from self._shelf.read(self._starts)

@@ -1,10 +1,7 @@
 """Two tests of one file under one key: neither may be read as what the key belongs to."""
 
-from collections.abc import Iterable
 from pathlib import Path
 
-from sweepbook.dialect.keys_twice import joined
-from sweepbook.dialect.raw import RawTest
 from tests.joined.test_join import HEADS, POINTS, ROWS, document, read
 
 WRONG = POINTS.replace("2,RL", "1,RL")
@@ -53,12 +50,11 @@ def test_tests_may_share_an_entry_of_a_table_that_is_shared(tmp_path: Path) -> N
     assert any("'R1' was joined to" in problem for problem in refused)
 
 
-def test_a_file_with_one_test_is_read_once() -> None:
-    times: list[int] = []
-
-    def of_one() -> Iterable[RawTest]:
-        times.append(1)
-        return [RawTest("all")]
-
-    assert [item.locator for item in joined(of_one, ()) if isinstance(item, RawTest)] == ["all"]
-    assert len(times) == 1
+def test_why_the_other_file_is_not_understood_is_told_all_the_same(tmp_path: Path) -> None:
+    """By the first test that asks it for its part, which those under one key do not."""
+    points = f"{POINTS}1,IL,3-6,,1,1.9\n3,IL,1-2,,1,2.2\n"
+    _, problems = read(tmp_path, {"3-points.csv": points, "3-heads.csv": "No,Site\n1,Mill\n"})
+    asked = [problem for problem in problems if "nothing of 3-heads.csv is understood" in problem]
+    assert len(asked) == 2, problems
+    assert "no line holds all the titles" in asked[0]
+    assert "as is told of another test" in asked[1]

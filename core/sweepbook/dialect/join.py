@@ -73,6 +73,10 @@ class Other:
                 del item.properties[self.join.other_key]
             self.known.setdefault(cell.text.strip() if cell else "", []).append(item)
 
+    def anew(self) -> "Other":
+        """The same file, of which nothing is joined yet."""
+        return replace(self, joined={}, unmet=set(), said=False)
+
     def _hold(self, faults: Iterable[Fault]) -> None:
         """Keep the first fault that says that nothing of the file is understood."""
         found = (of for of in faults if isinstance(of, NotUnderstood))

@@ -1,14 +1,11 @@
 """Tests of one file that have the same key, so that what belongs to which cannot be told.
 
 The first of them is as doubtful as the second: a block saved under the key of another test comes
-before that one as often as behind it. So a file with several tests is looked through for its keys
-before the first is given.
+before that one as often as behind it. So nothing of a file is given before its last key is known.
 """
 
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import chain, islice
 
 from sweepbook.dialect.join import MEND, Other
 from sweepbook.dialect.raw import Fault, RawTest
@@ -17,24 +14,56 @@ _SHOWN = 3
 """Places of tests with one key that are named."""
 
 Items = Iterable[RawTest | Fault]
+Key = tuple[str, str]
+"""What a key is called, and its text."""
+Again = Mapping[Key, Sequence[str]]
+"""Where tests stand that have a key in common, by key."""
 
 
-def joined(read: Callable[[], Items], others: Sequence[Other]) -> Iterator[RawTest | Fault]:
+class Keys:
+    """The keys of the tests of a file, as these pass.
+
+    Attributes:
+        names: what the keys are called that only one test may have.
+        again: where the tests stand that have a key in common.
+        whole: whether all tests have passed.
+    """
+
+    def __init__(self, others: Iterable[Other]) -> None:
+        """Begin with none, for the other files of a join."""
+        once = (of.join.key for of in others if of.join.key and not of.join.shared)
+        self.names = tuple(dict.fromkeys(once))
+        self.again: dict[Key, list[str]] = {}
+        self.whole = False
+        self._first: dict[Key, str] = {}
+
+    def passing(self, items: Items) -> Iterator[RawTest | Fault]:
+        """Give the tests and notes of a file one by one, and note where the tests stand."""
+        for item in items:
+            if isinstance(item, RawTest):
+                for key in _keys_of(item, self.names):
+                    if key in self._first:
+                        self.again.setdefault(key, [self._first[key]]).append(item.locator)
+                    else:
+                        self._first[key] = item.locator
+            yield item
+        self.whole = True
+
+
+def joined(items: Items, others: Sequence[Other], again: Again) -> Iterator[RawTest | Fault]:
     """The tests of a file with what others hold of them; with a fault where a key comes again.
 
     Args:
-        read: begins with the file anew each time; a file with one test is read once.
+        items: the tests, and notes about the file as a whole.
         others: the other files, in the order in which they are joined.
+        again: where tests stand that have a key in common.
     """
-    keys = tuple(dict.fromkeys(of.join.key for of in others if of.join.key and not of.join.shared))
-    items = iter(read())
-    begun = [*islice(items, 2)]
-    again = _again(read(), keys) if keys and len(begun) > 1 else {}
-    for item in chain(begun, items):
+    names = Keys(others).names
+    for item in items:
         if isinstance(item, Fault):
             yield item
             continue
-        told = [key for key in _keys_of(item, keys) if key in again]
+        told = [key for key in _keys_of(item, names) if key in again]
         if told:
             for other in others:
                 other.unmet.update(text for key, text in told if key == other.join.key)
@@ -46,24 +75,14 @@ def joined(read: Callable[[], Items], others: Sequence[Other]) -> Iterator[RawTe
         yield item
 
 
-def _again(items: Items, keys: Sequence[str]) -> dict[tuple[str, str], list[str]]:
-    """Where tests stand that have a key in common, by key and text."""
-    places: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
-    for item in items:
-        if isinstance(item, RawTest):
-            for key in _keys_of(item, keys):
-                places[key].append(item.locator)
-    return {key: some for key, some in places.items() if len(some) > 1}
-
-
-def _keys_of(test: RawTest, keys: Sequence[str]) -> Iterator[tuple[str, str]]:
-    for key in keys:
-        cell = test.properties.get(key)
+def _keys_of(test: RawTest, names: Sequence[str]) -> Iterator[Key]:
+    for name in names:
+        cell = test.properties.get(name)
         if cell is not None and cell.text.strip():
-            yield key, cell.text.strip()
+            yield name, cell.text.strip()
 
 
-def _fault(key: tuple[str, str], places: Sequence[str]) -> Fault:
+def _fault(key: Key, places: Sequence[str]) -> Fault:
     listed = " and ".join(places[:_SHOWN])
     more = f" and {len(places) - _SHOWN} more" if len(places) > _SHOWN else ""
     return Fault(

@@ -1,15 +1,17 @@
 """What every reader that goes by dialects does: choose one, and make records of raw tests."""
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect import spread
 from sweepbook.dialect.assemble import Assembler
 from sweepbook.dialect.join import Other, Tests
-from sweepbook.dialect.keys_twice import joined
+from sweepbook.dialect.keys_twice import Again, Items, Keys, joined
 from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.pieces import whole
 from sweepbook.dialect.raw import Fault, RawTest
+from sweepbook.dialect.settled import Made, settled
 from sweepbook.dialect.without_curves import tests_without_curves
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import Claim, ReadSetting
@@ -33,19 +35,34 @@ def read(
     Raises:
         SweepbookError: the dialect joins files, and another one is not at hand.
     """
-    assembler = Assembler(source, dialect, setting.limits, dialect.format)
-    tests, join = whole(tests), dialect.join
+    join = dialect.join
     others = list(_others(source, setting, join)) if join else []
-    for item in joined(lambda: _tests(source, setting, dialect, tests), others):
+    begin = partial(_tests, source, setting, dialect, whole(tests))
+    make = partial(_made, source, setting, dialect, others)
+    yield from settled(begin, make, Keys(others))
+
+
+def _made(
+    source: Source,
+    setting: ReadSetting,
+    dialect: Dialect,
+    taken: Iterable[Other],
+    tests: Items,
+    again: Again,
+) -> Iterator[Made]:
+    """What becomes of each test and each note, and of what the other files have left."""
+    assembler = Assembler(source, dialect, setting.limits, dialect.format)
+    join, others = dialect.join, [other.anew() for other in taken]
+    for item in joined(tests, others, again):
         if isinstance(item, Fault):
-            yield ReadProblem(source.name, item.place, item.message, lost_record=False)
+            yield [ReadProblem(source.name, item.place, item.message, lost_record=False)]
         else:
-            yield from assembler.assemble(item)
+            yield assembler.assemble(item)
     own = [other for other in others if join and not join.is_of_many(other.join)]
     for test in tests_without_curves(own, source, dialect.meaning):
-        yield from assembler.assemble(test)
+        yield assembler.assemble(test)
     for other in own:
-        yield from _left_of(other, source)
+        yield from ([problem] for problem in _left_of(other, source))
 
 
 def left_over(
