@@ -79,7 +79,8 @@ def joined(
     found += _alike(tables)
     if found or not tables:
         return dialect
-    others = tuple(_other(dialect, table) for table in tables if not table.alone)
+    marks = [mark for table in tables for mark in table.table.get("part", ())]
+    others = tuple(_other(dialect, table, marks) for table in tables if not table.alone)
     keys = frozenset(key for table in tables if (key := table.get("key")))
     return replace(
         dialect,
@@ -110,9 +111,10 @@ def files_of(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> tuple[str
     return tuple(map(unpacked, as_list(listed_of(said)[0].get("file", []))))
 
 
-def _other(dialect: Dialect, table: _Table) -> OtherFile:
+def _other(dialect: Dialect, table: _Table, marks: Sequence[str]) -> OtherFile:
     part = table.table.get("part", ())
-    part = (*part, "")[:2] if part else ()
+    others = [mark for mark in dict.fromkeys(marks) if mark not in part]
+    part = (*(*part, "")[:2], *others) if part else ()
     key = table.get("key")
     other_key = table.get("other_key") or key
     read_by = replace(

@@ -138,7 +138,8 @@ class OtherFile:
             one test.
         other_key: the same in the other file.
         dialect: how the other file is read: the same words, another layout.
-        part: first line of the part that takes its place, and the line behind its last; ().
+        part: first line of the part that takes its place, the line behind its last or "", and
+            those around other parts, which end it too; ().
         may_lack: whether there are tests of which it has nothing.
         where: its table in the dialect, for messages.
         shared: whether several tests may be joined to one entry of it.
@@ -173,7 +174,7 @@ class Join:
 
     @property
     def parts(self) -> tuple[tuple[str, ...], ...]:
-        """First line, and line behind the last, of each part that takes the place of a file."""
+        """Each part that takes the place of a file: its first line, and those that end it."""
         return tuple(other.part for other in self.others if other.part)
 
     def is_of_many(self, other: OtherFile) -> bool:
@@ -203,7 +204,7 @@ class Dialect:
         where: the file, for messages.
         raw: the file's bytes.
         join: the other files, where a test is spread over several.
-        part: lines between which it reads a file; () for all of them.
+        part: first line of what it reads of a file, and those that end it; () for all of it.
         pieces_by: key by which the pieces of a test are put together; "" where each is a test.
         around: what the name of the file says that is read by it, where that names curves.
     """

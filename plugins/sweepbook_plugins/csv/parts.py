@@ -1,38 +1,40 @@
-"""The part of a file between two lines, and the rest, where tests stand in two tables."""
+"""The parts of a file between two lines, and the rest, where tests stand in several tables."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sweepbook_plugins.csv.lines import Block
 from sweepbook_plugins.csv.rows import Rows
 
 
-def blocks(lines: Iterator[Block], part: tuple[str, str], *, inside: bool) -> Iterator[Block]:
+def blocks(
+    lines: Iterator[Block], parts: Sequence[Sequence[str]], wanted: str = ""
+) -> Iterator[Block]:
     """The lines that count, the others blank; blocks without any are left out.
 
     Args:
         lines: all lines.
-        part: the line that a part begins with, and the one behind its last; "" for the file's end.
-        inside: whether the lines of the part count, or all others.
+        parts: of each the line that it begins with, and those that end it; "" for the file's end.
+        wanted: the first line of the part whose lines count; "" where those in no part do.
     """
-    begin, end = part
-    within = False
+    ends = {begin: {*behind} - {""} for begin, *behind in parts}
+    marks = {*ends}.union(*ends.values())
+    within = ""
     for block in lines:
-        if (within and not _holds(block, end)) or (not within and not _holds(block, begin)):
-            if within == inside:
+        if not any(mark in block.text for mark in marks):
+            if within == wanted:
                 yield block
             continue
         counts = []
         for line in block.lines:
             text = line.strip()
-            within = (within and not (end and text == end)) or text == begin
-            counts.append(within == inside and text != begin)
+            if text in ends:
+                within = text
+            elif within and text in ends[within]:
+                within = ""
+            counts.append(within == wanted and text not in ends)
         if any(counts):
             yield _left(block, counts)
-
-
-def _holds(block: Block, text: str) -> bool:
-    return bool(text) and text in block.text
 
 
 def _left(block: Block, counts: list[bool]) -> Block:

@@ -82,8 +82,10 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     """The tests of the file as texts, and notes about the file as a whole."""
     layout = layout_of(dialect)
     lines = blocks(source, layout)
-    for part in (dialect.part,) if dialect.part else dialect.join.parts if dialect.join else ():
-        lines = parts.blocks(lines, (part[0], part[1]), inside=bool(dialect.part))
+    if dialect.part:
+        lines = parts.blocks(lines, [dialect.part], dialect.part[0])
+    elif dialect.join and dialect.join.parts:
+        lines = parts.blocks(lines, dialect.join.parts)
     if layout.aligned:
         lines = Cutter(layout, names_of(dialect)).blocks(lines)
     if dialect.meaning.several and not layout.transposed:
