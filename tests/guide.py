@@ -41,6 +41,25 @@ def examples(reader: str) -> list[Example]:
     ]
 
 
+class Job(NamedTuple):
+    """An example of several files: these by their names, their dialect, and a record in lines."""
+
+    files: dict[str, str]
+    dialect: str
+    lines: list[str]
+
+
+def job(dialect: str, *names: str) -> Job:
+    """The example of the dialect of a name; its files are called as the guide says beside them."""
+    every = every_block()
+    (at,) = (at for at, (_, text) in enumerate(every) if f'\nname = "{dialect}"\n' in text)
+    assert (every[at][0], every[at + 1][0]) == ("toml", "text")
+    files = every[at - len(names) : at]
+    assert {language for language, _ in files}.isdisjoint(("toml", "text"))
+    texts = dict(zip(names, (text for _, text in files), strict=True))
+    return Job(texts, every[at][1], every[at + 1][1].splitlines())
+
+
 def told(document: dict[str, Any]) -> list[str]:
     """A record in the lines that the guide uses."""
     stated = document.get("stated", {})

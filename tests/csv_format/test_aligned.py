@@ -10,12 +10,11 @@ from sweepbook.dialect.load import BadDialect
 from tests.csv_format.dialects import CURVES, POINTS, changed
 from tests.csv_format.reading import read
 from tests.csv_format.test_sections import sections
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.reading import sweep
 
-BLOCKS = every_block()
-AT = next(at for at, (_, text) in enumerate(BLOCKS) if "\naligned = " in text)
-PRINT, DIALECT, LINES = (text for _, text in BLOCKS[AT - 1 : AT + 2])
+FILES, DIALECT, LINES = job("example-print", "print.txt")
+PRINT = FILES["print.txt"]
 
 
 def aligned(dialect: str, how: str) -> str:
@@ -43,7 +42,7 @@ WAYS = {
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     result = read(tmp_path, PRINT, DIALECT)
     assert result.problems == []
-    assert told(result.document) == LINES.splitlines()
+    assert told(result.document) == LINES
 
 
 @pytest.mark.parametrize("way", WAYS)

@@ -21,7 +21,7 @@ from sweepbook.formats import ReadSetting
 from sweepbook.reading import Pipeline
 from sweepbook.record import codec, validate
 from sweepbook.record.model import Record
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.program import run
 from tests.reading import LIBRARY, axis, sweep
 
@@ -334,15 +334,10 @@ def test_a_join_that_cannot_be_is_refused(old: str, new: str, key: str, tmp_path
 
 
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
-    languages = [language for language, _ in every_block()]
-    at = next(n for n, (_, text) in enumerate(every_block()) if "[join]\n" in text)
-    (heads, points, dialect, lines) = (text for _, text in every_block()[at - 2 : at + 2])
-    assert languages[at - 2 : at + 2] == ["csv", "csv", "toml", "text"]
-    records, problems = read(
-        tmp_path, {"hall-3-points.csv": points, "hall-3-tests.csv": heads}, dialect
-    )
+    files, dialect, lines = job("example-join", "hall-3-tests.csv", "hall-3-points.csv")
+    records, problems = read(tmp_path, files, dialect)
     assert problems == []
-    assert told(records[0].document) == lines.splitlines()
+    assert told(records[0].document) == lines
     assert records[1].document["test"]["started"]["rfc3339"] == "2026-10-25T02:40:00+01:00"
 
 

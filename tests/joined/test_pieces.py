@@ -7,13 +7,11 @@ import pytest
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.pieces import together
 from sweepbook.dialect.raw import Cell, RawTest
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.joined.test_join import WORDS, document, read
 from tests.reading import sweep
 
-BLOCKS = every_block()
-AT = next(at for at, (_, text) in enumerate(BLOCKS) if 'name = "example-pieces"' in text)
-FILE, DIALECT, LINES = (BLOCKS[at][1] for at in (AT - 1, AT, AT + 1))
+FILES, DIALECT, LINES = job("example-pieces", "wing-c.txt")
 
 XML = """<traces>
 <trace run="1" cable="A-17"><of>IL</of><pair>1-2</pair><p f="1" v="1.9"/><p f="2" v="2.7"/></trace>
@@ -41,11 +39,11 @@ frequency = "MHz"
 
 
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
-    records, problems = read(tmp_path, {"wing-c.txt": FILE}, DIALECT)
+    records, problems = read(tmp_path, FILES, DIALECT)
     assert problems == []
     assert [record.label for record in records] == ["C-07", "C-08"]
     first = document(records, "C-07")
-    assert told(first) == LINES.splitlines()
+    assert told(first) == LINES
 
 
 def test_elements_with_one_curve_each_are_the_tests_that_they_name(tmp_path: Path) -> None:

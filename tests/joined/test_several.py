@@ -17,7 +17,7 @@ from sweepbook.record import validate
 from sweepbook.record.model import Record
 from sweepbook.source import Source
 from sweepbook_plugins.csv.identify import claims
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.program import run
 from tests.reading import sweep
 
@@ -373,25 +373,19 @@ def test_what_does_not_go_together_is_told(
 
 
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
-    every = every_block()
-    at = next(n for n, (_, text) in enumerate(every) if "example-spread" in text)
-    *files, dialect, lines = (text for _, text in every[at - 4 : at + 2])
-    assert [language for language, _ in every[at - 4 : at + 2]] == [*["csv"] * 4, "toml", "text"]
     names = ("T17_IL.csv", "T17_NEXT_A.csv", "T18_IL.csv", "tests.csv")
-    records, problems = read(tmp_path, dict(zip(names, files, strict=True)), dialect)
+    files, dialect, lines = job("example-spread", *names)
+    records, problems = read(tmp_path, files, dialect)
     assert (problems, [record.label for record in records]) == ([], ["A-17", "A-18"])
-    assert told(records[0].document) == lines.splitlines()
+    assert told(records[0].document) == lines
 
 
 def test_the_example_of_folders_reads_as_it_says(tmp_path: Path) -> None:
-    every = every_block()
-    at = next(n for n, (_, text) in enumerate(every) if "example-folders" in text)
-    *files, dialect, lines = (text for _, text in every[at - 5 : at + 2])
-    assert [language for language, _ in every[at - 5 : at + 2]] == [*["csv"] * 5, "toml", "text"]
     names = ("B-21/info.csv", "B-21/il.csv", "B-21/next_a.csv", "B-22/info.csv", "B-22/il.csv")
-    records, problems = read(tmp_path, dict(zip(names, files, strict=True)), dialect)
+    files, dialect, lines = job("example-folders", *names)
+    records, problems = read(tmp_path, files, dialect)
     assert (problems, [record.label for record in records]) == ([], ["B-21", "B-22"])
-    assert told(records[0].document) == lines.splitlines()
+    assert told(records[0].document) == lines
     (alone,) = pipeline(tmp_path, dialect).read_all([tmp_path / "B-22" / "il.csv"])
     assert _apart_from_when(alone) == _apart_from_when(records[1])
 

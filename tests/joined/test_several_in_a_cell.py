@@ -8,15 +8,12 @@ from sweepbook.dialect.load import BadDialect
 from sweepbook.dialect.several import Several
 from tests.csv_format.dialects import CURVES, changed
 from tests.csv_format.reading import read as read_one
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.joined.test_join import document, pipeline, read
 from tests.reading import called
 
-BLOCKS = every_block()
-AT = next(at for at, (_, text) in enumerate(BLOCKS) if "[[cells]]\n" in text)
 NAMES = ("wing-2-tests.csv", "wing-2-sweeps.csv")
-FILES = dict(zip(NAMES, (text for _, text in BLOCKS[AT - 2 : AT]), strict=True))
-DIALECT, LINES = BLOCKS[AT][1], BLOCKS[AT + 1][1]
+FILES, DIALECT, LINES = job("example-cells", *NAMES)
 
 
 def with_text(old: str, new: str) -> dict[str, str]:
@@ -27,7 +24,7 @@ def with_text(old: str, new: str) -> dict[str, str]:
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     records, problems = read(tmp_path, FILES, DIALECT)
     assert problems == []
-    assert told(records[0].document) == LINES.splitlines()
+    assert told(records[0].document) == LINES
     first, second = (document(records, label) for label in ("A-17", "A-18"))
     assert (first["link"]["cable"]["nvp"], first["extra"]["Length 1-2/limit"]) == (0.7, "90")
     assert second["results"]["scalars"][0]["length_m"] == 62.4

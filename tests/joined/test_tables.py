@@ -8,15 +8,12 @@ from sweepbook.book import gather, prove
 from sweepbook.book.layout import open_or_begin
 from sweepbook.book.proof import Proof
 from sweepbook.dialect.load import BadDialect
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.joined.test_join import document, pipeline, read
 from tests.reading import sweep
 
-BLOCKS = every_block()
-AT = next(at for at, (_, text) in enumerate(BLOCKS) if 'name = "example-tables"' in text)
 NAMES = [f"hall-7-{of}.csv" for of in ("curves", "tests", "figures", "verdicts")]
-FILES = dict(zip(NAMES, (text for _, text in BLOCKS[AT - 4 : AT]), strict=True))
-DIALECT, LINES = BLOCKS[AT][1], BLOCKS[AT + 1][1]
+FILES, DIALECT, LINES = job("example-tables", *NAMES)
 
 
 def changed(file: str, old: str, new: str) -> dict[str, str]:
@@ -28,7 +25,7 @@ def changed(file: str, old: str, new: str) -> dict[str, str]:
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     records, problems = read(tmp_path, FILES, DIALECT)
     assert problems == []
-    assert told(records[0].document) == LINES.splitlines()
+    assert told(records[0].document) == LINES
     assert [record.label for record in records] == ["B-07", "B-08"]
     second = document(records, "B-08")
     assert "overall" not in second.get("stated", {})
@@ -143,7 +140,7 @@ def in_one_file(dialect: str) -> str:
 def test_several_parts_of_one_file_join(tmp_path: Path) -> None:
     records, problems = read(tmp_path, {"job.csv": PARTS}, in_one_file(DIALECT))
     assert problems == []
-    assert told(records[0].document) == LINES.splitlines()
+    assert told(records[0].document) == LINES
     assert [record.label for record in records] == ["B-07", "B-08"]
     changed = PARTS.replace("1;NEXT;12-36;a;;310", "9;NEXT;12-36;a;;310")
     _, problems = read(tmp_path, {"job.csv": changed}, in_one_file(DIALECT))

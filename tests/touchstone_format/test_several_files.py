@@ -10,18 +10,15 @@ import pytest
 
 from sweepbook.dialect.load import BadDialect
 from sweepbook.record.model import Record
-from tests.guide import every_block, told
+from tests.guide import job, told
 from tests.joined.test_join import pipeline
 from tests.joined.test_join import read as read_folder
 
 from .making import BALANCED, PAIRS, losses, model, read, text, values
 from .test_model import judged
 
-BLOCKS = every_block()
-AT = next(at for at, (_, block) in enumerate(BLOCKS) if "\nbesides = " in block)
 NAMES = ("B-02_12.s2p", "B-02_36.s2p", "B-02_12-36.s2p")
-FILES = dict(zip(NAMES, (block for _, block in BLOCKS[AT - 3 : AT]), strict=True))
-DIALECT, LINES = BLOCKS[AT][1], BLOCKS[AT + 1][1]
+FILES, DIALECT, LINES = job("example-combinations", *NAMES)
 
 COMBINED = list(combinations(PAIRS, 2))
 
@@ -69,7 +66,7 @@ def _write(folder: Path) -> Record:
 def test_the_example_of_the_guide_reads_as_it_says(tmp_path: Path) -> None:
     records, problems = read_folder(tmp_path, FILES, DIALECT)
     assert problems == []
-    assert told(records[0].document) == LINES.splitlines()
+    assert told(records[0].document) == LINES
 
 
 def test_six_files_of_two_pairs_make_the_record_of_one_file(tmp_path: Path) -> None:
