@@ -169,3 +169,19 @@ def test_a_curve_may_say_itself_how_its_frequencies_are_spaced(
     assert [float(value) for value in values] == list(document["results"]["sweeps"][3]["value_db"])
     (grid,) = document["results"]["grids"]
     assert list(frequency_mhz(document, grid["id"])) == [1.0 + 9 * at for at in range(12)]
+
+
+@pytest.mark.parametrize("stop", ["100000000", "1e999", "inf", "nan", "1_000", "", "x"])
+def test_an_end_of_frequencies_that_is_no_number_breaks_no_draft(stop: str, tmp_path: Path) -> None:
+    values = " ".join(f"{1.5 + 2 * at:.1f}" for at in range(12))
+    raster = f'<raster from="1000000" step="9000000" to="{stop}"/>'
+    traces = [
+        f'<trace of="IL" pair="{pair}">{raster}<v>{values}</v></trace>'
+        for pair in ("12", "36", "45", "78")
+    ]
+    text = f'<set><link name="L-1" standard="Cat 6A PL">{"".join(traces)}</link></set>'
+    (tmp_path / "export.xml").write_text(text)
+    drafted = run("dialect", "draft", tmp_path / "export.xml")
+    assert drafted.exit_code in (0, 1)
+    records, _ = read(tmp_path / "export.xml", drafted.stdout)
+    assert len(records) == (stop == "100000000")

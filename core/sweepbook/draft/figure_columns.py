@@ -9,12 +9,11 @@ from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.figure_names import is_at, is_margin, naming_columns, says
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.numbers import either, is_numeric
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood, role_of
 from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS, WORST
-from sweepbook.numerals import NotANumber, Notation, parse
 
 _ROUNDED = 0.15
 """So far at most is the difference of two rounded figures from the rounded difference."""
@@ -180,7 +179,7 @@ def _share_rows(column: Sequence[str], other: Sequence[str]) -> bool:
 
 def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:
     """The column that is the difference of two others in every row, so that it holds margins."""
-    numbers = {at: [_plain(text) for text in columns[at]] for at in among}
+    numbers = {at: [either(text) for text in columns[at]] for at in among}
     numbers = {at: some for at, some in numbers.items() if None not in some}
     for at, some in numbers.items():
         others = [of for other, of in numbers.items() if other != at]
@@ -191,14 +190,6 @@ def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:
             ):
                 return at
     return None
-
-
-def _plain(text: str) -> float | None:
-    """A number with either mark of decimals; None for another text."""
-    try:
-        return parse(text.replace(",", "."), Notation()).value
-    except NotANumber:
-        return None
 
 
 def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:

@@ -1,5 +1,6 @@
 """How an export writes numbers: marks, words for nothing, clipped values, the unit of frequency."""
 
+import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -9,7 +10,7 @@ from itertools import pairwise
 from sweepbook.dialect.units import UNITS
 from sweepbook.draft import phrases
 from sweepbook.draft.trade_words import FREQUENCY, NO_VALUE
-from sweepbook.numerals import NotANumber, Notation, parse
+from sweepbook.numerals import POINT, NotANumber, Notation, parse, plainly
 
 NUMERIC = re.compile(
     r"[+-]?[0-9]+(?:[' \u00a0][0-9]{3}){0,4}(?:[.,][0-9]+){0,5}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+"
@@ -38,6 +39,28 @@ def is_numeric(text: str) -> bool:
     """Whether a text is a number in some notation, clipped or not."""
     text = text.strip()
     return NUMERIC.fullmatch(text) is not None or _CLIPPED.fullmatch(text) is not None
+
+
+def either(text: str) -> float | None:
+    """The number of a text in which either mark may part the decimals; None for any other text."""
+    plain = text.strip().replace(",", ".")
+    if (found := plainly(plain, POINT)) is not None:
+        return found.value
+    try:
+        return parse(plain, POINT).value
+    except NotANumber:
+        return None
+
+
+def rises(texts: Iterable[str]) -> bool:
+    """Whether all texts are such numbers, and each is larger than the one before."""
+    before = -math.inf
+    for text in texts:
+        number = either(text)
+        if number is None or number <= before:
+            return False
+        before = number
+    return True
 
 
 @dataclass

@@ -2,11 +2,10 @@
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise
 
 from sweepbook.draft.document import PARAMETER, one_of
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, rises
 from sweepbook_plugins.csv.draft.text import Cells
 
 _NUMBERED = re.compile(r"(\D*)\d+(\D*)")
@@ -54,10 +53,4 @@ def frequency(titles: Sequence[str], axes: Sequence[int], naming: Naming) -> obj
 
 def _rise(texts: Sequence[str]) -> bool:
     """Whether all texts are numbers, and each is larger than the one before."""
-    if len(texts) < _LEAST or not all(map(is_numeric, texts)):
-        return False
-    try:
-        numbers = [float(text.replace(",", ".")) for text in texts]
-    except ValueError:
-        return False
-    return all(a < b for a, b in pairwise(numbers))
+    return len(texts) >= _LEAST and all(map(is_numeric, texts)) and rises(texts)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_numeric, units_possible
+from sweepbook.draft.numbers import either, is_numeric, units_possible
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Cells
 from sweepbook_plugins.csv.draft.wide import LEAST, rising
@@ -39,10 +39,11 @@ class Untitled:
                 break
             stop += 1
         axis = [row[1 if mark else 0] for row in rows[at:stop]]
-        if len(axis) < LEAST or not rising(axis):
+        highest = either(axis[-1])
+        if len(axis) < LEAST or not rising(axis) or highest is None:
             self._none = stop
             return at
-        return stop if units_possible(float(axis[-1].replace(",", "."))) else at
+        return stop if units_possible(highest) else at
 
 
 def mark_of(row: Cells) -> str:

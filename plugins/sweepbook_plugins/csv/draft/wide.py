@@ -4,10 +4,10 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise, takewhile
+from itertools import takewhile
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_frequency, is_numeric, unit_named
+from sweepbook.draft.numbers import either, is_frequency, is_numeric, rises, unit_named
 from sweepbook.draft.trade_words import CONTACTS, COUNT, START, STEP, STOP
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -90,9 +90,12 @@ class Wide:
 
     def _steps(self, row: Cells, count: int) -> list[str]:
         said = [row[at] for of in _NEEDED if (at := self.run[of]) < len(row)]
-        if len(said) < len(_NEEDED) or not all(map(_PLAIN.fullmatch, said)):
+        numbers = [
+            of for text in said if _PLAIN.fullmatch(text) and (of := either(text)) is not None
+        ]
+        if len(numbers) < len(_NEEDED):
             return []
-        start, step = map(_value, said)
+        start, step = numbers
         return [f"{start + step * at:.6f}".rstrip("0").rstrip(".") for at in range(count)]
 
 
@@ -136,9 +139,7 @@ def pieces(cell: str, separator: str) -> list[str]:
 
 def rising(texts: Sequence[str]) -> bool:
     """Whether texts are numbers that rise all along."""
-    if len(texts) < 2 or not all(map(_PLAIN.fullmatch, texts)):
-        return False
-    return all(a < b for a, b in pairwise(map(_value, texts)))
+    return len(texts) > 1 and all(map(_PLAIN.fullmatch, texts)) and rises(texts)
 
 
 def by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:
@@ -337,10 +338,6 @@ def _trimmed(row: Cells) -> Cells:
     while end and not row[end - 1]:
         end -= 1
     return row[:end]
-
-
-def _value(text: str) -> float:
-    return float(text.replace(",", "."))
 
 
 def _has_letters(text: str) -> bool:

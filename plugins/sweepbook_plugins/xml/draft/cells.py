@@ -6,7 +6,7 @@ from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import either, is_frequency, is_numeric
 from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
@@ -107,8 +107,8 @@ def _is_at(cell: Cell) -> bool:
 
 def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:
     """The path of the number that is the difference between the limit and another number."""
-    values = {path: of for path, cell in left.items() if (of := _number(cell.text)) is not None}
-    bound = _number(limit.text)
+    values = {path: of for path, cell in left.items() if (of := either(cell.text)) is not None}
+    bound = either(limit.text)
     if bound is None:
         return None
     for (path, margin), (_, value) in permutations(values.items(), 2):
@@ -116,10 +116,3 @@ def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:
         if abs(abs(value - bound) - abs(margin)) < _SAME and not measured:
             return path
     return None
-
-
-def _number(text: str) -> float | None:
-    try:
-        return float(text.replace(",", "."))
-    except ValueError:
-        return None

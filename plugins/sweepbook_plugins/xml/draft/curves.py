@@ -1,11 +1,10 @@
 """Curves in XML nobody has described yet: where their numbers stand, and what shares an axis."""
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, rises
 from sweepbook.draft.trade_words import COUNT, NO_VALUE, START, STEP, STOP
 from sweepbook_plugins.xml.draft.end_columns import parted
 from sweepbook_plugins.xml.draft.lists import (
@@ -153,20 +152,12 @@ def _axes_by_course(curves: list[Curve]) -> tuple[list[Curve], list[Axis]]:
         if len(by_tag) == _BOTH
         and (len(some) > _BOTH or len(lists) > _MANY * len(some))
         and len({tuple(curve.value_texts) for curve in some}) == 1
-        and _rise(some[0].value_texts)
+        and rises(some[0].value_texts)
     }
     taken = [curve for curve in lists if str(curve.element.tag) in axes]
     made = [Axis(c.element, separator=c.separator, texts=c.value_texts) for c in taken]
     gone = {curve.element for curve in taken}
     return [curve for curve in curves if curve.element not in gone], made
-
-
-def _rise(texts: Sequence[str]) -> bool:
-    try:
-        values = [float(text.replace(",", ".")) for text in texts]
-    except ValueError:
-        return False
-    return all(a < b for a, b in pairwise(values))
 
 
 def _runs(element: "_Element", tree: Tree) -> dict[str, str]:

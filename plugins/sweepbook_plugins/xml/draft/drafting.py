@@ -17,6 +17,7 @@ from sweepbook_plugins.xml.draft import join, keys, pieces, titled_figures, titl
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
 from sweepbook_plugins.xml.draft.curves import find, gaps
 from sweepbook_plugins.xml.draft.legend import legend_of
+from sweepbook_plugins.xml.draft.run_axes import expanded, holders
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
@@ -188,7 +189,7 @@ def _fullest_first(
 
 def _held(file: _File) -> "set[_Element]":
     """The elements that hold curves and axes; where a test itself does, those of its points."""
-    found = {of for axis in file.axes for of in _holders(axis)}
+    found = {of for axis in file.axes for of in holders(axis)}
     found |= {curve.titled.element for curve in file.curves if curve.titled}
     found |= {curve.element for curve in file.curves if curve.element not in file.tests}
     return found | _of_numbers(file)
@@ -196,7 +197,7 @@ def _held(file: _File) -> "set[_Element]":
 
 def _of_numbers(file: _File) -> "set[_Element]":
     """The elements with the numbers of curves and axes, and nothing else: points and lists."""
-    name, found = file.tree.spaces.name, {of for axis in file.axes for of in _holders(axis)}
+    name, found = file.tree.spaces.name, {of for axis in file.axes for of in holders(axis)}
     for curve in file.curves:
         steps = (curve.point[0],) if curve.point else (curve.values, curve.frequency)
         if steps == (".", ""):
@@ -205,13 +206,6 @@ def _of_numbers(file: _File) -> "set[_Element]":
         inner = (of for of in curve.element if isinstance(of.tag, str))
         found.update(of for of in inner if name(str(of.tag)) in firsts)
     return found
-
-
-def _holders(axis: Axis) -> "list[_Element]":
-    """The elements that describe an axis: its own, or those in it where it may hold more."""
-    tag = axis.run.get("path", "").rpartition(":")[2]
-    runs = [of for of in axis.element if str(of.tag).rpartition("}")[2] == tag]
-    return runs or [axis.element]
 
 
 def _tests(tree: Tree, top: "_Element") -> "list[_Element]":
@@ -236,39 +230,12 @@ def _seen(
     texts = texts_of(tree, curve, test)
     axis = curve.axis_texts
     if curve.run:
-        axis = _expanded([Axis(curve.element, curve.run)], len(curve.value_texts))
+        axis = expanded([Axis(curve.element, curve.run)], len(curve.value_texts))
     if not axis:
         fits = [one.texts for one in axes if len(one.texts) == len(curve.value_texts)]
-        axis = fits[0] if fits else _expanded(axes, len(curve.value_texts))
+        axis = fits[0] if fits else expanded(axes, len(curve.value_texts))
     named = {slot: text for slot, text in texts.items() if slot in slots}
     return SeenCurve(named, thin(axis), thin(curve.value_texts))
-
-
-def _expanded(axes: Sequence[Axis], count: int) -> list[str]:
-    """The frequencies of runs that come to so many points."""
-    for axis in axes:
-        if not axis.run:
-            continue
-        frequencies: list[str] = []
-        runs = _holders(axis)
-        try:
-            for run in runs:
-                cells = {f"@{str(k).rpartition('}')[2]}": v for k, v in run.attrib.items()}
-                cells = {key: text.replace(",", ".") for key, text in cells.items()}
-                names = {
-                    role: f"@{of.strip('@').rpartition(':')[2]}" for role, of in axis.run.items()
-                }
-                start, step = float(cells[names["start"]]), float(cells[names["step"]])
-                points = cells.get(names.get("count", ""))
-                stop = cells.get(names.get("stop", ""))
-                number = int(points) if points else count
-                number = round((float(stop) - start) / step) + 1 if stop else number
-                frequencies += [f"{start + step * n:.10g}" for n in range(min(number, 100_000))]
-        except (KeyError, ValueError, ZeroDivisionError):
-            continue
-        if len(frequencies) == count:
-            return frequencies
-    return []
 
 
 def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:

@@ -7,8 +7,8 @@ from statistics import fmean
 
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
+from sweepbook.draft.numbers import either
 from sweepbook.draft.trade_words import ENDS, NO_VALUE, VALUES
-from sweepbook.numerals import POINT, plainly
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import naming_texts
 
@@ -110,14 +110,9 @@ def _columns(one: str, other: str, curve: Curve) -> tuple[list[float], list[floa
     """The numbers of two paths at the points that have both."""
     assert curve.point is not None
     texts = {curve.point[2]: curve.value_texts, **curve.rivals}
-    pairs = ((_number(a), _number(b)) for a, b in zip(texts[one], texts[other], strict=True))
+    pairs = ((either(a), either(b)) for a, b in zip(texts[one], texts[other], strict=True))
     kept = [(a, b) for a, b in pairs if a is not None and b is not None]
     return [a for a, _ in kept], [b for _, b in kept]
-
-
-def _number(text: str) -> float | None:
-    number = plainly(text.strip().replace(",", "."), POINT)
-    return number.value if number else None
 
 
 def _is_short(path: str, word: str) -> bool:

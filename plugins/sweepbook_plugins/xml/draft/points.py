@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import either, is_frequency, is_numeric, rises
 from sweepbook.draft.trade_words import CONTACTS, NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
@@ -161,9 +161,9 @@ def _chooses(texts: Sequence[str]) -> bool:
 
 def _one_way(texts: Sequence[str]) -> bool:
     """Whether frequencies rise nearly everywhere, or fall; those of stated worst cases repeat."""
-    try:
-        values = [float(text.replace(",", ".")) for text in texts if text]
-    except ValueError:
+    numbers = [either(text) for text in texts if text]
+    values = [of for of in numbers if of is not None]
+    if len(values) < len(numbers):
         return True
     steps = list(pairwise(values))
     least = _ONE_WAY * len(steps)
@@ -175,10 +175,5 @@ def _plain(path: str) -> str:
 
 
 def _rises(points: "Sequence[_Element]", path: str, choices: Choices, tree: Tree) -> bool:
-    try:
-        values = [
-            float(_cells(point, choices, tree)[path].replace(",", ".")) for point in points[:20]
-        ]
-    except (KeyError, ValueError):
-        return False
-    return all(a < b for a, b in pairwise(values)) and values[0] > 0.0
+    texts = [_cells(point, choices, tree).get(path, "") for point in points[:20]]
+    return rises(("0", *texts))
