@@ -77,3 +77,17 @@ def test_a_file_of_other_tables_is_named(tmp_path: Path) -> None:
     draft = drafted(tmp_path, {"a.csv": Export(LINKS).text(), "other.csv": other})
     told = draft.partition("nothing here is of them")[2].partition("schema")[0]
     assert "'other.csv'" in told and "'a.csv'" not in told
+
+
+def test_a_file_of_one_test_needs_no_part(tmp_path: Path) -> None:
+    """Its one row of a test is a line of titles with their values below, under its heading."""
+    texts = {f"{of.label}.csv": Export([of], first=at).text() for at, of in enumerate(MORE, 7)}
+    draft = drafted(tmp_path, texts)
+    assert '= "TO-BE-SETTLED"' not in draft
+    assert "preamble.names" not in draft
+    documents = gathered(tmp_path, texts, draft)
+    assert [of["link"]["label"] for of in documents] == ["C-1", "C-2"]
+    for at, document in enumerate(documents):
+        numbers = document.pop("extra")
+        assert {*numbers.values()} == {str(7 + at)}
+        holds(document, MORE[at])

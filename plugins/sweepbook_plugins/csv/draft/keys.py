@@ -98,15 +98,16 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
-    if not shape.separator:
-        shape.names = names_in([text.rows[at] for at in loose])
-    for place, at in _without_titles(text, shape, loose):
+    titled = _titled(text, shape, loose)
+    for place, at in enumerate(loose):
         line, row = text.lines[at].strip(), text.rows[at]
         heading = "" if at in starts else heading
         heading = over.get(at, heading)
         parted = bool(shape.separator) and line.find(shape.separator) > 0
         told = value_of(line, shape.first_line) if at in starts else ""
-        if at in starts and len(row) == 1 and not parted and (told or place):
+        if at in titled:
+            shape.keys += [(at, _below(heading, key), value) for key, value in titled[at]]
+        elif at in starts and len(row) == 1 and not parted and (told or place):
             shape.keys.append((at, shape.first_line, told))
         elif parted:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
@@ -144,15 +145,19 @@ def _over_keys(text: Text, shape: Shape) -> dict[int, str]:
     return found
 
 
-def _without_titles(text: Text, shape: Shape, loose: Sequence[int]) -> list[tuple[int, int]]:
-    """Take lines of titles and that of their values below; the places and numbers of the others."""
-    following = set(loose)
-    titled = [at for at in loose if at + 1 in following and have_values_below(text.rows, at)]
-    for at in titled:
-        shape.keys += [(at, *pair) for pair in zip(text.rows[at], text.rows[at + 1], strict=True)]
-    shape.titles = list(dict.fromkeys(text.rows[at][0] for at in titled))
-    taken = {*titled, *(at + 1 for at in titled)}
-    return [(place, at) for place, at in enumerate(loose) if at not in taken]
+def _titled(text: Text, shape: Shape, loose: Sequence[int]) -> dict[int, Sequence[tuple[str, str]]]:
+    """What lines of titles say with that of their values below, () for this one, by position.
+
+    The names within the other lines, where cells are parted, go into the shape too.
+    """
+    following, rows = set(loose), text.rows
+    titles = [at for at in loose if at + 1 in following and have_values_below(rows, at)]
+    found: dict[int, Sequence[tuple[str, str]]] = {at + 1: () for at in titles}
+    found |= {at: [*zip(rows[at], rows[at + 1], strict=True)] for at in titles}
+    shape.titles = list(dict.fromkeys(rows[at][0] for at in titles))
+    if not shape.separator:
+        shape.names = names_in([rows[at] for at in loose if at not in found])
+    return found
 
 
 def have_values_below(rows: Sequence[Cells], at: int) -> bool:
