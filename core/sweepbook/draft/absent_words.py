@@ -1,5 +1,7 @@
 """Words of the trade for what is not there, in all languages: common practice, no source."""
 
+from sweepbook.draft import phrases
+
 NO_VERDICT = (
     *("info", "information", "informative", "not evaluated", "not assessed", "n/a", "none"),
     *("nicht bewertet", "non évalué", "no evaluado", "niet beoordeeld", "non valutato", "-"),
@@ -26,3 +28,8 @@ NOT = (
     *("nie", "ne"),
 )
 """Words beside that for a pass which turn it into a fail."""
+
+
+def says(text: str) -> bool:
+    """Whether a text says something, and not that there is nothing."""
+    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)

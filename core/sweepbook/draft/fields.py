@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
-from sweepbook.draft.absent_words import NOT
+from sweepbook.draft.absent_words import NO_VERDICT, NOT, says
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
     complete_instruments,
@@ -162,6 +162,17 @@ def verdict_of(text: str) -> str | None:
     """The record's word for a verdict, where the trade knows it."""
     plain = _plain(text)
     return _VERDICTS.get(plain) or marginal_of(text) or _turned(plain)
+
+
+def are_verdicts(texts: Sequence[str]) -> bool:
+    """Whether texts are verdicts, one at least, and words that there is none."""
+    said = [text for text in texts if not states_none(text)]
+    return bool(said) and all(map(verdict_of, said))
+
+
+def states_none(text: str) -> bool:
+    """Whether a text stands where a verdict stands and states none."""
+    return not says(text) or phrases.whole(text, NO_VERDICT)
 
 
 def _plain(text: str) -> str:

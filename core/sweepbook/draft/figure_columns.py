@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from itertools import combinations
 
 from sweepbook.draft import phrases, two_pairs
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import NOT_MEASURED, says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.fields import asks_for_a_pass, verdict_of
-from sweepbook.draft.figure_names import is_at, is_margin, naming_columns, says
+from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, verdict_of
+from sweepbook.draft.figure_names import is_at, is_margin, naming_columns
 from sweepbook.draft.numbers import either, is_numeric
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
@@ -205,6 +205,6 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
         return "worst_value.value" if numeric else None
     if phrases.find(title, {"": VERDICT_KEYS}):
         return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
-    if filled and all(map(verdict_of, filled)) and asks_for_a_pass(title, filled):
+    if are_verdicts(filled) and asks_for_a_pass(title, filled):
         return "verdict"
     return "value" if numeric and not margin else None

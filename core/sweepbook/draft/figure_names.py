@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.draft import no_end, phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import one_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
@@ -113,11 +113,6 @@ def is_margin(title: str) -> bool:
 def is_at(title: str) -> bool:
     """Whether a title is that of the frequencies of what is stated."""
     return is_frequency(title) or title.casefold() == "at"
-
-
-def says(text: str) -> bool:
-    """Whether a text says something, and not that there is nothing."""
-    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)
 
 
 def _is_decimal(text: str) -> bool:

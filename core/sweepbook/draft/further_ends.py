@@ -3,6 +3,8 @@
 from collections.abc import Collection, Iterable
 
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import says
+from sweepbook.draft.mixed_ends import whole_words
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.trade_words import ENDS
 
@@ -13,13 +15,13 @@ def keep(places: Iterable[Collection[str]], naming: Naming) -> None:
     """Keep the two words of a place that are ends by a word of the trade, and nothing besides.
 
     Args:
-        places: the texts of each place; a text without a letter or digit says nothing.
+        places: the texts of each place; one that says that there is none says nothing.
         naming: takes them, if it knows ends by other words.
     """
     if naming.ends is None:
         return
     for texts in places:
-        words = [text for text in texts if any(map(str.isalnum, text))]
+        words = list(filter(says, texts))
         if len(texts) > _MOST or len(words) != len(ENDS[0]):
             continue
         if {word.casefold() for word in words}.isdisjoint(naming.ends):
@@ -37,4 +39,5 @@ def _told(words: Collection[str]) -> dict[str, str]:
         }
         if set(found.values()) == {"near", "far"}:
             return found
-    return {}
+    sides = dict(zip(whole_words(list(words)) or (), ("near", "far"), strict=False))
+    return {word: sides[word.casefold()] for word in words if word.casefold() in sides}

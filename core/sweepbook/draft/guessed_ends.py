@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.evidence import SeenCurve
 from sweepbook.draft.fields import verdict_of
 from sweepbook.draft.naming import Naming
@@ -32,7 +33,7 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
             part = naming.parse(text)
             if part.parameter or part.pairs:
                 naming_more.add(slot)
-            elif any(map(str.isalnum, text)):
+            elif says(text):
                 slots.setdefault(slot, []).append(text.strip())
     for texts in (some for slot, some in slots.items() if slot not in naming_more):
         words = list(dict.fromkeys(texts))
@@ -51,13 +52,13 @@ def _numbers_are_ends(curves: Sequence[SeenCurve], naming: Naming) -> None:
     words: dict[str, list[str]] = {}
     for curve in curves:
         for slot, text in curve.texts.items():
-            if text.strip() and text.strip() not in words.setdefault(slot, []):
+            if says(text) and text.strip() not in words.setdefault(slot, []):
                 words[slot].append(text.strip())
     all_pairs = [slot for slot, some in words.items() if len(some) == _PAIRS]
     for slot, some in words.items():
         short = all(text.isalnum() and len(text) <= _SHORT for text in some)
         numbered = len(some) == 2 and (short or all(naming.parse(text).pairs for text in some))
-        if numbered and all_pairs and not all(curve.texts.get(slot) for curve in curves):
+        if numbered and all_pairs and not all(says(curve.texts.get(slot, "")) for curve in curves):
             first, second = sorted(some)
             naming.ends, naming.end_slots = (first.casefold(), second.casefold()), {slot}
             return

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from sweepbook.draft import phrases
 from sweepbook.draft.legend import NOTHING, Legend
+from sweepbook.draft.mixed_ends import whole_words
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
 from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
 from sweepbook.draft.trade_words import ENDS, ENGLISH
@@ -176,7 +177,7 @@ def _score(texts: Sequence[str], pairing: Pairing) -> int:
 def _ends(texts: Sequence[str], legend: Legend) -> Ends | None:
     told = legend.ends.spellings() if legend.ends else []
     lettered = [some for some in told if all(any(map(str.isalpha, word)) for word in some)]
-    return _most_seen(texts, lettered) or _most_seen(texts, ENDS)
+    return _most_seen(texts, lettered) or _most_seen(texts, ENDS) or whole_words(texts)
 
 
 def _most_seen(texts: Sequence[str], words: Sequence[Ends]) -> Ends | None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import PARAMETER
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.fields import are_verdicts
 
 if TYPE_CHECKING:
     from sweepbook.draft.reading import Understood
@@ -40,6 +40,6 @@ def _takes_others(
         key not in keys
         and key not in found.figure_keys
         and found.naming.parse(key).template == PARAMETER
-        and not all(map(verdict_of, texts))
+        and not are_verdicts(texts)
         for key, texts in properties.items()
     )

@@ -18,7 +18,7 @@ from sweepbook.draft import (
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
-from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, verdict_of
 from sweepbook.draft.guessed_ends import BESIDE
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.loss_unit import LossUnit
@@ -141,7 +141,7 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
         return f"worst_value.{'frequency' if at else 'value'}"
     if phrases.find(rest, {"": ("accuracy",)}):
         return "accuracy"
-    if texts and all(map(verdict_of, texts)) and asks_for_a_pass(rest, texts):
+    if are_verdicts(texts) and asks_for_a_pass(rest, texts):
         return "verdict"
     numeric = texts and count == len(texts)
     if phrases.find(rest, {"": VERDICT_KEYS}) and not numeric:

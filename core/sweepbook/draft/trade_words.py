@@ -100,8 +100,13 @@ ENDS: tuple[tuple[str, str], ...] = (
     *tongues.ENDS,
     *tongues_more.ENDS,
     *tongues_japanese.ENDS,
+    *(
+        (near, far)
+        for near in ("near end", "near unit", "near", "main unit", "main", "local unit", "local")
+        for far in ("far end", "far unit", "far", "remote unit", "remote end", "remote")
+    ),
 )
-"""Pairs of words for the near and the far end."""
+"""Pairs of words for the near and the far end; those of two kinds, as main and far, come last."""
 
 CONTACTS = tuple("12345678")
 """Titles or places of a wire map, and no frequencies."""

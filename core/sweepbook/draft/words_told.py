@@ -7,11 +7,10 @@ from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.dialect.wiring import scheme_said
 from sweepbook.dialect.words import SCHEMES
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
-from sweepbook.draft.fields import marginal_of, verdict_of
+from sweepbook.draft.fields import marginal_of, states_none, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import OPPOSITES
@@ -178,7 +177,7 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
         if word in words:
             table.add(bare(word), one_of(words[word]), *_verdict_notes(words[word]))
     strange = [text for text in dict.fromkeys(texts) if not (verdict_of(text) or text in judged)]
-    none = [text for text in strange if phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED))]
+    none = [text for text in strange if text and states_none(text)]
     if none:
         table.add("none", one_of(none), Note(ASSUMED, "these state no verdict", none))
     left = [text for text in strange if text not in none]
@@ -205,8 +204,7 @@ def _by_margins(evidence: Evidence, found: Understood) -> dict[str, str]:
     margins: dict[str, list[float]] = {}
     for text, margin in evidence.judged:
         value = found.numbers.value(margin)
-        none = phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED))
-        if value is not None and verdict_of(text) is None and not none:
+        if value is not None and verdict_of(text) is None and not states_none(text):
             margins.setdefault(text, []).append(value)
     passed = {text: "pass" for text, some in margins.items() if min(some) >= 0.0}
     failed = {text: "fail" for text, some in margins.items() if max(some) < 0.0}

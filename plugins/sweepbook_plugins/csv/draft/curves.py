@@ -7,7 +7,7 @@ from itertools import pairwise
 from sweepbook.draft import phrases
 from sweepbook.draft.document import FOUND, PARAMETER, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
@@ -181,8 +181,7 @@ def axis_of(titles: Sequence[str], rows: Sequence[Cells]) -> int | None:
 
 def _states_verdicts(row: Cells, axis: int) -> bool:
     """Whether a row has verdicts alone, and nothing where the frequency stands in others."""
-    filled = list(filter(None, row[axis + 1 :]))
-    return not row[axis] and bool(filled) and all(map(verdict_of, filled))
+    return not row[axis] and are_verdicts(row[axis + 1 :])
 
 
 def are_curves(titles: Sequence[str], rows: Sequence[Cells], legend: Legend) -> bool:

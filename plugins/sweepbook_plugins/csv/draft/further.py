@@ -5,10 +5,9 @@ from functools import partial
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import FOUND, PARAMETER, UNSETTLED, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.rival_keys import Pair
 from sweepbook.draft.trade_words import VERDICT_KEYS
@@ -164,7 +163,7 @@ def _judged(part: Part) -> dict[str, str]:
         title
         for title, texts in part.texts.items()
         if phrases.find(title, {"": VERDICT_KEYS}) and phrases.parameter_in(title) is None
-        if texts and all(verdict_of(text) or phrases.whole(text, NOT_MEASURED) for text in texts)
+        if are_verdicts(texts)
     ]
     return {verdicts[0]: told.meaning} if told and len(verdicts) == 1 else {}
 

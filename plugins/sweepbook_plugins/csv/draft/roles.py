@@ -9,7 +9,8 @@ from itertools import pairwise
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.wiring import scheme_said
 from sweepbook.draft import phrases, tongues, tongues_more
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.absent_words import says
+from sweepbook.draft.fields import are_verdicts, verdict_of
 from sweepbook.draft.legend import Legend
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
@@ -126,7 +127,7 @@ def _naming(
         for at in rest
         if 0 < len(words[at]) <= _MOST_WORDS and not _of_tests(columns, roles.test, at)
     ]
-    said_in = {at: [w for w in words[at] if any(map(str.isalnum, w))] for at in varying}
+    said_in = {at: list(filter(says, words[at])) for at in varying}
     found: list[int] = []
     naming = settle([word for at in varying for word in said_in[at]], legend)
     for at in varying:
@@ -257,7 +258,7 @@ def _told(words: Sequence[str], legend: Legend) -> bool:
 
 def _lettered(words: Sequence[str]) -> bool:
     """Whether the texts of a column are words, and no verdicts or long notes."""
-    if len(words) > _MOST_WORDS or all(map(verdict_of, words)):
+    if len(words) > _MOST_WORDS or are_verdicts(words):
         return False
     return sum(any(map(str.isalpha, word)) for word in words) * 2 > len(words)
 
@@ -270,5 +271,5 @@ def _is_decimal(text: str) -> bool:
 
 def _sides(column: Cells) -> bool:
     """Whether a column of two words changes often, as ends do and properties do not."""
-    texts = [text for text in column if any(map(str.isalnum, text))]
+    texts = list(filter(says, column))
     return sum(a != b for a, b in pairwise(texts)) > 2

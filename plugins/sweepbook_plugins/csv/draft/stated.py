@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import phrases
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.absent_words import says
+from sweepbook.draft.fields import are_verdicts
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import LIMIT, MARGIN
 from sweepbook_plugins.csv.draft.text import Cells
@@ -34,11 +35,10 @@ def as_figures(found: Stated) -> dict[str, object]:
 
 
 def _role(text: str, cells: Sequence[str], *, margin: bool) -> str | None:
-    if not cells:
-        return None
-    if all(map(verdict_of, cells)):
+    if are_verdicts(cells):
         return "verdict"
-    if not all(map(is_numeric, cells)):
+    cells = list(filter(says, cells))
+    if not cells or not all(map(is_numeric, cells)):
         return None
     if is_frequency(text) or text.casefold().split()[:1] == ["at"]:
         return "worst_margin.frequency" if margin else None

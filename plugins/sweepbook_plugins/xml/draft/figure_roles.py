@@ -40,6 +40,8 @@ def roles_of(steps: Sequence[str], cells: Mapping[str, str]) -> dict[str, str]:
     found: dict[str, str] = {}
     for path, text in cells.items():
         role = role_of(" ".join([*steps, path]), [text])
+        if role is None and role_of(path, [text]) == "verdict":  # beside a margin, say
+            role = "verdict"
         if role == "verdict" and is_numeric(text):
             role = None if phrases.find(path, {"": LIMIT}) else "value"
         if role and role not in found and (role != "value" or "." not in found.values()):

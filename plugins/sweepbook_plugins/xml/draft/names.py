@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.absent_words import says
+from sweepbook.draft.fields import are_verdicts, verdict_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Parsed, tells
@@ -112,7 +113,7 @@ def slots_of(
     for held in told_of:
         for slot, text in held.items():
             known = texts.setdefault(slot, [])
-            known += [] if text in known else [text]
+            known += [] if text in known or not says(text) else [text]
     kept = []
     for slot, words in texts.items():
         if is_frequency(slot.rpartition("/")[2].strip("@")):
@@ -123,13 +124,13 @@ def slots_of(
         clean = sum(bool(part.pairs and part.clean) if column else tells(part) for part in parsed)
         lettered = all(any(map(str.isalpha, word)) for word in words)
         digits = any(any(map(str.isdigit, word)) for word in words)
-        judged = all(map(verdict_of, words))
+        judged = are_verdicts(words)
         wordy = lettered and not digits and len(words) > 1 and not judged
         named = told * 2 > len(words) and clean * 2 > len(words)
         ends = (
             len(words) == 2
             and not any(map(verdict_of, words))
-            and any(slot not in held for held in told_of)
+            and not all(says(held.get(slot, "")) for held in told_of)
         )
         if named or ((wordy or ends) and not slot.startswith(STEP)):
             kept.append(slot)

@@ -1,0 +1,72 @@
+"""Drafts where words for none stand among ends and verdicts: they are neither, and hide neither."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from .drafting import curves, draft_of, read, written
+from .links import KHZ, PAIRS, WORDS, Link, link, shifted
+from .test_tables_joined import drafted, gathered
+
+RAW = ("insertion_loss", "return_loss", "next")
+
+
+def points(links: Sequence[Link], near: str, far: str) -> str:
+    """A row a point, with an end in a column of its own; what has none says so there."""
+    sides = {None: "n/a", "near": near, "far": far}
+    lines = ["Circuit,Norm,Quantity,Wires,Heard at,kHz,dB"]
+    for one in links:
+        for (name, end, pairs), values in one.curves.items():
+            if name in RAW:
+                on = "/".join(pair.replace("-", "") for pair in pairs)
+                head = f"{one.label},Cat 6A PL,{WORDS[name]},{on},{sides[end]}"
+                dots = zip(KHZ, values, strict=True)
+                lines += [f"{head},{khz},{shifted(value, 2)}" for khz, value in dots]
+    return "\n".join([*lines, ""])
+
+
+@pytest.mark.parametrize(
+    ("near", "far"),
+    [("Main", "Far"), ("Local unit", "far"), ("Hauptgerät", "Remote"), ("Wren", "Swift")],
+)
+def test_any_word_for_near_goes_with_any_for_far(near: str, far: str, tmp_path: Path) -> None:
+    links = [link("T-1", 31.0), link("T-2", 64.0)]
+    draft = draft_of(tmp_path, points(links, near, far))
+    records, problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["T-1", "T-2"]
+    for one, record in zip(links, records, strict=True):
+        assert curves(record.document) == written(one, *RAW)
+    assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
+
+
+def sheet(one: Link, verdicts: str) -> str:
+    """A table with a row a pair, verdicts of each column below it, and one column a curve."""
+    lines = [f"Circuit;{one.label}", "Norm;Cat 6A PL", "Measured;2026-03-04 14:22", ""]
+    lines += ["Wires;Length (m);Delay (ns)"]
+    lines += [f"{pair};{one.metres:.1f};{round(one.metres * 4.9)}" for pair in PAIRS]
+    lines += [f"Outcome;{verdicts}", ""]
+    some = {key: values for key, values in one.curves.items() if key[0] == "return_loss"}
+    lines += [";".join(["MHz", *(f"RL {pairs[0]} {end}" for _, end, pairs in some)])]
+    for at, khz in enumerate(KHZ):
+        cells = (shifted(values[at], 2) for values in some.values())
+        lines.append(";".join([shifted(khz, 3), *cells]))
+    return "\n".join([*lines, ""])
+
+
+def test_a_word_for_no_verdict_hides_no_verdicts(tmp_path: Path) -> None:
+    said = {"V-1": "OK;OK", "V-2": "OK;N/A", "V-3": "OK;NOK"}
+    texts = {f"{label}.csv": sheet(link(label, 40.0), of) for label, of in said.items()}
+    draft = drafted(tmp_path, texts)
+    assert "other_kinds" not in draft
+    documents = gathered(tmp_path, texts, draft)
+    stated = [
+        {item["parameter"]: item["verdict"] for item in document["stated"]["items"]}
+        for document in documents
+    ]
+    assert stated == [
+        {"length": "pass", "propagation_delay": "pass"},
+        {"length": "pass"},
+        {"length": "pass", "propagation_delay": "fail"},
+    ]
