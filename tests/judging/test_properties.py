@@ -4,8 +4,8 @@ Monotone: with fail < undecided < pass, making losses greater, or insertion loss
 fifth, at any points never moves what is recomputed downwards. It holds through derived curves,
 exclusions, relaxations and the trials of readings that are off.
 
-Invariant: the order of points, the order of sweeps, how a curve is split into sweeps, and how a
-grid is written never change a figure.
+Invariant: the end a sweep is told from, the order of sweeps, how a curve is split into sweeps, and
+how a grid is written never change a figure.
 """
 
 from dataclasses import replace
@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 
 from sweepbook.judging.assessment import Assessment, Margin, Recomputed
 from sweepbook.judging.judge import judge
@@ -120,18 +121,37 @@ def same(one: Assessment, two: Assessment) -> None:
 
 @settings(max_examples=20, deadline=None)
 @given(SEEDS, st.sampled_from([TIA, ISO]))
-def test_the_order_of_points_does_not_matter(seed: int, path: str) -> None:
+def test_the_end_that_a_sweep_is_told_from_does_not_matter(seed: int, path: str) -> None:
+    body = near_the_limits(seed, path, 0.6)
+    turned = assess(reordered(body, np.arange(grid().size)[::-1]), path, judging())
+    same(assess(body, path, judging()), turned)
+
+
+@settings(max_examples=20, deadline=None)
+@given(SEEDS, st.sampled_from([TIA, ISO]))
+def test_shuffled_points_prove_nothing_and_change_no_margin(seed: int, path: str) -> None:
     body = near_the_limits(seed, path, 0.6)
     shuffle = np.random.default_rng(seed).permutation(grid().size)
+    straight = assess(body, path, judging())
+    shuffled = assess(reordered(body, shuffle), path, judging())
+    assert shuffled.recomputed is Recomputed.UNDECIDED
+    worst = [
+        {(one.parameter, one.end, one.pairs): one.worst_margin_db for one in of.margins}
+        for of in (straight, shuffled)
+    ]
+    assert worst[0] == worst[1]
+
+
+def reordered(body: dict[str, Any], order: NDArray[np.intp]) -> dict[str, Any]:
+    """The same points in another order."""
     results = {
         **body["results"],
-        "grids": [{"id": "g", "frequency_mhz": grid()[shuffle]}],
+        "grids": [{"id": "g", "frequency_mhz": grid()[order]}],
         "sweeps": [
-            {**sweep, "value_db": sweep["value_db"][shuffle]} for sweep in body["results"]["sweeps"]
+            {**sweep, "value_db": sweep["value_db"][order]} for sweep in body["results"]["sweeps"]
         ],
     }
-    shuffled = assess({**body, "results": results}, path, judging())
-    same(assess(body, path, judging()), shuffled)
+    return {**body, "results": results}
 
 
 @settings(max_examples=20, deadline=None)

@@ -7,6 +7,7 @@ from typing import Any
 from sweepbook.judging.clipped import inside_range, unread
 from sweepbook.judging.compose import recompute
 from sweepbook.judging.curves import Curves, without_bounds
+from sweepbook.judging.disorder import disordered
 from sweepbook.judging.doubt_words import path_of
 from sweepbook.judging.doubts import doubts
 from sweepbook.judging.figures import Figure, figures
@@ -62,10 +63,13 @@ class Evidence:
         doubted = {doubt.path for doubt in self.doubts}
         nothing = {named for doubt in self.doubts for named in doubt.discredits}
         rows = range(len(loss.keys))
-        opened = [row for row in rows if path_of(loss, row) in doubted]
+        every = ("insertion_loss", ()) in nothing
+        opened = [row for row in rows if every or path_of(loss, row) in doubted]
         if not opened:
             return None
-        empty = [row for row in opened if ("insertion_loss", loss.keys[row].pairs) in nothing]
+        empty = [
+            row for row in opened if every or ("insertion_loss", loss.keys[row].pairs) in nothing
+        ]
         return found | {"insertion_loss": without_bounds(loss, opened, empty)}
 
 
@@ -83,7 +87,13 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
         made,
         settle(curves, made),
         disagreements(curves, made),
-        (*empty, *clipped, *unread(read, table), *doubts(curves, single, bounds, table)),
+        (
+            *disordered(document),
+            *empty,
+            *clipped,
+            *unread(read, table),
+            *doubts(curves, single, bounds, table),
+        ),
         single,
         is_screened(document),
         unusable,

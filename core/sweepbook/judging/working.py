@@ -57,6 +57,7 @@ class DoubtKind(StrEnum):
         reads.
     COPY: curves that are the same, so that one of them was measured at most.
     FLAT: a curve of one value, which no measurement is.
+    DISORDER: frequencies that rise and fall, so that values are not known to stand at theirs.
     IMPLAUSIBLE: outside what is usual; it changes no judgement.
     """
 
@@ -64,6 +65,7 @@ class DoubtKind(StrEnum):
     CONTRADICTION = "contradiction"
     COPY = "copy"
     FLAT = "flat"
+    DISORDER = "disorder"
     IMPLAUSIBLE = "implausible"
 
 

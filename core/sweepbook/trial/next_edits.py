@@ -13,7 +13,7 @@ from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
 from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
-from sweepbook.judging.working import Doubt
+from sweepbook.judging.working import Doubt, DoubtKind
 from sweepbook.text import text_at
 from sweepbook.trial import (
     ends_left,
@@ -78,7 +78,7 @@ def edits(
         library: the limit tables at hand.
     """
     yield from told(problems)
-    for doubt in doubts:
+    for doubt in (one for one in doubts if one.kind is not DoubtKind.DISORDER):  # the reader tells
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
     yield from _limit(document, dialect, library)
     paired = list(_paired(document.get("extra", {}), dialect, place_of))
