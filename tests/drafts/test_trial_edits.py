@@ -145,3 +145,30 @@ def test_words_for_ends_that_nothing_takes_are_told(tmp_path: Path) -> None:
     assert "'Unit' says which end: 'far', 'near'; take it as {end}" in said
     taken = f'{dialect}figures.worst_margin.end = "{{parameter}} Side"\n'
     assert "the end of the worst margin" not in tried(tmp_path, MARGINS, taken)
+
+
+def test_pairs_of_a_worst_margin_that_nothing_takes_are_told(tmp_path: Path) -> None:
+    dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
+    dialect += 'figures.worst_margin.margin = "{parameter} margin"\ncrosstalk.first = "disturbed"\n'
+    dialect = dialect.replace('insertion_loss = "IL"', 'insertion_loss = "IL", next = "NEXT"')
+    text = MARGINS.replace("IL Side,far\n", "IL At pair,P3\n")
+    two = "NEXT margin,3.1\nNEXT Pair,P1\nNEXT Disturbing pair,P2\n"
+    said = tried(tmp_path, text.replace("PAIRS\n", f"{two}PAIRS\n"), dialect)
+    pair = (
+        'the pair of the worst margin of insertion loss: add worst_margin.pairs = "{parameter} At'
+    )
+    assert pair in said
+    assert 'margin of NEXT: add worst_margin.pairs = "{parameter} Pair"' in said
+    second = "the second pair of the worst margin of NEXT: add worst_margin.second_pair"
+    assert f'{second} = "{{parameter}} Disturbing pair"' in said
+    assert "[figures]" in said
+
+
+def test_times_without_a_zone_are_told(tmp_path: Path) -> None:
+    dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
+    dialect += 'fields.test.started = "Tested"\n'
+    text = MARGINS.replace("Limit,", "Tested,2026-03-04 10:11\nLimit,")
+    forms = 'dates = { forms = ["YYYY-MM-DD hh:mm"] }\n'
+    assert "'2026-03-04 10:11' names no zone" in tried(tmp_path, text, dialect + forms)
+    zoned = forms.replace("{", '{ zone = "Europe/Lisbon",')
+    assert "names no zone" not in tried(tmp_path, text, dialect + zoned)

@@ -119,6 +119,47 @@ def test_pair_and_end_beside_are_read_as_those_of_curves(
     assert item["worst_margin"]["margin_db"] == 2.5
 
 
+APART = changed(
+    WORST,
+    'worst_margin.pairs = "Worst {parameter} pair"\n',
+    'worst_margin.pairs = "Worst {parameter} pair"\n'
+    'worst_margin.second_pair = "Worst {parameter} other pair"\n',
+)
+
+
+@pytest.mark.parametrize(
+    ("first", "name"), [("disturbing", "fext far 1-2/3-6"), ("disturbed", "fext far 3-6/1-2")]
+)
+def test_two_pairs_that_stand_apart_are_read_together(
+    first: str, name: str, tmp_path: Path
+) -> None:
+    dialect = changed(APART, 'first = "disturbing"', f'first = "{first}"')
+    keys = (
+        "Worst FEXT margin,2.5\nWorst FEXT pair,1-2\nWorst FEXT other pair,3-6\n"
+        "Worst FEXT side,B\nWorst RL margin,3.5\nWorst RL pair,4-5\nWorst RL side,A\n"
+    )
+    result = read_one(tmp_path, f"Link,A\n{keys}\nMHz,IL 1-2\n1,1.9\n", dialect)
+    assert result.problems == []
+    items = {called(item) for item in result.document["stated"]["items"]}
+    assert items == {name, "return_loss near 4-5"}
+
+
+@pytest.mark.parametrize(
+    ("said", "message"),
+    [
+        ("Worst FEXT pair,1-2\n", "name it by worst_margin.second_pair"),
+        ("Worst FEXT pair,1-2\nWorst FEXT other pair,1-2\n", "'1-2' and '1-2' and 'B' should"),
+        ("Worst FEXT pair,1-2\nWorst FEXT other pair,9\n", "'1-2' and '9' and 'B' should say"),
+        ("Worst FEXT other pair,1-2\n", "'1-2' and 'B' should say which pairs"),
+    ],
+)
+def test_one_of_two_pairs_tells_nothing(said: str, message: str, tmp_path: Path) -> None:
+    keys = f"Worst FEXT margin,2.5\n{said}Worst FEXT side,B\n"
+    result = read_one(tmp_path, f"Link,A\n{keys}\nMHz,IL 1-2\n1,1.9\n", APART)
+    assert result.records == []
+    assert message in result.problems[0].message
+
+
 def test_a_margin_that_comes_by_both_ways_is_a_fault(tmp_path: Path) -> None:
     keys = "Worst RL margin,2.5\nWorst RL pair,1-2\nWorst RL side,A\nMargin RL 1-2 A,2.5\n"
     result = read_one(tmp_path, f"Link,A\n{keys}\nMHz,IL 1-2\n1,1.9\n", WORST)

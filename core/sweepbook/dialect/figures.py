@@ -14,6 +14,8 @@ from sweepbook.dialect.readings import Reading
 _VALUE = {"value"}
 """The only role of most figures."""
 _STATED = {"worst_margin": "margin", "worst_value": "value"}
+_WHICH = ("pairs", "second_pair", "end")
+"""Roles that tell of which pairs and end what is stated is."""
 
 
 @dataclass(slots=True)
@@ -76,12 +78,12 @@ def _complete(
 ) -> None:
     """Give what is stated of a worst case the pairs and the end that stand beside it."""
     roles = by_name[name]
-    told = [roles.pop(f"{group}.{which}", None) for which in ("pairs", "end")]
+    told = [roles.pop(f"{group}.{which}", None) for which in _WHICH]
     if not any(told):
         return
     stated = {role: roles.pop(role) for role in [*roles] if role.startswith(f"{group}.")}
-    pairs, end = (figure.cell.text.strip() if figure else "" for figure in told)
-    full = meaning.completer.complete(name, pairs, end) if stated else None
+    texts = (figure.cell.text.strip() if figure else "" for figure in told)
+    full = meaning.completer.complete(name, *texts) if stated else None
     if full is None:
         result.left += [figure for figure in told if figure]
         if stated:
@@ -125,8 +127,15 @@ def _untellable(name: Name, group: str, told: list[RawFigure]) -> Fault:
         told[0].cell.place,
         f"{shown} should say which pairs and end the {group} of '{name}' is of, and does not by "
         f"the declared words; see words.pairs, words.ends, crosstalk.between and "
-        f"{told[0].role}",
+        f"{told[0].role}{_apart(name, group, told)}",
     )
+
+
+def _apart(name: Name, group: str, told: list[RawFigure]) -> str:
+    """What to say where two pairs may stand apart, of which only one was named."""
+    if 2 not in parameters()[name.parameter].pairs or len(told) == len(_WHICH):
+        return ""
+    return f"; if the second of two pairs stands by itself, name it by {group}.second_pair"
 
 
 def _again(figure: RawFigure, known: RawFigure) -> str:

@@ -26,16 +26,19 @@ ROLES = (
     "worst_margin.frequency",
     "worst_margin.limit",
     "worst_margin.pairs",
+    "worst_margin.second_pair",
     "worst_margin.end",
     "worst_value.value",
     "worst_value.frequency",
     "worst_value.limit",
     "worst_value.pairs",
+    "worst_value.second_pair",
     "worst_value.end",
 )
 """What a single figure can be: `value` and `frequency` are of a scalar, `accuracy` of the tester,
-the rest is what the source states of its own judgement: `pairs` and `end` tell which pairs and end
-the others of their group are of, where the names of these do not."""
+the rest is what the source states of its own judgement: `pairs`, `second_pair` (the second of two
+that stand apart) and `end` tell which pairs and end the others of their group are of, where the
+names of these do not."""
 
 BARE_ROLES = frozenset(ROLES) - {"value", "frequency"}
 """Roles whose name may do without pairs: a verdict on a whole parameter."""

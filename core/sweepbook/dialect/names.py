@@ -128,17 +128,19 @@ class Completer:
     def __init__(self, grammar: Grammar) -> None:
         self._grammar = grammar
         self._pairs = _expand_all(["{pairs}", "{pairs} {end}", "{end} {pairs}"], grammar)
+        self._seconds = _expand_all(["{second_pair}"], grammar)
         self._ends = _expand_all(["{end}"], grammar)
 
-    def complete(self, name: Name, pairs: str, end: str) -> Name | None:
-        """A name with what two texts say besides; None where they do not fit, or contradict it.
+    def complete(self, name: Name, pairs: str, second_pair: str, end: str) -> Name | None:
+        """A name with what texts say besides; None where they do not fit, or contradict it.
 
         Args:
             name: the name.
             pairs: a pair or two, and perhaps an end with a blank between; "" for none.
+            second_pair: the second of two pairs, where only the first is in `pairs`; else "".
             end: an end; "" for none.
         """
-        told = ((self._pairs, pairs), (self._ends, end))
+        told = ((self._pairs, pairs), (self._seconds, second_pair), (self._ends, end))
         tables = [table.get(text, ()) for table, text in told if text]
         bare = bool(name.end or not pairs)
         found = set()

@@ -17,7 +17,7 @@ _UNITS = re.compile(r"(?<![^\W_])(?:dB|[kMG]?Hz)(?![^\W_])")
 """Units whose letters name no end: the B of dB is none."""
 _LONGEST_BETWEEN = 14
 _GOES_ON = re.compile(
-    r"[ _](?:of|von|van|di|de|do|da|du|del|dell'|d')[ _]?[^\W\d_]{5,}", re.IGNORECASE
+    r"[ _](?:(?:of|von|van|di|de|do|da|du|del)[ _]|(?:dell'|d')[ _]?)[^\W\d_]{5,}", re.IGNORECASE
 )
 """A word that a name goes on with; words for pairs and ends are shorter or come behind others."""
 UNIT_WORDS = {

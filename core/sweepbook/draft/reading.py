@@ -14,6 +14,7 @@ from sweepbook.draft import (
     numbers,
     phrases,
     unknown_words,
+    worst_told,
 )
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.curve_facts import Measured
@@ -24,7 +25,7 @@ from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, Parsed, plausible, told_whole
+from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, plausible, told_whole
 from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, PAIR_WORDS, VERDICT_KEYS, WORST
 
 
@@ -94,8 +95,8 @@ def understand(evidence: Evidence) -> Understood:
     for key in [key for key in evidence.properties if key not in found.figure_keys]:
         take_figure(key, evidence.properties[key], found)  # now that it is known which are stated
     _take_units(evidence, found)
-    for key, texts in evidence.properties.items() if "worst_margin.margin" in found.figures else ():
-        take_which(key, texts, found)
+    if "worst_margin.margin" in found.figures:
+        worst_told.take(evidence.properties, found)
     narrow.verdicts(evidence.properties, found)
     stated = (text for some in evidence.properties.values() for text in some)
     spelled = (*naming.units.get("loss", ()), *evidence.axis_names)
@@ -250,44 +251,6 @@ def _told_ends(evidence: Evidence, naming: Naming) -> None:
         if held:
             naming.ends, naming.end_slots = (near, far), set(held)
             return
-
-
-def take_which(key: str, texts: Sequence[str], found: Understood) -> bool:
-    """Keep a key whose texts name the pairs, or the end, of what is stated of a parameter."""
-    part = found.naming.parse(key)
-    parsed = [found.naming.parse(text) for text in texts if text.strip()]
-    ends = bool(parsed) and all(of.template == "{end}" for of in parsed)
-    if ends and part.parameter and part.clean and not (part.pairs or part.end):
-        _take_which("worst_margin.end", key, [part, *parsed], found)
-        return True
-    rest = PLACEHOLDER.sub(" ", part.template.rpartition("/")[2])
-    if not part.parameter or part.pairs or not phrases.find(rest, {"": (*PAIR_WORDS, *WORST)}):
-        return False
-    parsed = [found.naming.parse(text) for text in texts]
-    if not _are_pairs(parsed):
-        own = settle(texts)  # of ends perhaps, which no name holds
-        if found.naming.ends not in (None, own.ends) or own.pairing != found.naming.pairing:
-            return False
-        parsed = [own.parse(text) for text in texts]
-        if not _are_pairs(parsed):
-            return False
-        found.naming.ends = own.ends
-    _take_which("worst_margin.pairs", key, [part, *parsed], found)
-    return True
-
-
-def _take_which(role: str, key: str, parts: Sequence[Parsed], found: Understood) -> None:
-    """Keep what the name of a key and its texts say, and its template for a role."""
-    for of in parts:
-        found.naming.take(of, found.naming.together([parts[0], of]))
-    found.figures.setdefault(role, {}).setdefault(parts[0].template, []).append(key)
-    found.figure_keys.add(key)
-
-
-def _are_pairs(parsed: Sequence[Parsed]) -> bool:
-    """Whether texts are pairs and nothing else, but perhaps the end with a blank between."""
-    told = ("{pairs}", "{first_pair}", "{pairs} {end}", "{end} {pairs}")
-    return bool(parsed) and all(of.template in told for of in parsed)
 
 
 def _guessed(curves: Sequence[SeenCurve], naming: Naming, notes: Notes) -> dict[str, str]:

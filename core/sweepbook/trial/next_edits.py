@@ -14,14 +14,15 @@ from sweepbook.draft.limit_names import limit_table
 from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt, DoubtKind
+from sweepbook.rules.times import UNKNOWN
 from sweepbook.text import text_at
 from sweepbook.trial import (
-    ends_left,
     figures_left,
     named_left,
     pairs_left,
     stated_left,
     units_left,
+    worst_left,
 )
 from sweepbook.trial.counts import NO_SIGN, Row
 from sweepbook.trial.together import Edit
@@ -81,6 +82,7 @@ def edits(
     for doubt in (one for one in doubts if one.kind is not DoubtKind.DISORDER):  # the reader tells
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
     yield from _limit(document, dialect, library)
+    yield from _zone(document, dialect)
     paired = list(_paired(document.get("extra", {}), dialect, place_of))
     yield from paired
     for row in rows:
@@ -150,6 +152,18 @@ def _limit(
         yield Edit(f"{dialect.where}, limits", f"{why}; {add}")
 
 
+def _zone(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
+    """Times of no zone, where the dialect names none either."""
+    started = text_at(document, "test", "started", "rfc3339") or ""
+    if started.endswith(UNKNOWN):
+        as_stated = text_at(document, "test", "started", "as_stated")
+        yield Edit(
+            f"{dialect.where}, dates.zone",
+            f"{as_stated!r} names no zone, so that the offset of times is not known; add zone = "
+            'with the name of the one that the tester\'s clock had, such as "Europe/Lisbon"',
+        )
+
+
 def _paths(stated: str, times: Sequence[str], library: "Library | None") -> list[str]:
     """What a draft offers for the name of a limit, as keys of TOML."""
     if library is None:
@@ -209,7 +223,9 @@ def _left_over(
     figures = dict(figures_left.figures(single, usable, margins))
     for key, text in figures.items():
         yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
-    for key, text in ends_left.ends(extra, usable, margins):
+    for key, text in worst_left.of_margins(extra, usable, margins):
+        yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+    for key, text in worst_left.beside(extra, usable):
         yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
     for left in stated_left.stated(extra, dialect.meaning.words.verdicts):
         if left.key not in figures and left.key not in guessed:

@@ -5,14 +5,14 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft import phrases
+from sweepbook.draft import phrases, worst_told
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
-from sweepbook.draft.reading import Understood, role_of, take_figure, take_which
+from sweepbook.draft.reading import Understood, role_of, take_figure
 from sweepbook.draft.trade_words import UNIT, VALUES
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
@@ -178,6 +178,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
         evidence: its keys that are paths from a test; takes the texts.
         found: takes the keys.
     """
+    which: dict[str, list[str]] = {}
     for key, texts in evidence.properties.items():
         part = found.naming.parse(key)
         last = steps_of(key)[-1].partition("[")[0].strip("@")
@@ -190,7 +191,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
             if "[" not in key and (role == "verdict" or role.startswith("worst_margin")):
                 take_figure(key, texts, found)
             elif "[" not in key:
-                take_which(key, texts, found)
+                which[key] = texts
             continue
         named = found.naming.parse(last)
         if not named.parameter and not phrases.whole(last, VALUES):
@@ -202,6 +203,7 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
             keep_figure(evidence, part.parameter[1], numbers)
             missing = found.numbers.missing
             missing += [text for text in lacking if text not in missing]
+    worst_told.take(which, found)
 
 
 def _figure(
