@@ -19,12 +19,14 @@ if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
     from sweepbook.record.model import Record
     from sweepbook.source import Source
-    from sweepbook.trial.looking import Look
     from sweepbook.trial.together import Edit
+    from sweepbook.trial.trial import Trial
 
 MOST_LOST = 20
 """Tests that are not read, one after the other, before a trial gives up."""
 MOST_TESTS = 1_000
+MOST_READ = 100
+"""Tests of a file that are read for what none of them has, of which few are shown."""
 _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
 
 
@@ -44,58 +46,49 @@ _FIRST = re.compile(rb'(?m)^(\s*first\s*=\s*)"TO-BE-SETTLED"')
     default=1,
     show_default=True,
     metavar="N",
-    help="How many tests of each file to look at.",
+    help="How many tests of each file to show.",
 )
 @options.limit_files
 @options.as_json
 @options.asked
 def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, asked: Asked) -> int:
-    """Show what a dialect makes of the first test of each file.
+    """Show what a dialect makes of the first test with curves of each file.
 
     DIALECT is the file of a dialect, or the name of an installed one; FILE... are exports: give
     all files of a test that is spread over several. Shown are the curves found beside those that
-    the limit of the test asks for, ranges and units, what was left over, keys of the dialect that
-    found nothing, and the next changes worth making.
+    the limit of the test asks for, ranges and units, what was left over, and the next changes
+    worth making. Of up to a hundred tests of each file it tells what cannot be read, which names
+    of limits no table goes by, and which keys of the dialect found nothing in any of them.
 
     Exit code 0 if there is nothing to change, 1 if there is, 3 if the dialect cannot be used.
     """
     from sweepbook.cli import dialect_try_lines
     from sweepbook.cli.desk import Desk
-    from sweepbook.trial import next_edits
-    from sweepbook.trial.looking import look
     from sweepbook.trial.together import together
+    from sweepbook.trial.trial import Trial
 
     desk = Desk(replace(asked, dialects=(dialect,)))
     chosen, waiting = _dialect(desk, dialect)
     desk.dialects = {chosen.name: chosen}
     check = desk.registry.reader(chosen.format).check_dialect
-    looks: list[Look] = []
-    told: list[ReadProblem] = []
-    every: list[ReadProblem] = []
-    lost: list[ReadProblem] = []
-    for item in _first(desk, files, count):
-        if isinstance(item, ReadProblem):
-            (lost if item.lost_record else told).append(item)
-            every.append(item)
-        else:
-            looks.append(look(chosen, *item, told, desk.library, desk.context.settings, check))
-            told = []
-        if len(lost) >= MOST_LOST:
+    trial = Trial(chosen, desk.library, desk.context.settings, check, count)
+    for found in _by_file(desk, files):
+        trial.of_file(found, max(MOST_READ, count), MOST_LOST)
+        if len(trial.lost) >= MOST_LOST:
             break
-    unread = [[edit] for edit in next_edits.told([*lost, *told])]
-    edits = list(together([waiting, *unread, *(of.edits for of in looks)]))
+    edits = list(together([waiting, *trial.edits()]))
     if as_json:
-        click.echo(json.dumps(_document(chosen, files, looks, every, edits), ensure_ascii=False))
+        click.echo(json.dumps(_document(chosen, files, trial, edits), ensure_ascii=False))
     else:
-        for line in dialect_try_lines.shown(chosen, dialect, files, looks, edits):
+        for line in dialect_try_lines.shown(chosen, dialect, files, trial, edits):
             click.echo(line)
-    return 1 if edits or not looks else 0
+    return 1 if edits or not trial.looks else 0
 
 
-def _first(
-    desk: "Desk", files: Sequence[Path], count: int
-) -> "Iterator[ReadProblem | tuple[Source, Record]]":
-    """What is read of each file up to so many tests, all files being at hand.
+def _by_file(
+    desk: "Desk", files: Sequence[Path]
+) -> "Iterator[Iterator[ReadProblem | tuple[Source, Record]]]":
+    """What is read of each file, all files being at hand.
 
     A file with parts of the tests of another one is read with that.
 
@@ -109,12 +102,7 @@ def _first(
     if not any(entries):
         raise nothing_in(files)
     for found in entries:
-        tests = 0
-        for item in _items(desk, found, given):
-            yield item
-            tests += not isinstance(item, ReadProblem)
-            if tests >= count:
-                break
+        yield _items(desk, found, given)
 
 
 def _items(
@@ -131,8 +119,7 @@ def _items(
 def _document(
     dialect: "Dialect",
     files: Sequence[Path],
-    looks: "Sequence[Look]",
-    problems: Sequence[ReadProblem],
+    trial: "Trial",
     edits: "Sequence[Edit]",
 ) -> dict[str, Any]:
     """The trial as a document of the schema trial-0."""
@@ -144,7 +131,8 @@ def _document(
         "tool": {"name": "sweepbook", "version": __version__},
         "dialect": {"name": dialect.name, "sha256": dialect.sha256},
         "sources": [utf8_safe(file.name) for file in files],
-        "tests": [to_json(one) for one in looks],
+        "tests_read": trial.read,
+        "tests": [to_json(one) for one in trial.looks],
         "problems": [
             {
                 "source": of.source,
@@ -152,8 +140,9 @@ def _document(
                 "message": of.message,
                 "lost_record": of.lost_record,
             }
-            for of in problems
+            for of in trial.problems
         ],
+        "idle_keys": [{"key": of.key, "text": of.text} for of in trial.idle],
         "changes": changes(edits),
     }
 

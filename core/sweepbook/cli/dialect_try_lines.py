@@ -9,12 +9,12 @@ from sweepbook.cli import table
 from sweepbook.cli.wording import counted, sentence
 from sweepbook.text import printable, text_at, utf8_safe
 from sweepbook.trial import counts, next_edits
-from sweepbook.trial.idle import Idle
 from sweepbook.trial.looking import Look
 from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
+    from sweepbook.trial.trial import Trial
 
 MOST_EDITS = 12
 MOST_LEFT = 12
@@ -25,7 +25,7 @@ def shown(
     dialect: "Dialect",
     given: str,
     files: Sequence[Path],
-    looks: Sequence[Look],
+    trial: "Trial",
     edits: Sequence[Edit],
 ) -> Iterator[str]:
     """Everything that a trial says, in lines.
@@ -34,10 +34,11 @@ def shown(
         dialect: the one tried.
         given: how it was named.
         files: what it was tried on.
-        looks: what it made of the first tests; none where no test could be read.
+        trial: what it made of them.
         edits: the changes worth making.
     """
     columns = table.terminal_columns()
+    looks = trial.looks
     if not looks:
         named = ", ".join(file.name for file in files)
         head = f"No test of {named} could be read by the dialect {dialect.name}."
@@ -46,10 +47,15 @@ def shown(
         if number > 1:
             yield ""
         which = "The first test" if number == 1 else f"Test {number}"
+        if one.passed_over:
+            which += " with curves"
         out_of = f", in {printable(one.source)}" if len(files) > 1 else ""
-        yield from table.paragraph(f"{which} that {dialect.name} reads{out_of}", columns)
-        yield from _of_test(dialect, one, columns)
+        before = f"; {counted(one.passed_over, 'test')} without any" if one.passed_over else ""
+        before += " before it" if before else ""
+        yield from table.paragraph(f"{which} that {dialect.name} reads{out_of}{before}", columns)
+        yield from _of_test(one, columns)
     yield ""
+    yield from _idle(dialect, trial, columns)
     yield from _edits(edits, columns)
     if looks and not edits:
         file = next((of for of in files if utf8_safe(of.name) == looks[0].source), files[0])
@@ -58,7 +64,7 @@ def shown(
         yield f"Nothing to change is seen. Look at the numbers: {printable(to_see)}"
 
 
-def _of_test(dialect: "Dialect", one: Look, columns: int) -> Iterator[str]:
+def _of_test(one: Look, columns: int) -> Iterator[str]:
     yield from table.facts(_head(one.document, one.limit), columns)
     yield ""
     yield from _rows(one.rows)
@@ -68,7 +74,6 @@ def _of_test(dialect: "Dialect", one: Look, columns: int) -> Iterator[str]:
         yield from table.paragraph(f"{kind}: {sentence(text)}", columns)
     yield ""
     yield from _left(one.left, columns)
-    yield from _idle(dialect, one.idle, columns)
 
 
 def _head(document: Mapping[str, object], path: str | None) -> Iterator[tuple[str, str]]:
@@ -113,10 +118,11 @@ def _left(left: Mapping[str, str], columns: int) -> Iterator[str]:
         yield f"    and {len(left) - MOST_LEFT} more; `sweepbook show --json` prints them all"
 
 
-def _idle(dialect: "Dialect", found: Sequence[Idle], columns: int) -> Iterator[str]:
-    if found:
-        yield "Keys of the dialect that found nothing in this test:"
-    for one in found:
+def _idle(dialect: "Dialect", trial: "Trial", columns: int) -> Iterator[str]:
+    if trial.idle:
+        of = "this test" if trial.read == 1 else f"any of the {trial.read} tests read"
+        yield f"Keys of the dialect that found nothing in {of}:"
+    for one in trial.idle:
         yield from table.paragraph(
             f"{next_edits.line_of(dialect, one.key)}: {one.text}", columns, 4
         )

@@ -7,8 +7,7 @@ from sweepbook.draft.key_offers import FURTHER
 from sweepbook.errors import ReadProblem
 from sweepbook.source import Source
 from sweepbook.text import text_at
-from sweepbook.trial import counts, idle, next_edits
-from sweepbook.trial.idle import Idle
+from sweepbook.trial import counts, next_edits
 from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
@@ -30,8 +29,8 @@ class Look(NamedTuple):
         rows: what was found beside what the limit asks for.
         doubts: kind and text of what physics says against it.
         left: texts by key that nothing took.
-        idle: keys of the dialect that found nothing.
         edits: the changes that it asks for, the weightiest first.
+        passed_over: how many tests of its file before it have no curves.
     """
 
     source: str
@@ -40,8 +39,8 @@ class Look(NamedTuple):
     rows: Sequence[counts.Row]
     doubts: Sequence[tuple[str, str]]
     left: Mapping[str, str]
-    idle: Sequence[Idle]
     edits: Sequence[Edit]
+    passed_over: int
 
 
 def look(
@@ -52,6 +51,7 @@ def look(
     library: "Library",
     settings: "JudgeSettings",
     check: "Callable[[Dialect], None] | None" = None,
+    passed_over: int = 0,
 ) -> Look:
     """Look at a record.
 
@@ -63,6 +63,7 @@ def look(
         library: where its limit is.
         settings: how it is judged.
         check: has the reader look at its half of a dialect, and raises BadDialect.
+        passed_over: how many tests of its file before it have no curves.
     """
     from sweepbook.judging.judge import judge_with_working
 
@@ -82,8 +83,8 @@ def look(
         rows,
         [(doubt.kind.value, doubt.text) for doubt in working.doubts],
         left,
-        list(idle.idle(dialect, document)),
         list(edits),
+        passed_over,
     )
 
 
@@ -117,7 +118,6 @@ def to_json(one: Look) -> dict[str, Any]:
         ],
         "doubts": [{"kind": kind, "text": text} for kind, text in one.doubts],
         "left_over": dict(one.left),
-        "idle_keys": [{"key": of.key, "text": of.text} for of in one.idle],
         "changes": changes(one.edits),
     }
 

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _LONGEST = 60
+_UNSETTLED, _TOLD, _DOUBTED, _UNJUDGED = 4, 3, 2, 1
+"""Weights: without the first nothing is read, without the last nothing is judged."""
 _ROLES = {"verdict": "verdict", "margin": "worst_margin.margin"}
 
 
@@ -46,14 +48,14 @@ def unsettled(dialect: str, name: str) -> Iterator[Edit]:
         if UNSETTLED in line and not line.lstrip().startswith("#"):
             key = line.partition("=")[0].strip()
             what = f"put a word in place of {UNSETTLED!r} at {key}; the lines above it say which"
-            yield Edit(f"{name}, line {number}", what)
+            yield Edit(f"{name}, line {number}", what, weight=_UNSETTLED)
 
 
 def told(problems: Iterable[ReadProblem]) -> Iterator[Edit]:
     """What the reader told."""
     for problem in problems:
         where = f"{problem.source}, {problem.place}" if problem.place else problem.source
-        yield Edit(where, problem.message, told=True)
+        yield Edit(where, problem.message, told=True, weight=_TOLD)
 
 
 def edits(
@@ -80,8 +82,8 @@ def edits(
     """
     yield from told(problems)
     for doubt in (one for one in doubts if one.kind is not DoubtKind.DISORDER):  # the reader tells
-        yield Edit(_unit_keys(document, doubt, dialect), doubt.text)
-    yield from _limit(document, dialect, library)
+        yield Edit(_unit_keys(document, doubt, dialect), doubt.text, weight=_DOUBTED)
+    yield from limit(document, dialect, library)
     yield from _zone(document, dialect)
     paired = list(_paired(document.get("extra", {}), dialect, place_of))
     yield from paired
@@ -133,14 +135,15 @@ def _unit_keys(document: Mapping[str, Any], doubt: Doubt, dialect: Dialect) -> s
     return " or ".join(line_of(dialect, key) for key in keys) or f"{dialect.where}, units"
 
 
-def _limit(
+def limit(
     document: Mapping[str, Any], dialect: Dialect, library: "Library | None"
 ) -> Iterator[Edit]:
+    """What lacks for the limit of a test."""
     stated = text_at(document, "test", "limit", "as_stated")
     resolved = document.get("resolved", {}).get("limit", {})
     if not stated:
         text = "no limit was found, so that nothing can be judged without --against"
-        yield Edit(f"{dialect.where}, fields.test.limit", text)
+        yield Edit(f"{dialect.where}, fields.test.limit", text, weight=_UNJUDGED)
     elif "path" not in resolved:
         times = [text_at(document, "test", "started", name) for name in ("as_stated", "rfc3339")]
         paths = _paths(stated, [time for time in times if time], library)
@@ -149,7 +152,7 @@ def _limit(
             lines = " or ".join(f"{path} = {quoted(stated)}" for path in paths)
             add = f"add {lines} if that is meant, or another path out of `sweepbook limits list`"
         why = str(resolved.get("how", "")).rstrip(".")
-        yield Edit(f"{dialect.where}, limits", f"{why}; {add}")
+        yield Edit(f"{dialect.where}, limits", f"{why}; {add}", weight=_UNJUDGED)
 
 
 def _zone(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:

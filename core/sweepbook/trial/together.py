@@ -15,11 +15,13 @@ class Edit(NamedTuple):
         where: the line of the dialect, or the key that is to be added.
         what: what to do, and by what in the export it is known.
         told: whether the reader said so, who names what it met.
+        weight: what is heavier is told first.
     """
 
     where: str
     what: str
     told: bool = False
+    weight: int = 0
 
     @property
     def shape(self) -> str:
@@ -43,11 +45,12 @@ class _Once:
         tests = len(self.like_it)
         same = f" (the same in {tests} more test{'' if tests == 1 else 's'})" if tests else ""
         what = self.edit.what.rstrip(".") if same else self.edit.what
-        return Edit(f"{self.edit.where}{some}", f"{what}{same}")
+        where = f"{self.edit.where}{some}"
+        return Edit(where, f"{what}{same}", self.edit.told, self.edit.weight)
 
 
 def together(tests: Iterable[Sequence[Edit]]) -> Iterator[Edit]:
-    """Changes of which each is told once, with the first of its places.
+    """Changes of which each is told once, with the first of its places, the heaviest first.
 
     What the reader told of one test, it told of another one where only the numbers differ.
 
@@ -65,4 +68,5 @@ def together(tests: Iterable[Sequence[Edit]]) -> Iterator[Edit]:
             else:
                 exact[edit.what] = _Once(edit, test, [edit.where])
                 alike.setdefault(edit.shape, exact[edit.what])
-    yield from (once.edited() for once in exact.values())
+    told = (once.edited() for once in exact.values())
+    yield from sorted(told, key=lambda edit: -edit.weight)

@@ -1,0 +1,55 @@
+"""A trial shows the first test with curves, and tells of all tests what one of them cannot."""
+
+import json
+from pathlib import Path
+
+from tests.csv_format.dialects import CURVES
+from tests.program import run
+
+FAILED = "Link,A\nLimit,house rule\nResult,FAIL\n"
+SWEPT = "Link,B\nLimit,hall rule\nResult,PASS\nMHz,IL 1-2\n1,1.9\n2,2.7\n"
+DIALECT = CURVES.replace("[csv.curves]", 'test.first_line = "Link"\n[csv.curves]')
+
+
+def tried(folder: Path, content: str, *options: str) -> str:
+    (folder / "d.toml").write_text(DIALECT, encoding="utf-8")
+    (folder / "e.csv").write_text(content, encoding="utf-8")
+    return " ".join(
+        run("dialect", "try", folder / "d.toml", folder / "e.csv", *options).stdout.split()
+    )
+
+
+def test_the_first_test_with_curves_is_shown_and_the_others_counted(tmp_path: Path) -> None:
+    said = tried(tmp_path, FAILED + SWEPT)
+    assert "The first test with curves that" in said
+    assert "1 test without any before it label B " in said
+    assert "The first test that" in tried(tmp_path, SWEPT + FAILED)
+    alone = tried(tmp_path, FAILED)
+    assert "The first test that" in alone
+    assert "label A " in alone
+
+
+def test_as_many_tests_as_asked_for_come_in_the_order_of_the_file(tmp_path: Path) -> None:
+    parts = [FAILED, SWEPT, FAILED.replace("k,A", "k,C"), SWEPT.replace("k,B", "k,D")]
+    shown = []
+    for count in "1234":
+        document = json.loads(tried(tmp_path, "".join(parts), "--tests", count, "--json"))
+        shown.append("".join(one["label"] for one in document["tests"]))
+        assert document["tests_read"] == 4
+    assert shown == ["B", "BD", "ABD", "ABCD"]
+
+
+def test_names_of_limits_are_told_of_all_tests(tmp_path: Path) -> None:
+    said = tried(tmp_path, SWEPT + FAILED)
+    assert 'add "PATH" = "hall rule"' in said
+    assert 'add "PATH" = "house rule"' in said
+    assert "house rule" not in said.partition("Next changes")[0]
+
+
+def test_a_key_found_nothing_only_where_no_test_has_it(tmp_path: Path) -> None:
+    of_one = tried(tmp_path, FAILED)
+    assert "found nothing in this test: d.toml, line" in of_one
+    assert "words.parameters.insertion_loss" in of_one
+    of_all = tried(tmp_path, FAILED + SWEPT)
+    assert "found nothing in any of the 2 tests read" in of_all
+    assert "words.parameters.insertion_loss" not in of_all
