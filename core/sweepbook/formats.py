@@ -77,6 +77,7 @@ Write = Callable[["Delivery", Path], None]
 WriteUrl = Callable[["Delivery", "DatabaseUrl"], None]
 CheckDialect = Callable[["Dialect"], None]
 Draft = Callable[["Sequence[Source]", "Library"], "Sequence[Table] | None"]
+Offer = Callable[["Dialect", str, str, bool], tuple[str, str]]
 
 
 @dataclass(frozen=True)
@@ -105,6 +106,9 @@ class Format:
         reads_parts: for such a format: whether it can read the lines of a file between two others.
         draft: for such a format: works out the tables of a dialect from example files of one make;
             None where the files are not of its kind.
+        offer: for such a format: by a dialect, a key of `extra`, "verdict" or
+            "worst_margin.margin", and whether that is of a parameter as a whole: what to write that
+            takes it from there, and what to write if it means nothing; "" for what is not known.
     """
 
     name: str
@@ -123,3 +127,4 @@ class Format:
     texts: "Tests | None" = None
     reads_parts: bool = False
     draft: Draft | None = None
+    offer: Offer | None = None

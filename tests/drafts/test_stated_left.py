@@ -67,10 +67,20 @@ def test_a_trial_tells_of_verdicts_that_were_left_over(tmp_path: Path) -> None:
         ("cable/@screened", "yes\nyes", None),
         ("case/note", "3.2", None),
         ("worst/end/@xsi:nil", "true\ntrue", None),
+        ("Result", "good good bad untested", ("verdict", {"good": 2, "bad": 1})),
+        ("Result", "good good\nuntested untested", ("verdict", {"good": 2})),
+        ("Result", "untested untested", None),
+        ("Remark", "good and bad", None),
+        ("RL margin", "3", None),
+        ("RL margin pair", "7", None),
+        ("RL margin pair 1-2", "2.5", ("margin", {"2.5": 1})),
+        ("RL margin", "7", ("margin", {"7": 1})),
     ],
 )
 def test_what_is_stated(key: str, text: str, left: tuple[str, dict[str, int]] | None) -> None:
-    assert list(stated({key: text}, DECLARED)) == ([Left(key, *left)] if left else [])
+    assert list(stated({key: text}, DECLARED, ("1", "2", "3", "4"))) == (
+        [Left(key, *left)] if left else []
+    )
 
 
 def test_notes_on_a_test_that_is_read_end_no_trial(tmp_path: Path) -> None:

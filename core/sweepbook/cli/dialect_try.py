@@ -70,8 +70,8 @@ def command(dialect: str, files: tuple[Path, ...], count: int, as_json: bool, as
     desk = Desk(replace(asked, dialects=(dialect,)))
     chosen, waiting = _dialect(desk, dialect)
     desk.dialects = {chosen.name: chosen}
-    check = desk.registry.reader(chosen.format).check_dialect
-    trial = Trial(chosen, desk.library, desk.context.settings, check, count)
+    reader = desk.registry.reader(chosen.format)
+    trial = Trial(chosen, desk.library, desk.context.settings, reader, count)
     for found in _by_file(desk, files):
         trial.of_file(found, max(MOST_READ, count), MOST_LOST)
         if len(trial.lost) >= MOST_LOST:

@@ -11,6 +11,7 @@ from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.reading import role_of
 from sweepbook.draft.trade_words import WORST
 from sweepbook.judging import phrases
+from sweepbook.trial.stated_left import says_which
 from sweepbook.trial.usable import Usable
 
 _MARGIN = "worst_margin.margin"
@@ -30,12 +31,16 @@ def figures(
         with_margin: parameters of which a worst margin is stated.
     """
     naming = settle(list(single))
-    ends = [text for text in usable.dialect.meaning.words.ends if text]
+    words = usable.dialect.meaning.words
+    ends = [text for text in words.ends if text]
+    named = {*ends, *words.pairs}
     found = [(key, *_read(key, texts, naming, ends)) for key, texts in single.items()]
     margins = {*with_margin, *(word for _, role, _, _, word in found if role == _MARGIN)}
     seen: set[str] = set()
     for key, role, template, spelling, word in found:
         if not role or template in seen:
+            continue
+        if role == _MARGIN and says_which(key.rpartition("/")[2], single[key], named):
             continue
         if role == "value" and not _may_be_figure(word, len(naming.parse(key).pairs)):
             continue

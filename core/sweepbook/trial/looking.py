@@ -11,9 +11,8 @@ from sweepbook.trial import counts, next_edits
 from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from sweepbook.dialect.model import Dialect
+    from sweepbook.formats import Format
     from sweepbook.judging.settings import JudgeSettings
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
@@ -50,7 +49,7 @@ def look(
     problems: Sequence[ReadProblem],
     library: "Library",
     settings: "JudgeSettings",
-    check: "Callable[[Dialect], None] | None" = None,
+    reader: "Format | None" = None,
     passed_over: int = 0,
 ) -> Look:
     """Look at a record.
@@ -62,7 +61,7 @@ def look(
         problems: what was told of it.
         library: where its limit is.
         settings: how it is judged.
-        check: has the reader look at its half of a dialect, and raises BadDialect.
+        reader: the format that reads by it.
         passed_over: how many tests of its file before it have no curves.
     """
     from sweepbook.judging.judge import judge_with_working
@@ -74,7 +73,7 @@ def look(
     rows = counts.rows(document, working.measured_curves, limit)
     left: Mapping[str, str] = document.get("extra", {})
     edits = next_edits.edits(
-        dialect, document, rows, problems, working.doubts, _places(source, left), check, library
+        dialect, document, rows, problems, working.doubts, _places(source, left), reader, library
     )
     return Look(
         source.name,

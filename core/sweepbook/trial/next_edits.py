@@ -1,7 +1,8 @@
 """The next changes of a dialect that are worth making, by what a record lacks and left over."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from sweepbook.dialect.model import Dialect
@@ -20,6 +21,7 @@ from sweepbook.trial import (
     figures_left,
     named_left,
     pairs_left,
+    stated_edits,
     stated_left,
     units_left,
     worst_left,
@@ -29,12 +31,12 @@ from sweepbook.trial.together import Edit
 from sweepbook.trial.usable import Usable
 
 if TYPE_CHECKING:
+    from sweepbook.formats import Format
     from sweepbook.limits.library import Library
 
 _LONGEST = 60
 _UNSETTLED, _TOLD, _DOUBTED, _UNJUDGED = 4, 3, 2, 1
 """Weights: without the first nothing is read, without the last nothing is judged."""
-_ROLES = {"verdict": "verdict", "margin": "worst_margin.margin"}
 
 
 def unsettled(dialect: str, name: str) -> Iterator[Edit]:
@@ -65,7 +67,7 @@ def edits(
     problems: Iterable[ReadProblem],
     doubts: Sequence[Doubt],
     place_of: Mapping[str, str],
-    check: Callable[[Dialect], None] | None = None,
+    reader: "Format | None" = None,
     library: "Library | None" = None,
 ) -> Iterator[Edit]:
     """Changes in the order of their weight.
@@ -77,7 +79,7 @@ def edits(
         problems: what the reader told.
         doubts: what physics says against its figures.
         place_of: line or element of the export by its key, as far as they are known.
-        check: has the reader look at its half of a dialect, and raises BadDialect.
+        reader: the format that reads by it.
         library: the limit tables at hand.
     """
     yield from told(problems)
@@ -95,7 +97,14 @@ def edits(
             text = f"{phrases.name(row.parameter)}: {row.found} of {row.expected} {what} found"
             text += f", missing: {row.missing}" if row.found else ", if the export has them at all"
             yield Edit(_missing_key(row, dialect), text)
-    yield from _left_over(document, Usable(dialect, check), place_of)
+    yield from _left_over(document, _usable(dialect, reader), place_of)
+
+
+def _usable(dialect: Dialect, reader: "Format | None") -> Usable:
+    if reader is None:
+        return Usable(dialect)
+    offer = partial(reader.offer, dialect) if reader.offer else None
+    return Usable(dialect, reader.check_dialect, offer)
 
 
 def _is_worth(row: Row, document: Mapping[str, Any]) -> bool:
@@ -206,7 +215,10 @@ def _left_over(
     """Keys in `extra` that read as a field, a single figure, or something stated."""
     dialect = usable.dialect
     extra: Mapping[str, str] = document.get("extra", {})
-    single = {key: [text] for key, text in extra.items() if "\n" not in text}
+    rows = stated_left.rows_of(dialect.meaning.words.verdicts)
+    single = {
+        key: [text] for key, text in extra.items() if "\n" not in text and not rows.fullmatch(text)
+    }
     ends = _ends(dialect)
     called = named_left.called({key: text for key, (text,) in single.items()})
     texts = {name: single[key] for name, key in called.items()}
@@ -230,14 +242,9 @@ def _left_over(
         yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
     for key, text in worst_left.beside(extra, usable):
         yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
-    for left in stated_left.stated(extra, dialect.meaning.words.verdicts):
-        if left.key not in figures and left.key not in guessed:
-            text = (
-                f"stated {left.kind}s were left over, so that nothing is held against them: "
-                f"{_short(left.key)[1:-1]} has {left.shown}; take them by {_ROLES[left.kind]} in a "
-                "form of figures, or say that they mean nothing"
-            )
-            yield Edit(f"{dialect.where}, [{dialect.format}]{_at(left.key, place_of)}", text)
+    for key, text in stated_edits.edits(document, usable, {*figures, *guessed}):
+        where = f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}"
+        yield Edit(where, text, alike=f"stated {key}")
 
 
 def _wires(

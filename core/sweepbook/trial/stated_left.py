@@ -2,13 +2,14 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
+from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_numeric
-from sweepbook.draft.trade_words import MARGIN
+from sweepbook.draft.trade_words import MARGIN, PAIR_WORDS
 
 _SHOWN = 3
 _LEAST_LETTERS = 2
@@ -40,22 +41,28 @@ class Left(NamedTuple):
         return ", ".join(parts) + (f" and {more} more" if more > 0 else "")
 
 
-def stated(extra: Mapping[str, str], declared: Mapping[str, str]) -> Iterator[Left]:
+def stated(
+    extra: Mapping[str, str], declared: Mapping[str, str], naming: Collection[str] = ()
+) -> Iterator[Left]:
     """The verdicts and margins in texts that nothing took.
 
     Args:
         extra: texts by key, a line for each place of the export.
         declared: meanings of the words for verdicts that the dialect knows; "none" for no verdict.
+        naming: words for pairs and ends: a number among them is no margin where they are meant.
     """
+    rows = rows_of(declared)
     for key, text in extra.items():
         if _NIL.fullmatch(key.rpartition("/")[2]):
             continue
         lines = [line.strip() for line in text.split("\n") if line.strip()]
         plain = _CONDITION.sub("", key)
         judged = [line for line in lines if _is_verdict(line, declared)]
-        if judged and 2 * len(judged) >= len(lines) and asks_for_a_pass(plain, lines):
+        if lines and all(map(rows.fullmatch, lines)) and (words := _among(lines, declared)):
+            yield Left(key, "verdict", Counter(words))
+        elif judged and 2 * len(judged) >= len(lines) and asks_for_a_pass(plain, lines):
             yield Left(key, "verdict", Counter(judged))
-        elif lines and all(map(is_numeric, lines)) and _is_margin(plain):
+        elif lines and all(map(is_numeric, lines)) and _is_margin(plain, lines, naming):
             yield Left(key, "margin", Counter(lines))
         elif phrases.parameter_in(plain) and (words := _among(lines, declared)):
             yield Left(key, "verdict", Counter(words))
@@ -65,8 +72,23 @@ def _is_verdict(text: str, declared: Mapping[str, str]) -> bool:
     return declared.get(text, "none") != "none" or (text not in declared and bool(verdict_of(text)))
 
 
-def _is_margin(key: str) -> bool:
-    return phrases.find(key.rpartition("/")[2], {"": MARGIN}) is not None
+def rows_of(declared: Mapping[str, str]) -> re.Pattern[str]:
+    """What a line is that holds two words for verdicts or more, and nothing else."""
+    words = "|".join(re.escape(word) for word in sorted(declared, key=len, reverse=True) if word)
+    return re.compile(rf"(?:{words})(?:\s+(?:{words}))+" if words else "(?!)")
+
+
+def _is_margin(key: str, texts: Sequence[str], naming: Collection[str]) -> bool:
+    """Whether numbers are margins, by their key; beside a margin may stand which pair it is of."""
+    last = key.rpartition("/")[2]
+    return phrases.find(last, {"": MARGIN}) is not None and not says_which(last, texts, naming)
+
+
+def says_which(key: str, texts: Iterable[str], naming: Collection[str]) -> bool:
+    """Whether texts below a key that names no pair say of which pair or end something is."""
+    if all(text in naming for text in texts):
+        return True
+    return phrases.find(key, {"": PAIR_WORDS}) is not None and not settle([key]).parse(key).pairs
 
 
 def _among(lines: Sequence[str], declared: Mapping[str, str]) -> list[str]:

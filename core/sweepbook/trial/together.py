@@ -16,17 +16,20 @@ class Edit(NamedTuple):
         what: what to do, and by what in the export it is known.
         told: whether the reader said so, who names what it met.
         weight: what is heavier is told first.
+        alike: what it has in common with the same change by another text of the export, if those
+            are told as one.
     """
 
     where: str
     what: str
     told: bool = False
     weight: int = 0
+    alike: str = ""
 
     @property
     def shape(self) -> str:
         """What is the same of all tests with a fault: all but the numbers in it."""
-        return _NUMBER.sub("#", self.what) if self.told else self.what
+        return self.alike or (_NUMBER.sub("#", self.what) if self.told else self.what)
 
 
 @dataclass
@@ -46,7 +49,7 @@ class _Once:
         same = f" (the same in {tests} more test{'' if tests == 1 else 's'})" if tests else ""
         what = self.edit.what.rstrip(".") if same else self.edit.what
         where = f"{self.edit.where}{some}"
-        return Edit(where, f"{what}{same}", self.edit.told, self.edit.weight)
+        return self.edit._replace(where=where, what=f"{what}{same}")
 
 
 def together(tests: Iterable[Sequence[Edit]]) -> Iterator[Edit]:
@@ -64,7 +67,7 @@ def together(tests: Iterable[Sequence[Edit]]) -> Iterator[Edit]:
             if once := exact.get(edit.what):
                 once.places.append(edit.where)
             elif (once := alike.get(edit.shape)) and once.test != test:
-                once.like_it.add(test)
+                once.like_it.update([test] if edit.told else [])
             else:
                 exact[edit.what] = _Once(edit, test, [edit.where])
                 alike.setdefault(edit.shape, exact[edit.what])

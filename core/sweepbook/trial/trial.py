@@ -13,9 +13,8 @@ from sweepbook.trial.looking import Look, look
 from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from sweepbook.dialect.model import Dialect
+    from sweepbook.formats import Format
     from sweepbook.judging.settings import JudgeSettings
     from sweepbook.limits.library import Library
     from sweepbook.record.model import Record
@@ -29,7 +28,7 @@ class Trial:
         dialect: by which they are read.
         library: where the limits are.
         settings: how is judged.
-        check: has the reader look at its half of a dialect, and raises BadDialect.
+        reader: the format that reads by it.
         count: how many tests of each file are shown.
         looks: what is shown of them.
         problems: all that the reader told.
@@ -40,7 +39,7 @@ class Trial:
     dialect: "Dialect"
     library: "Library"
     settings: "JudgeSettings"
-    check: "Callable[[Dialect], None] | None"
+    reader: "Format"
     count: int
     looks: list[Look] = field(default_factory=list)
     problems: list[ReadProblem] = field(default_factory=list)
@@ -103,6 +102,6 @@ class Trial:
                 one.problems,
                 self.library,
                 self.settings,
-                self.check,
+                self.reader,
                 passed_over,
             )

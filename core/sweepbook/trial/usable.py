@@ -23,10 +23,12 @@ class Usable:
     Attributes:
         dialect: as read.
         check: has the reader look at its half of a dialect, and raises BadDialect.
+        offer: as of a format, for this dialect.
     """
 
     dialect: Dialect
     check: Callable[[Dialect], None] | None = None
+    offer: Callable[[str, str, bool], tuple[str, str]] | None = None
 
     def field(self, path: str, key: str) -> bool:
         """Whether a key may fill a field."""

@@ -31,6 +31,7 @@ def describe_formats() -> Sequence[Format]:
             texts=texts,
             reads_parts=True,
             draft=draft,
+            offer=offer,
         )
     ]
 
@@ -68,3 +69,10 @@ def draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] | 
     from sweepbook_plugins.csv.draft import drafting
 
     return drafting.draft(sources, limits)
+
+
+def offer(dialect: "Dialect", key: str, role: str, of_parameter: bool) -> tuple[str, str]:
+    """Say what takes a figure from a key of `extra`; see `offers.offer`."""
+    from sweepbook_plugins.csv import offers
+
+    return offers.offer(dialect, key, role, of_parameter)

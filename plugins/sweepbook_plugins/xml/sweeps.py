@@ -30,6 +30,7 @@ def describe_formats() -> Sequence[Format]:
             check_dialect=check_dialect,
             texts=texts,
             draft=_draft,
+            offer=offer,
         )
     ]
 
@@ -79,3 +80,10 @@ def _draft(sources: "Sequence[Source]", limits: "Library") -> "Sequence[Table] |
     from sweepbook_plugins.xml.draft.drafting import draft
 
     return draft(sources, limits)
+
+
+def offer(dialect: "Dialect", key: str, role: str, of_parameter: bool) -> tuple[str, str]:
+    """Say what takes a figure from a key of `extra`; see `offers.offer`."""
+    from sweepbook_plugins.xml import offers
+
+    return offers.offer(dialect, key, role, of_parameter)
