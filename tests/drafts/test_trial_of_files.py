@@ -11,8 +11,8 @@ SWEPT = "Link,B\nLimit,hall rule\nResult,PASS\nMHz,IL 1-2\n1,1.9\n2,2.7\n"
 DIALECT = CURVES.replace("[csv.curves]", 'test.first_line = "Link"\n[csv.curves]')
 
 
-def tried(folder: Path, content: str, *options: str) -> str:
-    (folder / "d.toml").write_text(DIALECT, encoding="utf-8")
+def tried(folder: Path, content: str, *options: str, dialect: str = DIALECT) -> str:
+    (folder / "d.toml").write_text(dialect, encoding="utf-8")
     (folder / "e.csv").write_text(content, encoding="utf-8")
     return " ".join(
         run("dialect", "try", folder / "d.toml", folder / "e.csv", *options).stdout.split()
@@ -53,3 +53,11 @@ def test_a_key_found_nothing_only_where_no_test_has_it(tmp_path: Path) -> None:
     of_all = tried(tmp_path, FAILED + SWEPT)
     assert "found nothing in any of the 2 tests read" in of_all
     assert "words.parameters.insertion_loss" not in of_all
+
+
+def test_what_tests_say_by_other_words_is_told_once(tmp_path: Path) -> None:
+    dialect = DIALECT.replace("{parameter} {pairs} {end}", "{parameter} {pairs}")
+    swept = SWEPT.replace("\nMHz", "\nMargin IL 1-2,3.1\nSide IL 1-2,A\nMHz")
+    other = swept.replace("1-2,A", "1-2,B").replace("k,B", "k,C")
+    said = tried(tmp_path, swept + other, "--tests", "2", dialect=dialect)
+    assert said.count("the end of the worst margin of insertion loss: add worst_margin.end") == 1

@@ -173,6 +173,7 @@ def _zone(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
             f"{dialect.where}, dates.zone",
             f"{as_stated!r} names no zone, so that the offset of times is not known; add zone = "
             'with the name of the one that the tester\'s clock had, such as "Europe/Lisbon"',
+            alike="zone",
         )
 
 
@@ -239,9 +240,11 @@ def _left_over(
     for key, text in figures.items():
         yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
     for key, text in worst_left.of_margins(extra, usable, margins):
-        yield Edit(f"{dialect.where}, [figures]{_at(key, place_of)}", text)
+        where = f"{dialect.where}, [figures]{_at(key, place_of)}"
+        yield Edit(where, text, alike=f"which {key}")
     for key, text in worst_left.beside(extra, usable):
-        yield Edit(f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}", text)
+        where = f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}"
+        yield Edit(where, text, alike=f"which {key}")
     for key, text in stated_edits.edits(document, usable, {*figures, *guessed}):
         where = f"{dialect.where}, [{dialect.format}]{_at(key, place_of)}"
         yield Edit(where, text, alike=f"stated {key}")
