@@ -59,6 +59,12 @@ def part_outcome(case: Case, item: Item) -> Outcome:
     return found
 
 
+def is_informative(case: Case, item: Item) -> bool:
+    """Whether all that is judged of what an item is about is for information only."""
+    judged = [*margins_of(case, item), *scalars_of(case, item)]
+    return bool(judged) and all(one.obligation == "informative" for one in judged)
+
+
 def _part_outcome(case: Case, item: Item) -> Outcome:
     passing = undecided = False
     outcomes = [margin.outcome for margin in margins_of(case, item)]

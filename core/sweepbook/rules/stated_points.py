@@ -66,8 +66,21 @@ def _hits(case: Case) -> Iterator[Hit]:
                     "unit": found.unit,
                     "at_mhz": found.stated_mhz,
                     "computed": interval(*computed[apart.index(min(apart))]),
+                    "elsewhere": _elsewhere(case, item, found, half_mhz),
                 },
             )
+
+
+def _elsewhere(case: Case, item: Item, found: StatedFigure, half_mhz: float) -> str:
+    """Words for the curve of the other end, where it has exactly what is stated; else ""."""
+    if found.end is None:
+        return ""
+    other = "far" if found.end == "near" else "near"
+    beside = [*_computed(case, {**item, "end": other}, found, half_mhz)]
+    slack = found.half_digit + FLOATING_POINT
+    if not any(low - slack <= found.stated <= high + slack for low, high in beside):
+        return ""
+    return f"; the curve of the {other} end has it there, so the two ends seem to be interchanged"
 
 
 def _half_digit_mhz(case: Case) -> float:

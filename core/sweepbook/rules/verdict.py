@@ -6,7 +6,7 @@ from sweepbook.judging.assessment import Judgement
 from sweepbook.judging.phrases import subject
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import FAIL, PASS, part_outcome
+from sweepbook.rules.items import FAIL, PASS, is_informative, part_outcome
 from sweepbook.rules.model import Hit
 
 OVERALL = "$.stated.overall"
@@ -23,11 +23,12 @@ def part_verdicts_follow(case: Case) -> Iterator[Hit]:
     """Yield every stated verdict on a parameter or curve where the sweeps prove the opposite.
 
     A wire map that is stated to fail is left alone: straight pins do not disprove a split pair,
-    which a tester finds by its crosstalk.
+    which a tester finds by its crosstalk. So is what the table has for information only: no figure
+    of it passes or fails.
     """
     for path, item in case.stated_items:
         stated = item.get("verdict", "")
-        if not stated:
+        if not stated or is_informative(case, item):
             continue
         proved = part_outcome(case, item)
         contrary = "fail" if proved is PASS else "pass" if proved is FAIL else "none"
