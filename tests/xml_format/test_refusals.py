@@ -31,6 +31,11 @@ LOST = {
         "line 2, /r/t[2]/c/x/p: this is called like the points of the curve around it and does not",
     ),
     "a curve twice": (POINTS, CURVE + CURVE, "'insertion_loss 1-2' comes a second time"),
+    "a curve twice by its points": (
+        POINTS,
+        CURVE + CURVE.replace("1.9", "2.1"),
+        "and nothing but values tells the two apart: one may bear the name of a curve that is",
+    ),
     "two curves of one name": (
         POINTS.replace(', "@end" = "{end}"', ""),
         CURVE.replace("IL", "RL").replace("<c ", '<c side="Q1" ')

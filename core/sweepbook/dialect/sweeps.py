@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.dialect import front, lost_points, signs
+from sweepbook.dialect import front, lost_points, misprints, signs
 from sweepbook.dialect.marks import Mark, turned
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import (
@@ -260,6 +260,8 @@ def _not_rising(axis: "NDArray[np.float64]", curve: RawCurve) -> Fault | None:
     if rises.all():
         return None
     position = int(rises.argmin()) + 1
+    if (lone := misprints.out_of_line(axis)) is not None:
+        return misprints.lone_frequency(curve, lone, position)
     verb = "repeats" if axis[position] == axis[position - 1] else "falls"
     count = int((~rises).sum())
     more = f", and {count - 1} time{'s' if count > 2 else ''} more" if count > 1 else ""
@@ -298,11 +300,7 @@ def _check_values(
     if parameter in RAW_LOSSES and negative_ones * 2 > values.size:
         raise signs.OtherSign(curve, negative=negative)
     if not furthest <= LARGEST_DB and quantity_of(parameter) == "loss":
-        raise Fault(
-            curve.place_of(0),
-            f"'{curve.name}' would reach {furthest:g} dB, which nothing measures; "
-            "see units.loss, numbers.decimal and numbers.thousands",
-        )
+        raise misprints.beyond(curve, values, furthest, LARGEST_DB)
     low, high = DELAY_NS
     if parameter == "propagation_delay" and not low <= furthest <= high:
         raise Fault(

@@ -61,8 +61,9 @@ def part_outcome(case: Case, item: Item) -> Outcome:
 
 def is_informative(case: Case, item: Item) -> bool:
     """Whether all that is judged of what an item is about is for information only."""
-    judged = [*margins_of(case, item), *scalars_of(case, item)]
-    return bool(judged) and all(one.obligation == "informative" for one in judged)
+    obligations = {one.obligation for one in margins_of(case, item)}
+    obligations |= {one.obligation for one in scalars_of(case, item)}
+    return obligations == {"informative"}
 
 
 def _part_outcome(case: Case, item: Item) -> Outcome:

@@ -266,7 +266,8 @@ class CurveRowTable(RowTable):
         if len(cells) == 2 * count and _are_halves(cells):
             message += f"; {_HALVES}"
         if len(cells) <= count and columns.endless and not columns.curve.run:
-            message += f"; if curves may end before the last frequency, see {where}.ends_early"
+            message += "; if the other curves have all of them, export again, since a value is lost"
+            message += f"; only if curves of this make end before the last, see {where}.ends_early"
         see = "separator" if columns.curve.separator else "values"
         return (
             f"{message}; see {where}.{see}, {where}.{'run' if columns.curve.run else 'frequency'}"

@@ -134,5 +134,9 @@ def width_fault(row: Sequence[str], place: Place, layout: Layout, names: Names) 
     form = place.section.form
     if len(row) < width and isinstance(form, RowsForm) and form.curve:
         where = f"{place.section.where}.rows.curve.ends_early"
-        message += f"; if curves may end before the last frequency, see {where}"
+        return (
+            f"{message}; if the other lines have all of them, a value of this one is lost, and "
+            "which one cannot be told: export again; see csv.delimiter and numbers.decimal, and, "
+            f"only if curves of this make end before the last frequency, {where}"
+        )
     return f"{message}; see csv.delimiter, csv.quote, csv.skip and numbers.decimal"

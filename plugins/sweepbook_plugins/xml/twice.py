@@ -1,5 +1,6 @@
 """What to say of a curve that comes twice: where the texts of the two elements differ."""
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -23,7 +24,10 @@ def message(first: CurveAt, second: CurveAt, names: Names) -> str:
         return f"{told}, the first at {first.column}"
     apart = list(_apart(first.element, second.element, names))[:LISTED]
     if not apart:
-        return told
+        return (
+            f"{told}; the first is {first.place()}, and nothing but values tells the two apart: "
+            "one may bear the name of a curve that is missing"
+        )
     return (
         f"{told}; the first, {first.place()}, differs from it in {' and '.join(apart)}: if that "
         "tells the two apart, put it into name"
@@ -45,12 +49,18 @@ def _apart(first: "_Element", second: "_Element", names: Names) -> Iterator[str]
 
 
 def _texts(element: "_Element", names: Names) -> dict[str, str]:
-    """Attributes of an element and texts of plain children, by path, as far as they are short."""
+    """Attributes of an element and texts of plain children, by path, as far as they are short.
+
+    Children of one name that come again are points and figures, which name nothing.
+    """
     found = {
         f"@{names.show(str(name), attribute=True)}": str(text)
         for name, text in element.attrib.items()
     }
+    count = Counter(child.tag for child in element)
     for child in element:
-        if isinstance(child.tag, str) and not len(child) and child.text and child.text.strip():
+        if count[child.tag] > 1 or not isinstance(child.tag, str) or len(child):
+            continue
+        if child.text and child.text.strip():
             found.setdefault(names.show(child.tag), child.text.strip())
     return {path: text for path, text in found.items() if len(text) <= SHOWN}
