@@ -1,5 +1,6 @@
 """One number out of many that does not fit the others: it is named, with its place."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.dialect.raw import Fault, RawCurve
@@ -28,21 +29,20 @@ def out_of_line(axis: "NDArray[np.float64]") -> int | None:
     return without[0] if len(without) == 1 else None
 
 
-def lone_frequency(curve: RawCurve, at: int, falls_at: int) -> Fault:
-    """The note on the one frequency that is out of line.
+def lone_frequency(frequencies: Sequence[str], at: int, falls_at: int) -> str:
+    """What to say of the one frequency that is out of line.
 
     Args:
-        curve: with the frequencies as texts.
+        frequencies: all of them, as texts.
         at: its position.
         falls_at: the position at which the frequencies fall.
     """
-    texts = [text.strip() for text in curve.frequency]
+    texts = [text.strip() for text in frequencies]
     beside = " and ".join(texts[one] for one in (at - 1, at + 1) if 0 <= one < len(texts))
-    return Fault(
-        curve.axis_place_of(at),
+    return (
         f"the frequency falls at {texts[falls_at]}: of {len(texts)} frequencies {texts[at]}, "
         f"beside {beside}, is the only one out of line; the points are kept as they are. Mend it "
-        "in the export, or export again",
+        "in the export, or export again"
     )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook import numerals
 from sweepbook.columns import Column
+from sweepbook.dialect.axes import Axis
 from sweepbook.dialect.marks import Mark, Other, marked, outside_gaps
 from sweepbook.dialect.no_number import expected, mixed
 from sweepbook.dialect.raw import Cell, Fault
@@ -26,7 +27,7 @@ _FEW = 40
 """Texts of one curve that are no plain numbers, such as ">65" and "--", for each of which a look
 by itself is quicker than one at all of them."""
 _MOST_AXES = 4
-_KEPT = (Column, Tokens)
+_KEPT = (Tokens, Column)
 _MOST_KNOWN = 1_000
 """Such texts that are kept in mind."""
 
@@ -132,7 +133,7 @@ class Numbers:
     def _curve(self, texts: Sequence[str], quantity: str, place_of: Callable[[int], str]) -> Values:
         """The same, before what is left to do of the unit is done."""
         shift = self._units[quantity][1]
-        if not texts or not self._words_look_like_numbers:
+        if not self._words_look_like_numbers or not texts:
             if isinstance(texts, _KEPT):
                 found = self._kept(texts, quantity, place_of)
                 if found is not None:
@@ -142,22 +143,22 @@ class Numbers:
                 return Values(*bare, [])
         return Values(*self._looked_at(texts, range(len(texts)), quantity, place_of))
 
-    def axis(self, texts: Sequence[str], place_of: Callable[[int], str]) -> Values:
+    def axis(self, texts: Sequence[str], place_of: Callable[[int], str]) -> Axis:
         """Read the n texts of frequencies; those that many tests share are read once.
 
         Raises:
             Fault: as `curve`.
         """
-        known = next((values for of, values in self._axes if of is texts), None)
+        known = next((axis for axis in self._axes if axis.texts is texts), None)
         if known is None:
-            known = self.curve(texts, "frequency", place_of)
+            known = Axis(texts, self.curve(texts, "frequency", place_of))
             known.values.setflags(write=False)
             if not isinstance(texts, Column):  # whose bytes are those of whole tests
-                self._axes[:] = [*self._axes[1 - _MOST_AXES :], (texts, known)]
+                self._axes[:] = [*self._axes[1 - _MOST_AXES :], known]
         return known
 
     @cached_property
-    def _axes(self) -> list[tuple[Sequence[str], Values]]:
+    def _axes(self) -> list[Axis]:
         """The last axes that were read, which the next tests may share."""
         return []
 
@@ -174,10 +175,10 @@ class Numbers:
         """
         shift = self._units[quantity][1]
         plain, digits, odd, span = texts.read(self.notation.decimal)
+        if not (odd or shift) and plain.size:
+            return Values(plain, digits, [], span)
         if sum([of.last - of.first + 1 for of in odd]) == plain.size:
             return None
-        if not (odd or shift):
-            return Values(plain, digits, [], span)
         from sweepbook import bulk_numbers
 
         values = bulk_numbers.shifted(plain, digits, shift)

@@ -1,6 +1,5 @@
 """Frequencies in even steps, as texts: expanded exactly in decimal."""
 
-from collections.abc import Iterator
 from decimal import Decimal
 
 from sweepbook import numerals
@@ -61,7 +60,7 @@ def rising(step: Decimal) -> Decimal:
     return step
 
 
-def texts(start: Decimal, step: Decimal, number_of: int, mark: str) -> Iterator[str]:
+def texts(start: Decimal, step: Decimal, number_of: int, mark: str) -> list[str]:
     """The numbers of a run: counted in whole steps of their last digit.
 
     Args:
@@ -75,8 +74,9 @@ def texts(start: Decimal, step: Decimal, number_of: int, mark: str) -> Iterator[
     first, each = (int(one.scaleb(places)) for one in (start, step))
     numbers = range(first, first + number_of * each, each)
     if not places:
-        yield from map(str, numbers)
-        return
+        return [*map(str, numbers)]
+    found = []
     for one in numbers:
         sign, digits = "-" * (one < 0), str(abs(one)).rjust(places + 1, "0")
-        yield f"{sign}{digits[:-places]}{mark}{digits[-places:]}"
+        found.append(f"{sign}{digits[:-places]}{mark}{digits[-places:]}")
+    return found

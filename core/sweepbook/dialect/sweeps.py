@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from sweepbook.dialect import front, lost_points, misprints, signs
+from sweepbook.dialect import lost_points, misprints, signs
 from sweepbook.dialect.marks import Mark, turned
 from sweepbook.dialect.numbers import Numbers
 from sweepbook.dialect.parameters import (
@@ -19,10 +20,6 @@ from sweepbook.dialect.raw import Fault, Name, RawCurve
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-
-HIGHEST_MHZ = (1.0, 10_000.0)
-"""The highest frequency of a sweep lies between these for any balanced cabling; else the unit is
-wrong. Common practice: categories run from 16 MHz to 2,000 MHz."""
 
 LARGEST_DB = 300.0
 """No receiver reads a loss as large as this; else the decimal mark is wrong. Common practice."""
@@ -89,16 +86,14 @@ class _Grids:
         Raises:
             Fault: it cannot be used.
         """
-        axis, _, marks, *_ = self.numbers.axis(curve.frequency, curve.axis_place_of)
-        if marks:
-            place = curve.axis_place_of(marks[0].first)
-            raise Fault(place, f"{marks[0].as_stated!r} stands where a frequency was expected")
-        _check_axis(axis, curve)
-        if note := _not_rising(axis, curve):
-            self.notes.append(note)
+        axis = self.numbers.axis(curve.frequency, curve.axis_place_of)
+        if axis.refused:
+            raise Fault(curve.axis_place_of(axis.refused.at), axis.refused.message)
+        if note := axis.not_rising:
+            self.notes.append(Fault(curve.axis_place_of(note.at), note.message))
         name = f"g{self.before + len(self.entries) + 1}"
         self.found.append((curve.frequency, name))
-        self.entries.append({"id": name, "frequency_mhz": axis})
+        self.entries.append({"id": name, "frequency_mhz": axis.values})
         return name
 
 
@@ -126,9 +121,8 @@ def build(
     read: list[tuple[RawCurve, str]] = []
     for curve in curves:
         try:
-            if curve.name.bare in seen:
+            if seen.setdefault(curve.name.bare, curve) is not curve:
                 raise Fault(curve.place_of(0), f"the curve '{curve.name}' comes a second time")
-            seen[curve.name.bare] = curve
             sweeps.append(_sweep(curve, grids, numbers, negative=negative(curve.name)))
             read.append((curve, sweeps[-1]["grid"]))
         except _Refused:
@@ -149,7 +143,8 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
     """
     name = curve.name
     parameter = parameters()[name.parameter]
-    _check_name(curve)
+    if why := _unfit(name):
+        raise Fault(curve.place_of(0), why)
     grid = grids.grid(curve)
     numbers = numbers.in_unit(parameter.quantity, name.unit)
     read = numbers.curve(curve.value, parameter.quantity, curve.place_of)
@@ -177,25 +172,21 @@ def _other_sign(values: "NDArray[np.float64]") -> "NDArray[np.float64]":
     return np.subtract(0.0, values, out=values if values.flags.writeable else None)
 
 
-def _check_name(curve: RawCurve) -> None:
-    """Refuse a curve that a record cannot hold.
-
-    Raises:
-        Fault: the parameter is no curve, or the name lacks its end.
-    """
-    parameter = curve.name.parameter
+@lru_cache(maxsize=1024)
+def _unfit(name: Name) -> str:
+    """Why a record can hold no curve of a name: it is none, or lacks its end; "" where it can."""
+    parameter = name.parameter
     if not can_be_swept(parameter):
-        raise Fault(
-            curve.place_of(0),
+        return (
             f"{parameter} is a single figure, but has a frequency here; see [figures], and the "
-            "templates that name curves",
+            "templates that name curves"
         )
-    if parameters()[parameter].end == "each" and curve.name.end is None:
-        raise Fault(
-            curve.place_of(0),
-            f"'{curve.name}' names no end; add {{end}} to the name, or \"\" to words.ends.near "
-            "or words.ends.far if names without an end always mean that one",
+    if parameters()[parameter].end == "each" and name.end is None:
+        return (
+            f"'{name}' names no end; add {{end}} to the name, or \"\" to words.ends.near or "
+            "words.ends.far if names without an end always mean that one"
         )
+    return ""
 
 
 def _marks(marks: Sequence[Mark]) -> dict[str, Any]:
@@ -221,57 +212,6 @@ def _marks(marks: Sequence[Mark]) -> dict[str, Any]:
         if mark.kind != "gap"
     ]
     return ({"gaps": gaps} if gaps else {}) | ({"bounds": bounds} if bounds else {})
-
-
-def _check_axis(axis: "NDArray[np.float64]", curve: RawCurve) -> None:
-    """Hold an axis in MHz against what sweeps of cabling can be.
-
-    Raises:
-        Fault: a frequency is not above 0, a count stands in front of them, or the highest shows a
-            wrong unit.
-    """
-    low, high = HIGHEST_MHZ
-    if not (axis > 0.0).all():
-        position = int((axis > 0.0).argmin())
-        raise Fault(
-            curve.axis_place_of(position),
-            f"a frequency is above 0, read was {curve.frequency[position]!r}; see numbers.decimal, "
-            "the key that says where the frequency stands, and the mark between numbers",
-        )
-    if not low <= axis.max() <= high:
-        raise Fault(
-            curve.axis_place_of(int(axis.argmax())),
-            f"the highest frequency would be {axis.max():g} MHz, which no sweep of cabling has; "
-            "see units.frequency and numbers.decimal",
-        )
-    if none := front.counting(curve.frequency, axis):
-        texts = [curve.frequency[at].strip() for at in range(none)]
-        raise Fault(
-            curve.axis_place_of(0),
-            f"the frequencies begin with {', '.join(map(repr, texts))}, of which one counts the "
-            f"{axis.size - none} behind: what stands in front is no frequency; see the key that "
-            "says where the frequencies begin (of marked lines csv.sections.frequencies)",
-        )
-
-
-def _not_rising(axis: "NDArray[np.float64]", curve: RawCurve) -> Fault | None:
-    """A note where frequencies repeat or fall; they are kept as they are."""
-    rises = axis[1:] > axis[:-1]
-    if rises.all():
-        return None
-    position = int(rises.argmin()) + 1
-    if (lone := misprints.out_of_line(axis)) is not None:
-        return misprints.lone_frequency(curve, lone, position)
-    verb = "repeats" if axis[position] == axis[position - 1] else "falls"
-    count = int((~rises).sum())
-    more = f", and {count - 1} time{'s' if count > 2 else ''} more" if count > 1 else ""
-    return Fault(
-        curve.axis_place_of(position),
-        f"the frequency {verb} at {curve.frequency[position]}{more}; the points are kept as they "
-        "are. Where two tests or two curves run together here, say where a test begins "
-        "([csv.test], csv.rows.test, xml.test) or see words.ends and words.pairs; if not, mend "
-        "the export",
-    )
 
 
 def _check_values(

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from sweepbook.dialect.axes import HIGHEST_MHZ
 from sweepbook.dialect.raw import Fault
-from sweepbook.dialect.sweeps import HIGHEST_MHZ
 from sweepbook_plugins.touchstone.data import Block
 from sweepbook_plugins.touchstone.matrix import F64
 

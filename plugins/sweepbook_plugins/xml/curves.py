@@ -9,7 +9,7 @@ from sweepbook.numerals import Notation
 from sweepbook.tokens import read_ahead
 from sweepbook_plugins.xml import lists, twice
 from sweepbook_plugins.xml.found import Axis, CurveAt, Found
-from sweepbook_plugins.xml.lists import MOST_POINTS, Listed, Taken
+from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml.paths import Names
 from sweepbook_plugins.xml.tree import text_at
 
@@ -45,12 +45,12 @@ def curves(
     read = []
     first: dict[Name, CurveAt] = {}
     last: Sequence[str] = ()
-    for at, taken in _taken(found.curves, notation):
+    for at, listed in _listed(found.curves, notation):
         if (before := first.setdefault(at.name.bare, at)) is not at:
             found.fault(at.place(), twice.message(before, at, names))
             continue
         try:
-            curve = _curve(at, known, notation, taken)
+            curve = _curve(at, known, notation, listed)
         except Fault as fault:
             found.fault(fault.place, fault.message)
             continue
@@ -61,19 +61,33 @@ def curves(
     return read
 
 
-def _taken(curves: Sequence[CurveAt], notation: Notation) -> Iterator[tuple[CurveAt, Taken | None]]:
+def _listed(
+    curves: Sequence[CurveAt], notation: Notation
+) -> Iterator[tuple[CurveAt, Listed | None]]:
     """Curves with the lists of their values, which are read ahead: they are counted so as well."""
-    found = [
-        lists.take(at.text, at.form.values) if at.text and at.form.values else None for at in curves
-    ]
-    read_ahead((taken.texts for taken in found if taken), notation.decimal)
+    found = [_in_text(at) for at in curves]
+    read_ahead([listed.texts for listed in found if listed], notation.decimal)
     return zip(curves, found, strict=True)
 
 
+def _in_text(at: CurveAt) -> Listed | None:
+    """The values of a curve where they are one text, else None."""
+    form = at.form.values
+    if not at.text or form is None or form.text is None:
+        return None
+    return lists.in_text(at.element, form.text, form.separator, at.place, at.text)
+
+
 def _curve(
-    at: CurveAt, known: Mapping[str, Axis], notation: Notation, taken: Taken | None
+    at: CurveAt, known: Mapping[str, Axis], notation: Notation, listed: Listed | None
 ) -> RawCurve:
     """One curve.
+
+    Args:
+        at: where it stands.
+        known: the axes by name.
+        notation: the decimal mark.
+        listed: its values, where they have been cut before.
 
     Raises:
         Fault: it has no axis, or not as many values as the axis has frequencies.
@@ -87,16 +101,18 @@ def _curve(
             return f"line {points.line_of(position)}, {rest}, point {position + 1}"
 
         values = Listed(points.value, lambda position: f"{point(position)}{column}")
+        _check_length(at, len(points.value))
         if points.frequency:
-            _check_length(at, len(points.value))
             return RawCurve(at.name, points.frequency, values.texts, values.place_of, point)
+    elif listed is not None:
+        values = lists.bounded(listed, at.place)
     elif at.form.values is not None:
-        values = lists.read(at.element, at.form.values, notation, at.place, taken)
+        values = lists.read(at.element, at.form.values, notation, at.place)
     else:
         raise Fault(at.place(), "the curve has neither points nor values; see xml.curves")
-    _check_length(at, len(values.texts))
-    axis = _axis(at, known, notation, len(values.texts))
-    if len(axis.texts) != len(values.texts):
+    count = len(values.texts)
+    axis = _axis(at, known, notation, count)
+    if len(axis.texts) != count:
         if not can_be_swept(at.name.parameter):
             raise Fault(
                 at.place(),
@@ -106,7 +122,7 @@ def _curve(
         why, called = _other_length(at, values, axis, notation), _called(at, known)
         raise Fault(
             at.place(),
-            f"the curve '{at.name}' has {len(values.texts)} values where {called} has "
+            f"the curve '{at.name}' has {count} values where {called} has "
             f"{len(axis.texts)} frequencies{why}; see xml.curves with its separator, and xml.axes",
         )
     return RawCurve(at.name, axis.texts, values.texts, values.place_of, axis.place_of)
@@ -145,7 +161,7 @@ def _axis(at: CurveAt, known: Mapping[str, Axis], notation: Notation, values: in
     """
     form = at.form
     if form.frequencies is not None:
-        return lists.read(at.element, form.frequencies, notation, at.place, None, values)
+        return lists.read(at.element, form.frequencies, notation, at.place, values)
     name = (text_at(at.element, form.axis) or "").strip() if form.axis else UNNAMED
     if form.axis and not name:
         raise Fault(at.place(), f"the curve '{at.name}' names no axis; see xml.curves.axis")

@@ -1,6 +1,6 @@
 """Lists of numbers, as texts: in one text, in one element each, or as runs with a step."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -30,29 +30,11 @@ class Listed(NamedTuple):
     place_of: Callable[[int], str]
 
 
-class Taken(NamedTuple):
-    """A list in one text.
-
-    Attributes:
-        text: the list.
-        texts: its pieces.
-    """
-
-    text: str
-    texts: Sequence[str]
-
-
-def take(text: str, form: ListForm) -> Taken:
-    """Cut a list that is one text."""
-    return Taken(text, split(text, form.separator))
-
-
 def read(
     element: "_Element",
     form: ListForm,
     notation: numerals.Notation,
     place: Callable[[], str],
-    taken: Taken | None = None,
     values: int = 0,
 ) -> Listed:
     """Read a list.
@@ -62,38 +44,52 @@ def read(
         form: how the list is written.
         notation: the decimal mark of runs.
         place: place of the element, for messages.
-        taken: the list in one text, where that has been cut before.
         values: how many frequencies a run has that does not say it.
 
     Raises:
         Fault: there is none, a run is no run, or it is too long.
     """
     if form.text is not None:
-        listed = _in_text(element, form.text, form.separator, place, taken)
+        text = text_at(element, form.text)
+        if text is None:
+            raise Fault(place(), "there is no list of numbers; see xml.curves and xml.axes")
+        listed = in_text(element, form.text, form.separator, place, text)
     elif form.point is not None:
         listed = _in_elements(element, form.point, place)
     elif form.run is not None:
-        texts = list(_runs(element, form.run, notation, place, values))
+        texts = _runs(element, form.run, notation, place, values)
         listed = Listed(texts, lambda position: f"{place()}, frequency {position + 1}")
     else:
         listed = Listed([], lambda position: place())
-    if not listed.texts:
+    return bounded(listed, place)
+
+
+def bounded(listed: Listed, place: Callable[[], str]) -> Listed:
+    """A list that is none without numbers, and has no more than a curve can have.
+
+    Raises:
+        Fault: it has none, or is too long.
+    """
+    count = len(listed.texts)
+    if not count:
         raise Fault(place(), "there are no numbers where a list of them is expected; see [xml]")
-    if len(listed.texts) > MOST_POINTS:
+    if count > MOST_POINTS:
         raise Fault(place(), f"the list has more than {MOST_POINTS:,} numbers")
     return listed
 
 
-def _in_text(
-    element: "_Element",
-    path: Path,
-    separator: str | None,
-    place: Callable[[], str],
-    taken: Taken | None,
+def in_text(
+    element: "_Element", path: Path, separator: str | None, place: Callable[[], str], text: str
 ) -> Listed:
-    text = text_at(element, path) if taken is None else taken.text
-    if text is None:
-        raise Fault(place(), "there is no list of numbers; see xml.curves and xml.axes")
+    """Cut a list that is one text, however long it is.
+
+    Args:
+        element: what the path of the text begins at.
+        path: where it stands.
+        separator: what stands between two numbers.
+        place: place of the element, for messages.
+        text: the list.
+    """
 
     def place_of(position: int) -> str:
         """The line is that of the element and as many more as there are line ends before."""
@@ -108,7 +104,7 @@ def _in_text(
         line = first + text.count("\n", 0, at - len(pieces[position].lstrip()))
         return f"line {line}, {place().partition(', ')[2]}, value {position + 1}"
 
-    return Listed(split(text, separator) if taken is None else taken.texts, place_of)
+    return Listed(split(text, separator), place_of)
 
 
 def _in_elements(element: "_Element", path: Path, place: Callable[[], str]) -> Listed:
@@ -131,9 +127,9 @@ def _runs(
     notation: numerals.Notation,
     place: Callable[[], str],
     values: int,
-) -> Iterator[str]:
+) -> list[str]:
     """The frequencies of runs, one after the other, expanded exactly in decimal."""
-    total = 0
+    texts: list[str] = []
     for run in every(element, form.path):
         try:
             start, step = (
@@ -150,7 +146,7 @@ def _runs(
             runs.rising(step)
         except ValueError as error:
             raise Fault(place(), str(error)) from error
-        total += count
-        if total > MOST_POINTS:
+        if len(texts) + count > MOST_POINTS:
             raise Fault(place(), f"the runs have more than {MOST_POINTS:,} frequencies")
-        yield from runs.texts(start, step, count, notation.decimal)
+        texts += runs.texts(start, step, count, notation.decimal)
+    return texts

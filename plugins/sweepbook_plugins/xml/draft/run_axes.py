@@ -1,6 +1,6 @@
 """Frequencies in even steps that XML describes by a start, a step and a count or an end."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -46,7 +46,7 @@ def expanded(axes: Sequence[Axis], count: int) -> list[str]:
     return []
 
 
-def _texts(run: _Run) -> Iterator[str]:
+def _texts(run: _Run) -> list[str]:
     return runs.texts(run.start, run.step, run.points, run.mark)
 
 
