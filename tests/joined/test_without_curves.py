@@ -42,6 +42,21 @@ def test_a_test_without_curves_is_a_record(tmp_path: Path) -> None:
     ]
 
 
+def test_what_failed_its_wire_map_by_the_file_s_word_lacks_no_curves(tmp_path: Path) -> None:
+    dialect = DIALECT_OF_TWO.replace(
+        'value = "{parameter} {pairs}"',
+        'value = "{parameter} {pairs}" }, { verdict = "{parameter} result"',
+    ).replace("[words.parameters]", '[words.parameters]\nwire_map = "Wires"')
+    assert dialect.count("Wires") == 1
+    for word, told in (("bad", 0), ("good", 1)):
+        head, *rows = BARE.splitlines()
+        heads = "\n".join([f"{head},Wires result", *(f"{row},good" for row in rows[:-1])])
+        files = {**GIVEN, "3-heads.csv": f"{heads}\n{rows[-1]},{word}\n"}
+        records, problems = read(tmp_path, files, dialect)
+        assert [record.label for record in records] == ["A-17", "A-18", "A-19"]
+        assert len(problems) == told
+
+
 def test_it_proves_nothing_and_a_book_keeps_it(tmp_path: Path) -> None:
     for name, text in GIVEN.items():
         (tmp_path / name).write_text(text)

@@ -13,7 +13,7 @@ from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.other_units import other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest
+from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest, Unswept
 from sweepbook.dialect.several import taken_apart
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -75,7 +75,8 @@ class Assembler:
         doubts += _lost_figures(test, extra, dialect)
         doubts += sorted_figures.doubts
         odd = outlandish.notes(sorted_figures.stated)
-        notes = [*test.notes, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
+        mine = _worth_telling(test.notes, filled.tree)
+        notes = [*mine, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
         for note in notes:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
         yield self._record(test, filled, extra)
@@ -217,6 +218,16 @@ def _lacks(
         )
         faults += [Fault("", message), *test.notes]
     return faults
+
+
+def _worth_telling(notes: Iterable[Fault], tree: Mapping[str, Any]) -> Iterator[Fault]:
+    """The notes of a test but that on curves which nobody sweeps once the wire map has failed."""
+    items = tree.get("stated", {}).get("items", ())
+    failed = any(
+        item["parameter"] == "wire_map" and item.get("verdict", "").startswith("fail")
+        for item in items
+    )
+    return (note for note in notes if not (failed and isinstance(note, Unswept)))
 
 
 def _lost_figures(test: RawTest, extra: Mapping[str, str], dialect: Dialect) -> Iterator[Fault]:

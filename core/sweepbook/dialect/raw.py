@@ -71,6 +71,10 @@ class Cause(Fault):
     """One that loses nothing by itself, and may be why others do: it is told before them."""
 
 
+class Unswept(Fault):
+    """One that says that a test has no curves: of no use where its wire map is stated to fail."""
+
+
 class NotUnderstood(Fault):
     """One that says that no line, title or element of a file is as the dialect says."""
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from sweepbook.dialect.join import Other, merged
 from sweepbook.dialect.model import Meaning
-from sweepbook.dialect.raw import Cell, Fault, RawTest
+from sweepbook.dialect.raw import Cell, RawTest, Unswept
 from sweepbook.dialect.several import taken_apart
 from sweepbook.source import Source
 
@@ -56,7 +56,7 @@ def _begun(other: Other, key: str, only: RawTest, source: Source) -> RawTest:
         "measured, see join.key and join.other_key, or export all files again"
     )
     return replace(
-        test, joined=[] if inside else test.joined, notes=[*test.notes, Fault(place, note)]
+        test, joined=[] if inside else test.joined, notes=[*test.notes, Unswept(place, note)]
     )
 
 
