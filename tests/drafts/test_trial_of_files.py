@@ -61,3 +61,22 @@ def test_what_tests_say_by_other_words_is_told_once(tmp_path: Path) -> None:
     other = swept.replace("1-2,A", "1-2,B").replace("k,B", "k,C")
     said = tried(tmp_path, swept + other, "--tests", "2", dialect=dialect)
     assert said.count("the end of the worst margin of insertion loss: add worst_margin.end") == 1
+
+
+def test_a_label_that_tests_share_is_doubted_where_another_key_tells_them_apart(
+    tmp_path: Path,
+) -> None:
+    def of(names: str, key: str = "Outlet") -> str:
+        tests = (
+            SWEPT.replace("B\n", f"{name}\n{key},TO-{at}\nRun,{at}\nDay,4\n", 1)
+            for at, name in enumerate(names)
+        )
+        return tried(tmp_path, "".join(tests))
+
+    said = of("XXYX")
+    assert "The label 'X' is that of 3 of 4 tests, while 'Outlet' is another in each" in said
+    assert "('TO-0', 'TO-1'); if that is the label, write link.label = \"Outlet\"" in said
+    at = DIALECT[: DIALECT.index("link.label")].count("\n") + 1
+    assert f"d.toml, line {at}, fields.link.label: The label" in said
+    for names in ("XX", "XXYZ", "WXYZ"):
+        assert "is another in each" not in of(names)

@@ -60,6 +60,12 @@ def told(problems: Iterable[ReadProblem]) -> Iterator[Edit]:
         yield Edit(where, problem.message, told=True, weight=_TOLD)
 
 
+def label(doubted: str, dialect: Dialect) -> Iterator[Edit]:
+    """What is said of a label that tests share, if anything is."""
+    if doubted:
+        yield Edit(line_of(dialect, "fields.link.label"), doubted, weight=_UNJUDGED)
+
+
 def edits(
     dialect: Dialect,
     document: Mapping[str, Any],

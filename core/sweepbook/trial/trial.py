@@ -9,6 +9,7 @@ from sweepbook.source import Source
 from sweepbook.trial import idle, next_edits
 from sweepbook.trial.choosing import Choice, Read
 from sweepbook.trial.idle import Idle
+from sweepbook.trial.labels_left import Labels
 from sweepbook.trial.looking import Look, look
 from sweepbook.trial.together import Edit
 
@@ -48,6 +49,7 @@ class Trial:
     _of_none: list[ReadProblem] = field(default_factory=list)
     _others: list[Sequence[Edit]] = field(default_factory=list)
     _idle: list[Idle] | None = None
+    _labels: Labels = field(default_factory=Labels)
 
     def of_file(
         self, items: "Iterable[ReadProblem | tuple[Source, Record]]", most: int, lost: int
@@ -79,12 +81,14 @@ class Trial:
     def edits(self) -> list[Sequence[Edit]]:
         """The changes worth making, by the test that they are of."""
         unread = [[edit] for edit in next_edits.told([*self.lost, *self._of_none])]
-        return [*unread, *(one.edits for one in self.looks), *self._others]
+        labels = list(next_edits.label(self._labels.doubted(), self.dialect))
+        return [*unread, labels, *(one.edits for one in self.looks), *self._others]
 
     def _see(self, record: "Record") -> None:
         found = idle.idle(self.dialect, record.document)
         known = self._idle
         self._idle = [one for one in found if known is None or one in known]
+        self._labels.see(record.document)
         self.read += 1
 
     def _of_unshown(self, one: Read) -> Iterator[Edit]:
