@@ -2,7 +2,10 @@
 
 from typing import Any
 
+import numpy as np
+
 from sweepbook.judging.assessment import Judgement, Outcome
+from sweepbook.judging.disorder import disordered
 from sweepbook.judging.working import DoubtKind
 
 from .links import PAIRS, Change, at, grid, judged, put, stating
@@ -97,3 +100,59 @@ def test_a_frequency_that_stands_twice_is_another_matter() -> None:
     found, working = judged(double)
     assert found.judgement is Judgement.UNPROVEN
     assert not [one for one in working.doubts if one.kind is DoubtKind.DISORDER]
+
+
+def interchanged(body: dict[str, Any]) -> None:
+    """Two neighbours, beside which no step is too wide."""
+    (one,) = body["results"]["grids"]
+    place = at(490.0)
+    one["frequency_mhz"] = one["frequency_mhz"].copy()
+    one["frequency_mhz"][[place - 1, place]] = one["frequency_mhz"][[place, place - 1]]
+
+
+def test_no_part_passes_by_it_either() -> None:
+    """So a stated fail of a part is not contradicted."""
+    found, _ = judged(interchanged)
+    assert found.judgement is Judgement.UNPROVEN
+    assert {one.outcome for one in found.margins} == {Outcome.UNDECIDED}
+
+
+def delayed(body: dict[str, Any]) -> None:
+    """Delays as curves, which all have a point at 489.5 MHz: one pair has it in place of 1 MHz."""
+    place = at(490.0)
+    right, wrong = np.insert(grid(), place, 489.5), grid().copy()
+    wrong[0] = 489.5
+    results = body["results"]
+    results["grids"] += [{"id": "d", "frequency_mhz": right}, {"id": "e", "frequency_mhz": wrong}]
+    delays = [one for one in results["scalars"] if one["parameter"] == "propagation_delay"]
+    results["scalars"] = [one for one in results["scalars"] if one not in delays]
+    for number, one in enumerate(delays):
+        axis, own = (wrong, "e") if number == 3 else (right, "d")
+        values = (one["delay_ns"] + 60.0 / np.sqrt(grid() if own == "e" else axis)).round(1)
+        told = {"parameter": "propagation_delay", "pairs": one["pairs"], "decimals": 1}
+        results["sweeps"].append({**told, "grid": own, "delay_ns": values})
+
+
+def test_a_skew_fails_by_no_delay_that_stands_at_another_frequency() -> None:
+    found, _ = judged(delayed, stating("fail"))
+    assert found.judgement is Judgement.UNPROVEN
+
+
+def test_what_is_made_of_a_curve_proves_no_more_than_the_curve() -> None:
+    for parameter, made in (("propagation_delay", "delay_skew"), ("tctl", "eltctl")):
+        (doubt,) = disordered(
+            {
+                "results": {
+                    "grids": [{"id": "g", "frequency_mhz": np.array([1.0, 3.0, 2.0])}],
+                    "sweeps": [{"parameter": parameter, "grid": "g"}],
+                }
+            }
+        )
+        assert {name for name, _ in doubt.discredits} == {parameter, made}
+
+
+def test_a_grid_without_curves_is_not_doubted() -> None:
+    def spare(body: dict[str, Any]) -> None:
+        body["results"]["grids"].append({"id": "z", "frequency_mhz": np.array([1.0, 3.0, 2.0])})
+
+    assert judged(spare)[0].judgement is Judgement.UPHELD

@@ -13,7 +13,7 @@ _LOSS_TAKEN_OFF = ("acr_n", "psacr_n", "acr_f", "psacr_f", "eltctl")
 
 
 def disordered(document: Mapping[str, Any]) -> Iterator[Doubt]:
-    """Yield a doubt for each grid whose frequencies rise here and fall there.
+    """Yield a doubt for each grid of curves whose frequencies rise here and fall there.
 
     One that falls all along is the same curve read from its end, and is not doubted.
 
@@ -22,7 +22,8 @@ def disordered(document: Mapping[str, Any]) -> Iterator[Doubt]:
     """
     results = document["results"]
     for place, grid in enumerate(results.get("grids", ())):
-        if rises(grid):
+        on_it = {one["parameter"] for one in results.get("sweeps", ()) if one["grid"] == grid["id"]}
+        if not on_it or rises(grid):
             continue
         axis = of_grid(grid)
         falls = axis[1:] < axis[:-1]
@@ -34,7 +35,6 @@ def disordered(document: Mapping[str, Any]) -> Iterator[Doubt]:
             f"{phrases.frequency(float(axis[at - 1]))} to {phrases.frequency(float(axis[at]))} "
             "and rise elsewhere, so that none of its values is known to stand at its frequency"
         )
-        on_it = {one["parameter"] for one in results.get("sweeps", ()) if one["grid"] == grid["id"]}
         nothing = tuple((name, ()) for name in sorted(_with_made(on_it)))
         yield Doubt(DoubtKind.DISORDER, f"$.results.grids[{place}]", text, nothing)
 

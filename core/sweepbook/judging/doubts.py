@@ -72,9 +72,9 @@ def doubts(
 Part = TypeVar("Part", Margin, ScalarMargin)
 
 
-def without_fail(part: Part, barred: Sequence[Doubt]) -> Part:
-    """The part, undecided where it fails by a figure that proves nothing."""
-    if part.outcome is not Outcome.FAIL:
+def without_proof(part: Part, barred: Sequence[Doubt]) -> Part:
+    """The part, undecided where it passes or fails by a figure that proves nothing."""
+    if part.outcome not in (Outcome.PASS, Outcome.FAIL):
         return part
     pairs = part.pairs if isinstance(part, Margin) else tuple((part.pair or "").split("/"))
     for doubt in barred:

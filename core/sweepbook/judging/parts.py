@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from sweepbook.judging.assessment import Margin, Outcome, ScalarMargin
 from sweepbook.judging.contested import contested
 from sweepbook.judging.coverage import absent
-from sweepbook.judging.doubts import without_fail
+from sweepbook.judging.doubts import without_proof
 from sweepbook.judging.evidence import Evidence
 from sweepbook.judging.hold import WITHOUT_COVERAGE, Asked, Held, hold, obligation_of
 from sweepbook.judging.margins import margins
@@ -100,8 +100,8 @@ def judge_parts(
     nothing = [doubt for doubt in barred if doubt.discredits]
     scalars = (*pins, *judged.margins)
     if nothing:
-        found = [without_fail(margin, nothing) for margin in found]
-        scalars = (*pins, *(without_fail(margin, nothing) for margin in judged.margins))
+        found = [without_proof(margin, nothing) for margin in found]
+        scalars = (*pins, *(without_proof(margin, nothing) for margin in judged.margins))
     return Parts(
         tuple(held.values()),
         tuple(found),

@@ -17,7 +17,10 @@ MADE_OF = {
     "acr_f": ("psacr_f",),
     "psnext": ("psacr_n",),
     "psfext": ("psacr_f",),
+    "tctl": ("eltctl",),
+    "propagation_delay": ("delay_skew",),
 }
+"""What is made from the curves of a parameter, and proves no more than they do."""
 EXPORTED = {
     "next": ("psnext", "acr_n", "psacr_n"),
     "fext": ("psfext", "acr_f", "psacr_f"),

@@ -81,7 +81,7 @@ class Doubt:
         kind: how doubtful. One that is not merely implausible keeps a pass from being proved.
         path: JSON path of the figure or sweep.
         text: both figures, and why they cannot be, in words.
-        discredits: what proves no fail either.
+        discredits: what proves neither a pass nor a fail of a part by it.
     """
 
     kind: DoubtKind
