@@ -49,3 +49,11 @@ def test_the_one_value_that_nothing_measures_is_named(tmp_path: Path) -> None:
     assert "units.loss" not in problem.message
     (problem,) = read(tmp_path, table(mhz, ["535"] * 12), CURVES).problems
     assert "would reach 535 dB, which nothing measures; see units.loss" in problem.message
+
+
+def test_a_gap_before_it_shifts_no_place(tmp_path: Path) -> None:
+    values = ["5"] * 12
+    values[2], values[3], values[6] = "--", "--", "535"
+    (problem,) = read(tmp_path, table([str(f) for f in MHZ], values), CURVES).problems
+    assert "'535' of 'insertion_loss 1-2' would be 535 dB" in problem.message
+    assert "line 9, column 'IL 1-2'" in problem.message

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from sweepbook.dialect.marks import Mark, outside_gaps
 from sweepbook.dialect.raw import Fault, RawCurve
 
 if TYPE_CHECKING:
@@ -47,19 +48,25 @@ def lone_frequency(frequencies: Sequence[str], at: int, falls_at: int) -> str:
 
 
 def beyond(
-    curve: RawCurve, values: "NDArray[np.float64]", furthest: float, largest: float
+    curve: RawCurve,
+    values: "NDArray[np.float64]",
+    marks: Sequence[Mark],
+    furthest: float,
+    largest: float,
 ) -> Fault:
     """What to say of values that nothing measures: of a few of many they are named themselves.
 
     Args:
         curve: of which.
-        values: in dB, float64[n].
+        values: in dB, float64[n], those outside gaps.
+        marks: of the curve; where the gaps are.
         furthest: what they reach, or what one of them is at least.
         largest: what can be measured.
     """
     there = (abs(values) > largest).nonzero()[0]
     if 0 < there.size * _MANY <= values.size:
-        at = int(there[abs(values[there]).argmax()])
+        worst = int(there[abs(values[there]).argmax()])
+        at = outside_gaps(marks, range(len(curve.value)))[worst]
         more = f", as would {there.size - 1} more" if there.size > 1 else ""
         return Fault(
             curve.place_of(at),

@@ -154,7 +154,7 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
     values.setflags(write=False)
     if values.size:
         least, greatest = span or (float(values.min()), float(values.max()))
-        _check_values(curve, values, least, greatest, negative=negative)
+        _check_values(curve, values, marks, least, greatest, negative=negative)
     sweep: dict[str, Any] = {"parameter": name.parameter}
     if name.end:
         sweep["end"] = name.end
@@ -217,6 +217,7 @@ def _marks(marks: Sequence[Mark]) -> dict[str, Any]:
 def _check_values(
     curve: RawCurve,
     values: "NDArray[np.float64]",
+    marks: Sequence[Mark],
     least: float,
     greatest: float,
     *,
@@ -226,7 +227,8 @@ def _check_values(
 
     Args:
         curve: for its name and places.
-        values: float64[n].
+        values: float64[n], those outside gaps.
+        marks: of the curve.
         least: of the values.
         greatest: of the values.
         negative: whether the export writes them with the opposite sign.
@@ -240,7 +242,7 @@ def _check_values(
     if parameter in RAW_LOSSES and negative_ones * 2 > values.size:
         raise signs.OtherSign(curve, negative=negative)
     if not furthest <= LARGEST_DB and quantity_of(parameter) == "loss":
-        raise misprints.beyond(curve, values, furthest, LARGEST_DB)
+        raise misprints.beyond(curve, values, marks, furthest, LARGEST_DB)
     low, high = DELAY_NS
     if parameter == "propagation_delay" and not low <= furthest <= high:
         raise Fault(
