@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 
 from sweepbook.dialect.units import unit_of
-from sweepbook.draft import curve_facts, numbers
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
+from sweepbook.draft import curve_facts
+from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
+from sweepbook.draft.frequency_unit import frequency_unit
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.single_units import nvp_line, unit_lines
 
@@ -14,34 +15,9 @@ from sweepbook.draft.single_units import nvp_line, unit_lines
 def units_table(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -> Table:
     """The table `units`."""
     table = Table("[units]")
-    unit = "MHz"
     ends = [curve.frequency[-1] for curve in found.curves if curve.frequency]
-    stated = dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names)))
-    if not ends and len(stated) == 1:
-        unit = next(iter(stated))
-        table.add("frequency", unit, Note(FOUND, "named beside frequencies"))
-    if ends:
-        highest = max(ends)
-        possible = numbers.units_possible(highest)
-        sweep = f"the highest frequency is {highest:.12g}"
-        told = evidence.legend.units.only("frequency")
-        if told and numbers.is_highest(highest * unit_of("frequency", told).times):
-            unit = told
-            note = Note(
-                FOUND, f"the file says so; {sweep}", evidence.legend.units.texts["frequency"]
-            )
-        elif len(stated) == 1 and next(iter(stated)) in possible:
-            unit = next(iter(stated))
-            note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)
-        elif possible:
-            unit = possible[0]
-            said = f"{sweep}; in no other unit would cabling be swept to that"
-            called = ", ".join(f"'{name}'" for name in stated)
-            note = Note(FOUND, said)
-            if stated:
-                note = Note(ASSUMED, f"{said}, though {called} is named beside it")
-        else:
-            note = Note(UNTOLD, f"{sweep}, which fits no unit; look at numbers.decimal")
+    unit, note = frequency_unit(evidence, max(ends, default=None))
+    if note:
         table.add("frequency", unit, note)
     if found.loss.note:
         table.add("loss", found.loss.name, found.loss.note)

@@ -1,6 +1,5 @@
 """How an export writes numbers: marks, words for nothing, clipped values, the unit of frequency."""
 
-import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -12,20 +11,26 @@ from sweepbook.draft import phrases
 from sweepbook.draft.trade_words import FREQUENCY, NO_VALUE
 from sweepbook.numerals import POINT, NotANumber, Notation, parse, plainly
 
-NUMERIC = re.compile(
-    r"[+-]?[0-9]+(?:[' \u00a0][0-9]{3}){0,4}(?:[.,][0-9]+){0,5}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+"
-)
-_CLIPPED = re.compile(r"([<>\u2264\u2265]=?\s*)([+-]?[0-9][0-9.,]*)|([+-]?[0-9][0-9.,]*)(\s*\+)")
-_WITH_UNIT = re.compile(r"((?:[<>\u2264\u2265]=?\s*)?[+-]?[0-9][0-9.,]*(?:\s*\+)?)\s*(dB|[kMG]?Hz)")
-_GROUPED = re.compile(r"[+-]?[0-9]{1,3}(?:([.,' \u00a0])[0-9]{3})+")
+_GROUPS = "' \u2019\u00a0\u2009\u202f"
+"""Marks between groups of three digits that part no decimals: an apostrophe, a blank."""
+NUMERAL = rf"[0-9]+(?:[{_GROUPS}][0-9]{{3}}){{0,4}}(?:[.,][0-9]+){{0,5}}"
+"""Pattern of a number without a sign, in any notation."""
+NUMERIC = re.compile(rf"[+-]?{NUMERAL}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+")
+_DIGITS = rf"[+-]?[0-9]+(?:[{_GROUPS}][0-9]{{3}})*[0-9.,]*"
+_CLIPPED = re.compile(rf"([<>\u2264\u2265]=?\s*)({_DIGITS})|({_DIGITS})(\s*\+)")
+_WITH_UNIT = re.compile(rf"((?:[<>\u2264\u2265]=?\s*)?{_DIGITS}(?:\s*\+)?)\s*(dB|[kMG]?Hz)")
+_GROUPED = re.compile(rf"[+-]?[0-9]{{1,3}}(?:([.,{_GROUPS}])[0-9]{{3}})+")
 _UNIT = re.compile(r"(?<![^\W\d_])([kKMG]?)(?:Hz|hz|HZ)(?![^\W\d_])|(kilo|mega|giga)?hertz", re.I)
-_PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+_PLAIN = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?")
 _LEAST_OF_AN_AXIS = 20
 _RISING = 0.9
 _SPAN = 4.0
 """The highest frequency of a sweep is at least so many times the lowest."""
 _HIGHEST = (15.0, 3_000.0)
 """MHz where sweeps of balanced cabling end: categories run from 16 MHz to 2,000 MHz."""
+_ENDS_OF_CLASSES = (16.0, 20.0, 100.0, 250.0, 500.0, 600.0, 1_000.0, 2_000.0)
+"""MHz where classes and categories end: ISO/IEC 11801-1 and ANSI/TIA-568, recalled."""
+_ABOUT = 0.05
 
 
 def without_unit(text: str) -> tuple[str, str]:
@@ -52,15 +57,27 @@ def either(text: str) -> float | None:
         return None
 
 
-def rises(texts: Iterable[str]) -> bool:
+def values_of(texts: Sequence[str]) -> list[float] | None:
+    """Numbers in the notation that they show together; None where one of them is none.
+
+    Where no notation fits all, either mark may part the decimals of each.
+    """
+    texts = [text.strip() for text in texts]
+    if not all(map(NUMERIC.fullmatch, texts)):
+        return None
+    plain = all(map(_PLAIN.fullmatch, texts))
+    notation = POINT if plain else _marks(texts, texts)[0]
+    try:
+        return [(plainly(of, notation) or parse(of, notation)).value for of in texts]
+    except NotANumber:
+        values = [of for text in texts if (of := either(text)) is not None]
+        return values if len(values) == len(texts) else None
+
+
+def rises(texts: Sequence[str]) -> bool:
     """Whether all texts are such numbers, and each is larger than the one before."""
-    before = -math.inf
-    for text in texts:
-        number = either(text)
-        if number is None or number <= before:
-            return False
-        before = number
-    return True
+    values = values_of(texts)
+    return values is not None and all(a < b for a, b in pairwise(values))
 
 
 @dataclass
@@ -181,10 +198,9 @@ def is_sweep(texts: Sequence[str]) -> bool:
     A sweep spans many times its lowest frequency and ends where those of cabling do; running
     numbers of records seldom do both.
     """
-    numbers = [text.strip().replace(",", ".") for text in texts]
-    if len(numbers) < _LEAST_OF_AN_AXIS or not all(map(_PLAIN.fullmatch, numbers)):
+    values = values_of(texts)
+    if values is None or len(values) < _LEAST_OF_AN_AXIS or min(values) < 0.0:
         return False
-    values = list(map(float, numbers))
     rising = sum(a < b for a, b in pairwise(values))
     wide = max(values) >= _SPAN * min(values)
     return wide and bool(units_possible(max(values))) and rising >= _RISING * (len(values) - 1)
@@ -200,3 +216,8 @@ def is_highest(mhz: float) -> bool:
     """Whether sweeps of cabling end at such a frequency."""
     low, high = _HIGHEST
     return low <= mhz <= high
+
+
+def is_end_of_class(mhz: float) -> bool:
+    """Whether a class of balanced cabling ends about there, so that its sweeps do."""
+    return any(abs(mhz - end) <= _ABOUT * end for end in _ENDS_OF_CLASSES)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from sweepbook.draft.document import PARAMETER, one_of
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.numbers import is_frequency, is_numeric, rises
+from sweepbook.draft.numbers import is_frequency, rises
 from sweepbook_plugins.csv.draft.text import Cells
 
 _NUMBERED = re.compile(r"(\D*)\d+(\D*)")
@@ -52,5 +52,5 @@ def frequency(titles: Sequence[str], axes: Sequence[int], naming: Naming) -> obj
 
 
 def _rise(texts: Sequence[str]) -> bool:
-    """Whether all texts are numbers, and each is larger than the one before."""
-    return len(texts) >= _LEAST and all(map(is_numeric, texts)) and rises(texts)
+    """Whether texts are several numbers, and each is larger than the one before."""
+    return len(texts) >= _LEAST and rises(texts)

@@ -1,5 +1,6 @@
 """Cells within key lines that name the cell behind them, as in Delay;ns;Pair 1;163;Pair 2;166."""
 
+import re
 from collections.abc import Sequence
 
 from sweepbook.draft import dates, phrases
@@ -16,6 +17,8 @@ _LEAST = 3
 _LONGEST = 40
 _LEAST_LINES = 3
 """So many lines at least have a second key in one column, one below the other."""
+_SAYS = re.compile(r"\w\s*[:=]\s*[^\W\d]")
+"""A text that says by itself what something is, as "frequency: kHz", and names no other."""
 _BESIDE = (*LIMIT, *MARGIN)
 
 
@@ -88,7 +91,7 @@ def _turns(values: Sequence[str]) -> list[tuple[str, str]]:
 
 
 def _may_name(text: str) -> bool:
-    lettered = any(map(str.isalpha, text)) and len(text) <= _LONGEST
+    lettered = any(map(str.isalpha, text)) and len(text) <= _LONGEST and not _SAYS.search(text)
     return lettered and not is_numeric(text) and not verdict_of(text) and text not in UNIT_WORDS
 
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import either, is_numeric, units_possible
+from sweepbook.draft.numbers import is_numeric, units_possible, values_of
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Cells
 from sweepbook_plugins.csv.draft.wide import LEAST, rising
@@ -39,11 +39,10 @@ class Untitled:
                 break
             stop += 1
         axis = [row[1 if mark else 0] for row in rows[at:stop]]
-        highest = either(axis[-1])
-        if len(axis) < LEAST or not rising(axis) or highest is None:
+        if len(axis) < LEAST or not rising(axis):
             self._none = stop
             return at
-        return stop if units_possible(highest) else at
+        return stop if units_possible(max(values_of(axis) or [0.0])) else at
 
 
 def mark_of(row: Cells) -> str:

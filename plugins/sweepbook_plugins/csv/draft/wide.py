@@ -7,14 +7,13 @@ from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import either, is_frequency, is_numeric, rises, unit_named
+from sweepbook.draft.numbers import NUMERAL, is_frequency, is_numeric, rises, unit_named, values_of
 from sweepbook.draft.trade_words import CONTACTS, COUNT, START, STEP, STOP
 from sweepbook_plugins.csv.draft.text import Cells
 
 LEAST = 5
 """So many rising numbers are an axis; titles of pairs such as 12, 36, 45 and 78 are fewer."""
-_NUMBER = re.compile(r"(.*?)(?<![0-9.,])([0-9]+(?:[.,][0-9]+)?)(?![0-9.,])(.*)")
-_PLAIN = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_NUMBER = re.compile(rf"(.*?)(?<![0-9.,])({NUMERAL})(?![0-9.,])(.*)")
 _SEPARATORS = ("|", ";", ",", "/", ":", " ")
 _RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
 _NEEDED = ("start", "step")
@@ -90,9 +89,7 @@ class Wide:
 
     def _steps(self, row: Cells, count: int) -> list[str]:
         said = [row[at] for of in _NEEDED if (at := self.run[of]) < len(row)]
-        numbers = [
-            of for text in said if _PLAIN.fullmatch(text) and (of := either(text)) is not None
-        ]
+        numbers = values_of(said) or []
         if len(numbers) < len(_NEEDED):
             return []
         start, step = numbers
@@ -138,8 +135,8 @@ def pieces(cell: str, separator: str) -> list[str]:
 
 
 def rising(texts: Sequence[str]) -> bool:
-    """Whether texts are numbers that rise all along."""
-    return len(texts) > 1 and all(map(_PLAIN.fullmatch, texts)) and rises(texts)
+    """Whether texts are numbers of no sign that rise all along."""
+    return len(texts) > 1 and texts[0][:1].isdigit() and rises(texts)
 
 
 def by_titles(rows: Sequence[Cells], at: int, whole: Cells) -> Found | None:

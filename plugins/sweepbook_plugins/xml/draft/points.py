@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import either, is_frequency, is_numeric, rises
+from sweepbook.draft.numbers import is_frequency, is_numeric, rises, values_of
 from sweepbook.draft.trade_words import CONTACTS, NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
@@ -161,9 +161,8 @@ def _chooses(texts: Sequence[str]) -> bool:
 
 def _one_way(texts: Sequence[str]) -> bool:
     """Whether frequencies rise nearly everywhere, or fall; those of stated worst cases repeat."""
-    numbers = [either(text) for text in texts if text]
-    values = [of for of in numbers if of is not None]
-    if len(values) < len(numbers):
+    values = values_of([text for text in texts if text])
+    if values is None:
         return True
     steps = list(pairwise(values))
     least = _ONE_WAY * len(steps)

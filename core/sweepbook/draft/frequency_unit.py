@@ -1,0 +1,54 @@
+"""The unit of frequencies: the one that is named, unless no sweep could end at such a number."""
+
+from sweepbook.dialect.units import unit_of
+from sweepbook.draft import numbers
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note
+from sweepbook.draft.evidence import Evidence
+
+_LEAST_MHZ = 1.0
+"""No sweep of balanced cabling ends below."""
+
+
+def frequency_unit(evidence: Evidence, highest: float | None) -> tuple[str, Note | None]:
+    """The unit, and what it rests on; None where nothing says it.
+
+    Args:
+        evidence: what the export says of units, and the names of its axes.
+        highest: the highest number of the axes; None for none.
+    """
+    told = evidence.legend.units.only("frequency")
+    stated = list(dict.fromkeys(filter(None, map(numbers.unit_named, evidence.axis_names))))
+    if highest is None:
+        named = stated[0] if len(stated) == 1 else None
+        return named or "MHz", Note(FOUND, "named beside frequencies") if named else None
+    sweep = f"the highest frequency is {highest:.12g}"
+    named_ones = list(dict.fromkeys([*filter(None, [told]), *stated]))
+    fitting = [name for name in named_ones if numbers.is_highest(_mhz(highest, name))]
+    if told in fitting:
+        said = evidence.legend.units.texts["frequency"]
+        return told, Note(FOUND, f"the file says so; {sweep}", said)
+    if fitting:
+        note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)
+        return fitting[0], note
+    return _unfitting(highest, named_ones, sweep)
+
+
+def _unfitting(highest: float, named: list[str], sweep: str) -> tuple[str, Note]:
+    """The unit where no sweep would end at such a number of one that is named, if any is."""
+    called = ", ".join(f"'{name}'" for name in named)
+    guess = next(iter(numbers.units_possible(highest)), None)
+    if guess is None and named and _mhz(highest, named[0]) >= _LEAST_MHZ:
+        return named[0], Note(ASSUMED, f"{called} is named beside it, though {sweep}")
+    usual = guess is not None and numbers.is_end_of_class(_mhz(highest, guess))
+    if guess and (usual or not named):
+        said = f"{sweep}; in no other unit would cabling be swept to that"
+        if named:
+            said = f"{said}, though {called} is named beside it"
+        return guess, Note(FOUND if usual and not named else ASSUMED, said)
+    fits = f"at which no sweep ends in {called}" if named else "which fits no unit"
+    doubt = "look at numbers.decimal, and whether these are the frequencies"
+    return named[0] if named else "MHz", Note(UNTOLD, f"{sweep}, {fits}; {doubt}")
+
+
+def _mhz(number: float, unit: str) -> float:
+    return number * unit_of("frequency", unit).times
