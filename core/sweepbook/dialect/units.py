@@ -65,7 +65,7 @@ UNITS: dict[str, dict[str, Unit]] = {
         "ft": Unit(0, Decimal("0.3048"), spellings=("ft", "'")),
     },
     "resistance": {
-        "ohm": Unit(0, spellings=("ohm", "Ohm", "OHM", "ohms", "Ohms", "OHMS", *_OHM_SIGNS)),
+        "ohm": Unit(0, spellings=("ohm", "Ohm", "OHM", "ohms", "Ohms", "OHMS", "om", *_OHM_SIGNS)),
         "mohm": Unit(
             -3, spellings=("mohm", "mOhm", "mohms", "mOhms", *(f"m{sign}" for sign in _OHM_SIGNS))
         ),

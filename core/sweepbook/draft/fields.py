@@ -12,8 +12,8 @@ from sweepbook.draft.instrument_fields import (
     take_firmware,
     take_references,
 )
-from sweepbook.draft.key_offers import offers_of
-from sweepbook.draft.key_words import KEYS, NVP
+from sweepbook.draft.key_offers import offers_of, steps_of
+from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
@@ -73,12 +73,11 @@ def guess(
         and _fits(path, key, texts)
         and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )
-    named = [len(properties[key]) for *_, path, key in offers if path == "link.label"]
-    several = max(named, default=0) > 1
+    labels = [key for *_, path, key in offers if path == "link.label"]
     found: dict[str, Filled] = {}
     used: set[str] = set()
     for _, _, _, path, key in offers:
-        if path == "link.label" and _is_poor_label(key, properties, tests, several=several):
+        if path == "link.label" and _is_poor_label(key, properties, tests, labels):
             continue
         if path not in found and key not in used:
             found[path] = Filled(path, (key,), properties[key])
@@ -125,27 +124,44 @@ def _by_texts(
         if path not in found:
             for key, texts in properties.items():
                 if key not in used and texts and _tells(path, key, texts):
-                    found[path] = Filled(path, (key,), texts, by_text=True)
+                    named = path == "link.cable.part" and phrases.whole(steps_of(key)[-1], CABLES)
+                    found[path] = Filled(path, (key,), texts, by_text=not named)
                     used.add(key)
                     break
 
 
 def _is_poor_label(
-    key: str, properties: Mapping[str, Sequence[str]], tests: int, *, several: bool
+    key: str, properties: Mapping[str, Sequence[str]], tests: int, labels: Sequence[str]
 ) -> bool:
-    """Whether all tests share a text, or it only counts them, where another key tells them apart.
+    """Whether tests share a text, or it only counts them, where another key tells them apart.
 
     Args:
         key: reads as that of the label.
         properties: distinct texts by key.
         tests: how many tests the keys are of, at least.
-        several: whether another key reads so and has several texts.
+        labels: all keys that read so.
     """
     texts = properties[key]
-    if len(texts) > 1 and list(texts) == [str(number) for number in range(1, len(texts) + 1)]:
+    if _counts(texts):
         return _label(properties, {key}, tests) is not None
+    several = max(len(properties[of]) for of in labels) > 1
     clear = phrases.find(key, {"": KEYS[0][1]}) is not None  # else it may be the cable's
-    return len(texts) < 2 and (several or (tests > 1 and not clear))
+    if len(texts) < 2 and (several or (tests > 1 and not clear)):
+        return True
+    vague = _is_vague(key)
+    others = [of for of in labels if of != key and (vague or not _is_vague(of))]
+    apart = [len(properties[of]) for of in others if not _counts(properties[of])]
+    return max(apart, default=0) >= (len(texts) + 1 if vague else 2 * len(texts))
+
+
+def _counts(texts: Sequence[str]) -> bool:
+    """Whether texts are the whole numbers from 1 on."""
+    return len(texts) > 1 and list(texts) == [str(number) for number in range(1, len(texts) + 1)]
+
+
+def _is_vague(key: str) -> bool:
+    """Whether a key may as well name the make of the cable, or a number of anything."""
+    return phrases.whole(steps_of(key)[-1], (*CABLES, *GENERAL))
 
 
 def _label(properties: Mapping[str, Sequence[str]], used: set[str], tests: int) -> str | None:
@@ -225,7 +241,7 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     if path in ("test.ambient_c", "link.cable.nvp"):
         return all(any(char.isdigit() for char in text) for text in texts)
     if path == "link.label":
-        return not any(
+        return not all(map(_CONSTRUCTION.search, texts)) and not any(
             dates.is_day(text) or dates.is_clock(text) or _LIMIT.search(text) for text in texts
         )
     if path == "test.limit":

@@ -4,8 +4,15 @@ from collections.abc import Callable, Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
-from sweepbook.draft.key_offers import share_of_instrument
-from sweepbook.draft.key_words import ADAPTORS, EQUIPMENT, FIRMWARE, INSTRUMENTS, REFERENCES
+from sweepbook.draft.key_offers import share_of_instrument, steps_of
+from sweepbook.draft.key_words import (
+    ADAPTORS,
+    EQUIPMENT,
+    FIRMWARE,
+    INSTRUMENTS,
+    REFERENCES,
+    SOFTWARE,
+)
 
 _LEAST = 0.34
 _FIRMWARE = "test.near.instrument.firmware"
@@ -70,9 +77,21 @@ def take_firmware(found: dict[str, Filled], properties: Properties, used: set[st
     """The one firmware that an export names without an end is that of the near instrument."""
     if any(path.endswith("instrument.firmware") for path in found):
         return
-    for key, texts in properties.items():
-        versions = texts and all(any(map(str.isdigit, text)) for text in texts)
-        if key not in used and versions and phrases.find(key, {"": FIRMWARE}):
-            found[_FIRMWARE] = Filled(_FIRMWARE, (key,), texts)
-            used.add(key)
-            return
+    versions = {
+        key: texts
+        for key, texts in properties.items()
+        if key not in used and texts and all(any(map(str.isdigit, text)) for text in texts)
+    }
+    named = [key for key in versions if phrases.find(key, {"": FIRMWARE})]
+    for key in [*named, *filter(_names_software, versions)][:1]:
+        found[_FIRMWARE] = Filled(_FIRMWARE, (key,), versions[key])
+        used.add(key)
+
+
+def _names_software(key: str) -> bool:
+    """Whether a key names software, and an instrument beside it or around."""
+    *around, last = steps_of(key)
+    if phrases.find(last, {"": SOFTWARE}) is None:
+        return False
+    inside = bool(around) and phrases.whole(around[-1].partition("[")[0], INSTRUMENTS)
+    return inside or phrases.find(last, {"": INSTRUMENTS}) is not None

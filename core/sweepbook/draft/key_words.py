@@ -104,11 +104,20 @@ KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Member of a record and the keys for it; the more telling key of two comes first."""
 
 FIRMWARE = (
-    *("firmware", "firmware version", "firmwareversion", "firmwarestand", "firmwareversie"),
-    *("micrologiciel", "microprogramme", "oprogramowanie układowe", "oprogramowanie sprzętowe"),
-    "ファームウェア",
+    *("firmware", "firmware version", "firmware revision", "version of the firmware"),
+    *tongue_keys.FIRMWARE,
+    *tongue_keys_more.FIRMWARE,
+    *tongues_japanese.FIRMWARE,
 )
 """What only an instrument has: software may be that of the computer which made the export."""
+
+SOFTWARE = (
+    *("software", "software version", "software revision", "version of the software"),
+    *tongue_keys.SOFTWARE,
+    *tongue_keys_more.SOFTWARE,
+    *tongues_japanese.SOFTWARE,
+)
+"""What is an instrument's where a key names that, or an end, beside it."""
 
 EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("adaptor.serial", ("adaptor serial", "adapter serial")),
@@ -124,7 +133,7 @@ EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
             *("serial nr", "serial", "s n", "s/n", "tester", "unit"),
         ),
     ),
-    ("instrument.firmware", (*FIRMWARE, "software version", "software")),
+    ("instrument.firmware", (*FIRMWARE, *SOFTWARE)),
     ("instrument.model", ("model", "instrument model")),
     ("instrument.maker", ("maker", "manufacturer")),
     ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
@@ -203,7 +212,8 @@ INSTRUMENTS = (
     *("prüfgeräte", "appareils", "testeurs", "equipos", "instrumentos", "meters", "meter"),
     *("gerät", "messgerät", "prüfgerät", "appareil", "testeur", "equipo", "instrumento"),
     *("comprobador", "unidad", "meetinstrument", "unità", "unité", "equipamento", "aparelho"),
-    *("unidade", "miernik", "jednostka", "måleinstrument", "mätinstrument", "main unit"),
+    *("unidade", "miernik", "miernika", "przyrządu", "jednostka", "medidor", "meettoestel"),
+    *("måleinstrument", "mätinstrument", "main unit"),
     *("hovedenhed", "huvudenhet", "hauptgerät", "gegengerät", "appareil principal"),
     *("toestel", "apparaat", "strumento", "apparecchio", "przyrząd", "přístroj", "enhet", "enhed"),
     *("dispositivo", "aparato", "dispositif", "urządzenie", "jednotka", "zařízení", "apparat"),

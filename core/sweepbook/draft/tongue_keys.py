@@ -18,7 +18,11 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("etiqueta", "identificador", "enlace", "toma", "kabelnaam", "verbinding"),
         *("aansluiting", "nome cavo", "nome del cavo", "etichetta", "identificativo"),
         *("collegamento", "cavo", "presa", "tratta", "streckenname", "kabelcode", "circuito"),
-        *("identification du câble", "linknaam"),
+        *("identification du câble", "linknaam", "verbindungsbezeichnung", "linkname"),
+        *("désignation de la liaison", "désignation du lien", "code de la liaison"),
+        *("nom du lien", "denominación del enlace", "designación del enlace"),
+        *("denominazione del collegamento", "denominazione collegamento", "sigla collegamento"),
+        *("codice collegamento", "verbindingsaanduiding", "aanduiding verbinding", "linkcode"),
     ),
     "test.limit": (
         *("grenzwertprofil", "prüfgrenzwert", "messnorm", "prüfvorschrift"),
@@ -59,6 +63,9 @@ KEYS: dict[str, tuple[str, ...]] = {
             "ejecutado por",
         ),
         *("probado por", "responsable del ensayo", "verificatore", "provato da", "controleur"),
+        *("messperson", "ausführender", "ausgeführt durch", "effectué par", "intervenant"),
+        *("ejecutante", "verificador", "comprobado por", "effettuato da", "rilevato da"),
+        *("verificado por", "gecontroleerd door"),
         *("esecutore", "misurato da", "addetto", "getest door", "meettechnieker"),
         *("prüfer", "techniker", "bediener", "messtechniker", "opérateur", "technicien"),
         *("operador", "técnico", "monteur", "operatore", "tecnico", "bearbeiter"),
@@ -149,3 +156,17 @@ EQUIPMENT: dict[str, tuple[str, ...]] = {
         *("kalibriert am", "étalonné le", "calibrado el", "gekalibreerd op", "calibrato il"),
     ),
 }
+
+FIRMWARE = (
+    *("firmwareversion", "firmwarestand", "firmwarerevision", "gerätefirmware"),
+    *("gerätesoftware", "messgerätesoftware", "micrologiciel", "microprogramme"),
+    *("version du micrologiciel", "version du firmware", "microprograma", "versión de firmware"),
+    *("versión del firmware", "versione firmware", "versione del firmware", "firmwareversie"),
+    *("apparaatsoftware", "toestelsoftware", "apparaatfirmware"),
+)
+SOFTWARE = (
+    *("softwareversion", "softwarestand", "programmversion", "programmstand", "logiciel"),
+    *("version logicielle", "version du logiciel", "versión de software"),
+    *("versión del software", "versión del programa", "versione software"),
+    *("versione del software", "versione programma", "softwareversie", "programmatuur"),
+)

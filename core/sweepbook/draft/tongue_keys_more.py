@@ -13,7 +13,11 @@ KEYS: dict[str, tuple[str, ...]] = {
         *("łącze", "označení kabelu", "název kabelu", "označení", "linka"),
         *("kabelnavn", "kabel id", "forbindelse", "udtag", "uttak", "kabelnamn", "länk", "uttag"),
         *("ligação", "circuito", "märkning", "kabelmärkning", "länknamn", "mærkning"),
-        *("identyfikator kabla", "numer kabla"),
+        *("identyfikator kabla", "numer kabla", "oznaczenie toru", "oznaczenie linku"),
+        *("oznaczenie połączenia", "numer łącza", "designação da ligação", "código da ligação"),
+        *("nome da ligação", "označení linky", "označení spoje", "název linky", "číslo linky"),
+        *("linkbetegnelse", "forbindelsesnavn", "linknavn", "koblingsnavn", "linkmerking"),
+        *("kabelmerking", "merking", "länkbeteckning", "länkmärkning", "beteckning"),
     ),
     "test.limit": (
         *("limite", "norma", "limit", "limit testu", "norma pomiaru", "wartości graniczne"),
@@ -32,7 +36,10 @@ KEYS: dict[str, tuple[str, ...]] = {
     "test.operator": (
         *("wykonawca", "mierzył", "osoba wykonująca", "técnico", "operador", "executante"),
         *("pomiary wykonał", "provedl", "zkoušel", "testet af", "testad av", "kontrollør"),
-        *("realizado por",),
+        *("realizado por", "executor", "responsável pelo ensaio", "wykonujący", "mierzący"),
+        *("pomiar wykonał", "obsluha", "provádějící", "vykonal", "udfører", "udførende"),
+        *("utfører", "utførende", "utført av", "installatør", "utförare"),
+        *("provare", "kontrollant"),
         *("wykonał", "technik", "měřil", "tekniker", "målt af", "målt av", "mätt av"),
         *("montør", "montör", "operatør", "operatör", "utförd av", "pomiarowiec", "medido por"),
         *(
@@ -80,3 +87,18 @@ EQUIPMENT: dict[str, tuple[str, ...]] = {
     ),
     "instrument.maker": ("producent", "výrobce", "fabrikant", "tillverkare"),
 }
+
+FIRMWARE = (
+    *("versão do firmware", "versão de firmware", "oprogramowanie układowe"),
+    *("oprogramowanie sprzętowe", "oprogramowanie wewnętrzne", "wersja firmware"),
+    *("wersja firmware'u", "verze firmwaru", "verze firmware", "firmwareversion"),
+    *("fastvare", "fastvareversjon", "firmwareversjon", "fast programvara"),
+    *("inbyggd programvara", "apparatsoftware", "instrumentsoftware", "instrumentprogramvara"),
+)
+SOFTWARE = (
+    *("versão do software", "versão de software", "versão do programa", "oprogramowanie"),
+    *("wersja oprogramowania", "wersja programu", "verze softwaru"),
+    *("verze software", "programové vybavení", "verze programu", "softwareversion"),
+    *("programmel", "programversion", "programvare", "programvareversjon"),
+    *("softwareversjon", "programvara", "programvaruversion", "mjukvara", "mjukvaruversion"),
+)

@@ -89,7 +89,11 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
         *("verdrahtungsplan", "verdrahtung", "plan de câblage", "schéma de câblage"),
         *("mapa de cableado", "mapa de hilos", "bedradingsschema", "mappa di cablaggio"),
         *("mappa dei fili", "mappa fili", "mappatura dei fili", "aderbelegung", "aderschema"),
-        *("draadschema",),
+        *("draadschema", "adernbelegung", "leiterplan", "leiterzuordnung"),
+        *("carte de câblage", "plan des fils", "appariement des fils"),
+        *("mapa de conexiones", "mapa de conductores", "esquema de cableado"),
+        *("schema di cablaggio", "mappa dei conduttori", "mappa cablaggio", "bedradingskaart"),
+        *("aderkaart",),
     ),
 }
 

@@ -45,3 +45,5 @@ KEYS: dict[str, tuple[str, ...]] = {
 EQUIPMENT: dict[str, tuple[str, ...]] = {
     "instrument.serial": ("製造番号", "シリアル番号"),
 }
+FIRMWARE = ("ファームウェア", "ファームウェアバージョン")
+SOFTWARE = ("ソフトウェア", "ソフトウェアバージョン")

@@ -58,7 +58,11 @@ PARAMETERS: dict[str, tuple[str, ...]] = {
     "wire_map": (
         *("mapa de fios", "mapa de cablagem", "mapa połączeń", "mapa żył", "mapa zapojení"),
         *("trådkort", "ledningskart", "ledningskort", "ledningsføring", "trådføring"),
-        *("kopplingsschema", "ledarkarta", "trådkarta"),
+        *("kopplingsschema", "ledarkarta", "trådkarta", "ledningskarta", "ledarprov"),
+        *("ledarschema", "mapa de ligações", "mapa de condutores", "esquema de ligações"),
+        *("schemat połączeń", "układ żył", "mapa przewodów", "schéma zapojení", "mapa vodičů"),
+        *("mapa žil", "lederkort", "ledningsdiagram", "koblingsskjema", "koblingskart"),
+        *("ledningsoversikt",),
     ),
 }
 
@@ -70,6 +74,8 @@ ENDS: tuple[tuple[str, str], ...] = (
     ("jednostka główna", "jednostka zdalna"),
     ("jednostki głównej", "jednostki zdalnej"),
     ("bliższy", "dalszy"),
+    ("bliższym", "dalszym"),
+    ("bliższego", "dalszego"),
     ("bliski", "daleki"),
     ("bliski", "zdalny"),
     ("lokalny", "zdalny"),
