@@ -162,11 +162,12 @@ def test_wires_in_xml(form: str, one: Link, wires: Wires, tmp_path: Path) -> Non
 
 
 @pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])
+@pytest.mark.parametrize("name", ["WireMap", "Correlat"])
 @pytest.mark.parametrize("form", IN_XML)
 def test_wires_beside_their_verdict_in_xml(
-    form: str, one: Link, wires: Wires, tmp_path: Path
+    form: str, name: str, one: Link, wires: Wires, tmp_path: Path
 ) -> None:
-    inside = f'<verdict>ok</verdict><WireMap result="ok">{IN_XML[form](wires)}</WireMap>'
+    inside = f'<verdict>ok</verdict><{name} result="ok">{IN_XML[form](wires)}</{name}>'
     text = at_curves(one).replace("<verdict>ok</verdict>", inside)
     draft = draft_of(tmp_path, text, "export.xml")
     (record,), problems = read(tmp_path / "export.xml", draft)
@@ -174,6 +175,30 @@ def test_wires_beside_their_verdict_in_xml(
     assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
     (item,) = [of for of in record.document["stated"]["items"] if of["parameter"] == "wire_map"]
     assert item["verdict"] == "pass"
+
+
+def test_the_only_verdict_is_that_of_the_test_though_wires_stand_beside_it(tmp_path: Path) -> None:
+    wires = IN_XML["an element a wire"](STRAIGHT)
+    inside = f"<Summary><verdict>ok</verdict>{wires}</Summary>"
+    text = at_curves(LINKS[0][0]).replace("<verdict>ok</verdict>", inside)
+    draft = draft_of(tmp_path, text, "export.xml")
+    (record,), _ = read(tmp_path / "export.xml", draft)
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+    assert "wire_map =" not in draft
+
+
+def test_a_word_for_no_contact_is_shown_where_it_was_seen(tmp_path: Path) -> None:
+    one, wires = LINKS[1]
+    texts = [",".join(STRAIGHT.values()), ",".join(_texts(wires, "Open"))]
+    lines = [f"Remote pins;{text}" for text in texts]
+    for number, line in enumerate(lines):
+        text = wide(one, *RAW).replace("Outcome;PASS", f"{line}\nOutcome;PASS")
+        text = text.replace("Circuit no;A-2", f"Circuit no;A-{number}")
+        (tmp_path / f"{number}.csv").write_text(text, encoding="utf-8")
+    draft = run("dialect", "draft", *sorted(tmp_path.glob("*.csv"))).stdout
+    above = draft[: draft.index('\nopen = ["Open"]')].rpartition('= ","')[2]
+    assert "Open" in above
+    assert "'1,2,3,4,5,6,7,8'" not in above
 
 
 @pytest.mark.parametrize(("one", "wires"), LINKS, ids=["straight", "bad"])

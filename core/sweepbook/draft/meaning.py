@@ -10,7 +10,8 @@ from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Ta
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
-from sweepbook.draft.reading import Understood
+from sweepbook.draft.reading import Understood, take_figure
+from sweepbook.draft.wires_judged import judged
 from sweepbook.draft.words_told import word_tables
 from sweepbook.text import printable
 
@@ -27,7 +28,16 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         key: texts for key, texts in evidence.properties.items() if key not in found.figure_keys
     }
     wires = wires_told.find(free, found.naming.ends, evidence.delimiter)
-    rest = {key: some for key, some in free.items() if not _holds_wires(key, wires)}
+    name, verdicts = judged(free, wires)
+    if name:
+        found.naming.unknown[name] = "wire_map"
+    for key in verdicts:
+        take_figure(key, free[key], found)
+    rest = {
+        key: some
+        for key, some in free.items()
+        if key not in found.figure_keys and not _holds_wires(key, wires)
+    }
     filled = fields.guess(rest, found.naming.ends, evidence.tests)
     return [
         *cells_told.tables(evidence.several),

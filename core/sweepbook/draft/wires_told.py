@@ -106,7 +106,9 @@ def wire_table(wires: Wires | None) -> Table:
             table.add(key, mark, Note(FOUND, "", samples), asleep=wires.asleep)
     if form.open:
         said = "this stands where a contact would, so the wire goes nowhere"
-        note = Note(ASSUMED, said, samples)
+        texts = [text for one in wires.filled for text in one.texts]
+        held = [text for text in texts if any(word in text for word in form.open)]
+        note = Note(ASSUMED, said, held or sorted(form.open))
         table.add("open", sorted(form.open), note, asleep=wires.asleep)
     return table
 

@@ -1,0 +1,48 @@
+"""What holds the wires and has a verdict beside them stands for the wire map by its name."""
+
+import re
+from collections.abc import Mapping, Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.wires_told import Wires, is_named
+
+_CONDITIONS = re.compile(r"\[[^]]*\]")
+_TWO = 2
+
+
+def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tuple[str, list[str]]:
+    """What the element, or heading, around the wires is called, and the keys of its verdict.
+
+    By what it holds the name stands for the wire map, if the trade does not know it.
+
+    Args:
+        properties: distinct texts by key.
+        wires: where the wires are.
+
+    Returns:
+        "" and no keys where no verdict stands there, or no other verdict elsewhere.
+    """
+    if wires is None or wires.asleep:
+        return "", []
+    held = set(map(_around, wires.used))
+    if len(held) != 1:
+        return "", []
+    around = held.pop()
+    verdicts = [key for key, some in properties.items() if some and all(map(verdict_of, some))]
+    places = set(map(_around, verdicts))
+    if len(wires.used) == 1 and places.issuperset(wires.used):
+        around = next(iter(wires.used))  # the element has the wires in its own text
+    if around not in places and is_named(around.rpartition("/")[2]):
+        around = around.rpartition("/")[0]  # out of one wire of several
+    name = around.rpartition("/")[2].rpartition(":")[2]
+    known = phrases.parameter_in(name) or not any(map(str.isalpha, name))
+    if known or len(places) < _TWO:
+        return "", []
+    keys = [key for key in verdicts if _around(key) == around]
+    return (name, keys) if keys else ("", [])
+
+
+def _around(key: str) -> str:
+    """What a key stands in, without conditions that choose one of several."""
+    return _CONDITIONS.sub("", key).rpartition("/")[0]
