@@ -1,5 +1,6 @@
 """What stands beside the tables of an export nobody has described: key lines, tests, headings."""
 
+import re
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -12,6 +13,7 @@ from sweepbook_plugins.csv.draft.text import Cells, Text
 
 SEPARATORS = (": ", ":", "=")
 _LEAST_TITLES = 3
+_RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
 _COMMENTS = ("#", "!", "//", ";", "%")
 _LEAST_WORDS = 4
 """So many words are a sentence, and no heading."""
@@ -112,12 +114,12 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
         elif parted:
             key, _, value = (part.strip() for part in line.partition(shape.separator))
             shape.keys.append((at, _below(heading, key), value))
+        elif place == 0 and _opens(text, at):
+            shape.opening = line
         elif len(row) > 1 and row[0]:
             if place == 0 and not shape.starts and _names_the_make(row):
                 shape.opening = line
             _keys(shape, at, heading, row)
-        elif place == 0 and not line.startswith("["):
-            shape.opening = line
         elif _is_comment(line):
             continue
         elif _is_key_line(text, loose[place + 1 : place + 2], shape.separator):
@@ -206,6 +208,20 @@ def _is_comment(line: str) -> bool:
 def _names_the_make(row: Sequence[str]) -> bool:
     """Whether the first line is a name and a number of some release, and says nothing of a test."""
     return len(row) == 2 and _has_digit(row[1]) and not guess({row[0]: [row[1]]}, None)
+
+
+def _opens(text: Text, at: int) -> bool:
+    """Whether the first line is no heading, and no key with a value: or a release that is alone."""
+    row = text.rows[at]
+    if len(row) > 1 and row[0]:
+        return _is_release(row) and not any(text.rows[at + 1 : at + 2])
+    return not text.lines[at].strip().startswith("[")
+
+
+def _is_release(row: Sequence[str]) -> bool:
+    """Whether a line is a name with the number of a release, and a remark."""
+    named = len(row) == 2 and _RELEASE.fullmatch(row[0]) and not _has_digit(row[1])
+    return bool(named) and not states_verdict(row) and not guess({row[0]: [row[1]]}, None)
 
 
 def _separator(text: Text, loose: Sequence[int]) -> str:
