@@ -29,7 +29,14 @@ def test_lines_with_a_mark_each_need_no_change(tmp_path: Path) -> None:
                 item["worst_margin"]["frequency_mhz"],
             )
             for item in document["stated"]["items"]
+            if "worst_margin" in item
         ] == [(name, end, pairs, Decimal(margin), at) for name, end, pairs, margin, at, _ in WORST]
+        judged = {
+            item["parameter"]: item["verdict"]
+            for item in document["stated"]["items"]
+            if "pairs" not in item
+        }
+        assert judged == {"insertion_loss": "pass", "return_loss": "pass", "next": "fail"}
         # "3" of RETARD/3 is the number of a cell, and of no pair
         assert "scalars" not in document["results"]
         assert document["extra"]["RETARD/3"] == str(round(one.metres * 4.9))

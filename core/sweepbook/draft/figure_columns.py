@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from itertools import combinations
 
-from sweepbook.draft import phrases, two_pairs
+from sweepbook.draft import phrases, two_pairs, worst_of_parameter
 from sweepbook.draft.absent_words import NOT_MEASURED, says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, verdict_of
-from sweepbook.draft.figure_names import is_at, is_margin, naming_columns
+from sweepbook.draft.figure_names import is_at, is_margin, naming_columns, subject
 from sweepbook.draft.numbers import either, is_numeric
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
@@ -25,6 +25,7 @@ def figure_tables(
     evidence: Evidence,
     found: Understood,
     where: str,
+    tests: Sequence[object] = (),
 ) -> list[Table]:
     """The forms of a table all of whose rows hold figures; [] where nothing of it is known.
 
@@ -35,14 +36,19 @@ def figure_tables(
         found: what names are made of.
         where: name of the dialect's table for the rows, e.g. "csv.sections.rows"; each form is the
             table "figures" in it.
+        tests: what tells the test of each row from others; none where that is not known.
     """
     columns = [[row[at] for row in rows] for at in range(len(titles))]
     naming = naming_columns(titles, columns, found)
     if not naming.told:
         return []
     rest = [at for at in range(len(titles)) if at not in naming.told]
-    how = _by_titles if naming.with_subject else _by_templates
-    tables = how(titles, columns, rest, evidence, found, naming.names, where)
+    if naming.with_subject:
+        named = zip(*columns, strict=True) if tests else ()
+        subjects = list(zip(tests, (subject(row, found) for row in named), strict=True))
+        tables = _by_titles(titles, columns, rest, evidence, found, naming.names, where, subjects)
+    else:
+        tables = _by_templates(titles, columns, rest, evidence, found, naming.names, where)
     return [table for table in tables if table.lines]
 
 
@@ -86,6 +92,7 @@ def _by_titles(
     found: Understood,
     names: dict[str, object],
     where: str,
+    subjects: Sequence[worst_of_parameter.Subject],
 ) -> list[Table]:
     """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
     if paired := paired_tables(titles, columns, rest, evidence, found, names, where):
@@ -97,11 +104,12 @@ def _by_titles(
         return [_of_ends(table, names, ends, columns, evidence)]
     names = two_pairs.as_one_name(names, titles, columns, found)
     names, second = two_pairs.of_worst_cases(names)
+    parted = worst_of_parameter.parted(names, [] if second else roles, subjects)
+    names, second = parted.names, second or parted.judged
     apart = Table(f"[[{where}.figures]]")
     for role, at in roles.items():
-        into, told = (
-            (apart, second) if second and role.startswith("worst_value") else (table, names)
-        )
+        is_apart = role == "verdict" if parted.judged else role.startswith("worst_value")
+        into, told = (apart, second) if second and is_apart else (table, names)
         if not into.lines:
             into.add("name", told)
         into.add(role, titles[at])
@@ -109,6 +117,8 @@ def _by_titles(
             evidence.axis_names.append(titles[at])
         if role == "verdict":
             evidence.verdicts += columns[at]
+    for role, title in parted.beside.items():
+        table.add(role, title)
     return [of for of in (table, apart) if of.lines]
 
 

@@ -43,7 +43,7 @@ def naming_columns(
         found: what names are made of.
     """
     made = NamingColumns()
-    subjects = [_parameter(row, found) for row in zip(*columns, strict=True)]
+    subjects = [subject(row, found) for row in zip(*columns, strict=True)]
     of_pairs = pair_columns(titles, found)
     unit = next((at for at, column in enumerate(columns) if _are_units(column)), None)
     for at, column in enumerate(columns):
@@ -99,7 +99,7 @@ def _parsed(texts: Sequence[str], found: Understood) -> list[Parsed]:
     return ended if ended and all(part.end for part in ended) else parts
 
 
-def _parameter(row: Sequence[str], found: Understood) -> str | None:
+def subject(row: Sequence[str], found: Understood) -> str | None:
     """What a row is of."""
     named = filter(None, (found.naming.parse(cell).parameter for cell in row))
     return next((meaning for _, meaning in named), None)

@@ -55,7 +55,7 @@ def as_one_name(
         counts.add(sum(told))
     if max(counts, default=0) < 2:
         return names
-    first, second = (_templates(names[title]) for title in paired)
+    first, second = (templates_of(names[title]) for title in paired)
     both = [of.replace(_PAIRS, _FIRST) for of in first]
     second = list(dict.fromkeys(of.replace(_PAIRS, _SECOND) for of in second))
     alone = first if min(counts) < 2 else []
@@ -69,5 +69,6 @@ def _paired(names: Names) -> list[str]:
     return [title for title, of in names.items() if _PAIRS in str(of)]
 
 
-def _templates(of: object) -> list[str]:
+def templates_of(of: object) -> list[str]:
+    """The templates of a column, be it one or several."""
     return list(map(str, of)) if isinstance(of, list | tuple) else [str(of)]

@@ -22,6 +22,7 @@ def figure_tables(
     evidence: Evidence,
     found: Understood,
     where: str,
+    tests: Sequence[object] = (),
 ) -> list[Table]:
     """The dialect's lines for the table; [] where nothing of it is known.
 
@@ -31,10 +32,11 @@ def figure_tables(
         evidence: takes the texts of verdicts.
         found: what names are made of.
         where: name of the table, e.g. "csv.sections.rows".
+        tests: what tells the test of each row from others; none where that is not known.
     """
     above, below = parted(titles, rows, found.naming)
     if not below or not where.startswith("csv.sections"):
-        return _tables(titles, rows, evidence, found, where)
+        return _tables(titles, rows, evidence, found, where, tests)
     tables = _tables(titles, above, evidence, found, where)
     return with_rows_below(tables, titles, above, below, evidence, where) if tables else []
 
@@ -45,9 +47,10 @@ def _tables(
     evidence: Evidence,
     found: Understood,
     where: str,
+    tests: Sequence[object] = (),
 ) -> list[Table]:
     """The same of a table all of whose rows hold figures."""
-    tables = figure_columns.figure_tables(titles, rows, evidence, found, where)
+    tables = figure_columns.figure_tables(titles, rows, evidence, found, where, tests)
     if not tables:
         return []
     if tables[0].name != f"[{where}]":

@@ -131,10 +131,11 @@ def taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> Taken | Non
     at = list(part.titles).index(key)
     titles = [*part.titles[:at], *part.titles[at + 1 :]]
     rows = [[*row[:at], *row[at + 1 :]] for row in part.all_rows]
+    tests = [row[at] for row in part.all_rows]
     evidence.singles += [cell for row in rows for cell in row]
 
     def figures(found: Understood) -> list[Table]:
-        made = figure_tables(titles, rows, evidence, found, "join.csv.rows")
+        made = figure_tables(titles, rows, evidence, found, "join.csv.rows", tests)
         top = rows_of(part, key, several=True)
         if made and made[0].name == top[0].name:
             top[0].lines += made.pop(0).lines

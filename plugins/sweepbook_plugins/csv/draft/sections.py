@@ -1,6 +1,7 @@
 """A draft for files with several kinds of tables below headings."""
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -114,8 +115,8 @@ def _of_figures(
         if kind in figured:
             continue
         figured[kind] = None
-        body = _all_rows(looked, seen)
-        lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows")
+        tests, body = _rows_of_tests(looked, seen)
+        lines = figure_tables(seen.titles, body, evidence, found, "csv.sections.rows", tests)
         if seen.mark and marked.in_doubt(looked[0][0], seen, lines, found):
             lines = []
         if lines:
@@ -131,14 +132,20 @@ def _of_figures(
 
 def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
     """The rows of a table in every test."""
+    return _rows_of_tests(looked, seen)[1]
+
+
+def _rows_of_tests(looked: Sequence[Looked], seen: Seen) -> tuple[list[object], list[Cells]]:
+    """The rows of a table in every test, and the file and number of the test of each."""
     kind = (seen.mark, seen.titles, seen.heading)
-    return [
-        row
-        for text, shape in looked
+    rows = [
+        ((file, bisect_right(shape.starts, one.start)), row)
+        for file, (text, shape) in enumerate(looked)
         for one in shape.tables
         if (one.mark, one.titles, one.heading) == kind
         for row in text.rows[one.start : one.stop]
     ]
+    return [test for test, _ in rows], [row for _, row in rows]
 
 
 def _columns(section: Table, seen: Seen, text: Text) -> None:

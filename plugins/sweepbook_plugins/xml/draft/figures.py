@@ -14,6 +14,8 @@ from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
 from sweepbook.draft.reading import Understood, role_of, take_figure
 from sweepbook.draft.trade_words import UNIT, VALUES
+from sweepbook.draft.worst_of_parameter import Subject
+from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
     fits,
@@ -39,12 +41,14 @@ class Form:
         roles: path of each figure from there.
         names: templates by path of a text.
         at: path of the frequency of a value, or "".
+        subjects: the test and the parameter of each element.
     """
 
     path: str
     roles: dict[str, str] = field(default_factory=dict)
     names: dict[str, list[str]] = field(default_factory=dict)
     at: str = ""
+    subjects: list[Subject] = field(default_factory=list)
 
     def takes(self, roles: Mapping[str, str]) -> bool:
         """Whether figures of an element stand where those of this form do."""
@@ -118,7 +122,7 @@ class Figures:
             if (form.path, where) in values or (where and within(form.path, where) in stated):
                 del form.roles["verdict"]
             if form.roles:
-                made.append(self._table(form))
+                made += judged.apart(self._table(form), form.subjects)
         return made
 
     def _table(self, form: Form) -> Table:
@@ -237,6 +241,7 @@ def _figure(
         return
     for form in result.forms_of(path, roles):
         form.at = form.at or at
+        form.subjects.append((test, name.parameter))
         keep_templates(form.names, told)
         _unit(slots, form.names, name.parameter, found)
     for part in (*tagged, *told.values()):

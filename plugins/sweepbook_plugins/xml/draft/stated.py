@@ -9,6 +9,8 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.numbers import unit_named
 from sweepbook.draft.parsed import Parsed, plausible, tells
 from sweepbook.draft.reading import Understood
+from sweepbook.draft.worst_of_parameter import Subject
+from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, place_of, said_of
 from sweepbook_plugins.xml.draft.cells import MARGIN_ROLE, VALUE_ROLE, Cell, cells_of, roles_of
 from sweepbook_plugins.xml.draft.names import keep_templates
@@ -30,6 +32,7 @@ class Stated:
         taken: elements that state something, and what is in them.
         numbers: places in tests where numbers stand.
         marks: path of the element and of a text with neither letter nor digit, and that text.
+        subjects: the test and the parameter of each element, by its path.
     """
 
     names: dict[str, dict[str, list[str]]] = field(default_factory=dict)
@@ -37,6 +40,7 @@ class Stated:
     taken: "set[_Element]" = field(default_factory=set)
     numbers: set[Place] = field(default_factory=set)
     marks: dict[tuple[str, str, str], None] = field(default_factory=dict)
+    subjects: dict[str, list[Subject]] = field(default_factory=dict)
 
     def missing(self) -> list[str]:
         """The marks that stand for no end or no pair, where other texts name one."""
@@ -63,7 +67,7 @@ class Stated:
                 table.add("name", names)
             for role, where in roles.items():
                 table.add(role, where)
-            made.append(table)
+            made += judged.apart(table, self.subjects[path])
         return made
 
     def take(
@@ -116,6 +120,7 @@ class Stated:
             return
         path = "/".join(steps)
         _keep_names(self.names.setdefault(path, {}), told, slots)
+        self.subjects.setdefault(path, []).append((test, name.parameter))
         self.roles.setdefault(path, {}).update({role: where for where, role in roles.items()})
         bare = {of: text for of, text in slots.items() if not any(map(str.isalnum, text))}
         self.marks |= dict.fromkeys((path, of, text) for of, text in bare.items() if text)
