@@ -1,11 +1,13 @@
 """Drafts of exports that part groups of three digits: such numbers are known as frequencies."""
 
 import re
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from sweepbook.draft.document import quoted
 from sweepbook.draft.numbers import values_of
 
 from .curve_rows import in_a_line, in_cells, in_each_test, in_sections, in_titles, side_by_side
@@ -110,3 +112,10 @@ def test_cells_that_say_what_a_unit_is_name_no_others(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, text)
     assert "preamble.names" not in draft
     assert "# worked out: the file says so; the highest frequency is 500000" in draft
+
+
+@pytest.mark.parametrize("mark", ["\u00a0", "\u202f", "\u2009"])
+def test_blanks_that_look_alike_are_spelled_out(mark: str) -> None:
+    text = f'1{mark}000 "of" 2 000\n'
+    assert mark not in quoted(text)
+    assert tomllib.loads(f"a = {quoted(text)}") == {"a": text}

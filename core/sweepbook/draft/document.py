@@ -76,8 +76,9 @@ def render(head: Sequence[str], tables: Sequence[Table]) -> str:
 
 
 def quoted(text: str) -> str:
-    """A text as a basic string of TOML."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+    """A text as a basic string of TOML; blanks that look like the common one are spelled out."""
+    shown = json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+    return "".join(c if c == " " or not c.isspace() else f"\\u{ord(c):04x}" for c in shown)
 
 
 def bare(key: str) -> str:
