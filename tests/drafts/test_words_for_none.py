@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from .drafting import curves, draft_of, read, written
+from .headed import Export
 from .links import KHZ, PAIRS, WORDS, Link, link, shifted
 from .test_tables_joined import drafted, gathered
 
@@ -70,3 +71,19 @@ def test_a_word_for_no_verdict_hides_no_verdicts(tmp_path: Path) -> None:
         {"length": "pass"},
         {"length": "pass", "propagation_delay": "fail"},
     ]
+
+
+@pytest.mark.parametrize(("good", "bad"), [("✓", "✗"), ("OK", "!")])
+def test_a_cross_is_no_word_for_no_verdict(good: str, bad: str, tmp_path: Path) -> None:
+    """It may be a fail, and what it is a person says; so no reading drops it."""
+    text = Export([link("V-1", 31.0), link("V-2", 64.0)]).text()
+    text = text.replace("FAIL", bad).replace("PASS", good)
+    draft = drafted(tmp_path, {"export.csv": text})
+    assert "none = " not in draft and "\nmissing = " not in draft
+    asked = draft.partition("what these words mean; ")[2].partition("[words.verdicts]")[0]
+    assert f'"{bad}"' in asked
+    settled = draft.replace("# fail = []", f'fail = "{bad}"')
+    settled = settled.replace("# pass = []", f'pass = "{good}"')
+    for document in gathered(tmp_path, {"export.csv": text}, settled):
+        verdicts = [one["verdict"] for one in document["stated"]["items"] if "worst_margin" in one]
+        assert verdicts == ["pass", "pass", "fail"]

@@ -1,5 +1,7 @@
 """Words of the trade for what is not there, in all languages: common practice, no source."""
 
+from unicodedata import category
+
 from sweepbook.draft import phrases
 
 NO_VERDICT = (
@@ -28,6 +30,19 @@ NOT = (
     *("nie", "ne"),
 )
 """Words beside that for a pass which turn it into a fail."""
+
+
+_DASHES = " -\u2010\u2011\u2012\u2013\u2014\u2015\u2212._/\u00b7\u2026"
+
+
+def is_dash(text: str) -> bool:
+    """Whether a text is empty or a mark for nothing; a tick or a cross is none."""
+    return not text.strip(_DASHES)
+
+
+def is_sign(text: str) -> bool:
+    """Whether a text has a sign such as a tick, a cross or "!", which may well be a verdict."""
+    return any(char == "!" or category(char).startswith("S") for char in text)
 
 
 def says(text: str) -> bool:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
-from sweepbook.draft.absent_words import NO_VERDICT, NOT, says
+from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
     complete_instruments,
@@ -187,8 +187,11 @@ def are_verdicts(texts: Sequence[str]) -> bool:
 
 
 def states_none(text: str) -> bool:
-    """Whether a text stands where a verdict stands and states none."""
-    return not says(text) or phrases.whole(text, NO_VERDICT)
+    """Whether a text stands where a verdict stands and states none.
+
+    A sign such as a cross states one, though no word of the trade says which.
+    """
+    return is_dash(text) or phrases.whole(text, (*NO_VERDICT, *NOT_MEASURED))
 
 
 def _plain(text: str) -> str:

@@ -16,7 +16,7 @@ from sweepbook.draft import (
     unknown_words,
     worst_told,
 )
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import NOT_MEASURED, is_sign
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
 from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, verdict_of
@@ -113,12 +113,13 @@ def _is_measured(texts: Sequence[str]) -> bool:
 
 
 def _lacking(evidence: Evidence) -> list[str]:
-    """Texts of single figures that say that there is none."""
+    """Texts of single figures that say that there is none; a cross may be a fail."""
     named = (some for key, some in evidence.properties.items() if phrases.parameter_in(key))
     texts = [text for text in dict.fromkeys(map(str.strip, evidence.singles)) if text]
     lone = [text.strip() for some in named for text in some]
     lacking = [text for text in (*texts, *lone) if phrases.whole(text, NOT_MEASURED)]
-    return [*dict.fromkeys(lacking), *_marks(texts)]
+    marks = (text for text in _marks(texts) if not is_sign(text))
+    return [*dict.fromkeys(lacking), *marks]
 
 
 def _marks(texts: Sequence[str]) -> list[str]:
