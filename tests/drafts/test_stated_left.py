@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from sweepbook.trial.stated_left import Left, stated
+from sweepbook.trial.stated_left import Left, rows_of, stated
 from tests.program import run
 
 from .drafting import draft_of, read
@@ -107,3 +107,11 @@ def test_a_trial_tells_of_a_unit_beside_what_is_read_in_another_one(tmp_path: Pa
         result = run("dialect", "try", tmp_path / "mine.toml", tmp_path / "export.xml")
         told.append("says 'us', while each delay is read in ns" in " ".join(result.output.split()))
     assert told == [False, False, True]
+
+
+def test_a_long_row_of_verdicts_is_looked_at_once() -> None:
+    """By words that begin as others do; as often as they can be parted, it would never end."""
+    rows = rows_of({"PASS": "pass", "MARGINAL PASS": "pass*", "MARGINAL": "pass*"})
+    row = "MARGINAL PASS " * 60
+    assert rows.fullmatch(f"{row}PASS")
+    assert not rows.fullmatch(f"{row}by hand")

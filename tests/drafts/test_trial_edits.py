@@ -164,6 +164,29 @@ def test_pairs_of_a_worst_margin_that_nothing_takes_are_told(tmp_path: Path) -> 
     assert "[figures]" in said
 
 
+@pytest.mark.parametrize(
+    ("keys", "first", "pairs", "second"),
+    [
+        (("Pair", "Disturbing pair"), "disturbing", "Disturbing pair", "Pair"),
+        (("Pair", "Disturbing pair"), "disturbed", "Pair", "Disturbing pair"),
+        (("Disturber", "Victim"), "disturbed", "Victim", "Disturber"),
+        (("One pair", "Other pair"), "disturbed", "One pair", "Other pair"),
+    ],
+)
+def test_which_pair_disturbs_is_told_by_the_words_of_the_keys(
+    keys: tuple[str, str], first: str, pairs: str, second: str, tmp_path: Path
+) -> None:
+    """The order in which names have two pairs is that of the dialect."""
+    dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
+    dialect += f'crosstalk = {{ first = "{first}", far_end = "receiving" }}\n'
+    dialect += 'figures.worst_margin.margin = "{parameter} margin"\n'
+    dialect = dialect.replace('insertion_loss = "IL"', 'insertion_loss = "IL", acr_f = "ACR-F"')
+    two = f"ACR-F margin,3.1\nACR-F {keys[0]},P1\nACR-F {keys[1]},P2\n"
+    said = tried(tmp_path, MARGINS.replace("PAIRS\n", f"{two}PAIRS\n"), dialect)
+    assert f'worst_margin.pairs = "{{parameter}} {pairs}"' in said
+    assert f'worst_margin.second_pair = "{{parameter}} {second}"' in said
+
+
 def test_times_without_a_zone_are_told(tmp_path: Path) -> None:
     dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
     dialect += 'fields.test.started = "Tested"\n'

@@ -73,9 +73,12 @@ def _is_verdict(text: str, declared: Mapping[str, str]) -> bool:
 
 
 def rows_of(declared: Mapping[str, str]) -> re.Pattern[str]:
-    """What a line is that holds two words for verdicts or more, and nothing else."""
+    """What a line is that holds two words for verdicts or more, and nothing else.
+
+    Of "marginal pass" and "pass" the longer one is meant, so that a long line is looked at once.
+    """
     words = "|".join(re.escape(word) for word in sorted(declared, key=len, reverse=True) if word)
-    return re.compile(rf"(?:{words})(?:\s+(?:{words}))+" if words else "(?!)")
+    return re.compile(rf"(?>{words})(?:\s+(?>{words}))+" if words else "(?!)")
 
 
 def _is_margin(key: str, texts: Sequence[str], naming: Collection[str]) -> bool:

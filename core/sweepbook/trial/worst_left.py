@@ -6,14 +6,17 @@ They may say of which pairs and which end a worst margin is.
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from sweepbook.dialect.parameters import parameters
+from sweepbook.draft import phrases
 from sweepbook.draft.document import quoted
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import Parsed
-from sweepbook.judging import phrases
+from sweepbook.draft.trade_words import DISTURBED, DISTURBING
+from sweepbook.judging import phrases as told_by
 from sweepbook.trial.usable import Usable
 
 _END = "worst_margin.end"
 _PAIRS = ("worst_margin.pairs", "worst_margin.second_pair")
+_CALLED = {"disturbing": DISTURBING, "disturbed": DISTURBED}
 _SAYS = {_END: "the end", _PAIRS[0]: "the pair", _PAIRS[1]: "the second pair"}
 
 
@@ -38,7 +41,8 @@ def of_margins(
     ends = _held(extra, stated, words.ends)
     pairs = [key for key in _held(extra, stated, words.pairs) if not stated[key].pairs]
     told = {key: _END for key in ends}
-    told |= {key: _PAIRS[_place(key, pairs, stated)] for key in pairs}
+    first = usable.dialect.meaning.grammar.first
+    told |= {key: _PAIRS[_place(key, pairs, stated, first)] for key in pairs}
     seen: set[str] = set()
     for key in stated:
         role, part = told.get(key), stated[key]
@@ -48,7 +52,7 @@ def of_margins(
         if usable.figure(role, part.template, word, spelling, key):
             seen.add(part.template)
             shown = ", ".join(map(repr, sorted(_texts(extra[key]))))
-            what = f"{_SAYS[role]} of the worst margin of {phrases.name(word)}"
+            what = f"{_SAYS[role]} of the worst margin of {told_by.name(word)}"
             yield key, f"{key!r} has {shown}, {what}: add {role} = {quoted(part.template)}"
 
 
@@ -74,9 +78,26 @@ def _texts(text: str) -> set[str]:
     return {line.strip() for line in text.split("\n")} - {""}
 
 
-def _place(key: str, pairs: Sequence[str], named: Mapping[str, Parsed]) -> int:
-    """Whether a key names the first of two pairs (0) or the second (1), by their order."""
+def _place(key: str, pairs: Sequence[str], named: Mapping[str, Parsed], first: str) -> int:
+    """Whether a key names the first of two pairs (0) or the second (1).
+
+    Where one of both is called the disturbing or the disturbed one, that tells, and else their
+    order.
+
+    Args:
+        key: the key.
+        pairs: keys whose texts are pairs.
+        named: what these are called.
+        first: which of two pairs stands first in names: the disturbing or the disturbed one.
+    """
     of = named[key].parameter
     alike = [other for other in pairs if named[other].parameter == of]
-    two = of is not None and 2 in parameters()[of[1]].pairs
-    return int(two and alike.index(key) == 1)
+    if of is None or 2 not in parameters()[of[1]].pairs or len(alike) < 2:
+        return 0
+    at = alike.index(key)
+    said = [phrases.find(other, _CALLED) for other in alike[:2]]
+    meant = [span.meaning if span else "" for span in said]
+    if at < 2 and meant[0] != meant[1]:
+        own, other = meant[at], meant[1 - at]
+        return int(own != first if own else other == first)
+    return int(at == 1)
