@@ -1,5 +1,6 @@
 """Frequencies that rise and fall: one is misprinted, or curves ran together into one."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
@@ -21,13 +22,17 @@ def disordered(document: Mapping[str, Any]) -> Iterator[Doubt]:
         document: a record that follows its schema.
     """
     results = document["results"]
-    for place, grid in enumerate(results.get("grids", ())):
-        on_it = {one["parameter"] for one in results.get("sweeps", ()) if one["grid"] == grid["id"]}
-        if not on_it or rises(grid):
-            continue
-        axis = of_grid(grid)
+    grids = results.get("grids", ())
+    places = [place for place, grid in enumerate(grids) if not rises(grid)]
+    if not places:
+        return
+    named: defaultdict[str, set[str]] = defaultdict(set)
+    for sweep in results.get("sweeps", ()):
+        named[sweep["grid"]].add(sweep["parameter"])
+    for place in places:
+        grid, axis = grids[place], of_grid(grids[place])
         falls = axis[1:] < axis[:-1]
-        if not falls.any() or not (axis[1:] > axis[:-1]).any():
+        if not (grid["id"] in named and falls.any() and (axis[1:] > axis[:-1]).any()):
             continue
         at = int(falls.argmax()) + 1
         text = (
@@ -35,7 +40,7 @@ def disordered(document: Mapping[str, Any]) -> Iterator[Doubt]:
             f"{phrases.frequency(float(axis[at - 1]))} to {phrases.frequency(float(axis[at]))} "
             "and rise elsewhere, so that none of its values is known to stand at its frequency"
         )
-        nothing = tuple((name, ()) for name in sorted(_with_made(on_it)))
+        nothing = tuple((name, ()) for name in sorted(_with_made(named[grid["id"]])))
         yield Doubt(DoubtKind.DISORDER, f"$.results.grids[{place}]", text, nothing)
 
 
