@@ -39,6 +39,7 @@ class Evidence:
         legend: what the export explains of pairs, units and ends.
         tests: how many tests the keys are of, as far as that is known.
         names: texts that name what is measured, for where no curve can be handed over.
+        in_all: keys that hold a text in every test, as far as that is known.
         lines: keys of lines of their own, or of another file; no columns of tables of curves.
         delimiter: between the cells of a line, where each further one has a key of its own.
         several: keys whose texts hold two, once these are taken apart.
@@ -54,6 +55,7 @@ class Evidence:
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)
     lines: set[str] = field(default_factory=set)
+    in_all: set[str] = field(default_factory=set)
     legend: Legend = field(default_factory=Legend)
     tests: int = 1
     delimiter: str = ""

@@ -7,6 +7,7 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import (
     alike,
     cells_told,
+    comes_twice,
     guessed_ends,
     loss_unit,
     narrow,
@@ -97,6 +98,7 @@ def understand(evidence: Evidence) -> Understood:
     _take_units(evidence, found)
     if "worst_margin.margin" in found.figures:
         worst_told.take(evidence.properties, found)
+    comes_twice.settle(found, evidence.in_all)
     narrow.verdicts(evidence.properties, found)
     stated = (text for some in evidence.properties.values() for text in some)
     spelled = (*naming.units.get("loss", ()), *evidence.axis_names)
@@ -217,7 +219,8 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     name = found.naming.together([part])
     marks = _marks(texts)
     lacking = [text for text in texts if text in marks or phrases.whole(text, NOT_MEASURED)]
-    role = role_of(part.template, [text for text in texts if text not in lacking])
+    said = [text for text in texts if text not in lacking]
+    role = role_of(part.template, said) if said else _role_of_others(part.template, found)
     if role == "frequency" and not plausible(name) and "worst_margin.margin" in found.figures:
         role = "worst_margin.frequency"  # no value is stated that it could be of
     whole = role not in ("value", "frequency", None) and not name.pairs
@@ -236,6 +239,12 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     found.figures.setdefault(role, {}).setdefault(template, []).append(key)
     found.figure_keys.add(key)
     return role
+
+
+def _role_of_others(template: str, found: Understood) -> str | None:
+    """The role of keys called as one is that says nothing in any test."""
+    roles = (role for role, templates in found.figures.items() if template in templates)
+    return next(roles, None)
 
 
 def _told_ends(evidence: Evidence, naming: Naming) -> None:

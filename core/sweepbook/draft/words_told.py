@@ -114,8 +114,12 @@ def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
             note = Note(FOUND, "the file says so", list(stated.values()))
         wiring.add("scheme", next(iter(stated)) if len(stated) == 1 else "T568B", note)
         for key, texts in evidence.properties.items():
-            if len({scheme_said(text) for text in texts} - {""}) == len(SCHEMES):
+            said = {scheme_said(text) for text in texts}
+            if len(said - {""}) == len(SCHEMES):
                 wiring.add("key", key, Note(FOUND, "it differs from test to test", texts))
+                break
+            if said and "" not in said and key in evidence.in_all:
+                wiring.add("key", key, Note(FOUND, "each test says it", texts))
                 break
     return [wiring, pairs]
 

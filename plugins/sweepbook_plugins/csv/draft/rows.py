@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.draft import no_end
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import (
     ASSUMED,
     FOUND,
@@ -27,6 +28,7 @@ from sweepbook_plugins.csv.draft.text import Cells
 
 UNIT = "{unit}"
 _LEAST_POINTS = 3
+_FEW_WORDS = 6
 _SHOWN = 60
 _MOST_GAPS = 12
 """Different texts in a column of values that may all say that there is none."""
@@ -180,8 +182,21 @@ class RowsTable:
             held = [of for of in found.templates.get(TITLE, []) if "{" in of]
             value = one_of(held) if roles.titled and held else self.titles[roles.value]
             point.add("value", value, *notes)
+            if untold := self._untold():
+                text = "what these columns say of a row, whose words are known for nothing"
+                point.notes.append(Note(UNTOLD, f"{text}; see name", untold))
             tables.append(point)
         return tables + tables_besides(self, evidence, found, where)
+
+    def _untold(self) -> list[str]:
+        """The columns of few words that change within a test and name nothing."""
+        found = []
+        for at in self.roles.free:
+            words = {row[at] for row in self.rows if says(row[at]) and not is_numeric(row[at])}
+            tests = {(self._key(row), row[at]) for row in self.rows if row[at]}
+            if 1 < len(words) <= _FEW_WORDS and len(tests) > len({test for test, _ in tests}):
+                found.append(self.titles[at])
+        return found
 
     def _texts(self, at: int) -> list[str]:
         """The first texts of a column."""

@@ -62,6 +62,8 @@ def into(
     titles: Sequence[str], rows: Sequence[Cells], evidence: Evidence, besides: Collection[str] = ()
 ) -> None:
     """Hand over the columns as keys, but for some."""
+    columns = dict(zip(titles, zip(*rows, strict=False), strict=False))
+    evidence.in_all |= {title for title, column in columns.items() if all(column)}
     for title, texts in columns_of(titles, rows).items():
         if title not in besides:
             evidence.properties.setdefault(title, [])
