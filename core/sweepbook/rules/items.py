@@ -5,7 +5,7 @@ from typing import Any
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
 from sweepbook.judging.curves import UNORDERED
-from sweepbook.judging.working import Lack
+from sweepbook.judging.working import Lack, StatedFigure
 from sweepbook.rules.case import Case, Place
 
 Item = Mapping[str, Any]
@@ -91,6 +91,16 @@ def is_true_fail(case: Case) -> bool:
     """
     said = case.assessment
     return said.recomputed is Recomputed.FAIL and not (said.stated or "").startswith("pass")
+
+
+def is_in_doubt(case: Case, found: StatedFigure) -> bool:
+    """Whether a curve that a stated figure is held against is itself in doubt, and refutes none."""
+    return any(
+        parameter == found.parameter and (not pairs or found.pairs in ((), pairs))
+        for doubt in case.needed_working.doubts
+        if doubt.bars
+        for parameter, pairs in doubt.discredits
+    )
 
 
 def concerns(item: Item, parameter: str, end: str | None, pairs: Sequence[str]) -> bool:

@@ -8,7 +8,7 @@ from sweepbook.judging.phrases import name
 from sweepbook.judging.working import StatedFigure
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import concerns, lacks_of, scalars_of
+from sweepbook.rules.items import concerns, is_in_doubt, lacks_of, scalars_of
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import interval, where
 
@@ -23,13 +23,14 @@ def stated_figures_follow(case: Case, figure: str) -> Iterator[Hit]:
     before it subtracts. Where the sweep is thinned or incomplete the worst point may not be in
     it, so that only a figure better than the sweep's is surely wrong. An instrument may also take
     the worst of all points, those for information included, or of a single figure beside a sweep.
+    Nothing is held against curves that are themselves in doubt.
 
     Args:
         case: the record, judged.
         figure: "worst_margin" or "worst_value".
     """
     for found in case.needed_working.stated_figures:
-        if found.figure != figure or found.agrees:
+        if found.figure != figure or found.agrees or is_in_doubt(case, found):
             continue
         readings = [(found.low, found.high), *_other_readings(case, found)]
         if all(_is_surely_wrong(case, found, reading) for reading in readings):

@@ -10,7 +10,7 @@ from sweepbook.judging.phrases import name
 from sweepbook.judging.working import LackKind, StatedFigure
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import Item, concerns, lacks_of
+from sweepbook.rules.items import Item, concerns, is_in_doubt, lacks_of
 from sweepbook.rules.model import Hit
 from sweepbook.rules.stated_figures import stated_figures_follow
 from sweepbook.rules.words import interval, where
@@ -45,7 +45,7 @@ def _hits(case: Case) -> Iterator[Hit]:
     items, half_mhz = dict(case.stated_items), _half_digit_mhz(case)
     for found in case.needed_working.stated_figures:
         lacks = lacks_of(case, found.parameter)
-        if found.stated_mhz is None or not lacks:
+        if found.stated_mhz is None or not lacks or is_in_doubt(case, found):
             continue
         item = items[found.path.removesuffix(f".{found.figure}")]
         named = "pairs" in item and ("end" in item or found.end is None)
