@@ -11,6 +11,8 @@ from sweepbook.draft.parsed import Named
 
 _AGREES_DB = 0.06
 """Mean difference of a derived curve from its parts, each rounded to hundredths."""
+_RECIPROCAL_DB = 0.15
+"""Mean difference that noise leaves between two measurements of one coupling: assumed."""
 _WORSE = 3.0
 """How much worse the other order has to agree before it is ruled out."""
 _LOW_PART = 5
@@ -60,7 +62,9 @@ def orders(curves: Sequence[Measured], turned: Sequence[str]) -> Iterator[Order]
 
     Power sums go over the disturbing pairs, whatever a tester subtracts besides, so they prove it.
     FEXT less the insertion loss of the disturbed pair is ACR-F, NEXT less that is ACR-N (by the
-    definitions in the vocabulary); but there are testers that subtract the disturbing pair's.
+    definitions in the vocabulary); but there are testers that subtract the disturbing pair's. FEXT
+    is the same from the other end the other way round (reciprocity), so that ACR-F of both ends
+    differs by the insertion losses of the two pairs.
 
     Args:
         curves: all of one test, on shared axes.
@@ -84,6 +88,9 @@ def orders(curves: Sequence[Measured], turned: Sequence[str]) -> Iterator[Order]
         if found := _better(errors):
             why = f"{part} less the insertion loss of the disturbed pair is {whole}"
             yield Order(found, why, False)
+    if found := _better(_reciprocal(table), _RECIPROCAL_DB):
+        why = "acr_f of both ends differs as one fext less the loss of the disturbed pair does"
+        yield Order(found, why, False)
 
 
 _PLACES = {"disturbing": 1, "disturbed": 0}
@@ -108,6 +115,25 @@ def _misses(
             yield abs(a - b - c)
 
 
+def _reciprocal(table: Table) -> dict[str, list[float]]:
+    """How far ACR-F of both ends is from one FEXT less the loss of either pair, in dB."""
+    errors: dict[str, list[float]] = {"disturbing": [], "disturbed": []}
+    for name, ratio in table.items():
+        if name.parameter != "acr_f" or len(name.pairs) != 2 or name.end != "near":
+            continue
+        other = table.get(Named("acr_f", name.pairs[::-1], "far"))
+        losses = [table.get(Named("insertion_loss", (pair,), None)) for pair in name.pairs]
+        rows = [row for row in (ratio, other, *losses) if row is not None]
+        if len(rows) < 4 or len({*map(len, rows)}) > 1:
+            continue
+        for point in zip(*rows, strict=True):
+            if None not in point:
+                here, there, first, second = (of for of in point if of is not None)
+                errors["disturbing"].append(abs(here - there - (first - second)))
+                errors["disturbed"].append(abs(here - there - (second - first)))
+    return errors
+
+
 def _sums(table: Table, total: str, part: str, at: int) -> Iterator[float]:
     for name, wanted in table.items():
         if name.parameter != total or len(name.pairs) != 1:
@@ -129,12 +155,12 @@ def _sums(table: Table, total: str, part: str, at: int) -> Iterator[float]:
                 yield abs(-10.0 * math.log10(power) - goal)
 
 
-def _better(errors: dict[str, list[float]]) -> str | None:
+def _better(errors: dict[str, list[float]], agrees_db: float = _AGREES_DB) -> str | None:
     if not all(errors.values()):
         return None
     means = {first: fmean(values) for first, values in errors.items()}
     best, other = sorted(means, key=lambda first: means[first])
-    agrees = means[best] <= _AGREES_DB and means[other] >= _WORSE * max(means[best], 0.005)
+    agrees = means[best] <= agrees_db and means[other] >= _WORSE * max(means[best], 0.005)
     return best if agrees else None
 
 
