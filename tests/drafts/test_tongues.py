@@ -56,6 +56,8 @@ def test_words_of_the_trade_are_known_with_and_without_their_marks(text: str, me
         ("Sí", "pass"),
         ("superato", "pass"),
         ("不合格", "fail"),
+        ("Passa", "pass"),
+        ("Falha", "fail"),
         ("vielleicht", None),
     ],
 )

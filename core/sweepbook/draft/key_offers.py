@@ -31,6 +31,11 @@ FURTHER = re.compile(r"/[0-9]+$")
 _STEPS = re.compile(r"/(?![^\[]*\])")
 _SLASHED = re.compile(r"(?<!\w)s/n(?!\w)", re.IGNORECASE)
 """A number of an instrument, with a mark that parts steps of paths elsewhere."""
+_PERCENT = re.compile(
+    r"(?<=\w)[ _-]*(?:in[ _-]+)?(?:per[ _]?cent|percento|prozent|pourcent|procent|porcento)$",
+    re.IGNORECASE,
+)
+"""A unit in words at the end of a key, which says nothing of what it holds."""
 _ENOUGH = 0.34
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
@@ -48,7 +53,7 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         key: a key, title or path.
         ends: words for near and far.
     """
-    key = _SLASHED.sub("s n", FURTHER.sub("", key))
+    key = _PERCENT.sub("", _SLASHED.sub("s n", FURTHER.sub("", key)))
     spoken = _CONDITION.sub(r"[\1 \2]", key)
     key = key if _CHOSEN.search(key) else spoken
     last = steps_of(key)[-1]

@@ -271,7 +271,15 @@ TEST = (
 )
 DISTURBING = (
     *("paire perturbatrice", "par perturbador", "storend paar", "coppia disturbante"),
-    *("störend", "störendes", "störendes paar", "störer", "perturbatrice", "perturbateur"),
+    *(
+        "störend",
+        "störendes",
+        "störendes paar",
+        "störer",
+        "störpaar",
+        "perturbatrice",
+        "perturbateur",
+    ),
     *("perturbante", "perturbador", "perturbadora", "storend", "stoorpaar", "disturbante"),
 )
 DISTURBED = (

@@ -109,14 +109,23 @@ ENDS: tuple[tuple[str, str], ...] = (
 
 VERDICTS: dict[str, tuple[str, ...]] = {
     "pass": (
-        *("aprovado", "aprovada", "passou", "sim", "pozytywny", "pozytywna", "zaliczony"),
+        *("aprovado", "aprovada", "passou", "passa", "sim", "pozytywny", "pozytywna", "zaliczony"),
         *("spełnia", "zgodny", "tak", "vyhověl", "vyhovuje", "vyhovělo", "prošlo", "ano"),
         *("godkendt", "bestået", "godkjent", "bestått", "godkänd", "godkänt"),
     ),
     "pass*": ("aprovado*", "pozytywny*", "vyhověl*", "godkendt*", "godkjent*", "godkänd*"),
     "fail*": ("reprovado*", "negatywny*", "nevyhověl*", "ikke godkendt*", "underkänd*"),
     "fail": (
-        *("reprovado", "reprovada", "falhou", "não", "negatywny", "negatywna", "niezaliczony"),
+        *(
+            "reprovado",
+            "reprovada",
+            "falhou",
+            "falha",
+            "não",
+            "negatywny",
+            "negatywna",
+            "niezaliczony",
+        ),
         *("niezgodny", "nie", "nevyhověl", "nevyhovuje", "nevyhovělo", "neprošlo", "ne"),
         *("ikke godkendt", "ikke bestået", "ikke godkjent", "ikke bestått", "underkänd"),
         *("underkänt", "ej godkänd", "ej godkänt", "dumpet"),
@@ -137,6 +146,7 @@ OPPOSITES = {
     "godkänd": "underkänd",
     "godkänt": "underkänt",
     "passou": "falhou",
+    "passa": "falha",
     "zaliczony": "niezaliczony",
     "spełnia": "nie spełnia",
 }

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
 from sweepbook.draft.trade_words import PAIR_WORDS, WORST
@@ -57,7 +57,7 @@ def take(keys: Mapping[str, Sequence[str]], found: "Understood") -> None:
     named = {key: part for key in keys if (part := found.naming.parse(key)).parameter}
     paired: dict[str, list[_Of]] = {}
     for key, part in named.items():
-        texts = [text for text in keys[key] if _names(text)]
+        texts = [text for text in keys[key] if says(text)]
         if key in found.figure_keys or not texts:
             continue
         if _are_ends(key, part, texts, found):
@@ -91,11 +91,6 @@ def _take_pairs(paired: "Mapping[str, Sequence[_Of]]", found: "Understood") -> N
     for role, of in (one for some in told.values() for one in some):
         if of.part.template not in short:
             _keep(role, of.key, [of.part, *of.parsed], found)
-
-
-def _names(text: str) -> bool:
-    """Whether a text is no word for what is not there."""
-    return any(map(str.isalnum, text)) and not phrases.whole(text, NOT_MEASURED)
 
 
 def _of_pairs(key: str, part: Parsed, texts: Sequence[str], found: "Understood") -> _Of | None:
