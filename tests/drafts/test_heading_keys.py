@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from .drafting import curves, draft_of, read, written
 from .links import KHZ, PAIRS, Link, link, shifted
 
@@ -45,3 +47,39 @@ def test_a_key_line_parts_no_table_from_its_heading(tmp_path: Path) -> None:
     ]
     scalars = record.document["results"]["scalars"]
     assert {tuple(s["pairs"]): s["length_m"] for s in scalars} == {(p,): 38.5 for p in PAIRS}
+
+
+@pytest.mark.parametrize(("said", "word"), [("Pass", "pass"), ("Fail", "fail")])
+@pytest.mark.parametrize("between", ["\t", " "])
+@pytest.mark.parametrize("heading", ["[CORRELAT]", "Correlat", "Correlat of wires"])
+def test_the_verdict_below_a_heading_of_wires_is_that_of_the_wire_map(
+    heading: str, between: str, said: str, word: str, tmp_path: Path
+) -> None:
+    """By what it holds, though no word of the trade; a contact a cell, or all in one."""
+    one = link("T-8", 38.5)
+    near, far = between.join("12345678"), between.join("12645378")
+    wires = f"{heading}\nNear\t{near}\nFar\t{far}\nResult\t{said}\n"
+    before, _, after = _export(one).partition("[WIRE MAP]")
+    text = f"{before}{wires}\n[LENGTH]{after.partition('[LENGTH]')[2]}"
+    draft = draft_of(tmp_path, text)
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+    items = record.document["stated"]["items"]
+    assert [i["verdict"] for i in items if i["parameter"] == "wire_map"] == [word]
+    assert ["3", "6"] in record.document["results"]["wire_map"]["pins"]
+    assert not [key for key in record.document.get("extra", {}) if "orrelat" in key.casefold()]
+
+
+def test_the_verdict_of_the_test_beside_its_wires_is_not_that_of_the_wire_map(
+    tmp_path: Path,
+) -> None:
+    one = link("T-9", 38.5)
+    contacts = "\t".join("12345678")
+    wires = f"Near pins\t{contacts}\nFar pins\t{contacts}\n"
+    before, _, after = _export(one).partition("Overall\tPass")
+    text = f"{before}{wires}Overall\tPass\n\n[LENGTH]{after.partition('[LENGTH]')[2]}"
+    draft = draft_of(tmp_path, text)
+    (record,), _ = read(tmp_path / "export.csv", draft)
+    assert record.document["stated"]["overall"]["verdict"] == "pass"
+    assert "wire_map =" not in draft

@@ -5,9 +5,11 @@ from collections.abc import Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.wires_told import Wires, is_named
 
-_CONDITIONS = re.compile(r"\[[^]]*\]")
+_CONDITIONS = re.compile(r"\[@?[^=\]]+=[^\]]*\]")
+"""What chooses one of several elements; a heading in brackets does not."""
 _TWO = 2
 
 
@@ -25,7 +27,8 @@ def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tupl
     """
     if wires is None or wires.asleep:
         return "", []
-    held = set(map(_around, wires.used))
+    lines = {_line(key, wires) for key in wires.used}
+    held = set(map(_around, lines))
     if len(held) != 1:
         return "", []
     around = held.pop()
@@ -41,6 +44,12 @@ def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tupl
         return "", []
     keys = [key for key in verdicts if _around(key) == around]
     return (name, keys) if keys else ("", [])
+
+
+def _line(key: str, wires: Wires) -> str:
+    """The key of the line that a further cell of it belongs to, of a contact a cell."""
+    first = FURTHER.sub("", key)
+    return first if first in wires.used else key
 
 
 def _around(key: str) -> str:
