@@ -86,6 +86,14 @@ def test_the_zone_of_a_place_is_taken(tmp_path: Path) -> None:
     assert started(tmp_path, draft) == {"2026-02-28T17:05:00+00:00"}
 
 
+def test_the_zone_of_a_place_is_taken_with_words_beside_it(tmp_path: Path) -> None:
+    where = "<where>Europe/Rome (local time)</where>"
+    text = lists(LINKS).replace(OLD, f"28.02.2026 17:05</started>{where}")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert '\nzone = "Europe/Rome"\n' in draft
+    assert started(tmp_path, draft) == {"2026-02-28T17:05:00+01:00"}
+
+
 def test_tests_may_name_different_places(tmp_path: Path) -> None:
     text = lists(LINKS).replace(OLD, "28.02.2026 17:05</started><where>Europe/Lisbon</where>")
     draft = draft_of(tmp_path, text.replace("Lisbon", "Rome", 1), "export.xml")
@@ -104,3 +112,18 @@ def test_every_offset_of_a_short_name_is_known_with_its_zones() -> None:
 @pytest.mark.parametrize(("key", "text"), [("type", "CAT"), ("result", "PASS"), ("site", "A/B")])
 def test_other_texts_are_no_zones(key: str, text: str) -> None:
     assert not zones.are_zones(key, [text])
+
+
+@pytest.mark.parametrize(
+    ("text", "zone"),
+    [
+        ("Europe/Lisbon", "Europe/Lisbon"),
+        ("Europe/Lisbon (hora local)", "Europe/Lisbon"),
+        ("local time [America/Sao_Paulo]", "America/Sao_Paulo"),
+        ("Europe/Lisbon, Europe/Madrid", None),
+        ("Hall/3", None),
+        ("Lisbon", None),
+    ],
+)
+def test_a_place_is_a_zone_with_words_beside_it(text: str, zone: str | None) -> None:
+    assert zones.region_of(text) == zone

@@ -9,6 +9,7 @@ from sweepbook.draft import phrases, zone_names
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
 _NAME = re.compile(r"[A-Z]{2,5}")
+_BRACKETS = re.compile(r"[()\[\],;]")
 _KEYS = (
     *("time zone", "zone", "tz", "zeitzone", "sommerzeit", "fuseau", "fuseau horaire", "fuso"),
     *("zona", "zona horaria", "huso horario", "fuso orario", "fuso horário", "tijdzone"),
@@ -55,8 +56,10 @@ def are_zones(key: str, texts: Sequence[str]) -> bool:
 
 
 def region_of(text: str) -> str | None:
-    """The zone of a place that a text is, as Europe/Lisbon."""
-    return text.strip() if "/" in text and text.strip() in zone_names.regions() else None
+    """The zone of a place that a text names, as Europe/Lisbon, perhaps with words beside it."""
+    words = _BRACKETS.sub(" ", text).split() if "/" in text else []
+    found = [word for word in words if "/" in word and word in zone_names.regions()]
+    return found[0] if len(found) == 1 else None
 
 
 def only_zone(texts: Sequence[str], year: int) -> str | None:
@@ -79,7 +82,9 @@ def forms(texts: Sequence[str], year: int) -> ZoneForms | None:
     offsets: dict[str, str] = {}
     for text in map(str.strip, texts):
         found = _OFFSET.search(text) if offset_in(text) else None
-        if region_of(text):
+        if region := region_of(text):
+            if region != text:  # words beside it, which no form holds
+                return None
             behind["zone"] = None
             continue
         if found is None:
