@@ -37,3 +37,40 @@ def test_both_pairs_and_the_end_are_found(lacking: str, tmp_path: Path) -> None:
         ("return_loss", "far", ["3-6"]),
         ("next", "near", ["4-5", "1-2"]),
     ]
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "pairs"),
+    [
+        ("pair", "disturbing pair", ["4-5", "1-2"]),
+        ("disturbed pair", "disturbing pair", ["4-5", "1-2"]),
+        ("disturbing pair", "disturbed pair", ["1-2", "4-5"]),
+    ],
+)
+def test_the_words_of_the_keys_tell_which_pair_disturbs(
+    first: str, second: str, pairs: list[str], tmp_path: Path
+) -> None:
+    """In the names of the curves an arrow leads from the disturbing pair on."""
+    said = f"""\
+ACR-F worst margin (dB)\t2.5
+ACR-F measured at\tside A
+ACR-F {first}\torange
+ACR-F {second}\tblue
+"""
+    text = blocks([link("L-1", 35.5)]).replace("NEXT", "ACR-F").replace("/", "->")
+    draft = draft_of(tmp_path, text.replace("Pairs\n", f"{said}Pairs\n", 1))
+    assert 'first = "disturbing"' in draft
+    (record,), problems = read(tmp_path / "export.csv", draft)
+    assert problems == []
+    (item,) = [one for one in record.document["stated"]["items"] if "worst_margin" in one]
+    assert (item["parameter"], item["end"], item["pairs"]) == ("acr_f", "near", pairs)
+
+
+def test_what_cannot_be_told_in_the_order_of_names_is_not_taken(tmp_path: Path) -> None:
+    """The pair of return loss is called as the second one of ACR-F would be."""
+    text = blocks([link("L-1", 35.5)]).replace("/", "->").replace("NEXT", "ACR-F")
+    said = SAID.replace("NEXT", "ACR-F").partition("ACR-F worst margin (dB)\t-")[0]
+    draft = draft_of(tmp_path, text.replace("Pairs\n", f"{said}Pairs\n", 1))
+    assert "worst_margin.pairs" not in draft and "worst_margin.second_pair" not in draft
+    untold = draft.partition("no field for these keys")[2].partition("schema")[0]
+    assert "ACR-F disturbing pair" in untold and "Return loss pair" in untold

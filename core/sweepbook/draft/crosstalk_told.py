@@ -2,13 +2,16 @@
 
 import re
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from sweepbook.dialect.parameters import CROSSTALK, FAR_END
 from sweepbook.draft import curve_facts, phrases
 from sweepbook.draft.curve_facts import Order
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
-from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import DISTURBED, DISTURBING, FROM, TO
+
+if TYPE_CHECKING:
+    from sweepbook.draft.reading import Understood
 
 _FIRST, _SECOND = "{first_pair}", "{second_pair}"
 _BETWEEN = re.compile(r"\{first_pair\}(.*?)\{second_pair\}")
@@ -19,7 +22,7 @@ _OTHER = {"disturbing": "disturbed", "disturbed": "disturbing"}
 _EQUAL_LEVEL = ("equal level fext", "equal level far end crosstalk", "el fext")
 
 
-def crosstalk_table(found: Understood) -> Table:
+def crosstalk_table(found: "Understood") -> Table:
     """The table `crosstalk`; an order of pairs that nothing settles is left to a person."""
     table = Table("[crosstalk]")
     named = set(found.naming.parameters)
@@ -29,6 +32,12 @@ def crosstalk_table(found: Understood) -> Table:
         table.add("first", "disturbing", Note(FOUND, note))
     elif two:
         _first(table, list(_orders(found)))
+        if "worst_margin.second_pair" in found.figures and settled(found) is None:
+            said = (
+                "worst_margin.pairs and worst_margin.second_pair are in this order, too; where "
+                "their keys say which pair disturbs, exchange them if they say otherwise"
+            )
+            table.notes.append(Note(UNTOLD, said))
     if found.naming.between:
         table.add("between", one_of(found.naming.between))
     if named & set(FAR_END):
@@ -38,6 +47,21 @@ def crosstalk_table(found: Understood) -> Table:
         )
         table.add("far_end", "receiving", Note(ASSUMED, note))
     return table
+
+
+def called(key: str) -> str:
+    """Whether a key names the disturbing or the disturbed pair; "" where it says neither."""
+    span = phrases.find(key, {"disturbing": DISTURBING, "disturbed": DISTURBED})
+    return span.meaning if span else ""
+
+
+def settled(found: "Understood") -> str | None:
+    """Which pair comes first in names; None where it is a question, or NEXT alone makes it none."""
+    if {*CROSSTALK} & {*found.naming.parameters} <= {"next"}:
+        return None
+    orders = list(_orders(found))
+    said = {order.first for order in orders if order.sure} or {order.first for order in orders}
+    return said.pop() if len(said) == 1 else None
 
 
 def _first(table: Table, orders: list[Order]) -> None:
@@ -63,7 +87,7 @@ def _first(table: Table, orders: list[Order]) -> None:
     table.add("first", UNSETTLED, *notes, Note(UNTOLD, question))
 
 
-def _orders(found: Understood) -> Iterator[Order]:
+def _orders(found: "Understood") -> Iterator[Order]:
     """All that speaks for an order. The loss that ELFEXT is relative to differs among testers."""
     spelt = found.naming.parameters.get("acr_f", [])
     equal_level = any(phrases.find(text, {"": _EQUAL_LEVEL}) for text in spelt)
@@ -74,7 +98,7 @@ def _orders(found: Understood) -> Iterator[Order]:
     yield from _words(found)
 
 
-def _words(found: Understood) -> Iterator[Order]:
+def _words(found: "Understood") -> Iterator[Order]:
     """Which pair comes first by the words about them."""
     alone = [(_FIRST, _SECOND), (_SECOND, _FIRST)]
     slots = [

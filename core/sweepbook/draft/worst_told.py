@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import parameters
-from sweepbook.draft import phrases
+from sweepbook.draft import crosstalk_told, phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
@@ -81,10 +81,20 @@ def _are_ends(key: str, part: Parsed, texts: Sequence[str], found: "Understood")
 
 
 def _take_pairs(paired: "Mapping[str, Sequence[_Of]]", found: "Understood") -> None:
-    """Keep keys of pairs, but none that is called as one which names too few of them."""
+    """Keep keys of pairs, but none that is called as one which names too few of them.
+
+    Nor can a key be a second pair that is called as the only pair of another parameter.
+    """
     told = {
         parameter: _roles(parameters()[parameter].pairs, some, found)
         for parameter, some in paired.items()
+    }
+    alone = {of.part.template for some in told.values() for _, of in some if len(some) == 1}
+    told = {
+        parameter: []
+        if any(at == _SECOND and of.part.template in alone for at, of in some)
+        else some
+        for parameter, some in told.items()
     }
     kept = {of.key for some in told.values() for _, of in some}
     short = {of.part.template for some in paired.values() for of in some if of.key not in kept}
@@ -122,7 +132,7 @@ def _roles(
     if whole or counts != (2,) or len(some) != 2:
         return [(_PAIRS, of) for of in whole]
     first, second = some
-    if _is_second(first, found) or _is_second(second, found) is False:
+    if _is_second(first, found) or _is_second(second, found) is False or _turned(some, found):
         first, second = second, first
     return [(_PAIRS, first), (_SECOND, second)]
 
@@ -133,6 +143,18 @@ def _is_second(of: _Of, found: "Understood") -> bool | None:
         if phrases.folded(slot) == of.called and any("_pair}" in one for one in templates):
             return any("{second_pair}" in one for one in templates)
     return None
+
+
+def _turned(some: Sequence[_Of], found: "Understood") -> bool:
+    """Whether two keys say by their words that they stand in the other order than pairs in names.
+
+    Where the file does not settle that order, a person does, and nothing is turned.
+    """
+    if any(_is_second(of, found) is not None for of in some):
+        return False
+    said = [crosstalk_told.called(of.key) for of in some]
+    order = crosstalk_told.settled(found) if said[0] != said[1] else None
+    return order is not None and (said[0] != order if said[0] else said[1] == order)
 
 
 def _keep(role: str, key: str, parts: Sequence[Parsed], found: "Understood") -> None:

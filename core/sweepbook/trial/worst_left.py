@@ -6,17 +6,15 @@ They may say of which pairs and which end a worst margin is.
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from sweepbook.dialect.parameters import parameters
-from sweepbook.draft import phrases
+from sweepbook.draft import crosstalk_told
 from sweepbook.draft.document import quoted
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import Parsed
-from sweepbook.draft.trade_words import DISTURBED, DISTURBING
-from sweepbook.judging import phrases as told_by
+from sweepbook.judging import phrases
 from sweepbook.trial.usable import Usable
 
 _END = "worst_margin.end"
 _PAIRS = ("worst_margin.pairs", "worst_margin.second_pair")
-_CALLED = {"disturbing": DISTURBING, "disturbed": DISTURBED}
 _SAYS = {_END: "the end", _PAIRS[0]: "the pair", _PAIRS[1]: "the second pair"}
 
 
@@ -52,7 +50,7 @@ def of_margins(
         if usable.figure(role, part.template, word, spelling, key):
             seen.add(part.template)
             shown = ", ".join(map(repr, sorted(_texts(extra[key]))))
-            what = f"{_SAYS[role]} of the worst margin of {told_by.name(word)}"
+            what = f"{_SAYS[role]} of the worst margin of {phrases.name(word)}"
             yield key, f"{key!r} has {shown}, {what}: add {role} = {quoted(part.template)}"
 
 
@@ -95,8 +93,7 @@ def _place(key: str, pairs: Sequence[str], named: Mapping[str, Parsed], first: s
     if of is None or 2 not in parameters()[of[1]].pairs or len(alike) < 2:
         return 0
     at = alike.index(key)
-    said = [phrases.find(other, _CALLED) for other in alike[:2]]
-    meant = [span.meaning if span else "" for span in said]
+    meant = [crosstalk_told.called(other) for other in alike[:2]]
     if at < 2 and meant[0] != meant[1]:
         own, other = meant[at], meant[1 - at]
         return int(own != first if own else other == first)
