@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 
+from sweepbook.dialect.fields import FIELDS
 from sweepbook.draft import dates, zone_names, zones
 from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
 
+_DATED = ("day", "time")
+"""Kinds of fields that hold a date; a firmware such as 3.4.18 only looks like one."""
 _SHOWN = 3
 """So many zones of an offset are named."""
 
@@ -16,7 +19,7 @@ def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
     table = Table("[dates]")
     texts: dict[str, list[str]] = {}
     for one in filled:
-        if all(map(dates.is_day, one.texts)) and one.texts:
+        if FIELDS.get(one.path) in _DATED and all(map(dates.is_day, one.texts)) and one.texts:
             kind = "time" if all(map(dates.is_time, one.texts)) else "day"
             texts.setdefault(kind, []).extend(one.texts)
     all_forms: list[str] = []

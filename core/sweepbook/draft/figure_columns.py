@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import combinations
 
-from sweepbook.draft import phrases, two_pairs, worst_of_parameter
+from sweepbook.draft import phrases, two_pairs, worst_of_parameter, worst_told
 from sweepbook.draft.absent_words import NOT_MEASURED, says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
@@ -212,7 +212,7 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
     if phrases.find(title, {"": LIMIT}):
         return "worst_margin.limit" if margin and numeric else None
     if phrases.find(title, {"": WORST}):
-        return "worst_value.value" if numeric else None
+        return "worst_value.value" if numeric and not worst_told.is_which_end(title) else None
     if phrases.find(title, {"": VERDICT_KEYS}):
         return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
     if are_verdicts(filled) and asks_for_a_pass(title, filled):

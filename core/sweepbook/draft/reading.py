@@ -15,6 +15,7 @@ from sweepbook.draft import (
     numbers,
     phrases,
     unknown_words,
+    worst_frequency,
     worst_told,
 )
 from sweepbook.draft.absent_words import NOT_MEASURED, is_sign
@@ -98,6 +99,7 @@ def understand(evidence: Evidence) -> Understood:
     _take_units(evidence, found)
     if "worst_margin.margin" in found.figures:
         worst_told.take(evidence.properties, found)
+        worst_frequency.settle(found)
     comes_twice.settle(found, evidence.in_all)
     narrow.verdicts(evidence.properties, found)
     stated = (text for some in evidence.properties.values() for text in some)
@@ -142,6 +144,8 @@ def role_of(template: str, texts: Sequence[str]) -> str | None:
     if phrases.find(rest, {"": LIMIT}):
         return None
     if phrases.find(rest, {"": WORST}):
+        if worst_told.is_which_end(template):
+            return None
         return f"worst_value.{'frequency' if at else 'value'}"
     if phrases.find(rest, {"": ("accuracy",)}):
         return "accuracy"

@@ -235,6 +235,12 @@ PAIR_WORDS = (
     *("coppie", "pary", "para", "pár", "páry", "aderpaar", "aderparen", "parkombination"),
 )
 
+END_TITLES = (
+    *("end", "side", "ende", "seite", "bout", "extrémité", "côté", "lato", "estremità", "extremo"),
+    *("lado", "extremidade", "kant", "uiteinde", "zijde", "strona", "koniec", "strana", "konec"),
+)
+"""What a column or key is called that says at which end: common practice, no source."""
+
 DISTURBING = (
     "disturbing",
     "disturbing pair",

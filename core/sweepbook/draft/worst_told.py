@@ -8,13 +8,14 @@ from sweepbook.draft import crosstalk_told, phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
-from sweepbook.draft.trade_words import PAIR_WORDS, WORST
+from sweepbook.draft.trade_words import END_TITLES, PAIR_WORDS, WORST
 
 if TYPE_CHECKING:
     from sweepbook.draft.reading import Understood
 
 _END, _PAIRS, _SECOND = "worst_margin.end", "worst_margin.pairs", "worst_margin.second_pair"
 _ROLES = (_END, _PAIRS, _SECOND)
+_WORST, _SIDE = phrases.expression(WORST), phrases.expression(END_TITLES)
 _TOLD = ("{pairs}", "{first_pair}", "{pairs} {end}", "{end} {pairs}")
 
 
@@ -69,6 +70,13 @@ def take(keys: Mapping[str, Sequence[str]], found: "Understood") -> None:
         role = next((of for of in _ROLES if part.template in found.figures.get(of, {})), None)
         if role and key not in found.figure_keys:
             _keep(role, key, [part], found)
+
+
+def is_which_end(name: str) -> bool:
+    """Whether a title, or template, says only at which end the worst is; ends may be 1 and 2."""
+    plain = PLACEHOLDER.sub("0", name.replace("{parameter}", " "))
+    left = _SIDE.sub(" ", _WORST.sub(" ", plain))
+    return _SIDE.search(plain) is not None and not any(map(str.isalnum, left))
 
 
 def _are_ends(key: str, part: Parsed, texts: Sequence[str], found: "Understood") -> bool:
