@@ -42,6 +42,14 @@ def test_any_word_for_near_goes_with_any_for_far(near: str, far: str, tmp_path: 
     assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
 
 
+@pytest.mark.parametrize(("near", "far"), [("Near", "Far"), ("Main", "Far"), ("Left", "Right")])
+@pytest.mark.parametrize("none", ["n/a", ""])
+def test_the_far_end_may_come_first(near: str, far: str, none: str, tmp_path: Path) -> None:
+    text = points([link("T-1", 31.0), link("T-2", 64.0)], near=far, far=near)
+    draft = draft_of(tmp_path, text.replace("n/a", none))
+    assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
+
+
 def sheet(one: Link, verdicts: str) -> str:
     """A table with a row a pair, verdicts of each column below it, and one column a curve."""
     lines = [f"Circuit;{one.label}", "Norm;Cat 6A PL", "Measured;2026-03-04 14:22", ""]

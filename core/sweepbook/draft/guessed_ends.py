@@ -39,6 +39,8 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
         words = list(dict.fromkeys(texts))
         told = any(phrases.find(word, {"": BESIDE}) or verdict_of(word) for word in words)
         if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
+            if {of[1] for word in words if (of := naming.parse(word).end)} == {"near", "far"}:
+                return  # known by words of the trade, whichever of them comes first
             naming.ends = (words[0].casefold(), words[1].casefold())
             return
     if naming.ends is None:
