@@ -50,6 +50,18 @@ def test_the_far_end_may_come_first(near: str, far: str, none: str, tmp_path: Pa
     assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
 
 
+@pytest.mark.parametrize(("near", "far"), [("Hauptgerät", "Remote"), ("Left", "Right")])
+def test_the_far_end_may_come_first_in_titles(near: str, far: str, tmp_path: Path) -> None:
+    sides = {None: "", "near": far, "far": near}
+    some = {key: of for key, of in link("T-1", 31.0).curves.items() if key[0] in RAW}
+    titles = [f"{WORDS[name]} {'/'.join(on)} {sides[end]}".strip() for name, end, on in some]
+    lines = ["Circuit;T-1", "Norm;Cat 6A PL", "", ";".join(["MHz", *titles])]
+    for at, khz in enumerate(KHZ):
+        lines.append(";".join([shifted(khz, 3), *(shifted(of[at], 2) for of in some.values())]))
+    draft = draft_of(tmp_path, "\n".join([*lines, ""]))
+    assert f'\nnear = "{near}"\nfar = "{far}"\n' in draft
+
+
 def sheet(one: Link, verdicts: str) -> str:
     """A table with a row a pair, verdicts of each column below it, and one column a curve."""
     lines = [f"Circuit;{one.label}", "Norm;Cat 6A PL", "Measured;2026-03-04 14:22", ""]

@@ -6,6 +6,7 @@ from itertools import combinations
 
 from sweepbook.draft import phrases
 from sweepbook.draft.evidence import SeenCurve
+from sweepbook.draft.mixed_ends import whole_words
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.parsed import PLACEHOLDER, Ends
 from sweepbook.draft.trade_words import ENDS, NO_VALUE
@@ -41,7 +42,8 @@ def two_ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
             sizes = {len(parsed[text].pairs) for text in having[fewer]}
             if not both and first <= second and sizes >= {1, 2}:
                 ends = one.casefold(), other.casefold()
-                return ends if ends[::-1] not in ENDS else ends[::-1]
+                known = whole_words(ends)  # in any language each, and whichever comes first
+                return known or (ends if ends[::-1] not in ENDS else ends[::-1])
     return None
 
 
