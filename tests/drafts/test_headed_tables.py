@@ -56,6 +56,49 @@ def test_each_headed_table_is_a_part(written_so: dict[str, Any], tmp_path: Path)
     assert draft.count("\npart = ") == 2
 
 
+@pytest.mark.parametrize(
+    "written_so",
+    [
+        {"headings": ("Section;Tests", "Section;Results", "Section;Curves")},
+        {"headings": ('"Sheet","Links"', '"Sheet","Length, margins"', '"Sheet","NEXT, losses"')},
+        {"headings": ("Teil\tA1\t\t\t\t", "Teil\tA2\t\t\t\t", "Teil\tA3\t\t\t\t"), "mark": "\t"},
+        {"headings": ("4|Links", "4|Facts", "4|Sweeps"), "mark": "|", "curves": "rows"},
+        {"headings": ("List,all", "List,some", "List,wide"), "curves": "columns", "order": "crt"},
+    ],
+    ids=["section", "quoted", "blank cells", "a number", "columns"],
+)
+def test_a_heading_may_be_a_word_and_the_name_of_a_table(
+    written_so: dict[str, Any], tmp_path: Path
+) -> None:
+    mark = "," if "," in written_so["headings"][0] else ";"
+    text = Export(LINKS, **{"mark": mark, **written_so}).text()
+    draft = read_all(tmp_path, {"export.csv": text}, LINKS)
+    assert draft.count("\npart = ") == 2
+
+
+def test_files_of_one_make_may_have_headings_of_two_cells(tmp_path: Path) -> None:
+    headings = ("Section;Tests", "Section;Results", "Section;Curves")
+    texts = {
+        "a.csv": Export(LINKS, headings=headings).text(),
+        "b.csv": Export(MORE, first=501, headings=headings).text(),
+    }
+    draft = read_all(tmp_path, texts, [*LINKS, *MORE])
+    assert "nothing here is of them" not in draft
+
+
+def test_a_key_that_comes_again_above_tables_is_no_heading(tmp_path: Path) -> None:
+    """Each table is of the test whose name stands above it."""
+    lines = []
+    for one in LINKS:
+        lines += [f"Link name;{one.label}", *map(";".join, Export([one]).points()), ""]
+    texts = {"export.csv": "\n".join(lines)}
+    draft = drafted(tmp_path, texts)
+    assert "part = " not in draft
+    found = gathered(tmp_path, texts, draft)
+    assert [of["link"]["label"] for of in found] == [of.label for of in LINKS]
+    assert [curves(of) for of in found] == [written(of, *WORDS) for of in LINKS]
+
+
 @pytest.mark.parametrize("first", [301, 501])
 def test_files_of_one_make_have_one_draft(first: int, tmp_path: Path) -> None:
     """Tests may be numbered from the same one on in each file, or go on."""

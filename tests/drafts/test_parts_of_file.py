@@ -1,5 +1,6 @@
 """Drafts of one file with several parts: tests, wires, figures, and blocks of curves."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -73,13 +74,19 @@ def blocks(links: list[Link], between: str, order: tuple[str, str, str]) -> list
 
 
 def export(
-    *, head: str = "[Tests]", between: str = ";", end: str = "", order: tuple[str, str, str]
+    *,
+    head: str = "[Tests]",
+    between: str = ";",
+    end: str = "",
+    order: tuple[str, str, str],
+    word: str = "",
 ) -> str:
     links = [*LINKS, BARE]
     lines = ["Wherry 4 export", "", "[Job]", f"Building{between}Ropewalk", ""]
     lines += [head] if head else []
     lines += [*heads(links), "", "[Wire map]", *wires(links), "", "[Lengths]", *lengths(links), ""]
-    return "\n".join([*lines, *blocks(links, between, order), end, ""])
+    text = "\n".join([*lines, *blocks(links, between, order), end, ""])
+    return re.sub(r"(?m)^\[(.*)\]$", rf"{word};\1", text) if word else text
 
 
 @pytest.mark.parametrize(
@@ -89,8 +96,9 @@ def export(
         {"order": ("What", "Side", "No"), "end": "[End]"},
         {"order": ("No", "What", "Side"), "between": ": "},
         {"order": ("No", "Side", "What"), "head": "", "end": "[End]"},
+        {"order": ("No", "What", "Side"), "word": "Section"},
     ],
-    ids=["heading", "number last", "colons", "no heading"],
+    ids=["heading", "number last", "colons", "no heading", "headings of two cells"],
 )
 def test_blocks_are_pieces_of_the_tests_of_a_table(
     written_so: dict[str, object], tmp_path: Path

@@ -11,6 +11,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
+    announced,
     joined,
     lacking,
     one_file,
@@ -107,7 +108,7 @@ def _longest_first(
 
 def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library") -> list[Table]:
     """The tables for files that each hold one at least."""
-    drafted = one_file.draft(looked, limits) or joined.draft(sources, looked, limits)
+    drafted = _of_several_tables(sources, looked, limits)
     if drafted is not None:
         top = of_file(drafted.files, drafted.layout, besides=drafted.skip)
         top[0].notes += drafted.notes
@@ -134,6 +135,16 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
     if others := _others(sources, looked):
         top[0].notes.append(Note(UNTOLD, left_out(_NOT_JOINED, others)))
     return [*top, *tables]
+
+
+def _of_several_tables(
+    sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
+) -> joined.Drafted | None:
+    """The draft of tables for all tests that go together; None where none do."""
+    drafted = one_file.draft(looked, limits) or joined.draft(sources, looked, limits)
+    if drafted is None and (again := announced.looked_again(looked)) is not None:
+        drafted = one_file.draft(again, limits) or joined.draft(sources, again, limits)
+    return drafted
 
 
 def _others(sources: Sequence[Source], looked: Sequence[Looked]) -> list[str]:
