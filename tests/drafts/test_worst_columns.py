@@ -82,7 +82,7 @@ def test_where_a_worst_value_is_stated_the_frequency_stays_with_it(
     assert '\nworst_value.frequency = "{parameter} worst frequency (kHz)"\n' in draft
 
 
-@pytest.mark.parametrize("sides", [("1", "2"), ("Base", "Hand")])
+@pytest.mark.parametrize("sides", [("1", "2"), ("A", "B"), ("Base", "Hand")])
 def test_a_column_of_ends_is_no_value(sides: tuple[str, str], tmp_path: Path) -> None:
     """Though ends may be called by numbers, and one column holds no end in any test."""
     texts = _files(LINKS, {None: "N/A", **dict(zip(("near", "far"), sides, strict=True))}, "")

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.legend import NOTHING, Legend
 from sweepbook.draft.mixed_ends import whole_words
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
@@ -49,6 +50,8 @@ class Naming:
         """Take a text apart."""
         if (end := self.further_ends.get(text.strip())) is not None:
             return Parsed("{end}", None, (), (text.strip(), end), None, None, True)
+        if phrases.whole(text, NOT_MEASURED):
+            return Parsed(text, None, (), None, None, None, True)  # N/A names no end A
         found = parse(text, self.pairing, self.ends, self.unknown)
         if (
             found.parameter
