@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.draft import phrases
+from sweepbook.draft.key_offers import offers_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import bodies
@@ -45,3 +46,16 @@ def test_a_long_row_of_numbers_is_not_searched_for_words() -> None:
     found = phrases.parameter_in(text)
     assert found is not None and found.meaning == "next"
     assert phrases.parameter_in("1.25 " * 900 + "NEXT") is None
+
+
+@pytest.mark.parametrize(
+    "text", ["1" * 300_000 + "x", "<" + "1" * 300_000 + "x", "1" * 300_000 + "x dB", "1,2" * 99_999]
+)
+def test_a_long_row_of_digits_is_gone_through_once(text: str) -> None:
+    """Tried at each of its lengths it would take minutes."""
+    assert not is_numeric(text)
+
+
+def test_a_long_key_is_gone_through_once() -> None:
+    assert offers_of("a" + "_" * 300_000 + "b", None) == []
+    assert [path for path, *_ in offers_of("nvp in percent", None)] == ["link.cable.nvp"]

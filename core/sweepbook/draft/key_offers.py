@@ -32,7 +32,8 @@ _STEPS = re.compile(r"/(?![^\[]*\])")
 _SLASHED = re.compile(r"(?<!\w)s/n(?!\w)", re.IGNORECASE)
 """A number of an instrument, with a mark that parts steps of paths elsewhere."""
 _PERCENT = re.compile(
-    r"(?<=\w)[ _-]*(?:in[ _-]+)?(?:per[ _]?cent|percento|prozent|pourcent|procent|porcento)$",
+    r"(?<=\w)[ _-]{0,3}(?:in[ _-]{1,3})?"
+    r"(?:per[ _]?cent|percento|prozent|pourcent|procent|porcento)$",
     re.IGNORECASE,
 )
 """A unit in words at the end of a key, which says nothing of what it holds."""

@@ -16,7 +16,8 @@ _GROUPS = "' \u2019\u00a0\u2009\u202f"
 NUMERAL = rf"[0-9]+(?:[{_GROUPS}][0-9]{{3}}){{0,4}}(?:[.,][0-9]+){{0,5}}"
 """Pattern of a number without a sign, in any notation."""
 NUMERIC = re.compile(rf"[+-]?{NUMERAL}(?:[eE][+-]?[0-9]+)?|[+-]?[.,][0-9]+")
-_DIGITS = rf"[+-]?[0-9]+(?:[{_GROUPS}][0-9]{{3}})*[0-9.,]*"
+_DIGITS = rf"[+-]?[0-9]++(?:[{_GROUPS}][0-9]{{3}})*+[0-9.,]*+"
+"""Nothing of it is given back, or a long row of digits would be tried at every length."""
 _CLIPPED = re.compile(rf"([<>\u2264\u2265]=?\s*)({_DIGITS})|({_DIGITS})(\s*\+)")
 _WITH_UNIT = re.compile(rf"((?:[<>\u2264\u2265]=?\s*)?{_DIGITS}(?:\s*\+)?)\s*(dB|[kMG]?Hz)")
 _GROUPED = re.compile(rf"[+-]?[0-9]{{1,3}}(?:([.,{_GROUPS}])[0-9]{{3}})+")

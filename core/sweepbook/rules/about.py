@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 ENDS = ("near", "far")
 CABLE = ("maker", "part", "category", "construction", "reel")
 LEVELS = ("site", "building", "floor", "space", "cabinet", "unit", "panel", "port")
-_AROUND = frozenset({"site", "building", "floor", "space", "cabinet", "panel"})
+_AROUND = frozenset(LEVELS) - {"unit", "port"}
 """Levels within which a termination has a label of its own."""
 COMPARED = ("insertion_loss", "return_loss", "next", "psnext", "acr_f", "psacr_f")
 """Parameters by whose worst margins a record is known."""

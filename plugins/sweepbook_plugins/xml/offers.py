@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
+from sweepbook.dialect.words import as_list
 from sweepbook.draft.document import one_of, quoted, value_text
 
 if TYPE_CHECKING:
@@ -57,7 +58,6 @@ def _below(path: str, outer: str) -> str:
 def _names(name: Mapping[str, Any], apart: bool) -> Iterator[tuple[str, object]]:
     """What names a figure; `apart` from its pairs and ends."""
     for where, texts in name.items():
-        some = [texts] if isinstance(texts, str) else list(texts)
-        kept = [of for of in some if not (apart and any(word in of for word in _WHERE))]
+        kept = [of for of in as_list(texts) if not (apart and any(word in of for word in _WHERE))]
         if kept:
             yield where, one_of(kept)
