@@ -3,34 +3,33 @@
 from unicodedata import category
 
 from sweepbook.draft import phrases
+from sweepbook.draft.word_lists import words_of
 
-NO_VERDICT = (
-    *("info", "information", "informative", "not evaluated", "not assessed", "n/a", "none"),
-    *("nicht bewertet", "non évalué", "no evaluado", "niet beoordeeld", "non valutato", "-"),
+NO_VERDICT = words_of(
+    """
+    info, information, informative, not evaluated, not assessed, n/a, none, nicht bewertet,
+    non évalué, no evaluado, niet beoordeeld, non valutato, -
+    """
 )
 """Words that stand where verdicts stand and state none."""
 
-NOT_MEASURED = (
-    *("n/a", "n.a.", "n/d", "n.d.", "n/t", "n/m", "n.m.", "k. a.", "k.a.", "nan", "not tested"),
-    *("not measured", "nicht gemessen", "nicht geprüft", "non mesuré", "non testé", "no medido"),
-    *("no probado", "sin medir", "niet gemeten", "niet getest", "non misurato", "não medido"),
-    *("nie zmierzono", "neměřeno", "ikke målt", "ej mätt", "missing", "not available"),
-    *("not applicable", "keine angabe", "entfällt", "nicht verfügbar", "sans objet"),
-    *("non disponible", "no aplica", "no disponible", "n.v.t.", "niet van toepassing", "onbekend"),
-    *("non disponibile", "não aplicável", "não disponível", "nie dotyczy", "brak", "mangler"),
-    *("ikke relevant", "ej tillämpligt", "saknas"),
-    *("absent", "absente", "fehlt", "ausente", "assente", "ontbreekt"),
-    *("n.v.", "n.b.", "s.o.", "sin datos", "s/ medição", "ej uppmätt", "i/a"),
-    *("s/d", "s.d.", "sin dato", "sem dados", "sans données", "ohne messwert", "k/a"),
+NOT_MEASURED = words_of(
+    """
+    n/a, n.a., n/d, n.d., n/t, n/m, n.m., k. a., k.a., nan, not tested, not measured,
+    nicht gemessen, nicht geprüft, non mesuré, non testé, no medido, no probado, sin medir,
+    niet gemeten, niet getest, non misurato, não medido, nie zmierzono, neměřeno, ikke målt,
+    ej mätt, missing, not available, not applicable, keine angabe, entfällt, nicht verfügbar,
+    sans objet, non disponible, no aplica, no disponible, n.v.t., niet van toepassing, onbekend,
+    non disponibile, não aplicável, não disponível, nie dotyczy, brak, mangler, ikke relevant,
+    ej tillämpligt, saknas, absent, absente, fehlt, ausente, assente, ontbreekt, n.v., n.b., s.o.,
+    sin datos, s/ medição, ej uppmätt, i/a, s/d, s.d., sin dato, sem dados, sans données,
+    ohne messwert, k/a
+    """
 )
 """Words that stand where a figure stands and say that there is none."""
 
-NOT = (
-    *("not", "nicht", "kein", "non", "pas", "no", "niet", "não", "ej", "inte", "icke", "ikke"),
-    *("nie", "ne"),
-)
+NOT = words_of("not, nicht, kein, non, pas, no, niet, não, ej, inte, icke, ikke, nie, ne")
 """Words beside that for a pass which turn it into a fail."""
-
 
 _DASHES = " -\u2010\u2011\u2012\u2013\u2014\u2015\u2212._/\u00b7\u2026"
 

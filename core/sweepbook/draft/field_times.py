@@ -4,10 +4,13 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sweepbook.draft import dates, phrases, zones
+from sweepbook.draft.word_lists import words_of
 
-_CLOCKS = (
-    *("time", "clock", "hour", "uhrzeit", "zeit", "heure", "hora", "ora", "tijd", "godzina"),
-    *("čas", "klokkeslæt", "klokkeslett", "klockslag", "tid"),
+_CLOCKS = words_of(
+    """
+    time, clock, hour, uhrzeit, zeit, heure, hora, ora, tijd, godzina, čas, klokkeslæt, klokkeslett,
+    klockslag, tid
+    """
 )
 """What a key with a time of day is called: common practice, no source."""
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping, Sequence
 
-from sweepbook.draft import dates, phrases, tongue_keys, tongue_keys_more
+from sweepbook.draft import dates, phrases, tongues, tongues_more
 from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
 from sweepbook.draft.instrument_fields import (
@@ -17,6 +17,7 @@ from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
+from sweepbook.draft.word_lists import words_of
 
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE
@@ -47,10 +48,14 @@ _LEAST = 0.34
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
 _ASK = (
-    *("pass fail", "pass/fail", "p/f", "passed", "pass", "ok", "good", "accepted", "verdict"),
-    *("result", "overall", "outcome", "evaluation"),
-    *tongue_keys.KEYS["stated.overall"],
-    *tongue_keys_more.KEYS["stated.overall"],
+    *words_of(
+        """
+        pass fail, pass/fail, p/f, passed, pass, ok, good, accepted, verdict, result, overall,
+        outcome, evaluation
+        """
+    ),
+    *tongues.KEYS["stated.overall"],
+    *tongues_more.KEYS["stated.overall"],
 )
 MUST = ("link.label", "test.limit", "test.started", "stated.overall")
 

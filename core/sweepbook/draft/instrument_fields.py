@@ -5,14 +5,8 @@ from collections.abc import Callable, Mapping, Sequence
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import share_of_instrument, steps_of
-from sweepbook.draft.key_words import (
-    ADAPTORS,
-    EQUIPMENT,
-    FIRMWARE,
-    INSTRUMENTS,
-    REFERENCES,
-    SOFTWARE,
-)
+from sweepbook.draft.key_words import ADAPTORS, EQUIPMENT, INSTRUMENTS, REFERENCES
+from sweepbook.draft.trade_words import FIRMWARE, SOFTWARE
 
 _LEAST = 0.34
 _FIRMWARE = "test.near.instrument.firmware"

@@ -1,165 +1,106 @@
 """What keys about a test are called in the trade: common practice, no source."""
 
 import re
-from collections.abc import Sequence
 from functools import cache
 
-from sweepbook.draft import tongue_keys, tongue_keys_more, tongues_japanese
 from sweepbook.draft.limit_words import LINKS
-from sweepbook.draft.trade_words import FREQUENCY, PARAMETERS
+from sweepbook.draft.trade_words import FIRMWARE, FREQUENCY, PARAMETERS, SOFTWARE, TONGUES
+from sweepbook.draft.word_lists import Words, entries_of, lists_of, words_of
 
-NVP = (
-    *(
-        "nvp",
-        "velocity of propagation",
-        "velocity factor",
-        "nominal velocity",
-        "ausbreitungsfaktor",
-    ),
-    *("verkürzungsfaktor", "vitesse de propagation", "velocidad de propagación"),
-    *("velocità di propagazione", "voortplantingssnelheid", "velocidade de propagação"),
-    *("utbredningshastighet", "udbredelseshastighed", "prędkość propagacji"),
+Entries = tuple[tuple[str, Words], ...]
+
+NVP = words_of(
+    """
+    nvp, velocity of propagation, velocity factor, nominal velocity, ausbreitungsfaktor,
+    verkürzungsfaktor, vitesse de propagation, velocidad de propagación, velocità di propagazione,
+    voortplantingssnelheid, velocidade de propagação, utbredningshastighet, udbredelseshastighed,
+    prędkość propagacji
+    """
 )
-REFERENCES = (
-    *("field reference", "reference measurement", "field reference at", "reference set at"),
-    *("feldreferenz", "referenzmessung", "référence de terrain", "mesure de référence"),
-    *("referencia de campo", "medida de referencia", "riferimento di campo", "veldreferentie"),
+REFERENCES = words_of(
+    """
+    field reference, reference measurement, field reference at, reference set at, feldreferenz,
+    referenzmessung, référence de terrain, mesure de référence, referencia de campo,
+    medida de referencia, riferimento di campo, veldreferentie
+    """
 )
 """The measurement that both units were set by in the field."""
 
-KEYS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    (
-        "link.label",
-        (
-            "cable label",
-            "link label",
-            "cable identifier",
-            "link identifier",
-            "link id",
-            "cable id",
-            "label",
-        ),
-    ),
-    ("link.label", ("link name", "cable name", "circuit", "outlet", "link", "cable", "name", "id")),
-    (
-        "test.limit",
-        (
-            "required limit",
-            "test limit",
-            "limit",
-            "test standard",
-            "standard",
-            "norm",
-            "requirement",
-        ),
-    ),
-    ("test.started", ("timestamp", "time stamp", "test time")),
-    ("test.started", ("test date and time", "date and time", "date time", "started", "begun")),
-    ("test.started", ("start", "tested at", "tested on", "test date", "tested", "date", "when")),
-    ("test.started", ("measured at", "measured on", "measured")),
-    ("test.ended", ("ended", "finished", "end time", "done", "completed")),
-    (
-        "test.operator",
-        (
-            "operator",
-            "technician",
-            "tested by",
-            "by",
-            "tech",
-            "tester name",
-            "engineer",
-            "inspector",
-            "installer",
-        ),
-    ),
-    ("test.ambient_c", ("ambient temperature", "ambient", "temperature")),
-    ("test.configuration", ("configuration", "link type", "set up")),
-    ("test.purpose", ("purpose", "reason")),
-    ("test.field_reference.performed", REFERENCES),
-    ("stated.overall", ("overall result", "overall verdict", "overall", "test result", "summary")),
-    (
-        "stated.overall",
-        ("verdict", "result", "outcome", "status", "evaluation", "passed"),
-    ),
-    ("stated.overall", ("pass fail", "p/f", "ok", "good", "accepted")),
-    ("results.wire_map.screen", ("screen", "shield")),
-    ("link.cable.maker", ("cable maker", "cable manufacturer", "cable make")),
-    ("link.cable.part", ("cable part number", "cable part", "cable type", "cable model")),
-    ("link.cable.reel", ("cable reel", "reel", "drum", "batch")),
-    ("link.cable.category", ("cable category",)),
-    ("link.cable.construction", ("cable construction",)),
-    ("link.cable.conductor", ("cable conductor", "conductor")),
-    ("link.cable.nvp", ("cable nvp", *NVP)),
-    ("link.near.place.site", ("site", "project site", "premises", "property")),
-    ("link.near.place.building", ("building",)),
-    ("link.near.place.floor", ("floor", "storey")),
-    ("link.near.place.space", ("room", "space", "telecommunications room", "equipment room")),
-    ("link.near.place.cabinet", ("cabinet", "rack")),
-    ("link.near.place.panel", ("patch panel", "panel")),
-    ("link.near.place.port", ("panel port", "port")),
-    *tongue_keys.KEYS.items(),
-    *tongue_keys_more.KEYS.items(),
-    *tongues_japanese.KEYS.items(),
+_ENGLISH = entries_of(
+    f"""
+    link.label: cable label, link label, cable identifier, link identifier, link id, cable id, label
+    link.label: link name, cable name, circuit, outlet, link, cable, name, id
+    test.limit: required limit, test limit, limit, test standard, standard, norm, requirement
+    test.started: timestamp, time stamp, test time
+    test.started: test date and time, date and time, date time, started, begun
+    test.started: start, tested at, tested on, test date, tested, date, when
+    test.started: measured at, measured on, measured
+    test.ended: ended, finished, end time, done, completed
+    test.operator: operator, technician, tested by, by, tech, tester name, engineer, inspector,
+        installer
+    test.ambient_c: ambient temperature, ambient, temperature
+    test.configuration: configuration, link type, set up
+    test.purpose: purpose, reason
+    test.field_reference.performed: {", ".join(REFERENCES)}
+    stated.overall: overall result, overall verdict, overall, test result, summary
+    stated.overall: verdict, result, outcome, status, evaluation, passed
+    stated.overall: pass fail, p/f, ok, good, accepted
+    results.wire_map.screen: screen, shield
+    link.cable.maker: cable maker, cable manufacturer, cable make
+    link.cable.part: cable part number, cable part, cable type, cable model
+    link.cable.reel: cable reel, reel, drum, batch
+    link.cable.category: cable category
+    link.cable.construction: cable construction
+    link.cable.conductor: cable conductor, conductor
+    link.cable.nvp: cable nvp, {", ".join(NVP)}
+    link.near.place.site: site, project site, premises, property
+    link.near.place.building: building
+    link.near.place.floor: floor, storey
+    link.near.place.space: room, space, telecommunications room, equipment room
+    link.near.place.cabinet: cabinet, rack
+    link.near.place.panel: patch panel, panel
+    link.near.place.port: panel port, port
+    """
 )
+KEYS: Entries = (*_ENGLISH, *(entry for of in TONGUES for entry in of.KEYS.items()))
 """Member of a record and the keys for it; the more telling key of two comes first."""
 
-FIRMWARE = (
-    *("firmware", "firmware version", "firmware revision", "version of the firmware"),
-    *tongue_keys.FIRMWARE,
-    *tongue_keys_more.FIRMWARE,
-    *tongues_japanese.FIRMWARE,
+_EQUIPMENT = entries_of(
+    f"""
+    adaptor.serial: adaptor serial, adapter serial
+    adaptor.part: adaptor part, adapter part, adaptor, adapter
+    adaptor.category: adaptor category, adapter category
+    connector.maker: connector maker, jack maker, connector manufacturer
+    connector.part: connector part, jack part, connector type
+    connector.category: connector category, jack category
+    instrument.serial: unit serial number, unit serial no, unit serial, serial number, serial no,
+        serial nr, serial, s n, s/n, tester, unit
+    instrument.firmware: {", ".join((*FIRMWARE, *SOFTWARE))}
+    instrument.model: model, instrument model
+    instrument.maker: maker, manufacturer
+    instrument.calibrated_on: calibration date, calibrated on, calibrated
+    instrument.calibration_due: calibration due, calibrate before
+    instrument.accuracy_level: accuracy level, level of accuracy
+    """
 )
-"""What only an instrument has: software may be that of the computer which made the export."""
-
-SOFTWARE = (
-    *("software", "software version", "software revision", "version of the software"),
-    *tongue_keys.SOFTWARE,
-    *tongue_keys_more.SOFTWARE,
-    *tongues_japanese.SOFTWARE,
-)
-"""What is an instrument's where a key names that, or an end, beside it."""
-
-EQUIPMENT: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("adaptor.serial", ("adaptor serial", "adapter serial")),
-    ("adaptor.part", ("adaptor part", "adapter part", "adaptor", "adapter")),
-    ("adaptor.category", ("adaptor category", "adapter category")),
-    ("connector.maker", ("connector maker", "jack maker", "connector manufacturer")),
-    ("connector.part", ("connector part", "jack part", "connector type")),
-    ("connector.category", ("connector category", "jack category")),
-    (
-        "instrument.serial",
-        (
-            *("unit serial number", "unit serial no", "unit serial", "serial number", "serial no"),
-            *("serial nr", "serial", "s n", "s/n", "tester", "unit"),
-        ),
-    ),
-    ("instrument.firmware", (*FIRMWARE, *SOFTWARE)),
-    ("instrument.model", ("model", "instrument model")),
-    ("instrument.maker", ("maker", "manufacturer")),
-    ("instrument.calibrated_on", ("calibration date", "calibrated on", "calibrated")),
-    ("instrument.calibration_due", ("calibration due", "calibrate before")),
-    ("instrument.accuracy_level", ("accuracy level", "level of accuracy")),
-    *tongue_keys.EQUIPMENT.items(),
-    *tongue_keys_more.EQUIPMENT.items(),
-    *tongues_japanese.EQUIPMENT.items(),
+EQUIPMENT: Entries = (
+    *_EQUIPMENT,
+    *(entry for of in TONGUES for entry in of.EQUIPMENT.items()),
 )
 """Member of test.near or test.far, for connectors of link.near or link.far, and the keys for it
 beside the word for an end."""
 
-INSIDE: tuple[tuple[str, Sequence[str]], ...] = (
-    (
-        "instrument.model",
-        (
-            *("type", "typ", "tipo", "modell", "modèle", "modelo", "modello", "malli", "rodzaj"),
-            *("name", "kind", "bezeichnung"),
-        ),
-    ),
-    ("instrument.serial", ("number", "no", "nr", "nummer", "numéro", "número", "numero", "num")),
+INSIDE = entries_of(
+    """
+    instrument.model: type, typ, tipo, modell, modèle, modelo, modello, malli, rodzaj, name, kind,
+        bezeichnung
+    instrument.serial: number, no, nr, nummer, numéro, número, numero, num
+    """
 )
 """The same of keys that say it only within what is called an instrument."""
 
-PLACES: tuple[tuple[str, Sequence[str]], ...] = (
-    ("termination", ("termination", "termination label", "end label", "terminal")),
+PLACES: Entries = (
+    ("termination", words_of("termination, termination label, end label, terminal")),
     *(
         (path.removeprefix("link.near."), some)
         for path, some in KEYS
@@ -168,81 +109,91 @@ PLACES: tuple[tuple[str, Sequence[str]], ...] = (
 )
 """Members of link.near or link.far, and the keys for them beside the word for an end."""
 
-GENERAL = (
-    *("name", "number", "no", "id", "value", "text", "title", "nr", "nummer", "bezeichnung"),
-    *("nom", "numéro", "nombre", "número", "nome", "numero", "naam", "navn", "namn", "nazwa"),
+GENERAL = words_of(
+    """
+    name, number, no, id, value, text, title, nr, nummer, bezeichnung, nom, numéro, nombre, número,
+    nome, numero, naam, navn, namn, nazwa
+    """
 )
 """Names of elements and attributes that say nothing without that of the element around them."""
 
-CABLES = (
-    *("cable", "cable data", "kabel", "câble", "cavo", "cabo", "kabla", "kabeldaten"),
-    *("linka kabel",),
-    *("cable info", "cable details", "datos del cable"),
+CABLES = words_of(
+    """
+    cable, cable data, kabel, câble, cavo, cabo, kabla, kabeldaten, linka kabel, cable info,
+    cable details, datos del cable
+    """
 )
 """Elements and headings below which what is said of a maker or a type is the cable's."""
 
-CABLE_WORDS = (
-    *("cable", "kabel", "kabels", "câble", "cavo", "cabo", "kabla", "kabelu"),
-    *("of the", "du", "de", "do", "del", "van", "van de"),
+CABLE_WORDS = words_of(
+    """
+    cable, kabel, kabels, câble, cavo, cabo, kabla, kabelu, of the, du, de, do, del, van, van de
+    """
 )
 """Words for a cable in a key of one word or more, and those that join others to them."""
 
 COMPOUND = re.compile(r"\bkabel(?=[^\W\d_]{3})", re.IGNORECASE)
 """The beginning of words such as the German for a type of cable."""
 
-CABLE: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("maker", ("maker", "manufacturer", "make", "hersteller", "fabricant", "fabricante")),
-    ("maker", ("marque", "marca", "merk", "brand", "fabrikat", "produttore")),
-    ("maker", ("fabrikant", "costruttore", "producent", "výrobce", "tillverkare", "produsent")),
-    ("maker", ("brand", "fabrikat", "marke", "marque", "merk", "marca", "produttore", "marka")),
-    ("part", ("part number", "part", "type", "model", "name", "designation", "bezeichnung")),
-    ("part", ("typ", "tipo", "désignation", "référence", "modèle", "modelo", "modello", "navn")),
-    ("part", ("benämning", "betegnelse", "oznaczenie", "označení", "nom", "nombre", "nome")),
-    ("part", ("art", "referencia", "referência", "modelo", "model", "modell")),
-    ("reel", ("reel", "drum", "batch", "trommel", "touret", "bobina")),
-    ("category", ("category", "kategorie", "catégorie", "categoría", "categoria", "kategori")),
-    ("construction", ("construction", "aufbau", "construcción", "costruzione")),
-    ("nvp", NVP),
+_CABLE = entries_of(
+    """
+    maker: maker, manufacturer, make, hersteller, fabricant, fabricante
+    maker: marque, marca, merk, brand, fabrikat, produttore
+    maker: fabrikant, costruttore, producent, výrobce, tillverkare, produsent
+    maker: brand, fabrikat, marke, marque, merk, marca, produttore, marka
+    part: part number, part, type, model, name, designation, bezeichnung
+    part: typ, tipo, désignation, référence, modèle, modelo, modello, navn
+    part: benämning, betegnelse, oznaczenie, označení, nom, nombre, nome
+    part: art, referencia, referência, modelo, model, modell
+    reel: reel, drum, batch, trommel, touret, bobina
+    category: category, kategorie, catégorie, categoría, categoria, kategori
+    construction: construction, aufbau, construcción, costruzione
+    """
 )
+CABLE: Entries = (*_CABLE, ("nvp", NVP))
 """Member of link.cable and the keys for it inside of what is called a cable."""
 
-INSTRUMENTS = (
-    *("tester", "unit", "instrument", "handset", "device", "analyser", "analyzer", "equipment"),
-    *("testers", "units", "instruments", "handsets", "devices", "geräte", "messgeräte"),
-    *("prüfgeräte", "appareils", "testeurs", "equipos", "instrumentos", "meters", "meter"),
-    *("gerät", "messgerät", "prüfgerät", "appareil", "testeur", "equipo", "instrumento"),
-    *("comprobador", "unidad", "meetinstrument", "unità", "unité", "equipamento", "aparelho"),
-    *("unidade", "miernik", "miernika", "przyrządu", "jednostka", "medidor", "meettoestel"),
-    *("måleinstrument", "mätinstrument", "main unit"),
-    *("hovedenhed", "huvudenhet", "hauptgerät", "gegengerät", "appareil principal"),
-    *("toestel", "apparaat", "strumento", "apparecchio", "przyrząd", "přístroj", "enhet", "enhed"),
-    *("dispositivo", "aparato", "dispositif", "urządzenie", "jednotka", "zařízení", "apparat"),
+INSTRUMENTS = words_of(
+    """
+    tester, unit, instrument, handset, device, analyser, analyzer, equipment, testers, units,
+    instruments, handsets, devices, geräte, messgeräte, prüfgeräte, appareils, testeurs, equipos,
+    instrumentos, meters, meter, gerät, messgerät, prüfgerät, appareil, testeur, equipo,
+    instrumento, comprobador, unidad, meetinstrument, unità, unité, equipamento, aparelho, unidade,
+    miernik, miernika, przyrządu, jednostka, medidor, meettoestel, måleinstrument, mätinstrument,
+    main unit, hovedenhed, huvudenhet, hauptgerät, gegengerät, appareil principal, toestel,
+    apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed, dispositivo, aparato,
+    dispositif, urządzenie, jednotka, zařízení, apparat
+    """
 )
 """Elements and headings below which what is said of a number or a model is an instrument's."""
 
-NUMBER = ("no", "nr", "number", "nummer", "n", "nº", "n°", "numéro", "número", "numero", "num")
+NUMBER = words_of("no, nr, number, nummer, n, nº, n°, numéro, número, numero, num")
 """Words for a number, which beside a word for one of two units is that unit's own."""
 
-ADAPTORS = ("adaptor", "adapter", "adaptateur", "adaptador", "adattatore", "adaptér")
-PARTS = (*ADAPTORS, "connector", "jack", "plug", "head", "probe", "reference")
+ADAPTORS = words_of("adaptor, adapter, adaptateur, adaptador, adattatore, adaptér")
+PARTS = (*ADAPTORS, *words_of("connector, jack, plug, head, probe, reference"))
 """What is no instrument, though it has a serial number or a maker too."""
 
-CONFIGURATIONS: dict[str, Sequence[str]] = {
+CONFIGURATIONS = {
     "permanent-link": LINKS["permanent link"],
     "channel": LINKS["channel"],
     "mptl": ("modular plug terminated link", "mptl"),
 }
-PURPOSES: dict[str, tuple[str, ...]] = {
-    "initial": ("initial", "first", "new"),
-    "retest": ("retest", "again", "repeat"),
-    "acceptance": ("acceptance", "handover"),
-}
-SCREENS: dict[str, tuple[str, ...]] = {
-    "continuous": ("continuous", "ok", "pass", "connected"),
-    "open": ("open", "broken", "fail"),
-    "none": ("none", "n a", "unscreened"),
-    "not-tested": ("not tested",),
-}
+PURPOSES = lists_of(
+    """
+    initial: initial, first, new
+    retest: retest, again, repeat
+    acceptance: acceptance, handover
+    """
+)
+SCREENS = lists_of(
+    """
+    continuous: continuous, ok, pass, connected
+    open: open, broken, fail
+    none: none, n a, unscreened
+    not-tested: not tested
+    """
+)
 
 
 @cache

@@ -8,19 +8,23 @@ from typing import NamedTuple
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import ENDS
+from sweepbook.draft.word_lists import words_of
 
-_NEAR = (
-    *("distributor", "patch panel", "panel", "cabinet", "rack", "tester", "main unit"),
-    *("verteiler", "etagenverteiler", "verteilerfeld", "schrank", "rangierfeld", "hauptgerät"),
-    *("répartiteur", "panneau", "baie", "repartidor", "armario", "panel de parcheo"),
-    *("verdeler", "patchpaneel", "kast", "armadio", "permutatore", "distribuidor", "armário"),
-    *("rozdzielnia", "szafa", "panel krosowy", "rozvaděč", "krydsfelt", "fordeler", "fördelare"),
+_NEAR = words_of(
+    """
+    distributor, patch panel, panel, cabinet, rack, tester, main unit, verteiler, etagenverteiler,
+    verteilerfeld, schrank, rangierfeld, hauptgerät, répartiteur, panneau, baie, repartidor,
+    armario, panel de parcheo, verdeler, patchpaneel, kast, armadio, permutatore, distribuidor,
+    armário, rozdzielnia, szafa, panel krosowy, rozvaděč, krydsfelt, fordeler, fördelare
+    """
 )
-_FAR = (
-    *("outlet", "telecommunications outlet", "work area", "socket", "far unit", "remote unit"),
-    *("dose", "anschlussdose", "datendose", "arbeitsplatz", "gegenstelle", "prise", "poste"),
-    *("toma", "roseta", "puesto", "wandcontactdoos", "werkplek", "presa", "postazione", "tomada"),
-    *("gniazdo", "zásuvka", "udtag", "stikkontakt", "uttak", "uttag", "arbetsplats"),
+_FAR = words_of(
+    """
+    outlet, telecommunications outlet, work area, socket, far unit, remote unit, dose,
+    anschlussdose, datendose, arbeitsplatz, gegenstelle, prise, poste, toma, roseta, puesto,
+    wandcontactdoos, werkplek, presa, postazione, tomada, gniazdo, zásuvka, udtag, stikkontakt,
+    uttak, uttag, arbetsplats
+    """
 )
 """Where the two ends of a link are: common practice, no source. Tests begin at the first of them.
 """

@@ -9,6 +9,7 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.units import UNITS, unit_of
 from sweepbook.draft import numbers, phrases
 from sweepbook.draft.trade_words import VALUES
+from sweepbook.draft.word_lists import words_of
 
 _TIMES = re.compile(r"(0[.,]0{0,5}1)\s*\*?\s*(\D.*)")
 """A tenth, a hundredth and so on: any other number of a unit is a figure."""
@@ -18,15 +19,7 @@ _ENOUGH = 0.6
 """So much of a text at least is the word for what has the unit."""
 _LOSSES = (
     *VALUES,
-    "loss",
-    "losses",
-    "values",
-    "levels",
-    "werte",
-    "messwerte",
-    "pegel",
-    "valeurs",
-    "valores",
+    *words_of("loss, losses, values, levels, werte, messwerte, pegel, valeurs, valores"),
 )
 """What values of curves are called where nothing says of which."""
 

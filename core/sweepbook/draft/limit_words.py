@@ -1,33 +1,31 @@
 """Names of limits in the words of the trade's languages, put into those that limit tables list."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-LINKS: Mapping[str, Sequence[str]] = {
-    "permanent link": (
-        *("permanent link", "permanent", "perm link", "perm", "pl", "fixed link"),
-        *("installationsstrecke", "permanente strecke", "perm strecke"),
-        *("lien permanent", "liaison permanente", "enlace permanente", "enl perm"),
-        *("collegamento permanente", "link permanente", "ligação permanente"),
-        *("permanente link", "permanente verbinding", "vaste link"),
-        *("łącze stałe", "lacze stale", "trvalý spoj", "pevný spoj", "pevná linka"),
-        *("permanent länk", "fast länk", "permanent lenke", "fast link", "kiinteä yhteys"),
-    ),
-    "channel": (
-        *("channel", "chan", "ch", "übertragungsstrecke", "übertragungskanal"),
-        *("kanal", "canal", "canale", "kanaal", "kanał", "kanál", "kanava"),
-    ),
-}
+from sweepbook.draft.word_lists import lists_of, words_of
+
+LINKS = lists_of(
+    """
+    permanent link: permanent link, permanent, perm link, perm, pl, fixed link,
+        installationsstrecke, permanente strecke, perm strecke, lien permanent, liaison permanente,
+        enlace permanente, enl perm, collegamento permanente, link permanente, ligação permanente,
+        permanente link, permanente verbinding, vaste link, łącze stałe, lacze stale, trvalý spoj,
+        pevný spoj, pevná linka, permanent länk, fast länk, permanent lenke, fast link,
+        kiinteä yhteys
+    channel: channel, chan, ch, übertragungsstrecke, übertragungskanal, kanal, canal, canale,
+        kanaal, kanał, kanál, kanava
+    """
+)
 """What a link is from end to end, as names of limits call it: words by that of the tables. The
 translations are common practice in the trade, no source."""
 
-_CLASS = (
-    *("class", "klasse", "kl", "classe", "cl", "clase", "klasa", "klasy", "třída", "tř", "klass"),
-    "luokka",
-)
-_CATEGORY = (
-    *("category", "cat", "kategorie", "kategoria", "kategori", "kat", "catégorie", "categoría"),
-    *("categoria", "categorie", "kategorii", "luokka"),
+_CLASS = words_of("class, klasse, kl, classe, cl, clase, klasa, klasy, třída, tř, klass, luokka")
+_CATEGORY = words_of(
+    """
+    category, cat, kategorie, kategoria, kategori, kat, catégorie, categoría, categoria, categorie,
+    kategorii, luokka
+    """
 )
 _ENGLISH = re.compile(r"(?<![^\W_])(?:TIA|568|cat|category)(?![^\W\d_])", re.IGNORECASE)
 _COMMISSION = re.compile(r"(?<![^\W_])CEI(?=[\s/:-]*[0-9])")

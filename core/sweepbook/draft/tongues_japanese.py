@@ -4,46 +4,57 @@ No source; as in `tongues`. No blank parts the words of this language, so that a
 only where it is all of a text, or stands beside other signs than letters.
 """
 
-PARAMETERS: dict[str, tuple[str, ...]] = {
-    "insertion_loss": ("挿入損失", "減衰量"),
-    "return_loss": ("反射減衰量", "リターンロス"),
-    "next": ("近端漏話減衰量", "近端漏話"),
-    "psnext": ("電力和近端漏話減衰量", "電力和近端漏話"),
-    "fext": ("遠端漏話減衰量", "遠端漏話"),
-    "propagation_delay": ("伝搬遅延", "伝搬遅延時間"),
-    "delay_skew": ("伝搬遅延時間差", "伝搬遅延差", "遅延時間差"),
-    "length": ("長さ", "ケーブル長"),
-    "dc_loop_resistance": ("直流ループ抵抗", "ループ抵抗"),
-    "wire_map": ("ワイヤマップ", "ワイヤーマップ"),
-}
+from sweepbook.draft.word_lists import lists_of, pairs_of
 
-ENDS: tuple[tuple[str, str], ...] = (("近端", "遠端"), ("親機", "子機"))
+PARAMETERS = lists_of(
+    """
+    insertion_loss: 挿入損失, 減衰量
+    return_loss: 反射減衰量, リターンロス
+    next: 近端漏話減衰量, 近端漏話
+    psnext: 電力和近端漏話減衰量, 電力和近端漏話
+    fext: 遠端漏話減衰量, 遠端漏話
+    propagation_delay: 伝搬遅延, 伝搬遅延時間
+    delay_skew: 伝搬遅延時間差, 伝搬遅延差, 遅延時間差
+    length: 長さ, ケーブル長
+    dc_loop_resistance: 直流ループ抵抗, ループ抵抗
+    wire_map: ワイヤマップ, ワイヤーマップ
+    """
+)
 
-VERDICTS: dict[str, tuple[str, ...]] = {
-    "pass": ("合格",),
-    "pass*": ("合格*",),
-    "fail*": ("不合格*",),
-    "fail": ("不合格",),
-}
-OPPOSITES = {"合格": "不合格"}
-VERDICT_KEYS = ("判定", "合否", "合否判定", "総合判定")
-MARGIN = ("マージン", "余裕")
-FREQUENCY = ("周波数",)
+ENDS = pairs_of("近端 / 遠端, 親機 / 子機")
 
-KEYS: dict[str, tuple[str, ...]] = {
-    "link.label": ("ケーブル名", "ケーブル番号", "配線名", "配線番号", "回線名", "回線番号"),
-    "test.limit": ("規格", "試験規格", "適用規格"),
-    "test.started": ("検査日時", "測定日時", "試験日時", "日時", "検査日", "測定日", "試験日"),
-    "test.operator": ("検査者", "測定者", "試験者", "作業者", "担当者"),
-    "stated.overall": ("総合判定", "総合結果", "判定"),
-    "link.cable.part": ("ケーブル種別", "ケーブル種類", "ケーブル型番"),
-    "link.near.place.site": ("現場名", "現場", "施設名"),
-    "link.near.place.building": ("建物", "建物名", "棟"),
-    "link.near.place.floor": ("階", "フロア"),
-    "link.near.place.space": ("部屋", "部屋名", "室名"),
-}
-EQUIPMENT: dict[str, tuple[str, ...]] = {
-    "instrument.serial": ("製造番号", "シリアル番号"),
-}
-FIRMWARE = ("ファームウェア", "ファームウェアバージョン")
-SOFTWARE = ("ソフトウェア", "ソフトウェアバージョン")
+VERDICTS = lists_of(
+    """
+    pass: 合格
+    pass*: 合格*
+    fail*: 不合格*
+    fail: 不合格
+    """
+)
+OPPOSITES = pairs_of("合格 / 不合格")
+
+WORDS = lists_of(
+    """
+    margin: マージン, 余裕
+    verdict key: 判定, 合否, 合否判定, 総合判定
+    frequency: 周波数
+    firmware: ファームウェア, ファームウェアバージョン
+    software: ソフトウェア, ソフトウェアバージョン
+    """
+)
+
+KEYS = lists_of(
+    """
+    link.label: ケーブル名, ケーブル番号, 配線名, 配線番号, 回線名, 回線番号
+    test.limit: 規格, 試験規格, 適用規格
+    test.started: 検査日時, 測定日時, 試験日時, 日時, 検査日, 測定日, 試験日
+    test.operator: 検査者, 測定者, 試験者, 作業者, 担当者
+    stated.overall: 総合判定, 総合結果, 判定
+    link.cable.part: ケーブル種別, ケーブル種類, ケーブル型番
+    link.near.place.site: 現場名, 現場, 施設名
+    link.near.place.building: 建物, 建物名, 棟
+    link.near.place.floor: 階, フロア
+    link.near.place.space: 部屋, 部屋名, 室名
+    """
+)
+EQUIPMENT = lists_of("instrument.serial: 製造番号, シリアル番号")

@@ -5,12 +5,15 @@ returnLoss and RETURN_LOSS. Words of other languages than English come from `ton
 `tongues_more` and `tongues_japanese`.
 """
 
+from collections.abc import Mapping
+
 from sweepbook.draft import tongues, tongues_japanese, tongues_more
+from sweepbook.draft.word_lists import Words, lists_of, pairs_of, words_of
+
+TONGUES = (tongues, tongues_more, tongues_japanese)
 
 
-def _with(
-    english: dict[str, tuple[str, ...]], *others: dict[str, tuple[str, ...]]
-) -> dict[str, tuple[str, ...]]:
+def _with(english: Mapping[str, Words], *others: Mapping[str, Words]) -> dict[str, Words]:
     """Words of English and those of other languages."""
     return {
         word: (*some, *(text for tongue in others for text in tongue.get(word, ())))
@@ -18,92 +21,50 @@ def _with(
     }
 
 
-ENGLISH: dict[str, tuple[str, ...]] = {
-    "insertion_loss": ("insertion loss", "ins loss", "attenuation", "atten", "attn", "att", "il"),
-    "return_loss": ("return loss", "ret loss", "rl"),
-    "next": ("near end crosstalk", "near end cross talk", "next"),
-    "psnext": (
-        "power sum near end crosstalk",
-        "power sum next",
-        "ps next",
-        "sum next",
-    ),
-    "acr_n": (
-        "attenuation to crosstalk ratio near end",
-        "attenuation to crosstalk ratio",
-        "acr n",
-        "acr",
-    ),
-    "psacr_n": ("power sum acr n", "power sum acr", "ps acr n", "ps acr"),
-    "fext": ("far end crosstalk", "far end cross talk", "fext"),
-    "psfext": ("power sum far end crosstalk", "power sum fext", "ps fext"),
-    "acr_f": (
-        "attenuation to crosstalk ratio far end",
-        "equal level far end crosstalk",
-        "equal level fext",
-        "acr f",
-        "el fext",
-    ),
-    "psacr_f": (
-        "power sum equal level far end crosstalk",
-        "power sum acr f",
-        "power sum el fext",
-        "ps acr f",
-        "ps el fext",
-    ),
-    "tcl": ("transverse conversion loss", "tcl"),
-    "tctl": ("transverse conversion transfer loss", "tctl"),
-    "eltctl": ("equal level tctl", "el tctl"),
-    "coupling_attenuation": ("coupling attenuation",),
-    "propagation_delay": ("propagation delay", "prop delay", "delay"),
-    "delay_skew": ("propagation delay skew", "delay skew", "skew"),
-    "length": ("length", "cable length", "len"),
-    "dc_loop_resistance": (
-        "dc loop resistance",
-        "loop resistance",
-        "dc resistance",
-        "resistance",
-        "loop",
-    ),
-    "dc_resistance_unbalance_within_pair": (
-        "dc resistance unbalance",
-        "resistance unbalance",
-        "resistance imbalance",
-        "unbalance",
-        "imbalance",
-    ),
-    "wire_map": ("wire map",),
-}
-PARAMETERS = _with(
-    ENGLISH, tongues.PARAMETERS, tongues_more.PARAMETERS, tongues_japanese.PARAMETERS
+ENGLISH = lists_of(
+    """
+    insertion_loss: insertion loss, ins loss, attenuation, atten, attn, att, il
+    return_loss: return loss, ret loss, rl
+    next: near end crosstalk, near end cross talk, next
+    psnext: power sum near end crosstalk, power sum next, ps next, sum next
+    acr_n: attenuation to crosstalk ratio near end, attenuation to crosstalk ratio, acr n, acr
+    psacr_n: power sum acr n, power sum acr, ps acr n, ps acr
+    fext: far end crosstalk, far end cross talk, fext
+    psfext: power sum far end crosstalk, power sum fext, ps fext
+    acr_f: attenuation to crosstalk ratio far end, equal level far end crosstalk, equal level fext,
+        acr f, el fext
+    psacr_f: power sum equal level far end crosstalk, power sum acr f, power sum el fext, ps acr f,
+        ps el fext
+    tcl: transverse conversion loss, tcl
+    tctl: transverse conversion transfer loss, tctl
+    eltctl: equal level tctl, el tctl
+    coupling_attenuation: coupling attenuation
+    propagation_delay: propagation delay, prop delay, delay
+    delay_skew: propagation delay skew, delay skew, skew
+    length: length, cable length, len
+    dc_loop_resistance: dc loop resistance, loop resistance, dc resistance, resistance, loop
+    dc_resistance_unbalance_within_pair: dc resistance unbalance, resistance unbalance,
+        resistance imbalance, unbalance, imbalance
+    wire_map: wire map
+    """
 )
+PARAMETERS = _with(ENGLISH, *(of.PARAMETERS for of in TONGUES))
 """Where a spelling is of a record's word. Unbalance between two pairs is spelt as that within."""
 
-ENDS: tuple[tuple[str, str], ...] = (
-    ("near end", "far end"),
-    ("main unit", "remote unit"),
-    ("near", "far"),
-    ("main", "remote"),
-    ("local", "remote"),
-    ("end a", "end b"),
-    ("end 1", "end 2"),
-    ("side a", "side b"),
-    ("side 1", "side 2"),
-    ("unit 1", "unit 2"),
-    ("unit a", "unit b"),
-    ("head", "tail"),
-    ("left", "right"),
-    ("n", "f"),
-    ("m", "r"),
-    ("l", "r"),
-    ("a", "b"),
-    *tongues.ENDS,
-    *tongues_more.ENDS,
-    *tongues_japanese.ENDS,
+_ENDS = pairs_of(
+    """
+    near end / far end, main unit / remote unit, near / far, main / remote, local / remote,
+    end a / end b, end 1 / end 2, side a / side b, side 1 / side 2, unit 1 / unit 2,
+    unit a / unit b, head / tail, left / right, n / f, m / r, l / r, a / b
+    """
+)
+ENDS = (
+    *_ENDS,
+    *(ends for of in TONGUES for ends in of.ENDS),
     *(
         (near, far)
-        for near in ("near end", "near unit", "near", "main unit", "main", "local unit", "local")
-        for far in ("far end", "far unit", "far", "remote unit", "remote end", "remote")
+        for near in words_of("near end, near unit, near, main unit, main, local unit, local")
+        for far in words_of("far end, far unit, far, remote unit, remote end, remote")
     ),
 )
 """Pairs of words for the near and the far end; those of two kinds, as main and far, come last."""
@@ -117,150 +78,114 @@ PAIR_NUMBERS = {"1-2": "2", "3-6": "3", "4-5": "1", "7-8": "4"}
 PAIR_LETTERS = {"1-2": "A", "3-6": "B", "4-5": "C", "7-8": "D"}
 """Letters of pairs as in BI_DA to BI_DD of 1000BASE-T (IEEE 802.3, recalled)."""
 
-PAIR_COLOURS = _with(
-    {
-        "1-2": ("orange", "org", "og"),
-        "3-6": ("green", "grn", "gn"),
-        "4-5": ("blue", "blu", "bu"),
-        "7-8": ("brown", "brn", "bn"),
-    },
-    tongues.COLOURS,
-    tongues_more.COLOURS,
+_COLOURS = lists_of(
+    """
+    1-2: orange, org, og
+    3-6: green, grn, gn
+    4-5: blue, blu, bu
+    7-8: brown, brn, bn
+    """
 )
+PAIR_COLOURS = _with(_COLOURS, tongues.COLOURS, tongues_more.COLOURS)
 """Colours of pairs under T568B; T568A changes orange and green (ANSI/TIA-568, recalled).
 
 The codes of two letters are those of IEC 60757, recalled.
 """
 
-_VERDICTS: dict[str, tuple[str, ...]] = {
-    "pass": ("p", "pass", "passed", "ok", "good", "yes", "true", "accepted"),
-    "pass*": ("pass*", "passed*", "ok*", "good*", "marginal pass"),
-    "fail*": ("fail*", "failed*", "not ok*", "marginal fail"),
-    "fail": ("f", "fail", "failed", "not ok", "nok", "bad", "poor", "no", "false", "rejected"),
-}
-VERDICTS = _with(_VERDICTS, tongues.VERDICTS, tongues_more.VERDICTS, tongues_japanese.VERDICTS)
+_VERDICTS = lists_of(
+    """
+    pass: p, pass, passed, ok, good, yes, true, accepted
+    pass*: pass*, passed*, ok*, good*, marginal pass
+    fail*: fail*, failed*, not ok*, marginal fail
+    fail: f, fail, failed, not ok, nok, bad, poor, no, false, rejected
+    """
+)
+VERDICTS = _with(_VERDICTS, *(of.VERDICTS for of in TONGUES))
 
-MARGINAL = (
-    *("marginal", "marginally", "borderline", "within accuracy", "grenzwertig", "knapp"),
-    *("marginale", "limite", "au limite", "al límite", "marginaal", "graniczny", "mezní"),
+MARGINAL = words_of(
+    """
+    marginal, marginally, borderline, within accuracy, grenzwertig, knapp, marginale, limite,
+    au limite, al límite, marginaal, graniczny, mezní
+    """
 )
 """Words beside a verdict that say that it is nearer to the limit than the accuracy of a tester."""
 
-ANSWERS = ("p", "f", "yes", "no", "true", "false", *tongues.ANSWERS, *tongues_more.ANSWERS)
-"""Words that are a verdict only where the key asks for one."""
-
-OPPOSITES = {
-    "pass": "fail",
-    "passed": "failed",
-    "ok": "not ok",
-    "good": "bad",
-    "p": "f",
-    "yes": "no",
-    "true": "false",
-    "accepted": "rejected",
-    **tongues.OPPOSITES,
-    **tongues_more.OPPOSITES,
-    **tongues_japanese.OPPOSITES,
-}
+_OPPOSITES = pairs_of(
+    """
+    pass / fail, passed / failed, ok / not ok, good / bad, p / f, yes / no, true / false,
+    accepted / rejected
+    """
+)
+OPPOSITES = dict((*_OPPOSITES, *(pair for of in TONGUES for pair in of.OPPOSITES)))
 """The usual counterpart of a word, where the examples hold only one of the two."""
 
-MARGIN = (
-    "margin",
-    "margins",
-    "worst margin",
-    "minimum margin",
-    "reserve",
-    *tongues.MARGIN,
-    *tongues_more.MARGIN,
-    *tongues_japanese.MARGIN,
+_WORDS = lists_of(
+    """
+    margin: margin, margins, worst margin, minimum margin, reserve
+    limit: limit, limits, requirement
+    worst: worst, worst value
+    verdict key: verdict, result, outcome, status, evaluation, passed, pass fail, pass/fail, judge,
+        judgement, judgment
+    frequency: frequency, frequencies, freq, mhz, khz, ghz, hz, hertz, megahertz, kilohertz,
+        frequency list
+    unit: unit, units
+    value: value, val, v, reading, level, text
+    disturbing: disturbing, disturbing pair, disturbed by, disturber, aggressor, source, driven
+    disturbed: disturbed, disturbed pair, victim, receiver, receiving
+    from: from
+    to: to, into, onto
+    answers: p, f, yes, no, true, false
+    firmware: firmware, firmware version, firmware revision, version of the firmware
+    software: software, software version, software revision, version of the software
+    """
 )
-LIMIT = ("limit", "limits", "requirement", *tongues.LIMIT, *tongues_more.LIMIT)
-WORST = ("worst", "worst value", *tongues.WORST, *tongues_more.WORST)
+_ALL = _with(_WORDS, *(of.WORDS for of in TONGUES))
+
+ANSWERS = _ALL["answers"]
+"""Words that are a verdict only where the key asks for one."""
+MARGIN, LIMIT, WORST = _ALL["margin"], _ALL["limit"], _ALL["worst"]
 NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""
-
-VERDICT_KEYS = (
-    *("verdict", "result", "outcome", "status", "evaluation", "passed", "pass fail", "pass/fail"),
-    *("judge", "judgement", "judgment"),
-    *tongues.VERDICT_KEYS,
-    *tongues_more.VERDICT_KEYS,
-    *tongues_japanese.VERDICT_KEYS,
-)
-FREQUENCY = (
-    *("frequency", "frequencies", "freq", "mhz", "khz", "ghz", "hz", "hertz"),
-    *("megahertz", "kilohertz", "frequency list", *tongues.FREQUENCY, *tongues_more.FREQUENCY),
-    *tongues_japanese.FREQUENCY,
-)
+VERDICT_KEYS = _ALL["verdict key"]
+FREQUENCY = _ALL["frequency"]
 """Words for an axis; a lone f is one too."""
+UNIT = _ALL["unit"]
+VALUES = _ALL["value"]
+"""Words for where a figure stands in what is called by its parameter."""
+FIRMWARE = _ALL["firmware"]
+"""What only an instrument has: software may be that of the computer which made the export."""
+SOFTWARE = _ALL["software"]
+"""What is an instrument's where a key names that, or an end, beside it."""
+DISTURBING, DISTURBED = _ALL["disturbing"], _ALL["disturbed"]
+FROM, TO = _ALL["from"], _ALL["to"]
+"""Words for the pair that disturbs and for that which is disturbed."""
 
-START = (
-    *("start", "first", "from", "begin", "fmin", "f min", "f start", "f0", "lowest", "von", "ab"),
-    *("début", "de", "inicio", "desde", "van", "inizio", "da", "início", "od", "fra", "från"),
-    *("anfang", "beginn", "początek"),
-)
-STEP = (
-    *(
-        "step",
-        "f step",
-        "increment",
-        "spacing",
-        "df",
-        "delta f",
-        "delta",
-        "schritt",
-        "schrittweite",
-        "pas",
-    ),
-    *("paso", "stap", "passo", "krok", "trin", "steg", "skritt"),
-)
-COUNT = (
-    *("count", "points", "number of points", "n", "samples", "npts", "num", "size"),
-    *("anzahl", "punkte", "nombre", "puntos", "aantal", "punti", "pontos", "liczba", "počet"),
-    *("antal", "antall", "cantidad", "quantidade", "número de puntos", "número de pontos"),
-    *("numero punti", "liczba punktów"),
-)
-STOP = (
-    *("stop", "end", "last", "to", "until", "fmax", "f max", "f stop", "highest", "bis", "ende"),
-    *("fin", "à", "hasta", "tot", "fine", "até", "do", "til", "till"),
+RUN = lists_of(
+    """
+    start: start, first, from, begin, fmin, f min, f start, f0, lowest, von, ab, début, de, inicio,
+        desde, van, inizio, da, início, od, fra, från, anfang, beginn, początek
+    step: step, f step, increment, spacing, df, delta f, delta, schritt, schrittweite, pas, paso,
+        stap, passo, krok, trin, steg, skritt
+    count: count, points, number of points, n, samples, npts, num, size, anzahl, punkte, nombre,
+        puntos, aantal, punti, pontos, liczba, počet, antal, antall, cantidad, quantidade,
+        número de puntos, número de pontos, numero punti, liczba punktów
+    stop: stop, end, last, to, until, fmax, f max, f stop, highest, bis, ende, fin, à, hasta, tot,
+        fine, até, do, til, till
+    """
 )
 """Words for frequencies in even steps, in all languages: common practice, no source."""
 
-UNIT = ("unit", "units", *tongues.UNIT, *tongues_more.UNIT)
-
-VALUES = ("value", "val", "v", "reading", "level", "text", *tongues.VALUE, *tongues_more.VALUE)
-"""Words for where a figure stands in what is called by its parameter."""
-
-PAIR_WORDS = (
-    *("pair", "pairs", "paar", "paare", "paire", "paires", "par", "pares", "paren", "coppia"),
-    *("coppie", "pary", "para", "pár", "páry", "aderpaar", "aderparen", "parkombination"),
+PAIR_WORDS = words_of(
+    """
+    pair, pairs, paar, paare, paire, paires, par, pares, paren, coppia, coppie, pary, para, pár,
+    páry, aderpaar, aderparen, parkombination
+    """
 )
 
-END_TITLES = (
-    *("end", "side", "ende", "seite", "bout", "extrémité", "côté", "lato", "estremità", "extremo"),
-    *("lado", "extremidade", "kant", "uiteinde", "zijde", "strona", "koniec", "strana", "konec"),
+END_TITLES = words_of(
+    """
+    end, side, ende, seite, bout, extrémité, côté, lato, estremità, extremo, lado, extremidade,
+    kant, uiteinde, zijde, strona, koniec, strana, konec
+    """
 )
 """What a column or key is called that says at which end: common practice, no source."""
-
-DISTURBING = (
-    "disturbing",
-    "disturbing pair",
-    "disturbed by",
-    "disturber",
-    "aggressor",
-    "source",
-    "driven",
-    *tongues.DISTURBING,
-    *tongues_more.DISTURBING,
-)
-DISTURBED = (
-    "disturbed",
-    "disturbed pair",
-    "victim",
-    "receiver",
-    "receiving",
-    *tongues.DISTURBED,
-    *tongues_more.DISTURBED,
-)
-FROM = ("from", *tongues.FROM, *tongues_more.FROM)
-TO = ("to", "into", "onto", *tongues.TO, *tongues_more.TO)
-"""Words for the pair that disturbs and for that which is disturbed."""

@@ -22,14 +22,15 @@ from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, PARAMETERS
+from sweepbook.draft.word_lists import words_of
 
-OPEN = (
-    *("x", "X", "-", "--", "\u2013", "0", "o", "O", "n/c", "NC", "nc"),
-    *("open", "Open", "OPEN", "none"),
-    *("offen", "ouvert", "aperto", "abierto", "aberto", "åpen", "öppen", "åben", "auki"),
-    *("Offen", "Ouvert", "Aperto", "Abierto", "Aberto", "ouverte", "coupé", "coupure"),
-    *("unterbrochen", "Unterbruch", "interrotto", "circuito abierto", "onderbroken", "przerwa"),
-    *("PRZERWA", "przerwany", "rozpojeno", "přerušeno", "brott", "avbrott", "brudd", "brud"),
+OPEN = words_of(
+    """
+    x, X, -, --, \u2013, 0, o, O, n/c, NC, nc, open, Open, OPEN, none, offen, ouvert, aperto,
+    abierto, aberto, åpen, öppen, åben, auki, Offen, Ouvert, Aperto, Abierto, Aberto, ouverte,
+    coupé, coupure, unterbrochen, Unterbruch, interrotto, circuito abierto, onderbroken, przerwa,
+    PRZERWA, przerwany, rozpojeno, přerušeno, brott, avbrott, brudd, brud
+    """
 )
 """What stands where a contact would and is none: common practice, no source."""
 _OPEN = "|".join(map(re.escape, sorted(OPEN, key=len, reverse=True)))
@@ -43,9 +44,13 @@ _MOST = 6
 _LONGEST = 120
 _EIGHT = frozenset("12345678")
 _NAMES = (
-    *(*PARAMETERS["wire_map"], "wires", "wire", "wiring", "pins", "pin", "contacts", "contact"),
-    *("belegung", "ader", "adern", "kontakt", "bedrading", "broche", "broches", "fil", "hilo"),
-    *("filo", "fio", "żyła", "ledare", "leder", "johdin"),
+    *PARAMETERS["wire_map"],
+    *words_of(
+        """
+        wires, wire, wiring, pins, pin, contacts, contact, belegung, ader, adern, kontakt,
+        bedrading, broche, broches, fil, hilo, filo, fio, żyła, ledare, leder, johdin
+        """
+    ),
 )
 _NUMBER = re.compile(r"(?<![0-9])1(?![0-9])")
 _CHOSEN = re.compile(r"(.*)\[(@?[^=\]]+)=\{\}\](.*)")

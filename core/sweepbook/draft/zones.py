@@ -6,14 +6,17 @@ from typing import NamedTuple
 
 from sweepbook.dialect.dates import LETTERS
 from sweepbook.draft import phrases, zone_names
+from sweepbook.draft.word_lists import words_of
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
 _NAME = re.compile(r"[A-Z]{2,5}")
 _BRACKETS = re.compile(r"[()\[\],;]")
-_KEYS = (
-    *("time zone", "zone", "tz", "zeitzone", "sommerzeit", "fuseau", "fuseau horaire", "fuso"),
-    *("zona", "zona horaria", "huso horario", "fuso orario", "fuso horário", "tijdzone"),
-    *("strefa", "strefa czasowa", "časové pásmo", "tidszone", "tidssone", "tidszon", "clock"),
+_KEYS = words_of(
+    """
+    time zone, zone, tz, zeitzone, sommerzeit, fuseau, fuseau horaire, fuso, zona, zona horaria,
+    huso horario, fuso orario, fuso horário, tijdzone, strefa, strefa czasowa, časové pásmo,
+    tidszone, tidssone, tidszon, clock
+    """
 )
 """What a key with the name of a zone is called: common practice, no source."""
 _MOST_WORDS = 3

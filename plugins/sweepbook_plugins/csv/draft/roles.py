@@ -16,6 +16,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import NO_VALUE
+from sweepbook.draft.word_lists import words_of
 from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_WORDS = 400
@@ -23,14 +24,14 @@ _MOST_KINDS = 6
 _FEW_NUMBERS = 20
 """A column of so few different numbers holds names of pairs, or the like."""
 _TEST_WORDS = (
-    *("test", "record", "link", "cable", "label", "id", "no", "nr", "number", "job"),
-    *tongues.TEST,
-    *tongues_more.TEST,
+    *words_of("test, record, link, cable, label, id, no, nr, number, job"),
+    *tongues.WORDS["test"],
+    *tongues_more.WORDS["test"],
 )
 _VALUE_WORDS = (
-    *("value", "reading", "measured", "db", "level", "loss", "result"),
-    *tongues.VALUE,
-    *tongues_more.VALUE,
+    *words_of("value, reading, measured, db, level, loss, result"),
+    *tongues.WORDS["value"],
+    *tongues_more.WORDS["value"],
 )
 
 _CONTACTS = re.compile(r"[1-8][.,+-][1-8]")

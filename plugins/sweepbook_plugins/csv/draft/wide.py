@@ -8,14 +8,13 @@ from itertools import takewhile
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import NUMERAL, is_frequency, is_numeric, rises, unit_named, values_of
-from sweepbook.draft.trade_words import CONTACTS, COUNT, START, STEP, STOP
+from sweepbook.draft.trade_words import CONTACTS, RUN
 from sweepbook_plugins.csv.draft.text import Cells
 
 LEAST = 5
 """So many rising numbers are an axis; titles of pairs such as 12, 36, 45 and 78 are fewer."""
 _NUMBER = re.compile(rf"(.*?)(?<![0-9.,])({NUMERAL})(?![0-9.,])(.*)")
 _SEPARATORS = ("|", ";", ",", "/", ":", " ")
-_RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
 _NEEDED = ("start", "step")
 _LOOKED_AT = 200
 
@@ -292,7 +291,7 @@ def _run(titles: Sequence[str], row: Sequence[str]) -> dict[str, int]:
     """Columns of start, step, and count or stop, which hold numbers."""
     found: dict[str, int] = {}
     for at, (title, cell) in enumerate(zip(titles, row, strict=False)):
-        for role, words in _RUN.items() if is_numeric(cell) else ():
+        for role, words in RUN.items() if is_numeric(cell) else ():
             if role not in found and phrases.find(title, {"": words}):
                 found[role] = at
                 break

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises
-from sweepbook.draft.trade_words import COUNT, NO_VALUE, START, STEP, STOP
+from sweepbook.draft.trade_words import NO_VALUE, RUN
 from sweepbook_plugins.xml.draft.end_columns import parted
 from sweepbook_plugins.xml.draft.lists import (
     LEAST,
@@ -29,7 +29,6 @@ _SHORTEST_LIST = 15
 _BOTH = 2
 _MANY = 4
 """So many more curves than lists of another name make these their axes, if they rise."""
-_RUN = {"start": START, "step": STEP, "count": COUNT, "stop": STOP}
 
 
 def find(tree: Tree) -> tuple[list[Curve], list[Axis]]:
@@ -179,7 +178,7 @@ def _run_in(element: "_Element", tree: Tree) -> dict[str, str]:
     """Role and path of the numbers in attributes of an element that space frequencies."""
     roles: dict[str, str] = {}
     for name, text in attributes(element).items():
-        for role, words in _RUN.items() if is_numeric(text) else ():
+        for role, words in RUN.items() if is_numeric(text) else ():
             if role not in roles and phrases.whole(name, words):
                 roles[role] = f"@{tree.spaces.name(name, attribute=True)}"
                 break
