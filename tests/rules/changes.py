@@ -24,7 +24,8 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     {"set": path, "to": value}; {"remove": path}; {"append": path, "value": value};
     {"length_m": metres}; {"drop": curve}; {"level_db": n, "curve": curve};
     {"add_db": n, "curve": curve, "from_mhz", "to_mhz"};
-    {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve};
+    {"power_sum": curves, "exported": curve}; {"of": curve, "less": curve, "exported": curve}, or
+    "less_greater_of": curves, at each frequency the greater of them;
     {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
     {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f};
     {"cut_at_db": n, "curve": curve}; {"times": n, "curve": curve};
@@ -75,7 +76,7 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  
             _add(results, sweep, change)
     elif any(verb in change for verb in SHAPES):
         _shape(results, change)
-    elif "power_sum" in change or "less" in change:
+    elif "exported" in change:
         sweeps.append(_derived(sweeps, change))
     elif "every" in change:
         _thin(results, np.arange(0, len(results["grids"][0]["frequency_mhz"]), change["every"]))
@@ -146,7 +147,7 @@ def _thin(results: dict[str, Any], kept: NDArray[np.intp]) -> None:
 
 
 def _derived(sweeps: list[dict[str, Any]], change: dict[str, Any]) -> dict[str, Any]:
-    """A derived curve as an instrument exports it: a power sum, or one curve less another.
+    """A derived curve as an instrument exports it: a power sum, or one curve less others.
 
     The power sum is -10 lg of the sum of 10^(-x/10) over the named curves, by definition.
     """
@@ -155,7 +156,9 @@ def _derived(sweeps: list[dict[str, Any]], change: dict[str, Any]) -> dict[str, 
         powers = sum((10.0 ** (-values / 10.0) for values in members), np.zeros(1))
         value_db = -10.0 * np.log10(powers)
     else:
-        value_db = _values(sweeps, change["of"]) - _values(sweeps, change["less"])
+        losses = [_values(sweeps, one) for one in change.get("less_greater_of", ())]
+        losses = losses or [_values(sweeps, change["less"])]
+        value_db = _values(sweeps, change["of"]) - np.max(losses, axis=0)
     named = change["exported"]
     rounded = np.round(value_db + change.get("add_db", 0.0), 2).tolist()
     return {**named, "grid": "g", "decimals": 2, "value_db": rounded}

@@ -10,6 +10,7 @@ from sweepbook.judging.bands import LEAST_ABOVE, LEAST_BELOW, Given
 from sweepbook.judging.compose import acr_f, less_loss, power_sums
 from sweepbook.judging.curves import Curves, Flags, Key, joined, shared
 from sweepbook.judging.directions import as_given
+from sweepbook.judging.one_order import alone, worse_of_both
 from sweepbook.judging.working import Disagreement
 
 TOLERANCE = 1e-6
@@ -108,13 +109,15 @@ def disagreements(
     """Exported derived curves whose interval misses that of the recomputed one somewhere.
 
     Where taking the disturbing pair's insertion loss for ACR-F reproduces the export at every
-    shared point, the fact says so.
+    shared point, the fact says so. A curve that may be the worse of both orders of its pairs
+    misses both readings, each as a whole.
     """
     found: list[Disagreement] = []
     for name in DERIVED:
         if name not in measured or name not in recomputed:
             continue
         facts = _apart(measured[name], recomputed[name])
+        facts = _in_both_readings(facts, measured[name], recomputed[name])
         if facts and name in ("acr_f", "psacr_f"):
             swapped = _by_disturbing(name, measured)
             explained = _alike(measured[name], swapped) if swapped else set()
@@ -123,6 +126,29 @@ def disagreements(
             ]
         found.extend(facts)
     return tuple(found)
+
+
+def _in_both_readings(
+    facts: list[Disagreement], exported: Curves, made: Curves
+) -> list[Disagreement]:
+    """The facts without those that the other reading explains; each by the reading it is nearer."""
+    single = alone(exported.keys) if facts else frozenset()
+    keys = [fact.key for fact in facts if fact.key in single]
+    if not keys:
+        return facts
+    apart = {fact.key: fact for fact in _apart(exported, worse_of_both(made, keys))}
+    found = []
+    for fact in facts:
+        if fact.key not in single:
+            found.append(fact)
+        elif fact.key in apart:
+            found.append(min(fact, replace(apart[fact.key], of_both=True), key=_off))
+    return found
+
+
+def _off(fact: Disagreement) -> tuple[int, float]:
+    """How far off a reading is: at how many points, and by how much at most."""
+    return fact.points, abs(fact.exported - fact.recomputed)
 
 
 def _common(exported: Curves, made: Curves) -> tuple[Curves, Curves]:

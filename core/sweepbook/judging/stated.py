@@ -9,8 +9,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from sweepbook.judging.assessment import ScalarMargin
+from sweepbook.judging.curves import Key
 from sweepbook.judging.digits import half_digit
 from sweepbook.judging.figures import Figure
+from sweepbook.judging.one_order import stated_for_both
 from sweepbook.judging.parts import Parts
 from sweepbook.judging.settle import TOLERANCE
 from sweepbook.judging.stated_names import names_of
@@ -41,6 +43,7 @@ def _compared(
     for margin in parts.scalars:
         if margin.margin is not None:
             scalars.setdefault((margin.parameter, margin.unit), []).append(margin)
+    both = stated_for_both(document)
     for position, item in enumerate(document.get("stated", {}).get("items", ())):
         for figure in FIGURES:
             if figure not in item:
@@ -52,7 +55,9 @@ def _compared(
             value, half = float(stated[name]), half_digit(stated)
             found: list[Reading] = []
             apart: list[float] = []
-            for one in readings(item, figure, held.get(parameter), judged, exported):
+            key = Key(parameter, item.get("end"), tuple(item.get("pairs", ())))
+            asked = item, figure, held.get(parameter), judged, exported
+            for one in readings(*asked, of_both=key in both):
                 found.append(one)
                 apart.append(max(value - half - one.high, one.low - value - half))
                 if one.frequency_agrees is not False and apart[-1] <= TOLERANCE:
@@ -93,4 +98,5 @@ def _fact(stated: _Stated, found: Sequence[Reading], agrees: bool) -> StatedFigu
         recomputed_mhz=found[0].at_mhz,
         frequency_agrees=any(told) if told else None,
         unit=stated.unit,
+        others=() if agrees else tuple((one.low, one.high) for one in found[1:]),
     )

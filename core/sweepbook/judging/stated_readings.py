@@ -1,8 +1,9 @@
 """What a stated figure may mean: every way to read the same figure from the record.
 
-Sources differ in two things that no document at hand settles: whether a worst figure is taken over
-the points for information as well, and whether a skew is that of the delays over frequency or the
-one they print. The first reading is always the judged one.
+Sources differ in three things that no document at hand settles: whether a worst figure is taken
+over the points for information as well, whether a skew is that of the delays over frequency or the
+one they print, and whether ACR-N that is given once for two pairs is the worse of both orders. The
+first reading is always the judged one.
 """
 
 import math
@@ -47,6 +48,8 @@ def readings(
     held: Held | None,
     scalars: Sequence[ScalarMargin],
     exported: Sequence[Figure],
+    *,
+    of_both: bool = False,
 ) -> Iterator[Reading]:
     """Every reading of one figure of a stated item, the judged one first.
 
@@ -56,16 +59,14 @@ def readings(
         held: the curves of its parameter as judged, if there are any.
         scalars: single figures of its parameter and unit as judged, that have a margin.
         exported: the same as the source exported them.
+        of_both: it may be the worst of both orders of its two pairs.
     """
-    stated = item[figure]
     if held is not None:
-        rows = _rows(held.curves.keys, item.get("end"), tuple(item.get("pairs", ())))
-        points = held.worst.points
-        if rows and points[list(rows)].any():
-            yield _in_curves(held.evaluation, held.worst, rows, stated, figure)
-        every = held.over_all_points
-        if every and any(held.evaluation.for_information[row] for row in rows):
-            yield _in_curves(*every, rows, stated, figure)
+        keys, end, pairs = held.curves.keys, item.get("end"), tuple(item.get("pairs", ()))
+        rows = _rows(keys, end, pairs)
+        yield from _in_rows(held, rows, item[figure], figure)
+        if of_both:
+            yield from _in_rows(held, rows + _rows(keys, end, pairs[::-1]), item[figure], figure)
     pair = "/".join(item.get("pairs", ())) or None
     mine = [margin for margin in scalars if pair is None or margin.pair in (pair, None)]
     if mine:
@@ -76,6 +77,17 @@ def readings(
     bound = _bound(held, scalars)
     if own and bound is not None:
         yield _as_exported(own, bound, figure)
+
+
+def _in_rows(
+    held: Held, rows: Sequence[int], stated: Mapping[str, Any], figure: str
+) -> Iterator[Reading]:
+    """The worst over the points of some curves that count, and over all of their points."""
+    if rows and held.worst.points[list(rows)].any():
+        yield _in_curves(held.evaluation, held.worst, rows, stated, figure)
+    every = held.over_all_points
+    if every and any(held.evaluation.for_information[row] for row in rows):
+        yield _in_curves(*every, rows, stated, figure)
 
 
 @lru_cache(maxsize=256)

@@ -107,6 +107,8 @@ class Disagreement:
         points: number of points where their intervals do not meet.
         cause: "disturbing pair's insertion loss" where that reproduces the export; "" otherwise.
         unit: dB or ns.
+        of_both: the recomputed one is the worse of both orders of the pairs, which the exported one
+            is nearer to.
     """
 
     key: Key
@@ -117,6 +119,7 @@ class Disagreement:
     points: int
     cause: str
     unit: str
+    of_both: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +138,7 @@ class StatedFigure:
         frequency_agrees: the stated frequency may be the worst one within the resolution;
             None where none is stated.
         unit: dB, ns, m, ohm or percent.
+        others: the interval of every other reading; empty where it agrees.
     """
 
     path: str
@@ -152,6 +156,7 @@ class StatedFigure:
     recomputed_mhz: float | None
     frequency_agrees: bool | None
     unit: str
+    others: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,15 @@ from sweepbook.rules.words import where
 
 
 def derived_curves_follow(case: Case) -> Iterator[Hit]:
-    """Yield every exported derived curve that follows from no definition of it."""
+    """Yield every exported derived curve that follows from no definition of it.
+
+    ACR-N that the record has in one order of two pairs only may be the worse of both orders.
+    """
     for found in case.needed_working.disagreements:
         if found.at_mhz is not None and not found.cause:
             shared = _curve_arguments(found)
-            yield Hit(found.path, {**shared, "points": found.points})
+            as_what = " as the worse of both orders of the pairs" if found.of_both else ""
+            yield Hit(found.path, {**shared, "as_what": as_what, "points": found.points})
 
 
 def acr_f_by_disturbed_pair(case: Case) -> Iterator[Hit]:

@@ -6,8 +6,9 @@ from typing import Any
 
 import numpy as np
 
-from sweepbook.judging.curves import Curves, Key, shared
+from sweepbook.judging.curves import UNORDERED, Curves, Key, shared
 from sweepbook.judging.digits import half_digit
+from sweepbook.judging.one_order import alone
 from sweepbook.judging.phrases import name
 from sweepbook.judging.physics import LIGHT_M_PER_NS
 from sweepbook.limits.shapes import line
@@ -50,7 +51,8 @@ def curves_are_alike_both_ways(case: Case) -> Iterator[Hit]:
 def sums_are_below_their_members(case: Case) -> Iterator[Hit]:
     """Yield every exported power sum that is surely better than one of the curves in it.
 
-    Where all curves are there the sum is computed and compared; this needs one of them only.
+    Where all curves are there the sum is computed and compared; this needs one of them only, and
+    none of ACR-N that may be the worse of both orders of its pairs.
     """
     working = case.needed_working
     for parameter, member in SUMS.items():
@@ -116,10 +118,10 @@ def _longest_m(case: Case, pair: str) -> float:
 
 def _above(exported: Curves, row: int, members: Curves) -> Iterator[Hit]:
     """The first member that a sum is above, where it is most so."""
-    key = exported.keys[row]
+    key, single = exported.keys[row], alone(members.keys)
     for place, member in enumerate(members.keys):
-        joined = member.pairs if member.parameter == "next" else member.pairs[1:]
-        if member.end != key.end or key.pairs[0] not in joined:
+        joined = member.pairs if member.parameter in UNORDERED else member.pairs[1:]
+        if member.end != key.end or key.pairs[0] not in joined or member in single:
             continue
         over = exported.low[row] - members.high[place]
         over[~np.isfinite(over)] = -np.inf

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from sweepbook.cached import cached_property
 from sweepbook.judging.hold import required_of
+from sweepbook.judging.one_order import stated_for_both
 from sweepbook.judging.screen import is_screened
 
 if TYPE_CHECKING:
@@ -74,6 +75,11 @@ class Case:
         """Every stated item with its JSON path."""
         items = self.document.get("stated", {}).get("items", ())
         return [(f"$.stated.items[{position}]", item) for position, item in enumerate(items)]
+
+    @cached_property
+    def of_both(self) -> "frozenset[Place]":
+        """The stated items that may be about both orders of their two pairs."""
+        return stated_for_both(self.document)
 
     @cached_property
     def lacks(self) -> "Mapping[str, Sequence[Lack]]":

@@ -50,13 +50,23 @@ def part_outcome(case: Case, item: Item) -> Outcome:
     """What the sweeps prove of the part of a record that a stated item is about.
 
     A fail where one curve or figure fails; a pass where all pass or are for information only, one
-    at least passes and none is missing; otherwise undecided.
+    at least passes and none is missing; otherwise undecided. What may be about both orders of its
+    pairs passes only where both do.
     """
     place = _place(item)
     found = case.proved.get(place)
     if found is None:
         found = case.proved[place] = _part_outcome(case, item)
+        if found is PASS and any(
+            _part_outcome(case, one) is not PASS for one in others(case, item)
+        ):
+            found = case.proved[place] = UNDECIDED
     return found
+
+
+def others(case: Case, item: Item) -> list[Item]:
+    """That of the other order of its two pairs, where an item may be about both; else none."""
+    return [{**item, "pairs": item["pairs"][::-1]}] if _place(item) in case.of_both else []
 
 
 def is_informative(case: Case, item: Item) -> bool:

@@ -8,7 +8,7 @@ from sweepbook.judging.phrases import name
 from sweepbook.judging.working import StatedFigure
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import concerns, is_in_doubt, lacks_of, scalars_of
+from sweepbook.rules.items import Item, concerns, is_in_doubt, lacks_of, others, scalars_of
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import interval, where
 
@@ -32,7 +32,7 @@ def stated_figures_follow(case: Case, figure: str) -> Iterator[Hit]:
     for found in case.needed_working.stated_figures:
         if found.figure != figure or found.agrees or is_in_doubt(case, found):
             continue
-        readings = [(found.low, found.high), *_other_readings(case, found)]
+        readings = [(found.low, found.high), *found.others, *_other_readings(case, found)]
         if all(_is_surely_wrong(case, found, reading) for reading in readings):
             yield Hit(
                 found.path,
@@ -64,14 +64,14 @@ def _other_readings(case: Case, found: StatedFigure) -> Iterator[Interval]:
         if value is not None and scalar.unit == found.unit:
             yield value, value
     if found.parameter in case.needed_working.judged_curves:
-        yield _over_all_points(case, found)
+        for one in (item, *others(case, item)):
+            yield _over_all_points(case, found, one)
 
 
-def _over_all_points(case: Case, found: StatedFigure) -> Interval:
+def _over_all_points(case: Case, found: StatedFigure, item: Item) -> Interval:
     """The figure over all points within the limit's range, those for information included."""
     curves = case.needed_working.judged_curves[found.parameter]
-    asked = {"parameter": found.parameter, "end": found.end, "pairs": found.pairs}
-    rows = [row for row, key in enumerate(curves.keys) if concerns(asked, *key)]
+    rows = [row for row, key in enumerate(curves.keys) if concerns(item, *key)]
     limit = line(case.needed_table, found.parameter, curves.frequency_mhz, case.interpretations)
     low, high = curves.low[rows], curves.high[rows]
     inside = np.isfinite(limit.value) & np.isfinite(low)

@@ -5,12 +5,13 @@ from typing import Any
 
 import numpy as np
 
+from sweepbook.judging.curves import UNORDERED
 from sweepbook.judging.digits import half_digit
 from sweepbook.judging.phrases import name, subject
 from sweepbook.judging.stated_names import names_of
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import Item, lacks_of, scalars_of
+from sweepbook.rules.items import Item, lacks_of, others, scalars_of
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import interval, listed, where
 
@@ -132,13 +133,18 @@ def stated_parts_are_measured(case: Case) -> Iterator[Hit]:
 
 
 def stated_sum_is_below_its_members(case: Case) -> Iterator[Hit]:
-    """Yield every worst value of a power sum that is better than that of a curve in the sum."""
+    """Yield every worst value of a power sum that is better than that of a curve in the sum.
+
+    One of ACR-N that may be the worse of both orders of its pairs says nothing of either.
+    """
     items = [(path, item) for path, item in case.stated_items if "worst_value" in item]
     for path, item in items:
         members = [one for _, one in items if one["parameter"] == SUMS.get(item["parameter"])]
         for member in members:
             least, worst = item["worst_value"], member["worst_value"]
-            if not _is_in(member, item) or "value_db" not in least or "value_db" not in worst:
+            if others(case, member) or not _is_in(member, item):
+                continue
+            if "value_db" not in least or "value_db" not in worst:
                 continue
             slack = half_digit(least) + half_digit(worst) + FLOATING_POINT
             if least["value_db"] > worst["value_db"] + slack:
@@ -164,7 +170,7 @@ def _is_in(member: Item, item: Item) -> bool:
     if not pairs:
         return True
     joined = member.get("pairs", ())
-    return pairs[0] in (joined if member["parameter"] in ("next", "acr_n") else joined[1:])
+    return pairs[0] in (joined if member["parameter"] in UNORDERED else joined[1:])
 
 
 def _of_table(case: Case, item: Item, stated: Mapping[str, Any]) -> list[tuple[float, float]]:

@@ -10,7 +10,7 @@ from sweepbook.judging.phrases import name
 from sweepbook.judging.working import LackKind, StatedFigure
 from sweepbook.limits.shapes import line
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import Item, concerns, is_in_doubt, lacks_of
+from sweepbook.rules.items import Item, concerns, is_in_doubt, lacks_of, others
 from sweepbook.rules.model import Hit
 from sweepbook.rules.stated_figures import stated_figures_follow
 from sweepbook.rules.words import interval, where
@@ -110,7 +110,11 @@ def _computed(case: Case, item: Item, found: StatedFigure, half_mhz: float) -> I
         curves = group.get(found.parameter)
         if curves is None:
             continue
-        for row in [at for at, key in enumerate(curves.keys) if concerns(item, *key)]:
+        asked = [item, *others(case, item)]
+        rows = [
+            row for row, key in enumerate(curves.keys) if any(concerns(one, *key) for one in asked)
+        ]
+        for row in rows:
             there = [*_of_curve(case, item, found, curves, row, near)]
             if not there:
                 return
