@@ -75,7 +75,7 @@ class Evidence:
 
 def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:
     """Read the curves and figures of a record, recompute what can be, and doubt what cannot be."""
-    curves, unusable = measured(document, bounds.next_orders_db)
+    curves, unusable = measured(document, bounds.next_orders_db, bounds.step_values)
     curves, empty = placeholders(curves, bounds, table)
     read = curves
     curves, clipped = inside_range(read)

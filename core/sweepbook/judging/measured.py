@@ -1,7 +1,8 @@
 """From the document of a record to matrices of curves, one a parameter.
 
 A value printed with d decimals lies within half its last digit: [v - 10^-d / 2, v + 10^-d / 2], or
-half the stated resolution where the source's unit was no decimal shift away. A clipped value opens
+half the stated resolution where the source's unit was no decimal shift away; half of a coarser step
+that the values keep to (see `padded`), where that is more. A clipped value opens
 the interval on the side it was clipped to. Points may come in any order and a curve in several
 sweeps; two values for one frequency leave the curve unable to prove a pass, unless they are of the
 two orders in which NEXT can be measured.
@@ -18,6 +19,7 @@ from sweepbook.judging.bands import Band, Clipped, Digits, Given
 from sweepbook.judging.complex_loss import Unreadable
 from sweepbook.judging.curves import Curves, Key
 from sweepbook.judging.derive import F64
+from sweepbook.judging.padded import known_to
 from sweepbook.judging.points import Points, points_of
 from sweepbook.judging.rows import Rows
 from sweepbook.limits.axes import shared_axis
@@ -31,7 +33,7 @@ ROUNDING_DB = 1e-6
 
 
 def measured(
-    document: Mapping[str, Any], orders_apart_db: float = 0.0
+    document: Mapping[str, Any], orders_apart_db: float = 0.0, step_values: int = 0
 ) -> tuple[dict[str, Curves], dict[str, str]]:
     """Read every sweep of a record.
 
@@ -39,6 +41,8 @@ def measured(
         document: of a record that follows its schema; number arrays are float64.
         orders_apart_db: NEXT given in both orders of its pairs is of one coupling, unless more than
             half of the points that both orders have are further apart than this.
+        step_values: different values by which a sweep tells that it keeps to a coarser step than
+            its last digit, see `padded`; 0 for digits as they are printed.
 
     Returns:
         Curves by parameter, those without any point left out; and the reason by JSON path of every
@@ -48,7 +52,7 @@ def measured(
     grids: dict[str, tuple[F64, bool]] = {}
     for grid in results.get("grids", ()):
         grids[grid["id"]] = (shared_axis(of_grid(grid)), rises(grid))
-    by_parameter: dict[str, list[Points]] = {}
+    found: list[Points] = []
     unread: dict[str, str] = {}
     for position, sweep in enumerate(results.get("sweeps", ())):
         try:
@@ -56,18 +60,17 @@ def measured(
         except Unreadable as problem:
             unread[f"$.results.sweeps[{position}]"] = problem.message
             continue
-        by_parameter.setdefault(sweep["parameter"], []).append(points)
-    there = {
-        name: some
-        for name, found in by_parameter.items()
-        if (some := [points for points in found if points.value.size])
-    }
+        if points.value.size:
+            found.append(points)
+    there: dict[str, list[Points]] = {}
+    for points in known_to(found, step_values):
+        there.setdefault(points.key.parameter, []).append(points)
     together = _together(there)
     return {
-        name: _plain(name, found, *together[name])
+        name: _plain(name, sweeps, *together[name])
         if name in together
-        else _joined(name, found, orders_apart_db)
-        for name, found in there.items()
+        else _joined(name, sweeps, orders_apart_db)
+        for name, sweeps in there.items()
     }, unread
 
 

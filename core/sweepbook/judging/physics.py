@@ -44,6 +44,7 @@ class Bounds:
             so many last digits.
         level_rise_db: by how much a loss must have to rise where it is level to be no reading.
         next_orders_db: how far NEXT in the other order of its pairs may be off at most points.
+        step_values: different values by which a step coarser than the last digit is told.
         missing_points, missing_points_apart, missing_step_db, missing_zero_db: when one value at
             several points is no reading.
         delay_at_mhz: where a swept delay is read to be held against a length.
@@ -71,6 +72,7 @@ class Bounds:
     twin_digits: float
     level_rise_db: float
     next_orders_db: float
+    step_values: int
     missing_points: int
     missing_points_apart: int
     missing_step_db: float
@@ -107,6 +109,7 @@ class Bounds:
             practice.value("twin_digits"),
             practice.value("level_rise_db"),
             practice.value("next_orders_db"),
+            int(practice.value("step_values")),
             int(practice.value("missing_points")),
             int(practice.value("missing_points_apart")),
             practice.value("missing_step_db"),

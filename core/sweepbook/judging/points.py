@@ -25,6 +25,7 @@ class Points(NamedTuple):
 
     Attributes:
         half: half its last digit, which the ends are off but for what follows.
+        decimals: digits after the mark that it is printed with.
         ends: of a complex sweep, where they hang on each value.
         clipped: runs of points that are known from one side only.
     """
@@ -34,6 +35,7 @@ class Points(NamedTuple):
     frequency_mhz: F64
     value: F64
     half: float
+    decimals: int
     ends: Ends | None
     clipped: Sequence[Clipped]
     plain: bool
@@ -64,7 +66,7 @@ def points_of(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) 
         Unreadable: it is complex, and no loss can be computed from it.
     """
     key, turned = _key(sweep["parameter"], sweep.get("end"), tuple(sweep["pairs"]))
-    half = half_digit(sweep)
+    half, decimals = half_digit(sweep), int(sweep["decimals"])
     ends: Ends | None = None
     if "complex" in sweep:
         value, low, high = loss_of(sweep["complex"], half)
@@ -73,7 +75,7 @@ def points_of(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) 
         value = sweep["value_db"] if "value_db" in sweep else sweep["delay_ns"]
     gaps, bounds = sweep.get("gaps", ()), sweep.get("bounds", ())
     if not gaps and not bounds:
-        return Points(key, position, axis, value, half, ends, (), rising, turned)
+        return Points(key, position, axis, value, half, decimals, ends, (), rising, turned)
     place: Callable[[int], int] = int
     if gaps:
         there = np.ones(axis.size, dtype=np.bool_)
@@ -86,7 +88,7 @@ def points_of(position: int, sweep: Mapping[str, Any], axis: F64, rising: bool) 
         for bound in bounds
     ]
     plain = rising and not gaps
-    return Points(key, position, axis, value, half, ends, clipped, plain, turned)
+    return Points(key, position, axis, value, half, decimals, ends, clipped, plain, turned)
 
 
 @lru_cache(maxsize=1024)
