@@ -77,11 +77,11 @@ def read(lists: "Sequence[bytes]", decimal: str, between: bytes) -> "list[Read] 
         odd = [*_odd(cells, texts)] if _ODD in cells else []
         plain.append(_without(cells, odd))
         others.append([of.odd for of in odd])
-    parsed = _lists_of_doubles(plain)
+    whole = b"".join((b"[[", b"],[".join(plain), b"]]"))
+    parsed = _lists_of_doubles(whole)
     if parsed is None:
         return None
     values, counts = parsed
-    whole = _COMMA.join(plain)
     if b"-" in whole:
         values += 0.0
     ends = [*accumulate(counts)]
@@ -175,7 +175,7 @@ def _digits(lists: "Sequence[bytes | bytearray]", whole: bytes) -> "Iterator[int
 
     Args:
         lists: the lists.
-        whole: all of them.
+        whole: all of them in one array of JSON.
     """
     most = _most_decimals(whole)
     for cells in lists:
@@ -185,17 +185,15 @@ def _digits(lists: "Sequence[bytes | bytearray]", whole: bytes) -> "Iterator[int
         yield most if as_most else _most_decimals(cells)
 
 
-def _lists_of_doubles(
-    lists: "Sequence[bytes | bytearray]",
-) -> "tuple[NDArray[np.float64], list[int]] | None":
-    """The numbers of lists one behind the other, and how many are of each.
+def _lists_of_doubles(lists: bytes) -> "tuple[NDArray[np.float64], list[int]] | None":
+    """The numbers of a JSON array of lists one behind the other, and how many are of each.
 
     None as `doubles`, and where a list is empty.
     """
     import simdjson
 
     try:
-        array = _parser().parse(b"".join((b"[[", b"],[".join(lists), b"]]")))
+        array = _parser().parse(lists)
         assert isinstance(array, simdjson.Array)
         counts = [len(one) for one in array if isinstance(one, simdjson.Array)]
         values = np.frombuffer(array.as_buffer(of_type="d"), dtype=np.float64)
@@ -239,13 +237,13 @@ def _most_decimals(cells: bytes | bytearray) -> int:
     by digit, for as long as one of them has more.
 
     Args:
-        cells: numbers of JSON with commas between, and blanks, without an exponent.
+        cells: numbers of JSON without an exponent, with commas, brackets and blanks between.
     """
     first = cells.find(_POINT)
     if first < 0:
         return 0
     marks = np.frombuffer(cells, dtype=np.uint8)
-    points, digits = marks == ord(_POINT), marks >= ord(_NOUGHT)
+    points, digits = marks == ord(_POINT), marks - ord(_NOUGHT) < 10  # what is less wraps round
     usual = first + 1
     while usual < len(cells) and digits[usual]:
         usual += 1

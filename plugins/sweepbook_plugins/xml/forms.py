@@ -128,13 +128,14 @@ class Forms:
             self._found.curves.append(curve)
         elif leaf.figures is not None:
             name, roles = leaf.figures
-            texts = [(of, (element.get(at, "") if at else text).strip()) for of, at in roles]
-            if not all(text for _, text in texts):
-                return False
             where = place(element, self._where, path)
-            self._found.figures += [
-                RawFigure(name, role, Cell(text, where), path) for role, text in texts
-            ]
+            stated = []
+            for role, at in roles:
+                said = (element.get(at, "") if at else text).strip()
+                if not said:
+                    return False
+                stated.append(RawFigure(name, role, Cell(said, where), path))
+            self._found.figures += stated
         return True
 
     def _figures(

@@ -14,6 +14,7 @@ from sweepbook.dialect.raw import Name
 from sweepbook_plugins.xml.found import joined
 from sweepbook_plugins.xml.head import MOST_ATTRIBUTES
 from sweepbook_plugins.xml.layout import CurveForm
+from sweepbook_plugins.xml.paths import Names
 from sweepbook_plugins.xml.plan import Plan
 from sweepbook_plugins.xml.shared import Shared, are_short, shared
 from sweepbook_plugins.xml.stencil import HERE
@@ -42,14 +43,15 @@ class Leaf(NamedTuple):
         curve: form and name of the curve whose values its text is.
         figures: name of single figures, with each role and the attribute that holds it, "" for
             the text.
-        attributes: those that nothing before takes, with the keys that want them, if any.
+        attributes: those that nothing before takes, with the path of each and the keys that want
+            it, if any.
         text: keys that want the text; None for one that nothing takes.
     """
 
     said: str = ""
     curve: CurveOf | None = None
     figures: FiguresOf | None = None
-    attributes: tuple[tuple[str, Keys], ...] = ()
+    attributes: tuple[tuple[str, str, Keys], ...] = ()
     text: Keys | None = None
 
 
@@ -60,6 +62,7 @@ class Kind:
     Attributes:
         of: what the dialect knows of them.
         path: their path.
+        names: the namespaces of the dialect.
         failed: forms that could not name an element around them.
         forms: the forms that they may have, if any.
         known: what becomes of those without children, by their attributes and what names them;
@@ -68,6 +71,7 @@ class Kind:
 
     of: Match
     path: str
+    names: Names
     failed: frozenset[int]
     forms: Shared | None
     known: Known
@@ -124,8 +128,9 @@ class Kinds(dict[str, Kind | None]):
         forms = shared(self._plan, numbers) if numbers else None
         if axes or (forms and (forms.tables or forms.rows)):
             return None
-        path = joined(self._path, self._plan.layout.names.show(tag))
-        return Kind(of, path, self._failed, forms, _known(self._plan))
+        names = self._plan.layout.names
+        path = joined(self._path, names.show(tag))
+        return Kind(of, path, names, self._failed, forms, _known(self._plan))
 
 
 @lru_cache(maxsize=64)
@@ -156,7 +161,11 @@ def _leaf(element: "_Element", kind: Kind) -> Leaf | None:
     known = keys_of(kind.of.nodes, failed)
     left = [name for name, _ in element.items() if known.get(name) != ()]
     attributes = [(name, known.get(name, ())) for name in left]
-    kept = [one for one in attributes if one[1] or ("@", one[0]) not in kind.of.chosen]
+    kept = [
+        (name, kind.names.inner(kind.path, name), keys)
+        for name, keys in attributes
+        if keys or ("@", name) not in kind.of.chosen
+    ]
     return leaf._replace(attributes=tuple(kept), text=known.get(""))
 
 

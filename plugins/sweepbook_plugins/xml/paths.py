@@ -101,6 +101,11 @@ class Names:
             return local
         return f"{{{uri}}}{local}"
 
+    def inner(self, path: str, attribute: str) -> str:
+        """The path of an attribute, by its name of lxml, of the element at a path."""
+        shown = f"@{self.show(attribute, attribute=True)}"
+        return f"{path}/{shown}" if path else shown
+
     def split(self, text: str, *, attribute: bool = False) -> tuple[str, str]:
         """Namespace and local name of a name as the dialect writes it.
 

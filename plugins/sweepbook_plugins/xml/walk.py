@@ -122,13 +122,13 @@ class Walk:
                 return False
         elif not (kind.of.nodes or text.strip() or element.attrib):
             return False
-        for name, keys in leaf.attributes:
+        for name, inner, keys in leaf.attributes:
             if keys:
-                self._put_all(keys, name, element.get(name, ""), element, path)
+                self._put_all(keys, element.get(name, ""), element, inner)
             else:
-                self._keep(self._inner(path, name), element.get(name, ""), element)
+                self._keep(inner, element.get(name, ""), element)
         if leaf.text:
-            self._put_all(leaf.text, "", text.strip(), element, path)
+            self._put_all(leaf.text, text.strip(), element, path)
         elif leaf.text is None and (text := text.strip()):
             self._keep(path, text, element)
         return True
@@ -145,13 +145,9 @@ class Walk:
         for name, text in element.items():
             keys = known.get(name)
             if keys:
-                self._put_all(keys, name, text, element, path)
+                self._put_all(keys, text, element, self._names.inner(path, name))
             elif keys is None and ("@", name) not in of.chosen:
-                self._keep(self._inner(path, name), text, element)
-
-    def _inner(self, path: str, name: str) -> str:
-        """The path of an attribute, or of the element itself for no name."""
-        return joined(path, f"@{self._names.show(name, attribute=True)}") if name else path
+                self._keep(self._names.inner(path, name), text, element)
 
     def _place(self, element: "_Element", path: str) -> str:
         return place(element, self._where, path)
@@ -172,17 +168,15 @@ class Walk:
             return False  # a form has it: whether there is any text is of no account
         text = "" if alone else text_of(element).strip()
         if keys:
-            self._put_all(keys, "", text, element, path)
+            self._put_all(keys, text, element, path)
         elif text:
             self._keep(path, text, element)
         return bool(text)
 
-    def _put_all(
-        self, keys: tuple[str, ...], name: str, text: str, element: "_Element", path: str
-    ) -> None:
-        """Give a text to the properties that want it."""
+    def _put_all(self, keys: tuple[str, ...], text: str, element: "_Element", path: str) -> None:
+        """Give a text of an element, or of its attribute, at a path to the keys that want it."""
+        cell = Cell(text, self._place(element, path))
         for key in keys:
-            cell = Cell(text, self._place(element, self._inner(path, name)))
             if key in self._wires and len(text) <= MOST_TEXT:
                 self._put_wire(key, cell, element)
             else:
