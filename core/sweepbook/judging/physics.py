@@ -47,6 +47,9 @@ class Bounds:
         step_values: different values by which a step coarser than the last digit is told.
         missing_points, missing_points_apart, missing_step_db, missing_zero_db: when one value at
             several points is no reading.
+        reciprocity_below_db: FEXT up to which two directions are compared.
+        pair_order_db, pair_order_times: how far apart two losses are and how many times better an
+            order of pairs fits where ACR-F tells the order.
         delay_at_mhz: where a swept delay is read to be held against a length.
     """
 
@@ -77,6 +80,9 @@ class Bounds:
     missing_points_apart: int
     missing_step_db: float
     missing_zero_db: float
+    reciprocity_below_db: float
+    pair_order_db: float
+    pair_order_times: float
 
     @staticmethod
     @lru_cache(maxsize=8)
@@ -114,6 +120,9 @@ class Bounds:
             int(practice.value("missing_points_apart")),
             practice.value("missing_step_db"),
             practice.value("missing_zero_db"),
+            practice.value("reciprocity_below_db"),
+            practice.value("pair_order_db"),
+            practice.value("pair_order_times"),
         )
 
     def highest_db(self, parameter: str) -> float:

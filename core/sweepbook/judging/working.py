@@ -58,6 +58,7 @@ class DoubtKind(StrEnum):
     COPY: curves that are the same, so that one of them was measured at most.
     FLAT: a curve of one value, which no measurement is.
     DISORDER: frequencies that rise and fall, so that values are not known to stand at theirs.
+    ORDER: curves of two pairs that go with the other order of these.
     IMPLAUSIBLE: outside what is usual; it changes no judgement.
     """
 
@@ -66,6 +67,7 @@ class DoubtKind(StrEnum):
     COPY = "copy"
     FLAT = "flat"
     DISORDER = "disorder"
+    ORDER = "order of pairs"
     IMPLAUSIBLE = "implausible"
 
 

@@ -85,6 +85,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     physics.figures_agree,
     physics.figures_are_plausible,
     physics.figures_are_possible,
+    physics.pairs_are_in_order,
     physics.temperature_is_of_a_building,
     screening.screen_is_of_construction,
     screening.screen_is_throughout,

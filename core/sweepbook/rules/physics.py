@@ -30,6 +30,11 @@ def curves_are_each_their_own(case: Case) -> Iterator[Hit]:
     yield from _doubts(case, DoubtKind.COPY)
 
 
+def pairs_are_in_order(case: Case) -> Iterator[Hit]:
+    """Yield ACR-F of both ends that goes with the other order of its pairs."""
+    yield from _doubts(case, DoubtKind.ORDER)
+
+
 def figures_are_plausible(case: Case) -> Iterator[Hit]:
     """Yield every figure outside what is usual, and an NVP that is."""
     yield from _doubts(case, DoubtKind.IMPLAUSIBLE)

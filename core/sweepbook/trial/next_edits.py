@@ -136,7 +136,9 @@ def line_of(dialect: Dialect, key: str) -> str:
 
 
 def _unit_keys(document: Mapping[str, Any], doubt: Doubt, dialect: Dialect) -> str:
-    """The units or signs that a doubt hangs on, each with its line."""
+    """The units or signs that a doubt hangs on, or the order of pairs, each with its line."""
+    if doubt.kind is DoubtKind.ORDER:
+        return line_of(dialect, "crosstalk.first")
     named = [parameter for parameter, _ in doubt.discredits]
     if match := re.search(r"(sweeps|scalars)\[(\d+)\]", doubt.path):
         named.insert(0, document["results"][match[1]][int(match[2])]["parameter"])

@@ -1,0 +1,106 @@
+"""Which of two pairs disturbs, by ACR-F of both ends.
+
+FEXT from i to k at one end is that from k to i at the other (reciprocity of a passive network, any
+textbook on two-ports), and ACR-F is FEXT less the insertion loss of the disturbed pair, so that
+ACR-F_near(i, k) - ACR-F_far(k, i) = IL_i - IL_k. With the pairs named in the other order, or with
+the loss of the disturbing pair taken off, it is IL_k - IL_i.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from sweepbook.judging.curves import F64, Curves, row_of_pair, shared
+from sweepbook.judging.directions import as_given
+from sweepbook.judging.doubt_words import path_of
+from sweepbook.judging.physics import Bounds
+from sweepbook.judging.working import Doubt, DoubtKind
+
+POINTS = 30
+"""Points of a combination with which it has a say."""
+COMBINATIONS = 3
+"""Combinations that have to say the same, where the first pair loses more and where it loses less.
+
+What is amiss with one unit or with one pair moves both alike, and the order of pairs does not.
+"""
+
+
+class Fit(NamedTuple):
+    """How far two curves of a combination are from one FEXT, float64[n] each in dB.
+
+    Attributes:
+        as_named: with the loss of the second pair taken off, which is the disturbed one.
+        other: with that of the first pair.
+    """
+
+    as_named: F64
+    other: F64
+
+
+def interchanged(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
+    """Yield one doubt where ACR-F of both ends clearly goes with the other order of its pairs.
+
+    Power sums of such curves go over the wrong ones. Where FEXT was exported ACR-F is made from
+    that, and nothing rests on the exported one.
+
+    Args:
+        measured: curves of the record as exported.
+        bounds: how far apart the losses of two pairs have to be, up to which FEXT it is asked, and
+            how many times better the other order has to fit.
+    """
+    ratio, loss = measured.get("acr_f"), measured.get("insertion_loss")
+    if ratio is None or loss is None or "fext" in measured:
+        return
+    ratio, loss = shared(ratio, loss)
+    more, less = _fits(ratio, loss, bounds)
+    if not (_other_fits(more, bounds) and _other_fits(less, bounds)):
+        return
+    far, near = (f"{_median(fits):.2f}" for fits in zip(*more, *less, strict=True))
+    text = (
+        f"ACR-F of both ends goes with one FEXT within {near} dB if the insertion loss of the "
+        f"first pair was taken off, and only within {far} dB for that of the second, the disturbed "
+        "one: the pairs stand in the other order, or the loss of the disturbing pair was taken off"
+    )
+    yield Doubt(DoubtKind.ORDER, path_of(ratio, 0), text, (("psacr_f", ()),))
+
+
+def _fits(ratio: Curves, loss: Curves, bounds: Bounds) -> tuple[list[Fit], list[Fit]]:
+    """The combinations of the near end, by whether the first pair loses more or less."""
+    rows = as_given(ratio.keys)
+    more: list[Fit] = []
+    less: list[Fit] = []
+    for (end, i, k), near in rows.items():
+        far = rows.get(("far", k, i))
+        first, second = row_of_pair(loss.keys, "far", i), row_of_pair(loss.keys, "near", k)
+        if end != "near" or far is None or first is None or second is None:
+            continue
+        here, there = ratio.value[near], ratio.value[far]
+        one, two = loss.value[first], loss.value[second]
+        told = (here + two < bounds.reciprocity_below_db) & (
+            there + one < bounds.reciprocity_below_db
+        )
+        told &= np.isfinite(ratio.high[near]) & np.isfinite(ratio.high[far])
+        for side, apart in (
+            (more, loss.low[first] - loss.high[second]),
+            (less, loss.low[second] - loss.high[first]),
+        ):
+            at = told & (apart >= bounds.pair_order_db)
+            if np.count_nonzero(at) >= POINTS:
+                off, by = (here - there)[at], (one - two)[at]
+                side.append(Fit(np.abs(off - by), np.abs(off + by)))
+    return more, less
+
+
+def _other_fits(fits: Sequence[Fit], bounds: Bounds) -> bool:
+    """Whether the other order fits every combination better, and all of them much better."""
+    if len(fits) < COMBINATIONS:
+        return False
+    if any(np.median(one.other) >= np.median(one.as_named) for one in fits):
+        return False
+    as_named, other = map(_median, zip(*fits, strict=True))
+    return bounds.pair_order_times * other <= as_named
+
+
+def _median(parts: Sequence[F64]) -> float:
+    return float(np.median(np.concatenate(parts)))
