@@ -1,7 +1,7 @@
 """Try each interpretation that is off: would it change what the sweeps say?"""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
@@ -49,6 +49,19 @@ def trials(
         if (now is Recomputed.FAIL) != (into is Recomputed.FAIL):
             found.append(Trial(name, now.value, into.value))
     return tuple(found)
+
+
+def under_other_readings(
+    evidence: Evidence, table: LimitTable, settings: JudgeSettings
+) -> Iterator[Parts]:
+    """All parts under each interpretation that is off and not fixed, switched on by itself.
+
+    What a part proves of a record that is settled by another one may hang on a reading as well.
+    """
+    now = settings.interpretations
+    for name, changed in now.alternatives(table):
+        if not now.on(name):
+            yield judge_parts(evidence, table, replace(settings, interpretations=changed))
 
 
 def _nearest(parts: Parts) -> dict[str, float]:

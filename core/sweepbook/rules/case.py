@@ -1,6 +1,6 @@
 """What a rule looks at: one record, what was made of it, and what it is held against."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from sweepbook.cached import cached_property
@@ -80,6 +80,24 @@ class Case:
     def of_both(self) -> "frozenset[Place]":
         """The stated items that may be about both orders of their two pairs."""
         return stated_for_both(self.document)
+
+    @cached_property
+    def under_other_readings(self) -> "Sequence[Case]":
+        """The same under each reading of the standard that is off and that nobody has fixed.
+
+        What one of them would turn is not proved. Each costs a judgement: for what is at odds.
+        """
+        from sweepbook.judging.judge import parts_under_other_readings
+
+        asked = self.record, self.needed_table, self.settings
+        return [
+            replace(
+                self,
+                assessment=replace(self.assessment, margins=parts.margins, scalars=parts.scalars),
+                working=replace(self.needed_working, lacks=parts.lacks),
+            )
+            for parts in parts_under_other_readings(*asked)
+        ]
 
     @cached_property
     def lacks(self) -> "Mapping[str, Sequence[Lack]]":

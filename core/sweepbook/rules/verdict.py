@@ -6,7 +6,7 @@ from sweepbook.judging.assessment import Judgement
 from sweepbook.judging.phrases import subject
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import FAIL, PASS, is_informative, part_outcome
+from sweepbook.rules.items import FAIL, PASS, Item, is_informative, part_outcome
 from sweepbook.rules.model import Hit
 
 OVERALL = "$.stated.overall"
@@ -22,9 +22,10 @@ def verdict_follows(case: Case) -> Iterator[Hit]:
 def part_verdicts_follow(case: Case) -> Iterator[Hit]:
     """Yield every stated verdict on a parameter or curve where the sweeps prove the opposite.
 
-    A wire map that is stated to fail is left alone: straight pins do not disprove a split pair,
-    which a tester finds by its crosstalk. So is what the table has for information only: no figure
-    of it passes or fails.
+    They do where no reading of the standard that nobody has decided on would turn it. A wire map
+    that is stated to fail is left alone: straight pins do not disprove a split pair, which a tester
+    finds by its crosstalk. So is what the table has for information only: no figure of it passes or
+    fails.
     """
     for path, item in case.stated_items:
         stated = item.get("verdict", "")
@@ -34,7 +35,7 @@ def part_verdicts_follow(case: Case) -> Iterator[Hit]:
         contrary = "fail" if proved is PASS else "pass" if proved is FAIL else "none"
         if item["parameter"] == WIRE_MAP and contrary == "fail":
             continue
-        if stated.rstrip("*") == contrary:
+        if stated.rstrip("*") == contrary and _is_settled(case, item):
             yield Hit(
                 f"{path}.verdict",
                 {
@@ -43,3 +44,9 @@ def part_verdicts_follow(case: Case) -> Iterator[Hit]:
                     "recomputed": proved.value,
                 },
             )
+
+
+def _is_settled(case: Case, item: Item) -> bool:
+    """Whether no reading makes a fail of a part none, or a pass a fail."""
+    fails = part_outcome(case, item) is FAIL
+    return all((part_outcome(other, item) is FAIL) is fails for other in case.under_other_readings)
