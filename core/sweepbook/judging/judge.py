@@ -12,7 +12,7 @@ from sweepbook.judging.evidence import Evidence, gather
 from sweepbook.judging.marginal import accuracies, asterisk
 from sweepbook.judging.parts import Parts, judge_parts
 from sweepbook.judging.physics import Bounds
-from sweepbook.judging.reasons import reason
+from sweepbook.judging.reasons import Said, reason, sentence
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.stated import stated_figures
 from sweepbook.judging.trials import trials, under_other_readings
@@ -72,7 +72,7 @@ def _judge(
         return _not_judged(record, table, settings, why), Working()
     evidence = gather(record.document, Bounds.of(settings.practice), table)
     if table is None:
-        why = settings.limit_how or "The record names no limit."
+        why = sentence(settings.limit_how or "the record names no limit")
         return _not_judged(record, None, settings, why), _working(evidence, None, ())
     parts = judge_parts(evidence, table, settings)
     turning = trials(evidence, table, settings, parts)
@@ -86,7 +86,7 @@ def _judge(
         stated=stated,
         recomputed=recomputed,
         judgement=judgement(stated, recomputed),
-        reason=reason(stated, parts, turning, table, settings.interpretations),
+        reason=reason(_said(record), parts, turning, table, settings.interpretations),
         grade=None if turning else parts.whole.grade,
         margins=parts.margins,
         scalars=parts.scalars,
@@ -109,9 +109,12 @@ def _accuracy(evidence: Evidence, table: LimitTable, settings: JudgeSettings) ->
 
 
 def _stated(record: "Record") -> str | None:
+    return _said(record).verdict
+
+
+def _said(record: "Record") -> Said:
     overall = record.document.get("stated", {}).get("overall", {})
-    verdict: str | None = overall.get("verdict")
-    return verdict
+    return Said(overall.get("verdict"), overall.get("as_stated", ""))
 
 
 def _not_judged(

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
@@ -14,8 +15,20 @@ from sweepbook.limits.model import LimitTable
 Part = Margin | ScalarMargin
 
 
+class Said(NamedTuple):
+    """What a source states of the whole test.
+
+    Attributes:
+        verdict: pass, pass*, fail* or fail; None where none was understood.
+        words: its own; "" where it states nothing.
+    """
+
+    verdict: str | None
+    words: str
+
+
 def reason(
-    stated: str | None,
+    stated: Said,
     parts: Parts,
     trials: Sequence[Trial],
     table: LimitTable,
@@ -36,13 +49,13 @@ def reason(
     return text
 
 
-def _fail(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
-    if stated is None:
-        start = "No verdict is stated; the data show a fail."
-    elif stated.startswith("fail"):
+def _fail(stated: Said, required: Sequence[Part], table: LimitTable) -> str:
+    if stated.verdict is None:
+        start = f"{_without_verdict(stated)}; the data show a fail."
+    elif stated.verdict.startswith("fail"):
         start = "The fail is proved."
     else:
-        start = f"Stated {stated}, but the data show a fail."
+        start = f"Stated {stated.verdict}, but the data show a fail."
     return f"{start} {_capital(_failing(required, table))}."
 
 
@@ -50,11 +63,18 @@ def _failing(required: Sequence[Part], table: LimitTable) -> str:
     return phrases.listed([_words(part, table) for part in failing(required)], most=1)
 
 
-def _pass(stated: str | None, required: Sequence[Part], table: LimitTable) -> str:
-    if stated is None:
-        start = "No verdict is stated; every required parameter passes."
-    elif stated.startswith("fail"):
-        start = f"Stated {stated}, but every required parameter passes."
+def _without_verdict(stated: Said) -> str:
+    """Why there is no verdict to be held against the data."""
+    if stated.words:
+        return "What is stated as the verdict is not understood"
+    return "No verdict is stated"
+
+
+def _pass(stated: Said, required: Sequence[Part], table: LimitTable) -> str:
+    if stated.verdict is None:
+        start = f"{_without_verdict(stated)}; every required parameter passes."
+    elif stated.verdict.startswith("fail"):
+        start = f"Stated {stated.verdict}, but every required parameter passes."
     else:
         start = "Every required parameter passes."
     nearest = _nearest(required, table)
@@ -138,6 +158,11 @@ def _words(part: Part, table: LimitTable) -> str:
     if isinstance(part, Margin):
         return phrases.curve(part, where)
     return phrases.scalar(part, where)
+
+
+def sentence(text: str) -> str:
+    """The text as a sentence."""
+    return f"{_capital(text).rstrip('.')}."
 
 
 def _capital(text: str) -> str:

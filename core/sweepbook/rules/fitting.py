@@ -60,4 +60,4 @@ def _lesser(adaptor: dict[str, Any], wanted: str) -> str:
     have, need = rank(stated), rank(wanted)
     if have is None or need is None or have >= need:
         return ""
-    return f"is of category {stated}, and the limit is for {wanted}"
+    return f'is stated as "{stated}", and the limit is for {wanted}'

@@ -42,16 +42,17 @@ def margin_is_of_the_verdict(case: Case) -> Iterator[Hit]:
     for path, item in case.stated_items:
         verdict = item.get("verdict", "")
         if verdict.startswith("fail"):
-            margins = [item["worst_margin"]] if "worst_margin" in item else []
+            margins = [item] if "worst_margin" in item else []
         else:
             parts = told.get(item["parameter"], ()) if verdict else ()
-            margins = [one["worst_margin"] for one in parts if _is_part(one, item)]
-        for margin in margins:
-            value, unit = _value(margin)
+            margins = [one for one in parts if _is_part(one, item)]
+        for one in margins:
+            value, unit = _value(one["worst_margin"])
             signed = -value if verdict.startswith("fail") else value
-            if signed < -half_digit(margin):
-                said = {"what": _called(item), "verdict": verdict, "margin": value, "unit": unit}
-                yield Hit(f"{path}.verdict", said)
+            if signed < -half_digit(one["worst_margin"]):
+                what, part = _called(item), _called(one)
+                said = {"what": what, "verdict": verdict, "margin": value, "unit": unit}
+                yield Hit(f"{path}.verdict", {**said, "of": "" if part == what else f" of {part}"})
                 break
 
 
@@ -90,7 +91,9 @@ def limit_is_of_the_table(case: Case) -> Iterator[Hit]:
             slack = 2.0 * half_digit(stated) + FLOATING_POINT
             if not any(low - slack <= limit <= high + slack for low, high in known):
                 unit = names_of(stated).unit
-                said = {"what": _called(item), "limit": limit, "unit": unit}
+                at_mhz = stated.get("frequency_mhz")
+                at = "" if at_mhz is None else f" at {at_mhz:g} MHz"
+                said = {"what": _called(item), "limit": limit, "unit": unit, "at": at}
                 yield Hit(f"{path}.{figure}", {**said, "computed": interval(*known[0])})
                 break
 
@@ -114,6 +117,7 @@ def stated_frequency_follows(case: Case) -> Iterator[Hit]:
             {
                 "parameter": name(found.parameter),
                 "where": where(found.end, found.pairs),
+                "what": found.figure.replace("_", " "),
                 "stated_mhz": found.stated_mhz,
                 "computed_mhz": found.recomputed_mhz or 0.0,
             },
