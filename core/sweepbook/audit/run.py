@@ -11,6 +11,7 @@ from sweepbook.audit.marginal import marginal_pass
 from sweepbook.audit.outcome import Counters, Tally
 from sweepbook.audit.verdict_limit import ASKED_FOR, told
 from sweepbook.copies.fingerprint import fingerprint
+from sweepbook.copies.marks import marks
 from sweepbook.copies.suspects import Recall
 from sweepbook.corrections.table import row
 from sweepbook.errors import ReadProblem
@@ -79,13 +80,14 @@ def _with_findings(case: Case, context: Context) -> Assessment:
     findings, not_run = engine.run(context.catalogue.rules, case)
     if context.project is not None:
         findings = context.project.marked(findings, record.label, record.record_id)
-    known_by = fingerprint(case.working.measured_curves) if case.working else b""
+    curves = case.working.measured_curves if case.working else {}
     marginal = marginal_pass(case.assessment, case.working)
     return replace(
         case.assessment,
         findings=findings,
         rules_not_run=not_run,
-        fingerprint=known_by,
+        fingerprint=fingerprint(curves),
+        marks=marks(curves, int(context.practice.value("twin_values"))),
         marginal=marginal,
         again=bool(marginal) and context.job.retests_marginal,
     )

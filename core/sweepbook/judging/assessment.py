@@ -185,6 +185,7 @@ class Assessment:
             it names none.
         verdict_limit_path: the table that this leads to, or None where there is none.
         fingerprint: of its return loss and NEXT, to find copies by; b"" where they give none.
+        marks: of its curves, see `copies.marks`, to find single ones of another test by.
         marginal: why a proved pass is marginal, in words; "" where it is not.
         again: whether the quality plan of the job has such a link tested again.
     """
@@ -205,6 +206,7 @@ class Assessment:
     verdict_limit: str = ""
     verdict_limit_path: str | None = None
     fingerprint: bytes = b""
+    marks: bytes = b""
     marginal: str = ""
     again: bool = False
 

@@ -5,10 +5,16 @@ from itertools import islice
 
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.reading_again import Suspicion
+from sweepbook.copies.shared_curves import shared_curves
 from sweepbook.copies.within import made_from_another
 from sweepbook.judging.phrases import subject
 from sweepbook.rules.case import Case
-from sweepbook.rules.copied_words import figures_of, transformation, transformation_of_curve
+from sweepbook.rules.copied_words import (
+    figures_of,
+    part_of_curve,
+    transformation,
+    transformation_of_curve,
+)
 from sweepbook.rules.model import CannotLook, Hit
 from sweepbook.rules.same_test import is_exported_twice, may_be_one_test, order
 from sweepbook.rules.together import WholeSet, ids
@@ -84,6 +90,38 @@ def _alike_exports(whole: WholeSet) -> Iterator[Hit]:
             yield _hit(whole, one)
 
 
+def curves_are_of_one_test(whole: WholeSet) -> Iterator[Hit]:
+    """Yield every two tests that have single curves in common, or halves of them.
+
+    Tests that are alike as a whole are told by other rules.
+    """
+    yield from _few(_sharing_curves(whole))
+
+
+def _sharing_curves(whole: WholeSet) -> Iterator[Hit]:
+    told = {(one.first, one.second) for one in whole.suspicions.found}
+
+    def apart(first: int, second: int) -> bool:
+        one, other = whole[first], whole[second]
+        if one.sweeps_sha256 == other.sweeps_sha256 or (first, second) in told:
+            return False
+        return one.label_key != other.label_key or not may_be_one_test(one, other)
+
+    for tests, curves in shared_curves([trace.marks for trace in whole], apart).items():
+        first, second = (whole[place] for place in tests)
+        arguments = {
+            "first": first.label,
+            "first_record": first.record_id[:12],
+            "second": second.label,
+            "second_record": second.record_id[:12],
+            "curves": len(curves),
+            "one": subject(*curves[0].first),
+            "other": subject(*curves[0].second),
+            "part": part_of_curve(curves[0].parts),
+        }
+        yield Hit("$", arguments, ids((first, second)))
+
+
 def _few(hits: Iterator[Hit]) -> Iterator[Hit]:
     """So many hits as anybody reads; the last says how many more there are."""
     yield from islice(hits, MOST_TOLD - 1)
@@ -93,8 +131,9 @@ def _few(hits: Iterator[Hit]) -> Iterator[Hit]:
     more = sum(1 for _ in hits)
     if more:
         pairs = "1 more pair" if more == 1 else f"{more} more pairs"
-        how = f"{last.arguments['how']}; {pairs} of tests are alike and not listed"
-        last = Hit(last.path, {**last.arguments, "how": how}, last.tests)
+        said = next(name for name in ("how", "part") if name in last.arguments)
+        how = f"{last.arguments[said]}; {pairs} of tests are alike and not listed"
+        last = Hit(last.path, {**last.arguments, said: how}, last.tests)
     yield last
 
 

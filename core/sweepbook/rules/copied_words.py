@@ -1,6 +1,6 @@
 """How two tests, or two curves, agree: in figures and in words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from sweepbook.copies.likeness import Likeness
 from sweepbook.copies.match import Match
@@ -30,6 +30,11 @@ def transformation_of_curve(match: Match) -> str:
     odd = match.points - match.near
     steps = [*_offset(match.offset_db, match.offset_db), *_odd(odd, match.points)]
     return _joined(iter(steps), match.largest_db, exact=match.exact == match.points)
+
+
+def part_of_curve(parts: Sequence[str]) -> str:
+    """Which part of a curve is the same: "at every point", "at every point of its upper half"."""
+    return "at every point" if len(parts) > 1 else f"at every point of its {parts[0]} half"
 
 
 def _joined(steps: Iterator[str], largest_db: float, *, exact: bool) -> str:

@@ -39,6 +39,7 @@ class Trace:
         changes: how often a value differs from the one before it in its sweep.
         offset: of that time to UTC, None where it is not known.
         fingerprint: of return loss and NEXT, see `copies.fingerprint`; b"" where they give none.
+        marks: of single curves, see `copies.marks`.
         about: units, place in the export, figures and cable; None where it was not kept.
         came_to: what it is counted by; None likewise.
     """
@@ -56,6 +57,7 @@ class Trace:
     changes: int
     offset: "timedelta | None" = None
     fingerprint: bytes = b""
+    marks: bytes = b""
     about: About | None = None
     came_to: "CameTo | None" = None
 
@@ -80,6 +82,7 @@ def trace(assessment: "Assessment") -> Trace:
         changes=changes,
         offset=started.offset if started else None,
         fingerprint=assessment.fingerprint,
+        marks=assessment.marks,
         about=about(assessment),
         came_to=assessment.came_to,
     )
