@@ -30,6 +30,8 @@ from .links import (
 
 RL_3_DB = "return-loss-below-3-db"
 RELAXED = "class-ea-short-link-both"
+ACR_F_200 = 17.5
+"""Below the limit of ACR-F at 200 MHz, 64.2 - 20 lg 200 = 18.18 dB, and power sums still pass."""
 
 
 def level(f_mhz: float, db: float, *pairs: str) -> Change:
@@ -243,6 +245,77 @@ def test_acr_f_where_fext_is_above_70_db() -> None:
     assert margin(on, "acr_f", "far", "1-2", "3-6").outcome is Outcome.PASS
     # The same crosstalk received on 1-2 at the near end, by reciprocity.
     assert margin(on, "acr_f", "near", "3-6", "1-2").points_for_information > 0
+
+
+def only_ratios(*more: Change) -> Change:
+    """Export ACR-F of the far end in place of all FEXT: that less the disturbed pair's loss."""
+
+    def change(body: dict[str, Any]) -> None:
+        for one in more:
+            one(body)
+        sweeps = body["results"]["sweeps"]
+        for one in [one for one in sweeps if one["parameter"] == "fext"]:
+            own = find(body, "insertion_loss", None, one["pairs"][-1])["value_db"]
+            one["parameter"], one["value_db"] = "acr_f", (one["value_db"] - own).round(2)
+
+    return change
+
+
+@pytest.mark.parametrize(
+    "far, lost, outcome",
+    [
+        (69.97, 60.0, Outcome.FAIL),  # 9.97 + 60 dB: both digits leave it below 70.01
+        (70.00, 60.0, Outcome.UNDECIDED),  # 70 dB, and 0.01 to each side of it
+        (70.02, 60.0, Outcome.PASS),
+    ],
+)
+def test_fext_is_told_by_acr_f_and_insertion_loss(
+    far: float, lost: float, outcome: Outcome
+) -> None:
+    """ACR-F is FEXT less a loss, so that FEXT is both together, known to the digits of both."""
+    key = ("acr_f", "far", "1-2", "3-6")
+    changes = only_ratios(
+        put("fext", "far", ("1-2", "3-6"), 200.0, far), level(200.0, lost, "1-2", "3-6")
+    )
+    chosen = readings().with_("acr-f-fext-above-70-db")
+    found, _ = judged(changes, options={"interpretations": chosen})
+    assert margin(found, *key).outcome is outcome
+    off, _ = judged(changes)
+    assert margin(off, *key).outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("whose", ["1-2", "3-6"])
+def test_fext_that_hangs_on_whose_loss_was_taken_is_not_known(whose: str) -> None:
+    """ACR-F of 9 dB and losses of 60 and 62 dB: FEXT of 69 or 71 dB, either side of 70 dB."""
+    other = "3-6" if whose == "1-2" else "1-2"
+    changes = only_ratios(level(200.0, 60.0, whose), level(200.0, 62.0, other))
+    nine = put("acr_f", "far", ("1-2", "3-6"), 200.0, 9.0)
+    chosen = readings().with_("acr-f-fext-above-70-db")
+    found, _ = judged(changes, nine, options={"interpretations": chosen})
+    assert margin(found, "acr_f", "far", "1-2", "3-6").outcome is Outcome.UNDECIDED
+
+
+def test_psfext_is_told_by_power_sums_of_exported_acr_f() -> None:
+    """Three of 11 dB: 11 - 10 lg 3 = 6.23 dB, and with losses of 60 dB PSFEXT is below 67 dB."""
+    pairs = [pair for pair in PAIRS if pair != "3-6"]
+    eleven = [put("acr_f", "far", (pair, "3-6"), 200.0, 11.0) for pair in pairs]
+    chosen = readings().with_("psacr-f-psfext-above-67-db")
+    for lost, outcome in ((60.0, Outcome.FAIL), (61.0, Outcome.PASS)):
+        changes = only_ratios(level(200.0, lost, *PAIRS))
+        found, _ = judged(changes, *eleven, options={"interpretations": chosen})
+        assert margin(found, "psacr_f", "far", "3-6").outcome is outcome
+
+
+def test_a_fail_of_exported_acr_f_is_proved_where_fext_is_far_below_the_disputed_70_db() -> None:
+    """Without a loss nobody knows whether the disputed reading leaves the point out."""
+    between = put("acr_f", "far", ("1-2", "3-6"), 200.0, ACR_F_200)
+    found, working = judged(only_ratios(), between, stating("fail"))
+    assert margin(found, "acr_f", "far", "1-2", "3-6").outcome is Outcome.FAIL
+    assert found.judgement is Judgement.UPHELD and not working.trials
+    gone = without("insertion_loss", None, "1-2")
+    blind, working = judged(only_ratios(), between, gone, stating("fail"))
+    assert blind.recomputed is Recomputed.UNDECIDED
+    assert [one.interpretation for one in working.trials] == ["acr-f-fext-above-70-db"]
 
 
 def test_the_relaxation_of_a_short_link() -> None:

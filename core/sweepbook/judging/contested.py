@@ -78,7 +78,8 @@ def _curves(
     own = curves.take(rows, [curves.keys[row] for row in rows])
     stands = Settled(own, np.ones(own.value.shape, dtype=np.bool_))
     asked = [Asked(rule, "required", stands)]
-    (held,) = hold(asked, evidence.companions(), table, settings)
+    companions = evidence.companions(settings.interpretations.companions(table))
+    (held,) = hold(asked, companions, table, settings)
     for key, margin in zip(own.keys, margins(held), strict=True):
         if margin.outcome is Outcome.FAIL:
             yield _doubt(phrases.curve(margin), paths[key])

@@ -1,9 +1,10 @@
 """What a record brings before any limit is looked at: curves, figures, and doubts about them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sweepbook.judging import far_end
 from sweepbook.judging.clipped import inside_range, unread
 from sweepbook.judging.compose import recompute
 from sweepbook.judging.curves import Curves, without_bounds
@@ -46,17 +47,24 @@ class Evidence:
     screened: bool | None
     unread: Mapping[str, str]
 
-    def companions(self) -> dict[str, Curves]:
-        """The judged curves that conditions of interpretations are about, by parameter."""
-        return {name: settled.curves for name, settled in self.settled.items()}
+    def companions(self, wanted: Container[str]) -> dict[str, Curves]:
+        """The curves that conditions of interpretations are about, by parameter.
 
-    def doubted_companions(self) -> dict[str, Curves] | None:
+        They are those that are judged. Of far-end crosstalk that is not there, they are what its
+        ratio to the insertion loss tells.
+
+        Args:
+            wanted: parameters; others may be left out.
+        """
+        return self._companions(wanted, self._judged())
+
+    def doubted_companions(self, wanted: Container[str]) -> dict[str, Curves] | None:
         """The same, a doubted insertion loss without upper bound; None where none is doubted.
 
-        It leaves nothing out for certain then. One that proves nothing has no lower bound either,
-        so that nothing is certain to count because of it.
+        It leaves nothing out for certain then, and tells no far-end crosstalk. One that proves
+        nothing has no lower bound either, so that nothing is certain to count because of it.
         """
-        found = self.companions()
+        found = self._judged()
         loss = found.get("insertion_loss")
         if loss is None:
             return None
@@ -70,7 +78,21 @@ class Evidence:
         empty = [
             row for row in opened if every or ("insertion_loss", loss.keys[row].pairs) in nothing
         ]
-        return found | {"insertion_loss": without_bounds(loss, opened, empty)}
+        opened_loss = without_bounds(loss, opened, empty)
+        return self._companions(wanted, found | {"insertion_loss": opened_loss}, opened)
+
+    def _judged(self) -> dict[str, Curves]:
+        return {name: settled.curves for name, settled in self.settled.items()}
+
+    def _companions(
+        self, wanted: Container[str], judged: dict[str, Curves], doubted: Container[int] = ()
+    ) -> dict[str, Curves]:
+        told = {
+            name: curves
+            for name in far_end.RATIOS
+            if name in wanted and (curves := far_end.told(name, judged, doubted)) is not None
+        }
+        return judged | told
 
 
 def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None) -> Evidence:

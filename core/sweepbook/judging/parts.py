@@ -58,7 +58,8 @@ def judge_parts(
             `other`.
     """
     asked = dict(_asked(evidence, table))
-    companions, doubted = evidence.companions(), evidence.doubted_companions()
+    wanted = settings.interpretations.companions(table)
+    companions, doubted = evidence.companions(wanted), evidence.doubted_companions(wanted)
     kept = {one.rule.parameter: one for one in other.held} if other else {}
     again = {name: one for name, one in asked.items() if name in touched or name not in kept}
     anew = zip(again, hold(list(again.values()), companions, table, settings), strict=True)

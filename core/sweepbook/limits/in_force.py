@@ -20,11 +20,13 @@ class Effects(NamedTuple):
 
     Attributes:
         exclusions, relaxations: by parameter.
+        companions: the parameters that their conditions are about.
         limit_decimals, measured_decimals: what limits and values in dB are rounded to.
     """
 
     exclusions: Mapping[str, tuple[Exclusion, ...]]
     relaxations: Mapping[str, tuple[Relaxation, ...]]
+    companions: frozenset[str]
     limit_decimals: int | None
     measured_decimals: int | None
 
@@ -53,4 +55,6 @@ class Effects(NamedTuple):
                 case RoundMeasured(decimals):
                     measured_decimals.append(decimals)
         rounded = (next(iter(places), None) for places in (limit_decimals, measured_decimals))
-        return Effects(exclusions, relaxations, *rounded)
+        companions = {one.companion for several in exclusions.values() for one in several}
+        companions |= {one.companion for several in relaxations.values() for one in several}
+        return Effects(exclusions, relaxations, frozenset(companions), *rounded)

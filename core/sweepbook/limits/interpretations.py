@@ -168,6 +168,10 @@ class Interpretations:
         """What relaxes the limit of a parameter, as far as it is switched on."""
         return self._effects(table).relaxations.get(parameter, ())
 
+    def companions(self, table: LimitTable) -> frozenset[str]:
+        """The parameters that the conditions of what is switched on are about."""
+        return self._effects(table).companions
+
     def limit_decimals(self, table: LimitTable) -> int | None:
         """Decimals that limits in dB are rounded to, or None where they are not."""
         return self._effects(table).limit_decimals
