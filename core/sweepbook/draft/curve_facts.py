@@ -64,7 +64,8 @@ def orders(curves: Sequence[Measured], turned: Sequence[str]) -> Iterator[Order]
     FEXT less the insertion loss of the disturbed pair is ACR-F, NEXT less that is ACR-N (by the
     definitions in the vocabulary); but there are testers that subtract the disturbing pair's. FEXT
     is the same from the other end the other way round (reciprocity), so that ACR-F of both ends
-    differs by the insertion losses of the two pairs.
+    differs by the insertion losses of the two pairs. ACR-N that is given once for two pairs may be
+    the worse of both orders, so it tells nothing.
 
     Args:
         curves: all of one test, on shared axes.
@@ -82,9 +83,12 @@ def orders(curves: Sequence[Measured], turned: Sequence[str]) -> Iterator[Order]
     for whole, part in (("acr_f", "fext"), ("acr_n", "next")):
         errors: dict[str, list[float]] = {"disturbing": [], "disturbed": []}
         for name, ratio in table.items():
-            if name.parameter == whole and len(name.pairs) == 2:
-                for first, pair in (("disturbing", name.pairs[1]), ("disturbed", name.pairs[0])):
-                    errors[first] += _misses(table, part, name, ratio, pair)
+            if name.parameter != whole or len(name.pairs) != 2:
+                continue
+            if whole == "acr_n" and name._replace(pairs=name.pairs[::-1]) not in table:
+                continue
+            for first, pair in (("disturbing", name.pairs[1]), ("disturbed", name.pairs[0])):
+                errors[first] += _misses(table, part, name, ratio, pair)
         if found := _better(errors):
             why = f"{part} less the insertion loss of the disturbed pair is {whole}"
             yield Order(found, why, False)

@@ -8,7 +8,7 @@ import numpy as np
 from sweepbook.judging.assessment import Judgement, Margin, Outcome
 from sweepbook.judging.phrases import figure, subject
 from sweepbook.rules.case import Case, Place
-from sweepbook.rules.items import Item, margins_of, part_outcome
+from sweepbook.rules.items import margins_of, others, part_outcome
 from sweepbook.rules.model import Hit
 from sweepbook.rules.verdict import OVERALL
 
@@ -33,8 +33,11 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
     for path, item, verdict in stated:
         if not verdict or part_outcome(case, item).value != verdict.rstrip("*"):
             continue
-        reason = _wrong(case, item, verdict, accuracy)
-        if reason:
+        reason = _wrong(case, margins_of(case, item), verdict, accuracy)
+        if reason and all(
+            _wrong(case, [*margins_of(case, item), *margins_of(case, one)], verdict, accuracy)
+            for one in others(case, item)
+        ):
             yield Hit(f"{path}.verdict", {"stated": verdict, "reason": reason})
 
 
@@ -68,10 +71,10 @@ def _accuracies(case: Case) -> Accuracies:
     return found
 
 
-def _wrong(case: Case, item: Item, stated: str, accuracy: Accuracies) -> str:
+def _wrong(case: Case, held: Sequence[Margin], stated: str, accuracy: Accuracies) -> str:
     """Why the asterisk of a part, there or not, is wrong; "" where it is right or not known."""
     deciding = Outcome.FAIL if stated.startswith("fail") else Outcome.PASS
-    margins = [margin for margin in margins_of(case, item) if margin.outcome is deciding]
+    margins = [margin for margin in held if margin.outcome is deciding]
     near = [_is_near(margin, _of(accuracy, margin)) for margin in margins]
     if not near or (deciding is Outcome.FAIL and None in near):
         return ""
