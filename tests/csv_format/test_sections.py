@@ -505,7 +505,7 @@ def test_an_unknown_heading_of_two_cells_is_no_key(tmp_path: Path) -> None:
         "return_loss near 1-2",
     ]
     assert [problem.place for problem in result.problems] == ["line 8"]
-    assert "'Measurement,Other,,', which is no declared heading" in result.problems[0].message
+    assert "'Measurement,Other', which is no declared heading" in result.problems[0].message
     assert "1,33" in document["extra"]["Measurement,Other,,"]
 
 

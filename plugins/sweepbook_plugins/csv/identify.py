@@ -13,6 +13,7 @@ from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import reader
 from sweepbook_plugins.csv.names import Names, are_titles, names_of, of_lines
+from sweepbook_plugins.csv.rows import filled, without_blank_cells
 from sweepbook_plugins.csv.several_cells import of_titles
 
 FORMAT = "csv"
@@ -55,7 +56,7 @@ def claim_of(head: bytes, dialect: Dialect) -> Claim | None:
     for number, cells, line in _numbered(lines, layout, names_of(dialect)):
         titles = list(of_lines(upper, cells)) if upper else of_titles(cells, names)
         upper = [*upper, cells] if cells and cells[0] in layout.upper_titles else []
-        stack = headings.open(line, cells, ())
+        stack = headings.open(without_blank_cells(line, layout.delimiter), filled(cells), ())
         open_now |= {section.where for frame in stack for section in frame.sections}
         for section in layout.sections:
             here = not section.heading or section.where in open_now

@@ -9,7 +9,7 @@ from sweepbook_plugins.csv.forms import Layout, RowsForm, Section, Templates
 from sweepbook_plugins.csv.headings import Frame, Headings, joined
 from sweepbook_plugins.csv.names import Names, are_titles
 from sweepbook_plugins.csv.piece import LOOSE, Piece
-from sweepbook_plugins.csv.rows import Row
+from sweepbook_plugins.csv.rows import Row, without_blank_cells
 
 _AS_NUMBERS = "0123456789.,+-' "
 
@@ -37,6 +37,7 @@ class KeyLines:
         self._known = piece.keys.known
         self._titles = layout.titles | layout.upper_titles
         self._marks = marks_of_points(layout.sections)
+        self._signature = {without_blank_cells(text, layout.delimiter) for text in layout.signature}
         self._stack: tuple[Frame, ...] = ()
         self._doubt = ""
         self._look()
@@ -87,7 +88,7 @@ class KeyLines:
         self._piece.saw(number, cells)
         if self._values(row, cells, number):
             return
-        if text in self._layout.signature:
+        if text in self._signature:
             return
         cells = self._split(line, cells)
         key, alone = self._key(cells[0]), len(cells) == 1

@@ -15,7 +15,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.cut import BlockRows
 from sweepbook_plugins.csv.forms import Layout
 from sweepbook_plugins.csv.quotes import taken_off
-from sweepbook_plugins.csv.rows import Row, Rows
+from sweepbook_plugins.csv.rows import Row, Rows, without_blank_cells
 
 BLOCK_CHARACTERS = 1 << 18
 MOST_LINE_CHARACTERS = 1_000_000
@@ -229,9 +229,10 @@ def _set_comments_aside(block: Block, layout: Layout) -> None:
     if not any(text in block.text for text in (*layout.comments, *layout.skip)):
         return
     for position, line in enumerate(block.lines):
+        plain = without_blank_cells(line, layout.delimiter)
         if line.startswith(layout.comments):
-            block.comments[position] = line
-        elif line.strip() in layout.skip:
+            block.comments[position] = plain
+        elif not layout.skip.isdisjoint((line.strip(), plain.strip())):
             block.comments[position] = ""
 
 

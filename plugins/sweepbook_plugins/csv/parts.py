@@ -4,20 +4,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sweepbook_plugins.csv.lines import Block
-from sweepbook_plugins.csv.rows import Rows
+from sweepbook_plugins.csv.rows import Rows, without_blank_cells
 
 
 def blocks(
-    lines: Iterator[Block], parts: Sequence[Sequence[str]], wanted: str = ""
+    lines: Iterator[Block], parts: Sequence[Sequence[str]], delimiter: str, wanted: str = ""
 ) -> Iterator[Block]:
     """The lines that count, the others blank; blocks without any are left out.
 
     Args:
         lines: all lines.
         parts: of each the line that it begins with, and those that end it; "" for the file's end.
+        delimiter: what stands between two cells of a line.
         wanted: the first line of the part whose lines count; "" where those in no part do.
     """
-    ends = {begin: {*behind} - {""} for begin, *behind in parts}
+    plain = [[_plain(text, delimiter) for text in part] for part in parts]
+    ends = {begin: {*behind} - {""} for begin, *behind in plain}
+    wanted = _plain(wanted, delimiter)
     marks = {*ends}.union(*ends.values())
     within = ""
     for block in lines:
@@ -27,7 +30,7 @@ def blocks(
             continue
         counts = []
         for line in block.lines:
-            text = line.strip()
+            text = _plain(line, delimiter)
             if text in ends:
                 within = text
             elif within and text in ends[within]:
@@ -35,6 +38,10 @@ def blocks(
             counts.append(within == wanted and text not in ends)
         if any(counts):
             yield _left(block, counts)
+
+
+def _plain(line: str, delimiter: str) -> str:
+    return without_blank_cells(line, delimiter).strip()
 
 
 def _left(block: Block, counts: list[bool]) -> Block:

@@ -83,9 +83,9 @@ def texts(source: Source, dialect: Dialect) -> Iterator[RawTest | Fault]:
     layout = layout_of(dialect)
     lines = blocks(source, layout)
     if dialect.part:
-        lines = parts.blocks(lines, [dialect.part], dialect.part[0])
+        lines = parts.blocks(lines, [dialect.part], layout.delimiter, dialect.part[0])
     elif dialect.join and dialect.join.parts:
-        lines = parts.blocks(lines, dialect.join.parts)
+        lines = parts.blocks(lines, dialect.join.parts, layout.delimiter)
     if layout.aligned:
         lines = Cutter(layout, names_of(dialect)).blocks(lines)
     if dialect.meaning.several and not layout.transposed:

@@ -23,6 +23,12 @@ def filled(row: Row) -> Row:
     return cells
 
 
+def without_blank_cells(line: str, delimiter: str) -> str:
+    """A line up to the blank cells at its end, which a spreadsheet writes to make lines even."""
+    end = line.find(delimiter, len(line.rstrip(f"{delimiter} \t")))
+    return line if end < 0 else line[:end]
+
+
 def padded(row: Row, width: int) -> Row:
     """A row with blank cells at its end up to a width."""
     lacking = width - len(row)

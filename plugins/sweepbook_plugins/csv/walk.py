@@ -16,7 +16,7 @@ from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import names_of
 from sweepbook_plugins.csv.piece import COMMENTS, NO_ROWS, Piece
 from sweepbook_plugins.csv.reader import Reader
-from sweepbook_plugins.csv.rows import DIGITS, Row, filled
+from sweepbook_plugins.csv.rows import DIGITS, Row, filled, without_blank_cells
 from sweepbook_plugins.csv.tests import Tests, ended_by
 
 _MOST_BLANK = 1_100_000
@@ -93,7 +93,7 @@ class Walker:
             if self._blank == self._marks.blank_lines:
                 yield from self._close()
             return
-        line = block.line(position)
+        line = without_blank_cells(block.line(position), self._layout.delimiter)
         if self._begins(line, cells, self._marks.first):
             yield from self._close()
             self._begun = True

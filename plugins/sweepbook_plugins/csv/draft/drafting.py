@@ -20,6 +20,7 @@ from sweepbook_plugins.csv.draft import (
     spread,
     tests,
     turned,
+    uneven,
 )
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
@@ -59,7 +60,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     bare: list[tuple[Source, Looked]] = []
     for source in sources:
         text = read(source)
-        text = regrouped.regrouped(turned.turn(text)) if text is not None else None
+        text = uneven.uneven(regrouped.regrouped(turned.turn(text))) if text is not None else None
         shape = shape_of(text) if text is not None else None
         if text is None or shape is None:
             return None

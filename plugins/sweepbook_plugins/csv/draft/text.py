@@ -10,6 +10,7 @@ from sweepbook.draft.key_words import known_word
 from sweepbook.draft.numbers import is_numeric, without_unit
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import printed
+from sweepbook_plugins.csv.rows import without_blank_cells
 
 if TYPE_CHECKING:
     from sweepbook_plugins.csv.draft.regrouped import Marked
@@ -108,8 +109,10 @@ def split(line: str, delimiter: str) -> Cells:
     """The cells of a line; quotation marks of one with an endless cell count for nothing."""
     if not line.strip(delimiter + _BLANKS):
         return []
-    if (line[0] == "[" and line[-1] == "]" and line.count("[") == 1) or _FRAMED.fullmatch(line):
-        return [line]  # a heading in brackets may hold the delimiter
+    plain = without_blank_cells(line, delimiter)
+    if (plain[0] == "[" and plain[-1] == "]" and plain.count("[") == 1) or _FRAMED.fullmatch(plain):
+        # a heading in brackets may hold the delimiter
+        return [plain, *[""] * line.count(delimiter, len(plain))]
     cells = line.split(delimiter)
     if '"' in line:
         with suppress(csv.Error):

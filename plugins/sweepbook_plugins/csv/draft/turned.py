@@ -41,18 +41,26 @@ def _of_curves(rows: Sequence[Cells]) -> bool:
     axis = first[head:]
     words = first[:head]
     plain = len(set(words)) == len(words) and _LEAST_TITLES <= head <= _MOST_TITLES
-    return plain and len(axis) >= LEAST and rising(axis) and _tell(rows[:head]) > 0
+    if not plain or len(axis) < LEAST or not _are_filled(rows[:head]):
+        return False
+    return rising(axis) and _tell(rows[:head]) > 0
 
 
 def _of_tests(rows: Sequence[Cells]) -> bool:
     """Whether the first column holds titles of what is known of tests, and the first row none."""
     first = [row[0] for row in rows]
     few = _LEAST_TITLES <= len(first) <= _MOST_TITLES and len(set(first)) == len(first)
-    if not few or any(map(is_numeric, first)):
+    if not few or any(map(is_numeric, first)) or not _are_filled(rows):
         return False
     across = {cell: [below] for cell, below in zip(rows[0], rows[-1], strict=False)}
     known = {one.path for one in guess(across, None) if not one.by_text} & _MUST
     return len(known) < _LEAST_KNOWN <= _tell(rows)
+
+
+def _are_filled(rows: Sequence[Cells]) -> bool:
+    """Whether most cells of lines hold something, unlike keys and values in lines made even."""
+    cells = [cell for row in rows for cell in row[1:]]
+    return sum(map(bool, cells)) * 2 >= len(cells)
 
 
 def _tell(rows: Sequence[Cells]) -> int:
