@@ -61,16 +61,33 @@ def test_the_pair_of_another_end_is_told_and_the_margin_has_none(tmp_path: Path)
 
 
 @pytest.mark.parametrize("text", ["99", "12+36"])
-def test_what_names_no_pair_of_it_is_told(text: str, tmp_path: Path) -> None:
+def test_a_margin_is_of_no_pair_that_nothing_names(text: str, tmp_path: Path) -> None:
     """An unknown word, and two pairs where one is meant: whose margin it is cannot be told."""
     whole = wide(LINK, *RAW).replace("Outcome;PASS\n", f"Outcome;PASS\n{LINES}")
     draft = draft_of(tmp_path, whole)
     path = tmp_path / "export.csv"
     path.write_text(whole.replace("RL pair local;36", f"RL pair local;{text}"), encoding="utf-8")
-    records, (problem,) = read(path, draft)
-    assert records == []
+    (record,), (problem,) = read(path, draft)
+    assert stated(record.document) == {("next", "far", ("3-6", "1-2"), 2.2)}
+    assert record.document["extra"] == {"RL pair local": text, "RL margin local": "3,2"}
+    assert not problem.lost_record
     assert f"{text!r} should say which pairs and end the worst_margin" in problem.message
+    assert (f"{text!r} is no declared word" in problem.message) is (text == "99")
     assert "words.pairs" in problem.message
+
+
+def test_the_verdict_beside_such_a_margin_is_kept(tmp_path: Path) -> None:
+    """A fail that is stated of the parameter is one, whichever pair it is of."""
+    lines = LINES + "RL verdict local;FAIL\n"
+    whole = wide(LINK, *RAW).replace("Outcome;PASS\n", f"Outcome;PASS\n{lines}")
+    draft = draft_of(tmp_path, whole)
+    path = tmp_path / "export.csv"
+    path.write_text(whole.replace("RL pair local;36", "RL pair local;each"), encoding="utf-8")
+    (record,), (problem,) = read(path, draft)
+    (item,) = (of for of in record.document["stated"]["items"] if of["parameter"] != "next")
+    assert (item["parameter"], item["end"], item["verdict"]) == ("return_loss", "near", "fail")
+    assert "worst_margin" not in item
+    assert "'each' is no declared word" in problem.message
 
 
 def test_a_pair_without_a_worst_case_is_kept(tmp_path: Path) -> None:

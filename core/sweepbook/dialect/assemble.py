@@ -65,7 +65,8 @@ class Assembler:
         )
         faults = [*test.faults, *torn, *filled.faults, *sorted_figures.faults, *curve_faults]
         _put_results(filled.tree, sorted_figures, [*test.grids, *grids], [*test.sweeps, *curves])
-        faults += [] if faults else _lacks(test, filled, meaning, properties)
+        noted = [*test.notes, *sorted_figures.doubts]
+        faults += [] if faults else _lacks(test, filled, meaning, properties, noted)
         if faults:
             causes = [note for note in test.notes if isinstance(note, Cause)]
             yield self._lost(test, [*causes, *faults])
@@ -200,7 +201,11 @@ def _role(claims: Sequence[tuple[str, Name]], cell: Cell, meaning: Meaning) -> t
 
 
 def _lacks(
-    test: RawTest, filled: Filled, meaning: Meaning, properties: Mapping[str, Cell]
+    test: RawTest,
+    filled: Filled,
+    meaning: Meaning,
+    properties: Mapping[str, Cell],
+    noted: Iterable[Fault],
 ) -> list[Fault]:
     """What no record can do without: a label, and anything measured or stated."""
     faults = []
@@ -216,7 +221,7 @@ def _lacks(
             "nothing measured and no verdict was found by the declared names; "
             "see words.parameters, words.pairs, words.ends and the templates"
         )
-        faults += [Fault("", message), *test.notes]
+        faults += [Fault("", message), *noted]
     return faults
 
 

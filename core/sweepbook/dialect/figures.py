@@ -76,7 +76,11 @@ def _complete(
     meaning: Meaning,
     result: Figures,
 ) -> None:
-    """Give what is stated of a worst case the pairs and the end that stand beside it."""
+    """Give what is stated of a worst case the pairs and the end that stand beside it.
+
+    Where these texts do not tell, it is left to `extra`: of the wrong pair it would be held against
+    another curve than its own.
+    """
     roles = by_name[name]
     told = [roles.pop(f"{group}.{which}", None) for which in _WHICH]
     if not any(told):
@@ -87,7 +91,8 @@ def _complete(
     if full is None:
         result.left += [figure for figure in told if figure]
         if stated:
-            result.faults.append(_untellable(name, group, [of for of in told if of]))
+            result.left += stated.values()
+            result.doubts.append(_untellable(name, group, [of for of in told if of], meaning))
         elif _lacks_pairs(by_name, name.parameter, group):
             result.doubts += [_of_none(figure, name, group) for figure in told if figure]
         return
@@ -121,13 +126,20 @@ def _of_none(figure: RawFigure, name: Name, group: str) -> Fault:
     )
 
 
-def _untellable(name: Name, group: str, told: list[RawFigure]) -> Fault:
-    shown = " and ".join(repr(figure.cell.text.strip()) for figure in told)
+def _untellable(name: Name, group: str, told: list[RawFigure], meaning: Meaning) -> Fault:
+    texts = [(figure.role.rpartition(".")[2], figure.cell.text.strip()) for figure in told]
+    shown = " and ".join(repr(text) for _, text in texts)
+    unknown = [text for which, text in texts if not meaning.completer.knows(which, text)]
+    why = "they do not fit" if len(told) > 1 else "it does not fit"
+    if unknown:
+        many = "are no declared words" if len(unknown) > 1 else "is no declared word"
+        why = f"{' and '.join(map(repr, unknown))} {many} for that"
     return Fault(
         told[0].cell.place,
-        f"{shown} should say which pairs and end the {group} of '{name}' is of, and does not by "
-        f"the declared words; see words.pairs, words.ends, crosstalk.between and "
-        f"{told[0].role}{_apart(name, group, told)}",
+        f"{shown} should say which pairs and end the {group} of '{name}' is of: {why}, and the "
+        f"{group} is kept in extra; see words.pairs, words.ends, crosstalk.between and "
+        f"{told[0].role}{_apart(name, group, told)}; what stands for all pairs, or for none, "
+        "belongs into numbers.missing",
     )
 
 

@@ -131,6 +131,11 @@ class Completer:
         self._seconds = _expand_all(["{second_pair}"], grammar)
         self._ends = _expand_all(["{end}"], grammar)
 
+    def knows(self, which: str, text: str) -> bool:
+        """Whether a text has a meaning as the `pairs`, `second_pair` or `end` of a name."""
+        tables = {"pairs": self._pairs, "second_pair": self._seconds, "end": self._ends}
+        return bool(tables[which].get(text))
+
     def complete(self, name: Name, pairs: str, second_pair: str, end: str) -> Name | None:
         """A name with what texts say besides; None where they do not fit, or contradict it.
 
