@@ -59,3 +59,57 @@ def test_a_part_ends_where_another_one_begins(tmp_path: Path) -> None:
     records, problems = read(tmp_path, {"wing-d.txt": FILE}, dialect)
     assert problems == []
     assert len(records) == 2
+
+
+def without_curves(content: str = FILE) -> str:
+    """The file without the curves of the second test."""
+    return "".join(
+        line
+        for line in content.splitlines(keepends=True)
+        if not (line.startswith("42|Echo|12|here|1") and line.count("|") == 5)
+    )
+
+
+@pytest.mark.parametrize("order", [*permutations(range(3))])
+def test_what_stands_above_all_headings_counts_without_curves_too(
+    order: tuple[int, int, int], tmp_path: Path
+) -> None:
+    tables = [TABLES[at] for at in order]
+    content = without_curves(f"{HEAD}Hall|7\n{''.join(tables)}")
+    dialect = DIALECT.replace('"[Tests]", "[Results]"', '"[Tests]"').replace(
+        '"[Results]", "[Points]"', '"[Results]"'
+    )
+    behind = {"[Tests]": "", "[Results]": ""}
+    behind |= dict(pairwise([table.partition("\n")[0] for table in tables]))
+    for mark, end in behind.items():
+        dialect = dialect.replace(f'part = ["{mark}"]', f'part = ["{mark}", "{end}"]')
+    records, problems = read(tmp_path, {"wing-d.txt": content}, dialect.replace(', ""]', "]"))
+    second = document(records, "C-08")
+    assert second["results"].get("sweeps") is None
+    assert second["test"]["operator"] == "J. Okoro"
+    assert second["extra"] == document(records, "C-07")["extra"] == {"Hall": "7"}
+    assert len(records) == 2
+    assert [problem for problem in problems if "no curves" not in problem] == []
+
+
+def test_of_a_column_and_what_is_of_all_the_latter_counts(tmp_path: Path) -> None:
+    """As beside curves: the text of the whole file counts, and that of a part is kept."""
+    content = without_curves().replace("Outcome\n", "Outcome|Done by\n")
+    content = content.replace("|ok\n42|C-08", "|ok|A. Reed\n42|C-08")
+    content = content.replace("14:31|not ok\n", "14:31|not ok|B. Wren\n")
+    records, _ = read(tmp_path, {"wing-d.txt": content}, DIALECT)
+    for label, other in (("C-07", "A. Reed"), ("C-08", "B. Wren")):
+        found = document(records, label)
+        assert found["test"]["operator"] == "J. Okoro"
+        assert other in found["extra"].values()
+
+
+def test_a_part_may_take_the_lines_above_all_headings(tmp_path: Path) -> None:
+    dialect = DIALECT.replace('part = ["[Tests]"', 'part = ["Wherry 4 export"')
+    dialect = dialect.replace('skip = ["[Points]"]', 'skip = ["[Points]"]').replace(
+        'delimiter = "|"\nrows.test = "Run"\n\n[[join]]',
+        'delimiter = "|"\nskip = ["[Tests]"]\nrows.test = "Run"\n\n[[join]]',
+        1,
+    )
+    records, _ = read(tmp_path, {"wing-d.txt": without_curves()}, dialect)
+    assert [of.document["test"]["operator"] for of in records] == ["J. Okoro"] * 2

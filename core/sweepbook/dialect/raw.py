@@ -130,6 +130,7 @@ class RawTest:
         notes: faults that do not.
         assumed: what the reader assumed or left out, in words; goes beside the record.
         joined: origins of the parts of the test that stood in another file.
+        whole_file: what of this stands in the file once and counts for every test of it, if any.
     """
 
     locator: str
@@ -143,3 +144,4 @@ class RawTest:
     notes: list[Fault] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     joined: list[Mapping[str, Any]] = field(default_factory=list)
+    whole_file: "RawTest | None" = None

@@ -53,13 +53,15 @@ def _made(
     """What becomes of each test and each note, and of what the other files have left."""
     assembler = Assembler(source, dialect, setting.limits, dialect.format)
     join, others = dialect.join, [other.anew() for other in taken]
+    whole_file: RawTest | None = None
     for item in joined(tests, others, again):
         if isinstance(item, Fault):
             yield [ReadProblem(source.name, item.place, item.message, lost_record=False)]
         else:
+            whole_file = whole_file or item.whole_file
             yield assembler.assemble(item)
     own = [other for other in others if join and not join.is_of_many(other.join)]
-    for test in tests_without_curves(own, source, dialect.meaning):
+    for test in tests_without_curves(own, source, dialect.meaning, whole_file):
         yield assembler.assemble(test)
     for other in own:
         yield from ([problem] for problem in _left_of(other, source))

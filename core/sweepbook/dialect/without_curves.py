@@ -11,11 +11,15 @@ from sweepbook.dialect.join import Other, merged
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.raw import Cell, RawTest, Unswept
 from sweepbook.dialect.several import taken_apart
+from sweepbook.dialect.whole_file import with_whole_file
 from sweepbook.source import Source
 
 
 def tests_without_curves(
-    others: Sequence[Other], source: Source, meaning: Meaning
+    others: Sequence[Other],
+    source: Source,
+    meaning: Meaning,
+    whole_file: RawTest | None = None,
 ) -> Iterator[RawTest]:
     """The tests of other files to which no test with curves was joined, and that name their link.
 
@@ -27,13 +31,15 @@ def tests_without_curves(
         others: the other files, once all tests with curves are joined to them.
         source: the file with the curves, or the other one where that is read by itself.
         meaning: what the keys of the tests mean.
+        whole_file: what the file with the curves says of every test, which those in its parts are
+            as well.
     """
     for other in others:
         for key, tests in other.known.items():
             known = key in other.joined or other.unmet or other.join.shared or len(tests) > 1
             if known or not _names_its_link(tests[0], meaning):
                 continue
-            test = _begun(other, key, tests[0], source)
+            test = _begun(other, key, tests[0], source, whole_file)
             other.joined[key] = test.locator
             for more in others:
                 if more is not other and _key_in(more, test.properties):
@@ -41,7 +47,9 @@ def tests_without_curves(
             yield test
 
 
-def _begun(other: Other, key: str, only: RawTest, source: Source) -> RawTest:
+def _begun(
+    other: Other, key: str, only: RawTest, source: Source, whole_file: RawTest | None
+) -> RawTest:
     """A test as another file has it, with a note of what it lacks."""
     inside = other.source is source
     place = only.locator if inside else other.place(only.locator)
@@ -49,6 +57,8 @@ def _begun(other: Other, key: str, only: RawTest, source: Source) -> RawTest:
         place if inside or other.join.part else f"no curves of {place}",
         {other.join.key: Cell(key, place)} if key else {},
     )
+    if other.join.part and whole_file is not None:
+        begun = with_whole_file(begun, whole_file)
     test = merged(begun, only, other)
     under = f" of {key!r} under {other.join.key!r}" if key else ""
     note = (

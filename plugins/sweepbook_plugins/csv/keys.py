@@ -1,7 +1,7 @@
 """Texts by key about one test, and the parts of a test put together."""
 
 from sweepbook.dialect.model import Meaning
-from sweepbook.dialect.raw import Cell, Fault, RawTest
+from sweepbook.dialect.raw import Cell, Fault
 
 MOST_FAULTS = 100
 
@@ -85,15 +85,3 @@ class Keys:
 def known_keys(meaning: Meaning) -> frozenset[str]:
     """Every key that fills a field or names a single figure."""
     return meaning.field_keys | meaning.figure_keys.keys() | meaning.several.keys()
-
-
-def with_shared(test: RawTest, shared: RawTest) -> RawTest:
-    """The test with what the head of the file says of every test; the test's own word counts."""
-    for key, cell in shared.properties.items():
-        if test.properties.setdefault(key, cell).texts != cell.texts:
-            kept, text = f"{key} (whole file)", "\n".join(cell.texts)
-            test.extra[kept] = f"{test.extra[kept]}\n{text}" if kept in test.extra else text
-    for key, text in shared.extra.items():
-        test.extra[key] = f"{text}\n{test.extra[key]}" if key in test.extra else text
-    test.faults[:0] = shared.faults
-    return test

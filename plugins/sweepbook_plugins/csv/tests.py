@@ -4,10 +4,11 @@ from collections.abc import Iterator
 
 from sweepbook.dialect.raw import Fault, RawTest
 from sweepbook.dialect.reading import broken_off
+from sweepbook.dialect.whole_file import with_whole_file
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv.forms import CurvesForm, Layout
 from sweepbook_plugins.csv.grid import Columns, Table, fitted, least_cells, width_fault
-from sweepbook_plugins.csv.keys import MOST_FAULTS, MOST_STRAY, TooManyLines, with_shared
+from sweepbook_plugins.csv.keys import MOST_FAULTS, MOST_STRAY, TooManyLines
 from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import Names
 from sweepbook_plugins.csv.roles import Texts
@@ -190,7 +191,7 @@ class Tests:
             self._came_back.add(test.key)
         else:
             self._closed[_packed(test.key)] = test.first << 32 | test.last
-        yield with_shared(part_of(self._columns, test), self._shared)
+        yield with_whole_file(part_of(self._columns, test), self._shared)
 
     def _open(self, key: Texts, line: int) -> Table:
         """The current test if it has this key, else a new one."""

@@ -5,12 +5,13 @@ from itertools import chain
 
 from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.raw import Fault, NotUnderstood, RawTest
+from sweepbook.dialect.whole_file import with_whole_file
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv import messages
 from sweepbook_plugins.csv.axes import Outside
 from sweepbook_plugins.csv.forms import Mark
 from sweepbook_plugins.csv.headings import Headings, joined
-from sweepbook_plugins.csv.keys import TooManyLines, with_shared
+from sweepbook_plugins.csv.keys import TooManyLines
 from sweepbook_plugins.csv.layout import layout_of
 from sweepbook_plugins.csv.lines import Block, EncodingFault
 from sweepbook_plugins.csv.names import names_of
@@ -142,7 +143,7 @@ class Walker:
             yield Fault(f"lines {piece.first}-{piece.last}", messages.no_test(piece))
         else:
             self._given += 1
-            yield with_shared(self._finished(piece), self._shared)
+            yield with_whole_file(self._finished(piece), self._shared)
         self._at_head = False
 
     def _is_head(self, piece: Piece) -> bool:
