@@ -506,7 +506,7 @@ def test_an_unknown_heading_of_two_cells_is_no_key(tmp_path: Path) -> None:
     ]
     assert [problem.place for problem in result.problems] == ["line 8"]
     assert "'Measurement,Other', which is no declared heading" in result.problems[0].message
-    assert "1,33" in document["extra"]["Measurement,Other,,"]
+    assert "1,33" in document["extra"]["Measurement,Other"]
 
 
 def test_titles_below_no_known_heading_are_pointed_at(tmp_path: Path) -> None:

@@ -51,7 +51,8 @@ def test_a_worst_case_takes_its_pair_from_beside_it(tmp_path: Path) -> None:
     assert "stated" not in record.document
     assert "all\n310" in record.document["extra"].values()
     (problem,) = result.problems
-    assert "line 2, /job/test[1]/figure[@of=NEXT]: 'all' should say which pairs" in problem.message
+    assert problem.place == "line 2, /job/test[1]/figure[@of=NEXT]"
+    assert problem.message.startswith("'all' should say which pairs and end the worst_margin")
 
 
 def test_points_are_read_in_hundredths(tmp_path: Path) -> None:
