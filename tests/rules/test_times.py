@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from sweepbook.rules.times import Moment, days_between, moment, months_after
+from sweepbook.rules.times import Moment, days_between, in_time, moment, months_after
 
 
 def at(text: str) -> Moment:
@@ -48,8 +48,19 @@ def test_the_day_is_the_one_on_the_wall() -> None:
         ("2025-10-31", 6, "2026-04-30"),
         ("2025-12-31", 2, "2026-02-28"),
         ("2023-12-31", 2, "2024-02-29"),
+        ("9999-02-01", 12, "9999-12-31"),
         ("2025-12-01", 1, "2026-01-01"),
     ],
 )
 def test_months_end_where_the_calendar_does(day: str, months: int, later: str) -> None:
     assert months_after(date.fromisoformat(day), months) == date.fromisoformat(later)
+
+
+@pytest.mark.parametrize(
+    "text", ["0001-01-01T00:00:00+23:59", "9999-12-31T23:59:59-23:59", "0001-01-01T00:00:00-00:00"]
+)
+def test_a_time_at_the_end_of_the_calendar_is_near_to_itself_and_far_from_others(text: str) -> None:
+    assert days_between(at(text), at(text)) == pytest.approx((0.0, 0.0))
+    lowest, highest = days_between(at(text), at("2026-03-04T12:00:00Z"))
+    assert (lowest > 700_000) if text.startswith("0001") else (highest < -2_900_000)
+    assert in_time(text)[0] is False

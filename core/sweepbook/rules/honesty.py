@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from sweepbook.limits.names import letters
 from sweepbook.rules.about import COMPARED, About
 from sweepbook.rules.model import CannotLook, Hit
-from sweepbook.rules.same_test import NO_TIME
+from sweepbook.rules.times import NO_TIME, before
 from sweepbook.rules.together import WholeSet, ids
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
@@ -158,7 +158,7 @@ def _by_unit(whole: WholeSet) -> dict[str, list[Trace]]:
 
 def _begun(trace: Trace) -> datetime:
     """When a test began, in UTC where its offset is known."""
-    return (trace.started or datetime.min) - (trace.offset or NO_TIME)
+    return before(trace.started or datetime.min, trace.offset or NO_TIME)
 
 
 def _about(trace: Trace) -> About:

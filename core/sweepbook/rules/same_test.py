@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Protocol
 
-from sweepbook.rules.times import EASTERNMOST, WESTERNMOST
+from sweepbook.rules.times import EASTERNMOST, NO_TIME, WESTERNMOST, before
 from sweepbook.rules.trace import Trace
 
 if TYPE_CHECKING:
@@ -12,7 +12,6 @@ if TYPE_CHECKING:
 LATER = ("retest", "periodic", "fault-finding")
 """Purposes of tests that may differ from the first."""
 
-NO_TIME = timedelta(0)
 MINUTE = timedelta(minutes=1)
 QUARTER_HOUR = timedelta(minutes=15)
 
@@ -53,7 +52,7 @@ def may_be_one_test(first: Trace, second: Trace) -> bool:
 
 def order(trace: Trace) -> tuple[bool, datetime]:
     """First tests before later ones, then by when they began; that is in UTC where it is known."""
-    begun = datetime.min if trace.started is None else trace.started - (trace.offset or NO_TIME)
+    begun = before(trace.started or datetime.min, trace.offset or NO_TIME)
     return trace.purpose in LATER, begun
 
 

@@ -9,6 +9,7 @@ from typing import Any
 UNKNOWN = "-00:00"  # RFC 3339, 4.3: the time is known, the offset to local time is not
 EASTERNMOST = timedelta(hours=14)  # the offsets in civil use, by the IANA time zone data base
 WESTERNMOST = timedelta(hours=-12)
+NO_TIME = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,14 @@ class Moment:
     def date(self) -> date:
         """The day on the wall."""
         return self.clock.date()
+
+
+def before(clock: datetime, by: timedelta) -> datetime:
+    """So much earlier; the first or the last moment of the calendar where that is outside of it."""
+    try:
+        return clock - by
+    except OverflowError:
+        return datetime.min if by > NO_TIME else datetime.max
 
 
 def moment(time: dict[str, Any] | None) -> Moment | None:
@@ -61,8 +70,8 @@ def in_time(rfc3339: str) -> tuple[bool, datetime]:
     try:
         found = _moment(rfc3339) if rfc3339 else None
         if found is not None:
-            return False, found.clock - (found.offset or timedelta(0))
-    except (ValueError, OverflowError):
+            return False, before(found.clock, found.offset or NO_TIME)
+    except ValueError:
         pass
     return True, datetime.min
 
@@ -93,15 +102,20 @@ def day_of(holder: Mapping[str, Any], name: str) -> date | None:
 def _utc(moment: Moment) -> tuple[datetime, datetime]:
     """The earliest and latest that the moment may be in UTC."""
     if moment.offset is not None:
-        exact = moment.clock - moment.offset
+        exact = before(moment.clock, moment.offset)
         return exact, exact
-    return moment.clock - EASTERNMOST, moment.clock - WESTERNMOST
+    return before(moment.clock, EASTERNMOST), before(moment.clock, WESTERNMOST)
 
 
 def months_after(day: date, months: int) -> date:
-    """The same day so many months later; the last of the month where there is no such day."""
+    """The same day so many months later; the last of the month where there is no such day.
+
+    The last day of the calendar where that is outside of it.
+    """
     years, month = divmod(day.month - 1 + months, 12)
     year = day.year + years
+    if year > date.max.year:
+        return date.max
     for last in (day.day, 30, 29, 28):
         try:
             return date(year, month + 1, min(day.day, last))

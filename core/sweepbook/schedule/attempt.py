@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from sweepbook import clock
 from sweepbook.findings import OfTests
 from sweepbook.record.links import Key, link_key
-from sweepbook.rules.times import Moment, days_between, moment
+from sweepbook.rules.times import Moment, before, days_between, moment
 from sweepbook.schedule.cable import Cable
 from sweepbook.schedule.model import LEVELS, End
 from sweepbook.schedule.trace import Trace, closes, trace_of, why
@@ -161,12 +161,9 @@ def with_the_rest(tests: Iterable[Attempt], known: OfTests) -> list[Attempt]:
 
 def _started(begun: Moment | None) -> tuple[datetime | None, datetime | None]:
     """When the test was started by its clock, and in UTC."""
-    try:
-        if begun is None:
-            return None, None
-        return begun.clock, None if begun.offset is None else begun.clock - begun.offset
-    except OverflowError:
+    if begun is None:
         return None, None
+    return begun.clock, None if begun.offset is None else before(begun.clock, begun.offset)
 
 
 def is_ahead(document: Mapping[str, Any]) -> bool:
@@ -187,10 +184,7 @@ def _is_later(begun: Moment, known: Moment) -> bool:
     """Whether a test was begun more than a day after another moment, whatever the offsets are."""
     if known.clock - begun.clock > OFFSETS_DIFFER:
         return False
-    try:
-        return days_between(known, begun)[0] > _DAYS_AHEAD
-    except OverflowError:
-        return True
+    return days_between(known, begun)[0] > _DAYS_AHEAD
 
 
 @lru_cache(maxsize=64)
