@@ -76,7 +76,11 @@ def asterisk(
     elif within is not None:
         return Asterisk(True, stated, curves.told(within))
     elif clear is not None and not unknown.any():
-        return Asterisk(False, stated, f"every margin is greater than the {accuracy.words}")
+        text = f"every margin is greater than the {accuracy.words}"
+        nearest = (
+            f"; the nearest is that of {curves.told(curves.nearest(counts))}" if stated else ""
+        )
+        return Asterisk(False, stated, text + nearest)
     missing = ", ".join(curves.names(unknown)) or "any curve"
     return Asterisk(None, stated, f"{NOT_EVALUATED}: no {accuracy.words} for {missing}")
 
@@ -129,6 +133,15 @@ class _Curves(NamedTuple):
         points = np.flatnonzero(one.evaluation.evaluated[row])
         known = self.accuracy.at(one.curves.keys[row], one.curves.frequency_mhz[points])
         return np.abs(one.evaluation.margin[row, points]), known
+
+    def nearest(self, flags: Flags) -> int:
+        """That of some curves, none within the accuracy, whose margin is least above it."""
+
+        def above(place: int) -> float:
+            margin, known = self._beside(*self._curve(place))
+            return float(np.nanmin(margin - known))
+
+        return min(np.flatnonzero(flags).tolist(), key=above)
 
     def _curve(self, place: int) -> tuple[Held, int]:
         """A parameter and the row of it, by its place among all."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from sweepbook.judging.assessment import Outcome, Recomputed
 from sweepbook.judging.phrases import name, subject
+from sweepbook.rules.asterisk import asterisk_fits
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import Item, margins_of, part_outcome
 from sweepbook.rules.model import Hit
@@ -74,16 +75,28 @@ def verdict_is_understood(case: Case) -> Iterator[Hit]:
 
 
 def asterisk_is_carried_over(case: Case) -> Iterator[Hit]:
-    """Yield a verdict without an asterisk on a record of which a deciding part has one."""
+    """Yield a verdict without an asterisk on a record of which a deciding part has one.
+
+    One that the figures of its part refute is not carried over.
+    """
     overall = _overall(case)
     if overall not in ("pass", "fail"):
         return
-    deciding = [item for _, item in case.stated_items if _verdict(item).rstrip("*") == overall]
-    marked = [
-        item for item in deciding if _verdict(item).endswith("*") and _is_required(case, item)
-    ]
+    deciding = {
+        f"{path}.verdict": item
+        for path, item in case.stated_items
+        if _verdict(item).rstrip("*") == overall
+    }
+    marked = [path for path, item in deciding.items() if _is_marked(case, item)]
+    refuted = {hit.path for hit in asterisk_fits(case)} if marked else set()
+    marked = [path for path in marked if path not in refuted]
     if marked and (overall == "pass" or len(marked) == len(deciding)):
-        yield Hit(OVERALL, {"stated": overall, "what": _called(marked[0]), "parts": len(marked)})
+        first = _called(deciding[marked[0]])
+        yield Hit(OVERALL, {"stated": overall, "what": first, "parts": len(marked)})
+
+
+def _is_marked(case: Case, item: Item) -> bool:
+    return _verdict(item).endswith("*") and _is_required(case, item)
 
 
 def _failed_under_a_pass(case: Case, verdict: str) -> Iterator[tuple[str, Item]]:
