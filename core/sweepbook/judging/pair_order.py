@@ -30,7 +30,7 @@ class Fit(NamedTuple):
     """How far two curves of a combination are from one FEXT, float64[n] each in dB.
 
     Attributes:
-        as_named: with the loss of the second pair taken off, which is the disturbed one.
+        as_named: with the loss of the second pair added, which is the disturbed one.
         other: with that of the first pair.
     """
 
@@ -58,9 +58,9 @@ def interchanged(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Dou
         return
     far, near = (f"{_median(fits):.2f}" for fits in zip(*more, *less, strict=True))
     text = (
-        f"ACR-F of both ends goes with one FEXT within {near} dB if the insertion loss of the "
-        f"first pair was taken off, and only within {far} dB for that of the second, the disturbed "
-        "one: the pairs stand in the other order, or the loss of the disturbing pair was taken off"
+        f"ACR-F of the two ends gives one FEXT, to {near} dB, with the insertion loss of the first "
+        f"pair added, and only to {far} dB with that of the second, the disturbed one: the pairs "
+        "stand in the other order, or the loss of the disturbing pair was taken off"
     )
     yield Doubt(DoubtKind.ORDER, path_of(ratio, 0), text, (("psacr_f", ()),))
 
@@ -80,7 +80,8 @@ def _fits(ratio: Curves, loss: Curves, bounds: Bounds) -> tuple[list[Fit], list[
         told = (here + two < bounds.reciprocity_below_db) & (
             there + one < bounds.reciprocity_below_db
         )
-        told &= np.isfinite(ratio.high[near]) & np.isfinite(ratio.high[far])
+        both = [near, far]
+        told &= np.isfinite([ratio.low[both], ratio.high[both]]).all(axis=(0, 1))
         for side, apart in (
             (more, loss.low[first] - loss.high[second]),
             (less, loss.low[second] - loss.high[first]),
