@@ -5,6 +5,8 @@ from itertools import groupby
 from typing import Any
 
 from sweepbook.judging.assessment import Outcome, Recomputed
+from sweepbook.judging.curves import Key
+from sweepbook.judging.one_order import alone, other_order
 from sweepbook.judging.phrases import name
 from sweepbook.judging.working import Lack, LackKind
 from sweepbook.rules.case import Case
@@ -22,9 +24,20 @@ def parameters_are_there(case: Case) -> Iterator[Hit]:
 
 
 def pairs_are_there(case: Case) -> Iterator[Hit]:
-    """Yield every pair or combination of which a required parameter holds nothing."""
+    """Yield every pair or combination of which a required parameter holds nothing.
+
+    ACR-N of the other order may be the worse of both, which nothing but NEXT tells.
+    """
     for lack in _lacks(case, LackKind.PAIRS):
-        yield Hit(SWEEPS, {"parameter": name(lack.parameter), "where": where(lack.end, lack.pairs)})
+        key = Key(lack.parameter, lack.end, lack.pairs)
+        curves = case.needed_working.measured_curves.get(lack.parameter)
+        single = alone(curves.keys) if curves else frozenset()
+        unless = ""
+        if other_order(key) in single:
+            named = " to ".join(lack.pairs[::-1])
+            unless = f", unless that of {named} is the worse of both orders, which only NEXT shows"
+        said = {"parameter": name(lack.parameter), "where": where(lack.end, lack.pairs)}
+        yield Hit(SWEEPS, {**said, "unless": unless})
 
 
 def both_ends_are_there(case: Case) -> Iterator[Hit]:
