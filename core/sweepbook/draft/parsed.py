@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from sweepbook.dialect.parameters import parameters, quantity_of
@@ -170,14 +171,23 @@ def _joint(text: str, pairs: Sequence[Span], known: Span | None, end: Span | Non
 
 
 def _unit(rest: str, known: Span | None) -> Span | None:
-    """A unit of the parameter, as a word of its own."""
-    if known is None:
+    """A unit of the parameter, as a word of its own; of several the longest."""
+    any_of, each = _units_of(quantity_of(known.meaning)) if known else (None, {})
+    if any_of is None or any_of.search(rest) is None:
         return None
-    for spelling in sorted(UNIT_WORDS, key=len, reverse=True):
-        match = re.search(rf"(?<![\w%]){re.escape(spelling)}(?![\w%])", rest)
-        if match and UNIT_WORDS[spelling] == quantity_of(known.meaning):
-            return Span(match.start(), match.end(), spelling)
-    return None
+    matches = ((spelling, pattern.search(rest)) for spelling, pattern in each.items())
+    spans = (Span(match.start(), match.end(), spelling) for spelling, match in matches if match)
+    return next(spans, None)
+
+
+@cache
+def _units_of(quantity: str) -> tuple[re.Pattern[str] | None, dict[str, re.Pattern[str]]]:
+    """What finds any unit of a quantity, None where it has none, and what finds each of them."""
+    longest_first = sorted(UNIT_WORDS, key=len, reverse=True)
+    words = [word for word in longest_first if UNIT_WORDS[word] == quantity]
+    each = {word: re.compile(rf"(?<![\w%]){re.escape(word)}(?![\w%])") for word in words}
+    any_of = "|".join(map(re.escape, words))
+    return re.compile(rf"(?<![\w%])(?:{any_of})(?![\w%])") if words else None, each
 
 
 def without(text: str, span: Span | None) -> str:
