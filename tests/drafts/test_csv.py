@@ -134,11 +134,6 @@ def test_a_delay_without_a_unit_is_known_by_the_speed_of_the_wave(tmp_path: Path
     assert f"worked out: {note}" in " ".join(draft.replace("\n#", " ").split())
 
 
-def test_a_draft_is_the_same_every_time(tmp_path: Path) -> None:
-    text = long([link("A-1", 31.0), link("A-2", 88.5)], same_end)
-    assert draft_of(tmp_path, text) == draft_of(tmp_path, text)
-
-
 @pytest.mark.parametrize(
     ("dates", "forms"),
     [

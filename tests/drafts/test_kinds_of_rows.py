@@ -1,5 +1,8 @@
 """Drafts for rows of several kinds and widths, told by their first cell."""
 
+import os
+import subprocess
+import sys
 from decimal import Decimal
 from pathlib import Path
 
@@ -141,3 +144,17 @@ def test_rows_of_all_tests_kind_by_kind_are_told_to_be_sorted(tmp_path: Path) ->
     records, _ = read(tmp_path / "export.csv", draft)
     for record, one in zip(records, LINKS, strict=True):
         assert_is(record.document, one)
+
+
+def test_a_draft_is_the_same_in_every_process(tmp_path: Path) -> None:
+    """The order of a set of texts is another in each process, and nothing may go by it."""
+    path = tmp_path / "export.csv"
+    path.write_text(french(LINKS, "{}"), encoding="utf-8")
+    command = [sys.executable, "-m", "sweepbook", "dialect", "draft", str(path)]
+    drafts = {
+        subprocess.run(
+            command, env={**os.environ, "PYTHONHASHSEED": seed}, capture_output=True, check=True
+        ).stdout
+        for seed in "12"
+    }
+    assert len(drafts) == 1

@@ -96,7 +96,7 @@ def _put_together(
     text: Text, remarks: Mapping[int, str], kinds: Sequence[Kind], starts: Sequence[int]
 ) -> Text:
     """The text in a new order: in each test the lines of no kind, then those of each kind."""
-    told = {kind.told for kind in kinds}
+    told = dict.fromkeys(kind.told for kind in kinds if kind.told)
     kind_of = {at: number for number, kind in enumerate(kinds) for at in kind.places}
     order: list[int] = []
     spans: list[list[Span]] = []
@@ -129,7 +129,7 @@ def _put_together(
             rows[at] = [cell for place, cell in enumerate(rows[at]) if place not in (0, test)]
     mark = next((kind.mark for kind in kinds if kind.places[:1] == [*starts][:1]), "")
     comments = [*dict.fromkeys(remarks.values())]
-    comments += [of for of in told - {""} if not of.startswith(tuple(comments))]
+    comments += [of for of in told if not of.startswith(tuple(comments))]
     marked = Marked(
         kinds,
         spans,
