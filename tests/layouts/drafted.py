@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from sweepbook.dialect.load import parse
-from sweepbook.draft.compose import compose
+from sweepbook.draft.document import compose
 from sweepbook.errors import ReadProblem, SweepbookError
 from sweepbook.formats import ReadSetting
 from sweepbook.limits.library import Library

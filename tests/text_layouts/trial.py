@@ -5,8 +5,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from sweepbook.dialect.load import BadDialect, parse
-from sweepbook.draft.compose import compose
-from sweepbook.draft.document import UNSETTLED
+from sweepbook.draft.document import UNSETTLED, compose
 from sweepbook.errors import ReadProblem
 from sweepbook.formats import ReadSetting
 from sweepbook.limits.library import Library

@@ -92,7 +92,7 @@ def _drafted(desk: "Desk", sources: "Sequence[Source]") -> str:
     Raises:
         SweepbookError: none does.
     """
-    from sweepbook.draft.compose import compose
+    from sweepbook.draft.document import compose
     from sweepbook.draft.mixed import join_lines
 
     able = [entry for entry in desk.registry.formats.values() if entry.draft is not None]

@@ -6,8 +6,7 @@ from itertools import combinations
 
 from sweepbook.draft import phrases
 from sweepbook.draft.evidence import SeenCurve
-from sweepbook.draft.mixed_ends import whole_words
-from sweepbook.draft.naming import Naming
+from sweepbook.draft.naming import Naming, whole_words
 from sweepbook.draft.parsed import PLACEHOLDER, Ends
 from sweepbook.draft.trade_words import ENDS, NO_VALUE
 
@@ -34,7 +33,7 @@ def two_ends(curves: Sequence[SeenCurve], naming: Naming) -> Ends | None:
             for found in dict.fromkeys(_WORD.findall(text)):
                 having.setdefault(found, []).append(text)
         often = [w for w, some in having.items() if len(some) >= _PAIRS and w not in paired]
-        words = [w for w in often if phrases.find(w, {"": NO_VALUE}) is None]
+        words = [w for w in often if not phrases.has(w, NO_VALUE)]
         for one, other in combinations(words, 2):
             fewer, more = sorted((one, other), key=lambda word: len(having[word]))
             first, second = ({_void(t, word) for t in having[word]} for word in (fewer, more))

@@ -94,5 +94,5 @@ def _states_limit(form: str) -> bool:
     """Whether what stands between two numbers, or behind both, says that the other is a limit."""
     first, between, behind = form.split(PLACE)
     said = f"{between} {behind}"
-    named = phrases.find(said, {"": (*LIMIT, *_MOST)}) is not None
+    named = phrases.has(said, (*LIMIT, *_MOST))
     return not first.strip() and (named or any(mark in between for mark in _MARKS))

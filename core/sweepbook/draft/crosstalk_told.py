@@ -90,7 +90,7 @@ def _first(table: Table, orders: list[Order]) -> None:
 def _orders(found: "Understood") -> Iterator[Order]:
     """All that speaks for an order. The loss that ELFEXT is relative to differs among testers."""
     spelt = found.naming.parameters.get("acr_f", [])
-    equal_level = any(phrases.find(text, {"": _EQUAL_LEVEL}) for text in spelt)
+    equal_level = any(phrases.has(text, _EQUAL_LEVEL) for text in spelt)
     turned = list(curve_facts.negative(found.curves))
     for order in curve_facts.orders(found.curves, turned):
         if order.sure or not (equal_level and "acr_f" in order.why):
@@ -119,14 +119,14 @@ def _words(found: "Understood") -> Iterator[Order]:
         elif "disturbed" in (first, _OTHER.get(second)) and first != second:
             yield Order("disturbed", f"{named} name the disturbed and the disturbing pair", False)
     for template in (text for some in found.templates.values() for text in some):
-        if (told := _BETWEEN.search(template)) and phrases.find(told[1], {"": TO}):
+        if (told := _BETWEEN.search(template)) and phrases.has(told[1], TO):
             yield Order(
                 "disturbing", f"'{told[1].strip()}' leads from the disturbing pair on", False
             )
             break
     for text in found.naming.between:
         word = phrases.folded(text)
-        if word in _RIGHT or phrases.find(text, {"": TO}):
+        if word in _RIGHT or phrases.has(text, TO):
             yield Order("disturbing", f"'{text}' leads from the disturbing pair on", False)
         elif word in _LEFT:
             yield Order("disturbed", f"'{text}' leads back to the disturbing pair", False)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from sweepbook.dialect.fields import FIELDS
 from sweepbook.draft import dates, zone_names, zones
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, listed
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.reading import Understood
 
@@ -64,7 +64,7 @@ def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
         meant = zone_names.meanings(name, year)
         if len(meant) == 1:
             ((offset, places),) = meant.items()
-            said = f"every zone whose clock says {name} is at {offset}: {_named(places)}"
+            said = f"every zone whose clock says {name} is at {offset}: {listed(places, _SHOWN)}"
             table.add(f"offsets.{bare(name)}", offset, Note(FOUND, said))
             continue
         said = f"what {name} stands for; until this line says so, times are kept as stated only"
@@ -89,10 +89,4 @@ def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:
 def _each(name: str, year: int) -> Iterator[str]:
     """The offsets of a short name with zones of each, in words."""
     for offset, places in zone_names.meanings(name, year).items():
-        yield f"{offset} in {_named(places)}"
-
-
-def _named(places: Sequence[str]) -> str:
-    more = len(places) - _SHOWN
-    shown = ", ".join(places[:_SHOWN])
-    return f"{shown} and {more} more" if more > 0 else shown
+        yield f"{offset} in {listed(places, _SHOWN)}"

@@ -1,6 +1,7 @@
 """A draft as plain data, and its text: TOML with what was found beside each key."""
 
 import json
+import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -20,6 +21,14 @@ NAMELESS = (
 _SAMPLES = 3
 _LONGEST_SAMPLE = 60
 _WIDTH = 100
+
+
+HEAD = (
+    "A draft, made from examples. Look at every line before you trust it, the marked ones first:",
+    f"{FOUND}: the examples show it. {ASSUMED}: usual, and not shown. {UNTOLD}: only a person can.",
+    f"Where {UNSETTLED!r} stands nothing is read until you have put something in its place.",
+    "Then: sweepbook dialect try THIS-FILE EXPORT. The keys: sweepbook formats --guide.",
+)
 
 
 class Note(NamedTuple):
@@ -65,6 +74,28 @@ class Table:
         self.lines.append(Line(key, value, notes, asleep))
 
 
+def compose(reader: str, examples: Sequence[str], tables: Sequence[Table]) -> str:
+    """Put head, name and tables together.
+
+    Args:
+        reader: the format it is for.
+        examples: names of the files it was made from.
+        tables: of both halves.
+    """
+    top = Table("")
+    top.add("schema", "urn:sweepbook:dialect-0")
+    note = Note(ASSUMED, "from the name of the file; call it after maker and model", examples)
+    top.add("name", _name(examples[0]), note)
+    top.add("title", f"Draft from {examples[0]}")
+    top.add("format", reader)
+    return render(HEAD, [top, *tables])
+
+
+def _name(example: str) -> str:
+    stem = example.partition(".")[0].casefold()
+    return re.sub(r"[^a-z0-9]+", "-", stem).strip("-") or "draft"
+
+
 def render(head: Sequence[str], tables: Sequence[Table]) -> str:
     """The text of a draft; a table without lines and notes is left out, but not one of several."""
     written = ["\n".join(_comment(text, "# ") for text in head)]
@@ -79,6 +110,12 @@ def quoted(text: str) -> str:
     """A text as a basic string of TOML; blanks that look like the common one are spelled out."""
     shown = json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
     return "".join(c if c == " " or not c.isspace() else f"\\u{ord(c):04x}" for c in shown)
+
+
+def listed(texts: Sequence[str], most: int) -> str:
+    """Texts one after another, and how many there are besides where they are more than so many."""
+    more = f" and {len(texts) - most} more" if len(texts) > most else ""
+    return ", ".join(texts[:most]) + more
 
 
 def bare(key: str) -> str:

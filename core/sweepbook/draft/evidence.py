@@ -67,6 +67,11 @@ class Evidence:
         if text and text not in known:
             known.append(text)
 
+    def put_line(self, key: str, text: str) -> None:
+        """Keep a text of a key that has a line of its own."""
+        self.put(key, text)
+        self.lines.add(key)
+
 
 def keep_figure(evidence: Evidence, parameter: str | None, texts: Sequence[str]) -> None:
     """Keep the texts of a single figure."""

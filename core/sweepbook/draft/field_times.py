@@ -43,7 +43,7 @@ def join_clock(
     if started is None or any(map(dates.is_time, started.texts)):
         return
     for key, texts in properties.items():
-        asked = phrases.find(key, {"": _CLOCKS}) is not None
+        asked = phrases.has(key, _CLOCKS)
         clocks = [dates.is_clock(text, asked=asked) for text in texts]
         if key not in used and clocks and all(clocks):
             joined = [f"{day} {clock}" for day, clock in zip(started.texts, texts, strict=False)]

@@ -150,7 +150,7 @@ def _is_poor_label(
     if _counts(texts):
         return _label(properties, {key}, tests) is not None
     several = max(len(properties[of]) for of in labels) > 1
-    clear = phrases.find(key, {"": KEYS[0][1]}) is not None  # else it may be the cable's
+    clear = phrases.has(key, KEYS[0][1])  # else it may be the cable's
     if len(texts) < 2 and (several or (tests > 1 and not clear)):
         return True
     vague = _is_vague(key)
@@ -265,8 +265,7 @@ def _is_of_a_part(key: str) -> bool:
 def _tells(path: str, key: str, texts: Sequence[str]) -> bool:
     """Whether texts alone speak for a member, and the key does not speak against it."""
     if path == "test.started":
-        other = phrases.find(key, {"": _OTHER_DATES})
-        return other is None and all(map(dates.is_day, texts))
+        return not phrases.has(key, _OTHER_DATES) and all(map(dates.is_day, texts))
     if path == "stated.overall":
         asked = asks_for_a_pass(key, texts) and not _is_of_a_part(key)
         return asked and all(verdict_of(text) for text in texts)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import combinations
 
-from sweepbook.draft import phrases, two_pairs, worst_of_parameter, worst_told
+from sweepbook.draft import phrases, row_names, worst_told
 from sweepbook.draft.absent_words import NOT_MEASURED, says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
@@ -72,7 +72,7 @@ def _by_templates(
     for role, some in by_role.items():
         templates = list(dict.fromkeys(part.template for _, part in some))
         for at, part in some:
-            found.naming.take(part, found.naming.together([part]))
+            found.naming.take(part)
             if part.parameter and len(templates) > 1:
                 found.naming.spell(part.parameter[1], titles[at])
             if part.parameter and role == "value":
@@ -92,7 +92,7 @@ def _by_titles(
     found: Understood,
     names: dict[str, object],
     where: str,
-    subjects: Sequence[worst_of_parameter.Subject],
+    subjects: Sequence[row_names.Subject],
 ) -> list[Table]:
     """Columns whose titles are margin, frequency, verdict, value, and rows that name curves."""
     if paired := paired_tables(titles, columns, rest, evidence, found, names, where):
@@ -102,9 +102,9 @@ def _by_titles(
     roles = _roles(titles, columns, [at for at in rest if at not in of_pairs])
     if ends := _by_end(titles, columns, rest, found):
         return [_of_ends(table, names, ends, columns, evidence)]
-    names = two_pairs.as_one_name(names, titles, columns, found)
-    names, second = two_pairs.of_worst_cases(names)
-    parted = worst_of_parameter.parted(names, [] if second else roles, subjects)
+    names = row_names.as_one_name(names, titles, columns, found)
+    names, second = row_names.of_worst_cases(names)
+    parted = row_names.parted(names, [] if second else roles, subjects)
     names, second = parted.names, second or parted.judged
     apart = Table(f"[[{where}.figures]]")
     for role, at in roles.items():
@@ -136,7 +136,7 @@ def _by_end(
         for role, at in _roles(titles, columns, some).items():
             roles.setdefault(role, []).append((at, parts[at].template))
     for at in ended:
-        found.naming.take(parts[at], found.naming.together([parts[at]]))
+        found.naming.take(parts[at])
     return roles
 
 
@@ -209,11 +209,11 @@ def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
         return "worst_margin.margin"
     if is_at(title):
         return "frequency"
-    if phrases.find(title, {"": LIMIT}):
+    if phrases.has(title, LIMIT):
         return "worst_margin.limit" if margin and numeric else None
-    if phrases.find(title, {"": WORST}):
+    if phrases.has(title, WORST):
         return "worst_value.value" if numeric and not worst_told.is_which_end(title) else None
-    if phrases.find(title, {"": VERDICT_KEYS}):
+    if phrases.has(title, VERDICT_KEYS):
         return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
     if are_verdicts(filled) and asks_for_a_pass(title, filled):
         return "verdict"

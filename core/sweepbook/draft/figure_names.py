@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft import no_end, phrases
+from sweepbook.draft import ends_beside, phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import one_of
 from sweepbook.draft.naming import settle
@@ -49,19 +49,18 @@ def naming_columns(
     for at, column in enumerate(columns):
         if at in of_pairs or at == unit:
             continue
-        none = no_end.words(zip(column, subjects, strict=True), found.naming)
-        found.numbers.missing += [text for text in none if text not in found.numbers.missing]
+        none = ends_beside.words(zip(column, subjects, strict=True), found.naming)
+        found.numbers.lack(none)
         lacking = [text for text in dict.fromkeys(column) if not says(text) or text in none]
         said = [text for text in dict.fromkeys(column) if text not in lacking]
         parsed = _parsed(said, found)
         if not _name_rows(titles[at], said, parsed, found):
             continue
         for part in parsed:
-            found.naming.take(part, found.naming.together([part]))
-        marks = set(lacking) - {""}
-        found.numbers.missing += sorted(marks.difference(found.numbers.missing))
+            found.naming.take(part)
+        found.numbers.lack(sorted(filter(None, lacking)))
         templates = list(dict.fromkeys(part.template for part in parsed))
-        made.names[titles[at]] = one_of(no_end.with_blank(templates) if lacking else templates)
+        made.names[titles[at]] = one_of(ends_beside.with_blank(templates) if lacking else templates)
         made.told.append(at)
         made.with_subject = made.with_subject or any(part.parameter for part in parsed)
     if unit is not None and made.with_subject:  # so that no other unit is read as the one declared
@@ -107,7 +106,7 @@ def subject(row: Sequence[str], found: Understood) -> str | None:
 
 def is_margin(title: str) -> bool:
     """Whether a title is that of margins."""
-    return phrases.find(title, {"": MARGIN}) is not None and not is_frequency(title)
+    return phrases.has(title, MARGIN) and not is_frequency(title)
 
 
 def is_at(title: str) -> bool:

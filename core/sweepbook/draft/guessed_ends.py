@@ -37,7 +37,7 @@ def settle(curves: Sequence[SeenCurve], naming: Naming) -> None:
                 slots.setdefault(slot, []).append(text.strip())
     for texts in (some for slot, some in slots.items() if slot not in naming_more):
         words = list(dict.fromkeys(texts))
-        told = any(phrases.find(word, {"": BESIDE}) or verdict_of(word) for word in words)
+        told = any(phrases.has(word, BESIDE) or verdict_of(word) for word in words)
         if len(words) == 2 and not told and any(_have_more(curves, naming, words)):
             if {of[1] for word in words if (of := naming.parse(word).end)} == {"near", "far"}:
                 return  # known by words of the trade, whichever of them comes first

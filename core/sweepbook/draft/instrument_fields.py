@@ -58,8 +58,8 @@ def take_references(found: dict[str, Filled], properties: Properties, used: set[
             for key, texts in properties.items()
             if key not in used
             and any(any(map(str.isdigit, text)) for text in texts)
-            and phrases.find(key, {"": REFERENCES})
-            and phrases.find(key, {"": words})
+            and phrases.has(key, REFERENCES)
+            and phrases.has(key, words)
         ]
         if keys and path not in found:
             texts = [text for key in keys for text in properties[key]]
@@ -76,7 +76,7 @@ def take_firmware(found: dict[str, Filled], properties: Properties, used: set[st
         for key, texts in properties.items()
         if key not in used and texts and all(any(map(str.isdigit, text)) for text in texts)
     }
-    named = [key for key in versions if phrases.find(key, {"": FIRMWARE})]
+    named = [key for key in versions if phrases.has(key, FIRMWARE)]
     for key in [*named, *filter(_names_software, versions)][:1]:
         found[_FIRMWARE] = Filled(_FIRMWARE, (key,), versions[key])
         used.add(key)
@@ -85,7 +85,7 @@ def take_firmware(found: dict[str, Filled], properties: Properties, used: set[st
 def _names_software(key: str) -> bool:
     """Whether a key names software, and an instrument beside it or around."""
     *around, last = steps_of(key)
-    if phrases.find(last, {"": SOFTWARE}) is None:
+    if not phrases.has(last, SOFTWARE):
         return False
     inside = bool(around) and phrases.whole(around[-1].partition("[")[0], INSTRUMENTS)
-    return inside or phrases.find(last, {"": INSTRUMENTS}) is not None
+    return inside or phrases.has(last, INSTRUMENTS)

@@ -93,7 +93,7 @@ def steps_of(key: str) -> list[str]:
 def _of_a_cable(text: str) -> list[Offer]:
     """Members of the cable that a key names beside a word for it: "Fabricant du câble"."""
     text = COMPOUND.sub(f"{CABLE_WORDS[1]} ", text)
-    if phrases.find(text, {"": CABLES}) is None:
+    if not phrases.has(text, CABLES):
         return []
     rest = phrases.expression(CABLE_WORDS).sub(" ", text)
     return [
@@ -120,7 +120,7 @@ def _of_ends(texts: Sequence[str], ends: Ends | None) -> list[Offer] | None:
 def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
     """Members of what stands at one end: instruments, adaptors, connectors."""
     rest = phrases.expression([phrase]).sub(" ", key, count=1)
-    part = phrases.find(rest, {"": PARTS}) is not None
+    part = phrases.has(rest, PARTS)
     steps = steps_of(rest)
     telling = [word for _, some in EQUIPMENT for word in some if word not in _BARE]
     inside = len(steps) > 1 and (
@@ -128,7 +128,7 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         or phrases.whole(steps[-1].strip("@ "), telling)
     )
     text = steps[-1] if inside else rest
-    if phrases.find(phrase, {"": INSTRUMENTS}) and phrases.whole(steps[-1], NUMBER):
+    if phrases.has(phrase, INSTRUMENTS) and phrases.whole(steps[-1], NUMBER):
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     bare = phrases.whole(_plain(steps[-1]), INSTRUMENTS) or (inside and not text.strip("@ "))
     if bare and not part:  # its number, then, if its text is one

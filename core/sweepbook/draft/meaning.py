@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import cells_told, fields, notation_told, wires_told
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.dates_told import dates_table
-from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, one_of
+from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, listed, one_of
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.limit_names import limit_table
@@ -68,20 +68,17 @@ def _fields(
             how = Note(ASSUMED, "by its texts, not by its key", one.texts)
         elif one.path == "link.label":
             how = Note(ASSUMED, "the key reads as that of the label", one.texts)
-        table.add(one.path, one.keys[0] if len(one.keys) == 1 else list(one.keys), how)
+        table.add(one.path, one_of(one.keys), how)
     for one in wires.filled if wires else ():
         said = wires.said if wires else ""
         asleep = wires is not None and wires.asleep
         how = Note(UNTOLD if asleep else ASSUMED if said else FOUND, said, one.texts)
-        keys = one.keys[0] if len(one.keys) == 1 else list(one.keys)
-        table.add(one.path, keys, how, asleep=asleep)
+        table.add(one.path, one_of(one.keys), how, asleep=asleep)
     used = {key for one in filled for key in one.keys}
     left = [key for key in free if key not in used]
     if left:
-        named = ", ".join(f"'{printable(key)}'" for key in left[:_NAMED])
-        more = f" and {len(left) - _NAMED} more" if len(left) > _NAMED else ""
-        said = f"no field for these keys, which go to extra: {named}{more}"
-        table.notes.append(Note(UNTOLD, said))
+        named = listed([f"'{printable(key)}'" for key in left], _NAMED)
+        table.notes.append(Note(UNTOLD, f"no field for these keys, which go to extra: {named}"))
     return table
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sweepbook.draft.document import UNSETTLED, UNTOLD, Note, Table
-from sweepbook.draft.joined_names import left_out, patterns
+from sweepbook.draft.joins import left_out, patterns
 
 _WHY = (
     "by what the tests of these files, of another format, are those of {own}; of each write a "

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.legend import NOTHING, Legend
-from sweepbook.draft.mixed_ends import whole_words
 from sweepbook.draft.parsed import UNIT_WORDS, Ends, Named, Parsed, parse, told_whole, without
 from sweepbook.draft.phrases import LETTERS, PAIRINGS, Pairing, Span
 from sweepbook.draft.trade_words import ENDS, ENGLISH
@@ -16,6 +15,22 @@ from sweepbook.draft.trade_words import ENDS, ENGLISH
 _NUMBER = re.compile(r"(?<![0-9])[0-9]{2,}(?![0-9])")
 _ANY_NUMBER = re.compile(r"[0-9]+")
 _SEVERAL = 8
+_LEAST_LETTERS = 3
+_LETTERED_OR_NUMBERED = (" a", " b", " 1", " 2")
+
+
+def _alone(words: Sequence[str]) -> tuple[str, ...]:
+    """Words that say near or far without the other beside them, each once."""
+    told = (
+        word
+        for word in words
+        if len(word) >= _LEAST_LETTERS and not word.endswith(_LETTERED_OR_NUMBERED)
+    )
+    return tuple(dict.fromkeys(told))
+
+
+_NEAR = _alone([near for near, _ in ENDS])
+_FAR = _alone([far for _, far in ENDS if far not in {near for near, _ in ENDS}])
 
 
 @dataclass
@@ -78,8 +93,18 @@ class Naming:
         spelt = [spelling for some in self.parameters.values() for spelling in some]
         return any(phrases.parameter_in(of) and not phrases.find(of, ENGLISH) for of in spelt)
 
-    def take(self, parsed: Parsed, name: Named) -> None:
-        """Keep the words of a text that was used; one for another parameter is none for this."""
+    def name(self, text: str) -> Named:
+        """What a text says by itself."""
+        return self.together([self.parse(text)])
+
+    def take(self, parsed: Parsed, name: Named | None = None) -> None:
+        """Keep the words of a text that was used; one for another parameter is none for this.
+
+        Args:
+            parsed: the text.
+            name: what it names together with others; else what it says by itself.
+        """
+        name = name or self.together([parsed])
         if parsed.parameter and name.parameter:
             spelling, said = parsed.parameter
             if name.parameter == "dc_resistance_unbalance_between_pairs":
@@ -209,3 +234,16 @@ def _keep(table: dict[str, list[str]], word: str, spelling: str) -> None:
     known = table.setdefault(word, [])
     if spelling not in known:
         known.append(spelling)
+
+
+def whole_words(texts: Sequence[str]) -> Ends | None:
+    """The texts that are nothing but a word for near and one for far, the most seen of each."""
+    near = Counter(_word(text) for text in texts if phrases.whole(text, _NEAR))
+    far = Counter(_word(text) for text in texts if phrases.whole(text, _FAR))
+    if not near or not far:
+        return None
+    return near.most_common(1)[0][0], far.most_common(1)[0][0]
+
+
+def _word(text: str) -> str:
+    return text.strip("\0 ()[]").casefold()

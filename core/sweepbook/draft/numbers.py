@@ -47,6 +47,11 @@ def is_numeric(text: str) -> bool:
     return NUMERIC.fullmatch(text) is not None or _CLIPPED.fullmatch(text) is not None
 
 
+def is_figure(text: str) -> bool:
+    """Whether a text is a number, and no pair."""
+    return is_numeric(text) and not phrases.PAIR_LIKE.fullmatch(text)
+
+
 def either(text: str) -> float | None:
     """The number of a text in which either mark may part the decimals; None for any other text."""
     plain = text.strip().replace(",", ".")
@@ -102,6 +107,10 @@ class Notes:
     samples: list[str] = field(default_factory=list)
     clipped: list[str] = field(default_factory=list)
 
+    def lack(self, texts: Iterable[str]) -> None:
+        """Keep texts that stand where a value should, each once."""
+        self.missing += [of for of in dict.fromkeys(texts) if of not in self.missing]
+
     def value(self, text: str) -> float | None:
         """The number of a text, its mark of clipping left out; None for anything else."""
         text = text.strip()
@@ -138,8 +147,8 @@ def look_at(values: Iterable[str], frequencies: Iterable[str], singles: Iterable
             kept = found.at_most if form[0] in "<\u2264" else found.at_least
             if form not in kept:
                 kept.append(form)
-        elif found.value(text) is None and text not in found.missing:
-            found.missing.append(text)
+        elif found.value(text) is None:
+            found.lack([text])
     return found
 
 
@@ -189,8 +198,8 @@ def unit_named(text: str) -> str | None:
 def is_frequency(title: str) -> bool:
     """Whether a title is that of an axis."""
     if unit_named(title):
-        return phrases.find(title, {"": NO_VALUE}) is None
-    return phrases.find(title, {"": FREQUENCY}) is not None or title in ("f", "F")
+        return not phrases.has(title, NO_VALUE)
+    return phrases.has(title, FREQUENCY) or title in ("f", "F")
 
 
 def is_sweep(texts: Sequence[str]) -> bool:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from sweepbook.dialect.parameters import parameters
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import ASSUMED, FOUND, PARAMETER, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import verdict_of
@@ -16,7 +16,7 @@ from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS
 
 Cells = list[str]
 _LEAST_PAIRS = 2
-_TOLD_BY_TITLES = 3
+TOLD_BY_TITLES = 3
 """So many pairs in titles are those of figures; two may be the columns of a first and a second."""
 
 
@@ -41,7 +41,7 @@ def pair_columns(titles: Sequence[str], found: Understood) -> set[int]:
     parts = {at: found.naming.parse(title) for at, title in enumerate(titles)}
     paired = {at for at, of in parts.items() if len(of.pairs) == 1 and not of.parameter}
     told = {pair for at in paired for _, pair in parts[at].pairs}
-    return paired if len(told) >= _TOLD_BY_TITLES else set()
+    return paired if len(told) >= TOLD_BY_TITLES else set()
 
 
 def paired_tables(
@@ -74,10 +74,10 @@ def paired_tables(
     lacking = _gap([text for at in pairs for text in columns[at]])
     if len(pairs) < _LEAST_PAIRS or lacking is None or None in beside.values() or subject is None:
         return []
-    found.numbers.missing += [text for text in lacking if text not in found.numbers.missing]
+    found.numbers.lack(lacking)
     names = {**names, **_units(titles, columns, beside, found)}
     for at in pairs:
-        found.naming.take(parts[at], found.naming.together([parts[at]]))
+        found.naming.take(parts[at])
     kinds = _kinds(titles, columns, pairs, subject, evidence, found)
     verdict = [at for at, role in beside.items() if role == "verdict"]
     evidence.verdicts += [text for at in verdict for text in columns[at] if text]
@@ -152,8 +152,7 @@ def _units(
 
 
 def _is_figure(text: str) -> bool:
-    lacking = phrases.whole(text, NOT_MEASURED) or not any(map(str.isalnum, text))
-    return lacking or is_numeric(text)
+    return not says(text) or is_numeric(text)
 
 
 def _gap(texts: Sequence[str]) -> list[str] | None:
@@ -169,7 +168,7 @@ def _role(title: str, column: Sequence[str]) -> str | None:
     filled = [text for text in column if text]
     if filled and all(text in UNIT_WORDS for text in filled):
         return "unit"
-    if phrases.find(title, {"": LIMIT}) and all(map(_is_figure, filled)):
+    if phrases.has(title, LIMIT) and all(map(_is_figure, filled)):
         return "limit"
-    told = phrases.find(title, {"": VERDICT_KEYS}) or any(map(verdict_of, filled))
+    told = phrases.has(title, VERDICT_KEYS) or any(map(verdict_of, filled))
     return "verdict" if told and not all(map(is_numeric, filled)) else None

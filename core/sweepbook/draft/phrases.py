@@ -104,6 +104,11 @@ def find(text: str, meanings: Mapping[str, Iterable[str]]) -> Span | None:
     return Span(match.start(), match.end(), words[int(match.lastgroup[1:])])
 
 
+def has(text: str, words: Iterable[str]) -> bool:
+    """Whether one of some phrases stands in a text."""
+    return find(text, {"": words}) is not None
+
+
 def expression(phrases: Iterable[str]) -> re.Pattern[str]:
     """The expression for any of some phrases; no letter may stand beside it."""
     return re.compile(rf"{_BEGIN}(?:{'|'.join(map(joined, phrases))}){_END}", re.IGNORECASE)

@@ -7,15 +7,13 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import (
     alike,
     cells_told,
-    comes_twice,
+    ends_beside,
     guessed_ends,
     loss_unit,
-    narrow,
-    no_end,
     numbers,
     phrases,
+    settled_figures,
     unknown_words,
-    worst_frequency,
     worst_told,
 )
 from sweepbook.draft.absent_words import NOT_MEASURED, is_sign
@@ -75,8 +73,7 @@ def understand(evidence: Evidence) -> Understood:
         evidence.singles + [text for texts in evidence.properties.values() for text in texts],
     )
     notes.missing = [text for text in notes.missing if verdict_of(text) is None]
-    notes.missing += [text for text in _lacking(evidence) if text not in notes.missing]
-    notes.missing += [mark for mark in _marks(curve_texts) if mark not in notes.missing]
+    notes.lack((*_lacking(evidence), *_marks(curve_texts)))
     found = Understood(naming, notes)
     if (swapped := alike.two_ends(evidence.curves, naming)) is not None:
         naming.ends = swapped
@@ -85,13 +82,12 @@ def understand(evidence: Evidence) -> Understood:
     naming.beside = alike.shared(evidence.curves, naming)
     found.guessed = _guessed(evidence.curves, naming, notes)
     naming.unknown = {**evidence.legend.words, **found.guessed}
-    none = no_end.of_curves(evidence.curves, naming)
-    notes.missing += [text for text in none if text not in notes.missing]
+    notes.lack(ends_beside.of_curves(evidence.curves, naming))
     for curve in evidence.curves:
         _take(curve, found)
     for key, texts in evidence.properties.items():
         if take_figure(key, texts, found) == "value":
-            parameter = found.naming.together([found.naming.parse(key)]).parameter
+            parameter = found.naming.name(key).parameter
             keep_figure(evidence, parameter, texts)
             _take_units_behind(texts, parameter, found)
     for key in [key for key in evidence.properties if key not in found.figure_keys]:
@@ -99,9 +95,7 @@ def understand(evidence: Evidence) -> Understood:
     _take_units(evidence, found)
     if "worst_margin.margin" in found.figures:
         worst_told.take(evidence.properties, found)
-        worst_frequency.settle(found)
-    comes_twice.settle(found, evidence.in_all)
-    narrow.verdicts(evidence.properties, found)
+    settled_figures.settle(evidence.properties, found, evidence.in_all)
     stated = (text for some in evidence.properties.values() for text in some)
     spelled = (*naming.units.get("loss", ()), *evidence.axis_names)
     found.loss = loss_unit.settle(evidence.legend.units, spelled, stated, found.curves)
@@ -135,24 +129,24 @@ def _marks(texts: Sequence[str]) -> list[str]:
 def role_of(template: str, texts: Sequence[str]) -> str | None:
     """What a single figure is, by the rest of its name and by its texts."""
     rest = PLACEHOLDER.sub(" ", template)
-    at = phrases.find(rest, {"": (*FREQUENCY, "at")}) is not None
+    at = phrases.has(rest, (*FREQUENCY, "at"))
     count = sum(is_numeric(text.partition(" ")[0]) for text in texts)
-    if count * 2 < len(texts) and phrases.find(rest, {"": (*MARGIN, *WORST)}):
+    if count * 2 < len(texts) and phrases.has(rest, (*MARGIN, *WORST)):
         return None
-    if phrases.find(rest, {"": MARGIN}):
+    if phrases.has(rest, MARGIN):
         return f"worst_margin.{'frequency' if at else 'margin'}"
-    if phrases.find(rest, {"": LIMIT}):
+    if phrases.has(rest, LIMIT):
         return None
-    if phrases.find(rest, {"": WORST}):
+    if phrases.has(rest, WORST):
         if worst_told.is_which_end(template):
             return None
         return f"worst_value.{'frequency' if at else 'value'}"
-    if phrases.find(rest, {"": ("accuracy",)}):
+    if phrases.has(rest, ("accuracy",)):
         return "accuracy"
     if are_verdicts(texts) and asks_for_a_pass(rest, texts):
         return "verdict"
     numeric = texts and count == len(texts)
-    if phrases.find(rest, {"": VERDICT_KEYS}) and not numeric:
+    if phrases.has(rest, VERDICT_KEYS) and not numeric:
         return "verdict"
     return ("frequency" if at else "value") if numeric else None
 
@@ -171,7 +165,7 @@ def _take(curve: SeenCurve, found: Understood) -> None:
     """Keep the words and templates of a curve: all of them if its name is known, else the pairs."""
     one = measured(curve, found)
     parsed = {slot: found.naming.parse_in(slot, text) for slot, text in curve.texts.items()}
-    limits = any(phrases.find(text, {"": BESIDE}) for text in curve.texts.values())
+    limits = any(phrases.has(text, BESIDE) for text in curve.texts.values())
     if limits or not plausible(one.name):
         found.strange.append(" ".join(curve.texts.values()))
         if limits or one.name.parameter:
@@ -232,11 +226,11 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
         return None
     if role is None or not (plausible(name) or whole):
         return None
-    if not name.pairs and phrases.find(key.rpartition("/")[2], {"": PAIR_WORDS}):
+    if not name.pairs and phrases.has(key.rpartition("/")[2], PAIR_WORDS):
         return None  # it says which pair, and is no figure of one
     found.naming.take(part, name)
     if role != "verdict":
-        found.numbers.missing += [of for of in lacking if of not in found.numbers.missing]
+        found.numbers.lack(lacking)
     template = part.template
     if part.unit and template.endswith("/{unit}"):  # what else is named so is no unit
         template = template.replace("{unit}", part.unit)

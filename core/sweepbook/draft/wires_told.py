@@ -178,7 +178,7 @@ def _far_alone(key: str, texts: Sequence[str], form: WireForm, ends: Ends | None
     Unless its key says that it is of the far one.
     """
     far = [word for _, word in (*((ends,) if ends else ()), *ENDS) if len(word) > 1]
-    named = phrases.find(key.rpartition("/")[2], {"": far}) is not None
+    named = phrases.has(key.rpartition("/")[2], far)
     found = [_try({FAR: [text]}, form) for text in texts]
     same = all(one and all(near == other for near, other in one.pins) for one in found)
     straight = same and not named
@@ -279,7 +279,7 @@ def _plain(mark: str) -> str:
 
 def is_named(key: str) -> bool:
     """Whether a key reads as that of wires or of their contacts."""
-    return phrases.find(key, {"": _NAMES}) is not None
+    return phrases.has(key, _NAMES)
 
 
 def _are_named(*keys: str) -> bool:

@@ -7,22 +7,29 @@ from sweepbook.dialect.parameters import FAR_END, parameters
 from sweepbook.dialect.wiring import scheme_said
 from sweepbook.dialect.words import SCHEMES
 from sweepbook.draft import phrases
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, bare, one_of, quoted
+from sweepbook.draft.document import (
+    ASSUMED,
+    FOUND,
+    UNTOLD,
+    Note,
+    Table,
+    bare,
+    listed,
+    one_of,
+    quoted,
+)
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.fields import marginal_of, states_none, verdict_of
 from sweepbook.draft.key_words import CONFIGURATIONS, PURPOSES, SCREENS
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import OPPOSITES
+from sweepbook.draft.trade_words import OPPOSITES, PIN_PAIRS
 
 _CALLED = {
-    "pins": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
-    "told": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
     "numbers": {"4-5": "pair-1", "1-2": "pair-2", "3-6": "pair-3", "7-8": "pair-4"},
-    "letters": {pair: pair for pair in ("1-2", "3-6", "4-5", "7-8")},
     "colours": {"4-5": "blue", "1-2": "orange", "3-6": "green", "7-8": "brown"},
 }
-"""What a dialect calls the pairs by contacts, numbers and colours; of the latter under T568B."""
+"""What a dialect calls the pairs by numbers and colours under T568B; else it is by contacts."""
 _SCHEME = {
     "numbers": "pairs are numbered as under T568B; under T568A 1-2 is pair 3 and 3-6 is pair 2",
     "colours": "colours as under T568B; under T568A 1-2 is green and 3-6 is orange",
@@ -86,7 +93,7 @@ def _pairs(evidence: Evidence, found: Understood) -> list[Table]:
     """How pairs are called, and the scheme that leads numbers and colours to contacts."""
     naming, kind = found.naming, found.naming.pairing.name
     pairs, wiring = Table("[words.pairs]"), Table("[wiring]")
-    for pair, called in _CALLED[kind].items():
+    for pair, called in _CALLED.get(kind, {pair: pair for pair in PIN_PAIRS}).items():
         if pair in naming.pairs:
             pairs.add(called, one_of(naming.pairs[pair]))
     if kind not in _SCHEME:
@@ -130,7 +137,7 @@ def _guessed(found: Understood, parameter: str) -> list[Note]:
     notes = [Note(ASSUMED, text, words)] if words else []
     for meant, clear, doubt in _DOUBTFUL:
         spelt = [word for word in found.naming.parameters[parameter] if word not in words]
-        unclear = [word for word in spelt if not phrases.find(word, {"": clear})]
+        unclear = [word for word in spelt if not phrases.has(word, clear)]
         if meant == parameter and unclear:
             notes.append(Note(ASSUMED, doubt, unclear))
     return notes
@@ -187,12 +194,10 @@ def _verdicts(evidence: Evidence, found: Understood, filled: Sequence[Filled]) -
     left = [text for text in strange if text not in none]
     strange = [text for text in left if text not in found.numbers.missing]
     if strange:
-        named = ", ".join(map(quoted, strange[:_STRANGE]))
-        more = len(strange) - _STRANGE
-        rest = f" and {more} more" if more > 0 else ""
+        named = listed(list(map(quoted, strange)), _STRANGE)
         said = (
             "what these words mean; put each into the list of what it means, and what stands for "
-            f"no value at all into numbers.missing: {named}{rest}"
+            f"no value at all into numbers.missing: {named}"
         )
         table.notes.append(Note(UNTOLD, said))
         for word in ("pass", "fail"):

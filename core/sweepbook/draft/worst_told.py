@@ -114,7 +114,7 @@ def _take_pairs(paired: "Mapping[str, Sequence[_Of]]", found: "Understood") -> N
 def _of_pairs(key: str, part: Parsed, texts: Sequence[str], found: "Understood") -> _Of | None:
     """A key that is called so, and whose texts are pairs and nothing else, but perhaps an end."""
     rest = PLACEHOLDER.sub(" ", part.template.rpartition("/")[2])
-    if part.pairs or not phrases.find(rest, {"": (*PAIR_WORDS, *WORST)}):
+    if part.pairs or not phrases.has(rest, (*PAIR_WORDS, *WORST)):
         return None
     parsed = [found.naming.parse(text) for text in texts]
     if not _are_pairs(parsed):

@@ -51,7 +51,7 @@ def offset_in(text: str) -> str | None:
 
 def are_zones(key: str, texts: Sequence[str]) -> bool:
     """Whether all texts of a key say a zone: an offset, a place, or a short name if it asks so."""
-    asked = phrases.find(key, {"": _KEYS}) is not None
+    asked = phrases.has(key, _KEYS)
     return all(
         offset_in(text) or region_of(text) or (asked and _NAME.fullmatch(text.strip()))
         for text in texts

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from sweepbook.draft.document import listed
 from sweepbook.draft.phrases import parameter_in
 from sweepbook.judging import phrases
 from sweepbook.judging.coverage import absent, needed
@@ -125,9 +126,7 @@ def _missing(lacks: tuple[Lack, ...]) -> str:
             texts.append(f"all at the {lack.end} end")
         else:
             texts.append(f"{'/'.join(lack.pairs)}{f' {lack.end}' if lack.end else ''}")
-    more = len(texts) - _MISSING_SHOWN
-    shown = ", ".join(texts[:_MISSING_SHOWN])
-    return f"{shown} and {more} more" if more > 0 else shown
+    return listed(texts, _MISSING_SHOWN)
 
 
 def _axis(curves: Curves | None) -> str:

@@ -69,7 +69,7 @@ def _read(
 
 def _says_worst(key: str) -> bool:
     """Whether the last step of a key says that it is the worst, and not only what is around it."""
-    return draft_phrases.find(key.rpartition("/")[2], {"": WORST}) is not None
+    return draft_phrases.has(key.rpartition("/")[2], WORST)
 
 
 def _may_be_figure(word: str, pairs: int) -> bool:

@@ -5,9 +5,7 @@ from collections.abc import Mapping
 
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
-
-_LEAST_PAIRS = 3
-"""So many pairs in titles are those of figures; two may be the columns of a first and a second."""
+from sweepbook.draft.paired_columns import TOLD_BY_TITLES
 
 
 def template(extra: Mapping[str, str], pairs: Mapping[str, str]) -> tuple[str, list[str]]:
@@ -28,4 +26,4 @@ def template(extra: Mapping[str, str], pairs: Mapping[str, str]) -> tuple[str, l
                 held.setdefault(told, {}).setdefault(pair, key)
     most = max(held, key=lambda told: len(held[told]), default="")
     titles = list(held.get(most, {}).values())
-    return (most, titles) if len(titles) >= _LEAST_PAIRS else ("", [])
+    return (most, titles) if len(titles) >= TOLD_BY_TITLES else ("", [])

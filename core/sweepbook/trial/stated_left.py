@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
+from sweepbook.draft.document import listed
 from sweepbook.draft.fields import asks_for_a_pass, verdict_of
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_numeric
@@ -36,9 +37,7 @@ class Left(NamedTuple):
     @property
     def shown(self) -> str:
         """The texts in words."""
-        parts = [f"{text!r} ({count})" for text, count in list(self.texts.items())[:_SHOWN]]
-        more = len(self.texts) - _SHOWN
-        return ", ".join(parts) + (f" and {more} more" if more > 0 else "")
+        return listed([f"{text!r} ({count})" for text, count in self.texts.items()], _SHOWN)
 
 
 def stated(
@@ -84,14 +83,14 @@ def rows_of(declared: Mapping[str, str]) -> re.Pattern[str]:
 def _is_margin(key: str, texts: Sequence[str], naming: Collection[str]) -> bool:
     """Whether numbers are margins, by their key; beside a margin may stand which pair it is of."""
     last = key.rpartition("/")[2]
-    return phrases.find(last, {"": MARGIN}) is not None and not says_which(last, texts, naming)
+    return phrases.has(last, MARGIN) and not says_which(last, texts, naming)
 
 
 def says_which(key: str, texts: Iterable[str], naming: Collection[str]) -> bool:
     """Whether texts below a key that names no pair say of which pair or end something is."""
     if all(text in naming for text in texts):
         return True
-    return phrases.find(key, {"": PAIR_WORDS}) is not None and not settle([key]).parse(key).pairs
+    return phrases.has(key, PAIR_WORDS) and not settle([key]).parse(key).pairs
 
 
 def _among(lines: Sequence[str], declared: Mapping[str, str]) -> list[str]:

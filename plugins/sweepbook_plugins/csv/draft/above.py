@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
-from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS, without
 from sweepbook_plugins.csv.draft.keys import SEPARATORS, states_verdict
@@ -78,9 +78,9 @@ def _states_figure(row: Cells) -> bool:
     number, _, unit = value.partition(" ")
     whole = is_numeric(value) or (is_numeric(number) and unit in (*UNIT_WORDS, "dB"))
     named = phrases.parameter_in(key)
-    lacking = phrases.whole(value, NOT_MEASURED) or not any(map(str.isalnum, value))
     if named and quantity_of(named.meaning) != "loss":
-        return is_numeric(number) or (bool(value) and lacking)  # maybe with a limit behind it
+        lacking = bool(value) and not says(value)
+        return is_numeric(number) or lacking  # maybe with a limit behind it
     if _holds_pairs(row):
         return False
     return whole and not phrases.PAIR_LIKE.fullmatch(value)

@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 
-from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_frequency, is_numeric, unit_named
+from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric, unit_named
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook_plugins.csv.draft.text import Cells
 
@@ -45,7 +44,7 @@ class Bodies:
         upper, lower = rows[at - 1], rows[at]
         if upper[0] and is_frequency(lower[0]) and not is_frequency(upper[0]):
             return False  # titles begin here, and what stands above is a key line
-        wordy = not any(is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for c in lower)
+        wordy = not any(map(is_figure, lower))
         return wordy and not is_units(lower) and units_below(upper, rows[at + 1])
 
     def _end(self, at: int) -> int:
@@ -63,11 +62,7 @@ class Bodies:
 
 def _is_titles(row: Cells) -> bool:
     """Whether a row of a table is rather the line of titles of the next one."""
-    return (
-        all(row)
-        and not any(is_numeric(cell) and not phrases.PAIR_LIKE.fullmatch(cell) for cell in row)
-        and any(map(is_frequency, row))
-    )
+    return all(row) and not any(map(is_figure, row)) and any(map(is_frequency, row))
 
 
 def units_below(titles: Cells, row: Cells) -> bool:

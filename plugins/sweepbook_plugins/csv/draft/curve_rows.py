@@ -84,7 +84,7 @@ class CurveRowsTable:
         """The column that tells rows of limits and margins from those of measurements."""
         for at, _ in enumerate(self._head):
             words = list(dict.fromkeys(row[at] for row in head if row[at]))
-            others = [word for word in words if phrases.find(word, {"": _BESIDE})]
+            others = [word for word in words if phrases.has(word, _BESIDE)]
             named = any(phrases.parameter_in(word) for word in words)
             if 1 < len(words) <= _MOST_KINDS and 0 < len(others) < len(words) and not named:
                 self._kind, self._others = at, others
@@ -202,7 +202,7 @@ class CurveRowsTable:
         roles = self.table.roles
         names = [at - 2 for at in roles.names]
         stated = [at - 2 for at in roles.free if at > 1 and self._is_stated(at - 2)]
-        if not any(phrases.find(self._head[at], {"": (*MARGIN, *VERDICT_KEYS)}) for at in stated):
+        if not any(phrases.has(self._head[at], (*MARGIN, *VERDICT_KEYS)) for at in stated):
             return []
         chosen = [*names, *stated]
         titles = [self._head[at] for at in chosen]
@@ -222,7 +222,7 @@ class CurveRowsTable:
         """Whether a column may say something of each curve: it changes within a test."""
         words = (*MARGIN, *VERDICT_KEYS, *LIMIT)
         title, test = self._head[at], self.table.roles.test
-        if not (phrases.find(title, {"": words}) or is_frequency(title)):
+        if not (phrases.has(title, words) or is_frequency(title)):
             return False
         held: dict[str, set[str]] = {}
         for row in self._rows:
@@ -232,4 +232,4 @@ class CurveRowsTable:
 
 def _is_beside(text: str) -> bool:
     """Whether a text names the limit, or the margin, of what a row would be a curve of."""
-    return phrases.find(text, {"": _BESIDE}) is not None and phrases.parameter_in(text) is not None
+    return phrases.has(text, _BESIDE) and phrases.parameter_in(text) is not None

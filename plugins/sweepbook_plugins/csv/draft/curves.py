@@ -161,7 +161,7 @@ def curve_lines(table: CurvesTable, found: Understood, where: str = "csv") -> Ta
 
 def beside_curves(title: str) -> bool:
     """Whether a title is of a limit or a margin at each frequency, not of a measurement."""
-    return phrases.find(title, {"": (*LIMIT, *MARGIN)}) is not None
+    return phrases.has(title, (*LIMIT, *MARGIN))
 
 
 def holds_words(column: Sequence[str]) -> bool:
@@ -211,7 +211,7 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells], legend: Legend) -> 
 def _is_stated(titles: Sequence[str], axis: int) -> bool:
     """Whether a column of frequencies says where a margin is of the parameter that it names."""
     named = phrases.parameter_in(titles[axis])
-    margins = (title for title in titles if phrases.find(title, {"": MARGIN}))
+    margins = (title for title in titles if phrases.has(title, MARGIN))
     told = {of.meaning for title in margins if (of := phrases.parameter_in(title))}
     return named is not None and named.meaning in told
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.joined_names import left_out
+from sweepbook.draft.joins import left_out
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.naming import settle
 from sweepbook.draft.reading import Understood, understand
@@ -120,8 +120,7 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
     for text, shape in looked:
         evidence.axis_names += text.units
         for _, key, value in shape.keys:
-            evidence.put(key, value)
-            evidence.lines.add(key)
+            evidence.put_line(key, value)
     text, shape = looked[0]
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
     layout = _of_one_table(looked, kinds, evidence)

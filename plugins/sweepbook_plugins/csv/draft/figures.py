@@ -63,7 +63,7 @@ def _tables(
 
 def states_worst(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     """Whether rows with a margin state a worst case each: what names one comes hardly again."""
-    if not any(phrases.find(title, {"": MARGIN}) for title in titles):
+    if not any(phrases.has(title, MARGIN) for title in titles):
         return False
     names = [tuple(cell for cell in row if not is_numeric(cell) or _is_pair(cell)) for row in rows]
     return len(set(names)) >= _ALONE * len(names)

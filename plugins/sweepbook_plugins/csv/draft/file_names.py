@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
+from sweepbook.draft.joins import SHARED
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text
 
-SHARED = "{}"
 WORD = re.compile(r"[^\W_](?:.*[^\W_])?")
 _LETTERS = re.compile(r"[^\W\d_]+")
 

@@ -5,11 +5,11 @@ from typing import NamedTuple
 
 from sweepbook.draft.document import FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.joins import SHARED
 from sweepbook.draft.reading import Understood
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import sections
 from sweepbook_plugins.csv.draft.file_lines import of_file
-from sweepbook_plugins.csv.draft.file_names import SHARED
 from sweepbook_plugins.csv.draft.kinds import Kinds
 from sweepbook_plugins.csv.draft.sections import Looked
 
@@ -62,8 +62,7 @@ def find(beside: Sequence[tuple[Source, Looked]], evidence: Evidence) -> FolderH
     looked = [one for _, one in beside]
     for _, shape in looked:
         for _, key, value in shape.keys:
-            evidence.put(key, value)
-            evidence.lines.add(key)
+            evidence.put_line(key, value)
     tabled = [one for one in looked if one[1].tables]
     kinds = sections.hand_over(tabled, evidence) if tabled else None
     return FolderHeads(names.pop(), tabled or looked, kinds)

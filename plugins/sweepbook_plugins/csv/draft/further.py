@@ -8,8 +8,8 @@ from sweepbook.draft import phrases
 from sweepbook.draft.document import FOUND, PARAMETER, UNSETTLED, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import are_verdicts
+from sweepbook.draft.joins import Pair
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.rival_keys import Pair
 from sweepbook.draft.trade_words import VERDICT_KEYS
 from sweepbook_plugins.csv.draft import join, tests
 from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
@@ -163,7 +163,7 @@ def _judged(part: Part) -> dict[str, str]:
     verdicts = [
         title
         for title, texts in part.texts.items()
-        if phrases.find(title, {"": VERDICT_KEYS}) and phrases.parameter_in(title) is None
+        if phrases.has(title, VERDICT_KEYS) and phrases.parameter_in(title) is None
         if are_verdicts(texts)
     ]
     return {verdicts[0]: told.meaning} if told and len(verdicts) == 1 else {}

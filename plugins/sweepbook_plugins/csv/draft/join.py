@@ -9,8 +9,15 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NOT_MEASURED
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.joined_names import SHARED, patterns
-from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
+from sweepbook.draft.joins import (
+    Pair,
+    file_lines,
+    key_lines,
+    may_lack_line,
+    paired,
+    patterns,
+    rivals,
+)
 from sweepbook_plugins.csv.draft import tests
 from sweepbook_plugins.csv.draft.shape import Seen, Shape
 from sweepbook_plugins.csv.draft.text import Cells, Text, parted
@@ -159,7 +166,8 @@ def shared(heads: Part, other: Columns, known_by: str = "") -> Shared | None:
             alike = title.casefold() == name.casefold()
             held = alike and len(common) == len(some)
             if common and (held or len(common) * 2 >= max(len(some), len(texts))):
-                found.append(_pair(heads, title, other, name, len(common)))
+                columns = (name, other.column(name), title, heads.column(title))
+                found.append(paired(*columns, alike=alike))
     if not found:
         return None
     found.sort(
@@ -170,15 +178,6 @@ def shared(heads: Part, other: Columns, known_by: str = "") -> Shared | None:
     )
     chosen, *others = found
     return Shared(chosen.other_key, chosen.key, rivals(chosen, others))
-
-
-def _pair(heads: Part, title: str, other: Columns, name: str, common: int) -> Pair:
-    """A column of the heads and one of another table, with the head that each row there is of."""
-    own, some = heads.column(title), other.column(name)
-    row_of = {text: at for at, text in enumerate(own)}
-    alike = title.casefold() == name.casefold()
-    leads = [row_of.get(text) for text in some]
-    return Pair(name, title, alike, (counting(some), counting(own)), common, leads)
 
 
 def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
@@ -197,12 +196,11 @@ def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
         how = Note(FOUND, "both hold these texts", shown)
         key_lines(join, (of.key, of.other_key), of.rivals, how)
         if of.may_lack:
-            how = Note(ASSUMED, "not every test of the examples is in it")
-            join.add("may_lack", True, how)
+            may_lack_line(join)
         if of.pieces:
             how = Note(FOUND, "several blocks are of one test, as this key in each of them says")
             join.add("pieces_by", of.other_key, how)
-        made += [join, *([] if of.pieces else [_layout(of)]), *of.tables]
+        made += [join, *([] if of.pieces else [layout_of(of.part, of.layout)]), *of.tables]
     return made
 
 
@@ -212,22 +210,20 @@ def _files(join: Table, part: Part, file: str, other: str) -> None:
         behind = [part.behind] if part.behind else []
         how = Note(FOUND, "this table has lines of its own here")
         join.add("part", [part.heading, *behind], how)
-        return
-    how = Note(ASSUMED, "what the names share is taken for the name of the job")
-    if file:
-        join.add("file", file, *([how] if SHARED in file else []))
-    join.add("other", other)
+    else:
+        file_lines(join, file, other)
 
 
-def _layout(of: Joined) -> Table:
-    layout = Table("[join.csv]")
-    layout.add("layout", of.layout)
-    layout.add(*parted(of.part.text))
-    if of.part.text.encoding != "utf-8":
-        layout.add("encoding", of.part.text.encoding)
-    if of.part.shape.noise and not of.part.heading:
-        layout.add("skip", list(of.part.shape.noise), Note(ASSUMED, "these lines mean nothing"))
-    return layout
+def layout_of(part: Part, layout: str) -> Table:
+    """The table `join.csv` of a table that is joined."""
+    table = Table("[join.csv]")
+    table.add("layout", layout)
+    table.add(*parted(part.text))
+    if part.text.encoding != "utf-8":
+        table.add("encoding", part.text.encoding)
+    if part.shape.noise and not part.heading:
+        table.add("skip", list(part.shape.noise), Note(ASSUMED, "these lines mean nothing"))
+    return table
 
 
 def into(part: Part, evidence: Evidence, besides: Collection[str] = ()) -> None:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.document import UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.joined_names import left_out, shared_start
+from sweepbook.draft.joins import left_out, shared_start
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
 from sweepbook.source import Source
@@ -122,8 +122,7 @@ def _drafted(
     if own is None:
         return None
     for _, key, value in (keyed for _, shape in looked for keyed in shape.keys):
-        evidence.put(key, value)
-        evidence.lines.add(key)
+        evidence.put_line(key, value)
     join.into(heads, evidence, besides=[mine] if mine == others else [])
     some = [of for part in further if (of := taken(heads, part, mine, evidence))]
     if points.heading and len(some) < len(further):

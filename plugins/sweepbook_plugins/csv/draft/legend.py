@@ -8,7 +8,6 @@ from sweepbook_plugins.csv.draft.text import Text
 
 _MOST_CELLS = 12
 _MOST_LINES = 500
-_MARKS = ("=", ":", "->", "\u2192")
 
 
 def legend_of(looked: Sequence[tuple[Text, Shape]]) -> Legend:
@@ -19,8 +18,7 @@ def legend_of(looked: Sequence[tuple[Text, Shape]]) -> Legend:
         lines = _loose(text, shape)
         groups |= dict.fromkeys(_groups(text, lines))
         for at in lines:
-            cells = [text.lines[at].strip(), *text.cells(at)]
-            remarks |= dict.fromkeys(of for of in cells if any(mark in of for mark in _MARKS))
+            remarks |= dict.fromkeys((text.lines[at].strip(), *text.cells(at)))
     return legend(list(groups), list(remarks))
 
 

@@ -99,7 +99,7 @@ def _is_sure(name: str, value: str, naming: Naming) -> bool:
     """Whether a text names a pair or a limit, and the next cell holds its number."""
     if not is_numeric(value) and not phrases.whole(value, NOT_MEASURED):
         return False
-    return bool(naming.parse(name).pairs) or phrases.find(name, {"": _BESIDE}) is not None
+    return bool(naming.parse(name).pairs) or phrases.has(name, _BESIDE)
 
 
 def _is_known(name: str, value: str, naming: Naming) -> bool:

@@ -94,8 +94,7 @@ def _drafted(
     evidence = Evidence(tests=len(heads.rows), legend=own[1].legend, delimiter=own[0].delimiter)
     evidence.singles += words_in(files)
     for _, key, value in own[1].keys:
-        evidence.put(key, value)
-        evidence.lines.add(key)
+        evidence.put_line(key, value)
     join.into(heads, evidence, besides=[shared.heads])
     some = [of for part in further if (of := taken(heads, part, shared.heads, evidence))]
     if len(some) < len(further):
@@ -134,8 +133,7 @@ def _pieces(blocks: Blocks, shared: Shared, evidence: Evidence) -> list[Looked]:
         shape.legend = evidence.legend
         shape.separator = blocks.separator()
     for key, text in blocks.same(shared.other):
-        evidence.put(key, text)
-        evidence.lines.add(key)
+        evidence.put_line(key, text)
     return pieces
 
 

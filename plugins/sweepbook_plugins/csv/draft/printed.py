@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.numbers import is_figure, is_numeric
 from sweepbook_plugins.csv.below_titles import Columns, Placed, apart, with_untitled, words
 
 WAYS = ("below", "left", "right")
@@ -92,5 +91,4 @@ class _Printed:
 
 def _are_titles(titles: Sequence[Placed]) -> bool:
     """Whether no text is a number, but for what may be a pair."""
-    texts = [of.text for of in titles]
-    return not any(is_numeric(text) and not phrases.PAIR_LIKE.fullmatch(text) for text in texts)
+    return not any(is_figure(of.text) for of in titles)

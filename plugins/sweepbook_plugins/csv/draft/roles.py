@@ -171,8 +171,8 @@ def _value(titles: Sequence[str], points: Sequence[Cells], roles: Roles) -> int 
             continue
         cells = [row[at] for row in points if row[at]]
         if len(cells) * 2 > len(points) and sum(map(is_numeric, cells)) * 2 > len(cells):
-            named = phrases.find(title, {"": _VALUE_WORDS}) is not None
-            other = phrases.find(title, {"": NO_VALUE}) is not None
+            named = phrases.has(title, _VALUE_WORDS)
+            other = phrases.has(title, NO_VALUE)
             found.append((named and not other, not other, len(set(cells)), at))
     if not found:
         return None
@@ -187,7 +187,7 @@ def _is_measured(title: str, column: Cells) -> bool:
     if named is None or not can_be_swept(named.meaning):
         return False
     filled = [cell for cell in column if cell]
-    other = phrases.find(title, {"": NO_VALUE}) is not None or is_frequency(title)
+    other = phrases.has(title, NO_VALUE) or is_frequency(title)
     return not other and sum(map(is_numeric, filled)) * 2 > len(filled) > 0
 
 
@@ -229,7 +229,7 @@ def _test(
         return max(blocks, key=lambda at: (len(words[at]), -at)), True
     for at in rest:
         constant = len(words[at]) == 1 and "" not in columns[at]
-        if constant and phrases.find(titles[at], {"": _TEST_WORDS}):
+        if constant and phrases.has(titles[at], _TEST_WORDS):
             return at, False
     return None, False
 

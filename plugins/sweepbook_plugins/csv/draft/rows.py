@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.draft import no_end
+from sweepbook.draft import ends_beside
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import (
     ASSUMED,
@@ -260,7 +260,7 @@ class RowsTable:
             if templates:
                 lacking = {"", *found.numbers.missing}
                 if any(row[at] in lacking for row in self.rows):
-                    templates = no_end.with_blank(templates)
+                    templates = ends_beside.with_blank(templates)
                 named[self.titles[at]] = one_of(templates)
         return self.with_unit(named)
 

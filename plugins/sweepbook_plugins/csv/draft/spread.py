@@ -17,19 +17,21 @@ from sweepbook.draft.document import (
     one_of,
 )
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.joins import SHARED, Pair, key_lines, paired, rivals
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
-from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import folder_heads, tests
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves
 from sweepbook_plugins.csv.draft.file_lines import of_file
-from sweepbook_plugins.csv.draft.file_names import SHARED, WORD, Told, spelt_in, told_by
+from sweepbook_plugins.csv.draft.file_names import WORD, Told, spelt_in, told_by
 from sweepbook_plugins.csv.draft.folder_heads import FolderHeads
+from sweepbook_plugins.csv.draft.join import Part as Heads
+from sweepbook_plugins.csv.draft.join import layout_of
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Shape
-from sweepbook_plugins.csv.draft.text import Cells, Text, parted
+from sweepbook_plugins.csv.draft.text import Cells, Text
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -50,15 +52,6 @@ class Part(NamedTuple):
     def titles(self) -> Sequence[str]:
         """Titles of its table."""
         return self.shape.tables[0].titles
-
-
-class Heads(NamedTuple):
-    """The file with a row a test."""
-
-    name: str
-    text: Text
-    titles: Sequence[str]
-    rows: Sequence[Cells]
 
 
 class Drafted(NamedTuple):
@@ -149,7 +142,7 @@ def _sorted_out(
         if named and are_curves(seen.titles, rows, shape.legend):
             parts.append(Part(named, text, shape, rows))
         elif tests.are_tests(seen.titles, rows):
-            heads.append(Heads(source.file_name, text, seen.titles, rows))
+            heads.append(Heads(source.file_name, text, shape, seen))
         else:
             others.append(at)
     return parts, heads, others
@@ -219,12 +212,8 @@ def _join(
     else:
         join.add("key", chosen.key)
         join.add("other_key", UNSETTLED, Note(UNTOLD, "no column holds these texts", texts))
-    layout = Table("[join.csv]")
-    layout.add("layout", "test-per-row")
-    layout.add(*parted(head.text))
-    if head.text.encoding != "utf-8":
-        layout.add("encoding", head.text.encoding)
-    return [join, layout, tests.test_lines(head.titles, head.rows, "join.csv.rows", by)]
+    rows = tests.test_lines(head.titles, head.rows, "join.csv.rows", by)
+    return [join, layout_of(head, "test-per-row"), rows]
 
 
 def _key_texts(part: Part, key: str) -> list[str]:
@@ -238,18 +227,11 @@ def _pairs(head: Heads, key: str, texts: Sequence[str]) -> list[Pair]:
 
     Of several those that just count rows come last, and those in which a text comes again.
     """
-    made = []
-    for at, title in enumerate(head.titles):
-        column = [row[at] for row in head.rows]
-        row_of = {text: line for line, text in enumerate(column)}
-        counts = (counting(texts), counting(column))
-        alike = title.casefold() == key.casefold()
-        leads = [row_of.get(text) for text in texts]
-        made.append(Pair(key, title, alike, counts, len({*texts} & {*column}), leads))
-    again = {
-        title: len({*some})
-        for title, some in zip(head.titles, zip(*head.rows, strict=True), strict=True)
-    }
+    made = [
+        paired(key, texts, title, head.column(title), alike=title.casefold() == key.casefold())
+        for title in head.titles
+    ]
+    again = {title: len({*head.column(title)}) for title in head.titles}
     return sorted(
         made, key=lambda of: (-of.common, not of.alike, -again[of.other_key], of.counts[1])
     )

@@ -42,6 +42,6 @@ def _role(text: str, cells: Sequence[str], *, margin: bool) -> str | None:
         return None
     if is_frequency(text) or text.casefold().split()[:1] == ["at"]:
         return "worst_margin.frequency" if margin else None
-    if phrases.find(text, {"": MARGIN}):
+    if phrases.has(text, MARGIN):
         return "worst_margin.margin"
-    return "worst_margin.limit" if margin and phrases.find(text, {"": LIMIT}) else None
+    return "worst_margin.limit" if margin and phrases.has(text, LIMIT) else None

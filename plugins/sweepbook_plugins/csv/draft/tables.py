@@ -5,7 +5,7 @@ from collections.abc import Collection, Sequence
 
 from sweepbook.dialect.wires import CONTACTS
 from sweepbook.draft import phrases, wires_told
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_figure, is_frequency, is_numeric
 from sweepbook_plugins.csv.draft import keyed, marked, wide
 from sweepbook_plugins.csv.draft.above import headings, lone
 from sweepbook_plugins.csv.draft.bodies import Bodies, is_units, units_below
@@ -210,7 +210,7 @@ def _table_end(bodies: Bodies, rows: Sequence[Cells], at: int) -> int:
     width = len(titles)
     contacts = _contacts(rows, at)
     named = all(titles[_has_pairs(titles) :]) and not any(
-        is_numeric(t) and not phrases.PAIR_LIKE.fullmatch(t) and t not in contacts for t in titles
+        is_figure(title) and title not in contacts for title in titles
     )
     told = any(map(_has_letters, titles)) or _has_pairs(titles)
     if width < 2 or not named or not told or _goes_on(rows, at):
@@ -226,9 +226,7 @@ def _goes_on(rows: Sequence[Cells], at: int) -> bool:
     width = len(rows[at])
     for below in range(at + 1, min(at + _MOST_TITLES, len(rows) - 1)):
         row = rows[below]
-        if len(row) != width or any(
-            is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for c in row
-        ):
+        if len(row) != width or any(map(is_figure, row)):
             return False
         if is_frequency(row[0]):
             numbers = any(map(is_numeric, rows[below + 1][:1]))

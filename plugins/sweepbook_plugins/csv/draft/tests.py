@@ -6,13 +6,12 @@ from itertools import pairwise
 from sweepbook.draft import dates, phrases
 from sweepbook.draft.document import ASSUMED, FOUND, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.fields import guess, verdict_of
+from sweepbook.draft.fields import MUST, guess, verdict_of
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.csv.draft.text import Cells
 
 _LEAST_COLUMNS = 3
-_MUST = ("link.label", "test.limit", "test.started", "stated.overall")
-_LEAST_KNOWN = 2
+LEAST_KNOWN = 2
 """So many of these a row has to hold to be a test."""
 
 
@@ -22,9 +21,9 @@ def are_tests(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
         return False
     if any(is_frequency(title) and phrases.parameter_in(title) is None for title in titles):
         return False
-    known = {one.path for one in guess(columns_of(titles, rows), None)} & set(_MUST)
+    known = {one.path for one in guess(columns_of(titles, rows), None)} & set(MUST)
     alike = len({tuple(row) for row in rows}) == len(rows)
-    return alike and len(known) >= _LEAST_KNOWN and bool(_telling(titles, rows))
+    return alike and len(known) >= LEAST_KNOWN and bool(_telling(titles, rows))
 
 
 def columns_of(titles: Sequence[str], rows: Sequence[Cells]) -> dict[str, list[str]]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sweepbook.draft import phrases
 from sweepbook.draft.naming import settle
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.numbers import is_figure
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.text import Cells
 from sweepbook_plugins.csv.names import of_lines
@@ -45,9 +45,7 @@ def titles_of(rows: Sequence[Cells], at: int) -> tuple[tuple[str, ...], int, int
 def _go_on(lines: Sequence[Cells]) -> bool:
     """Whether each of some lines may go on in the next one: words, and none is wider."""
     upper, lower = lines[0], lines[-1]
-    wordy = not any(
-        is_numeric(c) and not phrases.PAIR_LIKE.fullmatch(c) for line in lines for c in line
-    )
+    wordy = not any(is_figure(cell) for line in lines for cell in line)
     return wordy and len(upper) <= len(lower) and sum(map(bool, upper)) > 1
 
 

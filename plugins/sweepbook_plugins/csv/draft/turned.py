@@ -3,16 +3,15 @@
 from collections.abc import Sequence
 
 from sweepbook.draft import phrases
-from sweepbook.draft.fields import guess
+from sweepbook.draft.fields import MUST, guess
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import UNIT
+from sweepbook_plugins.csv.draft.tests import LEAST_KNOWN
 from sweepbook_plugins.csv.draft.text import Cells, Text
 from sweepbook_plugins.csv.draft.wide import LEAST, rising
 
 _LEAST_WIDTH = 3
 _LEAST_TITLES, _MOST_TITLES = 3, 500
-_MUST = {"link.label", "test.limit", "test.started", "stated.overall"}
-_LEAST_KNOWN = 2
 _MOST_ABOVE = 10
 """Lines above such a table that may be as wide."""
 
@@ -53,8 +52,8 @@ def _of_tests(rows: Sequence[Cells]) -> bool:
     if not few or any(map(is_numeric, first)) or not _are_filled(rows):
         return False
     across = {cell: [below] for cell, below in zip(rows[0], rows[-1], strict=False)}
-    known = {one.path for one in guess(across, None) if not one.by_text} & _MUST
-    return len(known) < _LEAST_KNOWN <= _tell(rows)
+    known = {one.path for one in guess(across, None) if not one.by_text} & {*MUST}
+    return len(known) < LEAST_KNOWN <= _tell(rows)
 
 
 def _are_filled(rows: Sequence[Cells]) -> bool:
@@ -66,7 +65,7 @@ def _are_filled(rows: Sequence[Cells]) -> bool:
 def _tell(rows: Sequence[Cells]) -> int:
     """How many rows say what a test is known by."""
     texts = {row[0]: list(dict.fromkeys(filter(None, row[1:]))) for row in rows}
-    return len({one.path for one in guess(texts, None)} & _MUST)
+    return len({one.path for one in guess(texts, None)} & {*MUST})
 
 
 def _turned(text: Text, at: int) -> Text:

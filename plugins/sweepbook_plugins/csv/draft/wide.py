@@ -292,7 +292,7 @@ def _run(titles: Sequence[str], row: Sequence[str]) -> dict[str, int]:
     found: dict[str, int] = {}
     for at, (title, cell) in enumerate(zip(titles, row, strict=False)):
         for role, words in RUN.items() if is_numeric(cell) else ():
-            if role not in found and phrases.find(title, {"": words}):
+            if role not in found and phrases.has(title, words):
                 found[role] = at
                 break
     if "count" in found:

@@ -8,7 +8,7 @@ from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, telling
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, all_in, attributes, chain, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -23,12 +23,10 @@ def places_of_numbers(tests: "Iterable[_Element]", naming: Naming) -> set[Place]
     """The places in tests where numbers stand which are no names of pairs, or not all of them."""
     found: set[Place] = set()
     for test in tests:
-        for element in test.iter():
-            if isinstance(element.tag, str):
-                here = place_of(element, test)
-                for place, text in _texts(element, here):
-                    if place not in found and is_numeric(text) and not is_pair(text, naming):
-                        found.add(place)
+        for element in all_in(test):
+            for place, text in _texts(element, place_of(element, test)):
+                if place not in found and is_numeric(text) and not is_pair(text, naming):
+                    found.add(place)
     return found
 
 
@@ -36,11 +34,10 @@ def words_by_place(tests: "Iterable[_Element]") -> list[set[str]]:
     """The texts of each place in tests, as far as they are words."""
     found: dict[Place, set[str]] = {}
     for test in tests:
-        for element in test.iter():
-            if isinstance(element.tag, str):
-                for place, text in _texts(element, place_of(element, test)):
-                    if len(text) <= LONGEST_WORD and not is_numeric(text):
-                        found.setdefault(place, set()).add(text)
+        for element in all_in(test):
+            for place, text in _texts(element, place_of(element, test)):
+                if len(text) <= LONGEST_WORD and not is_numeric(text):
+                    found.setdefault(place, set()).add(text)
     return list(found.values())
 
 
@@ -49,10 +46,10 @@ def loose_numbers(tests: "Iterable[_Element]", curves: "Container[_Element]") ->
     found: list[str] = []
     for test in tests:
         inside: set[_Element] = set()
-        for element in test.iter():
+        for element in all_in(test):
             if element in curves or element.getparent() in inside:
                 inside.add(element)
-            elif isinstance(element.tag, str):
+            else:
                 texts = (text for _, text in _texts(element, ()))
                 found += [text for text in texts if _MARKED.fullmatch(text)]
     return found
@@ -75,10 +72,10 @@ def said_of(
         here = place_of(one, test)
         for name, text in attributes(one).items():
             if (*here, f"@{name}") not in numbers:
-                found[f"{'../' * up}@{tree.spaces.name(name, attribute=True)}"] = text
+                found[f"{'../' * up}{tree.at(name)}"] = text
         for child in telling(one):
             if child not in line and (*here, str(child.tag), ".") not in numbers:
-                found[f"{'../' * up}{tree.spaces.name(str(child.tag))}"] = text_of(child)
+                found[f"{'../' * up}{tree.name(child)}"] = text_of(child)
     return found
 
 

@@ -6,11 +6,17 @@ from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import either, is_frequency, is_numeric
-from sweepbook.draft.phrases import PAIR_LIKE
+from sweepbook.draft.numbers import either, is_figure, is_frequency, is_numeric
 from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import (
+    Tree,
+    attributes,
+    elements_in,
+    local,
+    local_name,
+    text_of,
+)
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -39,16 +45,16 @@ def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
     A child that has children or an attribute of its own besides a unit is none.
     """
     found = {
-        f"@{tree.spaces.name(name, attribute=True)}": Cell(_local(name), text, (f"@{name}",))
+        tree.at(name): Cell(local(name), text, (f"@{name}",))
         for name, text in attributes(element).items()
     }
-    for child in element:
-        plain = all(phrases.whole(_local(name), UNIT) for name in attributes(child))
-        if isinstance(child.tag, str) and not len(child) and plain:
-            cell = Cell(_local(child.tag), text_of(child), (child.tag, "."))
-            found[tree.spaces.name(child.tag)] = cell
+    for child in elements_in(element):
+        plain = all(phrases.whole(local(name), UNIT) for name in attributes(child))
+        if not len(child) and plain:
+            cell = Cell(local_name(child), text_of(child), (str(child.tag), "."))
+            found[tree.name(child)] = cell
     if not len(element):
-        found["."] = Cell(_local(str(element.tag)), text_of(element), (".",))
+        found["."] = Cell(local_name(element), text_of(element), (".",))
     return {path: cell for path, cell in found.items() if 0 < len(cell.text) <= LONGEST_WORD}
 
 
@@ -70,13 +76,9 @@ def roles_of(cells: Mapping[str, Cell], called: str) -> dict[str, str]:
         left = {path: cell for path, cell in cells.items() if path not in found}
         if told := _difference(cells[limit], left):
             found[told] = MARGIN_ROLE
-    if MARGIN_ROLE not in found.values() and phrases.find(called, {"": WORST}):
+    if MARGIN_ROLE not in found.values() and phrases.has(called, WORST):
         return _worst_value(cells, found)
     return found
-
-
-def _local(name: str) -> str:
-    return name.rpartition("}")[2]
 
 
 def _role(name: str, text: str) -> str | None:
@@ -101,8 +103,7 @@ def _worst_value(cells: Mapping[str, Cell], found: Mapping[str, str]) -> dict[st
 
 def _is_at(cell: Cell) -> bool:
     """Whether a text may be a frequency by a small word before it."""
-    number = is_numeric(cell.text) and not PAIR_LIKE.fullmatch(cell.text)
-    return number and phrases.whole(cell.name, _AT)
+    return is_figure(cell.text) and phrases.whole(cell.name, _AT)
 
 
 def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:

@@ -12,14 +12,13 @@ from sweepbook_plugins.xml.draft.lists import (
     is_axis,
     is_axis_tag,
     is_limit_line,
-    local_name,
     mark_rows,
     numbers_in,
 )
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.titled import titled_in
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -74,7 +73,7 @@ def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
         return [own] if (own := _with_run(element, run, tree)) else Axis(element, run)
     if points := points_in(element, tree) or titled_in(element, tree):
         return points
-    if phrases.find(local_name(element), {"": NO_VALUE}):
+    if phrases.has(local_name(element), NO_VALUE):
         return []
     if (listed := _in_attributes(element, tree)) is not None:
         return [listed] if isinstance(listed, Curve) else listed
@@ -90,14 +89,14 @@ def _with_run(element: "_Element", run: dict[str, str], tree: Tree) -> Curve | N
     """The curve of an element in which one list of values stands beside what spaces them."""
     held = [
         (child, *numbers_in(text_of(child)))
-        for child in element
-        if isinstance(child.tag, str) and not phrases.find(local_name(child), {"": NO_VALUE})
+        for child in elements_in(element)
+        if not phrases.has(local_name(child), NO_VALUE)
     ]
     lists = [(child, texts, mark) for child, texts, mark in held if texts]
     if len(lists) != 1 or "path" not in run:
         return None
     child, texts, mark = lists[0]
-    path = tree.spaces.name(str(child.tag))
+    path = tree.name(child)
     return Curve(element, path, "", mark, None, (), texts, run=run)
 
 
@@ -106,28 +105,28 @@ def _in_attributes(element: "_Element", tree: Tree) -> Curve | Axis | None:
     lists = {
         name: numbers_in(text)
         for name, text in attributes(element).items()
-        if len(text) > _SHORTEST_LIST and not phrases.find(name, {"": NO_VALUE})
+        if len(text) > _SHORTEST_LIST and not phrases.has(name, NO_VALUE)
     }
     lists = {name: held for name, held in lists.items() if held[0]}
     axis = next((name for name in lists if is_frequency(name)), None)
     value = next((name for name in lists if name != axis), None)
     if axis is not None and (value is None or is_axis_tag(element)):
         texts, separator = lists[axis]
-        held = f"@{tree.spaces.name(axis, attribute=True)}"
+        held = tree.at(axis)
         return Axis(element, separator=separator, texts=texts, held=held)
     if value is None:
         return None
     texts, separator = lists[value]
-    path = f"@{tree.spaces.name(value, attribute=True)}"
+    path = tree.at(value)
     if axis is None:
         return Curve(element, path, "", separator, None, (), texts)
-    own = f"@{tree.spaces.name(axis, attribute=True)}"
+    own = tree.at(axis)
     return Curve(element, path, own, separator, None, lists[axis][0], texts)
 
 
 def _axis_points(element: "_Element", tree: Tree) -> Axis | None:
     """An axis with one element a frequency."""
-    children = [child for child in element if isinstance(child.tag, str)]
+    children = elements_in(element)
     tags = {str(child.tag) for child in children}
     if len(children) < LEAST or len(tags) != 1 or any(map(len, children)):
         return None
@@ -136,7 +135,7 @@ def _axis_points(element: "_Element", tree: Tree) -> Axis | None:
     named = is_frequency(local) or is_axis(element)
     if not named or any(attributes(child) for child in children) or not all(map(is_numeric, texts)):
         return None
-    return Axis(element, texts=texts, point=tree.spaces.name(str(children[0].tag)))
+    return Axis(element, texts=texts, point=tree.name(children[0]))
 
 
 def _axes_by_course(curves: list[Curve]) -> tuple[list[Curve], list[Axis]]:
@@ -164,11 +163,11 @@ def _runs(element: "_Element", tree: Tree) -> dict[str, str]:
 
     One without a count or an end of its own, or with values in it, is of its curve alone.
     """
-    for child in (*(c for c in element if isinstance(c.tag, str)), element):
+    for child in (*elements_in(element), element):
         roles = _run_in(child, tree)
         if roles.keys() & {"count", "stop"} and not numbers_in(text_of(child))[0]:
             if child is not element:
-                return {"path": tree.spaces.name(str(child.tag)), **roles}
+                return {"path": tree.name(child), **roles}
             parent = element.getparent()
             return {} if parent is not None and _is_run_holder(parent, element) else roles
     return {}
@@ -180,7 +179,7 @@ def _run_in(element: "_Element", tree: Tree) -> dict[str, str]:
     for name, text in attributes(element).items():
         for role, words in RUN.items() if is_numeric(text) else ():
             if role not in roles and phrases.whole(name, words):
-                roles[role] = f"@{tree.spaces.name(name, attribute=True)}"
+                roles[role] = tree.at(name)
                 break
     if "count" in roles:
         roles.pop("stop", None)
@@ -202,10 +201,10 @@ def _named_above(curve: Curve, tree: Tree) -> Curve:
         or curve.frequency.startswith("../")
     ):
         return curve
-    others = [child for child in parent if isinstance(child.tag, str) and child is not element]
+    others = [child for child in elements_in(parent) if child is not element]
     if not others or any(len(child) or len(text_of(child)) > _LONGEST_NAME for child in others):
         return curve
-    step = tree.spaces.name(str(element.tag))
+    step = tree.name(element)
     curve.element = parent
     if curve.point is not None:
         curve.point = (f"{step}/{curve.point[0]}", *curve.point[1:])
@@ -233,15 +232,15 @@ def _with_frequency(
         child
         for child in parent
         if len(numbers_in(text_of(child))[0]) >= LEAST
-        and not phrases.find(local_name(child), {"": NO_VALUE})
+        and not phrases.has(local_name(child), NO_VALUE)
     ]
     if len(beside) != 1:
         return curve, None
     axis = beside[0]
-    name = tree.spaces.name(str(axis.element.tag))
+    name = tree.name(axis.element)
     curve.axis_texts = axis.texts
     if len(lists) == 2 and not attributes(curve.element):
-        curve.values, curve.frequency = tree.spaces.name(str(curve.element.tag)), name
+        curve.values, curve.frequency = tree.name(curve.element), name
         curve.element = parent
     elif len(axis.texts) == len(curve.value_texts) and parent.getparent() is not None:
         curve.frequency = f"../{name}"

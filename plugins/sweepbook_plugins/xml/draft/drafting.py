@@ -4,11 +4,11 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.draft import further_ends
+from sweepbook.draft import ends_beside
 from sweepbook.draft import naming as names
 from sweepbook.draft.document import FOUND, UNTOLD, Note, Table
 from sweepbook.draft.evidence import Evidence, SeenCurve, thin
-from sweepbook.draft.joined_names import left_out
+from sweepbook.draft.joins import left_out
 from sweepbook.draft.legend import Legend
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import Understood, understand
@@ -21,7 +21,7 @@ from sweepbook_plugins.xml.draft.run_axes import expanded, holders
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.stated import Stated
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, naming_texts, test_depth
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, read
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, local_name, read
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -111,7 +111,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
 def _understood(evidence: Evidence, files: "Sequence[_File]") -> Understood:
     """What the names of curves say, with the words for ends that stand elsewhere in the tests."""
     found = understand(evidence)
-    further_ends.keep(words_by_place(test for of in files for test in of.tests), found.naming)
+    ends_beside.keep(words_by_place(test for of in files for test in of.tests), found.naming)
     return found
 
 
@@ -171,7 +171,7 @@ def _single(
         }
         figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles, lists)
     figures.settle(found, evidence, singles)
-    found.numbers.missing += [of for of in said.missing() if of not in found.numbers.missing]
+    found.numbers.lack(said.missing())
     for one, skip in zip(files, held, strict=True):
         known = named | titled.named
         keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, found.naming.ends)
@@ -197,14 +197,14 @@ def _held(file: _File) -> "set[_Element]":
 
 def _of_numbers(file: _File) -> "set[_Element]":
     """The elements with the numbers of curves and axes, and nothing else: points and lists."""
-    name, found = file.tree.spaces.name, {of for axis in file.axes for of in holders(axis)}
+    found = {of for axis in file.axes for of in holders(axis)}
     for curve in file.curves:
         steps = (curve.point[0],) if curve.point else (curve.values, curve.frequency)
         if steps == (".", ""):
             found.add(curve.element)
         firsts = {step.partition("/")[0] for step in steps}
-        inner = (of for of in curve.element if isinstance(of.tag, str))
-        found.update(of for of in inner if name(str(of.tag)) in firsts)
+        inner = elements_in(curve.element)
+        found.update(of for of in inner if file.tree.name(of) in firsts)
     return found
 
 
@@ -245,7 +245,7 @@ def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
         for text in attributes(axis.element).values()
         if len(text) <= LONGEST_WORD
     ]
-    found += [str(axis.element.tag).rpartition("}")[2] for axis in axes]
+    found += [local_name(axis.element) for axis in axes]
     found += [axis.held.strip("@").rpartition(":")[2] for axis in axes if axis.held != "."]
     found += [path for curve in curves[:1] for path in curve.run.values()]
     for curve in curves[:1]:

@@ -78,10 +78,7 @@ def _shown(paths: Sequence[str], curves: Sequence[Curve]) -> tuple[str, str, str
     first = next(iter({path for curve in curves for path in (curve.point or ())[2:]}), paths[0])
     one, other = sorted(paths, key=lambda path: path != first)
     names = [_name(path) for path in paths]
-    if any(
-        phrases.parameter_in(name) or phrases.find(name, {"": (*VALUES, *NO_VALUE)})
-        for name in names
-    ):
+    if any(phrases.parameter_in(name) or phrases.has(name, (*VALUES, *NO_VALUE)) for name in names):
         return None
     alike = all(_are_alike(*_columns(one, other, curve)) for curve in curves)
     return (one, other, _WHY) if alike and _are_measured(one, other, curves) else None

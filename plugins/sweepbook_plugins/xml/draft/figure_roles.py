@@ -10,7 +10,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, plausible
 from sweepbook.draft.reading import role_of
 from sweepbook.draft.trade_words import LIMIT, UNIT, VALUES
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -23,9 +23,9 @@ def texts_of(element: "_Element", tree: Tree) -> dict[str, str]:
     """Text and attributes of an element that may be figures, by path, the likeliest first."""
     found = {".": text_of(element)}
     found |= {
-        f"@{tree.spaces.name(name, attribute=True)}": text
+        tree.at(name): text
         for name, text in attributes(element).items()
-        if not is_frequency(_local(name)) and not phrases.whole(_local(name), UNIT)
+        if not is_frequency(local(name)) and not phrases.whole(local(name), UNIT)
     }
     short = {
         path: text for path, text in found.items() if 0 < len(text.split()) <= _WORDS_OF_A_FIGURE
@@ -43,7 +43,7 @@ def roles_of(steps: Sequence[str], cells: Mapping[str, str]) -> dict[str, str]:
         if role is None and role_of(path, [text]) == "verdict":  # beside a margin, say
             role = "verdict"
         if role == "verdict" and is_numeric(text):
-            role = None if phrases.find(path, {"": LIMIT}) else "value"
+            role = None if phrases.has(path, LIMIT) else "value"
         if role and role not in found and (role != "value" or "." not in found.values()):
             found[role] = path
     return found
@@ -63,8 +63,8 @@ def frequency_at(tree: Tree, element: "_Element", test: "_Element") -> str:
     """The path of an attribute with a frequency, of an element or of one around it; else ""."""
     for up, one in enumerate(reversed(chain(element, test))):
         for name, text in attributes(one).items():
-            if is_frequency(_local(name)) and is_numeric(text):
-                return f"{'../' * up}@{tree.spaces.name(name, attribute=True)}"
+            if is_frequency(local(name)) and is_numeric(text):
+                return f"{'../' * up}{tree.at(name)}"
     return ""
 
 
@@ -84,7 +84,3 @@ def fits(name: Named, role: str, *, measured_at: bool, swept: Collection[str | N
         return False
     bare = role in ("verdict", "accuracy") or role.startswith("worst")
     return plausible(name) or (bare and not name.pairs)
-
-
-def _local(name: str) -> str:
-    return name.rpartition("}")[2]

@@ -13,8 +13,8 @@ from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
 from sweepbook.draft.reading import Understood, role_of, take_figure
+from sweepbook.draft.row_names import Subject
 from sweepbook.draft.trade_words import UNIT, VALUES
-from sweepbook.draft.worst_of_parameter import Subject
 from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
@@ -26,7 +26,7 @@ from sweepbook_plugins.xml.draft.figure_roles import (
 )
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.steps import found_steps
-from sweepbook_plugins.xml.draft.tree import Tree, chain, within
+from sweepbook_plugins.xml.draft.tree import Tree, all_in, chain, within
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -163,12 +163,9 @@ def figures(
             beside them may judge the curve.
     """
     for test in tests:
-        for element in test.iter():
-            if not isinstance(element.tag, str) or element is test:
-                continue
-            if element in skip and element not in lists:
-                continue
-            if any(one in skip for one in element.iterancestors()):
+        for element in all_in(test):
+            inside = element is test or any(one in skip for one in element.iterancestors())
+            if inside or (element in skip and element not in lists):
                 continue
             _figure(tree, test, element, found, evidence, result, lists.get(element, ()))
 
@@ -200,13 +197,12 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
         named = found.naming.parse(last)
         if not named.parameter and not phrases.whole(last, VALUES):
             continue
-        if phrases.find(last, {"": UNIT}):
+        if phrases.has(last, UNIT):
             found.naming.take_unit(texts[0] if texts else "")
             continue
         if numbers and all(map(is_numeric, numbers)) and take_figure(key, numbers, found):
             keep_figure(evidence, part.parameter[1], numbers)
-            missing = found.numbers.missing
-            missing += [text for text in lacking if text not in missing]
+            found.numbers.lack(lacking)
     worst_told.take(which, found)
 
 
@@ -261,7 +257,7 @@ def _take(
     if parameter != "wire_map":
         result.taken.add(steps[-1])
         return
-    names = [tree.spaces.name(str(one.tag)) for one in steps]
+    names = [tree.name(one) for one in steps]
     found.figure_keys.update("/".join([*names, where]).removesuffix("/.") for where in told)
 
 
@@ -279,8 +275,7 @@ def settle(found: Understood, evidence: Evidence, result: Figures) -> None:
     for one in result.lacking:
         if (one.path, one.where) in values:
             result.taken.add(one.element)
-            known = found.numbers.missing
-            known += [] if one.text in known else [one.text]
+            found.numbers.lack([one.text])
 
 
 def _unit(

@@ -6,13 +6,20 @@ from itertools import chain as chained
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft.dates import is_day
-from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
+from sweepbook.draft.document import FOUND, Note, Table
 from sweepbook.draft.fields import verdict_of
-from sweepbook.draft.joined_names import SHARED, patterns
-from sweepbook.draft.rival_keys import Pair, counting, key_lines, rivals
+from sweepbook.draft.joins import (
+    Pair,
+    file_lines,
+    key_lines,
+    may_lack_line,
+    paired,
+    patterns,
+    rivals,
+)
 from sweepbook_plugins.xml.draft.layout import layout_table
 from sweepbook_plugins.xml.draft.tests import lineage, telling
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -91,14 +98,12 @@ def join(known: Keys, name: str, tree: Tree) -> Joined | None:
 def _pairs(known: Keys, own: Mapping[str, list[str]]) -> Iterator[Pair]:
     """The paths that hold texts of half of the tests or more, none of them days or verdicts."""
     for other_key, texts in own.items():
-        at = {text: number for number, text in enumerate(texts)}
         for key, wanted in known.items():
             common = set(wanted) & set(texts)
             if common and len(common) * 2 >= len(wanted) and _tell(common, alike=True):
                 alike = _name(key) == _name(other_key)
-                counts = (False, counting(texts))
-                leads = [at.get(text) for text in wanted]
-                yield Pair(key, other_key, alike, counts, len(common), leads)
+                pair = paired(key, wanted, other_key, texts, alike=alike)
+                yield pair._replace(counts=(False, pair.counts[1]))  # no row is one of the tests
 
 
 def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[Table]:
@@ -109,18 +114,14 @@ def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[
         joined: the others, each with the tables of the figures in it.
     """
     names = patterns([name, *(of.name for of, _ in joined)])
-    how = Note(ASSUMED, "what the names share is taken for the name of the job")
     made: list[Table] = []
     for number, ((of, figures), other) in enumerate(zip(joined, names[1:], strict=True)):
         lines = Table("[join]" if len(joined) == 1 else "[[join]]")
-        if not number:
-            lines.add("file", names[0], *([how] if SHARED in names[0] else []))
-        lines.add("other", other)
+        file_lines(lines, "" if number else names[0], other)
         found = Note(FOUND, "both files hold these texts", of.texts)
         key_lines(lines, (of.key, of.other_key), of.rivals, found)
         if of.may_lack:
-            note = Note(ASSUMED, "not every test of the examples is in it")
-            lines.add("may_lack", True, note)
+            may_lack_line(lines)
         several = len(of.tests) > 1
         layout = layout_table(of.tree, of.tests[0], several, _TEST, where="join.xml")
         made += [lines, *layout, *(within_join(table) for table in figures)]
@@ -166,27 +167,25 @@ def _with_outer(tree: Tree, test: "_Element") -> "Iterator[tuple[str, str]]":
     yield from _texts(tree, test)
     line = lineage(test)[:-1]
     for at, outer in enumerate(line):
-        path = "/".join(tree.spaces.name(str(one.tag)) for one in line[: at + 1])
+        path = "/".join(tree.name(one) for one in line[: at + 1])
         for name, text in attributes(outer).items():
-            yield f"/{path}/@{tree.spaces.name(name, attribute=True)}", text
+            yield f"/{path}/{tree.at(name)}", text
 
 
 def _texts(tree: Tree, element: "_Element") -> "Iterator[tuple[str, str]]":
     """Attributes of an element, texts of its plain children, and attributes of its children."""
     for name, text in attributes(element).items():
         if text.strip():
-            yield f"@{tree.spaces.name(name, attribute=True)}", text.strip()
+            yield tree.at(name), text.strip()
     count = Counter(child.tag for child in element)
     told = telling(element)
-    for child in element:
-        if not isinstance(child.tag, str) or count[child.tag] > 1:
-            continue
-        here = tree.spaces.name(str(child.tag))
+    for child in (of for of in elements_in(element) if count[of.tag] == 1):
+        here = tree.name(child)
         if child in told:
             yield here, text_of(child)
         for name, text in attributes(child).items():
             if text.strip():
-                yield f"{here}/@{tree.spaces.name(name, attribute=True)}", text.strip()
+                yield f"{here}/{tree.at(name)}", text.strip()
 
 
 def _tell(texts: set[str], alike: bool) -> bool:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from sweepbook.draft.document import Table
-from sweepbook.draft.worst_of_parameter import Subject, parted
+from sweepbook.draft.row_names import Subject, parted
 
 _PATH = "path"
 

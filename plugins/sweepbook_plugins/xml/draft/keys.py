@@ -12,7 +12,15 @@ from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import (
+    Tree,
+    all_in,
+    attributes,
+    elements_in,
+    local,
+    local_name,
+    text_of,
+)
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -47,7 +55,7 @@ def keys(
     texts = Evidence()
     for test in tests:
         for name, text in attributes(test).items():
-            texts.put(f"@{tree.spaces.name(name, attribute=True)}", text)
+            texts.put(tree.at(name), text)
         _below(tree, test, "", skip, texts, ends)
     for key, some in texts.properties.items():
         path, _, attribute = re.sub(r"\[[^]]*\]", "", key).rpartition("/@")
@@ -63,19 +71,19 @@ def _around(
 ) -> None:  # fmt: skip
     """Hand over what stands outside of tests."""
     holders = {one for test in tests for one in test.iterancestors()}.union(tests)
-    around: list[tuple[str, _Element]] = [(f"/{tree.spaces.name(str(tree.root.tag))}", tree.root)]
+    around: list[tuple[str, _Element]] = [(f"/{tree.name(tree.root)}", tree.root)]
     while around:
         path, element = around.pop(0)
         if element in tests or element in skip or _chooses_parent(path):
             continue
         for name, text in attributes(element).items():
-            shown = tree.spaces.name(name, attribute=True)
-            if not _is_id(name) and f"[@{shown}=" not in steps_of(path)[-1]:
-                evidence.put(f"{path}/@{shown}", text)
+            shown = tree.at(name)
+            if not _is_id(name) and f"[{shown}=" not in steps_of(path)[-1]:
+                evidence.put(f"{path}/{shown}", text)
         if 0 < len(text_of(element)) <= _LONGEST:
             evidence.put(path, text_of(element))
         around += [
-            (f"{path}/{tree.spaces.name(str(child.tag))}{condition}", child)
+            (f"{path}/{tree.name(child)}{condition}", child)
             for child, condition in _told_apart(tree, element, holders, ends)
         ]
 
@@ -83,8 +91,8 @@ def _around(
 def _identifiers(tree: Tree, tests: "set[_Element]") -> set[str]:
     """Texts by which tests refer to what is named outside of them, once for all."""
     found = set()
-    for element in tree.root.iter():
-        if isinstance(element.tag, str) and tests.isdisjoint((element, *element.iterancestors())):
+    for element in all_in(tree.root):
+        if tests.isdisjoint((element, *element.iterancestors())):
             for name, text in attributes(element).items():
                 if _is_id(name) and any(map(str.isalnum, text)):
                     found.add(text)
@@ -92,14 +100,14 @@ def _identifiers(tree: Tree, tests: "set[_Element]") -> set[str]:
 
 
 def _is_id(name: str) -> bool:
-    return name.rpartition("}")[2].casefold() in _IDS
+    return local(name).casefold() in _IDS
 
 
 def _told_apart(
     tree: Tree, element: "_Element", holders: "set[_Element]", ends: Ends | None
 ) -> "list[tuple[_Element, str]]":
     """The children and what tells each from others of its name; "" for what is around a test."""
-    children = [child for child in element if isinstance(child.tag, str)]
+    children = elements_in(element)
     beside = [child for child in children if child not in holders]
     count = Counter(str(child.tag) for child in beside)
     told = [(c, _condition(tree, c, beside, ends) if count[str(c.tag)] > 1 else "") for c in beside]
@@ -120,7 +128,7 @@ def _is_of_all(child: "_Element", condition: str, ends: Ends | None) -> bool:
     chooser, _, text = condition.strip("[]").partition("=")
     if _is_end(chooser.strip("@"), text, ends):
         return True
-    inner = [one for one in child if isinstance(one.tag, str) and text_of(one)]
+    inner = [one for one in elements_in(child) if text_of(one)]
     texts = len(attributes(child)) + len(inner) + bool(text_of(child))
     return texts == _KEY_AND_VALUE and not _is_id(chooser.strip("@"))
 
@@ -130,11 +138,10 @@ def _below(
     ends: Ends | None, chosen_by: str = "",
 ) -> None:  # fmt: skip
     """Hand over what stands below an element, but not the child whose text chose it."""
-    children = [c for c in element if isinstance(c.tag, str) and c not in skip]
-    children = [c for c in children if tree.spaces.name(str(c.tag)) != chosen_by]
+    children = [of for of in elements_in(element) if of not in skip and tree.name(of) != chosen_by]
     count = Counter(str(child.tag) for child in children)
     for child in children:
-        name = tree.spaces.name(str(child.tag))
+        name = tree.name(child)
         if count[str(child.tag)] > 1:
             chosen = _condition(tree, child, children, ends)
             if chosen is None:
@@ -144,9 +151,8 @@ def _below(
         if 0 < len(text_of(child)) <= _LONGEST:
             evidence.put(here, text_of(child))
         for attribute, text in attributes(child).items():
-            shown = tree.spaces.name(attribute, attribute=True)
-            if f"@{shown}=" not in name:
-                evidence.put(f"{here}/@{shown}", text)
+            if f"{tree.at(attribute)}=" not in name:
+                evidence.put(f"{here}/{tree.at(attribute)}", text)
         _below(tree, child, f"{here}/", skip, evidence, ends, _chosen_by(name))
 
 
@@ -185,18 +191,18 @@ def _condition(
     """What tells an element from others of its name: an attribute, or the text of a child."""
     same = [other for other in children if other.tag == child.tag]
     told = attributes(child)
-    inner = [one for one in child if isinstance(one.tag, str) and not len(one)]
+    inner = [one for one in elements_in(child) if not len(one)]
     held = {one: [other.findtext(str(one.tag)) for other in same] for one in inner}
-    roles = [one for one in inner if _is_end(str(one.tag).rpartition("}")[2], text_of(one), ends)]
+    roles = [one for one in inner if _is_end(local_name(one), text_of(one), ends)]
     for role in (one for one in roles if len(set(held[one])) == len(same)):
-        return f"[{tree.spaces.name(str(role.tag))}={text_of(role)}]"
+        return f"[{tree.name(role)}={text_of(role)}]"
     ends_first = sorted(told, key=lambda name: not _is_end(name, told[name], ends))
     for attribute in ends_first:
         text, texts = told[attribute], [other.get(attribute) for other in same]
         if len(set(texts)) == len(texts) and _CHOOSING.fullmatch(text):
-            return f"[@{tree.spaces.name(attribute, attribute=True)}={text}]"
+            return f"[{tree.at(attribute)}={text}]"
     wired = [one for one in inner if _CONTACTS.issubset(held[one])]
     for one in wired or [one for one in inner if _chooses(text_of(one))]:
         if len(set(held[one])) == len(same):
-            return f"[{tree.spaces.name(str(one.tag))}={text_of(one)}]"
+            return f"[{tree.name(one)}={text_of(one)}]"
     return None

@@ -17,7 +17,7 @@ from sweepbook.draft.document import (
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
 from sweepbook_plugins.xml.draft.tests import lineage, telling
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -44,7 +44,7 @@ def layout_table(
         where: name of the table.
     """
     table = Table(f"[{where}]")
-    path = "/" + "/".join(tree.spaces.name(str(one.tag)) for one in lineage(test))
+    path = "/" + "/".join(tree.name(one) for one in lineage(test))
     note = Note(FOUND, why)
     if not shown:
         note = Note(ASSUMED, "the file holds one test, and this element holds all of it")
@@ -68,14 +68,14 @@ def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -
         test = next((one for one in lineage(axis.element) if one in tests), None)
         inside = test is not None
         line = lineage(axis.element) if test is None else chain(axis.element, test)
-        path = "/".join(tree.spaces.name(str(one.tag)) for one in line)
+        path = "/".join(tree.name(one) for one in line)
         path = (path or ".") if inside else f"/{path}"
         if path in made:
             continue
         table = made[path] = Table("[[xml.axes]]")
         table.add("path", path)
         if id_ := _id(axis, axes, tests):
-            table.add("id", f"@{tree.spaces.name(id_, attribute=True)}")
+            table.add("id", tree.at(id_))
         if axis.run:
             table.add("run", dict(axis.run))
         elif axis.point:
@@ -91,8 +91,8 @@ def _id(axis: Axis, axes: Sequence[Axis], tests: "Sequence[_Element]") -> str | 
     """The attribute by which the axes of one test are told apart."""
     axes = [one for one in axes if not set(lineage(one.element)) & set(tests[1:])]
     texts = {name: [one.element.get(name) for one in axes] for name in attributes(axis.element)}
-    words = sorted(texts, key=lambda name: name.rpartition("}")[2] not in _IDS)
-    several = [name for name in words if name.rpartition("}")[2] in _IDS or len(axes) > 1]
+    words = sorted(texts, key=lambda name: local(name) not in _IDS)
+    several = [name for name in words if local(name) in _IDS or len(axes) > 1]
     return next((name for name in several if len(set(texts[name])) == len(axes)), None)
 
 
@@ -194,8 +194,8 @@ def _path(
     """The path of a curve, names of elements that say what it is of as templates."""
     steps = []
     for at, one in enumerate(chain(curve.element, test)):
-        name = tree.spaces.name(str(one.tag))
-        local = str(one.tag).rpartition("}")[2]
+        name = tree.name(one)
+        local = local_name(one)
         templated = f"{STEP}{at}" in slots
         template = found.naming.parse(local).template if templated else local
         steps.append(name.removesuffix(local) + template)
@@ -243,10 +243,8 @@ def _numbers(
         if not any(axis.element in around for axis in axes)
     }
     for up, element in enumerate((curve.element, *curve.element.iterancestors())):
-        named = {
-            f"@{tree.spaces.name(of, attribute=True)}": t for of, t in attributes(element).items()
-        }
-        named |= {tree.spaces.name(str(of.tag)): text_of(of) for of in telling(element)}
+        named = {tree.at(of): t for of, t in attributes(element).items()}
+        named |= {tree.name(of): text_of(of) for of in telling(element)}
         for name, text in named.items():
             if any(text in known for known in ids.values()):
                 table.add("axis", f"{'../' * up}{name}")

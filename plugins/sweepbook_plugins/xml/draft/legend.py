@@ -4,16 +4,21 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft.legend import Legend, Row, legend
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import (
+    Tree,
+    attributes,
+    elements_in,
+    local,
+    local_name,
+    text_of,
+)
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
 _LEAST, _MOST = 2, 16
-_LONGEST = 300
 _LOOKED_AT = 2_000
 """Elements of a file: what explains stands before what is explained, or around it."""
-_MARKS = ("=", ":", "->", "\u2192")
 
 
 def legend_of(trees: Sequence[Tree]) -> Legend:
@@ -26,7 +31,7 @@ def legend_of(trees: Sequence[Tree]) -> Legend:
                 break
             for group in _groups(element):
                 groups[tuple(map(tuple, group))] = None
-            remarks |= dict.fromkeys(filter(_may_explain, _texts(element)))
+            remarks |= dict.fromkeys(_texts(element))
     return legend(list(groups), list(remarks))
 
 
@@ -34,11 +39,11 @@ def _groups(element: "_Element") -> "Iterator[list[Row]]":
     """Rows that stand together: the children of an element, or its attributes."""
     told = attributes(element)
     if _LEAST <= len(told) <= _MOST:
-        yield [(name.rpartition("}")[2], text) for name, text in told.items()]
-    children = [child for child in element if isinstance(child.tag, str)]
+        yield [(local(name), text) for name, text in told.items()]
+    children = elements_in(element)
     if 0 < len(children) <= _MOST:
         yield [_texts(child) for child in children]
-        named = [(str(one.tag).rpartition("}")[2], text_of(one)) for one in children]
+        named = [(local_name(one), text_of(one)) for one in children]
         yield [row for row, one in zip(named, children, strict=True) if not len(one) and row[1]]
 
 
@@ -46,7 +51,3 @@ def _texts(element: "_Element") -> list[str]:
     """What attributes of an element say, its text, and that of elements in it."""
     inner = [text_of(one) for one in (element, *element)]
     return [*attributes(element).values(), *filter(None, inner)]
-
-
-def _may_explain(text: str) -> bool:
-    return len(text) <= _LONGEST and any(mark in text for mark in _MARKS)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tree import attributes, text_of
+from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -56,19 +56,14 @@ def is_limit_line(curve: Curve) -> bool:
         return False
     beside = [
         str(child.tag)
-        for child in parent
-        if isinstance(child.tag, str) and attributes(child) and numbers_in(text_of(child))[0]
+        for child in elements_in(parent)
+        if attributes(child) and numbers_in(text_of(child))[0]
     ]
     several = any(beside.count(tag) > 1 for tag in set(beside) - {str(element.tag)})
     alone = sum(child.tag == element.tag for child in parent) == 1
     return (
         several and alone and not is_axis(element) and not phrases.parameter_in(local_name(element))
     )
-
-
-def local_name(element: "_Element") -> str:
-    """The name of an element without its namespace."""
-    return str(element.tag).rpartition("}")[2]
 
 
 def is_axis_tag(element: "_Element") -> bool:

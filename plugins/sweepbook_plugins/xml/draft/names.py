@@ -6,13 +6,12 @@ from typing import TYPE_CHECKING
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.fields import are_verdicts, verdict_of
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_figure, is_frequency
 from sweepbook.draft.parsed import Parsed, tells
-from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD, lineage, telling
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -50,17 +49,17 @@ def texts_of(tree: Tree, curve: Curve, test: "_Element") -> dict[str, str]:
     line = chain(curve.element, test)
     found: dict[str, str] = {}
     for at, one in enumerate(line):
-        found[f"{STEP}{at}"] = str(one.tag).rpartition("}")[2]
+        found[f"{STEP}{at}"] = local_name(one)
         prefix = "../" * (len(line) - 1 - at)
         for name, text in attributes(one).items():
             if len(text) <= LONGEST_WORD:
-                found[f"{prefix}@{tree.spaces.name(name, attribute=True)}"] = text
+                found[f"{prefix}{tree.at(name)}"] = text
     if curve.column is not None:
         found[column_slot(curve)] = curve.column[1]
     for up, one in enumerate(reversed(line)):
         for child in telling(one):
-            name = tree.spaces.name(str(child.tag))
-            if is_numeric(text_of(child)) and not PAIR_LIKE.fullmatch(text_of(child)):
+            name = tree.name(child)
+            if is_figure(text_of(child)):
                 continue
             if curve.titled and child is curve.titled.element:
                 continue
@@ -94,7 +93,7 @@ def naming_attributes(
     for curve in curves:
         if tests[0] not in lineage(curve.element):
             continue
-        line = [tree.spaces.name(str(one.tag)) for one in chain(curve.element, tests[0])]
+        line = [tree.name(one) for one in chain(curve.element, tests[0])]
         for slot in slots:
             ups, _, attribute = slot.rpartition("@")
             if attribute and ups.count("../") in range(1, len(line)):

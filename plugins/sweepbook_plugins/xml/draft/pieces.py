@@ -138,7 +138,7 @@ def _wrap(tree: Tree, pieces: "Sequence[_Element]", key: str) -> Pieces:
         for piece in group:
             around.append(piece)
     telling.cache_clear()
-    return Pieces(tree.spaces.name(str(pieces[0].tag)), key, list(groups))
+    return Pieces(tree.name(pieces[0]), key, list(groups))
 
 
 def _move_shared(
@@ -147,11 +147,11 @@ def _move_shared(
     """Take the attributes and children that are the same in all pieces out to around them."""
     for number, piece in enumerate(group):
         for name, text in attributes(piece).items():
-            if f"@{tree.spaces.name(name, attribute=True)}" in shared:
+            if tree.at(name) in shared:
                 around.set(name, text)
                 del piece.attrib[name]
         for child in telling(piece):
-            if tree.spaces.name(str(child.tag)) in shared:
+            if tree.name(child) in shared:
                 if number:
                     piece.remove(child)
                 else:
@@ -160,9 +160,6 @@ def _move_shared(
 
 def _texts(tree: Tree, element: "_Element") -> "list[tuple[str, str]]":
     """Attributes and texts of plain children, by path."""
-    found = [
-        (f"@{tree.spaces.name(name, attribute=True)}", text)
-        for name, text in attributes(element).items()
-    ]
-    found += [(tree.spaces.name(str(child.tag)), text_of(child)) for child in telling(element)]
+    found = [(tree.at(name), text) for name, text in attributes(element).items()]
+    found += [(tree.name(child), text_of(child)) for child in telling(element)]
     return found

@@ -11,7 +11,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises, values_of
 from sweepbook.draft.trade_words import CONTACTS, NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -32,7 +32,7 @@ _CHOICE = re.compile(r"[^\]\[=]{1,40}")
 
 def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     """The curves that an element holds as an element a point, as a rule one or none."""
-    children = [child for child in element if isinstance(child.tag, str)]
+    children = elements_in(element)
     tags = [str(child.tag) for child in children]
     if len(children) < _LEAST:
         return []
@@ -52,7 +52,7 @@ def points_in(element: "_Element", tree: Tree) -> list[Curve]:
     if axis is None:
         return []
     rest = [path for path in cells if path != axis and not path.endswith("unit")]
-    rest = [path for path in rest if not phrases.find(path, {"": NO_VALUE})] or rest
+    rest = [path for path in rest if not phrases.has(path, NO_VALUE)] or rest
     value = next((path for path in rest if path in numeric), None)
     if value is None:
         return []
@@ -85,7 +85,7 @@ def _columns(paths: Sequence[str]) -> dict[str, tuple[str, str, str]]:
     apart = {
         path: (of[1] or of[4] or "", of[2] or of[5], of[3] or "") for path, of in matched.items()
     }
-    columns = {path: of for path, of in apart.items() if not phrases.find(of[1], {"": NO_VALUE})}
+    columns = {path: of for path, of in apart.items() if not phrases.has(of[1], NO_VALUE)}
     naming = settle([name for _, name, _ in columns.values()])
     told = {name for _, name, _ in columns.values() if naming.parse(name).pairs}
     return columns if len(told) >= _LEAST_COLUMNS else {}
@@ -118,21 +118,18 @@ def settle_values(curves: Sequence[Curve]) -> None:
 
 def _cells(point: "_Element", choices: Choices, tree: Tree) -> dict[str, str]:
     """Texts of a point by their path from it."""
-    found = {
-        f"@{tree.spaces.name(name, attribute=True)}": text
-        for name, text in attributes(point).items()
-    }
+    found = {tree.at(name): text for name, text in attributes(point).items()}
     for child in point:
         choice = choices.get(str(child.tag))
         if choice is None or len(child):
             continue
-        name = tree.spaces.name(str(child.tag))
+        name = tree.name(child)
         if choice:
-            name += f"[@{tree.spaces.name(choice, attribute=True)}={child.get(choice)}]"
+            name += f"[{tree.at(choice)}={child.get(choice)}]"
         found[name] = text_of(child)
         for attribute, text in attributes(child).items():
             if attribute != choice:
-                found[f"{name}/@{tree.spaces.name(attribute, attribute=True)}"] = text
+                found[f"{name}/{tree.at(attribute)}"] = text
     if text_of(point):
         found["."] = text_of(point)
     return found
@@ -141,9 +138,8 @@ def _cells(point: "_Element", choices: Choices, tree: Tree) -> dict[str, str]:
 def _choices(point: "_Element") -> Choices:
     """What tells the children of each name apart: an attribute that names the pairs of curves."""
     by_tag: dict[str, list[Mapping[str, str]]] = {}
-    for child in point:
-        if isinstance(child.tag, str):
-            by_tag.setdefault(child.tag, []).append(attributes(child))
+    for child in elements_in(point):
+        by_tag.setdefault(str(child.tag), []).append(attributes(child))
     found: dict[str, str | None] = {}
     for tag, same in by_tag.items():
         telling = (name for name in same[0] if _chooses([of.get(name, "") for of in same]))

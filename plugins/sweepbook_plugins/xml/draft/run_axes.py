@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sweepbook.dialect import runs
 from sweepbook.numerals import Notation
 from sweepbook_plugins.xml.draft.shape import Axis
+from sweepbook_plugins.xml.draft.tree import local, local_name
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -30,7 +31,7 @@ class _Run(NamedTuple):
 def holders(axis: Axis) -> "list[_Element]":
     """The elements that describe an axis: its own, or those in it where it may hold more."""
     tag = axis.run.get("path", "").rpartition(":")[2]
-    found = [of for of in axis.element if str(of.tag).rpartition("}")[2] == tag]
+    found = [of for of in axis.element if local_name(of) == tag]
     return found or [axis.element]
 
 
@@ -56,7 +57,7 @@ def _run(axis: Axis, element: "_Element", count: int) -> _Run:
     Raises:
         ValueError: it describes no run.
     """
-    cells = {str(key).rpartition("}")[2]: str(text) for key, text in element.attrib.items()}
+    cells = {local(str(key)): str(text) for key, text in element.attrib.items()}
     said = {
         role: cells.get(of.strip("@").rpartition(":")[2], "").strip()
         for role, of in axis.run.items()

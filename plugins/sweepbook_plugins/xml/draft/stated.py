@@ -9,14 +9,22 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.numbers import unit_named
 from sweepbook.draft.parsed import Parsed, plausible, tells
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.worst_of_parameter import Subject
+from sweepbook.draft.row_names import Subject
 from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, place_of, said_of
 from sweepbook_plugins.xml.draft.cells import MARGIN_ROLE, VALUE_ROLE, Cell, cells_of, roles_of
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.steps import found_steps
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, within
+from sweepbook_plugins.xml.draft.tree import (
+    Tree,
+    all_in,
+    attributes,
+    chain,
+    elements_in,
+    local_name,
+    within,
+)
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -88,11 +96,11 @@ class Stated:
             for one in curves
             if one.point is not None
         }
-        for element in test.iter():
-            if not isinstance(element.tag, str) or element is test or element in self.taken:
+        for element in all_in(test):
+            if element is test or element in self.taken:
                 continue
             line = chain(element, test)
-            steps = ((one.getparent(), tree.spaces.name(str(one.tag))) for one in line)
+            steps = ((one.getparent(), tree.name(one)) for one in line)
             if points.isdisjoint(steps):
                 self._element(tree, test, element, found, evidence)
 
@@ -101,7 +109,7 @@ class Stated:
         evidence: Evidence,
     ) -> None:  # fmt: skip
         cells = cells_of(element, tree)
-        roles = roles_of(cells, str(element.tag).rpartition("}")[2])
+        roles = roles_of(cells, local_name(element))
         if not {MARGIN_ROLE, VALUE_ROLE} & set(roles.values()):
             return
         here = place_of(element, test)
@@ -131,16 +139,15 @@ class Stated:
         evidence.verdicts += [
             cells[where].text for where, role in roles.items() if role == "verdict"
         ]
-        self.taken.update(one for one in element.iter() if isinstance(one.tag, str))
+        self.taken.update(all_in(element))
 
 
 def _units_of_frequency(
     element: "_Element", tree: Tree, roles: Mapping[str, str]
 ) -> "Iterator[str]":
     """The units beside frequencies of margins."""
-    for child in element:
-        name = tree.spaces.name(str(child.tag)) if isinstance(child.tag, str) else ""
-        if roles.get(name, "").endswith(".frequency"):
+    for child in elements_in(element):
+        if roles.get(tree.name(child), "").endswith(".frequency"):
             yield from filter(unit_named, attributes(child).values())
 
 

@@ -8,7 +8,7 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.parsed import UNIT_WORDS, Parsed
 from sweepbook.draft.reading import Understood
-from sweepbook_plugins.xml.draft.tree import Tree
+from sweepbook_plugins.xml.draft.tree import Tree, local_name
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -25,7 +25,7 @@ def found_steps(
     """The path of an element, names that are a parameter or a pair as templates; what these say."""
     steps, tagged = [], []
     for one in line:
-        name, local = tree.spaces.name(str(one.tag)), str(one.tag).rpartition("}")[2]
+        name, local = tree.name(one), local_name(one)
         part = found.naming.parse(local)
         if part.parameter is not None and _JOINED.fullmatch(part.template):
             unit = part.unit or re.split("[._-]", part.template)[-1]

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, text_of
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -31,7 +31,7 @@ def written(
         ways = [(name, [[text_of(child) for child in row] for row in rows])]
         ways += [
             (
-                f"{name}/@{tree.spaces.name(of, attribute=True)}",
+                f"{name}/{tree.at(of)}",
                 [[attributes(child).get(of, "") for child in row] for row in rows],
             )
             for of in sorted(told)
@@ -41,7 +41,7 @@ def written(
     if inner:
         return
     for of in ("", *attributes(rows[0])):
-        path = f"@{tree.spaces.name(of, attribute=True)}" if of else ""
+        path = tree.at(of) if of else ""
         texts = [attributes(row).get(of, "") if of else text_of(row) for row in rows]
         for separator in _SEPARATORS:
             parted = [_parted(text, separator) for text in texts]
@@ -71,12 +71,11 @@ def titles_of(
     for of, text in attributes(table).items():
         texts = _parted(text, separator)
         if len(texts) == width and are_titles(texts):
-            return f"@{tree.spaces.name(of, attribute=True)}", table, texts
+            return tree.at(of), table, texts
     parent = table.getparent()
-    around = [] if parent is None else [("../", one) for one in parent if one is not table]
-    for prefix, one in [*(("", child) for child in table), *around]:
-        if not isinstance(one.tag, str) or one.tag == rows:
-            continue
+    beside = [] if parent is None else [of for of in elements_in(parent) if of is not table]
+    places = [*(("", of) for of in elements_in(table)), *(("../", of) for of in beside)]
+    for prefix, one in (of for of in places if of[1].tag != rows):
         for path, texts in _held(one, separator, tree):
             if len(texts) == width and are_titles(texts):
                 return f"{prefix}{path}", one, texts
@@ -85,15 +84,15 @@ def titles_of(
 
 def _held(one: "_Element", separator: str, tree: Tree) -> Iterator[tuple[str, list[str]]]:
     """Texts that an element may hold as titles, with their path from what is around it."""
-    name = tree.spaces.name(str(one.tag))
-    inner = [child for child in one if isinstance(child.tag, str)]
+    name = tree.name(one)
+    inner = elements_in(one)
     if not inner:
         yield name, _parted(text_of(one), separator)
         for of, text in attributes(one).items():
-            yield f"{name}/@{tree.spaces.name(of, attribute=True)}", _parted(text, separator)
+            yield f"{name}/{tree.at(of)}", _parted(text, separator)
     elif len({child.tag for child in inner}) == 1:
-        step = f"{name}/{tree.spaces.name(str(inner[0].tag))}"
+        step = f"{name}/{tree.name(inner[0])}"
         yield step, [text_of(child) for child in inner]
         for of in attributes(inner[0]):
             texts = [attributes(child).get(of, "") for child in inner]
-            yield f"{step}/@{tree.spaces.name(of, attribute=True)}", texts
+            yield f"{step}/{tree.at(of)}", texts

@@ -8,11 +8,10 @@ from typing import TYPE_CHECKING
 from sweepbook.draft import fields
 from sweepbook.draft.dates import is_day
 from sweepbook.draft.naming import Naming
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.numbers import is_figure
 from sweepbook.draft.parsed import tells
-from sweepbook.draft.phrases import PAIR_LIKE
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tree import attributes, text_of
+from sweepbook_plugins.xml.draft.tree import all_in, attributes, elements_in, local_name, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -49,9 +48,9 @@ def _words_of(element: "_Element") -> list[str]:
     """The name of an element, attributes and plain children, but no figures, lists or verdicts."""
     texts = [*attributes(element).values(), *map(text_of, telling(element))]
     kept = [text for text in texts if len(text) <= LONGEST_WORD]
-    kept = [text for text in kept if not is_numeric(text) or PAIR_LIKE.fullmatch(text)]
+    kept = [text for text in kept if not is_figure(text)]
     kept = [text for text in kept if not fields.verdict_of(text)]
-    return [str(element.tag).rpartition("}")[2], *kept]
+    return [local_name(element), *kept]
 
 
 @lru_cache(maxsize=4096)
@@ -60,11 +59,8 @@ def telling(element: "_Element") -> "list[_Element]":
     count = Counter(child.tag for child in element)
     return [
         child
-        for child in element
-        if isinstance(child.tag, str)
-        and count[child.tag] == 1
-        and not len(child)
-        and 0 < len(text_of(child)) < LONGEST_WORD
+        for child in elements_in(element)
+        if count[child.tag] == 1 and not len(child) and 0 < len(text_of(child)) < LONGEST_WORD
     ]
 
 
@@ -155,14 +151,11 @@ def _says_of_a_test(element: "_Element", naming: Naming) -> bool:
 
 def _said_in(element: "_Element", naming: Naming) -> set[str]:
     """Members of a record that texts within an element read as."""
-    keys = {
-        str(child.tag).rpartition("}")[2]: [text_of(child)]
-        for child in element.iter()
-        if isinstance(child.tag, str) and 0 < len(text_of(child)) < LONGEST_TEXT and not len(child)
-    }
-    for child in element.iter():
-        names = [*attributes(child).values()] if isinstance(child.tag, str) else []
-        if len(names) == 1 and 0 < len(text_of(child)) < LONGEST_TEXT and not len(child):
+    plain = [of for of in all_in(element) if 0 < len(text_of(of)) < LONGEST_TEXT and not len(of)]
+    keys = {local_name(child): [text_of(child)] for child in plain}
+    for child in plain:
+        names = [*attributes(child).values()]
+        if len(names) == 1:
             keys[names[0]] = [text_of(child)]
     keys |= {f"@{name}": [text] for name, text in attributes(element).items()}
     return {one.path for one in fields.guess(keys, naming.ends)}

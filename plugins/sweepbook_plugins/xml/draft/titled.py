@@ -9,7 +9,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.xml.draft.shape import Curve, Titled
 from sweepbook_plugins.xml.draft.tabular import Row, titles_of, written
-from sweepbook_plugins.xml.draft.tree import Tree, attributes
+from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -23,7 +23,7 @@ _NUMBERS = 0.5
 
 def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
     """The curves of a table in an element, one for each column whose title names one."""
-    children = [child for child in element if isinstance(child.tag, str)]
+    children = elements_in(element)
     tags = [str(child.tag) for child in children]
     if len(children) < _LEAST_ROWS:
         return []
@@ -69,7 +69,7 @@ def _curves(
     named = [
         at
         for at, title in enumerate(titles)
-        if at != axis and naming.parse(title).pairs and phrases.find(title, {"": NO_VALUE}) is None
+        if at != axis and naming.parse(title).pairs and not phrases.has(title, NO_VALUE)
     ]
     others = tuple(title for at, title in enumerate(titles) if at != axis and at not in named)
     titled = Titled(holder, path, cells, separator, others)

@@ -12,7 +12,7 @@ from sweepbook.draft.reading import Understood
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.steps import found_steps
 from sweepbook_plugins.xml.draft.titled_rows import How, Titled
-from sweepbook_plugins.xml.draft.tree import Tree, chain
+from sweepbook_plugins.xml.draft.tree import Tree, chain, local_name
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -73,7 +73,7 @@ def forms(
             steps, tagged = found_steps(tree, line, understood)
             slots = _slots(tree, one, numbers, understood)
             if tagged:
-                slots[_STEP] = str(line[-1].tag).rpartition("}")[2]
+                slots[_STEP] = local_name(line[-1])
             key = ("/".join(steps), one.how, tuple(slots))
             kind = kinds.setdefault(key, _Kind(*key))
             kind.rows += [[*slots.values(), *row] for row in one.rows]

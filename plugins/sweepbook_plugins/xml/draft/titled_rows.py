@@ -10,7 +10,7 @@ from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import NO_VALUE, PAIR_WORDS, VALUES, VERDICT_KEYS
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tabular import Row, titles_of, written
-from sweepbook_plugins.xml.draft.tree import Tree
+from sweepbook_plugins.xml.draft.tree import Tree, all_in, elements_in
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -67,11 +67,11 @@ def find(tree: Tree, tests: "Sequence[_Element]", curves: Sequence[Curve]) -> li
             points.setdefault(of.element, set()).add(of.point[0].partition("/")[0])
     found = []
     for test in tests:
-        for element in test.iter():
-            if not isinstance(element.tag, str) or element in passed:
+        for element in all_in(test):
+            if element in passed:
                 continue
             parent = element.getparent()
-            name = tree.spaces.name(str(element.tag))
+            name = tree.name(element)
             if parent in passed or name in points.get(parent, ()):
                 passed.add(element)
             elif len(element):
@@ -85,9 +85,8 @@ def _titled(
 ) -> Titled | None:
     """The rows in an element, but its points, and their titles."""
     children: dict[str, list[_Element]] = {}
-    for child in element:
-        if isinstance(child.tag, str):
-            children.setdefault(child.tag, []).append(child)
+    for child in elements_in(element):
+        children.setdefault(str(child.tag), []).append(child)
     for tag, rows in children.items():
         if len(rows) > _MOST_ROWS or tree.spaces.name(tag) in points:
             continue
@@ -126,8 +125,8 @@ def _are_titles(texts: Row) -> bool:
 def _is_known(title: str) -> bool:
     """Whether a title is one of the trade."""
     words = (*NO_VALUE, *VERDICT_KEYS, *VALUES, *PAIR_WORDS)
-    named = phrases.find(title, {"": words}) or phrases.parameter_in(title)
-    return named is not None or is_frequency(title)
+    named = phrases.has(title, words) or phrases.parameter_in(title) is not None
+    return named or is_frequency(title)
 
 
 def cells_in(tree: Tree, tests: "Sequence[_Element]", curves: Sequence[Curve]) -> Iterator[str]:

@@ -62,11 +62,17 @@ class Tree:
     cut: bool
     open: "set[_Element]"
 
+    def name(self, element: "_Element") -> str:
+        """The name of an element as the dialect writes it."""
+        return self.spaces.name(str(element.tag))
+
+    def at(self, attribute: str) -> str:
+        """The path of an attribute from its element."""
+        return f"@{self.spaces.name(attribute, attribute=True)}"
+
     def elements(self) -> "Iterator[_Element]":
         """All complete elements, in order."""
-        for element in self.root.iter():
-            if isinstance(element.tag, str) and element not in self.open:
-                yield element
+        return (of for of in all_in(self.root) if of not in self.open)
 
 
 def read(source: Source) -> Tree | None:
@@ -115,9 +121,8 @@ def _parsed(source: Source) -> Tree | None:
     if root is None:
         return None
     spaces = Spaces(root.tag.rpartition("}")[0].removeprefix("{"))
-    for element in root.iter():
-        if isinstance(element.tag, str):
-            spaces.declare(element)
+    for element in all_in(root):
+        spaces.declare(element)
     return Tree(root, spaces, cut, set(opened) - {root})
 
 
@@ -129,6 +134,26 @@ def chain(element: "_Element", top: "_Element") -> "list[_Element]":
         found.append(at)
         at = at.getparent()
     return found[::-1]
+
+
+def elements_in(element: "_Element") -> "list[_Element]":
+    """The children of an element that are elements themselves."""
+    return [child for child in element if isinstance(child.tag, str)]
+
+
+def all_in(element: "_Element") -> "Iterator[_Element]":
+    """An element and all elements in it, in order."""
+    return (of for of in element.iter() if isinstance(of.tag, str))
+
+
+def local(name: str) -> str:
+    """A name of lxml without its namespace."""
+    return name.rpartition("}")[2]
+
+
+def local_name(element: "_Element") -> str:
+    """The name of an element without its namespace."""
+    return local(str(element.tag))
 
 
 def text_of(element: "_Element") -> str:

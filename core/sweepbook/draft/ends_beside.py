@@ -1,15 +1,51 @@
-"""Words that stand where an end stands, beside what has none: "both", "not applicable"."""
+"""Words where an end stands: others than in the names of curves, or for none, such as "both"."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from sweepbook.dialect.parameters import parameters
+from sweepbook.draft import phrases
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.evidence import SeenCurve
-from sweepbook.draft.naming import Naming
+from sweepbook.draft.naming import Naming, whole_words
+from sweepbook.draft.trade_words import ENDS
 
-_MOST = 2
+_MOST_WORDS = 3
+_MOST_FOR_NONE = 2
 
 Beside = Iterable[tuple[str, str | None]]
 """Texts of one place, and the parameter that each stands beside."""
+
+
+def keep(places: Iterable[Collection[str]], naming: Naming) -> None:
+    """Keep the two words of a place that are ends by a word of the trade, and nothing besides.
+
+    Args:
+        places: the texts of each place; one that says that there is none says nothing.
+        naming: takes them, if it knows ends by other words.
+    """
+    if naming.ends is None:
+        return
+    for texts in places:
+        words = list(filter(says, texts))
+        if len(texts) > _MOST_WORDS or len(words) != len(ENDS[0]):
+            continue
+        if {word.casefold() for word in words}.isdisjoint(naming.ends):
+            naming.further_ends |= _told(words)
+
+
+def _told(words: Collection[str]) -> dict[str, str]:
+    """Near or far by each of two words; none where the trade knows no such pair of words."""
+    for ends in ENDS:
+        found = {
+            word: side
+            for word in words
+            for side, end in zip(("near", "far"), ends, strict=True)
+            if len(end) > 1 and phrases.whole(word, (end,))
+        }
+        if set(found.values()) == {"near", "far"}:
+            return found
+    sides = dict(zip(whole_words(list(words)) or (), ("near", "far"), strict=False))
+    return {word: sides[word.casefold()] for word in words if word.casefold() in sides}
 
 
 def of_curves(curves: Sequence[SeenCurve], naming: Naming) -> list[str]:
@@ -32,7 +68,7 @@ def words(beside: Beside, naming: Naming) -> list[str]:
     parsed = {text: naming.parse(text) for text in texts}
     strange = [text for text, part in parsed.items() if "{" not in part.template]
     ends = [text for text, part in parsed.items() if part.end and not part.parameter]
-    if not ends or not 0 < len(strange) <= _MOST or len(ends) + len(strange) < len(texts):
+    if not ends or not 0 < len(strange) <= _MOST_FOR_NONE or len(ends) + len(strange) < len(texts):
         return []
     return [text for text in strange if all(map(_needs_none, texts[text]))]
 

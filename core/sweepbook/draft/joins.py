@@ -1,9 +1,55 @@
-"""Pairs of keys that join two tables: which others fit as well as the one that was chosen."""
+"""What a draft says of tests in several tables or files: their names, and the keys that join them.
+
+Pairs of keys that fit as well as the chosen one are for a person to choose from.
+"""
 
 from collections.abc import Hashable, Sequence
+from itertools import takewhile
 from typing import NamedTuple
 
-from sweepbook.draft.document import UNSETTLED, UNTOLD, Note, Table
+from sweepbook.draft.document import ASSUMED, UNSETTLED, UNTOLD, Note, Table, listed
+from sweepbook.text import printable
+
+SHARED = "{}"
+_LISTED = 20
+
+
+def patterns(names: Sequence[str]) -> list[str]:
+    """Names with {} for what all share at their beginning, else at the end of their stems.
+
+    As they are where they share nothing.
+    """
+    if start := shared_start(names):
+        return [f"{SHARED}{name[len(start) :]}" for name in names]
+    stems = [name.partition(".")[0] for name in names]
+    end = len(shared_start([stem[::-1] for stem in stems]))
+    if not end:
+        return list(names)
+    return [
+        f"{stem[:-end]}{SHARED}{name[len(stem) :]}" for stem, name in zip(stems, names, strict=True)
+    ]
+
+
+def shared_start(names: Sequence[str]) -> str:
+    """What names begin with, down to where a word ends in all of them."""
+    same = takewhile(lambda letters: len(set(letters)) == 1, zip(*names, strict=False))
+    start = "".join(letters[0] for letters in same)
+    while start[-1:].isalnum() and any(
+        name[len(start) : len(start) + 1].isalnum() for name in names
+    ):
+        start = start[:-1]
+    return start.rstrip("-_. ")
+
+
+def left_out(said: str, names: Sequence[str]) -> str:
+    """What is said of files of which nothing is drafted, with their names.
+
+    Args:
+        said: why.
+        names: of the files; some may come again.
+    """
+    known = [repr(printable(name)) for name in dict.fromkeys(names)]
+    return f"{said}: {listed(known, _LISTED)}"
 
 
 class Pair(NamedTuple):
@@ -28,6 +74,24 @@ class Pair(NamedTuple):
     def sure(self) -> bool:
         """Whether it needs no look at others that are less so."""
         return self.alike and not any(self.counts)
+
+
+def paired(
+    key: str, texts: Sequence[str], other_key: str, others: Sequence[str], *, alike: bool
+) -> Pair:
+    """A pair of keys, with the row of the other table that each text of the tests leads to.
+
+    Args:
+        key: of the tests, or of rows of theirs.
+        texts: below it.
+        other_key: of the rows of the other table.
+        others: below that.
+        alike: whether both are called the same.
+    """
+    row_of = {text: at for at, text in enumerate(others)}
+    counts = (counting(texts), counting(others))
+    leads = [row_of.get(text) for text in texts]
+    return Pair(key, other_key, alike, counts, len({*texts} & row_of.keys()), leads)
 
 
 def counting(texts: Sequence[str]) -> bool:
@@ -64,6 +128,19 @@ def _just_counts(chosen: Pair, other: Pair) -> bool:
     """Whether what another pair has in place of the chosen keys just counts rows."""
     same = (chosen.key == other.key, chosen.other_key == other.other_key)
     return all(is_so for is_so, one in zip(other.counts, same, strict=True) if not one)
+
+
+def file_lines(table: Table, file: str, other: str) -> None:
+    """Add `file`, "" for none, and `other`: the names as `patterns` has them."""
+    how = Note(ASSUMED, "what the names share is taken for the name of the job")
+    if file:
+        table.add("file", file, *([how] if SHARED in file else []))
+    table.add("other", other)
+
+
+def may_lack_line(table: Table) -> None:
+    """Add that a test may have nothing in the other table."""
+    table.add("may_lack", True, Note(ASSUMED, "not every test of the examples is in it"))
 
 
 def key_lines(table: Table, chosen: tuple[str, str], others: Sequence[Pair], found: Note) -> None:
