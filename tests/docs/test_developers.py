@@ -36,3 +36,12 @@ def test_every_file_that_the_guide_names_is_there() -> None:
         for name in re.findall(r"`([\w./-]+/[\w./-]*)`", text):
             places = (ROOT, ROOT / "core" / "sweepbook", ROOT / "schemas" / "sweepbook_schemas")
             assert any((place / name).exists() for place in places), f"{page} names {name}"
+
+
+def test_every_module_of_the_drafts_stands_in_their_map() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    part = text.partition("## How a draft comes to be")[2].partition("\n## ")[0]
+    named = set(re.findall(r"[a-z_]+", " ".join(re.findall(r"`([^`]+)`", part))))
+    for folder in ("core/sweepbook", *(f"plugins/sweepbook_plugins/{of}" for of in ("csv", "xml"))):
+        for module in (ROOT / folder / "draft").glob("[!_]*.py"):
+            assert module.stem in named, f"the map of drafts lacks {folder}/draft/{module.name}"
