@@ -12,6 +12,7 @@ from sweepbook.judging.disorder import disordered
 from sweepbook.judging.doubt_words import path_of
 from sweepbook.judging.doubts import doubts
 from sweepbook.judging.figures import Figure, figures
+from sweepbook.judging.held_apart import held_apart
 from sweepbook.judging.measured import measured
 from sweepbook.judging.physics import Bounds
 from sweepbook.judging.placeholders import placeholders
@@ -114,6 +115,7 @@ def gather(document: Mapping[str, Any], bounds: Bounds, table: LimitTable | None
             *empty,
             *clipped,
             *unread(read, table),
+            *held_apart(curves, table),
             *doubts(curves, single, bounds, table),
         ),
         single,
