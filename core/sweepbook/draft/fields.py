@@ -12,7 +12,7 @@ from sweepbook.draft.instrument_fields import (
     take_firmware,
     take_references,
 )
-from sweepbook.draft.key_offers import offers_of, steps_of
+from sweepbook.draft.key_offers import ENOUGH, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
@@ -43,8 +43,6 @@ _NVP = re.compile(
     rf"((?:{'|'.join(map(phrases.joined, NVP))})[\s:=]+)([0-9]+(?:[.,][0-9]+)?\s?%?)", re.IGNORECASE
 )
 """The velocity of a cable with its name before it."""
-_LEAST = 0.34
-"""How much of a key a phrase has to make up."""
 _LONGEST_VERDICT = 24
 _OTHER_DATES = ("calibration", "calibrated", "due", "reference", "exported", "printed", "created")
 _ASK = (
@@ -74,7 +72,7 @@ def guess(
         (-share, rank, place, path, key)
         for place, (key, texts) in enumerate(properties.items())
         for path, share, rank in offers_of(key, ends)
-        if share >= _LEAST
+        if share >= ENOUGH
         and _fits(path, key, texts)
         and not (path == "link.label" and key.startswith("/"))  # what all tests of a file share
     )

@@ -4,11 +4,10 @@ from collections.abc import Callable, Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
-from sweepbook.draft.key_offers import share_of_instrument, steps_of
+from sweepbook.draft.key_offers import ENOUGH, share_of_instrument, steps_of
 from sweepbook.draft.key_words import ADAPTORS, EQUIPMENT, INSTRUMENTS, REFERENCES
 from sweepbook.draft.trade_words import FIRMWARE, SOFTWARE
 
-_LEAST = 0.34
 _FIRMWARE = "test.near.instrument.firmware"
 _BESIDE = {"maker": "link.cable.maker", "model": "link.cable.part"}
 """Members of both instruments that a key may fill alone, and where the same of a cable stands."""
@@ -28,7 +27,7 @@ def complete_instruments(
         for key, texts in properties.items():
             if near in found or key in used or not fits(near, key, texts):
                 continue
-            if share_of_instrument(key, member) >= _LEAST:
+            if share_of_instrument(key, member) >= ENOUGH:
                 found[near] = Filled(near, (key,), texts)
                 used.add(key)
 

@@ -37,7 +37,8 @@ _PERCENT = re.compile(
     re.IGNORECASE,
 )
 """A unit in words at the end of a key, which says nothing of what it holds."""
-_ENOUGH = 0.34
+ENOUGH = 0.34
+"""How much of a key a phrase has to make up."""
 _SHORT = 4
 """Longer words only are sought in others that they are joined to."""
 _BARE = ("tester", "unit")
@@ -78,9 +79,9 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
     if len(steps) < 2 or chosen:
         return offers
     general = phrases.whole(last, GENERAL)
-    if general or not any(share >= _ENOUGH for _, share, _ in offers):
+    if general or not any(share >= ENOUGH for _, share, _ in offers):
         together = _offers(f"{_plain(steps[-2])} {last}")
-        if not general or any(share >= _ENOUGH for _, share, _ in together):
+        if not general or any(share >= ENOUGH for _, share, _ in together):
             return together
     return offers
 
@@ -132,7 +133,7 @@ def _of_an_end(key: str, end: str, phrase: str) -> list[Offer]:
         return [(f"test.{end}.instrument.serial", 1.0, 0)]
     bare = phrases.whole(_plain(steps[-1]), INSTRUMENTS) or (inside and not text.strip("@ "))
     if bare and not part:  # its number, then, if its text is one
-        return [(f"test.{end}.instrument.serial", _ENOUGH, len(EQUIPMENT))]
+        return [(f"test.{end}.instrument.serial", ENOUGH, len(EQUIPMENT))]
     equipment = [
         (f"{'link' if member.startswith('connector') else 'test'}.{end}.{member}", share, rank)
         for rank, (member, some) in enumerate((*EQUIPMENT, *(INSIDE if inside else ())))

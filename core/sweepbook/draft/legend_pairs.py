@@ -15,7 +15,7 @@ _CALLED = re.compile(rf"\W*(?:{'|'.join(PAIR_WORDS)})\W*", re.IGNORECASE)
 """A word for pairs before the name of one: "Pair OR"."""
 
 
-def contacts_of(text: str) -> str | None:
+def _contacts_of(text: str) -> str | None:
     """The pair whose two contacts a text is, as the record calls it."""
     match = _CONTACTS.fullmatch(text.strip())
     return _BY_CONTACTS.get((match[1], match[2])) if match else None
@@ -32,7 +32,7 @@ def explained(rows: Sequence[Sequence[str]]) -> Pairing | None:
     """
     words: dict[str, list[str]] = {}
     for row in rows:
-        contacts = [pair for text in row if (pair := contacts_of(text))]
+        contacts = [pair for text in row if (pair := _contacts_of(text))]
         if len(contacts) == 1 and contacts[0] not in words:
             texts = [of for text in row for of in (text.strip(), _CALLED.sub("", text, count=1))]
             words[contacts[0]] = [text for text in dict.fromkeys(texts) if _may_name(text)]
@@ -50,7 +50,7 @@ def _may_name(text: str) -> bool:
     word = text.strip()
     return (
         0 < len(word) <= _LONGEST
-        and not contacts_of(word)
+        and not _contacts_of(word)
         and (word in ("1", "2", "3", "4") or not is_numeric(word))
     )
 

@@ -62,7 +62,7 @@ def as_one_name(
         counts.add(sum(told))
     if max(counts, default=0) < 2:
         return names
-    first, second = (templates_of(names[title]) for title in paired)
+    first, second = (_templates_of(names[title]) for title in paired)
     both = [of.replace(_PAIRS, _FIRST) for of in first]
     second = list(dict.fromkeys(of.replace(_PAIRS, _SECOND) for of in second))
     alone = first if min(counts) < 2 else []
@@ -76,7 +76,7 @@ def _paired(names: Names) -> list[str]:
     return [title for title, of in names.items() if _PAIRS in str(of)]
 
 
-def templates_of(of: object) -> list[str]:
+def _templates_of(of: object) -> list[str]:
     """The templates of a column, be it one or several."""
     return list(map(str, of)) if isinstance(of, list | tuple) else [str(of)]
 
@@ -124,7 +124,7 @@ def parted(names: Names, roles: Collection[str], subjects: Sequence[Subject]) ->
 
 def _of_a_case(of: object) -> str:
     """What a column says of a case: "pairs" or "end" alone, "part" of a name, "" for nothing."""
-    told = set(templates_of(of))
+    told = set(_templates_of(of))
     if told in _OF_PAIRS:
         return "pairs"
     if told == _END:

@@ -89,7 +89,7 @@ class CurvesTable:
         alone = len(self.axes) == 1
         lone = self._is_named_above()
         for at in self._values():
-            if holds_words([row[at] for row in rows]):
+            if _holds_words([row[at] for row in rows]):
                 continue
             texts = {**self.around, **({} if lone else {TITLE: self.titles[at]})}
             axis = axes.beside(self.axes, at)
@@ -104,7 +104,7 @@ class CurvesTable:
     def _values(self) -> list[int]:
         """Positions of the columns that may be curves."""
         every = range(self.frequency + 1, len(self.titles))
-        return [at for at in every if not beside_curves(self.titles[at]) and at not in self.axes]
+        return [at for at in every if not _beside_curves(self.titles[at]) and at not in self.axes]
 
     def _is_named_above(self) -> bool:
         """Whether headings or lines above name the only curve, so that its title need not."""
@@ -128,7 +128,7 @@ class CurvesTable:
             lines.append(("test", self.titles[self.test]))
         lines.append(("frequency", axes.frequency(self.titles, self.axes, found.naming)))
         lines.append(("name", named[0] if len(named) == 1 else named or ["{pairs}"]))
-        others = [title for title in self.titles if beside_curves(title)]
+        others = [title for title in self.titles if _beside_curves(title)]
         if others:
             templates = dict.fromkeys(found.naming.parse(title).template for title in others)
             lines.append(("other_columns", list(templates)))
@@ -159,12 +159,12 @@ def curve_lines(table: CurvesTable, found: Understood, where: str = "csv") -> Ta
     return lines
 
 
-def beside_curves(title: str) -> bool:
+def _beside_curves(title: str) -> bool:
     """Whether a title is of a limit or a margin at each frequency, not of a measurement."""
     return phrases.has(title, (*LIMIT, *MARGIN))
 
 
-def holds_words(column: Sequence[str]) -> bool:
+def _holds_words(column: Sequence[str]) -> bool:
     """Whether a column holds different texts, and hardly a number: no curve with gaps."""
     texts = {text for text in column if text and not is_numeric(text)}
     return len(texts) > 1 and not _mostly_numbers(column)

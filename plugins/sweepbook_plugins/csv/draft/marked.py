@@ -30,7 +30,7 @@ def shape_of(text: Text, found: Marked) -> Shape:
         if kind.whole is not None:
             shape.tables += _curves(text.rows, found, kind, number)
             continue
-        if are_keys(text.rows, kind, spans):
+        if _are_keys(text.rows, kind, spans):
             for span in spans:
                 shape.keys += _keys(text.rows, found.titles(kind), span)
             continue
@@ -74,7 +74,7 @@ def _axis(
     return "", ()
 
 
-def are_keys(rows: Sequence[Cells], kind: Kind, spans: Sequence[Span]) -> bool:
+def _are_keys(rows: Sequence[Cells], kind: Kind, spans: Sequence[Span]) -> bool:
     """Whether the columns of a kind are keys: it has one row a test, or one a wire."""
     body = [rows[start:stop] for start, stop in spans]
     if _contacts(body):
@@ -157,7 +157,7 @@ def key_sections(text: Text) -> list[Table]:
         spans = [test[number] for test in found.spans] if found else []
         if kind.whole is not None:
             made += _frequencies(kind)
-        elif are_keys(text.rows, kind, spans):
+        elif _are_keys(text.rows, kind, spans):
             section = Table("[[csv.sections]]")
             add_columns(section, kind)
             made.append(section)

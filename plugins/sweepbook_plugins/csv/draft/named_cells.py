@@ -64,7 +64,7 @@ def called(key: str, values: Sequence[str], names: Sequence[str]) -> list[tuple[
     made: list[tuple[str, str]] = []
     name = ""
     for position, value in enumerate(values, 1):
-        if is_name(values, position, names) and not name:
+        if _is_name(values, position, names) and not name:
             name = value
             continue
         if position == 1 or value:
@@ -73,7 +73,7 @@ def called(key: str, values: Sequence[str], names: Sequence[str]) -> list[tuple[
     return made
 
 
-def is_name(values: Sequence[str], position: int, names: Sequence[str]) -> bool:
+def _is_name(values: Sequence[str], position: int, names: Sequence[str]) -> bool:
     """Whether the cell at a position, counted from 1, names the next one, which is no name."""
     behind = values[position : position + 1]
     return values[position - 1] in names and bool(behind) and behind[0] not in names

@@ -25,7 +25,7 @@ def places_of_numbers(tests: "Iterable[_Element]", naming: Naming) -> set[Place]
     for test in tests:
         for element in all_in(test):
             for place, text in _texts(element, place_of(element, test)):
-                if place not in found and is_numeric(text) and not is_pair(text, naming):
+                if place not in found and is_numeric(text) and not _is_pair(text, naming):
                     found.add(place)
     return found
 
@@ -91,7 +91,7 @@ def _texts(element: "_Element", here: Sequence[str]) -> Iterator[tuple[Place, st
         yield (*here, "."), text_of(element)
 
 
-def is_pair(text: str, naming: Naming) -> bool:
+def _is_pair(text: str, naming: Naming) -> bool:
     """Whether a text is one or two pairs, or an end, and nothing besides."""
     if text.casefold() in (naming.ends or ()):
         return True

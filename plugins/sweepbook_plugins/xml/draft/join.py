@@ -124,14 +124,14 @@ def tables(name: str, joined: Sequence[tuple[Joined, Sequence[Table]]]) -> list[
             may_lack_line(lines)
         several = len(of.tests) > 1
         layout = layout_table(of.tree, of.tests[0], several, _TEST, where="join.xml")
-        made += [lines, *layout, *(within_join(table) for table in figures)]
+        made += [lines, *layout, *(_within_join(table) for table in figures)]
     return made
 
 
 _TEST = "each of these elements holds one of those texts"
 
 
-def within_join(table: Table) -> Table:
+def _within_join(table: Table) -> Table:
     """A table of the layout as one of a file that is joined."""
     table.name = table.name.replace("xml.", "join.xml.", 1)
     return table

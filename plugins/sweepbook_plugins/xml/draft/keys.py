@@ -13,6 +13,7 @@ from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS
 from sweepbook_plugins.xml.draft.tree import (
+    CHOICE,
     Tree,
     all_in,
     attributes,
@@ -25,7 +26,6 @@ from sweepbook_plugins.xml.draft.tree import (
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_CHOOSING = re.compile(r"[^\]\[=]{1,40}")
 _LONGEST = 200
 _KEY_AND_VALUE = 2
 _CONTACTS = frozenset("12345678")
@@ -166,7 +166,7 @@ def _is_end(name: str, text: str, ends: Ends | None) -> bool:
 def _chooses(text: str) -> bool:
     """Whether a text can be what an element is chosen by: a word, and no figure or time."""
     return (
-        _CHOOSING.fullmatch(text) is not None
+        CHOICE.fullmatch(text) is not None
         and not is_numeric(text)
         and not is_day(text)
         and any(map(str.isalpha, text))
@@ -199,7 +199,7 @@ def _condition(
     ends_first = sorted(told, key=lambda name: not _is_end(name, told[name], ends))
     for attribute in ends_first:
         text, texts = told[attribute], [other.get(attribute) for other in same]
-        if len(set(texts)) == len(texts) and _CHOOSING.fullmatch(text):
+        if len(set(texts)) == len(texts) and CHOICE.fullmatch(text):
             return f"[{tree.at(attribute)}={text}]"
     wired = [one for one in inner if _CONTACTS.issubset(held[one])]
     for one in wired or [one for one in inner if _chooses(text_of(one))]:

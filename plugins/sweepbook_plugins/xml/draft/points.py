@@ -11,7 +11,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, rises, values_of
 from sweepbook.draft.trade_words import CONTACTS, NO_VALUE, UNIT
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
+from sweepbook_plugins.xml.draft.tree import CHOICE, Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -27,7 +27,6 @@ _COLUMN = re.compile(
 """The path of a column: an attribute, an element, or an element that an attribute tells."""
 Choices = Mapping[str, str | None]
 """The attribute that tells children of a name apart, by that; "" where it comes once."""
-_CHOICE = re.compile(r"[^\]\[=]{1,40}")
 
 
 def points_in(element: "_Element", tree: Tree) -> list[Curve]:
@@ -149,7 +148,7 @@ def _choices(point: "_Element") -> Choices:
 
 def _chooses(texts: Sequence[str]) -> bool:
     """Whether texts are all different and tell pairs, most of them."""
-    if len(set(texts)) < len(texts) or not all(map(_CHOICE.fullmatch, texts)):
+    if len(set(texts)) < len(texts) or not all(map(CHOICE.fullmatch, texts)):
         return False
     naming = settle(texts)
     return sum(bool(naming.parse(text).pairs) for text in texts) * 2 > len(texts)

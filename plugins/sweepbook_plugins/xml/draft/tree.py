@@ -1,5 +1,6 @@
 """The beginning of an XML file nobody has described yet, as a tree with the names of a dialect."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
 MOST_BYTES = 12 << 20
 """As much of a file is looked at: a few tests of any kind."""
 _CHUNK = 1 << 16
+CHOICE = re.compile(r"[^\]\[=]{1,40}")
+"""A text by which a path may choose one of several elements."""
 
 
 @dataclass
