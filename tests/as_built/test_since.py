@@ -1,5 +1,6 @@
 """A delta: what changed since an earlier export or a moment, in a database of its own."""
 
+import re
 import sqlite3
 from contextlib import closing
 from dataclasses import replace
@@ -357,12 +358,15 @@ def test_an_earlier_export_of_an_earlier_revision_serves_too(
 
 
 def test_what_cannot_tell_changes_is_refused(earlier: Place, tmp_path: Path) -> None:
-    delta, empty = tmp_path / "delta.sqlite", tmp_path / "empty.sqlite"
+    delta, empty, other = (tmp_path / f"{name}.sqlite" for name in ("delta", "empty", "stock"))
     _delta(delta, earlier, *AFTER)
     empty.touch()
+    with closing(sqlite3.connect(other)) as connection:
+        connection.execute("CREATE TABLE stock (part TEXT)")
     for since, told in (
         (delta, "itself a delta"),
         (empty, "holds no export"),
+        (other, f"^{re.escape(str(other))} is a database of another kind"),
         ("yesterday", "is no day, no time, and no file"),
         ("2026-03-05T18:00", "by which clock"),
     ):

@@ -56,7 +56,8 @@ def laid_out(delivery: "Delivery", schema: Schema, since: Since | None) -> Itera
         if since is None or isinstance(since, datetime):
             database = held.enter_context(opened(folder / "whole.sqlite", schema))
         else:
-            database = held.enter_context(opened(_copied(since, folder), schema, keep=False))
+            copy = _copied(since, folder)
+            database = held.enter_context(opened(copy, schema, keep=False, called=shown(since)))
             _refuse(database, since)
         load = Load(database.writing, delivery, schema, database.fresh)
         if not database.fresh:

@@ -42,7 +42,9 @@ class Opened:
 
 
 @contextmanager
-def opened(place: Place, schema: Schema, *, keep: bool = True) -> Iterator[Opened]:
+def opened(
+    place: Place, schema: Schema, *, keep: bool = True, called: str = ""
+) -> Iterator[Opened]:
     """Give a database to write to; on an error it is as it was.
 
     One of an earlier revision is brought to the newest first, in the same transaction.
@@ -51,6 +53,7 @@ def opened(place: Place, schema: Schema, *, keep: bool = True) -> Iterator[Opene
         place: where it is.
         schema: the newest.
         keep: whether what is done to a database on a server is to stay.
+        called: what a message calls it, where that is not its place.
 
     Raises:
         NotOurDatabase: it is another kind of database, or of a revision that cannot be used.
@@ -58,7 +61,7 @@ def opened(place: Place, schema: Schema, *, keep: bool = True) -> Iterator[Opene
     """
     with transaction(place, keep=keep) as connection:
         tables = metadata(schema)
-        found = _revision(connection, schema, utf8_safe(str(place)))
+        found = _revision(connection, schema, called or utf8_safe(str(place)))
         if found is None:
             create(connection, schema, tables)
         elif found < schema.revision:
