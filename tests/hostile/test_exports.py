@@ -33,3 +33,12 @@ def test_a_draft_of_numbers_in_columns_is_done_in_bounded_time(
     (tmp_path / "print.txt").write_text(f"NEXT\n     MHz{'  1/2:3/6' * 12}\n{rows}")
     done = limited("dialect", "draft", tmp_path / "print.txt")
     assert done.exit_code in (0, 3), done.output
+
+
+@pytest.mark.parametrize("mark", [b"\0", b"x", b"-"])
+def test_a_draft_quotes_no_line_without_end(limited: Limited, tmp_path: Path, mark: bytes) -> None:
+    (tmp_path / "long.csv").write_bytes(HERON + mark * 3_000_000 + b"\n")
+    done = limited("dialect", "draft", tmp_path / "long.csv")
+    assert done.exit_code == 0, done.output[-2000:]
+    assert "COULD NOT TELL: what a line of more than 500 characters may mean" in done.text
+    assert len(done.output) < 20_000

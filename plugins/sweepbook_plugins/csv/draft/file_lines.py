@@ -7,6 +7,9 @@ from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text, parted
 
+LONGEST_SKIPPED = 500
+"""Longer lines that mean nothing are counted: no dialect names one, and a file may be one line."""
+
 
 def of_file(
     looked: Sequence[Looked], layout: str, where: str = "csv", besides: Sequence[str] = ()
@@ -37,8 +40,15 @@ def of_file(
     comments = list(dict.fromkeys(line for _, shape in looked for line in shape.comments))
     if comments:
         table.add("comment", one_of(comments), Note(FOUND, "these lines hold no data"))
-    if noise:
-        table.add("skip", [*noise, *besides], Note(ASSUMED, "these lines mean nothing"))
+    short = [line for line in noise if len(line) <= LONGEST_SKIPPED]
+    if left := len(noise) - len(short):
+        lines = "a line" if left == 1 else f"{left} lines"
+        said = (
+            f"what {lines} of more than {LONGEST_SKIPPED} characters may mean, and how to skip it"
+        )
+        table.notes.append(Note(UNTOLD, said))
+    if short:
+        table.add("skip", [*short, *besides], Note(ASSUMED, "these lines mean nothing"))
     elif besides:
         table.add("skip", list(besides))
     _lines(table, text, shape, layout)
