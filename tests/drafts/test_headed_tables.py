@@ -134,3 +134,29 @@ def test_a_file_of_one_test_needs_no_part(tmp_path: Path) -> None:
         numbers = document.pop("extra")
         assert {*numbers.values()} == {str(7 + at)}
         holds(document, MORE[at])
+
+
+@pytest.mark.parametrize("frame", ["== {} ==", "--- {} ---", "# {}", "{}:", "=== {}", "** {} **"])
+def test_headings_in_any_frame_are_parts(frame: str, tmp_path: Path) -> None:
+    headings = tuple(frame.format(of) for of in ("Cable tests", "Figures", "Losses"))
+    text = Export(LINKS, headings=(headings[0], headings[1], headings[2]), order="rtc").text()
+    draft = read_all(tmp_path, {"export.csv": text}, LINKS)
+    assert draft.count("\npart = ") == 2
+
+
+@pytest.mark.parametrize("frame", ["== {} ==", "{}:"])
+def test_a_comment_and_a_key_without_a_value_are_no_headings(frame: str, tmp_path: Path) -> None:
+    headings = tuple(frame.format(of) for of in ("Links", "Results", "Points"))
+    text = Export(LINKS, headings=(headings[0], headings[1], headings[2])).text()
+    text = text.replace("Operator;J. Dunlin\nSite;Ropewalk\n", "Operator: J. Dunlin\nRemark:\n")
+    text = text.replace("Marram 7 export\n", "Marram 7 export\n# kept by hand, see the folder\n")
+    draft = drafted(tmp_path, {"export.csv": text})
+    assert draft.count("\npart = ") == 2
+    documents = gathered(tmp_path, {"export.csv": text}, draft)
+    assert [of["link"]["label"] for of in documents] == [of.label for of in LINKS]
+    for document, one in zip(documents, LINKS, strict=True):
+        assert curves(dict(document)) == written(one, *WORDS)
+        assert document["test"]["operator"] == "J. Dunlin"
+        told = " ".join(document.get("extra", {}))
+        assert "Remark" in told
+        assert "Links" not in told

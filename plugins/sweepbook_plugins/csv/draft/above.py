@@ -7,7 +7,7 @@ from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS, without
-from sweepbook_plugins.csv.draft.keys import SEPARATORS, states_verdict
+from sweepbook_plugins.csv.draft.keys import SEPARATORS, is_key, states_verdict
 from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_KEYS = 4
@@ -51,7 +51,7 @@ def _above(rows: Sequence[Cells], line: int, at: int) -> bool:
         return False
     names = _names(rows[line])
     if lone(rows[line]):
-        return names or not any(mark in " ".join(rows[line]) for mark in SEPARATORS)
+        return names or not is_key(rows, line)
     several = len(rows[line]) == 2 or len(rows[at]) != len(rows[line]) or _bracketed(rows[line])
     return several and names and (_holds_pairs(rows[line]) or not any(map(is_numeric, rows[line])))
 

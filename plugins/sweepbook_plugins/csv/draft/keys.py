@@ -224,10 +224,31 @@ def _is_release(row: Sequence[str]) -> bool:
     return bool(named) and not states_verdict(row) and not guess({row[0]: [row[1]]}, None)
 
 
+def is_key(rows: Sequence[Cells], at: int) -> bool:
+    """Whether a line of one text is a key: with its value, or without one among others that have.
+
+    So `Results:` and `== Results ==` are no keys, and `Remark:` is one below `Operator: J. Dunlin`.
+    """
+    line = _only(rows[at])
+    if any(_is_parted(line, mark) for mark in SEPARATORS):
+        return True
+    mark = next((mark for mark in SEPARATORS if line.endswith(mark.rstrip())), None)
+    return mark is not None and at > 0 and _is_parted(_only(rows[at - 1]), mark.rstrip())
+
+
+def _only(row: Cells) -> str:
+    return " ".join(cell for cell in row if cell) if sum(map(bool, row)) == 1 else ""
+
+
+def _is_parted(line: str, mark: str) -> bool:
+    """Whether a mark stands between two texts."""
+    return all(any(map(str.isalnum, part)) for part in line.partition(mark)[::2])
+
+
 def _separator(text: Text, loose: Sequence[int]) -> str:
     """The text between key and value, where it is not the delimiter."""
     alone = [text.lines[at] for at in loose if len(text.rows[at]) == 1]
-    apart = Counter(mark for line in alone for mark in SEPARATORS if line.find(mark) > 0)
+    apart = Counter(mark for line in alone for mark in SEPARATORS if _is_parted(line, mark))
     if not apart or len(loose) - len(alone) >= max(apart.values()):
         return ""
     return max(SEPARATORS, key=lambda mark: apart[mark])
