@@ -23,10 +23,14 @@ KEYS = (
     *(Key("next", end, pairs) for end in ENDS for pairs in combinations(PAIRS, 2)),
     *(Key("fext", end, pairs) for end in ENDS for pairs in permutations(PAIRS, 2)),
 )
+NO_PLACE = len(KEYS)
+"""Stands for a curve that is none of these."""
 _PLACE = {key: place for place, key in enumerate(KEYS)}
 _PARAMETERS = tuple(dict.fromkeys(key.parameter for key in KEYS))
 
-MARK = np.dtype([("curve", "u1"), ("lower", "<u8"), ("upper", "<u8")])
+PARTS = ("lower", "upper")
+"""The halves of a curve."""
+MARK = np.dtype([("curve", "u1"), *((part, "<u8") for part in PARTS)])
 """A curve: its place in `KEYS`, and the marks of its halves; 0 for one that changes too seldom."""
 
 DIGITS = 1e4
@@ -46,27 +50,35 @@ def marks(curves: Mapping[str, Curves], least_changes: int) -> bytes:
 
 
 def _of(curves: Curves, least_changes: int) -> NDArray[np.void]:
-    places = [_PLACE.get(key, -1) for key in curves.keys]
+    places = np.array([_PLACE.get(key, NO_PLACE) for key in curves.keys], np.uint8)
+    value = curves.value
     with np.errstate(all="ignore"):
-        value = np.where(np.abs(curves.value) < _LARGEST, curves.value, 0.0)  # and none for a hole
-    whole = np.rint(value * DIGITS).astype(np.int64)
-    steps = whole[:, 1:] - whole[:, :-1]
-    middle = steps.shape[1] // 2
-    row = np.zeros(len(places), MARK)
-    row["curve"] = np.maximum(places, 0)
-    row["lower"] = _mark(steps[:, :middle], least_changes)
-    row["upper"] = _mark(steps[:, middle:], least_changes)
-    kept: NDArray[np.void] = row[(np.array(places) >= 0) & ((row["lower"] | row["upper"]) > 0)]
+        if not curves.whole:
+            value = np.where(np.abs(value) < _LARGEST, value, 0.0)  # and none for a hole
+        whole = np.rint(value * DIGITS).astype(np.int64).view(np.uint64)
+    both = whole @ _factors(whole.shape[1])
+    changes = value[:, 1:] != value[:, :-1]
+    middle = changes.shape[1] // 2
+    row = np.empty(len(places), MARK)
+    row["curve"] = places
+    for half, part in enumerate((changes[:, :middle], changes[:, middle:])):
+        enough = np.add.reduce(part, axis=1, dtype=np.intp) >= least_changes
+        row[PARTS[half]] = np.where(enough, both[:, half], np.uint64(0))
+    kept: NDArray[np.void] = row[(places != NO_PLACE) & ((row["lower"] | row["upper"]) > 0)]
     return kept
-
-
-def _mark(steps: NDArray[np.int64], least_changes: int) -> U64:
-    """uint64[m], of steps int64[m, k] in ten-thousandths."""
-    mark = (steps.astype(np.uint64) * _factors(steps.shape[1])).sum(axis=1, dtype=np.uint64)
-    return np.where(np.count_nonzero(steps, axis=1) >= least_changes, mark, np.uint64(0))
 
 
 @lru_cache(maxsize=16)
 def _factors(count: int) -> U64:
-    """Odd numbers, the same for ever."""
-    return np.random.default_rng(1).integers(0, 1 << 63, count, dtype=np.uint64) * 2 + 1
+    """uint64[count, 2]: of values whose steps count by odd numbers, the same for ever.
+
+    The column of a half is 0 at the points of the other one.
+    """
+    steps = np.random.default_rng(1).integers(0, 1 << 63, max(count - 1, 0), np.uint64) * 2 + 1
+    factors = np.zeros((count, 2), np.uint64)
+    middle = steps.size // 2
+    for half, part in enumerate((slice(0, middle), slice(middle, steps.size))):
+        factors[part.start + 1 : part.stop + 1, half] += steps[part]
+        factors[part.start : part.stop, half] -= steps[part]
+    factors.setflags(write=False)
+    return factors

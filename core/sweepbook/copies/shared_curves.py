@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sweepbook.copies.marks import KEYS, MARK, U64
+from sweepbook.copies.marks import KEYS, MARK, PARTS, U64
 from sweepbook.judging.curves import Key
 
-PARTS = ("lower", "upper")
 NO_MARKS: U64 = np.zeros(0, np.uint64)
 
 

@@ -1,6 +1,5 @@
 """Judge a record under a limit table: recompute, compare, and say what becomes of its verdict."""
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,7 +14,7 @@ from sweepbook.judging.physics import Bounds
 from sweepbook.judging.reasons import Said, reason, sentence
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.stated import stated_figures
-from sweepbook.judging.trials import trials, under_other_readings
+from sweepbook.judging.trials import trials
 from sweepbook.judging.verdict import judgement
 from sweepbook.judging.working import Trial, Working
 from sweepbook.limits.model import LimitTable
@@ -47,21 +46,6 @@ def judge_with_working(
     # Values beyond any measurement overflow to infinities, which prove nothing; no need to warn.
     with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
         return _judge(record, table, settings)
-
-
-def parts_under_other_readings(
-    record: "Record", table: LimitTable, settings: JudgeSettings
-) -> Iterator[Parts]:
-    """The parts of a record under each reading of the standard that is off and that nobody fixed.
-
-    Args:
-        record: follows its schema, and is of a kind that is judged.
-        table: the limit table.
-        settings: interpretations and grades.
-    """
-    with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
-        evidence = gather(record.document, Bounds.of(settings.practice), table)
-        yield from under_other_readings(evidence, table, settings)
 
 
 def _judge(
@@ -158,4 +142,5 @@ def _working(
         trials=turning,
         unread=evidence.unread,
         held=parts.held if parts else (),
+        evidence=evidence,
     )

@@ -44,7 +44,7 @@ def judge_parts(
     evidence: Evidence,
     table: LimitTable,
     settings: JudgeSettings,
-    other: Parts | None = None,
+    others: Sequence[Held] = (),
     touched: Container[str] = (),
 ) -> Parts:
     """Hold everything against the table.
@@ -53,14 +53,13 @@ def judge_parts(
         evidence: of the record.
         table: the limit table.
         settings: interpretations and grades.
-        other: the same under other interpretations; None for nothing.
-        touched: parameters for which those make a difference; the others are held as they are in
-            `other`.
+        others: parameters as they were held under other interpretations.
+        touched: those of them for which that makes a difference, and that are held anew.
     """
     asked = dict(_asked(evidence, table))
     wanted = settings.interpretations.companions(table)
     companions, doubted = evidence.companions(wanted), evidence.doubted_companions(wanted)
-    kept = {one.rule.parameter: one for one in other.held} if other else {}
+    kept = {one.rule.parameter: one for one in others}
     again = {name: one for name, one in asked.items() if name in touched or name not in kept}
     anew = zip(again, hold(list(again.values()), companions, table, settings), strict=True)
     held = {**kept, **dict(anew)}

@@ -1,17 +1,22 @@
 """Try each interpretation that is off: would it change what the sweeps say?"""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+
+import numpy as np
 
 from sweepbook.judging.assessment import Margin, Outcome, Recomputed, ScalarMargin
 from sweepbook.judging.evidence import Evidence
+from sweepbook.judging.hold import Held
 from sweepbook.judging.parts import Parts, judge_parts
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.working import Trial
 from sweepbook.limits.effects import Effect, ExcludePoints, RelaxLimit, RoundLimit, RoundMeasured
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.model import LimitTable
+
+Part = Margin | ScalarMargin
 
 
 def trials(
@@ -32,43 +37,75 @@ def trials(
     if now is Recomputed.UNDECIDED:
         return ()
     found = []
-    nearest = _nearest(parts) if now is Recomputed.PASS else None
-    for name, changed in settings.interpretations.alternatives(table):
-        if settings.interpretations.on(name):
-            continue
-        effect = settings.interpretations.entry(name).effect
-        if nearest is not None:
-            if _harmless(effect, settings.interpretations, changed, nearest):
-                continue
-        elif _hopeless(effect, table, parts):
-            continue
-        tried = replace(settings, interpretations=changed)
-        touched = _touched(table, settings.interpretations, changed, nearest)
-        other = judge_parts(evidence, table, tried, parts, touched)
+    every: tuple[Part, ...] = (*parts.margins, *parts.scalars)
+    fails = now is Recomputed.FAIL
+    for name, changed in may_turn(every, table, settings.interpretations, fails=fails):
+        nearest = None if fails else _nearest(every)
+        other = under(changed, evidence, table, settings, parts.held, nearest)
         into = other.whole.recomputed
-        if (now is Recomputed.FAIL) != (into is Recomputed.FAIL):
+        if fails is not (into is Recomputed.FAIL):
             found.append(Trial(name, now.value, into.value))
     return tuple(found)
 
 
-def under_other_readings(
-    evidence: Evidence, table: LimitTable, settings: JudgeSettings
-) -> Iterator[Parts]:
-    """All parts under each interpretation that is off and not fixed, switched on by itself.
+def under(
+    changed: Interpretations,
+    evidence: Evidence,
+    table: LimitTable,
+    settings: JudgeSettings,
+    held: Sequence[Held],
+    nearest: Mapping[str, float] | None = None,
+) -> Parts:
+    """The parts of a record under other interpretations.
 
-    What a part proves of a record that is settled by another one may hang on a reading as well.
+    Args:
+        changed: these.
+        evidence: of the record.
+        table: the limit table.
+        settings: those in force.
+        held: parameters as they are held under them.
+        nearest: see `_touched`.
     """
-    now = settings.interpretations
+    touched = _touched(table, settings.interpretations, changed, nearest)
+    tried = replace(settings, interpretations=changed)
+    with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
+        return judge_parts(evidence, table, tried, held, touched)
+
+
+def may_turn(
+    parts: Sequence[Part], table: LimitTable, now: Interpretations, *, fails: bool
+) -> Iterator[tuple[str, Interpretations]]:
+    """Interpretations that are off and not fixed, and may make a fail none, or a pass a fail.
+
+    Args:
+        parts: of a record as judged: what fails, or all that passes.
+        table: the limit table.
+        now: the interpretations in force.
+        fails: whether they fail together.
+
+    Yields:
+        The id of each, and the switches with that one on.
+    """
+    nearest = None if fails else _nearest(parts)
     for name, changed in now.alternatives(table):
-        if not now.on(name):
-            yield judge_parts(evidence, table, replace(settings, interpretations=changed))
+        if now.on(name):
+            continue
+        effect = now.entry(name).effect
+        if nearest is not None:
+            turns = not _harmless(effect, now, changed, nearest)
+        else:
+            turns = not _hopeless(effect, table, parts)
+        if turns:
+            yield name, changed
 
 
-def _nearest(parts: Parts) -> dict[str, float]:
+def _nearest(parts: Sequence[Part]) -> dict[str, float]:
     """The least upper end of the margins of each required parameter that has one."""
     found: dict[str, float] = {}
-    for one in parts.margins:
-        if one.obligation == "required" and one.margin_high_db is not None:
+    for one in parts:
+        if isinstance(one, ScalarMargin) or one.obligation != "required":
+            continue
+        if one.margin_high_db is not None:
             found[one.parameter] = min(found.get(one.parameter, math.inf), one.margin_high_db)
     return found
 
@@ -117,14 +154,13 @@ def _harmless(
             return all(end >= 10.0**-decimals for end in nearest.values())
 
 
-def _hopeless(effect: Effect, table: LimitTable, parts: Parts) -> bool:
+def _hopeless(effect: Effect, table: LimitTable, parts: Sequence[Part]) -> bool:
     """Whether an interpretation leaves a fail a fail, so that it need not be tried.
 
     It does where a failing part is none of those that it touches, or fails by more than rounding
     can move it.
     """
-    every: tuple[Margin | ScalarMargin, ...] = (*parts.margins, *parts.scalars)
-    failing = [p for p in every if p.obligation == "required" and p.outcome is Outcome.FAIL]
+    failing = [p for p in parts if p.obligation == "required" and p.outcome is Outcome.FAIL]
     match effect:
         case ExcludePoints(parameters=touched):
             return any(part.parameter not in touched for part in failing)

@@ -12,6 +12,7 @@ from sweepbook.judging.curves import F64, Curve, Curves, Key
 
 if TYPE_CHECKING:
     from sweepbook.judging.accuracy import Accuracy
+    from sweepbook.judging.evidence import Evidence
     from sweepbook.judging.hold import Held
 
 
@@ -210,6 +211,7 @@ class Working:
         trials: interpretations that made the record unproven.
         unread: sweeps that could not be used, by JSON path, with the reason.
         held: each parameter with a limit over frequency, as it was held against it.
+        evidence: what was held against the limits; None where nothing was.
     """
 
     measured_curves: Mapping[str, Curves] = field(default_factory=dict)
@@ -225,6 +227,7 @@ class Working:
     trials: tuple[Trial, ...] = ()
     unread: Mapping[str, str] = field(default_factory=dict)
     held: "tuple[Held, ...]" = ()
+    evidence: "Evidence | None" = None
 
     @property
     def measured(self) -> dict[Key, Curve]:

@@ -81,23 +81,30 @@ class Case:
         """The stated items that may be about both orders of their two pairs."""
         return stated_for_both(self.document)
 
-    @cached_property
-    def under_other_readings(self) -> "Sequence[Case]":
-        """The same under each reading of the standard that is off and that nobody has fixed.
+    def under(self, reading: str, interpretations: "Interpretations") -> "Case":
+        """The same under other readings of the standards. It costs half a judgement.
 
-        What one of them would turn is not proved. Each costs a judgement: for what is at odds.
+        Args:
+            reading: id of the one that is switched.
+            interpretations: all of them.
         """
-        from sweepbook.judging.judge import parts_under_other_readings
+        from sweepbook.judging.trials import under
 
-        asked = self.record, self.needed_table, self.settings
-        return [
-            replace(
+        known, evidence = self._under.get(reading), self.needed_working.evidence
+        if known is None and evidence is not None:
+            held = self.needed_working.held
+            parts = under(interpretations, evidence, self.needed_table, self.settings, held)
+            known = self._under[reading] = replace(
                 self,
                 assessment=replace(self.assessment, margins=parts.margins, scalars=parts.scalars),
                 working=replace(self.needed_working, lacks=parts.lacks),
             )
-            for parts in parts_under_other_readings(*asked)
-        ]
+        return known or self
+
+    @cached_property
+    def _under(self) -> "dict[str, Case]":
+        """By each reading that was asked for so far."""
+        return {}
 
     @cached_property
     def lacks(self) -> "Mapping[str, Sequence[Lack]]":

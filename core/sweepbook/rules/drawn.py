@@ -6,7 +6,6 @@ from functools import lru_cache
 import numpy as np
 
 from sweepbook.judging.curves import F64, Curves, Flags
-from sweepbook.judging.figures import figures
 from sweepbook.judging.lengths import lengths
 from sweepbook.judging.phrases import name
 from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
@@ -35,22 +34,43 @@ def stretches_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
     rough, times, periods = (
         case.practice.value(one) for one in ("smooth_db", "stretch_times", "stretch_periods")
     )
+    ripples_a_mhz = _ripples_a_mhz(case)
+    if not ripples_a_mhz:
+        return
     for parameter in ROUGH:
         curves = case.needed_working.measured_curves.get(parameter)
         if curves is None or len(curves.keys) < FEWEST_CURVES:
             continue
         told: set[int] = set()
-        for size in SIZES:
-            left, smooth = _smooth(curves, size, rough)
+        for size, span in _stretches(curves.frequency_mhz, periods / ripples_a_mhz):
+            part = curves.between(span)
+            left, smooth = _smooth(part, size, rough)
             if not smooth.any():
                 continue
             usual = np.median(np.where(np.isnan(left), np.inf, left), axis=0)
-            first, last = _ends(curves.frequency_mhz, size)
-            smooth &= (usual >= times * rough) & ((last - first) * _ripples_a_mhz(case) >= periods)
+            smooth &= usual >= times * rough
             for row in np.flatnonzero(smooth.any(axis=1)).tolist():
                 if row not in told:
                     told.add(row)
-                    yield _hit(curves, row, size, left, smooth)
+                    yield _hit(part, row, size, left, smooth)
+
+
+def _stretches(axis: F64, least_mhz: float) -> Iterator[tuple[int, slice]]:
+    """Where stretches of so many points cover enough, whatever the steps between: up to the last.
+
+    Args:
+        axis: float64[n], rising.
+        least_mhz: how much a stretch has to cover.
+
+    Yields:
+        points of a stretch, and which points of the axis are such stretches one after another.
+    """
+    for size in SIZES:
+        end = axis.size - axis.size % size
+        narrow = np.flatnonzero(axis[size - 1 : end : size] - axis[:end:size] < least_mhz)
+        start = (int(narrow[-1]) + 1) * size if narrow.size else 0
+        if start < end:
+            yield size, slice(start, end)
 
 
 def _hit(curves: Curves, row: int, size: int, left: F64, smooth: Flags) -> Hit:
@@ -76,11 +96,15 @@ def _hit(curves: Curves, row: int, size: int, left: F64, smooth: Flags) -> Hit:
 def _smooth(curves: Curves, size: int, rough_db: float) -> tuple[F64, Flags]:
     """Of each stretch of so many points what a parabola leaves, and whether that is next to none.
 
+    Args:
+        curves: m curves on the axis of k stretches.
+        size: points of a stretch.
+        rough_db: what is next to none.
+
     Returns:
         float64[m, k], root mean square in dB, NaN with a hole; bool[m, k], False where clipped.
     """
-    count = curves.frequency_mhz.size // size
-    value = curves.value[:, : count * size].reshape(len(curves.keys), count, size)
+    value = curves.value.reshape(len(curves.keys), -1, size)
     course = value @ _basis(size)
     with np.errstate(all="ignore"):  # values beyond any measurement leave no number
         square = np.einsum("ijk,ijk->ij", value, value) - np.einsum("ijk,ijk->ij", course, course)
@@ -88,20 +112,15 @@ def _smooth(curves: Curves, size: int, rough_db: float) -> tuple[F64, Flags]:
         smooth: Flags = left <= rough_db
     above = curves.boundless.above
     if above is not None:
-        smooth &= ~above[:, : count * size].reshape(value.shape).any(axis=2)
+        smooth &= ~above.reshape(value.shape).any(axis=2)
     return left, smooth
-
-
-def _ends(axis: F64, size: int) -> tuple[F64, F64]:
-    """First and last frequency of each stretch, float64[k] each."""
-    count = axis.size // size
-    return axis[: count * size : size], axis[size - 1 : count * size : size]
 
 
 def _ripples_a_mhz(case: Case) -> float:
     """Least periods of the ripple in 1 MHz: 2L / c of the shortest pair; 0 where none is known."""
-    curves, bounds = case.needed_working.measured_curves, Bounds.of(case.practice)
-    known = lengths(curves, figures(case.document), bounds)
+    working = case.needed_working
+    figures = working.evidence.figures if working.evidence else {}
+    known = lengths(working.measured_curves, figures, Bounds.of(case.practice))
     least_m = min((one.least_m for one in known), default=0.0)
     return 2.0 * least_m / (LIGHT_M_PER_NS * NS_A_US)
 

@@ -4,9 +4,19 @@ from collections.abc import Iterator
 
 from sweepbook.judging.assessment import Judgement
 from sweepbook.judging.phrases import subject
+from sweepbook.judging.trials import Part, may_turn
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.rules.case import Case
-from sweepbook.rules.items import FAIL, PASS, Item, is_informative, part_outcome
+from sweepbook.rules.items import (
+    FAIL,
+    PASS,
+    Item,
+    is_informative,
+    margins_of,
+    others,
+    part_outcome,
+    scalars_of,
+)
 from sweepbook.rules.model import Hit
 
 OVERALL = "$.stated.overall"
@@ -49,4 +59,9 @@ def part_verdicts_follow(case: Case) -> Iterator[Hit]:
 def _is_settled(case: Case, item: Item) -> bool:
     """Whether no reading makes a fail of a part none, or a pass a fail."""
     fails = part_outcome(case, item) is FAIL
-    return all((part_outcome(other, item) is FAIL) is fails for other in case.under_other_readings)
+    parts: list[Part] = []
+    for one in (item, *others(case, item)):
+        parts += [*margins_of(case, one)]
+        parts += scalars_of(case, one)
+    readings = may_turn(parts, case.needed_table, case.interpretations, fails=fails)
+    return all((part_outcome(case.under(*one), item) is FAIL) is fails for one in readings)
