@@ -47,6 +47,16 @@ def test_the_new_bag_is_there_and_nothing_of_the_old_one_is_left(
     assert (whose(out), names(tmp_path)) == ("new", {"library"})
 
 
+def test_a_bag_that_came_meanwhile_is_left_alone(tmp_path: Path) -> None:
+    """Another program may put its bag there while this one is built."""
+    out = tmp_path / "library"
+    with pytest.raises(SweepbookError, match="is there already"), place.begun(out, None) as root:
+        root.rmdir()
+        a_bag(root, "late")
+        a_bag(out, "early")
+    assert (whose(out), names(tmp_path)) == ("early", {"library"})
+
+
 def test_two_folders_change_places_in_one_step_or_nothing_happens(tmp_path: Path) -> None:
     one, other = a_bag(tmp_path / "one", "1"), a_bag(tmp_path / "other", "2")
     did = exchange.exchange(one, other)

@@ -48,6 +48,7 @@ def begun(
             root = building / "bag"
             root.mkdir()
             yield root
+            refuse_other(out, replace=replace)  # another program may have been here meanwhile
             if form is None:
                 _put(root, out)
             else:
