@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.record.model import frequency_mhz
+
 from .drafting import curves, draft_of, read, written
 from .links import KHZ, WORDS, Link, link, shifted
 
@@ -61,3 +63,26 @@ def test_two_units_of_one_role_are_not_told_by_it(tmp_path: Path) -> None:
     draft = draft_of(tmp_path, text, "export.xml")
     assert "Role=Main" not in draft
     assert ".serial" not in draft
+
+
+def test_the_name_of_a_test_is_none_of_the_frequencies_in_it(tmp_path: Path) -> None:
+    """The steps stand in the test itself, whose name no curve refers to."""
+    lines = ["<survey>"]
+    for label, first in (("W-1", 100), ("W-2", 140)):
+        lines.append(f'<link name="{label}" limit="TIA-568.2-D Cat 6A PL" verdict="PASS">')
+        lines.append('<raster from="1" step="1" to="40"/>')
+        for number, pair in enumerate(("1-2", "3-6", "4-5", "7-8")):
+            values = " ".join(f"{(first + number + 7 * at) / 100:.2f}" for at in range(40))
+            lines.append(f'<trace of="IL" pairs="{pair}">{values}</trace>')
+        lines.append("</link>")
+    draft = draft_of(tmp_path, "\n".join([*lines, "</survey>", ""]), "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert [record.label for record in records] == ["W-1", "W-2"]
+    for record, first in zip(records, (100, 140), strict=True):
+        sweep = record.document["results"]["sweeps"][0]
+        assert [float(f"{value:.2f}") for value in sweep["value_db"]][:2] == [
+            first / 100,
+            (first + 7) / 100,
+        ]
+        assert [*map(float, frequency_mhz(record.document, sweep["grid"]))] == [*range(1, 41)]

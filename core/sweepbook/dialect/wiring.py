@@ -17,7 +17,7 @@ from sweepbook.dialect.words import COLOURS, PAIR_WORDS
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
 
-_SAID = re.compile(r"(?:(?:ANSI/|EIA/)*TIA[- ]?|T)?[- ]?568[- ]?([AB])", re.IGNORECASE)
+_SAID = re.compile(r"(?:(?:ANSI/|EIA/)*TIA[- ]?)?T?[- ]?568[- ]?([AB])", re.IGNORECASE)
 """A text that is the name of a scheme and nothing else."""
 _EXCHANGED = {"1-2": "3-6", "3-6": "1-2"}
 

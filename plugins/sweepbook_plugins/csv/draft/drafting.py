@@ -13,6 +13,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
     announced,
     joined,
+    keys,
     lacking,
     one_file,
     regrouped,
@@ -117,10 +118,9 @@ def _drafted(sources: Sequence[Source], looked: Sequence[Looked], limits: "Libra
     count = sum(len(shape.starts) or 1 for _, shape in looked)
     evidence = Evidence(tests=count, legend=looked[0][1].legend, delimiter=looked[0][0].delimiter)
     evidence.singles += words_in(looked)
-    for text, shape in looked:
+    for text, _ in looked:
         evidence.axis_names += text.units
-        for _, key, value in shape.keys:
-            evidence.put_line(key, value)
+    keys.hand_over([shape for _, shape in looked], evidence)
     text, shape = looked[0]
     kinds = list({(seen.titles, seen.heading): seen for seen in shape.tables}.values())
     layout = _of_one_table(looked, kinds, evidence)

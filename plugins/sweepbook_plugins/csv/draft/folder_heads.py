@@ -8,7 +8,7 @@ from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.joins import SHARED
 from sweepbook.draft.reading import Understood
 from sweepbook.source import Source
-from sweepbook_plugins.csv.draft import sections
+from sweepbook_plugins.csv.draft import keys, sections
 from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.kinds import Kinds
 from sweepbook_plugins.csv.draft.sections import Looked
@@ -60,9 +60,7 @@ def find(beside: Sequence[tuple[Source, Looked]], evidence: Evidence) -> FolderH
     if len(names) != 1 or len(folders) < len(beside):
         return None
     looked = [one for _, one in beside]
-    for _, shape in looked:
-        for _, key, value in shape.keys:
-            evidence.put_line(key, value)
+    keys.hand_over([shape for _, shape in looked], evidence)
     tabled = [one for one in looked if one[1].tables]
     kinds = sections.hand_over(tabled, evidence) if tabled else None
     return FolderHeads(names.pop(), tabled or looked, kinds)

@@ -12,6 +12,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import headed, join, tests
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, curves_of, rows_of, taken, told
 from sweepbook_plugins.csv.draft.join import Joined, Part
+from sweepbook_plugins.csv.draft.keys import hand_over
 from sweepbook_plugins.csv.draft.kinds import words_in
 from sweepbook_plugins.csv.draft.sections import Looked
 
@@ -121,8 +122,7 @@ def _drafted(
     own = curves_of(points, others, evidence, "csv")
     if own is None:
         return None
-    for _, key, value in (keyed for _, shape in looked for keyed in shape.keys):
-        evidence.put_line(key, value)
+    hand_over([shape for _, shape in looked], evidence)
     join.into(heads, evidence, besides=[mine] if mine == others else [])
     some = [of for part in further if (of := taken(heads, part, mine, evidence))]
     if points.heading and len(some) < len(further):

@@ -5,6 +5,7 @@ from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.fields import guess, verdict_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.csv.draft.named_cells import called, names_in
@@ -84,6 +85,20 @@ def _start(text: Text, at: int) -> str:
     if len(values) == 1 and len(words) > 1:
         return line.replace(values[0], "{}").removesuffix("{}").rstrip()
     return line if len(words) < 2 or not any(map(str.isalnum, words[-1])) else " ".join(words[:-1])
+
+
+def hand_over(shapes: Sequence[Shape], evidence: Evidence) -> None:
+    """Hand over the keys of lines with their texts, and which of them stand in every test."""
+    tests: list[set[str]] = []
+    for shape in shapes:
+        mine: list[set[str]] = [set() for _ in shape.starts or [0]]
+        for at, key, value in shape.keys:
+            evidence.put_line(key, value)
+            place = bisect_right(shape.starts, at)
+            for one in (mine[place - 1 : place] or mine) if value else ():
+                one.add(key)
+        tests += mine
+    evidence.in_all |= set.intersection(*tests)
 
 
 def value_of(line: str, mark: str) -> str:

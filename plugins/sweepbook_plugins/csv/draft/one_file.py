@@ -10,7 +10,7 @@ from sweepbook.draft.document import Table
 from sweepbook.draft.evidence import Evidence
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
-from sweepbook_plugins.csv.draft import join, sections, tests
+from sweepbook_plugins.csv.draft import join, keys, sections, tests
 from sweepbook_plugins.csv.draft.blocks import LEAST, Blocks, bare, find, line_behind
 from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, taken, told
@@ -93,8 +93,7 @@ def _drafted(
     own, *files = looked
     evidence = Evidence(tests=len(heads.rows), legend=own[1].legend, delimiter=own[0].delimiter)
     evidence.singles += words_in(files)
-    for _, key, value in own[1].keys:
-        evidence.put_line(key, value)
+    keys.hand_over([own[1]], evidence)
     join.into(heads, evidence, besides=[shared.heads])
     some = [of for part in further if (of := taken(heads, part, shared.heads, evidence))]
     if len(some) < len(further):
@@ -115,15 +114,15 @@ def _drafted(
 
 def _is_between(pieces: Sequence[Looked], blocks: Blocks, key: str) -> bool:
     """Whether the key of a test stands between those that name a curve, where it is unseen."""
-    keys = [*blocks.rows[0].keys]
+    names = [*blocks.rows[0].keys]
     named = {
         bare(name, text.delimiter)
         for text, shape in pieces
         for of in shape.tables
         for name, _ in of.named
     }
-    at = [keys.index(name) for name in named & {*keys}]
-    return bool(at) and min(at) < keys.index(key) < max(at)
+    at = [names.index(name) for name in named & {*names}]
+    return bool(at) and min(at) < names.index(key) < max(at)
 
 
 def _pieces(blocks: Blocks, shared: Shared, evidence: Evidence) -> list[Looked]:

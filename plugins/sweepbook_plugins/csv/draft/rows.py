@@ -247,6 +247,8 @@ class RowsTable:
             if by_test and all(len(texts) == 1 for texts in by_test.values()):
                 for texts in by_test.values():
                     evidence.put(self.titles[at], next(iter(texts)))
+                if all(row[at] for row in self.rows):
+                    evidence.in_all.add(self.titles[at])
 
     def named(self, found: Understood, subject: Sequence[str] | None) -> dict[str, object]:
         """The columns that name a row, with their templates."""

@@ -100,7 +100,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     if units := unit_paths(tree, curves, tests, slots, found):
         layout[0].add("skip", units, Note(FOUND, "units beside every point"))
     halves = [
-        *axis_tables(tree, axes, tests),
+        *axis_tables(tree, axes, tests, curves),
         *curve_tables(tree, curves, tests, axes, found, slots),
     ]
     joins = join.tables(sources[first].file_name, further) if further else []
@@ -172,9 +172,11 @@ def _single(
         figures.figures(one.tree, one.tests, numbers_of, found, evidence, singles, lists)
     figures.settle(found, evidence, singles)
     found.numbers.lack(said.missing())
-    for one, skip in zip(files, held, strict=True):
-        known = named | titled.named
-        keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, found.naming.ends)
+    known, ends = named | titled.named, found.naming.ends
+    evidence.in_all |= set.intersection(*(
+        keys.keys(one.tree, one.tests, skip | singles.taken, evidence, known, ends)
+        for one, skip in zip(files, held, strict=True)
+    ))  # fmt: skip
     return [*titled.tables, *singles.tables(said.verdicts), *said.tables()]
 
 

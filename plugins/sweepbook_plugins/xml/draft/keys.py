@@ -40,7 +40,7 @@ def keys(
     evidence: Evidence,
     named: "Collection[tuple[str, str]]" = (),
     ends: Ends | None = None,
-) -> None:
+) -> set[str]:
     """Hand over every other text by the path that leads to it, those of tests first.
 
     Args:
@@ -50,26 +50,37 @@ def keys(
         evidence: takes the texts.
         named: paths from a test and attributes there that name curves, and so are no keys.
         ends: words for near and far.
+
+    Returns:
+        the keys that hold a text in every test of the file.
     """
     known = _identifiers(tree, set(tests))
     texts = Evidence()
+    in_all: list[set[str]] = []
     for test in tests:
+        own = Evidence()
         for name, text in attributes(test).items():
-            texts.put(tree.at(name), text)
-        _below(tree, test, "", skip, texts, ends)
+            own.put(tree.at(name), text)
+        _below(tree, test, "", skip, own, ends)
+        in_all.append({key for key, some in own.properties.items() if some})
+        for key, some in own.properties.items():
+            texts.properties.setdefault(key, [])
+            for text in some:
+                texts.put(key, text)
     for key, some in texts.properties.items():
         path, _, attribute = re.sub(r"\[[^]]*\]", "", key).rpartition("/@")
         if (path, attribute) not in named and not known.issuperset(some):
             for text in some:
                 evidence.put(key, text)
-    _around(tree, tests, skip, evidence, ends)
+    return set.intersection(*in_all) | _around(tree, tests, skip, evidence, ends)
 
 
 def _around(
     tree: Tree, tests: "Sequence[_Element]", skip: "set[_Element]", evidence: Evidence,
     ends: Ends | None,
-) -> None:  # fmt: skip
-    """Hand over what stands outside of tests."""
+) -> set[str]:  # fmt: skip
+    """Hand over what stands outside of tests, and so counts for each of them; its keys."""
+    found: set[str] = set()
     holders = {one for test in tests for one in test.iterancestors()}.union(tests)
     around: list[tuple[str, _Element]] = [(f"/{tree.name(tree.root)}", tree.root)]
     while around:
@@ -80,12 +91,15 @@ def _around(
             shown = tree.at(name)
             if not _is_id(name) and f"[{shown}=" not in steps_of(path)[-1]:
                 evidence.put(f"{path}/{shown}", text)
+                found.add(f"{path}/{shown}")
         if 0 < len(text_of(element)) <= _LONGEST:
             evidence.put(path, text_of(element))
+            found.add(path)
         around += [
             (f"{path}/{tree.name(child)}{condition}", child)
             for child, condition in _told_apart(tree, element, holders, ends)
         ]
+    return found
 
 
 def _identifiers(tree: Tree, tests: "set[_Element]") -> set[str]:

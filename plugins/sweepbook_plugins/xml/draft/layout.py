@@ -61,8 +61,14 @@ def layout_table(
     return [table, spaces]
 
 
-def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -> list[Table]:
-    """A table `xml.axes` for each path of shared axes."""
+def axis_tables(
+    tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]", curves: Sequence[Curve]
+) -> list[Table]:
+    """A table `xml.axes` for each path of shared axes.
+
+    What holds curves itself has a name of its own, by which none of them refers to it.
+    """
+    around = {one for curve in curves for one in curve.element.iterancestors()}
     made: dict[str, Table] = {}
     for axis in axes:
         test = next((one for one in lineage(axis.element) if one in tests), None)
@@ -74,7 +80,7 @@ def axis_tables(tree: Tree, axes: Sequence[Axis], tests: "Sequence[_Element]") -
             continue
         table = made[path] = Table("[[xml.axes]]")
         table.add("path", path)
-        if id_ := _id(axis, axes, tests):
+        if axis.element not in around and (id_ := _id(axis, axes, tests)):
             table.add("id", tree.at(id_))
         if axis.run:
             table.add("run", dict(axis.run))
