@@ -158,3 +158,23 @@ def test_a_draft_is_the_same_in_every_process(tmp_path: Path) -> None:
         for seed in "12"
     }
     assert len(drafts) == 1
+
+
+def test_a_row_of_rising_numbers_is_no_line_of_titles(tmp_path: Path) -> None:
+    """The number of a test stands first, and its first row is a loss that rises all along."""
+    sides = {None: "-", "near": "hall", "far": "desk"}
+    words = {"insertion_loss": "Attenuation", "return_loss": "Return loss", "next": "NEXT"}
+    lines = [";".join(["Run", "What", "Pair", "Side", "Unit", *(f"{khz} kHz" for khz in KHZ)])]
+    links = [link(f"Q-{number}", 20.0 + 7 * number) for number in range(1, 5)]
+    for one in links:
+        for (parameter, end, pairs), values in one.curves.items():
+            if parameter in words:
+                told = [one.label, words[parameter], "+".join(pairs), sides[end], "dB"]
+                lines.append(";".join([*told, *(shifted(of, 2, ",") for of in values)]))
+    draft = draft_of(tmp_path, "\n".join([*lines, ""]))
+    assert '\nlayout = "curve-per-row"\n' in draft
+    assert "comment" not in draft
+    records, problems = read(tmp_path / "export.csv", draft.replace('"TO-BE-SETTLED"', '"Run"'))
+    assert problems == []
+    for record, one in zip(records, links, strict=True):
+        assert curves(record.document) == written(one, *words)

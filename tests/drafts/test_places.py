@@ -27,6 +27,15 @@ KEYS = {
     "cable/@nvpPercent": ("67.5", "link.cable.nvp"),
     "Percent": ("67.5", ""),
     "Main unit no.": ("MX 1", ""),
+    "place.site": ("Kiln Row", "link.near.place.site"),
+    "place.room": ("B2", "link.near.place.space"),
+    "/Sheets/@station": ("Kiln Row", "link.near.place.site"),
+    "Pavimento": ("2", "link.near.place.floor"),
+    "Gear/MainUnitSN": ("KX-3019", "test.near.instrument.serial"),
+    "UnitePrincipale/@Version": ("6.1", "test.near.instrument.firmware"),
+    "UniteDistante/@Version": ("6.1", "test.far.instrument.firmware"),
+    "Blad/@Version": ("6.1", ""),
+    "Oprogramowanie przyrządów": ("2.8", "test.near.instrument.firmware"),
     "Firmware": ("5.2.1", "test.near.instrument.firmware"),
     "Version du micrologiciel": ("4.0b", "test.near.instrument.firmware"),
     "Software version": ("4.0", ""),
@@ -37,6 +46,16 @@ KEYS = {
 def test_a_key_says_where_who_or_with_what(key: str) -> None:
     text, member = KEYS[key]
     assert [one.path for one in guess({key: [text]}, None)] == [member] * bool(member)
+
+
+def test_a_serial_number_in_short_is_of_the_end_that_its_key_names() -> None:
+    ends = ("upper", "lower")
+    keys = {"Gear/UpperUnitSN": ["KX-3019"], "Gear/LowerUnitSN": ["KX-3020"]}
+    found = {one.path: one.texts for one in guess(keys, ends)}
+    assert found == {
+        "test.near.instrument.serial": ["KX-3019"],
+        "test.far.instrument.serial": ["KX-3020"],
+    }
 
 
 def test_a_pass_with_a_word_for_not_fails_however_it_is_spaced() -> None:

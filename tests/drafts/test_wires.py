@@ -139,6 +139,9 @@ IN_XML = {
         f"<hilo><remoto>{far or 'x'}</remoto><local>{near}</local></hilo>"
         for near, far in {**wires, **S}.items()
     ),
+    "an element a wire called by the ends": lambda wires: "".join(
+        f'<strand far="{far or "Coupé"}" near="{near}"/>' for near, far in {**wires, **S}.items()
+    ),
     "two lists": lambda wires: (
         f"<main>{''.join(wires)}S</main><remote>{''.join(_texts(wires, 'x'))}S</remote>"
     ),

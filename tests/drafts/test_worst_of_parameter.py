@@ -74,6 +74,20 @@ def test_a_row_of_a_text_file(apart: bool, tests: int, tmp_path: Path) -> None:
         assert stated(document) == WANTED
 
 
+def test_several_tests_a_file_of_which_one_broke_off(tmp_path: Path) -> None:
+    """In its file the tables come less often than the tests, which the other file tells apart."""
+    links = [link(f"W-{number}", 20.0 + 9 * number) for number in range(6)]
+    sheets = [sheet(one, apart=False) for one in links]
+    sheets[4] = sheets[4].partition("\n\n")[0] + "\n"
+    texts = {f"{at}.csv": "\n".join(["Umbel 9", *sheets[at : at + 3]]) for at in (0, 3)}
+    draft = drafted(tmp_path, texts)
+    assert 'worst_margin.pairs = "Pairs"\nworst_margin.end = "Side"' in draft
+    documents = gathered(tmp_path, texts, draft)
+    told = [of for of in documents if of.get("stated", {}).get("items")]
+    assert len(told) == len(links) - 1
+    assert all(stated(of) == WANTED for of in told)
+
+
 def marked_up(links: list[Link], worst: bool) -> str:
     """An element a parameter with its worst margin, or one a curve with the margin of that."""
     lines = ["<log>"]

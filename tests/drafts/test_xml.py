@@ -10,7 +10,8 @@ from sweepbook.record.model import frequency_mhz
 from tests.program import DEMO, run
 
 from .drafting import curves, draft_of, edited, read, written
-from .links import Link, elements, link, lists
+from .links import PAIRS, Link, elements, link, lists
+from .stated_worst import at_curves
 from .xml_tables import by_parameter, in_the_test, with_a_limit
 
 RAW = ("insertion_loss", "return_loss", "next", "fext")
@@ -57,6 +58,27 @@ def test_elements_called_as_pairs_hold_the_figures_of_each(tmp_path: Path) -> No
     (record,), _ = read(tmp_path / "export.xml", draft)
     lengths = {one["pairs"][0]: one["length_m"] for one in record.document["results"]["scalars"]}
     assert lengths == {pair: float(f"4{pair[0]}.5") for pair in colours}
+
+
+def test_attributes_called_as_pairs_hold_the_figures_of_each(tmp_path: Path) -> None:
+    """And none of them is the figure of the whole link, though a verdict of it stands beside."""
+    texts = (("41.5", "203"), ("43.0", "211"), ("42.5", "208"), ("44.0", "217"))
+    figures = dict(zip(PAIRS, texts, strict=True))
+    told = [
+        " ".join(f'p{pair.replace("-", "")}="{of[at]}"' for pair, of in figures.items())
+        for at in (0, 1)
+    ]
+    inside = f'<Length unit="m" {told[0]} judged="ok"/><Delay unit="ns" {told[1]}/>'
+    text = at_curves(link("L-9", 47.0)).replace("<verdict>", f"{inside}<verdict>", 1)
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert '\nvalue = "{parameter}/@p{pairs}"\n' in draft
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    scalars = record.document["results"]["scalars"]
+    read_as = [(of["pairs"], of.get("length_m", of.get("delay_ns"))) for of in scalars]
+    assert read_as == [([pair], float(of[at])) for at in (0, 1) for pair, of in figures.items()]
+    judged = [of for of in record.document["stated"]["items"] if of["parameter"] == "length"]
+    assert [of.get("pairs", of["verdict"]) for of in judged] == ["pass"]
 
 
 TABLES: dict[str, Callable[[list[Link]], str]] = {

@@ -199,6 +199,15 @@ def test_a_dialect_is_refused_with_its_key(old: str) -> None:
     assert message in str(caught.value)
 
 
+def test_a_template_where_one_figure_stands_is_refused_with_what_to_write_instead() -> None:
+    form = '[[xml.figures]]\npath = "at/{parameter}"\nvalue = "@p{pairs}"\n'
+    with pytest.raises(BadDialect) as caught:
+        xml_sweeps.check_dialect(parse(f"{POINTS}{form}".encode(), "bad.toml"))
+    said = "xml.figures[1].value: is one path, and no template of several"
+    assert said in str(caught.value)
+    assert 'write value = "at/{parameter}/@p{pairs}" in [figures]' in str(caught.value)
+
+
 def test_an_element_around_figures_that_are_taken_is_not_called_unknown(tmp_path: Path) -> None:
     forms = '[[xml.figures]]\npath = "{parameter}"\nname = { "@pair" = "{pairs}" }\nvalue = "."\n'
     inner = forms.replace("{parameter}", "{parameter}/v", 1)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from sweepbook.dialect.months import MONTHS
+from sweepbook.draft import day_order
 
 _MONTH = r"[^\W\d_]{3,14}\.?"
 _DAY = (
@@ -116,23 +117,29 @@ def is_clock(text: str, *, asked: bool = False) -> bool:
     return asked or not number
 
 
-def forms(texts: Sequence[str], *, foreign: bool = False) -> DateForms | None:
+def forms(
+    texts: Sequence[str], *, foreign: bool = False, others: Sequence[str] = ()
+) -> DateForms | None:
     """The form of dates that are all written alike; None where a text is no date.
 
     Args:
         texts: the dates.
         foreign: whether the words around them are of another language than English: of those that
             are known here, none puts the month before the day.
+        others: further dates of the export, which may show what these leave open.
     """
     found = [match for match in map(_match, texts) if match]
     if not found or len(found) != len(texts):
         return None
-    days, why, sure = _days(found, foreign=foreign)
+    further = [match for match in map(_match, others) if match]
+    days, why, sure = _days(found, further, foreign=foreign)
     whole = tuple(_around(found[0], day) for day in days)
     return DateForms(whole, why, sure, any(map(_zone, found)))
 
 
-def _days(found: Sequence[re.Match[str]], *, foreign: bool) -> tuple[Sequence[str], str, bool]:
+def _days(
+    found: Sequence[re.Match[str]], others: Sequence[re.Match[str]], *, foreign: bool
+) -> tuple[Sequence[str], str, bool]:
     """The forms of days, what their order rests on, and whether the texts show it."""
     one = found[0]
     if form := _told(one):
@@ -152,6 +159,9 @@ def _days(found: Sequence[re.Match[str]], *, foreign: bool) -> tuple[Sequence[st
         return [day_first], "a first number is above 12, so the day", True
     if any(int(match["b"]) > 12 for match in same):
         return [month_first], "a second number is above 12, so the day", True
+    if shown := day_order.shown_by(others, mark):
+        why = f"no number is above 12; another date of the export shows it: {shown.text!r}"
+        return [day_first if shown.day_first else month_first], why, False
     if mark == ".":
         return [day_first], "where points part a date the day comes first, by custom", False
     if foreign:
@@ -161,7 +171,14 @@ def _days(found: Sequence[re.Match[str]], *, foreign: bool) -> tuple[Sequence[st
         "no number is above 12, so day and month cannot be told apart; with both forms a date that "
         "fits both is kept as stated and told: take out the wrong form"
     )
-    return [day_first, month_first], why, False
+    spans = day_order.spans(same)
+    if None in spans or spans[0] == spans[1]:
+        return [day_first, month_first], why, False
+    each = zip((day_first, month_first), spans, strict=True)
+    ordered = sorted(each, key=lambda of: of[1] or 0)
+    told = " and by ".join(f"{form} within {days} days" for form, days in ordered)
+    why += f". By {told} of each other, so that the first is likelier"
+    return [form for form, _ in ordered], why, False
 
 
 def _told(one: re.Match[str]) -> str:

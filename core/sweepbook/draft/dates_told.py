@@ -1,6 +1,6 @@
 """Dates and times of an export, and the zones that it names."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.dialect.fields import FIELDS
 from sweepbook.draft import dates, zone_names, zones
@@ -14,8 +14,10 @@ _SHOWN = 3
 """So many zones of an offset are named."""
 
 
-def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
-    """The table `dates`."""
+def dates_table(
+    filled: Sequence[Filled], found: Understood, properties: Mapping[str, Sequence[str]]
+) -> Table:
+    """The table `dates`; what the dates of fields leave open, others of `properties` may show."""
     table = Table("[dates]")
     texts: dict[str, list[str]] = {}
     for one in filled:
@@ -25,8 +27,9 @@ def dates_table(filled: Sequence[Filled], found: Understood) -> Table:
     all_forms: list[str] = []
     notes: list[Note] = []
     zoned = True
+    others = [text for of in properties.values() for text in of if dates.is_day(text)]
     for kind, some in texts.items():
-        if form := dates.forms(some, foreign=found.naming.foreign):
+        if form := dates.forms(some, foreign=found.naming.foreign, others=others):
             all_forms += [text for text in form.forms if text not in all_forms]
             how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
             notes.append(Note(how, form.why, some))

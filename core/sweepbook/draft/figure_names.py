@@ -78,7 +78,8 @@ def _name_rows(
     known = all(part.parameter or part.pairs or part.end for part in parsed)
     if not parsed or not known or found.naming.parse(title).parameter:
         return False
-    if is_margin(title) or is_at(title):
+    are_parameters = all(part.parameter for part in parsed)
+    if not are_parameters and (is_margin(title) or is_at(title)):
         return False
     return all("{" in part.template for part in parsed) and not all(map(_is_decimal, said))
 

@@ -37,6 +37,8 @@ _PERCENT = re.compile(
     re.IGNORECASE,
 )
 """A unit in words at the end of a key, which says nothing of what it holds."""
+_DOTTED = re.compile(r"[a-z]\w{2,}(?:\.[a-z]\w+)+", re.IGNORECASE)
+"""Names of groups and their members as programs write them: location.site."""
 ENOUGH = 0.34
 """How much of a key a phrase has to make up."""
 _SHORT = 4
@@ -56,6 +58,7 @@ def offers_of(key: str, ends: Ends | None) -> list[Offer]:
         ends: words for near and far.
     """
     key = _PERCENT.sub("", _SLASHED.sub("s n", FURTHER.sub("", key)))
+    key = key.replace(".", "/") if _DOTTED.fullmatch(key) else key
     spoken = _CONDITION.sub(r"[\1 \2]", key)
     key = key if _CHOSEN.search(key) else spoken
     last = steps_of(key)[-1]

@@ -53,7 +53,7 @@ _ENGLISH = entries_of(
     link.cable.construction: cable construction
     link.cable.conductor: cable conductor, conductor
     link.cable.nvp: cable nvp, {", ".join(NVP)}
-    link.near.place.site: site, project site, premises, property
+    link.near.place.site: site, project site, premises, property, station
     link.near.place.building: building
     link.near.place.floor: floor, storey
     link.near.place.space: room, space, telecommunications room, equipment room
@@ -74,7 +74,7 @@ _EQUIPMENT = entries_of(
     connector.part: connector part, jack part, connector type
     connector.category: connector category, jack category
     instrument.serial: unit serial number, unit serial no, unit serial, serial number, serial no,
-        serial nr, serial, s n, s/n, tester, unit
+        serial nr, serial, unit s n, s n, s/n, tester, unit
     instrument.firmware: {", ".join((*FIRMWARE, *SOFTWARE))}
     instrument.model: model, instrument model
     instrument.maker: maker, manufacturer
@@ -95,6 +95,7 @@ INSIDE = entries_of(
     instrument.model: type, typ, tipo, modell, modèle, modelo, modello, malli, rodzaj, name, kind,
         bezeichnung
     instrument.serial: number, no, nr, nummer, numéro, número, numero, num
+    instrument.firmware: version, revision, versione, versión, versão, versie, wersja, verze
     """
 )
 """The same of keys that say it only within what is called an instrument."""
@@ -159,9 +160,10 @@ INSTRUMENTS = words_of(
     instruments, handsets, devices, geräte, messgeräte, prüfgeräte, appareils, testeurs, equipos,
     instrumentos, meters, meter, gerät, messgerät, prüfgerät, appareil, testeur, equipo,
     instrumento, comprobador, unidad, meetinstrument, unità, unité, equipamento, aparelho, unidade,
-    miernik, miernika, przyrządu, jednostka, medidor, meettoestel, måleinstrument, mätinstrument,
-    main unit, hovedenhed, huvudenhet, hauptgerät, gegengerät, appareil principal, toestel,
-    apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed, dispositivo, aparato,
+    miernik, miernika, mierników, przyrządu, przyrządów, jednostka, medidor, meettoestel,
+    måleinstrument, mätinstrument, main unit, hovedenhed, huvudenhet, hauptgerät, gegengerät,
+    appareil principal, toestel, apparaat, strumento, apparecchio, przyrząd, přístroj, enhet, enhed,
+    dispositivo, aparato,
     dispositif, urządzenie, jednotka, zařízení, apparat
     """
 )

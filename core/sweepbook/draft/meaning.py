@@ -49,7 +49,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         notation_told.units_table(evidence, found, filled),
         notation_told.signs_table(found),
         notation_told.numbers_table(found),
-        dates_table(filled, found),
+        dates_table(filled, found, evidence.properties),
         wires_told.wire_table(wires),
         limit_table(filled, library),
     ]

@@ -226,6 +226,8 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
         return None
     if role is None or not (plausible(name) or whole):
         return None
+    if role == "worst_value.value" and worst_told.are_pairs(part.template, said, found):
+        return None
     if not name.pairs and phrases.has(key.rpartition("/")[2], PAIR_WORDS):
         return None  # it says which pair, and is no figure of one
     found.naming.take(part, name)

@@ -167,7 +167,8 @@ KEYS = lists_of(
     link.near.place.building: edifício, budynek, budova, bygning, byggnad
     link.near.place.space: serwerownia, sala, gabinete, divisão, compartimento, kancelář, kontor,
         værelse, pokój, pomieszczenie, místnost, rum, rom, lokale
-    link.near.place.floor: kondygnacja, poziom, piso, andar, piętro, patro, podlaží, etasje, våning
+    link.near.place.floor: kondygnacja, poziom, piso, andar, pavimento, piętro, patro, podlaží,
+        etasje, våning
     """
 )
 EQUIPMENT = lists_of(

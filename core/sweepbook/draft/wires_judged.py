@@ -36,7 +36,8 @@ def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tupl
     places = set(map(_around, verdicts))
     if len(wires.used) == 1 and places.issuperset(wires.used):
         around = next(iter(wires.used))  # the element has the wires in its own text
-    if around not in places and is_named(around.rpartition("/")[2]):
+    wire = any(map(_CONDITIONS.search, lines)) or is_named(around.rpartition("/")[2])
+    if around not in places and wire:
         around = around.rpartition("/")[0]  # out of one wire of several
     name = around.rpartition("/")[2].rpartition(":")[2]
     known = phrases.parameter_in(name) or not any(map(str.isalpha, name))

@@ -24,13 +24,18 @@ from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, PARAMETERS
 from sweepbook.draft.word_lists import words_of
 
-OPEN = words_of(
+_WORDS = words_of(
     """
-    x, X, -, --, \u2013, 0, o, O, n/c, NC, nc, open, Open, OPEN, none, offen, ouvert, aperto,
-    abierto, aberto, åpen, öppen, åben, auki, Offen, Ouvert, Aperto, Abierto, Aberto, ouverte,
-    coupé, coupure, unterbrochen, Unterbruch, interrotto, circuito abierto, onderbroken, przerwa,
-    PRZERWA, przerwany, rozpojeno, přerušeno, brott, avbrott, brudd, brud
+    x, -, --, \u2013, 0, o, n/c, nc, open, none, offen, ouvert, aperto, abierto, aberto, åpen,
+    öppen, åben, auki, ouverte, coupé, coupée, coupure, unterbrochen, unterbruch, interrotto,
+    circuito abierto, onderbroken, przerwa, przerwany, rozpojeno, přerušeno, brott, avbrott, brudd,
+    brud
     """
+)
+OPEN = tuple(
+    dict.fromkeys(
+        spelt for word in _WORDS for spelt in (word, word.capitalize(), word.upper(), word.title())
+    )
 )
 """What stands where a contact would and is none: common practice, no source."""
 _OPEN = "|".join(map(re.escape, sorted(OPEN, key=len, reverse=True)))
@@ -219,7 +224,8 @@ def _a_key_a_contact(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> W
                 and key.endswith(after)
                 and key[len(before) : len(key) - len(after)].casefold() in SCREEN_WORDS
             ]
-            if len(screens) != 1 and (before or after) and not is_named(first):
+            named = is_named(first) or _leads_to_other_end(f"{before}{{}}{after}", ends)
+            if len(screens) != 1 and (before or after) and not named:
                 continue
             keys += screens[:1]
             if form := _fitting(WireForm(), partial(_are_contacts, keys, texts)):
@@ -227,6 +233,21 @@ def _a_key_a_contact(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> W
                 filled = _filled(keys, f"{before}{{}}{after}", some, ends)
                 return Wires(filled, form, frozenset(keys))
     return None
+
+
+def _leads_to_other_end(form: str, ends: Ends | None) -> bool:
+    """Whether an element is chosen by a word for one end and holds one for the other."""
+    chosen = _CHOSEN.fullmatch(form)
+    if chosen is None:
+        return False
+    words = [chosen[2].strip("@"), chosen[3].strip("/@")]
+    known = (*((ends,) if ends else ()), *ENDS)
+    return any(
+        phrases.whole(one, (near,)) and phrases.whole(other, (far,))
+        for near, far in known
+        for one, other in (words, words[::-1])
+        if len(near) > 1
+    )
 
 
 def _are_contacts(keys: Sequence[str], texts: Mapping[str, Sequence[str]], form: WireForm) -> bool:

@@ -8,7 +8,7 @@ from sweepbook.draft import crosstalk_told, phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.naming import settle
 from sweepbook.draft.parsed import PLACEHOLDER, Parsed
-from sweepbook.draft.trade_words import END_TITLES, PAIR_WORDS, WORST
+from sweepbook.draft.trade_words import END_TITLES, PAIR_WORDS, VALUES, WORST
 
 if TYPE_CHECKING:
     from sweepbook.draft.reading import Understood
@@ -79,6 +79,16 @@ def is_which_end(name: str) -> bool:
     return _SIDE.search(plain) is not None and not any(map(str.isalnum, left))
 
 
+def are_pairs(template: str, texts: Sequence[str], found: "Understood") -> bool:
+    """Whether texts of what is called worst are names of pairs, and its name asks for no value.
+
+    Names of pairs may be numbers, and are no worst values then.
+    """
+    if phrases.has(PLACEHOLDER.sub(" ", template), VALUES):
+        return False
+    return bool(texts) and _are_pairs([found.naming.parse(text) for text in texts])
+
+
 def _are_ends(key: str, part: Parsed, texts: Sequence[str], found: "Understood") -> bool:
     """Keep a key whose texts are words for ends, and tell whether they are."""
     parsed = [found.naming.parse(text) for text in texts]
@@ -91,17 +101,16 @@ def _are_ends(key: str, part: Parsed, texts: Sequence[str], found: "Understood")
 def _take_pairs(paired: "Mapping[str, Sequence[_Of]]", found: "Understood") -> None:
     """Keep keys of pairs, but none that is called as one which names too few of them.
 
-    Nor can a key be a second pair that is called as the only pair of another parameter.
+    One that is called as the second pair of another parameter is a second pair, too: a reader
+    takes it where no other pair is named.
     """
     told = {
         parameter: _roles(parameters()[parameter].pairs, some, found)
         for parameter, some in paired.items()
     }
-    alone = {of.part.template for some in told.values() for _, of in some if len(some) == 1}
+    seconds = {of.part.template for some in told.values() for at, of in some if at == _SECOND}
     told = {
-        parameter: []
-        if any(at == _SECOND and of.part.template in alone for at, of in some)
-        else some
+        parameter: [(_SECOND if of.part.template in seconds else at, of) for at, of in some]
         for parameter, some in told.items()
     }
     kept = {of.key for some in told.values() for _, of in some}

@@ -33,6 +33,10 @@ _INDEX = re.compile(r"\[[0-9]+\]")
 _ROW = ("path", "titles", "cells", "separator", "other_columns", "name")
 """Keys of rows of figures that are no roles."""
 NO_PATH = Path(False, 0, (), None)
+_ONE_PATH = (
+    "is one path, and no template of several, so that nothing would be found; where the figures of "
+    "several pairs stand in one element,"
+)
 NO_TEMPLATE = (
     "is one path, or a template of paths, or a list of such templates where each point holds the "
     "values of several curves"
@@ -217,6 +221,11 @@ class _Builder:
         """One kind of single figures."""
         roles = {name: of for name, of in table.items() if name not in ("path", "name", "row")}
         path, row = self.below(f"{key}.path", table["path"]), table.get("row")
+        self.problems += [
+            f'{key}.{role}: {_ONE_PATH} write {role} = "{table["path"]}/{text}" in [figures]'
+            for role, text in flatten(roles)
+            if isinstance(text, str) and "{" in text
+        ]
         return FigureForm(
             path,
             self.name(f"{key}.name", table),

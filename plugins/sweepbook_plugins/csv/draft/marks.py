@@ -1,6 +1,6 @@
 """Rows of several kinds told by their first cell: which there are, and what their titles are."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from typing import NamedTuple
 
 from sweepbook.draft import phrases
@@ -69,8 +69,17 @@ def find(text: Text) -> Kinds | None:
         remarks |= dict.fromkeys(groups.pop(mark), f"{mark}{text.delimiter}")
     if not 1 < len(groups) <= _MOST_KINDS:
         return None
+    further = {
+        (column, cell)
+        for places in groups.values()
+        for at in places[1:]
+        for column, cell in enumerate(text.rows[at])
+        if any(map(str.isalpha, cell))
+    }
     kinds = [
-        kind for mark, places in groups.items() if (kind := _kind(text, mark, places, remarks))
+        kind
+        for mark, places in groups.items()
+        if (kind := _kind(text, mark, places, remarks, further))
     ]
     points = [kind for kind in kinds if _are_points(text, kind)]
     told = sum(bool(kind.told) for kind in kinds)
@@ -105,8 +114,19 @@ def _marks_of_titles(text: Text, groups: Mapping[str, Sequence[int]]) -> list[st
     return found
 
 
-def _kind(text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, str]) -> Kind | None:
-    """The rows of one width that begin with a short word; None where they are no kind."""
+def _kind(
+    text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, str],
+    further: Set[tuple[int, str]],
+) -> Kind | None:  # fmt: skip
+    """The rows of one width that begin with a short word; None where they are no kind.
+
+    Args:
+        text: the file.
+        mark: the word.
+        places: positions of the rows.
+        remarks: positions of lines that are no data.
+        further: words of all rows but the first of each kind, with their columns.
+    """
     widths = {len(text.rows[at]) for at in places}
     named = mark and len(mark) <= _LONGEST and not is_numeric(mark)
     if named and (whole := whole_rows.find(text, mark, places, remarks)):
@@ -114,7 +134,7 @@ def _kind(text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, st
         return Kind(mark, columns, whole.told, [*places], whole)
     if not named or len(widths) > 1 or widths == {1}:
         return None
-    at, columns = _titles(text, mark, places, remarks)
+    at, columns = _titles(text, mark, places, remarks, further)
     rows = [one for one in places if one != at]
     if at is None and len(rows) > 1:
         columns = _made_up(mark, [text.rows[one][1:] for one in rows])
@@ -123,11 +143,17 @@ def _kind(text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, st
 
 
 def _titles(
-    text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, str]
-) -> tuple[int | None, tuple[str, ...]]:
-    """Position of the line that holds the titles of a kind, and these; none where none does."""
-    width = len(text.rows[places[0]])
-    own = places[:1] if _begins_as_titles([text.rows[at] for at in places[:2]]) else []
+    text: Text, mark: str, places: Sequence[int], remarks: Mapping[int, str],
+    further: Set[tuple[int, str]],
+) -> tuple[int | None, tuple[str, ...]]:  # fmt: skip
+    """Position of the line that holds the titles of a kind, and these; none where none does.
+
+    A row whose words stand in the same columns of other rows holds data, and no titles.
+    """
+    rows = [text.rows[at] for at in places[:2]]
+    width = len(rows[0])
+    own = places[:1] if _begins_as_titles(rows) else []
+    own = [] if further & {*enumerate(rows[0][1:], 1)} else own
     for at in (*remarks, *own):
         plain = text.lines[at].removeprefix(remarks.get(at, ""))
         cells = [cell.strip() for cell in plain.split(text.delimiter)]

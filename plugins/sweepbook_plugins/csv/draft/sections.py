@@ -138,14 +138,25 @@ def _all_rows(looked: Sequence[Looked], seen: Seen) -> list[Cells]:
 def _rows_of_tests(looked: Sequence[Looked], seen: Seen) -> tuple[list[object], list[Cells]]:
     """The rows of a table in every test, and the file and number of the test of each."""
     kind = (seen.mark, seen.titles, seen.heading)
+    starts = _starts(looked)
     rows = [
-        ((file, bisect_right(shape.starts, one.start)), row)
+        ((file, bisect_right(starts[file], one.start)), row)
         for file, (text, shape) in enumerate(looked)
         for one in shape.tables
         if (one.mark, one.titles, one.heading) == kind
         for row in text.rows[one.start : one.stop]
     ]
     return [test for test, _ in rows], [row for _, row in rows]
+
+
+def _starts(looked: Sequence[Looked]) -> list[Sequence[int]]:
+    """The first lines of the tests of each file; where one does not show them, as in the others."""
+    begins = [shape.first_line.partition("{}")[0] for _, shape in looked if shape.first_line]
+    return [
+        shape.starts
+        or [at for at, line in enumerate(text.lines) if begins and line.startswith(begins[0])]
+        for text, shape in looked
+    ]
 
 
 def _columns(section: Table, seen: Seen, text: Text) -> None:

@@ -169,6 +169,8 @@ def _below_line(rows: Sequence[Cells], at: int) -> Found | None:
     axis = line[first:]
     if len(axis) < LEAST or not rising(axis) or at + 2 >= len(rows):
         return None
+    if tuple(axis) == CONTACTS and not any(map(is_frequency, line[:first])):
+        return None
     titles, body = rows[at + 1], rows[at + 2]
     start = len(_trimmed(body)) - len(axis)
     if first < len(titles) and first < len(body) and is_numeric(body[first]):

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, plausible
 from sweepbook.draft.reading import role_of
@@ -47,6 +48,12 @@ def roles_of(steps: Sequence[str], cells: Mapping[str, str]) -> dict[str, str]:
         if role and role not in found and (role != "value" or "." not in found.values()):
             found[role] = path
     return found
+
+
+def of_pairs_in(cells: Mapping[str, str], naming: Naming) -> set[str]:
+    """The paths of attributes that are called by a pair each, so that none is of the whole link."""
+    parsed = {path: naming.parse(path[1:]) for path in cells if path.startswith("@")}
+    return {path for path, part in parsed.items() if part.pairs and part.clean}
 
 
 def may_lack(name: Named, cells: Mapping[str, str], taken: Collection[str]) -> str | None:

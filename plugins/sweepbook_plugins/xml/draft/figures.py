@@ -21,6 +21,7 @@ from sweepbook_plugins.xml.draft.figure_roles import (
     fits,
     frequency_at,
     may_lack,
+    of_pairs_in,
     roles_of,
     texts_of,
 )
@@ -195,7 +196,8 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
                 which[key] = texts
             continue
         named = found.naming.parse(last)
-        if not named.parameter and not phrases.whole(last, VALUES):
+        of_a_pair = bool(named.pairs) and "/@" in key
+        if not (named.parameter or of_a_pair or phrases.whole(last, VALUES)):
             continue
         if phrases.has(last, UNIT):
             found.naming.take_unit(texts[0] if texts else "")
@@ -228,6 +230,8 @@ def _figure(
         for role, where in roles_of(steps, cells).items()
         if fits(name, role, measured_at=bool(at), swept=swept) and (role == "verdict" or not lists)
     }
+    of_pairs = of_pairs_in(cells, found.naming) if not name.pairs else set()
+    roles = {role: where for role, where in roles.items() if where not in of_pairs}
     if "value" not in roles and not lists and (where := may_lack(name, cells, roles.values())):
         result.lacking.append(Lacking(path, where, cells[where], element))
     for where, text in cells.items():
@@ -242,7 +246,9 @@ def _figure(
         _unit(slots, form.names, name.parameter, found)
     for part in (*tagged, *told.values()):
         found.naming.take(part, name)
-    _take(tree, chain(element, test), name.parameter, roles.values(), found, result)
+    told_here = [*roles.values(), *(slot for slot in slots if phrases.whole(slot, UNIT))]
+    whole = name.parameter != "wire_map" and not of_pairs
+    _take(tree, chain(element, test), whole, told_here, found, result)
     if "value" in roles:
         keep_figure(evidence, name.parameter, [cells[roles["value"]]])
     if "verdict" in roles:
@@ -250,11 +256,15 @@ def _figure(
 
 
 def _take(
-    tree: Tree, steps: "Sequence[_Element]", parameter: str, told: Collection[str],
+    tree: Tree, steps: "Sequence[_Element]", whole: bool, told: Collection[str],
     found: Understood, result: Figures,
 ) -> None:  # fmt: skip
-    """Take an element, but of a wire map its verdict alone: the wires beside it are no figure."""
-    if parameter != "wire_map":
+    """Take an element as a whole, or some of its texts alone.
+
+    The wires beside the verdict of a wire map are no figure, and figures of a pair in an attribute
+    each have a key each.
+    """
+    if whole:
         result.taken.add(steps[-1])
         return
     names = [tree.name(one) for one in steps]

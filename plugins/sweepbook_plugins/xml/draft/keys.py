@@ -211,12 +211,13 @@ def _condition(
     for role in (one for one in roles if len(set(held[one])) == len(same)):
         return f"[{tree.name(role)}={text_of(role)}]"
     ends_first = sorted(told, key=lambda name: not _is_end(name, told[name], ends))
-    for attribute in ends_first:
+    wired = [name for name in told if _CONTACTS.issubset(other.get(name) for other in same)]
+    for attribute in [*wired, *ends_first]:
         text, texts = told[attribute], [other.get(attribute) for other in same]
         if len(set(texts)) == len(texts) and CHOICE.fullmatch(text):
             return f"[{tree.at(attribute)}={text}]"
-    wired = [one for one in inner if _CONTACTS.issubset(held[one])]
-    for one in wired or [one for one in inner if _chooses(text_of(one))]:
+    of_wires = [one for one in inner if _CONTACTS.issubset(held[one])]
+    for one in of_wires or [one for one in inner if _chooses(text_of(one))]:
         if len(set(held[one])) == len(same):
             return f"[{tree.name(one)}={text_of(one)}]"
     return None
