@@ -161,7 +161,26 @@ def test_pairs_of_a_worst_margin_that_nothing_takes_are_told(tmp_path: Path) -> 
     assert 'margin of NEXT: add worst_margin.pairs = "{parameter} Pair"' in said
     second = "the second pair of the worst margin of NEXT: add worst_margin.second_pair"
     assert f'{second} = "{{parameter}} Disturbing pair"' in said
+    assert ', together with worst_margin.second_pair = "{parameter} Disturbing pair"' in said
     assert "[figures]" in said
+
+
+def test_a_pair_that_is_called_as_a_second_one_elsewhere_is_told_as_that(tmp_path: Path) -> None:
+    """With the other pair, so that what is told can be followed as it stands."""
+    dialect = SECTIONS.replace("FORM", 'verdict = "Verdict"')
+    dialect += 'crosstalk = { first = "disturbing", far_end = "receiving" }\n'
+    dialect += 'figures.worst_margin.margin = "{parameter} margin"\n'
+    dialect = dialect.replace('insertion_loss = "IL"', 'insertion_loss = "IL", acr_f = "ACR-F"')
+    two = "IL At pair,P3\nACR-F margin,3.1\nACR-F At pair,P1\nACR-F Disturber,P2\n"
+    text = MARGINS.replace("IL Side,far\n", two)
+    said = tried(tmp_path, text, dialect)
+    pairs = 'worst_margin.pairs = "{parameter} Disturber"'
+    second = 'worst_margin.second_pair = "{parameter} At pair"'
+    assert f"of insertion loss: add {second}, together with {pairs}" in said
+    assert 'worst_margin.pairs = "{parameter} At' not in said
+    followed = "".join(f"figures.{line}\n" for line in (pairs, second))
+    said = tried(tmp_path, text, dialect + followed)
+    assert "worst_margin" not in said
 
 
 @pytest.mark.parametrize(

@@ -40,7 +40,9 @@ def of_margins(
     pairs = [key for key in _held(extra, stated, words.pairs) if not stated[key].pairs]
     told = {key: _END for key in ends}
     first = usable.dialect.meaning.grammar.first
-    told |= {key: _PAIRS[_place(key, pairs, stated, first)] for key in pairs}
+    places = {key: _place(key, pairs, stated, first) for key in pairs}
+    seconds = {stated[key].template for key, place in places.items() if place}
+    told |= {key: _PAIRS[stated[key].template in seconds] for key in pairs}
     seen: set[str] = set()
     for key in stated:
         role, part = told.get(key), stated[key]
@@ -51,7 +53,25 @@ def of_margins(
             seen.add(part.template)
             shown = ", ".join(map(repr, sorted(_texts(extra[key]))))
             what = f"{_SAYS[role]} of the worst margin of {phrases.name(word)}"
-            yield key, f"{key!r} has {shown}, {what}: add {role} = {quoted(part.template)}"
+            also = _together(key, told, stated)
+            yield key, f"{key!r} has {shown}, {what}: add {role} = {quoted(part.template)}{also}"
+
+
+def _together(key: str, told: Mapping[str, str], named: Mapping[str, Parsed]) -> str:
+    """What to add with the template of a key, since of two pairs one alone names no curve.
+
+    Args:
+        key: the key.
+        told: what keys say of worst margins.
+        named: what they are called.
+    """
+    template = named[key].template
+    of_two = [of.parameter for other, of in named.items() if of.template == template]
+    for other, role in told.items():
+        of = named[other]
+        if of.parameter in of_two and of.template != template and {role, told[key]} == {*_PAIRS}:
+            return f", together with {role} = {quoted(of.template)}"
+    return ""
 
 
 def beside(extra: Mapping[str, str], usable: Usable) -> Iterator[tuple[str, str]]:
