@@ -24,6 +24,9 @@ def test_curves_under_the_key_of_another_test_are_nobodys(tmp_path: Path) -> Non
         assert len(told) == 2, problems
         assert "so neither is read" in told[0]
         assert any("no test with curves has '2' under 'Nr'" in problem for problem in problems)
+        assert any("its curves may stand under '1', which several" in told for told in problems)
+        assert any("several tests with curves have '1' under 'Nr'" in told for told in problems)
+        assert not any("no test with curves has '1'" in told for told in problems)
 
 
 def test_tests_may_share_an_entry_of_a_table_that_is_shared(tmp_path: Path) -> None:

@@ -30,6 +30,8 @@ class Other:
         known: its tests by key, in order; several where a key comes again.
         joined: where in the first file the key of each test was met.
         unmet: keys of tests in the first file of which this one holds nothing.
+        twice: keys that several tests of the first file have, in order, so that none of them is
+            joined.
         unread: why nothing of the file is understood, if so; then no test may lack it.
         said: whether a test has told of that.
     """
@@ -40,6 +42,7 @@ class Other:
     known: dict[str, list[RawTest]] = field(default_factory=dict)
     joined: dict[str, str] = field(default_factory=dict)
     unmet: set[str] = field(default_factory=set)
+    twice: dict[str, None] = field(default_factory=dict)
     unread: Fault | None = None
     said: bool = False
 
@@ -75,7 +78,7 @@ class Other:
 
     def anew(self) -> "Other":
         """The same file, of which nothing is joined yet."""
-        return replace(self, joined={}, unmet=set(), said=False)
+        return replace(self, joined={}, unmet=set(), twice={}, said=False)
 
     def _hold(self, faults: Iterable[Fault]) -> None:
         """Keep the first fault that says that nothing of the file is understood."""
@@ -178,12 +181,21 @@ class Other:
                     ):
                         yield Fault(self.place(of.place or test.locator), of.message)
                         continue
-                    named = f" has {key!r} under {self.join.key!r}" if key else " is there"
-                    yield Fault(
-                        self.place(test.locator),
-                        f"no test with curves{named}, so this one is not read; see join.key and "
-                        "join.other_key, or export both files again",
-                    )
+                    yield Fault(self.place(test.locator), self._left(key))
+
+    def _left(self, key: str) -> str:
+        """Why nothing was joined to a test with a key."""
+        if key in self.twice:
+            return (
+                f"several tests with curves have {key!r} under {self.join.key!r} and are not read, "
+                "so neither is this one; see what is said of them"
+            )
+        named = f" has {key!r} under {self.join.key!r}" if key else " is there"
+        told = f"no test with curves{named}, so this one is not read"
+        if self.twice:
+            keys = " or ".join(map(repr, [*self.twice][:_SHOWN]))
+            return f"{told}: its curves may stand under {keys}, which several tests have; {MEND}"
+        return f"{told}; see join.key and join.other_key, or export both files again"
 
 
 MEND = "which belongs to which cannot be told; mend the export, or see join.key and join.other_key"

@@ -66,7 +66,9 @@ def joined(items: Items, others: Sequence[Other], again: Again) -> Iterator[RawT
         told = [key for key in _keys_of(item, names) if key in again]
         if told:
             for other in others:
-                other.unmet.update(text for key, text in told if key == other.join.key)
+                keys = [text for key, text in told if key == other.join.key]
+                other.unmet.update(keys)
+                other.twice |= dict.fromkeys(keys)
             faults = [_fault(key, again[key]) for key in told]
             yield replace(item, faults=[*item.faults, *faults])
             continue
