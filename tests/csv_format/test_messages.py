@@ -234,3 +234,14 @@ def test_a_line_with_most_titles_of_a_table_is_told_first(lost: bool, tmp_path: 
     assert said.startswith("line 6: 'Of' and 4 more cells" if lost else "'Of' and 4 more cells")
     assert "would be the titles of a table, but lack 'At MHz', and the line has 'At kHz'" in said
     assert "see csv.sections.1.rows" in said
+
+
+def test_a_title_in_another_unit_below_rows_is_told(tmp_path: Path) -> None:
+    points = '[[csv.sections]]\ncurves = { frequency = "f (MHz)", name = "{parameter} {pairs}" }\n'
+    names = ",".join(f"IL {pair}" for pair in ("1-2", "3-6", "4-5", "7-8"))
+    rows = "1000,1.9,1.8,1.9,1.9\n2000,2.5,2.4,2.5,2.5\n"
+    text = f"{margins('RL,1-2,A,3,50')}\nf (kHz),{names}\n{rows}"
+    said = read(tmp_path, text, sections(points + MARGINS)).lost
+    assert "'f (kHz)' is the declared title 'f (MHz)' in another unit" in said
+    right = text.replace("kHz", "MHz").replace("000", "")
+    assert len(read(tmp_path, right, sections(points + MARGINS)).document["results"]["sweeps"]) == 4

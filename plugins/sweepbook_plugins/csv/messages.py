@@ -1,9 +1,11 @@
 """What to say where no table, no test or no heading was recognised."""
 
+import re
 from collections.abc import Sequence
 from difflib import get_close_matches
 
 from sweepbook.dialect.joins import ANOTHER_PART
+from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook_plugins.csv.forms import CurvesForm, Layout, Section, Templates, Titles
 from sweepbook_plugins.csv.headings import Headings
 from sweepbook_plugins.csv.names import LISTED, Names, are_titles, listed
@@ -12,6 +14,8 @@ from sweepbook_plugins.csv.place import Place
 
 _LEAST_TITLES = 3
 """Titles that a line must have to be taken for a line of titles that lacks one."""
+_SPELLINGS = sorted({of for some in UNITS for of in spellings_of(some)}, key=len, reverse=True)
+_UNIT = re.compile(rf"(?<![^\W_])(?:{'|'.join(map(re.escape, _SPELLINGS))})(?![^\W_])")
 DELIMITERS = (",", ";", "\t", "|")
 
 
@@ -113,6 +117,29 @@ def no_row(text: str) -> str:
         f"{text!r} is taken for a key, since the line is no row: it has not as many cells, and no "
         "number where the frequency stands; name it in fields, figures or csv.skip"
     )
+
+
+def in_another_unit(cells: Sequence[str], layout: Layout) -> str:
+    """What to say of a line with a title that differs from a declared one in its unit alone.
+
+    Args:
+        cells: of the line, stripped.
+        layout: what the dialect says of the lines.
+
+    Returns:
+        "" for any other line.
+    """
+    for section in layout.sections:
+        for title in sorted(section.form.titles) if section.form else ():
+            bare = _UNIT.sub("", title)
+            for cell in cells if bare != title else ():
+                if cell != title and _UNIT.sub("", cell) == bare:
+                    return (
+                        f"{cell!r} is the declared title {title!r} in another unit, so that the "
+                        "lines below are no rows of that table; if the export is right, it takes "
+                        f"a dialect of its own with this unit in {section.where} and in units"
+                    )
+    return ""
 
 
 def no_heading(text: str, headings: Headings, names: Names) -> str:

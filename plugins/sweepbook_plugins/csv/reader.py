@@ -230,7 +230,9 @@ class Reader:
                 if messages.almost_titles(cells, self._layout, self._names):
                     return False
                 text = joined(cells, self._layout.delimiter)
-                self.piece.fault(number, messages.no_heading(text, self._headings, self._names))
+                why = messages.in_another_unit(cells, self._layout)
+                why = why or messages.no_heading(text, self._headings, self._names)
+                self.piece.fault(number, why)
                 return True
         self._take_row(row, number)
         return True
