@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from sweepbook.draft.wires_judged import judged
+from sweepbook.draft.wires_told import find
 from tests.program import run
 
 from .drafting import draft_of, edited, read
@@ -178,6 +180,15 @@ def test_wires_beside_their_verdict_in_xml(
     assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
     (item,) = [of for of in record.document["stated"]["items"] if of["parameter"] == "wire_map"]
     assert item["verdict"] == "pass"
+
+
+def test_wires_are_judged_by_words_that_the_export_has_for_figures() -> None:
+    keys = {f"Strands/s[@near={at}]/@far": [at] for at in "12345678"}
+    keys |= {"Summary": ["within bounds"], "Strands/@result": ["within bounds", "out of bounds"]}
+    wires = find(keys, None)
+    assert judged(keys, wires) == ("", [])
+    told = judged(keys, wires, ["out of bounds", "within bounds"])
+    assert told == ("Strands", ["Strands/@result"])
 
 
 def test_the_only_verdict_is_that_of_the_test_though_wires_stand_beside_it(tmp_path: Path) -> None:

@@ -1,7 +1,7 @@
 """What holds the wires and has a verdict beside them stands for the wire map by its name."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
@@ -13,7 +13,9 @@ _CONDITIONS = re.compile(r"\[@?[^=\]]+=[^\]]*\]")
 _TWO = 2
 
 
-def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tuple[str, list[str]]:
+def judged(
+    properties: Mapping[str, Sequence[str]], wires: Wires | None, words: Collection[str] = ()
+) -> tuple[str, list[str]]:
     """What the element, or heading, around the wires is called, and the keys of its verdict.
 
     By what it holds the name stands for the wire map, if the trade does not know it.
@@ -21,6 +23,7 @@ def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tupl
     Args:
         properties: distinct texts by key.
         wires: where the wires are.
+        words: verdicts of figures, which the trade may not know.
 
     Returns:
         "" and no keys where no verdict stands there, or no other verdict elsewhere.
@@ -32,7 +35,11 @@ def judged(properties: Mapping[str, Sequence[str]], wires: Wires | None) -> tupl
     if len(held) != 1:
         return "", []
     around = held.pop()
-    verdicts = [key for key, some in properties.items() if some and all(map(verdict_of, some))]
+    verdicts = [
+        key
+        for key, some in properties.items()
+        if some and all(text in words or verdict_of(text) for text in some)
+    ]
     places = set(map(_around, verdicts))
     if len(wires.used) == 1 and places.issuperset(wires.used):
         around = next(iter(wires.used))  # the element has the wires in its own text
