@@ -182,6 +182,20 @@ def test_wires_beside_their_verdict_in_xml(
     assert item["verdict"] == "pass"
 
 
+def test_a_form_that_takes_the_verdict_beside_wires_takes_it_once(tmp_path: Path) -> None:
+    """As the verdict of a length stands in an attribute of the same name at the same depth."""
+    wires = IN_XML["an element a wire called by the ends"](STRAIGHT)
+    length = '<Length unit="m" p12="31.0" p36="31.5" p45="32.0" p78="31.2" result="ok"/>'
+    inside = f'<verdict>ok</verdict><Strands result="ok">{wires}</Strands>{length}'
+    text = at_curves(LINKS[0][0]).replace("<verdict>ok</verdict>", inside)
+    draft = draft_of(tmp_path, text, "export.xml")
+    (record,), problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    items = record.document["stated"]["items"]
+    told = {of["parameter"]: of["verdict"] for of in items if "worst_margin" not in of}
+    assert told == {"wire_map": "pass", "length": "pass"}
+
+
 def test_wires_are_judged_by_words_that_the_export_has_for_figures() -> None:
     keys = {f"Strands/s[@near={at}]/@far": [at] for at in "12345678"}
     keys |= {"Summary": ["within bounds"], "Strands/@result": ["within bounds", "out of bounds"]}

@@ -34,6 +34,7 @@ class Evidence:
         singles: texts of single figures, for the notation.
         verdicts: texts that stand where verdicts stand, besides those of properties.
         judged: words for verdicts of curves, each with the text of the margin beside it.
+        taken: templates of keys of verdicts that a form of figures takes already.
         gaps: texts that stand where values of curves do and are no plain numbers, of all tests.
         figures: texts of single figures without a sweep, by parameter.
         legend: what the export explains of pairs, units and ends.
@@ -51,6 +52,7 @@ class Evidence:
     singles: list[str] = field(default_factory=list)
     verdicts: list[str] = field(default_factory=list)
     judged: list[tuple[str, str]] = field(default_factory=list)
+    taken: set[str] = field(default_factory=set)
     gaps: list[str] = field(default_factory=list)
     figures: dict[str, list[str]] = field(default_factory=dict)
     names: list[str] = field(default_factory=list)

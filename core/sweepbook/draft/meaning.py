@@ -32,7 +32,13 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     if name:
         found.naming.unknown[name] = "wire_map"
     for key in verdicts:
-        take_figure(key, free[key], found)
+        part = found.naming.parse(key)
+        if part.template in evidence.taken:
+            found.naming.take(part, found.naming.together([part]))
+            found.figure_keys.add(key)
+            evidence.verdicts += free[key]
+        else:
+            take_figure(key, free[key], found)
     rest = {
         key: some
         for key, some in free.items()

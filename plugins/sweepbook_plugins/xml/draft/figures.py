@@ -253,6 +253,7 @@ def _figure(
         keep_figure(evidence, name.parameter, [cells[roles["value"]]])
     if "verdict" in roles:
         evidence.verdicts.append(cells[roles["verdict"]])
+        evidence.taken.add(f"{path}/{roles['verdict']}")
 
 
 def _take(
