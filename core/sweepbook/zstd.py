@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, BinaryIO, ClassVar
 
 if TYPE_CHECKING:
-    from zstandard import ZstdCompressionWriter, ZstdDecompressionObj
+    from zstandard import ZstdCompressionWriter, ZstdDecompressor
 
 ZSTD_MAGIC = b"\x28\xb5\x2f\xfd"
 """How every frame begins (RFC 8878, section 3.1.1)."""
@@ -51,7 +51,8 @@ class Unpacked:
     def __init__(self, packed: BinaryIO) -> None:
         self._packed = packed
         self._ready = b""
-        self._frame = _frame()
+        self._unpacker = _unpacker()
+        self._frame = self._unpacker.decompressobj()
         self._begun = False
 
     def read(self, size: int, /) -> bytes:
@@ -65,7 +66,8 @@ class Unpacked:
         fed = b""
         while not self._ready:
             if self._frame.eof:
-                fed, self._frame, self._begun = self._frame.unused_data, _frame(), False
+                fed, self._begun = self._frame.unused_data, False
+                self._frame = self._unpacker.decompressobj()
             fed = fed or self._packed.read(_FED)
             if not fed:
                 if self._begun:
@@ -94,12 +96,12 @@ def packer(target: BinaryIO) -> "ZstdCompressionWriter":
     return packing.stream_writer(target, closefd=False)
 
 
-def _frame() -> "ZstdDecompressionObj":
-    """What unpacks one frame."""
+def _unpacker() -> "ZstdDecompressor":
+    """What unpacks one frame after another."""
     try:
         from zstandard import ZstdDecompressor
     except ImportError as error:
         raise NoZstd(
             "It is packed with Zstandard, and the library that unpacks it is not installed."
         ) from error
-    return ZstdDecompressor(max_window_size=_WIDEST).decompressobj()
+    return ZstdDecompressor(max_window_size=_WIDEST)

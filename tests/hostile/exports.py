@@ -109,6 +109,9 @@ TOUCHSTONE: Files = {
         b"[Number of Frequencies] 1000000000000\n[Network Data]\n1 0 0\n[End]\n"
     ),
 }
+_SKIPPED = b"\x50\x2a\x4d\x18\x04\0\0\0skip"
+"""A frame of Zstandard that holds nothing (RFC 8878, 3.1.2)."""
+
 PACKED: Files = {
     "climbs.zip": lambda: zipped(lambda archive: archive.writestr("../../climbed.csv", HERON)),
     "nested.zip": lambda: zipped(lambda archive: archive.writestr("in.zip", zipped(_link))),
@@ -124,6 +127,7 @@ PACKED: Files = {
     "escapes.zip": lambda: zipped(lambda a: a.writestr("\x1b[2J\u202e.csv", b"hello")),
     "cut.zip": lambda: zipped(lambda archive: archive.writestr("a.csv", HERON))[:-40],
     "many-members.csv.gz": lambda: gzip.compress(b"") * 50_000,
+    "many-frames.csv.zst": lambda: _SKIPPED * 200_000,
     "long-name.csv.gz": lambda: b"\x1f\x8b\x08\x08" + b"\0" * 6 + b"n" * 5_000_000,
 }
 FILES: Files = {**XML, **CSV, **JSON, **TOUCHSTONE, **PACKED}

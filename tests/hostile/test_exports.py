@@ -42,3 +42,16 @@ def test_a_draft_quotes_no_line_without_end(limited: Limited, tmp_path: Path, ma
     assert done.exit_code == 0, done.output[-2000:]
     assert "COULD NOT TELL: what a line of more than 500 characters may mean" in done.text
     assert len(done.output) < 20_000
+
+
+def test_a_draft_takes_no_rows_that_a_broken_quote_parts_from_their_table_for_keys(
+    limited: Limited, tmp_path: Path
+) -> None:
+    path = tmp_path / "quote.csv"
+    path.write_bytes(HERON.replace(b"\n1.15,", b'\n"1.15,', 1))
+    done = limited("dialect", "draft", path)
+    assert done.exit_code == 0, done.output[-2000:]
+    assert "'1.30'" not in done.text, "neither key nor value"
+    (tmp_path / "mine.toml").write_text(done.output)
+    tried = limited("dialect", "try", tmp_path / "mine.toml", path)
+    assert 'a quote (") is opened and not closed on this line' in tried.text

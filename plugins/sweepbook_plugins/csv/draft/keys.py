@@ -16,6 +16,8 @@ SEPARATORS = (": ", ":", "=")
 _LEAST_TITLES = 3
 _RELEASE = re.compile(r"[^\W\d_].*\s[vV]?[0-9]+(?:\.[0-9]+)*")
 _COMMENTS = ("#", "!", "//", ";", "%")
+_MOST_NUMBERS = 5
+"""Numbers that a key may have before its value: a test number, pins, a date in its parts."""
 _LEAST_WORDS = 4
 """So many words are a sentence, and no heading."""
 
@@ -111,7 +113,8 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
     """Key lines with the heading that they stand below, and the first line of the file."""
     remarks = _of_marks(text, loose)
     shape.comments += [of for of in dict.fromkeys(remarks.values()) if of not in shape.comments]
-    loose = [at for at in loose if at not in remarks]
+    numbers = {at for at in loose if _holds_numbers_alone(text.rows[at])}
+    loose = [at for at in loose if at not in remarks and at not in numbers]
     shape.separator = _separator(text, loose)
     heading, starts, headings = "", set(shape.starts), dict.fromkeys(shape.headings)
     over = _over_keys(text, shape)
@@ -141,6 +144,11 @@ def sort_loose(text: Text, shape: Shape, loose: Sequence[int]) -> None:
             heading = line
             headings[line] = None
     shape.headings = [*headings]
+
+
+def _holds_numbers_alone(row: Sequence[str]) -> bool:
+    """Whether a line begins with many numbers: a row that some fault parts from its table."""
+    return len(row) > _MOST_NUMBERS and all(map(is_numeric, row[:_MOST_NUMBERS]))
 
 
 def _is_key_line(text: Text, next_one: Sequence[int], separator: str) -> bool:
