@@ -71,6 +71,7 @@ def test_an_export_to_a_full_disk_leaves_what_was_there(
     done = unlimited(*words, file_size=4_096)
     assert done.exit_code == 3, done.output
     assert target.name in done.output.replace("\n", "")
+    assert "tell the authors" not in done.text, "it is the disk that is at fault"
     assert _content(target) == before
     assert sorted(tmp_path.iterdir()) == there
 

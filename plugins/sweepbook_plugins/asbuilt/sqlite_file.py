@@ -30,6 +30,8 @@ _TODO = {
     "SQLITE_READONLY": "Make the file writable, or choose another one.",
     "SQLITE_CANTOPEN": "Check that it is a file and that you may write to its folder.",
     "SQLITE_FULL": "Make room on the disk.",
+    "SQLITE_IOERR": "Make room where it is to stand, or choose another disk: this one is full, "
+    "or fails.",
     "SQLITE_CORRUPT": "The database is damaged; take it from a copy, or write a new one.",
     "SQLITE_CONSTRAINT_PRIMARYKEY": "Two rows came to one number by chance (odds below one in "
     "ten thousand for a million links): give the job another name.",
