@@ -27,11 +27,11 @@ _TITLE = "Demo: tests of an invented building"
 def command(folder: Path) -> int:
     """See the whole job at once, on the demo's own exports.
 
-    The exports of three invented makes of testers are gathered into FOLDER/book, a label that
-    somebody mistyped is corrected beside the evidence, every stated verdict is checked against the
-    sweeps, and FOLDER/report.html, FOLDER/handover.xlsx and FOLDER/as-built.sqlite are written, all
-    with the cable schedule FOLDER/schedule.csv. Some tests have faults planted in them. FOLDER is
-    ./sweepbook-demo unless named; running it twice is fine.
+    The exports of three invented makes of testers are gathered into FOLDER/book, an outlet whose
+    name somebody mistyped is corrected beside the evidence, every stated verdict is checked against
+    the sweeps, and FOLDER/report.html, FOLDER/handover.xlsx and FOLDER/as-built.sqlite are written,
+    all with the cable schedule FOLDER/schedule.csv. Some tests have faults planted in them. FOLDER
+    is ./sweepbook-demo unless named; running it twice is fine.
 
     Exit code 0 once all that is done, whatever the verdicts.
     """
