@@ -14,6 +14,8 @@ from sweepbook import schemas
 from sweepbook.judging.accuracy_model import How, Modelled, Terms, combined
 from sweepbook.judging.curves import Key
 from sweepbook.judging.working import Asterisk
+from sweepbook.limits.practice import Practice
+from sweepbook_demo.facts import ACCURACY
 
 from .links import judged, put
 from .test_marginal import CURVES, NEAR, constant
@@ -108,3 +110,15 @@ def test_the_terms_follow_their_schema_and_say_that_they_are_recalled() -> None:
     assert list(schemas.problems(json.loads(raw), "accuracy-0.schema.json")) == []
     assert Terms.shipped().grade == "C"
     assert Terms.shipped().source.startswith("Memory")
+
+
+@pytest.mark.parametrize("how", ["worst-case", "root-sum-square"])
+def test_what_the_model_gives_at_100_mhz_is_an_accuracy_that_may_be_declared(how: How) -> None:
+    """The range is common practice, no source; the terms of the model are recalled."""
+    practice, model = Practice.shipped(), modelled(how)
+    least, most = (practice.value(f"accuracy_{side}_db") for side in ("lowest", "highest"))
+    for curves in model.curves.values():
+        found = np.array([model.at(key, AT)[0] for key in curves.keys])
+        known = found[~np.isnan(found)]
+        assert ((least < known) & (known < most)).all()
+    assert least < min(ACCURACY.values()) <= max(ACCURACY.values()) < most

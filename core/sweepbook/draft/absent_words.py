@@ -3,7 +3,7 @@
 from unicodedata import category
 
 from sweepbook.draft import phrases
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 
 NO_VERDICT = words_of(
     """

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sweepbook.draft import dates, phrases, zones
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 
 _CLOCKS = words_of(
     """

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping, Sequence
 
+from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
 from sweepbook.draft import dates, phrases, tongues, tongues_more
 from sweepbook.draft.absent_words import NO_VERDICT, NOT, NOT_MEASURED, is_dash
 from sweepbook.draft.field_times import Filled, join_clock, join_zone
@@ -16,8 +17,8 @@ from sweepbook.draft.key_offers import ENOUGH, offers_of, steps_of
 from sweepbook.draft.key_words import CABLES, GENERAL, KEYS, NVP
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import Ends
-from sweepbook.draft.trade_words import ANSWERS, MARGINAL, PARAMETERS, VERDICTS
-from sweepbook.draft.word_lists import words_of
+from sweepbook.draft.trade_words import MARGINAL, PARAMETERS
+from sweepbook.word_lists import words_of
 
 _LIMIT = re.compile(
     r"\b(?:TIA|ISO|IEC|EN|AS/NZS|cat(?:egory)?\.?\s*-?[5-8]|class\s*[A-F])", re.IGNORECASE

@@ -5,7 +5,7 @@ from functools import cache
 
 from sweepbook.draft.limit_words import LINKS
 from sweepbook.draft.trade_words import FIRMWARE, FREQUENCY, PARAMETERS, SOFTWARE, TONGUES
-from sweepbook.draft.word_lists import Words, entries_of, lists_of, words_of
+from sweepbook.word_lists import Words, entries_of, lists_of, words_of
 
 Entries = tuple[tuple[str, Words], ...]
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from sweepbook.draft import phrases
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.trade_words import ENDS
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 
 _NEAR = words_of(
     """

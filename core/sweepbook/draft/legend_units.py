@@ -9,7 +9,7 @@ from sweepbook.dialect.parameters import quantity_of
 from sweepbook.dialect.units import UNITS, unit_of
 from sweepbook.draft import numbers, phrases
 from sweepbook.draft.trade_words import VALUES
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 
 _TIMES = re.compile(r"(0[.,]0{0,5}1)\s*\*?\s*(\D.*)")
 """A tenth, a hundredth and so on: any other number of a unit is a figure."""

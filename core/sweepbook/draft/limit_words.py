@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from sweepbook.draft.word_lists import lists_of, words_of
+from sweepbook.word_lists import lists_of, words_of
 
 LINKS = lists_of(
     """

@@ -4,7 +4,7 @@ As in `trade_words`, a blank stands for whatever joins words. A letter with a ma
 it too, and the German ones spelt out: "Länge", "Laenge" and "Lange" are one word.
 """
 
-from sweepbook.draft.word_lists import lists_of, pairs_of
+from sweepbook.word_lists import lists_of, pairs_of
 
 PARAMETERS = lists_of(
     """
@@ -83,21 +83,6 @@ ENDS = pairs_of(
     """
 )
 
-VERDICTS = lists_of(
-    """
-    pass: bestanden, fehlerfrei, in ordnung, i.o., gut, erfüllt, ja, wahr, conforme, correct,
-        correcte, réussi, réussie, bon, succès, oui, vrai, pasa, aprobado, correcto, apto, cumple,
-        sí, verdadero, geslaagd, goed, voldoet, goedgekeurd, akkoord, waar, superato, superata,
-        passato, positivo, idoneo, riuscito, vero
-    pass*: bestanden*, conforme*, réussi*, aprobado*, geslaagd*, superato*
-    fail*: nicht bestanden*, non conforme*, échec*, fallo*, gezakt*, non superato*
-    fail: nicht bestanden, durchgefallen, fehlerhaft, nicht in ordnung, n.i.o., nicht erfüllt, nein,
-        falsch, schlecht, non conforme, échec, échoué, mauvais, non, faux, falla, fallo, no pasa,
-        no apto, no cumple, suspenso, rechazado, incorrecto, falso, gezakt, mislukt, fout,
-        voldoet niet, afgekeurd, nee, onwaar, non superato, non superata, fallito, negativo,
-        non idoneo, incorrect, incorrecte, slecht, onvoldoende, respinto, bocciato
-    """
-)
 OPPOSITES = pairs_of(
     """
     bestanden / nicht bestanden, fehlerfrei / fehlerhaft, gut / schlecht, ja / nein,
@@ -120,8 +105,6 @@ COLOURS = lists_of(
 
 WORDS = lists_of(
     """
-    answers: ja, nein, wahr, falsch, oui, non, vrai, faux, sí, verdadero, falso, nee, waar, onwaar,
-        vero
     margin: abstand, marge, margen, margine, reserva, riserva, marges, spielraum,
         schlechteste reserve, kleinste reserve, pire marge, marge minimale, peor margen,
         margen mínimo, slechtste marge, kleinste marge, margine peggiore, margine minimo

@@ -4,7 +4,7 @@ No source; as in `tongues`. No blank parts the words of this language, so that a
 only where it is all of a text, or stands beside other signs than letters.
 """
 
-from sweepbook.draft.word_lists import lists_of, pairs_of
+from sweepbook.word_lists import lists_of, pairs_of
 
 PARAMETERS = lists_of(
     """
@@ -23,14 +23,6 @@ PARAMETERS = lists_of(
 
 ENDS = pairs_of("近端 / 遠端, 親機 / 子機")
 
-VERDICTS = lists_of(
-    """
-    pass: 合格
-    pass*: 合格*
-    fail*: 不合格*
-    fail: 不合格
-    """
-)
 OPPOSITES = pairs_of("合格 / 不合格")
 
 WORDS = lists_of(

@@ -3,7 +3,7 @@
 No source; as in `tongues`. A letter with a stroke, such as the Polish l, is a letter of its own.
 """
 
-from sweepbook.draft.word_lists import lists_of, pairs_of
+from sweepbook.word_lists import lists_of, pairs_of
 
 PARAMETERS = lists_of(
     """
@@ -60,19 +60,6 @@ ENDS = pairs_of(
     """
 )
 
-VERDICTS = lists_of(
-    """
-    pass: aprovado, aprovada, passou, passa, sim, pozytywny, pozytywna, zaliczony, spełnia, zgodny,
-        tak, vyhověl, vyhovuje, vyhovělo, prošlo, ano, godkendt, bestået, godkjent, bestått,
-        godkänd, godkänt
-    pass*: aprovado*, pozytywny*, vyhověl*, godkendt*, godkjent*, godkänd*
-    fail*: reprovado*, negatywny*, nevyhověl*, ikke godkendt*, underkänd*
-    fail: reprovado, reprovada, falhou, falha, não, negatywny, negatywna, niezaliczony, niezgodny,
-        nie, nevyhověl, nevyhovuje, nevyhovělo, neprošlo, ne, ikke godkendt, ikke bestået,
-        ikke godkjent, ikke bestått, underkänd, underkänt, ej godkänd, ej godkänt, dumpet, afvist,
-        kasseret
-    """
-)
 OPPOSITES = pairs_of(
     """
     aprovado / reprovado, pozytywny / negatywny, vyhověl / nevyhověl, vyhovuje / nevyhovuje,
@@ -93,7 +80,6 @@ COLOURS = lists_of(
 
 WORDS = lists_of(
     """
-    answers: sim, não, tak, nie, ano, ne
     margin: margem, margines, zapas, rezerva, margen, marginal, pior margem, margem mínima,
         najgorszy margines, dårligste margen, mindste margen, sämsta marginal, minsta marginal
     limit: limity, wartość graniczna, grænse, grænseværdi, grense, grenseverdi, gräns, gränsvärde,

@@ -8,7 +8,7 @@ returnLoss and RETURN_LOSS. Words of other languages than English come from `ton
 from collections.abc import Mapping
 
 from sweepbook.draft import tongues, tongues_japanese, tongues_more
-from sweepbook.draft.word_lists import Words, lists_of, pairs_of, words_of
+from sweepbook.word_lists import Words, lists_of, pairs_of, words_of
 
 TONGUES = (tongues, tongues_more, tongues_japanese)
 
@@ -92,16 +92,6 @@ PAIR_COLOURS = _with(_COLOURS, tongues.COLOURS, tongues_more.COLOURS)
 The codes of two letters are those of IEC 60757, recalled.
 """
 
-_VERDICTS = lists_of(
-    """
-    pass: p, pass, passed, ok, good, yes, true, accepted
-    pass*: pass*, passed*, ok*, good*, marginal pass
-    fail*: fail*, failed*, not ok*, marginal fail
-    fail: f, fail, failed, not ok, nok, bad, poor, no, false, rejected
-    """
-)
-VERDICTS = _with(_VERDICTS, *(of.VERDICTS for of in TONGUES))
-
 MARGINAL = words_of(
     """
     marginal, marginally, borderline, within accuracy, grenzwertig, knapp, marginale, limite,
@@ -134,15 +124,12 @@ _WORDS = lists_of(
     disturbed: disturbed, disturbed pair, victim, receiver, receiving
     from: from
     to: to, into, onto
-    answers: p, f, yes, no, true, false
     firmware: firmware, firmware version, firmware revision, version of the firmware
     software: software, software version, software revision, version of the software
     """
 )
 _ALL = _with(_WORDS, *(of.WORDS for of in TONGUES))
 
-ANSWERS = _ALL["answers"]
-"""Words that are a verdict only where the key asks for one."""
 MARGIN, LIMIT, WORST = _ALL["margin"], _ALL["limit"], _ALL["worst"]
 NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""

@@ -22,7 +22,7 @@ from sweepbook.draft.document import ASSUMED, FOUND, Note, Table
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, PARAMETERS
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 
 _WORDS = words_of(
     """

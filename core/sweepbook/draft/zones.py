@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sweepbook.dialect.dates import LETTERS
 from sweepbook.draft import phrases, zone_names
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 
 _OFFSET = re.compile(r"(?:\b(?:UTC|GMT)\s?|^)([+\-\u2212])([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9])")
 _NAME = re.compile(r"[A-Z]{2,5}")

@@ -1,4 +1,4 @@
-"""The rule about the asterisk: nearer to the limit than the accuracy that the record declares."""
+"""Rules about the asterisk: nearer to the limit than the accuracy that the record declares."""
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
@@ -8,7 +8,7 @@ import numpy as np
 from sweepbook.judging.assessment import Judgement, Margin, Outcome
 from sweepbook.judging.phrases import figure, subject
 from sweepbook.rules.case import Case, Place
-from sweepbook.rules.items import margins_of, others, part_outcome
+from sweepbook.rules.items import Item, margins_of, others, part_outcome
 from sweepbook.rules.model import Hit
 from sweepbook.rules.verdict import OVERALL
 
@@ -39,6 +39,32 @@ def asterisk_fits(case: Case) -> Iterator[Hit]:
             for one in others(case, item)
         ):
             yield Hit(f"{path}.verdict", {"stated": verdict, "reason": reason})
+
+
+def accuracy_is_of_a_tester(case: Case) -> Iterator[Hit]:
+    """Yield a declared accuracy by which no result is near its limit, or every one.
+
+    Of a curve its best figure counts: far-end crosstalk at high frequencies may be near what the
+    tester adds itself, and off by as much.
+    """
+    for position, item in enumerate(case.document["test"].get("accuracy", ())):
+        unit, best = _best(item)
+        if best is None:
+            continue
+        least, most = (
+            case.practice.value(f"accuracy_{side}_{unit.lower()}") for side in ("lowest", "highest")
+        )
+        if not least <= best <= most:
+            what = subject(item["parameter"], item.get("end"), ())
+            arguments = {"what": what, "declared": best, "unit": unit, "least": least, "most": most}
+            yield Hit(f"$.test.accuracy[{position}]", arguments)
+
+
+def _best(item: Item) -> tuple[str, float | None]:
+    """The unit of a declared accuracy and its least figure; None where no asterisk goes by it."""
+    if "curve" in item:
+        return "dB", float(min(item["curve"]["value_db"]))
+    return ("dB", item["constant_db"]) if "constant_db" in item else ("ns", item.get("constant_ns"))
 
 
 def _may_be_wrong(case: Case, verdicts: Sequence[str]) -> bool:

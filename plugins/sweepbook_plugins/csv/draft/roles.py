@@ -16,7 +16,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import NO_VALUE
-from sweepbook.draft.word_lists import words_of
+from sweepbook.word_lists import words_of
 from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_WORDS = 400

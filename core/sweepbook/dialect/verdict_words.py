@@ -1,0 +1,59 @@
+"""Words of the trade for a verdict, in all languages: common practice and memory, no source."""
+
+from functools import lru_cache
+
+from sweepbook.word_lists import lists_of
+
+_PLAIN = lists_of(
+    """
+    pass: pass, passed, ok, good, accepted, bestanden, fehlerfrei, in ordnung, i.o., gut, erfüllt,
+        conforme, correct, correcte, réussi, réussie, bon, succès, pasa, aprobado, correcto, apto,
+        cumple, geslaagd, goed, voldoet, goedgekeurd, akkoord, superato, superata, passato,
+        positivo, idoneo, riuscito, aprovado, aprovada, passou, passa, pozytywny, pozytywna,
+        zaliczony, spełnia, zgodny, vyhověl, vyhovuje, vyhovělo, prošlo, godkendt, bestået,
+        godkjent, bestått, godkänd, godkänt, 合格
+    pass*: pass*, passed*, ok*, good*, marginal pass, bestanden*, conforme*, réussi*, aprobado*,
+        geslaagd*, superato*, aprovado*, pozytywny*, vyhověl*, godkendt*, godkjent*, godkänd*, 合格*
+    fail*: fail*, failed*, not ok*, marginal fail, nicht bestanden*, non conforme*, échec*, fallo*,
+        gezakt*, non superato*, reprovado*, negatywny*, nevyhověl*, ikke godkendt*, underkänd*,
+        不合格*
+    fail: fail, failed, not ok, nok, bad, poor, rejected, nicht bestanden, durchgefallen,
+        fehlerhaft, nicht in ordnung, n.i.o., nicht erfüllt, schlecht, non conforme, échec, échoué,
+        mauvais, falla, fallo, no pasa, no apto, no cumple, suspenso, rechazado, incorrecto,
+        gezakt, mislukt, fout, voldoet niet, afgekeurd, non superato, non superata, fallito,
+        negativo, non idoneo, incorrect, incorrecte, slecht, onvoldoende, respinto, bocciato,
+        reprovado, reprovada, falhou, falha, negatywny, negatywna, niezaliczony, niezgodny,
+        nevyhověl, nevyhovuje, nevyhovělo, neprošlo, ikke godkendt, ikke bestået, ikke godkjent,
+        ikke bestått, underkänd, underkänt, ej godkänd, ej godkänt, dumpet, afvist, kasseret, 不合格
+    """
+)
+_ANSWERED = lists_of(
+    """
+    pass: p, yes, true, ja, wahr, oui, vrai, sí, verdadero, waar, vero, sim, tak, ano
+    fail: f, no, false, nein, falsch, non, faux, falso, nee, onwaar, não, nie, ne
+    """
+)
+ANSWERS = (*_ANSWERED["pass"], *_ANSWERED["fail"])
+"""Words that are a verdict only where the key asks for one."""
+VERDICTS = {word: (*some, *_ANSWERED.get(word, ())) for word, some in _PLAIN.items()}
+"""All of them, by the record's word."""
+
+_MARKS = " *.,:;_=#'\"`()[]{}<>|-"
+"""Around a word; a sign that may mean not, such as "!" or a cross, is none of them."""
+
+
+def _bare(text: str) -> str:
+    """A text in small letters with single blanks between its words, and no marks around it."""
+    return " ".join(text.casefold().replace("_", " ").replace("-", " ").strip(_MARKS).split())
+
+
+_SAID = {_bare(text): word.rstrip("*") for word, some in _PLAIN.items() for text in some}
+
+
+@lru_cache(maxsize=256)
+def plainly(text: str) -> str | None:
+    """Pass or fail, where a text is nothing but a plain word for one; None for all else.
+
+    An answer such as "no" is none: whether it is good depends on what was asked.
+    """
+    return _SAID.get(_bare(text))
