@@ -1,8 +1,11 @@
 """Rules about figures that can be computed again: derived curves and figures, lengths."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
 
+import numpy as np
+
+from sweepbook.judging.digits import half_digit
 from sweepbook.judging.phrases import name
 from sweepbook.judging.physics import LIGHT_M_PER_NS
 from sweepbook.judging.working import Disagreement
@@ -49,47 +52,83 @@ def derived_figures_follow(case: Case) -> Iterator[Hit]:
             )
 
 
-def length_is_of_delay(case: Case, allowance_percent: float) -> Iterator[Hit]:
-    """Yield every pair whose length is not its delay times the NVP and the speed of light.
+class Delay(NamedTuple):
+    """The delay of a pair: one figure, or what it is over frequency.
+
+    Attributes:
+        least_ns, most_ns: the same for one figure.
+        half_ns: half a last digit.
+    """
+
+    least_ns: float
+    most_ns: float
+    half_ns: float
+
+
+def length_is_of_delay(case: Case, allowance_percent: float, from_mhz: float) -> Iterator[Hit]:
+    """Yield once lengths that are not the delay times the NVP and the speed of light.
 
     Length [m] = delay [ns] * NVP * 0.299792458 m/ns, by the definition of the NVP. Half a last
-    digit of each figure is allowed for, and beyond it `allowance_percent`.
+    digit of each figure is allowed for, and beyond it `allowance_percent`. Where the delay is a
+    curve, any of its points may be the one that the length was made of.
 
     Args:
         case: the record, judged.
         allowance_percent: what the delay may differ by because the frequency is not stated.
+        from_mhz: points of a curve that count.
     """
     cable = case.document["link"].get("cable", {})
     if "nvp" not in cable:
         return
     nvp, nvp_half = cable["nvp"], 0.5 * 10.0 ** -cable.get("nvp_decimals", 2)
     scalars = case.document["results"].get("scalars", [])
-    delays = [scalar for scalar in scalars if scalar["parameter"] == "propagation_delay"]
+    delays = {**_swept_delays(case, from_mhz), **_delays(scalars)}
+    found: list[Hit] = []
     for position, length in enumerate(scalars):
         delay = _delay_of(length, delays) if length["parameter"] == "length" else None
-        if delay is None or not delay["delay_ns"]:
+        if delay is None or not delay.least_ns > 0.0:
             continue
-        expected = delay["delay_ns"] * nvp * LIGHT_M_PER_NS
-        relative = _half_digit(delay) / delay["delay_ns"] + nvp_half / nvp
-        slack = expected * (relative + allowance_percent / 100) + _half_digit(length)
-        if not abs(length["length_m"] - expected) <= slack:
-            yield Hit(
-                f"$.results.scalars[{position}]",
-                {
-                    "what": _called(length),
-                    "length_m": length["length_m"],
-                    "delay_ns": delay["delay_ns"],
-                    "nvp": nvp,
-                    "expected_m": expected,
-                },
-            )
+        length_m = length["length_m"]
+        delay_ns = min(max(length_m / (nvp * LIGHT_M_PER_NS), delay.least_ns), delay.most_ns)
+        expected = delay_ns * nvp * LIGHT_M_PER_NS
+        relative = delay.half_ns / delay_ns + nvp_half / nvp
+        slack = expected * (relative + allowance_percent / 100) + half_digit(length)
+        if not abs(length_m - expected) <= slack:
+            said = {"length_m": length_m, "delay_ns": delay_ns, "nvp": nvp, "expected_m": expected}
+            found.append(Hit(f"$.results.scalars[{position}]", {"what": _called(length), **said}))
+    if found:
+        more = len(found) - 1
+        what = f"{found[0].arguments['what']}{f' (and {more} more)' if more else ''}"
+        yield Hit(found[0].path, {**found[0].arguments, "what": what})
 
 
-def _delay_of(length: dict[str, Any], delays: list[dict[str, Any]]) -> dict[str, Any] | None:
+def _delays(scalars: Sequence[dict[str, Any]]) -> dict[tuple[str, ...], Delay]:
+    """Delays that are single figures, by their pair; () for one of the link."""
+    return {
+        tuple(of.get("pairs", ())): Delay(of["delay_ns"], of["delay_ns"], half_digit(of))
+        for of in scalars
+        if of["parameter"] == "propagation_delay"
+    }
+
+
+def _swept_delays(case: Case, from_mhz: float) -> dict[tuple[str, ...], Delay]:
+    """Delays that are curves, by their pair, those known at all points from both sides."""
+    curves = case.needed_working.measured_curves.get("propagation_delay")
+    if curves is None:
+        return {}
+    high = curves.value[:, curves.frequency_mhz >= from_mhz]
+    return {
+        key.pairs: Delay(float(np.nanmin(values)), float(np.nanmax(values)), float(width) / 2.0)
+        for key, values, width in zip(curves.keys, high, curves.width, strict=True)
+        if np.isfinite(width) and np.isfinite(values).any()
+    }
+
+
+def _delay_of(length: dict[str, Any], delays: Mapping[tuple[str, ...], Delay]) -> Delay | None:
     """The delay of the same pair; for a length of the link the shortest one, None without any."""
-    if length.get("pairs"):
-        delays = [delay for delay in delays if delay.get("pairs") == length["pairs"]]
-    return min(delays, key=lambda delay: delay["delay_ns"], default=None)
+    if pairs := length.get("pairs"):
+        return delays.get(tuple(pairs))
+    return min(delays.values(), key=lambda delay: delay.least_ns, default=None)
 
 
 def _curve_arguments(found: Disagreement) -> dict[str, Any]:
@@ -106,8 +145,3 @@ def _curve_arguments(found: Disagreement) -> dict[str, Any]:
 def _called(scalar: dict[str, Any]) -> str:
     pairs = scalar.get("pairs")
     return f"pair {pairs[0]}" if pairs else "the link, by its shortest pair"
-
-
-def _half_digit(scalar: dict[str, Any]) -> float:
-    """Half of what the last digit stands for, in the unit of the figure."""
-    return float(scalar.get("resolution", 10.0 ** -scalar["decimals"])) / 2
