@@ -131,6 +131,7 @@ _SET_FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     conflicts.label_is_of_one_place,
     conflicts.label_is_tested_to_one_limit,
     copied.curves_are_of_one_test,
+    copied.exports_state_alike,
     copied.links_are_each_tested,
     copied.retests_are_tests,
     copied.tests_come_once,

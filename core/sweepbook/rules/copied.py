@@ -1,6 +1,6 @@
 """Rules about tests and curves that are one measurement: suspicions, with the figures."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import islice
 
 from sweepbook.copies.figures import Figures
@@ -83,11 +83,28 @@ def tests_come_once(whole: WholeSet) -> Iterator[Hit]:
     _say_what_was_not_read(whole)
 
 
+def exports_state_alike(whole: WholeSet) -> Iterator[Hit]:
+    """Yield every test that stands twice under its label, once stated to pass and once to fail."""
+    for hit, stated in _exports(whole):
+        if _are_at_odds(stated):
+            said = dict(zip(("first_stated", "second_stated"), stated, strict=True))
+            yield Hit(hit.path, {**hit.arguments, **said}, hit.tests)
+
+
 def _alike_exports(whole: WholeSet) -> Iterator[Hit]:
+    return (hit for hit, stated in _exports(whole) if not _are_at_odds(stated))
+
+
+def _exports(whole: WholeSet) -> Iterator[tuple[Hit, tuple[str, str]]]:
+    """Every two exports of one test, with what they state."""
     for one in whole.suspicions.found:
         first, second = whole[one.first], whole[one.second]
         if is_exported_twice(first, second, one):
-            yield _hit(whole, one)
+            yield _hit(whole, one), (first.stated, second.stated)
+
+
+def _are_at_odds(stated: Sequence[str]) -> bool:
+    return {verdict.rstrip("*") for verdict in stated} == {"pass", "fail"}
 
 
 def curves_are_of_one_test(whole: WholeSet) -> Iterator[Hit]:
