@@ -37,12 +37,14 @@ class Difference:
         record_id: of the test; "" for the set.
         label: of its link.
         message: what was and what is, a sentence or two.
+        follows: whether it can follow from nothing but a test that cannot be read now.
     """
 
     kind: Kind
     record_id: str
     label: str
     message: str
+    follows: bool = False
 
     @property
     def grave(self) -> bool:

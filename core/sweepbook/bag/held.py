@@ -43,10 +43,12 @@ class Digests:
     Attributes:
         there: the files by path.
         on_file: called with each path before its digest is computed.
+        compared: paths of the files that were held against a digest in a list.
     """
 
     there: dict[str, Path]
     on_file: Callable[[str], None]
+    compared: set[str] = field(default_factory=set)
     _known: dict[tuple[str, str], str] = field(default_factory=dict)
 
     def of(self, path: str, algorithm: str) -> str:
@@ -119,6 +121,7 @@ class Held:
 
     def _compared(self, line: Listed, path: str) -> Iterator[Fault]:
         digest = self._digest(path)
+        self.digests.compared.add(path)
         if digest == line.digest:
             if self.strict and not line.plain:
                 yield self._own(line.line, "is not written as it was made")

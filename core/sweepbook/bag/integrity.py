@@ -22,6 +22,9 @@ class Files:
 
     Attributes:
         count, size: of the payload; bytes.
+        held: how many files of the payload were held against a digest in a list.
+        listed_safely: whether a list of the payload is itself as a list of tag files says: without
+            it the digest of the bag proves nothing of the payload.
         faults: one a file, by path.
         says: fields of bag-info.txt.
         ours: whether it holds what a bag of this program holds.
@@ -30,6 +33,8 @@ class Files:
 
     count: int
     size: int
+    held: int
+    listed_safely: bool
     faults: tuple[Fault, ...]
     says: dict[str, str]
     ours: bool
@@ -58,24 +63,28 @@ def hold(root: Path, on_file: Callable[[str], None] = lambda _: None) -> Files:
     ours = layout.AUDIT in there
     faults = [Fault("extra", p, "It is no plain file.") for p in entries.keys() - there.keys()]
     digests = Digests(there, on_file)
+    safe: list[str] = []
     for name in lists:
         changed = name in {fault.path for fault in faults if fault.kind == "changed"}
+        listed = name in digests.compared and name not in {fault.path for fault in faults}
+        if listed and _known(_algorithm(name)):
+            safe.append(name)
         faults += _by_list(name, digests, trusted=not changed, strict=ours)
     inside = [file for path, file in there.items() if _is_payload(path)]
     size = sum(file.stat().st_size for file in inside)
     says = info.read(there[layout.INFO].read_bytes()) if layout.INFO in there else {}
     faults += _beside(there, lists, ours=ours)
-    faults += _counted(says, f"{size}.{len(inside)}", faults)
+    held = sum(map(_is_payload, digests.compared))
+    faults += _counted(says, f"{size}.{len(inside)}", faults, held)
     digest = digests.of(layout.TAG_MANIFEST, "sha256") if layout.TAG_MANIFEST in there else ""
-    return Files(len(inside), size, tuple(_one_each(faults)), says, ours, digest)
+    found = tuple(_one_each(faults))
+    return Files(len(inside), size, held, held > 0 and bool(safe), found, says, ours, digest)
 
 
 def _by_list(name: str, digests: Digests, *, trusted: bool, strict: bool) -> Iterator[Fault]:
     """What a list says of the files that it is about."""
-    found = _LIST.fullmatch(name)
-    assert found is not None  # it is a list by its name
-    tag, algorithm = found.groups()
-    if algorithm not in hashlib.algorithms_available or algorithm.startswith("shake"):
+    tag, algorithm = name.startswith("tag"), _algorithm(name)
+    if not _known(algorithm):
         yield Fault("doubtful", name, f"{algorithm} is not known here, so it was not used.")
         return
     payload = {path for path in digests.there if _is_payload(path)}
@@ -83,6 +92,17 @@ def _by_list(name: str, digests: Digests, *, trusted: bool, strict: bool) -> Ite
     about = frozenset(beside if tag else payload)
     held = Held(name, algorithm, about, trusted, strict, digests)
     yield from held.faults(digests.there[name].read_bytes())
+
+
+def _algorithm(name: str) -> str:
+    """The algorithm of the digests of a list, by the name of its file."""
+    found = _LIST.fullmatch(name)
+    assert found is not None  # it is a list by its name
+    return found[2]
+
+
+def _known(algorithm: str) -> bool:
+    return algorithm in hashlib.algorithms_available and not algorithm.startswith("shake")
 
 
 def _beside(there: dict[str, Path], lists: list[str], *, ours: bool) -> Iterator[Fault]:
@@ -100,12 +120,18 @@ def _beside(there: dict[str, Path], lists: list[str], *, ours: bool) -> Iterator
         yield Fault("changed", layout.DECLARATION, "It does not say what that of every bag says.")
 
 
-def _counted(says: dict[str, str], oxum: str, faults: Iterable[Fault]) -> Iterator[Fault]:
+def _counted(
+    says: dict[str, str], oxum: str, faults: Iterable[Fault], held: int
+) -> Iterator[Fault]:
     """The payload by its count, where nothing tells better what is wrong with it."""
     told = says.get(info.OXUM, oxum)
     if told != oxum and not any(_is_payload(fault.path) for fault in faults):
-        why = f"It says {info.OXUM} {utf8_safe(told)} (bytes.files), and there are {oxum}."
-        yield Fault("changed", layout.INFO, why)
+        said = f"{info.OXUM} {utf8_safe(told)} (bytes.files), and there are {oxum}."
+        if held:
+            yield Fault("changed", layout.INFO, f"It says {said}")
+        else:
+            why = f"{layout.INFO} says {said} No list says which of its files it is."
+            yield Fault("changed", layout.PAYLOAD, why)
 
 
 def _one_each(faults: Iterable[Fault]) -> Iterator[Fault]:

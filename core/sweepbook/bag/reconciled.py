@@ -2,8 +2,8 @@
 
 import json
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +21,8 @@ from sweepbook.source import Source
 Json = Mapping[str, Any]
 _OF_LINK = ("state", "open", "limit_asked", "place", "tests")
 _OF_SCHEDULE = ("sha256", "links", "asks_for_limits", "columns_not_used", "titles_again")
+_TOTALS = ("summary", "open")
+_TOLD_APART = ("tool", "links", *_TOTALS)
 _WORDS = ("reason", "remarks", "near_misses")
 _TODO = "Restore it from a copy."
 
@@ -68,6 +70,7 @@ def repeat(
     tests: Sequence[Attempt],
     formats: Mapping[str, Format],
     problems: Sequence[ReadProblem] = (),
+    lost: Collection[str] = (),
 ) -> Reconciled:
     """Hold the schedule of a bag against its tests, and that against what the bag says of it.
 
@@ -77,6 +80,7 @@ def repeat(
         tests: what came of that.
         formats: those that read tables are asked.
         problems: in reading the tests anew.
+        lost: ids of tests that cannot be read any more.
 
     Raises:
         SweepbookError: the schedule, the label scheme or the document is missing or cannot be read.
@@ -87,7 +91,7 @@ def repeat(
     now = json.loads(json.dumps(document.of(result, problems, not_known)))
     states = {state.value: count for state, count in result.counts().items()}
     stand = len(result.let_stand)
-    return Reconciled(len(result.items), states, stand, tuple(_differences(then, now)))
+    return Reconciled(len(result.items), states, stand, tuple(_differences(then, now, lost)))
 
 
 def _reconciled(
@@ -132,7 +136,7 @@ def _then(path: Path) -> Json:
     return dict(found)
 
 
-def _differences(then: Json, now: Json) -> Iterator[Difference]:
+def _differences(then: Json, now: Json, lost: Collection[str]) -> Iterator[Difference]:
     for name in _OF_SCHEDULE:
         if then["schedule"][name] != now["schedule"][name]:
             was, is_ = then["schedule"][name], now["schedule"][name]
@@ -140,12 +144,19 @@ def _differences(then: Json, now: Json) -> Iterator[Difference]:
     for name in ("faults", "limits_not_known"):
         yield from _rows_told(name, then, now)
     yield from whole.of_members(_rest(then), _rest(now), _kind, lacking=False)
+    were, are = ({name: each[name] for name in _TOTALS} for each in (then, now))
+    for total in whole.of_members(were, are, _kind, lacking=False):
+        yield replace(total, follows=bool(lost))
     old, new = (_by_row(each["links"]) for each in (then, now))
     for row, link in old.items():
         if row in new:
-            yield from _of_link(link, new[row])
+            follows = any(test["record_id"] in lost for test in link["tests"])
+            for one in _of_link(link, new[row]):
+                yield replace(one, follows=follows)
         else:
-            yield _alone(link, "It stood in the reconciliation then, and does not now.")
+            follows = any(test["record_id"] in lost for test in link["tests"])
+            gone = _alone(link, "It stood in the reconciliation then, and does not now.")
+            yield replace(gone, follows=follows)
     for row, link in new.items():
         if row not in old:
             yield _alone(link, "It stands in the reconciliation only now.")
@@ -200,7 +211,7 @@ def _rest(document: Json) -> Json:
     """What of a document is not told of row by row, nor for each link."""
     about = {name: text for name, text in document["schedule"].items() if name not in _OF_SCHEDULE}
     about["name"] = plain_name(about["name"])
-    left = {name: part for name, part in document.items() if name not in ("tool", "links")}
+    left = {name: part for name, part in document.items() if name not in _TOLD_APART}
     return {**left, "schedule": about}
 
 

@@ -1,7 +1,7 @@
 """The audit of a bag repeated from the bag alone, and held against the one that lies in it."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,8 @@ from sweepbook.rules.model import Rule, SetRule
 from sweepbook.schedule.attempt import Attempt, attempt_of, with_the_rest
 
 Entry = dict[str, Any]
+_OF_SEVERAL = ("finding", "problem")
+"""Kinds of differences that may rest on another test."""
 _LOST = "It was judged when the bag was made, and cannot be read now."
 
 
@@ -33,17 +35,17 @@ class Repeated:
 
     Attributes:
         records: how many tests were judged anew.
-        lost: how many of the audit document's were not, since they cannot be read now.
+        lost: ids of those of the audit document that were not, since they cannot be read now.
         judgements: how many of them came to each judgement.
         differences: between then and now, in the order of the tests.
         remarks: what is not as it was when the bag was made.
         context: what they were judged by.
         tests: what a reconciliation needs of each; empty where the bag has none.
-        problems: in reading them.
+        problems: in reading them, but for the lost.
     """
 
     records: int
-    lost: int
+    lost: frozenset[str]
     judgements: dict[str, int]
     differences: tuple[Difference, ...]
     remarks: tuple[str, ...]
@@ -91,13 +93,16 @@ def repeat(
     head["options"] = {**head["options"], "withdrawn": gone, "figures": figures}
     found += _of_head(then.head, head, by.not_asked, lost)
     judgements = {word.value: count for word, count in run.counters.judgements.items()}
-    unread = sum(one.message == _LOST for one in found)
+    unread = frozenset(one.record_id for one in found if one.message == _LOST)
+    if unread:
+        found = [replace(one, follows=one.kind in _OF_SEVERAL) for one in found]
     remarks = by.remarks
     if gone:
         remarks += (f"Withdrawn, and not judged: {gone}.",)
     tests = with_the_rest(tests, of_tests(run.findings, run.exported))
     counted = run.counters.records, unread, judgements
-    return Repeated(*counted, tuple(found), remarks, by.context, tuple(tests), tuple(run.problems))
+    problems = tuple(one for one in run.problems if one.source not in lost)
+    return Repeated(*counted, tuple(found), remarks, by.context, tuple(tests), problems)
 
 
 def _seen(

@@ -113,7 +113,7 @@ def _reconciled(
         return None, "It rests on the audit, which was not repeated."
     try:
         return reconciled.repeat(
-            root, repeated.context, repeated.tests, formats, repeated.problems
+            root, repeated.context, repeated.tests, formats, repeated.problems, repeated.lost
         ), ""
     except SweepbookError as error:
         return None, f"{error.message} {error.todo}".replace(f"{root}/", "")

@@ -105,5 +105,10 @@ def _is_words(place: str) -> bool:
 
 
 def _told(value: object) -> str:
+    """A value in a few words: a list or a group of members as it is written where that is short."""
     text = repr(value) if isinstance(value, _Nothing) else json.dumps(value, ensure_ascii=False)
+    if isinstance(value, list | dict) and not value:
+        return "empty"
+    if isinstance(value, list | dict) and len(text) > _LONGEST:
+        return f"{len(value)} {'entry' if len(value) == 1 else 'entries'}"
     return printable(text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…")

@@ -37,26 +37,56 @@ def of(found: "Verified") -> Iterator[str]:
     """What was found, a paragraph each."""
     for fault in found.files.faults:
         yield printable(f"{fault.kind}: {fault.path}: {fault.message}")
+    fit = "though the bag's lists fit" if found.files.listed_safely else "by the book's own digests"
     for damage in found.book:
         place = f"{layout.BOOK}/{damage.place}"
-        yield printable(f"damaged, though the bag's lists fit: {place}: {damage.message}")
-    for differences in (found.repeated, found.reconciled):
-        if differences is not None:
-            yield from map(printable, _shown(differences.differences))
+        yield printable(f"damaged, {fit}: {place}: {damage.message}")
+    yield from map(printable, _differences(found))
     for remark in found.repeated.remarks if found.repeated else ():
         yield printable(f"to know: {remark}")
     yield _files(found)
-    yield _digest(found)
+    if found.noted:
+        yield _digest(found)
     yield printable(_audit(found))
     yield from map(printable, _of_schedule(found))
-    if found.files.faults or found.book:
-        yield "Put a good copy of what is changed or missing in its place, and verify again."
+    if not found.noted:
+        yield _digest(found)
+    yield from _to_do(found)
 
 
-def _shown(differences: "Sequence[Difference]") -> Iterator[str]:
-    """Differences in words; of those in words alone the first ones."""
+def _to_do(found: "Verified") -> Iterator[str]:
+    """What puts the files right, as far as anything is wrong with them."""
+    kinds = {fault.kind for fault in found.files.faults}
+    bad: list[str] = [kind for kind in ("changed", "missing") if kind in kinds]
+    bad += ["damaged"] if found.book else []
+    what = " or ".join(filter(None, (", ".join(bad[:-1]), *bad[-1:])))
+    steps = [f"put a good copy of what is {what} in its place"] if bad else []
+    steps += ["take out what is extra"] if "extra" in kinds else []
+    if steps:
+        said = ", ".join(steps)
+        yield f"{said[0].upper()}{said[1:]}, and verify again."
+
+
+def _differences(found: "Verified") -> Iterator[str]:
+    """Differences in words, last those that can follow from a test that cannot be read."""
+    follow: list[str] = []
+    for repeated in (found.repeated, found.reconciled):
+        for one in _shown(repeated.differences) if repeated is not None else ():
+            if one.follows:
+                follow.append(_difference(one))
+            else:
+                yield _difference(one)
+    if follow and found.repeated is not None:
+        lost = counted(len(found.repeated.lost), "test")
+        them = counted(len(follow), "difference")
+        yield f"{lost} cannot be read now, and {them} told next can come of that alone:"
+        yield from follow
+
+
+def _shown(differences: "Sequence[Difference]") -> "Iterator[Difference]":
+    """Differences that are told; of those in words alone the first ones."""
     words = [one for one in differences if not one.grave][:_MOST_WORDS]
-    yield from (_difference(one) for one in differences if one.grave or one in words)
+    yield from (one for one in differences if one.grave or one in words)
 
 
 def _difference(one: "Difference") -> str:
@@ -70,10 +100,18 @@ def _difference(one: "Difference") -> str:
 
 def _files(found: "Verified") -> str:
     files = found.files
-    size = f"{counted(files.count, 'file')} of {files.size / 1e6:.1f} MB"
     kinds = [fault.kind for fault in files.faults]
     counts = ", ".join(f"{kinds.count(kind)} {kind}" for kind in dict.fromkeys(kinds))
-    return f"{size} held against their digests: {counts or 'nothing changed, missing or extra'}."
+    there = counted(files.count, "file")
+    if files.count and not files.held:
+        which = f"which of {there} are as they were is not known"
+        end = f" Told above: {counts}." if counts else ""
+        return f"No file of {layout.PAYLOAD}/ was held against a digest: {which}.{end}"
+    said = there if files.held == files.count else f"{files.held} of {there}"
+    by = "their digests" if files.listed_safely else "digests that nothing proves"
+    size = f"{files.size / 1e6:.1f} MB"
+    counts = counts or "nothing changed, missing or extra"
+    return f"{said} of {size} held against {by}: {counts}."
 
 
 def _digest(found: "Verified") -> str:
@@ -89,15 +127,17 @@ def _digest(found: "Verified") -> str:
         )
     if not here:
         return f"The bag has no {layout.TAG_MANIFEST}, and so no digest."
+    if not found.files.listed_safely:
+        as_noted = ", as it was noted" if found.noted else ""
+        return (
+            f"Digest of the bag: {here}{as_noted}. It proves nothing of the files of "
+            f"{layout.PAYLOAD}/, since no list of them is as it was."
+        )
     if found.noted:
         return f"Digest of the bag: {here}, as it was noted."
     return (
         f"Digest of the bag: {here}. Hold it against the one that was noted when the bag was made "
-        "(--digest): only that proves that nobody changed the bag and wrote its lists anew. What "
-        f"is repeated below are {layout.AUDIT} and, with a schedule, {layout.RECONCILIATION}. "
-        f"{layout.REPORT}, {layout.README}, {layout.INFO} and what the repetition rests on (the "
-        "book, the limits and rules, the schedule) are not made anew: that they are as they were, "
-        "only the digest proves."
+        "(--digest): only that proves that nobody changed the bag and wrote its lists anew."
     )
 
 
@@ -109,12 +149,13 @@ def _audit(found: "Verified") -> str:
 
 def _repeated(repeated: "Repeated") -> str:
     counts = [f"{count} {word}" for word, count in repeated.judgements.items() if count]
-    tests = counted(repeated.records + repeated.lost, "test")
+    lost = len(repeated.lost)
+    tests = counted(repeated.records + lost, "test")
     said = (
         f"The audit was repeated from the bag alone: "
-        f"{f'{repeated.records} of {tests}' if repeated.lost else tests}"
+        f"{f'{repeated.records} of {tests}' if lost else tests}"
         f"{': ' if counts else ''}{', '.join(counts)}"
-        f"{f'; {repeated.lost} cannot be read' if repeated.lost else ''}."
+        f"{f'; {lost} cannot be read' if lost else ''}."
     )
     grave = [one for one in repeated.differences if one.grave]
     judgements = {one.record_id for one in grave if one.kind in ("judgement", "record")}
@@ -161,13 +202,15 @@ def document(found: "Verified") -> dict[str, Any]:
         "digest_noted": found.noted or None,
         "files": found.files.count,
         "bytes": found.files.size,
+        "files_held": found.files.held,
+        "listed_safely": found.files.listed_safely,
         "faults": [asdict(fault) for fault in found.files.faults],
         "book": [{"place": one.place, "message": one.message} for one in found.book],
         "audit": None
         if repeated is None
         else {
             "records": repeated.records,
-            "lost": repeated.lost,
+            "lost": len(repeated.lost),
             "judgements": repeated.judgements,
             "same": repeated.same,
             "differences": _rows(repeated.differences),

@@ -40,7 +40,9 @@ def command(bag: Path, digest: str | None, most_gib: float | None, as_json: bool
     schedule, it is held against the tests again, too. Nothing is written to BAG.
 
     The lists of a bag prove its files, and --digest proves the lists: who changes a bag can write
-    its lists anew, but not so that the digest stays what it was.
+    its lists anew, but not so that the digest stays what it was. Only the audit document and the
+    reconciliation are made anew; the page, the README and what they rest on (the book, the limits
+    and rules, the schedule) rest on the digest.
 
     Exit code 0 where all is as it was; 1 where anything is not; 3 where BAG is no bag. Other words
     for the same judgement and the same figures, as another version may have them, are told and
