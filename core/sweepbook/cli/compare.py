@@ -69,7 +69,7 @@ def command(book: Path, label: str | None, asked: Asked, as_json: bool) -> int:
     if as_json:
         click.echo(json.dumps(document.of(found), ensure_ascii=False, indent=2))
     else:
-        _print(found)
+        _print(found, modelled=asked.accuracy is not None)
     return Exit.FINDINGS if any(one.remarks for one in found) else Exit.CLEAN
 
 
@@ -126,10 +126,10 @@ def _of_link(
     return comparisons(tests, own_site)
 
 
-def _print(found: "list[Comparison]") -> None:
+def _print(found: "list[Comparison]", *, modelled: bool) -> None:
     columns = table.terminal_columns()
     for comparison in found:
-        for line in _of(comparison, columns):
+        for line in _of(comparison, columns, modelled=modelled):
             click.echo(line)
         click.echo("")
     said = f"{counted(len(found), 'later test')} held against the one before."
@@ -139,7 +139,7 @@ def _print(found: "list[Comparison]") -> None:
         click.echo(line)
 
 
-def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
+def _of(comparison: "Comparison", columns: int, *, modelled: bool) -> Iterator[str]:
     from sweepbook.compare.figures import telling
 
     first, second = comparison.first, comparison.second
@@ -153,6 +153,7 @@ def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
         ],
         columns,
     )  # fmt: skip
+    yield ""
     if comparison.figures:
         yield from table.heading(_FIGURES)
         for figure in telling(comparison.figures):
@@ -162,23 +163,33 @@ def _of(comparison: "Comparison", columns: int) -> Iterator[str]:
         yield from table.heading(_COLUMNS)
         for difference in _telling(comparison):
             yield from table.row(_cells(difference), _COLUMNS)
-        for text in _summary(comparison):
+        for text in _summary(comparison, modelled=modelled):
             yield from table.paragraph(text, columns)
     for remark in comparison.remarks:
         yield from table.paragraph(remark, columns)
 
 
-def _summary(comparison: "Comparison") -> Iterator[str]:
-    """What the rows amount to."""
+def _summary(comparison: "Comparison", *, modelled: bool) -> Iterator[str]:
+    """What the rows amount to.
+
+    Args:
+        comparison: of two tests.
+        modelled: whether an accuracy is modelled for tests that declare none.
+    """
     from sweepbook.compare.curves import DEEPEST_DB
 
     every = comparison.differences
     unknown = sum(one.agrees is None for one in every)
     yield "Shown is the curve of each parameter that differs most, and each that has changed."
     if unknown:
+        more = (
+            "for tests that declare an accuracy of some curves none is modelled for the others."
+            if modelled
+            else "--accuracy works one out for tests that declare none."
+        )
         yield (
             f"Of {counted(unknown, 'curve')} no accuracy is known, so nothing is said of them; "
-            "--accuracy works one out."
+            f"{more}"
         )
     if unknown < len(every):
         known = counted(len(every) - unknown, f"{'other ' if unknown else ''}curve")

@@ -35,6 +35,11 @@ _FIGURES = {
     "next": "NEXT, margin, dB",
     "acr_f": "ACR-F, margin, dB",
 }
+_READ_SO = (
+    "Own and others: links of this instrument, and like links of others. By chance: how likely a "
+    "difference as great is where there is none, times the number of comparisons, 1 at most; where "
+    "that is small, the last column says that it reads high or low."
+)
 
 
 @click.command("testers", short_help="List the instruments, and whether one reads apart.")
@@ -103,7 +108,8 @@ def _of(fleet: "Fleet", compared: "Sequence[Compared]") -> Iterator[str]:
     elif not compared:
         text = "No instrument shares enough like links with others for a comparison."
         yield from table.paragraph(text, columns)
-    if any(one.apart for one in compared):
+    if compared:
+        yield from table.paragraph(_READ_SO, columns)
         yield from table.paragraph(caution.ON_TESTERS, columns)
 
 

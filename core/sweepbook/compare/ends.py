@@ -8,10 +8,10 @@ from sweepbook.schedule.attempt import Attempt
 class Ends(StrEnum):
     """How the ends of a later test lie to those of an earlier one."""
 
-    SAME = "the ends are the same"
+    SAME = "the same in both tests"
     TURNED = "the two testers stood at exchanged ends"
     ASSUMED = "neither end is named in both tests, so near is taken for near"
-    OTHERS = "the ends are other ones"
+    OTHERS = "other ones in each test"
 
 
 def ends(first: Attempt, second: Attempt) -> Ends:

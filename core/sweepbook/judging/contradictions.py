@@ -22,7 +22,9 @@ def velocity(known: Known, bounds: Bounds) -> Iterator[Doubt]:
         least = length.low / (delay.high * LIGHT_M_PER_NS)
         most = length.high / (delay.low * LIGHT_M_PER_NS) if delay.low > 0.0 else np.inf
         two = f"{known.what}: {shown(length.value)} m and {shown(delay.value)} ns"
-        speed = f"{length.value / (delay.value * LIGHT_M_PER_NS):.2f} times the speed of light"
+        share = length.value / (delay.value * LIGHT_M_PER_NS)
+        near = round(share, 2) in (bounds.nvp_lowest, bounds.nvp_highest)
+        speed = f"{share:.{3 if near else 2}f} times the speed of light"
         nothing = (("length", ()), *taken_along("propagation_delay"))
         if least > 1.0:
             text = f"{two} contradict each other: that is {speed}"
@@ -74,7 +76,10 @@ def resistance(
             text = f"{what} contradict each other: copper has {phrases.figure(least)} ohm or more"
             yield Doubt(DoubtKind.CONTRADICTION, figure.path, text, one.discredits)
         elif figure.high < least:
-            text = f"{what}: the thickest conductor has {phrases.figure(least)} ohm"
+            text = (
+                f"{what}: even the thickest conductor of that length has "
+                f"{phrases.figure(least)} ohm"
+            )
             yield Doubt(DoubtKind.IMPLAUSIBLE, figure.path, text)
         elif figure.low > most:
             text = f"{what}: even a thin conductor has no more than {phrases.figure(most)} ohm"
