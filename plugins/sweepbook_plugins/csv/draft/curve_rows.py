@@ -1,6 +1,7 @@
 """A table with a whole curve in each row: its curves, and the dialect's lines for it."""
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.draft import phrases
@@ -31,6 +32,8 @@ class CurveRowsTable:
         wide: how curves are written.
         around: texts of headings above it, by slot.
         alone: whether the file holds no other kind of table.
+        legend: what the file explains of pairs and ends.
+        starts: positions of the rows with which each file begins, where several are put together.
     """
 
     def __init__(
@@ -42,6 +45,7 @@ class CurveRowsTable:
         *,
         alone: bool = True,
         legend: Legend = NOTHING,
+        starts: Sequence[int] = (0,),
     ) -> None:
         self._wide = wide
         self._titles = titles
@@ -52,18 +56,28 @@ class CurveRowsTable:
         self._beside: dict[str, None] = {}
         self._rows: list[Cells] = []
         self._single: list[tuple[Cells, int]] = []
-        points = list(self._points(rows[:MOST_ROWS]))
+        self._files: list[int] = []
+        self._find_kind([self._beside_curve(row) for row in rows[:MOST_ROWS]])
+        points: list[Cells] = []
+        begins: list[int] = []
+        for file, (start, stop) in enumerate(pairwise((*starts, len(rows)))):
+            begins.append(len(points))
+            points += self._points(rows[start : min(stop, MOST_ROWS)])
+            self._files += [file] * (len(self._rows) - len(self._files))
         self.table = RowsTable(
-            [AXIS, VALUE, *self._head], points, around or {}, alone=alone, legend=legend
+            [AXIS, VALUE, *self._head],
+            points,
+            around or {},
+            alone=alone,
+            legend=legend,
+            starts=[0, *(at for at in dict.fromkeys(begins) if 0 < at < len(points))],
         )
         self._set_kind()
 
     def _points(self, rows: Sequence[Cells]) -> Iterable[Cells]:
         """A row for some points of each curve: frequency, value, and what stands beside."""
-        head = [[row[at] if at < len(row) else "" for at in self._wide.head] for row in rows]
-        self._find_kind(head)
         for row, frequencies, values in self._wide.points(rows):
-            beside = [row[at] if at < len(row) else "" for at in self._wide.head]
+            beside = self._beside_curve(row)
             if self._kind >= 0 and beside[self._kind] not in self._kinds:
                 continue
             if others := [text for text in beside if _is_beside(text)]:
@@ -79,6 +93,10 @@ class CurveRowsTable:
                 yield [frequencies[at], values[at], *beside]
             if not some:
                 yield ["", "" if alone is None else row[alone], *beside]
+
+    def _beside_curve(self, row: Cells) -> Cells:
+        """What stands in a row beside its curve; blank where the row is short."""
+        return [row[at] if at < len(row) else "" for at in self._wide.head]
 
     def _find_kind(self, head: Sequence[Cells]) -> None:
         """The column that tells rows of limits and margins from those of measurements."""
@@ -224,9 +242,9 @@ class CurveRowsTable:
         title, test = self._head[at], self.table.roles.test
         if not (phrases.has(title, words) or is_frequency(title)):
             return False
-        held: dict[str, set[str]] = {}
-        for row in self._rows:
-            held.setdefault("" if test is None else row[test - 2], set()).add(row[at])
+        held: dict[tuple[int, str], set[str]] = {}
+        for file, row in zip(self._files, self._rows, strict=True):
+            held.setdefault((file, "" if test is None else row[test - 2]), set()).add(row[at])
         return any(len(texts) > 1 for texts in held.values())
 
 

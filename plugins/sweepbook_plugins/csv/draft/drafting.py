@@ -174,7 +174,7 @@ def _of_one_table(
         return _tests(first, rows, evidence)
     if told := tests.told_by(first.titles, rows):
         return _figures(first, rows, told, evidence)
-    if not shape.first_line and (len(kinds) == 1 or _names_rows(looked, first)):
+    if not shape.first_line and (len(kinds) == 1 or _rows_table(looked, first).can_name()):
         points = _points(looked, first, evidence)
         if points is None and axis_of(first.titles, rows) is not None:
             return _curves(text, first, evidence)
@@ -192,7 +192,7 @@ def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Un
 def _points(
     looked: Sequence[Looked], seen: Seen, evidence: Evidence
 ) -> tuple[list[Table], Understood] | None:
-    table = RowsTable(seen.titles, _all_rows(looked, seen.titles), legend=looked[0][1].legend)
+    table = _rows_table(looked, seen)
     if not table.can_name() or None in (table.roles.frequency, table.roles.value):
         return None
     table.into(evidence)
@@ -205,19 +205,17 @@ def _points(
 def _curve_rows(
     looked: Sequence[Looked], seen: Seen, wide: Wide, evidence: Evidence
 ) -> tuple[list[Table], Understood]:
-    table = CurveRowsTable(
-        seen.titles, _all_rows(looked, seen.titles), wide, legend=looked[0][1].legend
-    )
+    rows, starts = _rows_by_file(looked, seen.titles)
+    table = CurveRowsTable(seen.titles, rows, wide, legend=looked[0][1].legend, starts=starts)
     table.into(evidence)
     found = understand(evidence)
     return [Table("curve-per-row"), *table.lines(evidence, found, "csv.rows")], found
 
 
-def _names_rows(looked: Sequence[Looked], seen: Seen) -> bool:
-    """Whether columns say what each row is of, so that headings need not."""
-    return RowsTable(
-        seen.titles, _all_rows(looked, seen.titles), legend=looked[0][1].legend
-    ).can_name()
+def _rows_table(looked: Sequence[Looked], seen: Seen) -> RowsTable:
+    """The rows of all files below these titles."""
+    rows, starts = _rows_by_file(looked, seen.titles)
+    return RowsTable(seen.titles, rows, legend=looked[0][1].legend, starts=starts)
 
 
 def _tests(seen: Seen, rows: Sequence[Cells], evidence: Evidence) -> tuple[list[Table], Understood]:
@@ -244,8 +242,20 @@ def _figures(
 
 def _all_rows(looked: Sequence[Looked], titles: tuple[str, ...]) -> list[Cells]:
     """The rows of all tables with these titles."""
-    tables = [(text, one) for text, shape in looked for one in shape.tables]
-    return [row for text, one in tables if one.titles == titles for row in _rows(text, one)]
+    return _rows_by_file(looked, titles)[0]
+
+
+def _rows_by_file(
+    looked: Sequence[Looked], titles: tuple[str, ...]
+) -> tuple[list[Cells], list[int]]:
+    """The rows of all tables with these titles, and where those of each file begin."""
+    rows: list[Cells] = []
+    starts: list[int] = []
+    for text, shape in looked:
+        mine = [row for of in shape.tables if of.titles == titles for row in _rows(text, of)]
+        starts += [len(rows)] if mine else []
+        rows += mine
+    return rows, starts or [0]
 
 
 def _rows(text: Text, seen: Seen) -> list[list[str]]:

@@ -17,17 +17,13 @@ from sweepbook.draft.numbers import is_frequency, is_numeric, is_sweep
 from sweepbook.draft.parsed import UNIT_WORDS
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook.word_lists import words_of
+from sweepbook_plugins.csv.draft.teller import teller_of
 from sweepbook_plugins.csv.draft.text import Cells
 
 _MOST_WORDS = 400
 _MOST_KINDS = 6
 _FEW_NUMBERS = 20
 """A column of so few different numbers holds names of pairs, or the like."""
-_TEST_WORDS = (
-    *words_of("test, record, link, cable, label, id, no, nr, number, job"),
-    *tongues.WORDS["test"],
-    *tongues_more.WORDS["test"],
-)
 _VALUE_WORDS = (
     *words_of("value, reading, measured, db, level, loss, result"),
     *tongues.WORDS["value"],
@@ -67,7 +63,10 @@ class Roles:
     titled: list[int] = field(default_factory=list)
 
 
-def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, alone: bool) -> Roles:
+def roles_of(
+    titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, alone: bool,
+    starts: Sequence[int] = (0,),
+) -> Roles:  # fmt: skip
     """Find what each column is.
 
     Args:
@@ -76,6 +75,7 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, al
         legend: what the file explains of pairs and ends.
         alone: whether the file holds no other kind of table; only then may a column tell tests
             apart.
+        starts: positions of the rows with which each file begins.
     """
     roles = Roles()
     columns = [[row[at] for row in rows] for at in range(len(titles))]
@@ -98,18 +98,20 @@ def roles_of(titles: Sequence[str], rows: Sequence[Cells], legend: Legend, *, al
     roles.kind = _kind(columns, words, rest, roles.frequency)
     rest = [at for at in rest if at != roles.kind]
     if alone:
-        roles.test, roles.test_sure = _test(titles, columns, words, rest)
+        axis = None if roles.frequency is None else columns[roles.frequency]
+        roles.test, roles.test_sure = teller_of(titles, columns, rest, axis, starts)
     rest = [at for at in rest if at != roles.test]
     if roles.subject is None and roles.frequency is not None and not roles.titled:
+        said = {at: list(dict.fromkeys(filter(None, (row[at] for row in points)))) for at in rest}
         lettered = [
             at
             for at in rest
-            if len(words[at]) > 1
-            and _lettered(words[at])
-            and not _told(words[at], legend)
-            and not all(map(scheme_said, words[at]))
+            if len(said[at]) > 1
+            and _lettered(said[at])
+            and not _told(said[at], legend)
+            and not all(map(scheme_said, said[at]))
         ]
-        roles.subject = max(lettered, key=lambda at: len(words[at]), default=None)
+        roles.subject = max(lettered, key=lambda at: len(said[at]), default=None)
         rest = [at for at in rest if at != roles.subject]
     roles.names = _naming(columns, words, rest, roles, legend)
     if roles.subject is not None:
@@ -211,27 +213,6 @@ def _kind(
         if with_one and without and not with_one & without:
             return at
     return None
-
-
-def _test(
-    titles: Sequence[str], columns: Sequence[Cells], words: Sequence[Cells], rest: Sequence[int]
-) -> tuple[int | None, bool]:
-    """The column whose texts never come back, that with most of them, and whether it has several.
-
-    A floor or a day may be that of several tests.
-    """
-    blocks = []
-    for at in rest:
-        changes = sum(a != b for a, b in pairwise(columns[at]))
-        if len(words[at]) > 1 and changes + 1 == len(words[at]) and changes * 8 < len(columns[at]):
-            blocks.append(at)
-    if blocks:
-        return max(blocks, key=lambda at: (len(words[at]), -at)), True
-    for at in rest:
-        constant = len(words[at]) == 1 and "" not in columns[at]
-        if constant and phrases.has(titles[at], _TEST_WORDS):
-            return at, False
-    return None, False
 
 
 def _of_tests(columns: Sequence[Cells], test: int | None, at: int) -> bool:

@@ -1,8 +1,9 @@
 """A table whose rows say what they hold: its curves and keys, and the dialect's lines for it."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from sweepbook.draft import ends_beside
 from sweepbook.draft.absent_words import says
@@ -44,6 +45,7 @@ class RowsTable:
         around: texts of headings above it, by slot.
         alone: whether the file holds no other kind of table.
         legend: what the file explains of pairs and ends.
+        starts: positions of the rows with which each file begins, where several are put together.
         roles: what its columns are.
         others: rows that are no points.
         kinds: texts of the column `kind` on rows of points.
@@ -54,17 +56,20 @@ class RowsTable:
     around: dict[str, str] = field(default_factory=dict)
     alone: bool = True
     legend: Legend = NOTHING
+    starts: Sequence[int] = (0,)
     roles: Roles = field(init=False)
     others: list[Cells] = field(default_factory=list)
     kinds: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.roles = roles_of(self.titles, self.rows, self.legend, alone=self.alone)
+        self.roles = roles_of(
+            self.titles, self.rows, self.legend, alone=self.alone, starts=self.starts
+        )
 
     def into(self, evidence: Evidence) -> None:
         """Hand over curves of the first test, and the keys of all."""
         roles = self.roles
-        first = self._key(self.rows[0])
+        first, _ = next(self._keyed())
         for name, rows in self._groups().items():
             points = [row for row in rows if self._is_point(row)]
             if not self._are_points(rows):
@@ -93,9 +98,9 @@ class RowsTable:
     def _groups(self) -> dict[tuple[str, ...], list[Cells]]:
         """Rows by test and name."""
         groups: dict[tuple[str, ...], list[Cells]] = {}
-        for row in self.rows:
+        for key, row in self._keyed():
             names = tuple(row[at] for at in self.roles.names)
-            groups.setdefault((*self._key(row), *names), []).append(row)
+            groups.setdefault((*key, *names), []).append(row)
         return groups
 
     def _are_points(self, rows: Sequence[Cells]) -> bool:
@@ -152,7 +157,8 @@ class RowsTable:
         self.take_units(found)
         top = Table(f"[{where}]")
         if roles.test is not None:
-            how = Note(FOUND, "its text changes from test to test and never comes back")
+            back = "never comes back in a file" if len(self.starts) > 1 else "never comes back"
+            how = Note(FOUND, f"its text changes from test to test and {back}")
             if not roles.test_sure:
                 how = Note(ASSUMED, "the examples hold one test; this column reads as its name")
             how = how._replace(samples=self._texts(roles.test))
@@ -193,7 +199,7 @@ class RowsTable:
         found = []
         for at in self.roles.free:
             words = {row[at] for row in self.rows if says(row[at]) and not is_numeric(row[at])}
-            tests = {(self._key(row), row[at]) for row in self.rows if row[at]}
+            tests = {(key, row[at]) for key, row in self._keyed() if row[at]}
             if 1 < len(words) <= _FEW_WORDS and len(tests) > len({test for test, _ in tests}):
                 found.append(self.titles[at])
         return found
@@ -214,8 +220,12 @@ class RowsTable:
         offers = [roles.subject, *words, *roles.names]
         return next((at for at in offers if at is not None), None)
 
-    def _key(self, row: Cells) -> tuple[str, ...]:
-        return () if self.roles.test is None else (row[self.roles.test],)
+    def _keyed(self) -> Iterator[tuple[tuple[str, ...], Cells]]:
+        """The rows, each with what tells its test: its file, and the text of the column `test`."""
+        at = self.roles.test
+        for file, (start, stop) in enumerate(pairwise((*self.starts, len(self.rows)))):
+            for row in self.rows[start:stop]:
+                yield (str(file), *(() if at is None else (row[at],))), row
 
     def _is_point(self, row: Cells) -> bool:
         at, value = self.roles.frequency, self.roles.value
@@ -241,9 +251,9 @@ class RowsTable:
         at_test = self.roles.test
         for at in (*(() if at_test is None else (at_test,)), *self.roles.free):
             by_test: dict[tuple[str, ...], set[str]] = {}
-            for row in self.rows:
+            for key, row in self._keyed():
                 if row[at]:
-                    by_test.setdefault(self._key(row), set()).add(row[at])
+                    by_test.setdefault(key, set()).add(row[at])
             if by_test and all(len(texts) == 1 for texts in by_test.values()):
                 for texts in by_test.values():
                     evidence.put(self.titles[at], next(iter(texts)))
