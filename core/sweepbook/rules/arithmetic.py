@@ -82,10 +82,13 @@ def length_is_of_delay(case: Case, allowance_percent: float, from_mhz: float) ->
         return
     nvp, nvp_half = cable["nvp"], 0.5 * 10.0 ** -cable.get("nvp_decimals", 2)
     scalars = case.document["results"].get("scalars", [])
-    delays = {**_swept_delays(case, from_mhz), **_delays(scalars)}
+    lengths = [(at, of) for at, of in enumerate(scalars) if of["parameter"] == "length"]
+    delays = _delays(scalars)
+    if any(_delay_of(length, delays) is None for _, length in lengths):
+        delays = {**_swept_delays(case, from_mhz), **delays}
     found: list[Hit] = []
-    for position, length in enumerate(scalars):
-        delay = _delay_of(length, delays) if length["parameter"] == "length" else None
+    for position, length in lengths:
+        delay = _delay_of(length, delays)
         if delay is None or not delay.least_ns > 0.0:
             continue
         length_m = length["length_m"]
