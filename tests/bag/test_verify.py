@@ -169,7 +169,9 @@ def test_a_record_that_was_changed_with_all_lists_made_anew_is_found(
     assert (document["audit"]["records"], document["audit"]["lost"]) == (2, 1)
     said = " ".join(run("archive", "verify", bag).stdout.split())
     assert "from the bag alone: 2 of 3 tests: " in said
-    assert "; 1 cannot be read." in said
+    assert "; 1 cannot be read. The same judgements" in said
+    assert "of those judged" in said
+    assert "Not the same judgement" not in said, "nothing that was judged is judged otherwise"
 
 
 def test_tests_are_judged_by_the_limits_in_the_bag(bag: Path, reseal: Reseal) -> None:

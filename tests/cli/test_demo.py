@@ -3,8 +3,11 @@
 import json
 from pathlib import Path
 
+import click
 import pytest
 
+from sweepbook.cli import main
+from sweepbook.cli.called import program
 from sweepbook.registry import load
 from sweepbook.text import width
 from tests.program import DEMO
@@ -67,3 +70,25 @@ def test_the_demos_workbook_opens_in_another_library(run: Run, tmp_path: Path) -
     workbook.close()
     assert {"1A-P1-04", "overturned"} <= texts
     assert {"RR-20", "RR-02", "read off the outlet; none is called RR-20"} <= texts
+
+
+@pytest.mark.parametrize(
+    ("called", "on_path", "told"),
+    [
+        (".venv/bin/sweepbook", False, ".venv/bin/sweepbook"),
+        ("my tools/sweepbook", False, "'my tools/sweepbook'"),
+        ("bin/sweepbook", True, "sweepbook"),
+        ("somewhere/sweepbook/__main__.py", False, "python -m sweepbook"),
+    ],
+)
+def test_what_to_run_next_starts_the_program_that_was_started(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, called: str, on_path: bool, told: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    script = tmp_path / called
+    script.parent.mkdir(parents=True)
+    script.touch(0o755)
+    monkeypatch.setattr("sys.argv", [called, "demo"])
+    monkeypatch.setenv("PATH", str(script.parent) if on_path else "/nowhere")
+    with click.Context(main, info_name="python -m sweepbook" if "main" in called else "sweepbook"):
+        assert program() == told

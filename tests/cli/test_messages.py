@@ -63,6 +63,11 @@ def test_the_guide_that_messages_point_to_is_printed(run: Run, tmp_path: Path) -
         (("check", UPHELD, "--dialect", "latin.toml"), "it is not UTF-8", "is a text file in TOML"),
         (("reconcile", "BOOK", "--schedule", "e.csv"), "e.csv: there is nothing in it", "again"),
         (("reconcile", "BOOK", "--schedule", "s.pdf"), "none of the endings", "Save the table as"),
+        (("check", UPHELD, "--rule", "PLN"), "'PLN' is not asked of tests", "sweepbook reconcile"),
+        (("check", UPHELD, "--without-rule", "PLN003"), "is not asked of tests", "accept` lets"),
+        (("check", UPHELD, "--rule", "PLX"), "no rule, no group", "Groups are"),
+        (("rules", "show", "pln"), "No rule has the id 'pln'", "Show one of PLN001, PLN002"),
+        (("rules", "show", "PLX001"), "No rule has the id", "See `sweepbook rules list`"),
         (("gather", "new", "BOOK"), "is a book, and a book is gathered", "sources to take its"),
     ],
     ids=lambda value: (

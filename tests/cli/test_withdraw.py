@@ -210,3 +210,17 @@ def test_an_export_since_a_day_tells_what_was_withdrawn_from_then_on(
 def asked(database: Path, question: str) -> list[tuple[Any, ...]]:
     with contextlib.closing(sqlite3.connect(database)) as connection:
         return connection.execute(question).fetchall()
+
+
+def test_a_stated_fail_among_what_is_withdrawn_is_named(tmp_path: Path) -> None:
+    for place, name in (("east", "01"), ("west", "03"), ("west", "04")):
+        (tmp_path / place).mkdir(exist_ok=True)
+        shutil.copy(DEMO / "exports" / f"heron-1A-P1-{name}.csv", tmp_path / place)
+    book = tmp_path / "book"
+    run("gather", book, tmp_path / "east", tmp_path / "west", *DIALECTS)
+    said = words("withdraw", book, tmp_path / "west", *BY)
+    assert "2 tests count no more. 1 stated fail among them: 1A-P1-03. A test is not to be" in said
+    assert "1 stated fail among them: 1A-P1-03." in words(
+        "withdraw", book, tmp_path / "west", "--back", *BY
+    )
+    assert "stated fail" not in words("withdraw", book, tmp_path / "east", *BY)

@@ -1,6 +1,7 @@
 """What the README shows is what the program prints."""
 
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,7 @@ def test_the_readme_shows_the_demos_real_output(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setattr(sys, "argv", [".venv/bin/sweepbook", "demo"])
     printed = CliRunner().invoke(main, ["demo"]).output
     passages = shown()
     assert len(passages) > 3

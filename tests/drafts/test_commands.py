@@ -222,3 +222,21 @@ def test_a_trial_for_a_program_follows_its_schema_and_looks_at_as_many_tests_as_
     assert result.exit_code == 1
     lines = run(*asked, "--tests", "2").stdout
     assert "Test 2 that example-sections reads" in lines
+
+
+def test_of_many_examples_the_first_is_named_and_how_many_there_are(tmp_path: Path) -> None:
+    files = []
+    for number in range(7):
+        files.append(tmp_path / f"link-{number}.csv")
+        files[-1].write_text(whole(link(f"A-{number}", 60.0)), encoding="utf-8")
+    few = run("dialect", "draft", *files[:2], "-o", tmp_path / "few.toml").output
+    assert "link-0.csv" in few
+    assert "link-1.csv" in few
+    many = run("dialect", "draft", *files, "-o", tmp_path / "many.toml").output
+    assert "link-0.csv ... (with the 6 other files)" in many
+    assert "link-1.csv" not in many
+    for file in files:
+        file.write_text("nothing\n", encoding="utf-8")
+    none = run("dialect", "draft", *files)
+    assert none.exit_code == 3
+    assert "link-3.csv and 3 more." in " ".join(none.output.split())

@@ -32,7 +32,20 @@ def test_axes_lines_and_grades_are_named(tmp_path: Path) -> None:
     said = _texts(target)
     assert {"frequency, MHz", "limit, dB", "cat6/channel (A)", "cat6a/channel (B)"} <= set(said)
     assert any("at least" in text for text in said)
-    assert any("ANSI/TIA-568.2" in text for text in said)
+    small = " ".join(said)
+    assert "ANSI/TIA-568.2-D, Category 6, channel; ANSI/TIA-568.2-D, Category 6A, channel." in small
+    assert "not drawn" not in small, "one parameter was asked for"
+
+
+def test_what_has_no_line_over_frequency_is_named(tmp_path: Path) -> None:
+    """The TIA states propagation delay at 10 MHz alone, the ISO over the whole range."""
+    target = tmp_path / "all.svg"
+    told = " ".join(_run(SIX_A, "-o", target).output.split())
+    assert "Not drawn, since a single figure is no line: Propagation delay; Length;" in told
+    assert "Single figures, not drawn: Propagation delay; Length;" in " ".join(_texts(target))
+    told = " ".join(_run("iso-11801-1-2017/class-ea/channel", "-o", target).output.split())
+    assert "Propagation delay" not in told
+    assert any(text.startswith("Propagation delay, at most") for text in _texts(target))
 
 
 def test_a_contract_and_its_base_are_told_apart(tmp_path: Path) -> None:

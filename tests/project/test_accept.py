@@ -276,3 +276,18 @@ def test_an_owner_sees_in_the_database_what_was_accepted(book: Path, tmp_path: P
         assert opened.execute(query).fetchall() == [("REC003", "K. Orme", ENTER[3])]
         query = "SELECT count(*) FROM open_items WHERE rule = 'REC003'"
         assert opened.execute(query).fetchone() == (0,)
+
+
+def test_that_a_test_is_no_pass_is_said_whatever_is_accepted(book: Path) -> None:
+    """A person who accepts a finding may think that the link is settled by it."""
+
+    def told(rule: str, *labels: str) -> str:
+        return " ".join(run("accept", book, rule, *labels, *ENTER).stderr.split())
+
+    failed = told("REC001", "1A-P1-03")
+    assert "the test of 1A-P1-03 on 2023-03-07 is a fail (fail stated: upheld), and stays" in failed
+    assert "is a fail (pass stated: overturned)" in told("VRD001", "1A-P1-04")
+    assert "2A-P1-07 on 2023-03-07 proves neither pass nor fail (pass stated: unproven)" in told(
+        "SET002", "2A-P1-07", "1A-P1-01"
+    )
+    assert told("REC003", "1A-P1-02") == ""

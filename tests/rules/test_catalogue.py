@@ -13,6 +13,8 @@ from typing import Any
 import pytest
 
 import sweepbook
+from sweepbook import schemas
+from sweepbook.cli import rules
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Severity
 from sweepbook.rules import catalogue
@@ -183,3 +185,16 @@ def test_an_id_that_is_taken_is_refused() -> None:
 def test_an_unknown_rule_is_named_with_what_to_do() -> None:
     with pytest.raises(SweepbookError, match=r"'ABC999'.*sweepbook rules"):
         catalogue.load().entry("ABC999")
+
+
+def test_the_words_of_the_catalogue_are_explained_as_its_schema_has_them() -> None:
+    rule = schemas.schema("rules-0.schema.json")["$defs"]["rule"]["properties"]
+    reference = rule["reference"]["properties"]
+    for told, words in (
+        (rules.STATUS, rule["status"]),
+        (rules.FORCE, reference["force"]),
+        (rules.KNOWN, reference["known"]),
+    ):
+        for word in words["enum"]:
+            explained = f"{word}: {told[word]}" if word in told else f" {word};"
+            assert explained in words["description"], word

@@ -259,7 +259,7 @@ def test_a_test_at_another_place_is_remarked_and_still_counts() -> None:
     assert "floor 3, termination O-9 at the far end" in remark
     assert "the schedule: floor 2, termination O-7" in remark
     assert "near end" not in remark
-    assert "See whether it is of this link" in remark
+    assert "See whether the test is of this link" in remark
 
 
 def test_ends_the_other_way_round_are_told_as_that() -> None:

@@ -11,7 +11,7 @@ from fnmatch import fnmatchcase
 
 from sweepbook.book import index, journal, lock, places, store
 from sweepbook.book.contents import Contents
-from sweepbook.book.events import RETURNED, WITHDRAWN, Withdrawal
+from sweepbook.book.events import RETURNED, WITHDRAWN, Listed, Withdrawal
 from sweepbook.book.layout import PROGRAM, Book
 from sweepbook.errors import SweepbookError
 from sweepbook.text import natural_key
@@ -19,6 +19,8 @@ from sweepbook.text import natural_key
 _DIGEST = re.compile("[0-9a-f]{6,64}")
 _PATTERN = re.compile(r"[*?\[]")
 MOST_NAMED = 5
+_FAILS = ("fail", "fail*")
+"""Stated verdicts that are a fail."""
 
 
 class NotMeant(SweepbookError):
@@ -57,6 +59,7 @@ class Done:
         stay: those that count all the same, since they came from other places than were asked
             for too; each with these.
         left: how many records of the book count now.
+        stating_fail: labels of the records that count no more, or count again, and state a fail.
     """
 
     changed: tuple[Known, ...]
@@ -65,6 +68,7 @@ class Done:
     elsewhere: int
     stay: tuple[tuple[Known, tuple[str, ...]], ...]
     left: int
+    stating_fail: tuple[str, ...]
 
 
 def known(contents: Contents) -> list[Known]:
@@ -174,18 +178,21 @@ def withdraw(
         index.write(book, contents)
     after = _current(contents)
     of_changed = {record_id for one in changed for record_id in one.records}
+    differ = before.keys() ^ after.keys()
+    failing = (one for record_id, one in {**before, **after}.items() if record_id in differ)
     return Done(
         tuple(changed),
         tuple(one for one in meant.values() if (one.withdrawal is None) is back),
-        len(before ^ after),
-        0 if back else len(of_changed & after),
+        len(differ),
+        0 if back else len(of_changed & after.keys()),
         tuple(stay),
         len(after),
+        tuple(one.label for one in failing if one.stated in _FAILS),
     )
 
 
-def _current(contents: Contents) -> set[str]:
-    return {entry.listed.record_id for entry in contents.entries()}
+def _current(contents: Contents) -> dict[str, Listed]:
+    return {entry.listed.record_id: entry.listed for entry in contents.entries()}
 
 
 def _places_meant(asked: Sequence[str], every: Sequence[Known]) -> dict[str, set[str]]:

@@ -13,7 +13,6 @@ from sweepbook.text import printable
 
 if TYPE_CHECKING:
     from sweepbook.book.layout import Book
-    from sweepbook.project.model import Acceptance
 
 HELP = """Let a finding stand, with who, when and why, or list those.
 
@@ -103,6 +102,7 @@ def command(
 def _enter(
     book: "Book", rule: str, labels: tuple[str, ...], place: str | None, words: tuple[str, str]
 ) -> None:
+    from sweepbook.cli.accept_remarks import remarks
     from sweepbook.cli.decided import PROJECT
     from sweepbook.cli.desk import Desk
     from sweepbook.clock import now
@@ -129,54 +129,8 @@ def _enter(
     said = "accepted" if written else "accepted already"
     for line in table.paragraph(f"{said}: {acceptance.in_words()}", table.terminal_columns()):
         click.echo(line)
-    if remark := _not_found(book, acceptance):
+    for remark in remarks(book, acceptance):
         click.echo(f"To know: {printable(remark)}", err=True)
-
-
-def _not_found(book: "Book", acceptance: "Acceptance") -> str:
-    """What to say where no test that is meant has such a finding now; "" where one has.
-
-    A finding about every test takes the check of a whole book, so that is left to the next one.
-    """
-    from sweepbook.cli.desk import Desk
-    from sweepbook.rules.catalogue import SCHEDULE
-
-    if Desk().rules[acceptance.rule].subject == SCHEDULE:
-        return (
-            "the next `sweepbook reconcile` with the schedule says so if it does not say this of "
-            "the link."
-        )
-    if acceptance.everywhere:
-        return "the next `sweepbook check` of the book says so if nothing has this finding."
-    if Desk().rules[acceptance.rule].subject == "set":
-        return (
-            "a finding on tests together is there only for a check of the whole book: the next "
-            "`sweepbook check` says so if nothing has this finding. One that is about several "
-            "links takes the labels of all of them; one about a whole unit, cable or place, which "
-            "names links as examples only, takes --everywhere in their place."
-        )
-    from sweepbook.audit.run import assess
-    from sweepbook.book import corrections, store
-    from sweepbook.cli.asked import Asked
-
-    contents = store.contents_of(book)
-    held = corrections.load(book, contents)
-    context = Desk(Asked(), (book.root,)).context
-    _, named = by_one_form(context.project, None, corrections.labels(book, contents))
-    seen: list[str] = []
-    for record_id, label in named.items():
-        if not is_meant(acceptance.record or acceptance.label, label, record_id):
-            continue
-        record = held.of(store.load(book, record_id, contents.file_sha256[record_id]))
-        for finding in assess(record, context).findings:
-            if acceptance.reaches(finding, label, record_id):
-                return ""
-            seen.append(f"{finding.rule} {finding.path}")
-    found = ", ".join(dict.fromkeys(seen)) or "none"
-    return (
-        f"no such finding is there now; found in these tests: {found}. The entry stays in "
-        "project.toml, and every check names it until it meets a finding."
-    )
 
 
 def _scheduled(book: "Book", label: str) -> tuple[str | None, str | None]:

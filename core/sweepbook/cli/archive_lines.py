@@ -158,15 +158,19 @@ def _repeated(repeated: "Repeated") -> str:
         f"{f'; {lost} cannot be read' if lost else ''}."
     )
     grave = [one for one in repeated.differences if one.grave]
-    judgements = {one.record_id for one in grave if one.kind in ("judgement", "record")}
     words = len(repeated.differences) - len(grave)
     end = f" The reason of {counted(words, 'test')} has other words." if words else ""
-    if not grave:
-        return f"{said} The same judgements, figures and findings.{end}"
-    if not judgements:
-        others = f"{counted(len(grave), 'difference')} in figures or findings"
-        return f"{said} The same judgements, with {others}.{end}"
-    return f"{said} Not the same judgement: {counted(len(judgements), 'test')}.{end}"
+    told = [one for one in grave if one.kind != "record" or one.record_id not in repeated.lost]
+    of_judged = " of those judged" if lost else ""
+    judgements = {one.record_id for one in told if one.kind in ("judgement", "record")}
+    if judgements:
+        return f"{said} Not the same judgement{of_judged}: {counted(len(judgements), 'test')}.{end}"
+    if not repeated.records:
+        return f"{said}{end}"
+    if not told:
+        return f"{said} The same judgements, figures and findings{of_judged}.{end}"
+    others = f"{counted(len(told), 'difference')} in figures or findings"
+    return f"{said} The same judgements{of_judged}, with {others}.{end}"
 
 
 def _of_schedule(found: "Verified") -> Iterator[str]:

@@ -1,5 +1,6 @@
 """`sweepbook demo`: the whole job on exports that come with the program."""
 
+import shlex
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -109,6 +110,7 @@ def _correct(folder: Path, told: str) -> None:
 def _hand_over(desk: "Desk", folder: Path) -> None:
     """Check the book, print the table and write the workbook in one pass; then the others."""
     from sweepbook.cli import lines
+    from sweepbook.cli.called import program
     from sweepbook.cli.deliver import write_delivery
     from sweepbook.cli.planned import Planned
     from sweepbook.judging.assessment import Assessment
@@ -137,7 +139,7 @@ def _hand_over(desk: "Desk", folder: Path) -> None:
     click.echo()
     page = utf8_safe(str(folder / "report.html"))
     _say(f"Open:     {page}, handover.xlsx or as-built.sqlite")
-    _say(f"Run next: sweepbook retests {utf8_safe(str(book))}")
+    _say(f"Run next: {program()} retests {utf8_safe(shlex.quote(str(book)))}")
 
 
 def _say(text: str) -> None:

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 MOST_OF_ARCHIVE = 8
 """Files of one archive that are looked at."""
+MOST_NAMED = 4
+"""Files that are named one by one."""
 
 
 @click.command("draft", short_help="Work out a dialect from example files of one make.")
@@ -57,10 +59,12 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
         click.echo(text, nl=False)
         return 0
     write_bytes(target, text.encode("utf-8"))
-    named = utf8_safe(shlex.join(map(str, (target, *files))))
+    shown = files[:1] if len(files) > MOST_NAMED else files
+    named = utf8_safe(shlex.join(map(str, (target, *shown))))
+    more = f" ... (with the {len(files) - 1} other files)" if len(shown) < len(files) else ""
     click.echo(
         f"A draft is written to {utf8_safe(str(target))}. Look at its marked lines, then: "
-        f"sweepbook dialect try {named}"
+        f"sweepbook dialect try {named}{more}"
     )
     return 0
 
@@ -92,7 +96,7 @@ def _drafted(desk: "Desk", sources: "Sequence[Source]") -> str:
     Raises:
         SweepbookError: none does.
     """
-    from sweepbook.draft.document import compose
+    from sweepbook.draft.document import compose, listed
     from sweepbook.draft.mixed import join_lines
 
     able = [entry for entry in desk.registry.formats.values() if entry.draft is not None]
@@ -112,9 +116,9 @@ def _drafted(desk: "Desk", sources: "Sequence[Source]") -> str:
             ]
             joins = join_lines([source.file_name for source in own], others) if others else []
             return compose(entry.name, [source.name for source in own], [*joins, *tables])
-    listed = ", ".join(source.name for source in sources)
+    names = listed([source.name for source in sources], MOST_NAMED)
     raise SweepbookError(
-        f"No table of sweeps was found in {listed}.",
+        f"No table of sweeps was found in {names}.",
         "Give text tables or XML of one make; `sweepbook formats --guide` shows how to write a "
         "dialect by hand.",
     )

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from sweepbook.cli import options
+from sweepbook.cli import options, table
 from sweepbook.cli.asked import Asked
 from sweepbook.cli.target import refuse_evidence
 from sweepbook.text import utf8_safe
@@ -39,11 +39,19 @@ matplotlib: pip install matplotlib.
 def command(paths: tuple[str, ...], parameters: tuple[str, ...], asked: Asked, target: Path) -> int:
     """Draw the picture; see `HELP`."""
     from sweepbook.cli.desk import Desk
-    from sweepbook.limits.plot import plot
+    from sweepbook.limits.plot import plot, without_line
 
     refuse_evidence(target, (), asked.limits)
     library = Desk(asked).library
     wanted = dict.fromkeys(library.resolve(path).path for path in paths)
-    plot([library.table(path) for path in wanted], parameters, target)
-    click.echo(f"Drawn: {utf8_safe(str(target))}")
+    tables = [library.table(path) for path in wanted]
+    plot(tables, parameters, target)
+    said = f"Drawn: {utf8_safe(str(target))}"
+    if not parameters and (lacking := without_line(tables)):
+        said += (
+            f". Not drawn, since a single figure is no line: {'; '.join(lacking)}; "
+            "`sweepbook limits show` has them."
+        )
+    for line in table.paragraph(said, table.terminal_columns()):
+        click.echo(line)
     return 0

@@ -89,8 +89,9 @@ def judging(command: Command) -> Command:
     add_accuracy = click.option(
         "--accuracy",
         type=click.Choice(["worst-case", "root-sum-square"]),
-        help="For the asterisk of tests that declare no accuracy: work one out by a model whose "
-        "figures are recalled, and add its terms up so.",
+        help="A margin nearer to zero than the accuracy of the measurement gets an asterisk. For "
+        "tests that declare no accuracy, work it out by a model of the tester's errors, whose "
+        "figures are recalled: errors added up one by one, or as the root of their squares.",
     )
     add_project = click.option(
         "--project",
@@ -170,8 +171,8 @@ def drawing(command: Command) -> Command:
         "--plots",
         "plots",
         type=click.Choice(["none", "failed", "open", "all"]),
-        help="For a format that draws curves: of which tests. By default of those that are open, "
-        "which are no proved pass or have to be tested again.",
+        help="Of which tests a page draws the curves: of none, of those that fail, of open ones "
+        "(no proved pass, or to be tested again), or of all. Open ones unless told otherwise.",
     )
     add_links = click.option(
         "--plots-of",

@@ -104,9 +104,11 @@ def _done(done: "Done", book: Path, *, back: bool) -> Iterator[str]:
         return
     said = f"{counted(len(done.changed), 'file')} {word}; {counted(done.records, 'test')} "
     if back:
-        yield f"{said}count{'s' if done.records == 1 else ''} again."
+        yield f"{said}count{'s' if done.records == 1 else ''} again.{_failing(done)}"
         return
-    said += f"count{'s' if done.records == 1 else ''} no more."
+    said += f"count{'s' if done.records == 1 else ''} no more.{_failing(done)}"
+    if done.stating_fail:
+        said += " A test is not to be withdrawn for what it shows: see that it is of another job."
     if done.elsewhere:
         said += (
             f" Of the tests in {'it' if len(done.changed) == 1 else 'them'}, {done.elsewhere} came "
@@ -118,6 +120,14 @@ def _done(done: "Done", book: Path, *, back: bool) -> Iterator[str]:
     )
     if not done.left:
         yield nothing
+
+
+def _failing(done: "Done") -> str:
+    """The sentence, with a blank before it, that some of the tests state a fail; "" for none."""
+    from sweepbook.book.withdraw import listed
+
+    labels = [label or "(no label)" for label in done.stating_fail]
+    return f" {counted(len(labels), 'stated fail')} among them: {listed(labels)}." if labels else ""
 
 
 def _stay(done: "Done", book: Path) -> Iterator[str]:

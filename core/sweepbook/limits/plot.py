@@ -87,6 +87,7 @@ def plot(tables: Sequence[LimitTable], parameters: Sequence[str], target: Path) 
             f"{len(tables)} tables do not go into one picture.", f"Name {MOST_TABLES} at the most."
         )
     panels = [(name, _lines(tables, name)) for name in parameters or _all(tables)]
+    lacking = () if parameters else without_line(tables)
     for name, drawn in panels:
         if not drawn:
             raise SweepbookError(
@@ -96,13 +97,20 @@ def plot(tables: Sequence[LimitTable], parameters: Sequence[str], target: Path) 
     kind = target.suffix.lower()[1:]
     metadata = {"Date": None} if kind == "svg" else {"Software": "sweepbook"}
     with _settings(), files.replaced(target) as part:
-        _figure(tables, panels).savefig(part, format=kind, dpi=150, metadata=metadata)
+        _figure(tables, panels, lacking).savefig(part, format=kind, dpi=150, metadata=metadata)
 
 
 def _all(tables: Sequence[LimitTable]) -> list[str]:
     """Every parameter that a table limits over frequency, in the order of the tables."""
     found = {name: None for table in tables for name in table.parameters if _runs(table, name)}
     return list(found)
+
+
+def without_line(tables: Sequence[LimitTable]) -> list[str]:
+    """Titles of what the tables limit by single figures, so that there is no line to draw."""
+    drawn = _all(tables)
+    every = {name: limit.title for table in tables for name, limit in table.parameters.items()}
+    return [title for name, title in every.items() if name not in drawn]
 
 
 def _runs(table: LimitTable, name: str) -> bool:
@@ -127,7 +135,7 @@ def _lines(tables: Sequence[LimitTable], name: str) -> list[Drawn]:
 
 
 def _names(tables: Sequence[LimitTable]) -> list[str]:
-    """Each path without the document, which the picture names below; whole where two are alike."""
+    """Each path without the document, which the title names below; whole where two are alike."""
     short = ["/".join(table.path.split("/")[1:]) for table in tables]
     return [
         name if short.count(name) == 1 else table.path
@@ -158,7 +166,11 @@ def _settings() -> AbstractContextManager[None]:
     return rc_context(settings)
 
 
-def _figure(tables: Sequence[LimitTable], panels: Sequence[tuple[str, list[Drawn]]]) -> "Figure":
+def _figure(
+    tables: Sequence[LimitTable],
+    panels: Sequence[tuple[str, list[Drawn]]],
+    lacking: Sequence[str],
+) -> "Figure":
     """The whole picture."""
     from matplotlib.figure import Figure
 
@@ -171,11 +183,12 @@ def _figure(tables: Sequence[LimitTable], panels: Sequence[tuple[str, list[Drawn
         _panel(place, name, tables, drawn)
     for place in axes[len(panels) :]:
         place.set_axis_off()
-    documents = dict.fromkeys(f"{t.document}, edition {t.edition}" for t in tables)
+    titles = dict.fromkeys(table.title for table in tables)
     said = (
-        f"{'; '.join(documents)}. In brackets: how well the limit is known, A best. "
+        f"{'; '.join(titles)}. In brackets: how well the limit is known, A best. "
         "A band: known within an interval only."
     )
+    said += f" Single figures, not drawn: {'; '.join(lacking)}." if lacking else ""
     figure.supxlabel(fill(said, _LETTERS * columns), fontsize=8, color="#4D4D4D")
     return figure
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from sweepbook.errors import SweepbookError
 from sweepbook.findings import Severity
-from sweepbook.rules.catalogue import Catalogue
+from sweepbook.rules.catalogue import SCHEDULE, Catalogue, built_in_entries
 from sweepbook.rules.model import Entry
 
 
@@ -44,6 +44,12 @@ def _named(entries: tuple[Entry, ...], words: Iterable[str]) -> set[str]:
         meant = {entry.id for entry in entries if word in (entry.id, entry.id[:3])}
         if word in tuple(Severity):
             meant |= {entry.id for entry in entries if entry.severity == word}
+        if not meant and word in _of_schedule():
+            raise SweepbookError(
+                f"{word!r} is not asked of tests: it says how they stand to the cable schedule.",
+                "`sweepbook reconcile BOOK --schedule FILE` tells what it finds, and `sweepbook "
+                "accept` lets that stand.",
+            )
         if not meant:
             groups = ", ".join(sorted({entry.id[:3] for entry in entries}))
             raise SweepbookError(
@@ -53,3 +59,9 @@ def _named(entries: tuple[Entry, ...], words: Iterable[str]) -> set[str]:
             )
         found |= meant
     return found
+
+
+def _of_schedule() -> set[str]:
+    """Ids and groups of the rules by which a reconciliation remarks."""
+    ids = {entry.id for entry in built_in_entries() if entry.subject == SCHEDULE}
+    return ids | {id_[:3] for id_ in ids}

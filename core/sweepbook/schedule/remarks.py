@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from sweepbook.schedule.attempt import Attempt
 
 _Apart = tuple[str, ...]
-_ASK = "See whether it is of this link, or its label is another one's."
+_ASK = "See whether the test is of this link, or its label is another one's."
 
 
 def of_tests(link: ScheduledLink, tests: "Sequence[Attempt]") -> tuple[Remark, ...]:
