@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 
+from sweepbook import garbage
 from tests.benchmarks import commands, gathering, judging, ports, scaling, writing
 from tests.benchmarks.material import Material
 from tests.benchmarks.measure import Row, table
@@ -36,6 +37,7 @@ def main() -> None:
     parser.add_argument("--only", action="append", choices=names, help="leave the others out")
     asked = parser.parse_args()
     chosen = asked.only or names
+    garbage.seldom()  # as the program does: floors have it as well
     found: list[Row] = []
     with tempfile.TemporaryDirectory() as folder:
         material = Material(Path(folder), asked.records)

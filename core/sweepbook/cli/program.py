@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from sweepbook import __version__
+from sweepbook import __version__, garbage
 from sweepbook.cli import faults
 
 COMMANDS = {
@@ -62,6 +62,7 @@ class Program(click.Group):
         **extra: Any,  # noqa: ANN401 - click's own signature
     ) -> Any:  # noqa: ANN401 - click's own signature
         """Run a command and turn whatever happens into an exit code and a line or two of text."""
+        garbage.seldom()
         run = super().main
         code = faults.guarded(
             lambda: run(

@@ -15,7 +15,7 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sweepbook import spread
+from sweepbook import garbage, spread
 from sweepbook.book import corrections
 from sweepbook.book.corrections import Shelved
 from sweepbook.book.layout import Book, open_book
@@ -138,6 +138,7 @@ def _begin(asked: "Asked", paths: tuple[Path, ...], besides: Besides) -> None:
     global _desk, _besides
     from sweepbook.cli.desk import Desk
 
+    garbage.seldom()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     spread.end_with_parent()
     _desk, _besides = Desk(asked, paths), besides

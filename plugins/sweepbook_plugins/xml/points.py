@@ -80,7 +80,7 @@ def quick(curve: "_Element", form: PointForm) -> Points | None:
     stencil = stencil_of(first, form)
     if stencil is None:
         return None
-    text = etree.tostring(curve, encoding="utf-8", xml_declaration=False, with_tail=False)
+    text = etree.tostring(curve, encoding="unicode", with_tail=False).encode()
     columns = stencil.columns(text)
     if columns is None:
         return None

@@ -238,7 +238,9 @@ class _Maker:
 def plain(column: bytes) -> Sequence[str]:
     """The texts between marks, without blanks around them and with their marks of markup back."""
     if column.isascii() and not any(blank in column for blank in _BLANKS):
-        lines = column.translate(_LINES).replace(b"&lt;", b"<").replace(b"&gt;", b">")
+        lines = column.translate(_LINES)
+        if b"&" in lines:  # to look for one byte is quicker than to replace none of several
+            lines = lines.replace(b"&lt;", b"<").replace(b"&gt;", b">")
         if b"&" not in lines:
             return Tokens(lines)
     texts = column.translate(bytes.maketrans(MARKS, MARKS[:1] * MOST_HOLES)).decode()

@@ -77,7 +77,7 @@ def _quick(table: "_Element", form: TableForm, named: Named) -> Rows | None:
     named_axis = stencil is not None and any(of.what == FREQUENCY for of in stencil.holes)
     if stencil is None or named_axis != bool(form.frequency):
         return None
-    text = etree.tostring(table, encoding="utf-8", xml_declaration=False, with_tail=False)
+    text = etree.tostring(table, encoding="unicode", with_tail=False).encode()
     taken = _taken(stencil, text)
     if taken is None:
         return None
