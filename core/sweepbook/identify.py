@@ -35,7 +35,7 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
         UnreadableSource: the source cannot be opened.
     """
     _ = source.head  # a file that cannot be opened is nobody's fault but its own
-    claims = _claims(source, registry, setting)
+    claims = claimed(source, registry, setting)
     if not claims:
         raise UnclaimedSource(
             f"{source.name}: no format or dialect knows this file.",
@@ -53,8 +53,12 @@ def identify(source: Source, registry: Registry, setting: ReadSetting) -> Identi
     return best[0]
 
 
-def _claims(source: Source, registry: Registry, setting: ReadSetting) -> list[Identified]:
-    """All claims, in the order of the formats' names so that the message is stable."""
+def claimed(source: Source, registry: Registry, setting: ReadSetting) -> list[Identified]:
+    """All claims, in the order of the formats' names so that messages are stable.
+
+    Raises:
+        UnreadableSource: the source cannot be opened.
+    """
     claims = []
     for name in sorted(registry.formats):
         entry = registry.formats[name]

@@ -1,12 +1,13 @@
 """From a path to a stream of records: tell the format, read, and let no fault end the rest."""
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 
 from sweepbook import joining
+from sweepbook.another_layout import told_once
 from sweepbook.archive import sources_of
 from sweepbook.dialect.model import Dialect, OtherFile
 from sweepbook.dialect.reading import left_over
@@ -20,6 +21,7 @@ from sweepbook.registry import STRICT, Registry
 from sweepbook.source import Bounds, Source, UnreadableSource
 
 MOST_PROBLEMS = 200
+_NO_DIALECTS = dict[str, Dialect]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ class Pipeline:
         unfilled: what the dialects name and no test read so far has.
         groups: which files belong together, where a dialect has tests spread over several.
         given: the files that are to be read, by their names.
+        others: gives the dialects at hand besides the one named, by what to write after --dialect.
     """
 
     registry: Registry
@@ -68,6 +71,7 @@ class Pipeline:
     unfilled: Unfilled = field(default_factory=Unfilled, compare=False)
     groups: joining.Groups = field(default_factory=joining.Groups, compare=False)
     given: Given = field(default_factory=Given, compare=False)
+    others: Callable[[], Mapping[str, Dialect]] = field(default=_NO_DIALECTS, compare=False)
 
     def source(self, path: Path) -> Source:
         """Take a path for a source."""
@@ -181,8 +185,19 @@ class Pipeline:
         if chosen.part_of:
             yield from self._left_over(source, chosen)
             return
+        yield from _let_go(source, self._once(source, self._counted(source, chosen)))
+
+    def _once(
+        self, source: Source, items: Iterator[Record | ReadProblem]
+    ) -> Iterator[Record | ReadProblem]:
+        """Of a file of another layout than the one dialect named is of, say that alone."""
+        if self.setting.dialect is None:
+            return items
+        return told_once(items, source, self.registry, self.setting, self.others)
+
+    def _counted(self, source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
         problems, dialect = 0, chosen.setting.dialect
-        for item in _let_go(source, _isolated(source, chosen)):
+        for item in _isolated(source, chosen):
             if dialect is not None and isinstance(item, Record):
                 self.unfilled.see(item, dialect)
             if not isinstance(item, ReadProblem) or isinstance(item, ReaderCrash):

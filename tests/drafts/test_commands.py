@@ -97,8 +97,10 @@ def test_a_trial_names_the_lines_that_wait(tmp_path: Path) -> None:
     number = draft_of(tmp_path, text).splitlines().index('first = "TO-BE-SETTLED"') + 1
     code, said = tried(tmp_path, text)
     assert code == 1
-    assert f"1. mine.toml, line {number}: Put a word in place of 'TO-BE-SETTLED' at first" in said
-    assert "fext 24 24 " in said
+    assert f"1. mine.toml, line {number}: Put a word in place of 'TO-BE-SETTLED' behind" in said
+    assert "behind `first =`; see the lines above it." in said
+    assert "fext 24 24 " in said, "it is tried all the same, as the head of the draft says"
+    assert "before you gather by this file" in draft_of(tmp_path, text)
 
 
 def test_a_trial_shows_missing_curves_with_the_key_to_change(tmp_path: Path) -> None:

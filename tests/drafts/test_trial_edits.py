@@ -214,3 +214,13 @@ def test_times_without_a_zone_are_told(tmp_path: Path) -> None:
     assert "'2026-03-04 10:11' names no zone" in tried(tmp_path, text, dialect + forms)
     zoned = forms.replace("{", '{ zone = "Europe/Lisbon",')
     assert "names no zone" not in tried(tmp_path, text, dialect + zoned)
+
+
+def test_one_word_is_told_once_from_wherever_it_is_looked_at() -> None:
+    """An element that names what it is of, and one inside it that is of the same."""
+    said = "nothing is known by this name (no word is for 'lag' at {})"
+    outer, inner = (Edit(at, said.format(at), told=True) for at in ("@of", "../../@of"))
+    (once,) = together([[outer, inner]])
+    assert (once.where, once.what) == ("@of and 1 more place", said.format("@of"))
+    other = outer._replace(where="x", what=outer.what.replace("lag", "skew"))
+    assert len(list(together([[outer, other]]))) == 2

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -157,7 +157,7 @@ class Desk:
     @cached_property
     def pipeline(self) -> "Pipeline":
         """The way from files to records, as asked for."""
-        from sweepbook.cli.dialects import hold_format
+        from sweepbook.cli.dialects import beside, hold_format
         from sweepbook.formats import ReadSetting
         from sweepbook.reading import Pipeline
 
@@ -168,7 +168,8 @@ class Desk:
         if self.asked.from_format is not None:
             self.registry.reader(self.asked.from_format)  # a wrong name is told before any file
             hold_format(self.asked.from_format, self.dialects if self.asked.dialects else {})
-        return Pipeline(self.registry, setting, self.asked.from_format)
+        others = cache(lambda: self.installed_dialects | beside(self.asked.dialects, self.registry))
+        return Pipeline(self.registry, setting, self.asked.from_format, others=others)
 
     @cached_property
     def dialects(self) -> "dict[str, Dialect]":

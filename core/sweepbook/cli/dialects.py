@@ -1,6 +1,10 @@
 """The dialects of a command: those that were named, else those that plugins bring."""
 
+import shlex
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from itertools import islice
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -8,11 +12,14 @@ import click
 from sweepbook.cli.asked import dialect_file
 from sweepbook.errors import SweepbookError
 from sweepbook.registry import Registry
-from sweepbook.text import printable
+from sweepbook.text import printable, utf8_safe
 
 if TYPE_CHECKING:
     from sweepbook.dialect.model import Dialect
     from sweepbook.limits.library import Library
+
+MOST_BESIDE = 40
+"""Files of a folder with dialects that are looked at."""
 
 
 def named(
@@ -61,6 +68,18 @@ def installed(registry: Registry) -> "dict[str, Dialect]":
         for error in loaded.failures.values():
             click.echo(f"Warning: {printable(str(error))}", err=True)
     return known
+
+
+def beside(names: Sequence[str], registry: Registry) -> "dict[str, Dialect]":
+    """The dialects that lie in the folders of those named, by their paths; bad ones left out."""
+    from sweepbook.dialect.load import load
+
+    found: dict[str, Dialect] = {}
+    for folder in dict.fromkeys(Path(name).parent for name in names if Path(name).is_file()):
+        for path in islice(sorted(folder.glob("*.toml")), MOST_BESIDE):
+            with suppress(SweepbookError, OSError):
+                found[utf8_safe(shlex.quote(str(path)))] = load(path, registry.formats)
+    return found
 
 
 def hold_format(name: str, dialects: "Mapping[str, Dialect]") -> None:

@@ -73,7 +73,7 @@ def take_in(
 ) -> "list[Outcome]":
     """Gather with progress; unless quiet, a line for each file that is not simply unchanged.
 
-    Files that are refused come last, those of one reason in one line.
+    Files of which nothing was read come last, those of one reason in one line.
 
     Raises:
         SweepbookError: there is no file to gather, or no book to be had.
@@ -100,22 +100,28 @@ def take_in(
             for outcome in gather(book, paths, pipeline, again, say_waiting):
                 outcomes.append(outcome)
                 progress.step(outcome.name)
-                if not quiet and outcome.status != "refused":
+                if not quiet and not _is_lost(outcome):
                     progress.wipe()
                     _print(outcome, folder)
         finally:
             progress.wipe()
-            for refused in () if quiet else _refused(outcomes):
-                _print(refused, folder)
+            for lost in () if quiet else _lost(outcomes):
+                _print(lost, folder)
     return outcomes
 
 
-def _refused(outcomes: "Sequence[Outcome]") -> "Iterator[Outcome]":
-    """The files that nobody could read; those refused for the same reasons as one, at the first."""
-    alike: dict[tuple[str, ...], list[Outcome]] = {}
-    for one in outcomes:
-        if one.status == "refused":
-            alike.setdefault(tuple(p.message for p in one.problems), []).append(one)
+def _is_lost(outcome: "Outcome") -> bool:
+    """Whether nothing at all was read of a file, and it says why."""
+    none = not (outcome.records or outcome.dropped or outcome.stay or outcome.crashed)
+    return outcome.status == "refused" or (none and bool(outcome.problems))
+
+
+def _lost(outcomes: "Sequence[Outcome]") -> "Iterator[Outcome]":
+    """The files of which nothing was read; those lost for the same reasons as one, at the first."""
+    alike: dict[tuple[object, ...], list[Outcome]] = {}
+    for one in filter(_is_lost, outcomes):
+        reasons = tuple((p.place, p.message) for p in one.problems)
+        alike.setdefault((one.status, one.way, reasons), []).append(one)
     for first, *others in alike.values():
         names = [one.name for one in (first, *others)]
         more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""

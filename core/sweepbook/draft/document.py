@@ -26,7 +26,7 @@ _WIDTH = 100
 HEAD = (
     "A draft, made from examples. Look at every line before you trust it, the marked ones first:",
     f"{FOUND}: the examples show it. {ASSUMED}: usual, and not shown. {UNTOLD}: only a person can.",
-    f"Where {UNSETTLED!r} stands nothing is read until you have put something in its place.",
+    f"Where {UNSETTLED!r} stands put in what only you can tell, before you gather by this file.",
     "Then: sweepbook dialect try THIS-FILE EXPORT. The keys: sweepbook formats --guide.",
 )
 

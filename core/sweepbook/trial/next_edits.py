@@ -49,7 +49,7 @@ def unsettled(dialect: str, name: str) -> Iterator[Edit]:
     for number, line in enumerate(dialect.splitlines(), 1):
         if UNSETTLED in line and not line.lstrip().startswith("#"):
             key = line.partition("=")[0].strip()
-            what = f"put a word in place of {UNSETTLED!r} at {key}; the lines above it say which"
+            what = f"put a word in place of {UNSETTLED!r} behind `{key} =`; see the lines above it"
             yield Edit(f"{name}, line {number}", what, weight=_UNSETTLED)
 
 

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+_UP = re.compile(r"(?:\.\./)+")
+"""Before a text that stands in an element further up: it is the same one."""
 _NUMBER = re.compile(r"[0-9]+(?:[.,:/-][0-9]+)*")
 
 
@@ -29,7 +31,12 @@ class Edit(NamedTuple):
     @property
     def shape(self) -> str:
         """What is the same of all tests with a fault: all but the numbers in it."""
-        return self.alike or (_NUMBER.sub("#", self.what) if self.told else self.what)
+        return self.alike or (_NUMBER.sub("#", self.same) if self.told else self.what)
+
+    @property
+    def same(self) -> str:
+        """What it is about: one text of the export, from whichever element it is looked at."""
+        return _UP.sub("", self.what) if self.told else self.what
 
 
 @dataclass
@@ -64,12 +71,12 @@ def together(tests: Iterable[Sequence[Edit]]) -> Iterator[Edit]:
     alike: dict[str, _Once] = {}
     for test, edits in enumerate(tests):
         for edit in edits:
-            if once := exact.get(edit.what):
+            if once := exact.get(edit.same):
                 once.places.append(edit.where)
             elif (once := alike.get(edit.shape)) and once.test != test:
                 once.like_it.update([test] if edit.told else [])
             else:
-                exact[edit.what] = _Once(edit, test, [edit.where])
-                alike.setdefault(edit.shape, exact[edit.what])
+                exact[edit.same] = _Once(edit, test, [edit.where])
+                alike.setdefault(edit.shape, exact[edit.same])
     told = (once.edited() for once in exact.values())
     yield from sorted(told, key=lambda edit: -edit.weight)
