@@ -2,6 +2,7 @@
 
 import csv
 import math
+import re
 from importlib.resources import files
 from pathlib import Path
 
@@ -88,8 +89,9 @@ def test_they_tell_of_the_job_what_the_last_sheet_tells(tmp_path: Path) -> None:
         if text
     }
     told = table(tmp_path / "t" / "about.csv")
-    assert {(one["name"], one["text"]) for one in told} - {("Title", "A job")} == {
-        row for row in sheet if row[0] not in ("Other columns", "On paper", "Colours")
+    otherwise = ("Title", "Caution", "Other columns", "On paper", "Colours")
+    assert {(one["name"], one["text"]) for one in told if one["name"] not in otherwise} == {
+        row for row in sheet if row[0] not in otherwise
     }
     parts = {one["name"]: one["part"] for one in told}
     assert parts["Withdrawn"] == ""
@@ -133,3 +135,32 @@ def test_a_name_for_one_file_makes_no_folder(tmp_path: Path) -> None:
     (tmp_path / "old.csv").mkdir()
     flat.write(delivery([assessment()]), tmp_path / "old.csv")
     assert (tmp_path / "old.csv" / "links.csv").is_file()
+
+
+def test_they_speak_of_tables_and_never_of_sheets(demo_book: Path, tmp_path: Path) -> None:
+    assert run("export", demo_book, "--to", "tables", "-o", tmp_path).exit_code == 0
+    told = {row["name"]: row["text"] for row in table(tmp_path / "about.csv")}
+    assert told["Caution"].startswith("These tables judge data; they do not authorise work.")
+    assert "no remote power" in told["Caution"]
+    assert told["Other columns"].startswith("columns.csv says")
+    for name in ("about", "columns"):
+        said = (tmp_path / f"{name}.csv").read_text(encoding="utf-8")
+        assert not re.search(r"(?i)\bsheets?\b|\bworkbooks?\b", said), name
+
+
+def test_what_could_not_be_read_is_told_in_one_order(tmp_path: Path) -> None:
+    problems = [
+        ReadProblem(source, place, "wrong")
+        for source, place in (("a-10.csv", ""), ("a-2.csv", "line 10"), ("a-2.csv", "line 9"))
+    ]
+    for number, order in enumerate((problems, problems[::-1])):
+        target = tmp_path / f"{number}"
+        flat.write(delivery([assessment()], problems=order), target)
+    names = [
+        row["name"]
+        for row in table(tmp_path / "0" / "about.csv")
+        if row["part"] == "Could not be read"
+    ]
+    assert names == ["a-2.csv line 9", "a-2.csv line 10", "a-10.csv"]
+    one, other = ((tmp_path / str(n) / "about.csv").read_text("utf-8") for n in (0, 1))
+    assert one == other

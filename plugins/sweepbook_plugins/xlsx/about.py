@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from sweepbook.text import natural_key
 from sweepbook_plugins.xlsx import words
 from sweepbook_plugins.xlsx.fields import title
 from sweepbook_plugins.xlsx.layout import Column, Layout, lines
@@ -13,6 +14,7 @@ from sweepbook_plugins.xlsx.table import paper
 
 if TYPE_CHECKING:
     from sweepbook.delivery import About, Delivery
+    from sweepbook.errors import ReadProblem
     from sweepbook.limits.interpretations import Interpretations
     from sweepbook.limits.model import LimitTable
 
@@ -60,8 +62,8 @@ def about_rows(delivery: "Delivery") -> Iterator[tuple[str | None, str, str]]:
     for row in _rows(delivery):
         if not row.text:
             part = row.name
-        elif row.name not in words.OF_SHEETS:
-            yield part, row.name.strip(), row.text
+        elif text := words.OF_TABLES.get(row.name, row.text):
+            yield part, row.name.strip(), text
 
 
 def _cells(row: Row, number: int, styles: Styles) -> Iterator[str]:
@@ -94,12 +96,18 @@ def _rows(delivery: "Delivery") -> Iterator[Row]:
     yield Row("Limits judged by", "")
     yield from _of_limits(about)
     yield Row("Could not be read", "")
-    for problem in delivery.problems:
+    for problem in sorted(delivery.problems, key=_in_order):
         yield Row(f"{problem.source} {problem.place}".strip(), problem.message)
     if not delivery.problems:
         yield Row("nothing", words.ALL_READ)
     yield Row("SHA-256 of what the judgements rest on", "")
     yield from (Row(name, digest) for name, digest in about.digests.items())
+
+
+def _in_order(problem: "ReadProblem") -> tuple[object, ...]:
+    """By file and place, in whatever order the files were read."""
+    source, place = problem.source, problem.place
+    return natural_key(source), source, natural_key(place), place, problem.message
 
 
 def _of_interpretations(readings: "Interpretations") -> Iterator[Row]:

@@ -50,7 +50,7 @@ MEANINGS: dict[str, str] = {
     "Margin at, MHz": "Frequency of the worst margin in MHz; empty for a single figure.",
     "Why": "The reason in words.",
     "Findings": "How many findings on this test stand; accepted ones are not counted.",
-    "Corrected": "Fields that say otherwise by corrections; the sheet Corrections has the rest.",
+    "Corrected": "Fields that say otherwise by corrections; Corrections has the rest.",
     "Limit": "Path of the limit table that the test was judged under.",
     "Rules not run": "How many rules gave no answer on this test; they do not count as passed.",
     "Limit known to grade": "How well it is known: A public text, B recalled, C not cross-checked.",

@@ -1,4 +1,4 @@
-"""What the workbook says about itself, as data."""
+"""What the workbook, and the flat tables, say about themselves, as data."""
 
 from sweepbook import caution
 
@@ -61,7 +61,11 @@ READING = (
         "it are hints.",
     ),
     ("For information", "Points that a rule of the standard leaves out of the verdict."),
-    ("Weight", "error, warning, note: as in Summary. skipped, crashed: the rule gave no answer."),
+    (
+        "Weight",
+        " ".join(f"{word}: {text}" for word, text in WEIGHTS)
+        + " skipped, crashed: The rule gave no answer.",
+    ),
     ("Other columns", "The sheet Columns says what stands in each column of each sheet."),
     ("Times", "RFC 3339, by the source's own clock and zone; -00:00 is an unknown offset."),
     ("Empty cell", "The source does not say, or there is nothing to say."),
@@ -72,9 +76,14 @@ READING = (
     ),
     ("Colours", "A tint repeats the word in its cell and says nothing of its own."),
 )
-OF_SHEETS = ("Other columns", "On paper", "Colours")
-"""What is so of sheets alone, not of flat tables."""
 CAUTION = f"This workbook judges data; it does not authorise work. {caution.ON_LINKS}"
+OF_TABLES = {
+    "Caution": f"These tables judge data; they do not authorise work. {caution.ON_LINKS}",
+    "Other columns": "columns.csv says what stands in each column of each table.",
+    "On paper": "",
+    "Colours": "",
+}
+"""What flat tables say where the sheets have other words; "" where they say nothing."""
 EXPORTS = "Records of tests that came in another file too and say the same: not counted above."
 LET_STAND = "Would be open by the schedule; somebody accepts it: see Why in the sheet Schedule."
 NO_TABLE = "No record was judged under a limit table."
