@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from sweepbook.audit.context import Context
 from sweepbook.audit.marginal import marginal_pass
 from sweepbook.audit.outcome import Counters, Tally
+from sweepbook.audit.verdict_alone import verdict_alone
 from sweepbook.audit.verdict_limit import ASKED_FOR, told
 from sweepbook.copies.fingerprint import fingerprint
 from sweepbook.copies.marks import marks
@@ -84,6 +85,7 @@ def _with_findings(case: Case, context: Context) -> Assessment:
     marginal = marginal_pass(case.assessment, case.working)
     return replace(
         case.assessment,
+        reason=case.assessment.reason + verdict_alone(case.assessment, findings, context.catalogue),
         findings=findings,
         rules_not_run=not_run,
         fingerprint=fingerprint(curves),
