@@ -161,3 +161,28 @@ def test_judgements_are_counted(page: Any, truth: list[Truth]) -> None:
     for row in rows(part(page, "judgements").find(".//table")):
         for judgement in ("upheld", "overturned", "unproven", "unstated"):
             assert int(row[judgement]) == counted[row["Stated"], judgement]
+
+
+def test_a_reason_stands_once_on_a_sheet_and_is_not_named_twice(page: Any) -> None:
+    """The sweeps of 2A-P1-11 step too coarsely, which is the reason of its judgement."""
+    (sheet,) = sheets(page)["2A-P1-11"]
+    reason, *_ = sheet.xpath("./p")
+    remarks = [text(one) for one in sheet.xpath("./p[@class='soft']")]
+    assert "insertion loss 7-8 steps 0.5 MHz at 62.25 MHz" in text(reason)
+    assert not [one for one in remarks if one.startswith("Insertion loss")], "told above"
+    assert "PSNEXT 4-5 at the near end steps 2 MHz at 150 MHz, allowed are 0.5 MHz." in remarks
+    assert "Propagation delay: judged at 10 MHz, since it names no frequency." in remarks
+    for label, (one, *_) in sheets(page).items():
+        top, *_ = (text(paragraph) for paragraph in one.xpath("./p"))
+        for said in map(text, one.xpath("./p[@class='soft']")):
+            assert said.rstrip(".").casefold() not in top.casefold(), label
+
+
+def test_each_cell_of_a_card_has_the_title_of_its_column(page: Any) -> None:
+    """On a narrow screen the titles are out of sight, and a row is a card."""
+    cards = page.xpath("//table[contains(@class, 'cards')]")
+    assert len(cards) >= 4
+    for table in cards:
+        titles = [text(cell) for cell in table.xpath("./thead/tr/th")]
+        for row in table.xpath("./tbody/tr"):
+            assert [cell.get("data-h") for cell in row.xpath("./td")] == titles[1:]

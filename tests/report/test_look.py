@@ -131,3 +131,22 @@ def test_the_tints_are_those_of_the_workbook_word_by_word() -> None:
     assert {word: colours[mine[word]] for word in mine} == {
         word: tint.lower() for word, tint in TINTS.items()
     }
+
+
+def test_no_blank_stands_before_a_semicolon_on_a_narrow_screen() -> None:
+    """Cells stand in a line there: the blank before each is left out where it begins with one."""
+    narrow = CSS.partition("@media (max-width: 700px) {")[2].partition("@media print")[0]
+    (bare,) = re.findall(r"\n  (\.margins td:nth-child[^{]*) \{ padding: 0; \}", narrow)
+    open_end = int(re.findall(r"nth-child\(n\+(\d+)\)", bare)[0])
+    without = {int(n) for n in re.findall(r"nth-child\((\d+)\)", bare)} | set(range(open_end, 16))
+    begin = {int(n) for n in re.findall(r'td:nth-child\((\d+)\)::before \{ content: "; ', narrow)}
+    assert begin == without
+    assert len(begin) > 4
+
+
+def test_paper_has_no_links_that_lead_nowhere() -> None:
+    paper = CSS.partition("@media print {")[2]
+    (hidden,) = re.findall(r"\n  ([^\n]*) \{ display: none; \}", paper)
+    assert {"nav", ".up", ".filter"} <= {one.strip() for one in hidden.split(",")}
+    sheet = files("sweepbook_plugins.report").joinpath("templates/link.html")
+    assert '<a class="up" href="#links">All links</a>' in sheet.read_text(encoding="utf-8")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sweepbook.audit.told import stated_margins, stated_verdicts
-from sweepbook.explain.asked import Part, gravest_first, margin, subject
+from sweepbook.explain.asked import Part, gravest_first, margin
 from sweepbook.judging import phrases
 from sweepbook.judging.assessment import Assessment, Margin, Outcome, ScalarMargin
 from sweepbook.record import vocabulary
@@ -32,7 +32,8 @@ class Row:
         of: how many curves or figures there are, and how many of them fail or are undecided.
         information: points of all its curves that are for information only.
         grade: how well the limit of the worst is known.
-        remark: why it is undecided, or what was assumed.
+        remark: why it is undecided, or what was assumed, where the reason of the judgement does not
+            say that already; it begins with what it is of.
     """
 
     parameter: str
@@ -68,7 +69,8 @@ def rows(assessment: Assessment) -> list[Row]:
         groups.setdefault((part.parameter, isinstance(part, Margin)), []).append(part)
     found = [(gravest_first(group), nearest(group)) for group in groups.values()]
     found.sort(key=lambda one: (_gravity(one[0][0]), one[1].unit != "dB", margin(one[1])))
-    return [_row(group, worst, verdicts, stated) for group, worst in found]
+    told = assessment.reason
+    return [_row(group, worst, verdicts, stated, told) for group, worst in found]
 
 
 def nearest(group: Sequence[Part]) -> Part:
@@ -83,7 +85,9 @@ def _gravity(part: Part) -> tuple[bool, int]:
     return part.obligation != "required", order.index(part.outcome)
 
 
-def _row(group: tuple[Part, ...], worst: Part, verdicts: Mapping[str, str], stated: Stated) -> Row:
+def _row(
+    group: tuple[Part, ...], worst: Part, verdicts: Mapping[str, str], stated: Stated, told: str
+) -> Row:
     """A row.
 
     Args:
@@ -91,6 +95,7 @@ def _row(group: tuple[Part, ...], worst: Part, verdicts: Mapping[str, str], stat
         worst: the one to show.
         verdicts: of the source itself, by parameter.
         stated: its own worst margins, by curve.
+        told: the reason of the judgement.
     """
     common: dict[str, Any] = {
         "parameter": phrases.name(worst.parameter),
@@ -100,7 +105,7 @@ def _row(group: tuple[Part, ...], worst: Part, verdicts: Mapping[str, str], stat
         "obligation": "" if worst.obligation == "required" else worst.obligation,
         "of": _counted(group),
         "grade": worst.grade or "",
-        "remark": _remark(group[0], worst),
+        "remark": _remark(group[0], worst, told),
     }
     if isinstance(worst, Margin):
         return Row(**common, **_of_curve(worst, stated), information=_information(group))
@@ -144,11 +149,26 @@ def value_at_worst_margin(worst: Margin) -> float | None:
     return limit - off if known and known.better == "lower" else limit + off
 
 
-def _remark(gravest: Part, shown: Part) -> str:
-    """Why a part proves nothing, or what was assumed; named where it is not the one shown."""
-    if gravest is shown or not gravest.reason:
-        return shown.reason
-    return f"{subject(gravest)}: {gravest.reason}"
+def _remark(gravest: Part, shown: Part, told: str) -> str:
+    """Why a part proves nothing, or what was assumed, with what it is of; "" where it was told.
+
+    Args:
+        gravest: part of the parameter.
+        shown: the one that the row shows.
+        told: the reason of the judgement.
+    """
+    of = gravest if gravest.reason else shown
+    if not of.reason:
+        return ""
+    what = phrases.name(of.parameter) if of is shown else _subject(of)
+    said = of.reason if of.reason.startswith(_subject(of)) else f"{what}: {of.reason}"
+    return "" if said.casefold() in told.casefold() else f"{said[0].upper()}{said[1:]}"
+
+
+def _subject(part: Part) -> str:
+    if isinstance(part, Margin):
+        return phrases.subject(part.parameter, part.end, part.pairs)
+    return " ".join(filter(None, (phrases.name(part.parameter), part.pair)))
 
 
 def _information(group: tuple[Part, ...]) -> int:
