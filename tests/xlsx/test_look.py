@@ -11,7 +11,7 @@ from sweepbook.judging.assessment import Judgement, Outcome, Recomputed
 from sweepbook.retests.collect import MARGINAL
 from sweepbook.schedule.standing import State
 from sweepbook_plugins.xlsx.filling import LAYOUTS
-from sweepbook_plugins.xlsx.layout import Layout
+from sweepbook_plugins.xlsx.layout import Layout, title_lines
 from sweepbook_plugins.xlsx.look import BAD, DOUBTFUL, FONT, GOOD, HEADER, STRONG, TINTS
 
 from .making import assessment, written
@@ -72,7 +72,18 @@ def test_what_is_printed_can_be_read_on_a4(layout: Layout) -> None:
     assert SIZE * min(1.0, (297 / 25.4 - 0.8) / taken) >= 7
 
 
-def test_an_empty_sheet_that_is_not_for_paper_prints_no_page(tmp_path: Path) -> None:
+def test_an_empty_sheet_prints_no_page(tmp_path: Path) -> None:
     for margins, state in (("none", "hidden"), ("worst", "visible")):
         book = written(tmp_path / f"{margins}.xlsx", [assessment()], asked={"margins": margins})
         assert book["Margins"].sheet_state == state
+        assert book["Links"].sheet_state == "visible"
+        assert book["Corrections"].sheet_state == "hidden", "nothing was corrected"
+        for sheet in book:
+            assert sheet.sheet_state == "visible" or not sheet.print_area, "else some print it"
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: layout.name)
+def test_no_column_off_paper_makes_the_titles_on_it_taller(layout: Layout) -> None:
+    """The row of titles is as high as the longest asks for, printed or not."""
+    printed = layout.columns[: layout.printed or len(layout.columns)]
+    assert max(map(title_lines, layout.columns)) == max(map(title_lines, printed))

@@ -62,7 +62,7 @@ _PLACES = tuple(
         ),
     )
 )
-_LENGTH = Column("Length of shortest pair, m", 13, Kind.FIGURE)
+_LENGTH = Column("Length of shortest pair, m", 16, Kind.FIGURE)
 _NAME = Column("Operator's name", 18, Kind.TEXT)
 _RECORD = Column("Record", 64, Kind.TEXT)
 _TESTED = (

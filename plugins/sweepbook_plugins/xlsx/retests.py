@@ -21,7 +21,7 @@ _COLUMNS = (
     Column("Why", 44, Kind.PROSE),
     Column("Where to look first (hints only)", 46, Kind.PROSE),
     Column("Limit", 38, Kind.TEXT),
-    Column("Tests so far", 9, Kind.COUNT),
+    Column("Tests so far", 12, Kind.COUNT),
     Column("Site", 24, Kind.TEXT),
     Column("Unit", 8, Kind.TEXT),
     Column("Record", 64, Kind.TEXT),

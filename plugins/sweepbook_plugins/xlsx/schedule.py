@@ -21,7 +21,7 @@ _COLUMNS = (
     Column("Labels near it", 16, Kind.TEXT),
     Column("Limit asked for", 38, Kind.TEXT),
     Column("Tests", 7, Kind.COUNT),
-    Column("Line of the schedule", 10, Kind.COUNT),
+    Column("Line of the schedule", 20, Kind.COUNT),
 )
 
 SCHEDULE = Layout("Schedule", _COLUMNS, printed=11, lines=2)

@@ -80,8 +80,9 @@ class Table:
             column = self._layout.columns[at]
             width = narrowest(column, self._title_lines)
             self._sheet.set_column(at, at, width, self._styles.format(column.kind))
-        if self._next == 2 and not self._layout.on_paper:
+        if self._next == 2:
             self._sheet.hide()  # else it would print a page of titles
+            return  # some programs print the area of a hidden sheet
         printed = last if self._layout.on_paper else 0
         self._sheet.print_area(0, 0, printed, (self._layout.printed or columns) - 1)
 
