@@ -3,17 +3,16 @@
 from collections.abc import Sequence
 from itertools import combinations
 
-from sweepbook.draft import phrases, row_names, worst_told
-from sweepbook.draft.absent_words import NOT_MEASURED, says
+from sweepbook.draft import row_names
+from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, verdict_of
-from sweepbook.draft.figure_names import is_at, is_margin, naming_columns, subject
-from sweepbook.draft.numbers import either, is_numeric
+from sweepbook.draft.figure_names import naming_columns, subject
+from sweepbook.draft.figure_words import MARGIN_ROLE, is_at, role_of, together
+from sweepbook.draft.numbers import either
 from sweepbook.draft.paired_columns import Cells, pair_columns, paired_tables
 from sweepbook.draft.parsed import Parsed
-from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS, WORST
+from sweepbook.draft.reading import Understood
 
 _ROUNDED = 0.15
 """So far at most is the difference of two rounded figures from the rounded difference."""
@@ -157,34 +156,10 @@ def _of_ends(
 
 
 def _roles(titles: Sequence[str], columns: Sequence[Cells], rest: Sequence[int]) -> dict[str, int]:
-    """The columns by what they hold.
-
-    Of several columns of frequencies each goes with what stands left of it. A measured value
-    beside a margin is the one at its frequency, and no worst value, unless its title says so. One
-    on rows without a margin is of figures without a sweep.
-    """
-    told = next((at for at in rest if is_margin(titles[at])), None)
-    margin_at = _difference(columns, [at for at in rest if not is_at(titles[at])])
-    margin_at = margin_at if told is None else told
-    several = sum(is_at(titles[at]) for at in rest) > 1
-    found: dict[str, int] = {}
-    stated = "" if margin_at is None else "worst_margin"
-    for at in rest:
-        beside = margin_at is not None and _share_rows(columns[at], columns[margin_at])
-        role = _role(titles[at], columns[at], margin=beside)
-        role = "worst_margin.margin" if at == margin_at else role
-        if role == "frequency":
-            role = f"{stated}.frequency" if stated else role
-        elif role and "." in role and several:
-            stated = role.partition(".")[0]
-        if role:
-            found.setdefault(role, at)
-    return found
-
-
-def _share_rows(column: Sequence[str], other: Sequence[str]) -> bool:
-    """Whether two columns both say something in some row."""
-    return any(says(one) and says(two) for one, two in zip(column, other, strict=True))
+    """The columns by what they hold; one on rows without a margin is of figures without a sweep."""
+    margin = _difference(columns, [at for at in rest if not is_at(titles[at])])
+    shown = {} if margin is None else {MARGIN_ROLE: margin}
+    return together({at: (titles[at], columns[at]) for at in rest}, shown)
 
 
 def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:
@@ -200,21 +175,3 @@ def _difference(columns: Sequence[Cells], among: Sequence[int]) -> int | None:
             ):
                 return at
     return None
-
-
-def _role(title: str, column: Sequence[str], *, margin: bool) -> str | None:
-    filled = [text for text in column if text and not phrases.whole(text, NOT_MEASURED)]
-    numeric = all(map(is_numeric, filled))
-    if is_margin(title):
-        return "worst_margin.margin"
-    if is_at(title):
-        return "frequency"
-    if phrases.has(title, LIMIT):
-        return "worst_margin.limit" if margin and numeric else None
-    if phrases.has(title, WORST):
-        return "worst_value.value" if numeric and not worst_told.is_which_end(title) else None
-    if phrases.has(title, VERDICT_KEYS):
-        return "verdict" if len(set(column)) > 1 or any(map(verdict_of, column)) else None
-    if are_verdicts(filled) and asks_for_a_pass(title, filled):
-        return "verdict"
-    return "value" if numeric and not margin else None

@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from sweepbook.draft import ends_beside, phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import one_of
+from sweepbook.draft.figure_words import is_margin
 from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
-from sweepbook.draft.paired_columns import Cells, pair_columns
-from sweepbook.draft.parsed import UNIT_WORDS, Parsed
+from sweepbook.draft.paired_columns import Cells, are_units, pair_columns
+from sweepbook.draft.parsed import Parsed
 from sweepbook.draft.reading import Understood
-from sweepbook.draft.trade_words import MARGIN, PIN_PAIRS
+from sweepbook.draft.trade_words import AT, PIN_PAIRS
 
 UNIT = "{unit}"
 
@@ -45,7 +46,7 @@ def naming_columns(
     made = NamingColumns()
     subjects = [subject(row, found) for row in zip(*columns, strict=True)]
     of_pairs = pair_columns(titles, found)
-    unit = next((at for at, column in enumerate(columns) if _are_units(column)), None)
+    unit = next((at for at, column in enumerate(columns) if are_units(column)), None)
     for at, column in enumerate(columns):
         if at in of_pairs or at == unit:
             continue
@@ -64,9 +65,10 @@ def naming_columns(
         made.told.append(at)
         made.with_subject = made.with_subject or any(part.parameter for part in parsed)
     if unit is not None and made.with_subject:  # so that no other unit is read as the one declared
-        made.names[titles[unit]] = UNIT
+        units = Counter(filter(None, columns[unit]))
+        made.names[titles[unit]] = UNIT if all(columns[unit]) else [UNIT, ""]
         made.told.append(unit)
-        for text, _ in Counter(columns[unit]).most_common():
+        for text, _ in units.most_common():
             found.naming.take_unit(text)
     return made
 
@@ -79,14 +81,9 @@ def _name_rows(
     if not parsed or not known or found.naming.parse(title).parameter:
         return False
     are_parameters = all(part.parameter for part in parsed)
-    if not are_parameters and (is_margin(title) or is_at(title)):
+    if not are_parameters and (is_margin(title) or is_frequency(title) or phrases.whole(title, AT)):
         return False
     return all("{" in part.template for part in parsed) and not all(map(_is_decimal, said))
-
-
-def _are_units(column: Sequence[str]) -> bool:
-    """Whether a column holds the unit of each row."""
-    return bool(column) and all(text in UNIT_WORDS for text in column)
 
 
 def _parsed(texts: Sequence[str], found: Understood) -> list[Parsed]:
@@ -103,16 +100,6 @@ def subject(row: Sequence[str], found: Understood) -> str | None:
     """What a row is of."""
     named = filter(None, (found.naming.parse(cell).parameter for cell in row))
     return next((meaning for _, meaning in named), None)
-
-
-def is_margin(title: str) -> bool:
-    """Whether a title is that of margins."""
-    return phrases.has(title, MARGIN) and not is_frequency(title)
-
-
-def is_at(title: str) -> bool:
-    """Whether a title is that of the frequencies of what is stated."""
-    return is_frequency(title) or title.casefold() == "at"
 
 
 def _is_decimal(text: str) -> bool:

@@ -4,15 +4,14 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from sweepbook.dialect.parameters import parameters
-from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import says
 from sweepbook.draft.document import ASSUMED, FOUND, PARAMETER, Note, Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.figure_words import OF_MARGIN, role_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import UNIT_WORDS
-from sweepbook.draft.reading import Understood, role_of
-from sweepbook.draft.trade_words import LIMIT, VERDICT_KEYS
+from sweepbook.draft.reading import Understood
 
 Cells = list[str]
 _LEAST_PAIRS = 2
@@ -163,12 +162,15 @@ def _gap(texts: Sequence[str]) -> list[str] | None:
     return words if len(words) < 2 and rare else None
 
 
+def are_units(column: Sequence[str]) -> bool:
+    """Whether a column holds the unit of each row that has one."""
+    filled = [text for text in column if text]
+    return bool(filled) and all(text in UNIT_WORDS for text in filled)
+
+
 def _role(title: str, column: Sequence[str]) -> str | None:
     """What a column beside those of the pairs holds: verdicts, a limit, units; None for others."""
-    filled = [text for text in column if text]
-    if filled and all(text in UNIT_WORDS for text in filled):
+    if are_units(column):
         return "unit"
-    if phrases.has(title, LIMIT) and all(map(_is_figure, filled)):
-        return "limit"
-    told = phrases.has(title, VERDICT_KEYS) or any(map(verdict_of, filled))
-    return "verdict" if told and not all(map(is_numeric, filled)) else None
+    role = role_of(title, column, OF_MARGIN)
+    return role if role in ("verdict", f"{OF_MARGIN}.limit") else None

@@ -9,7 +9,7 @@ from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.units import UNITS, spellings_of
 from sweepbook.draft import phrases
 from sweepbook.draft.phrases import Pairing, Span
-from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, VERDICT_KEYS, WORST
+from sweepbook.draft.trade_words import AT, FIGURES, FREQUENCY
 
 PLACEHOLDER = re.compile(r"\{[a-z_]+\}")
 _NUMBERED = re.compile(r"[^\W\d_].*[0-9]")
@@ -123,8 +123,8 @@ def _end(text: str, ends: Ends | None) -> Span | None:
 def told_whole(template: str, beside: Sequence[str] = ()) -> bool:
     """Whether the rest of a name is words for what a figure is, or of these, and nothing else."""
     rest = PLACEHOLDER.sub(" ", template)
-    known = (*FREQUENCY, "at", *MARGIN, *VERDICT_KEYS, *LIMIT, *WORST, "value", "accuracy")
-    while span := phrases.find(rest, {"": (*known, "db", "ns", "end", "pair", "pairs", *beside)}):
+    known = (*FREQUENCY, *AT, "value", "db", "ns", "end", "pair", "pairs", *beside)
+    while span := phrases.find(rest, {**FIGURES, "": known}):
         rest = f"{rest[: span.start]} {rest[span.end :]}"
     return not any(map(str.isalpha, rest))
 

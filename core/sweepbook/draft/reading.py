@@ -19,14 +19,15 @@ from sweepbook.draft import (
 from sweepbook.draft.absent_words import NOT_MEASURED, is_sign
 from sweepbook.draft.curve_facts import Measured
 from sweepbook.draft.evidence import Evidence, SeenCurve, keep_figure
-from sweepbook.draft.fields import are_verdicts, asks_for_a_pass, verdict_of
+from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.guessed_ends import BESIDE
 from sweepbook.draft.key_offers import FURTHER
 from sweepbook.draft.loss_unit import LossUnit
 from sweepbook.draft.naming import Naming, settle
 from sweepbook.draft.numbers import Notes, is_numeric
-from sweepbook.draft.parsed import PLACEHOLDER, UNIT_WORDS, plausible, told_whole
-from sweepbook.draft.trade_words import FREQUENCY, LIMIT, MARGIN, PAIR_WORDS, VERDICT_KEYS, WORST
+from sweepbook.draft.parsed import UNIT_WORDS, plausible, told_whole
+from sweepbook.draft.trade_words import PAIR_WORDS
 
 
 @dataclass
@@ -126,31 +127,6 @@ def _marks(texts: Sequence[str]) -> list[str]:
     return list(dict.fromkeys(filter(None, bare)))
 
 
-def role_of(template: str, texts: Sequence[str]) -> str | None:
-    """What a single figure is, by the rest of its name and by its texts."""
-    rest = PLACEHOLDER.sub(" ", template)
-    at = phrases.has(rest, (*FREQUENCY, "at"))
-    count = sum(is_numeric(text.partition(" ")[0]) for text in texts)
-    if count * 2 < len(texts) and phrases.has(rest, (*MARGIN, *WORST)):
-        return None
-    if phrases.has(rest, MARGIN):
-        return f"worst_margin.{'frequency' if at else 'margin'}"
-    if phrases.has(rest, LIMIT):
-        return None
-    if phrases.has(rest, WORST):
-        if worst_told.is_which_end(template):
-            return None
-        return f"worst_value.{'frequency' if at else 'value'}"
-    if phrases.has(rest, ("accuracy",)):
-        return "accuracy"
-    if are_verdicts(texts) and asks_for_a_pass(rest, texts):
-        return "verdict"
-    numeric = texts and count == len(texts)
-    if phrases.has(rest, VERDICT_KEYS) and not numeric:
-        return "verdict"
-    return ("frequency" if at else "value") if numeric else None
-
-
 def measured(curve: SeenCurve, found: Understood) -> Measured:
     """A curve as name and numbers, gaps and clipped values left out."""
     parts = [found.naming.parse_in(slot, text) for slot, text in curve.texts.items()]
@@ -221,10 +197,9 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     role = role_of(part.template, said) if said else _role_of_others(part.template, found)
     if role == "frequency" and not plausible(name) and "worst_margin.margin" in found.figures:
         role = "worst_margin.frequency"  # no value is stated that it could be of
-    whole = role not in ("value", "frequency", None) and not name.pairs
-    if name.parameter == "wire_map" and role != "verdict":
+    if role is None or (name.parameter == "wire_map" and role != "verdict"):
         return None
-    if role is None or not (plausible(name) or whole):
+    if not (plausible(name) or (needs_no_pairs(role) and not name.pairs)):
         return None
     if role == "worst_value.value" and worst_told.are_pairs(part.template, said, found):
         return None

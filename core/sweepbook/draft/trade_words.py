@@ -134,6 +134,16 @@ MARGIN, LIMIT, WORST = _ALL["margin"], _ALL["limit"], _ALL["worst"]
 NO_VALUE = (*MARGIN, *LIMIT, *WORST, "status", "verdict")
 """Words of columns and elements that hold no measured value, though numbers stand in them."""
 VERDICT_KEYS = _ALL["verdict key"]
+FIGURES = {
+    "margin": MARGIN,
+    "limit": LIMIT,
+    "worst": WORST,
+    "accuracy": words_of("accuracy"),
+    "verdict": VERDICT_KEYS,
+}
+"""What a name says of a single figure; of several words the first of these counts."""
+AT = words_of("at, bei, bij, przy, při, ved, vid")
+"""Words between a figure and where it is, in all languages."""
 FREQUENCY = _ALL["frequency"]
 """Words for an axis; a lone f is one too."""
 UNIT = _ALL["unit"]

@@ -7,14 +7,12 @@ from sweepbook.dialect.model import Dialect
 from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.draft import phrases as draft_phrases
 from sweepbook.draft.document import bare, quoted
+from sweepbook.draft.figure_words import MARGIN_ROLE, role_of
 from sweepbook.draft.naming import Naming, settle
-from sweepbook.draft.reading import role_of
 from sweepbook.draft.trade_words import WORST
 from sweepbook.judging import phrases
 from sweepbook.trial.stated_left import says_which
 from sweepbook.trial.usable import Usable
-
-_MARGIN = "worst_margin.margin"
 
 
 def figures(
@@ -35,12 +33,12 @@ def figures(
     ends = [text for text in words.ends if text]
     named = {*ends, *words.pairs}
     found = [(key, *_read(key, texts, naming, ends)) for key, texts in single.items()]
-    margins = {*with_margin, *(word for _, role, _, _, word in found if role == _MARGIN)}
+    margins = {*with_margin, *(word for _, role, _, _, word in found if role == MARGIN_ROLE)}
     seen: set[str] = set()
     for key, role, template, spelling, word in found:
         if not role or template in seen:
             continue
-        if role == _MARGIN and says_which(key.rpartition("/")[2], single[key], named):
+        if role == MARGIN_ROLE and says_which(key.rpartition("/")[2], single[key], named):
             continue
         if role == "value" and not _may_be_figure(word, len(naming.parse(key).pairs)):
             continue

@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.parsed import plausible
-from sweepbook.draft.reading import Understood, role_of
+from sweepbook.draft.reading import Understood
 from sweepbook_plugins.csv.draft.text import Cells
 
 if TYPE_CHECKING:
@@ -85,8 +86,7 @@ def _figure(table: "RowsTable", row: Cells, found: Understood) -> tuple[str, str
     role = role_of(part.template, [row[at]])
     if part.parameter is None or role is None:
         return None
-    bare_role = role.startswith("worst") or role in _BARE
-    if not plausible(name) and not (bare_role and not name.pairs):
+    if not plausible(name) and not (needs_no_pairs(role) and not name.pairs):
         return None
     if part.parameter[1] == "wire_map" and role != "verdict":
         return None

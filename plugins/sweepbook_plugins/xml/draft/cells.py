@@ -1,13 +1,21 @@
 """The texts of an element that states how near a curve comes to its limit, and what each is."""
 
-import re
 from collections.abc import Mapping
 from itertools import islice, permutations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import either, is_figure, is_frequency, is_numeric
-from sweepbook.draft.trade_words import LIMIT, MARGIN, UNIT, VALUES, VERDICT_KEYS, WORST
+from sweepbook.draft.figure_words import (
+    MARGIN_ROLE,
+    VALUE_ROLE,
+    Kind,
+    is_at,
+    kind_of,
+    together,
+    without_db,
+)
+from sweepbook.draft.numbers import either, is_figure, is_numeric
+from sweepbook.draft.trade_words import FIGURES, FREQUENCY, UNIT, VALUES, VERDICT_KEYS, WORST
 from sweepbook_plugins.xml.draft.tests import LONGEST_WORD
 from sweepbook_plugins.xml.draft.tree import (
     Tree,
@@ -23,12 +31,9 @@ if TYPE_CHECKING:
 
 _AT = ("at", "bei", "à", "en", "bij", "w", "při", "ved", "vid")
 """Names of the frequency of a margin beside it."""
-_UNIT = re.compile(r"(?:[\s_.(\[-]+db|(?<=[a-z])d[bB])[)\]]?$|(?<=[a-zà-ÿ])D[bB]$", re.IGNORECASE)
-"""A unit of losses behind a name."""
 _SAME = 0.0051
 """dB: so much may a margin with two places differ from limit less value, each rounded."""
-MARGIN_ROLE, LIMIT_ROLE = "worst_margin.margin", "worst_margin.limit"
-FREQUENCY_ROLE, VALUE_ROLE = "worst_margin.frequency", "worst_value.value"
+_MARGIN, _LIMIT = Kind("margin", at=False), Kind("limit", at=False)
 
 
 class Cell(NamedTuple):
@@ -61,44 +66,36 @@ def cells_of(element: "_Element", tree: Tree) -> dict[str, Cell]:
 def roles_of(cells: Mapping[str, Cell], called: str) -> dict[str, str]:
     """What each text of an element that is called so is, by its path: each role once.
 
-    A margin that no word names is told by what it comes to: limit less value, or the contrary.
+    A margin that no word names is told by what it comes to: limit less value, or the contrary. An
+    element that is called a worst case and has no margin holds the worst value.
     """
-    found: dict[str, str] = {}
-    for path, cell in cells.items():
-        role = _role(_UNIT.sub("", cell.name), cell.text)
-        if role and role not in found.values():
-            found[path] = role
-    if FREQUENCY_ROLE not in found.values():
-        at = (path for path, cell in cells.items() if path not in found and _is_at(cell))
-        found |= dict.fromkeys(islice(at, 1), FREQUENCY_ROLE)
-    if MARGIN_ROLE not in found.values() and LIMIT_ROLE in found.values():
-        limit = next(path for path, role in found.items() if role == LIMIT_ROLE)
-        left = {path: cell for path, cell in cells.items() if path not in found}
-        if told := _difference(cells[limit], left):
-            found[told] = MARGIN_ROLE
-    if MARGIN_ROLE not in found.values() and phrases.has(called, WORST):
-        return _worst_value(cells, found)
-    return found
+    named = {path: cell for path, cell in cells.items() if _is_called(cell)}
+    kinds = {kind_of(cell.name): path for path, cell in named.items()}
+    left = {path: cell for path, cell in cells.items() if path not in named}
+    if not any(kind.at for kind in kinds):
+        at = (path for path, cell in left.items() if _is_at(cell))
+        named |= {path: left.pop(path)._replace(name=FREQUENCY[0]) for path in [*islice(at, 1)]}
+    shown: dict[str, str] = {}
+    if _MARGIN not in kinds and (told := _difference(cells.get(kinds.get(_LIMIT, "")), left)):
+        shown = {MARGIN_ROLE: told}
+    elif _MARGIN not in kinds and phrases.has(called, WORST):
+        values = [path for path, of in left.items() if is_numeric(of.text) and _is_value(of)]
+        shown = {VALUE_ROLE: values[0]} if values else {}
+    named |= {path: left[path] for path in shown.values()}
+    found = together({path: (cell.name, [cell.text]) for path, cell in named.items()}, shown)
+    return {path: role for role, path in found.items() if role == "verdict" or "." in role}
 
 
-def _role(name: str, text: str) -> str | None:
-    if is_numeric(text):
-        if phrases.whole(name, MARGIN):
-            return MARGIN_ROLE
-        if phrases.whole(name, LIMIT):
-            return LIMIT_ROLE
-        return FREQUENCY_ROLE if is_frequency(name) else None
-    return "verdict" if phrases.whole(name, VERDICT_KEYS) else None
+def _is_called(cell: Cell) -> bool:
+    """Whether a text is called a figure, and nothing else, and is a number or a verdict."""
+    if not is_numeric(cell.text):
+        return phrases.whole(cell.name, VERDICT_KEYS)
+    words = (word for some in FIGURES.values() for word in some)
+    return phrases.whole(without_db(cell.name), words) or is_at(cell.name)
 
 
-def _worst_value(cells: Mapping[str, Cell], found: Mapping[str, str]) -> dict[str, str]:
-    """The roles of an element that is called a worst case and has no margin, if it has a value."""
-    left = {path: of for path, of in cells.items() if path not in found and is_numeric(of.text)}
-    named = [path for path, of in left.items() if phrases.whole(_UNIT.sub("", of.name), VALUES)]
-    if not named:
-        return dict(found)
-    turned = {path: role.replace("worst_margin", "worst_value") for path, role in found.items()}
-    return {**turned, named[0]: VALUE_ROLE}
+def _is_value(cell: Cell) -> bool:
+    return phrases.whole(without_db(cell.name), VALUES)
 
 
 def _is_at(cell: Cell) -> bool:
@@ -106,14 +103,13 @@ def _is_at(cell: Cell) -> bool:
     return is_figure(cell.text) and phrases.whole(cell.name, _AT)
 
 
-def _difference(limit: Cell, left: Mapping[str, Cell]) -> str | None:
+def _difference(limit: Cell | None, left: Mapping[str, Cell]) -> str | None:
     """The path of the number that is the difference between the limit and another number."""
     values = {path: of for path, cell in left.items() if (of := either(cell.text)) is not None}
-    bound = either(limit.text)
+    bound = None if limit is None else either(limit.text)
     if bound is None:
         return None
     for (path, margin), (_, value) in permutations(values.items(), 2):
-        measured = phrases.whole(_UNIT.sub("", left[path].name), VALUES)
-        if abs(abs(value - bound) - abs(margin)) < _SAME and not measured:
+        if abs(abs(value - bound) - abs(margin)) < _SAME and not _is_value(left[path]):
             return path
     return None

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases
 from sweepbook.draft.fields import verdict_of
+from sweepbook.draft.figure_words import needs_no_pairs, role_of
 from sweepbook.draft.naming import Naming
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.parsed import Named, plausible
-from sweepbook.draft.reading import role_of
 from sweepbook.draft.trade_words import LIMIT, UNIT, VALUES
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, chain, local, text_of
 
@@ -41,8 +41,6 @@ def roles_of(steps: Sequence[str], cells: Mapping[str, str]) -> dict[str, str]:
     found: dict[str, str] = {}
     for path, text in cells.items():
         role = role_of(" ".join([*steps, path]), [text])
-        if role is None and role_of(path, [text]) == "verdict":  # beside a margin, say
-            role = "verdict"
         if role == "verdict" and is_numeric(text):
             role = None if phrases.has(path, LIMIT) else "value"
         if role and role not in found and (role != "value" or "." not in found.values()):
@@ -89,5 +87,4 @@ def fits(name: Named, role: str, *, measured_at: bool, swept: Collection[str | N
     loss = role == "value" and quantity_of(name.parameter or "length") == "loss"
     if loss and (not measured_at or name.parameter in swept):
         return False
-    bare = role in ("verdict", "accuracy") or role.startswith("worst")
-    return plausible(name) or (bare and not name.pairs)
+    return plausible(name) or (needs_no_pairs(role) and not name.pairs)

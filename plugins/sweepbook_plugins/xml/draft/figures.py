@@ -9,10 +9,11 @@ from sweepbook.draft import phrases, worst_told
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.figure_words import role_of
 from sweepbook.draft.key_offers import steps_of
 from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
-from sweepbook.draft.reading import Understood, role_of, take_figure
+from sweepbook.draft.reading import Understood, take_figure
 from sweepbook.draft.row_names import Subject
 from sweepbook.draft.trade_words import UNIT, VALUES
 from sweepbook_plugins.xml.draft import judged

@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING
 
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence
+from sweepbook.draft.figure_words import MARGIN_ROLE, VALUE_ROLE
 from sweepbook.draft.numbers import unit_named
 from sweepbook.draft.parsed import Parsed, plausible, tells
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
 from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, place_of, said_of
-from sweepbook_plugins.xml.draft.cells import MARGIN_ROLE, VALUE_ROLE, Cell, cells_of, roles_of
+from sweepbook_plugins.xml.draft.cells import Cell, cells_of, roles_of
 from sweepbook_plugins.xml.draft.names import keep_templates
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.steps import found_steps
