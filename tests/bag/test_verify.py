@@ -207,13 +207,13 @@ def test_tests_are_judged_by_the_readings_that_the_bag_tells_of(bag: Path, resea
 @pytest.mark.parametrize(
     ("written", "embellished", "told"),
     [
-        ('"judgements": {"upheld": 2', '"judgements": {"upheld": 3', "summary.judgements.upheld"),
-        ('"summary": {"records": 3', '"summary": {"records": 4', "summary.records was 4 and is 3"),
-        ('"accepted": 0', '"accepted": 1', "summary.accepted was 1 and is 0"),
-        ('"decision_rule": "', '"job_rule": "x",\n"decision_rule": "', 'job_rule was "x"'),
-        ('"corrections": "', '"corrections": "0', "digests.corrections was"),
-        ('"label": "1A-P1-01"', '"label": "1A-P1-77"', 'label was "1A-P1-77"'),
-        ('"options": {', '"options": {"withdrawn": "x.csv", ', 'options.withdrawn was "x.csv"'),
+        ('"judgements":{"upheld":2', '"judgements":{"upheld":3', "summary.judgements.upheld"),
+        ('"summary":{"records":3', '"summary":{"records":4', "summary.records was 4 and is 3"),
+        ('"accepted":0', '"accepted":1', "summary.accepted was 1 and is 0"),
+        ('"decision_rule":"', '"job_rule":"x",\n"decision_rule":"', 'job_rule was "x"'),
+        ('"corrections":"', '"corrections":"0', "digests.corrections was"),
+        ('"label":"1A-P1-01"', '"label":"1A-P1-77"', 'label was "1A-P1-77"'),
+        ('"options":{', '"options":{"withdrawn": "x.csv", ', 'options.withdrawn was "x.csv"'),
     ],
 )
 def test_any_other_part_of_the_audit_document_is_held_too(

@@ -43,6 +43,11 @@ values = "{frequency}"
 ROUGH = ("return_loss", "next", "fext")
 """Losses that differ by a dB and more between two links alike."""
 
+RIPPLE = 40
+"""Points from one turn of the ripple to the next: some 6 MHz where field tests are finest."""
+RIPPLE_DB = 20.0
+"""By which two links of one base have fingerprints as far apart as those of sister links of 8 m."""
+
 
 @dataclass
 class Material:
@@ -136,14 +141,23 @@ def _is_full(document: Part) -> bool:
 
 
 def _noisy(results: Part, random: np.random.Generator) -> Part:
-    """Results far enough from the first not to be looked at as their copy."""
+    """Results far enough from the first not to be looked at as their copy.
+
+    What differs between two links is no noise from point to point, which means over a band of
+    frequencies would not show, but ripple that comes and goes within some MHz. It is added to the
+    losses here, so that no link fails by it.
+    """
 
     def noisy(sweep: Part) -> Part:
         if "value_db" not in sweep:
             return sweep
         values = sweep["value_db"]
-        most = 150 if sweep["parameter"] in ROUGH else 5
-        noise = random.integers(-most, most + 1, values.size) / 100.0
+        if sweep["parameter"] in ROUGH:
+            at = np.arange(values.size)
+            knots = at[::RIPPLE]
+            noise = np.interp(at, knots, random.uniform(0.0, RIPPLE_DB, knots.size))
+        else:
+            noise = random.integers(-5, 6, values.size) / 100.0
         return {**sweep, "value_db": np.round(values + noise, 2)}
 
     return {**results, "sweeps": [*map(noisy, results["sweeps"])]}

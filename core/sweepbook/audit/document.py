@@ -7,6 +7,8 @@ from dataclasses import fields
 from types import TracebackType
 from typing import IO, Any, Self
 
+import orjson
+
 from sweepbook import __version__, schemas
 from sweepbook.audit.context import Context
 from sweepbook.audit.entries import finding_entry, not_run_entry, problem_entry, record_entry
@@ -50,8 +52,12 @@ class Writer:
 
     def add(self, assessment: Assessment) -> None:
         """Take one assessed record; the order of the calls is the order in the document."""
+        self.add_entry(entry(assessment))
+
+    def add_entry(self, text: bytes) -> None:
+        """Take what `entry` made of the next record, here or in another process."""
         self._spool.write(b",\n" if self._count else b"\n")
-        self._spool.write(_text(record_entry(assessment)))
+        self._spool.write(text)
         self._count += 1
 
     def write_to(self, stream: IO[bytes]) -> None:
@@ -63,15 +69,20 @@ class Writer:
         self._run.close()
         for name, value in head(self._run).items():
             lead = b"{\n" if name == "schema" else b",\n"
-            stream.write(lead + _text(name) + b": " + _text(value))
+            stream.write(lead + _text(name) + b":" + _text(value))
         stream.write(b',\n"records": [')
         self._spool.seek(0)
         while chunk := self._spool.read(_IN_MEMORY):
             stream.write(chunk)
         stream.write(b"\n]" if self._count else b"]")
         for name, value in tail(self._run).items():
-            stream.write(b",\n" + _text(name) + b": " + _text(value))
+            stream.write(b",\n" + _text(name) + b":" + _text(value))
         stream.write(b"\n}\n")
+
+
+def entry(assessment: Assessment) -> bytes:
+    """The text of one record in the document."""
+    return _text(record_entry(assessment))
 
 
 def digests(run: Run) -> dict[str, Any]:
@@ -154,6 +165,9 @@ def _summary(counters: Counters) -> dict[str, Any]:
 
 
 def _text(value: Any) -> bytes:  # noqa: ANN401 - any JSON value
-    """UTF-8; a lone surrogate becomes its JSON escape."""
-    text = json.dumps(value, ensure_ascii=False, allow_nan=False)
-    return text.encode("utf-8", "backslashreplace")
+    """UTF-8; a lone surrogate becomes its JSON escape, which the quick library does not write."""
+    try:
+        return orjson.dumps(value)
+    except TypeError:
+        text = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+        return text.encode("utf-8", "backslashreplace")

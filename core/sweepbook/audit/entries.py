@@ -52,6 +52,10 @@ _SCALAR = (
 )
 
 
+_AS_THEY_ARE = (str, int, bool, type(None))
+"""Most fields are one of these: to ask for them first saves half of the time."""
+
+
 def record_entry(assessment: Assessment) -> dict[str, Any]:
     """One record as the audit document has it: JSON values only, names of the schema audit-1."""
     record = assessment.record
@@ -114,6 +118,8 @@ def _plain(
 
 
 def _json(value: Any) -> Any:  # noqa: ANN401 - a field of any of the above
+    if type(value) in _AS_THEY_ARE:
+        return value
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, tuple):

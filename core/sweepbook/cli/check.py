@@ -2,8 +2,9 @@
 
 import sys
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import click
 
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from sweepbook.audit.run import Run
     from sweepbook.cli.desk import Desk
     from sweepbook.cli.objections import Objections
+    from sweepbook.cli.table import Column
+    from sweepbook.delivery import Result, Work
     from sweepbook.judging.assessment import Assessment
 
 
@@ -54,17 +57,19 @@ def command(
     Exit code 1 for any finding of warning or above, any verdict overturned or unproven, anything
     that could not be read.
     """
+    from sweepbook.cli import lines
     from sweepbook.cli.desk import Desk
 
     desk = Desk(asked, paths)
     run = desk.run()
     sheets = _sheets(desk, objections)
     with Progress("tests checked") as progress:
-        assessments = progress.over(_seen(desk.assessments(run, paths), sheets))
         if as_json:
-            _print_document(run, assessments)
+            entries = _made(_entry, desk, run, paths, sheets)
+            _print_document(run, progress.over(entries))
         else:
-            print_rows(run, assessments, progress)
+            rows = _made(partial(_rows, lines.columns()), desk, run, paths, sheets)
+            _print_rows(run, progress.over(rows), progress)
     if sheets is not None:
         written = counted(len(sheets.written), "objection")
         click.echo(f"{written} written to {printable(str(sheets.folder))}", err=True)
@@ -85,35 +90,62 @@ def _sheets(desk: "Desk", folder: Path | None) -> "Objections | None":
     return Objections(folder, desk.context)
 
 
-def _seen(
-    assessments: "Iterator[Assessment]", sheets: "Objections | None"
-) -> "Iterator[Assessment]":
-    for assessment in assessments:
+def _made(
+    work: "Work[Result]",
+    desk: "Desk",
+    run: "Run",
+    paths: Sequence[Path],
+    sheets: "Objections | None",
+) -> "Iterator[Result]":
+    """What is made of each record to be printed, by the process that judged it.
+
+    Sheets need all of a record, which is then handed over whole.
+    """
+    from sweepbook.cli.workers import NOTHING_BESIDES, Besides
+
+    besides = Besides(work=work) if sheets is None else NOTHING_BESIDES
+    for one in desk.assessed(run, paths, besides):
         if sheets is not None:
-            sheets.see(assessment)
-        yield assessment
+            sheets.see(one.assessment)
+        if one.made:
+            yield cast("Result", one.made[0])
+        else:
+            yield work(one.assessment, partial(run.held, one.assessment))
 
 
-def _print_document(run: "Run", assessments: "Iterator[Assessment]") -> None:
+def _entry(assessment: "Assessment", _: object) -> bytes:
+    """The text of one record in the audit document."""
+    from sweepbook.audit import document
+
+    return document.entry(assessment)
+
+
+def _rows(layout: "Sequence[Column]", assessment: "Assessment", _: object) -> list[str]:
+    """The rows of one record in the table."""
+    from sweepbook.cli import lines
+
+    return list(lines.of_record(assessment, layout))
+
+
+def _print_document(run: "Run", entries: Iterator[bytes]) -> None:
     from sweepbook.audit import document
 
     with document.Writer(run) as out:
-        for assessment in assessments:
-            out.add(assessment)
+        for entry in entries:
+            out.add_entry(entry)
         out.write_to(sys.stdout.buffer)
 
 
-def print_rows(run: "Run", assessments: "Iterator[Assessment]", progress: Progress) -> None:
+def _print_rows(run: "Run", records: Iterator[list[str]], progress: Progress) -> None:
     """Print the table as the records come, and close the run with its totals."""
     from sweepbook.cli import job_lines, lines, table
 
-    layout = lines.columns()
     job = list(job_lines.of_job(run.context.job))
-    for number, assessment in enumerate(assessments):
+    for number, rows in enumerate(records):
         progress.wipe()
         if number == 0:
-            _print([*job, *([""] if job else []), *table.heading(layout)])
-        _print(list(lines.of_record(assessment, layout)))
+            _print([*job, *([""] if job else []), *table.heading(lines.columns())])
+        _print(rows)
     run.close()
     progress.wipe()
     _print(list(lines.of_set(run)))
