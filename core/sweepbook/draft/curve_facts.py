@@ -6,8 +6,11 @@ from itertools import pairwise
 from statistics import fmean, median
 from typing import NamedTuple
 
+import numpy as np
+
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft.parsed import Named
+from sweepbook.judging.pair_order import fit
 
 _AGREES_DB = 0.06
 """Mean difference of a derived curve from its parts, each rounded to hundredths."""
@@ -130,11 +133,10 @@ def _reciprocal(table: Table) -> dict[str, list[float]]:
         rows = [row for row in (ratio, other, *losses) if row is not None]
         if len(rows) < 4 or len({*map(len, rows)}) > 1:
             continue
-        for point in zip(*rows, strict=True):
-            if None not in point:
-                here, there, first, second = (of for of in point if of is not None)
-                errors["disturbing"].append(abs(here - there - (first - second)))
-                errors["disturbed"].append(abs(here - there - (second - first)))
+        numbers = np.array(rows, dtype=np.float64)  # None is NaN
+        fitted = fit(*numbers[:, np.isfinite(numbers).all(axis=0)])
+        errors["disturbing"] += fitted.as_named.tolist()
+        errors["disturbed"] += fitted.other.tolist()
     return errors
 
 

@@ -38,6 +38,19 @@ class Fit(NamedTuple):
     other: F64
 
 
+def fit(here: F64, there: F64, first: F64, second: F64) -> Fit:
+    """How far ACR-F of the two ends is from one FEXT, by which pair's loss is added.
+
+    Args:
+        here: float64[n], dB, ACR-F of two pairs at one end.
+        there: float64[n], dB, of the same in the other order at the other end.
+        first: float64[n], dB, insertion loss of the pair named first here.
+        second: float64[n], dB, of the other.
+    """
+    off, by = here - there, first - second
+    return Fit(np.abs(off - by), np.abs(off + by))
+
+
 def interchanged(measured: Mapping[str, Curves], bounds: Bounds) -> Iterator[Doubt]:
     """Yield one doubt where ACR-F of both ends clearly goes with the other order of its pairs.
 
@@ -88,8 +101,7 @@ def _fits(ratio: Curves, loss: Curves, bounds: Bounds) -> tuple[list[Fit], list[
         ):
             at = told & (apart >= bounds.pair_order_db)
             if np.count_nonzero(at) >= POINTS:
-                off, by = (here - there)[at], (one - two)[at]
-                side.append(Fit(np.abs(off - by), np.abs(off + by)))
+                side.append(fit(here[at], there[at], one[at], two[at]))
     return more, less
 
 

@@ -39,9 +39,9 @@ def trials(
     found = []
     every: tuple[Part, ...] = (*parts.margins, *parts.scalars)
     fails = now is Recomputed.FAIL
-    for name, changed in may_turn(every, table, settings.interpretations, fails=fails):
-        nearest = None if fails else _nearest(every)
-        other = under(changed, evidence, table, settings, parts.held, nearest)
+    near = None if fails else nearest(every)
+    for name, changed in may_turn(every, table, settings.interpretations, near):
+        other = under(changed, evidence, table, settings, parts.held, near)
         into = other.whole.recomputed
         if fails is not (into is Recomputed.FAIL):
             found.append(Trial(name, now.value, into.value))
@@ -54,7 +54,7 @@ def under(
     table: LimitTable,
     settings: JudgeSettings,
     held: Sequence[Held],
-    nearest: Mapping[str, float] | None = None,
+    near: Mapping[str, float] | None = None,
 ) -> Parts:
     """The parts of a record under other interpretations.
 
@@ -64,16 +64,19 @@ def under(
         table: the limit table.
         settings: those in force.
         held: parameters as they are held under them.
-        nearest: see `_touched`.
+        near: see `_touched`.
     """
-    touched = _touched(table, settings.interpretations, changed, nearest)
+    touched = _touched(table, settings.interpretations, changed, near)
     tried = replace(settings, interpretations=changed)
     with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
         return judge_parts(evidence, table, tried, held, touched)
 
 
 def may_turn(
-    parts: Sequence[Part], table: LimitTable, now: Interpretations, *, fails: bool
+    parts: Sequence[Part],
+    table: LimitTable,
+    now: Interpretations,
+    near: Mapping[str, float] | None,
 ) -> Iterator[tuple[str, Interpretations]]:
     """Interpretations that are off and not fixed, and may make a fail none, or a pass a fail.
 
@@ -81,25 +84,24 @@ def may_turn(
         parts: of a record as judged: what fails, or all that passes.
         table: the limit table.
         now: the interpretations in force.
-        fails: whether they fail together.
+        near: of a pass, how near each parameter is to failing; None of a fail.
 
     Yields:
         The id of each, and the switches with that one on.
     """
-    nearest = None if fails else _nearest(parts)
     for name, changed in now.alternatives(table):
         if now.on(name):
             continue
         effect = now.entry(name).effect
-        if nearest is not None:
-            turns = not _harmless(effect, now, changed, nearest)
+        if near is not None:
+            turns = not _harmless(effect, now, changed, near)
         else:
             turns = not _hopeless(effect, table, parts)
         if turns:
             yield name, changed
 
 
-def _nearest(parts: Sequence[Part]) -> dict[str, float]:
+def nearest(parts: Sequence[Part]) -> dict[str, float]:
     """The least upper end of the margins of each required parameter that has one."""
     found: dict[str, float] = {}
     for one in parts:
@@ -114,7 +116,7 @@ def _touched(
     table: LimitTable,
     now: Interpretations,
     changed: Interpretations,
-    nearest: Mapping[str, float] | None,
+    near: Mapping[str, float] | None,
 ) -> frozenset[str]:
     """Parameters whose curves are held in another way, and may prove something else then.
 
@@ -122,25 +124,25 @@ def _touched(
         table: the limit table.
         now: the way they are held.
         changed: the other way.
-        nearest: of a pass, how near each parameter is to failing: those further away than rounding
+        near: of a pass, how near each parameter is to failing: those further away than rounding
             can move them stay as they are. None to hold all of them.
     """
     rounded = [(one.limit_decimals(table), one.measured_decimals(table)) for one in (now, changed)]
     reach = 0.0
     if rounded[0] != rounded[1]:
         digits = [places for both in rounded for places in both if places is not None]
-        reach = sum(10.0**-places for places in digits) if nearest is not None else math.inf
+        reach = sum(10.0**-places for places in digits) if near is not None else math.inf
     return frozenset(
         name
         for name in table.parameters
-        if (0.0 if nearest is None else nearest.get(name, math.inf)) < reach
+        if (0.0 if near is None else near.get(name, math.inf)) < reach
         or now.exclusions(table, name) != changed.exclusions(table, name)
         or now.relaxations(table, name) != changed.relaxations(table, name)
     )
 
 
 def _harmless(
-    effect: Effect, now: Interpretations, changed: Interpretations, nearest: Mapping[str, float]
+    effect: Effect, now: Interpretations, changed: Interpretations, near: Mapping[str, float]
 ) -> bool:
     """Whether an interpretation cannot turn a pass into a fail, so that it need not be tried.
 
@@ -151,7 +153,7 @@ def _harmless(
         case ExcludePoints() | RelaxLimit():
             return changed.switched_on >= now.switched_on
         case RoundLimit(decimals=decimals) | RoundMeasured(decimals=decimals):
-            return all(end >= 10.0**-decimals for end in nearest.values())
+            return all(end >= 10.0**-decimals for end in near.values())
 
 
 def _hopeless(effect: Effect, table: LimitTable, parts: Sequence[Part]) -> bool:

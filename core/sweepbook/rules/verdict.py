@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from sweepbook.judging.assessment import Judgement
 from sweepbook.judging.phrases import subject
-from sweepbook.judging.trials import Part, may_turn
+from sweepbook.judging.trials import Part, may_turn, nearest
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import (
@@ -63,5 +63,6 @@ def _is_settled(case: Case, item: Item) -> bool:
     for one in (item, *others(case, item)):
         parts += [*margins_of(case, one)]
         parts += scalars_of(case, one)
-    readings = may_turn(parts, case.needed_table, case.interpretations, fails=fails)
+    near = None if fails else nearest(parts)
+    readings = may_turn(parts, case.needed_table, case.interpretations, near)
     return all((part_outcome(case.under(*one), item) is FAIL) is fails for one in readings)
