@@ -125,6 +125,11 @@ class Meaning:
         return frozenset(keys | set(self.external_ids.values()) | self.join_keys)
 
     @cached_property
+    def known_keys(self) -> frozenset[str]:
+        """Every key of the source that fills a field or is of a single figure; cells of several."""
+        return self.field_keys | self.figure_keys.keys() | self.several.keys()
+
+    @cached_property
     def wire_keys(self) -> frozenset[str]:
         """Every key under which several texts are so many parts of one wire map."""
         return frozenset(key for path in (PINS, NEAR, FAR) for key in self.fields.get(path, ()))

@@ -51,7 +51,7 @@ class Keys:
     def __init__(self, meaning: Meaning, findings: Findings) -> None:
         self.properties: dict[str, Cell] = {}
         self.left: dict[str, list[str]] = {}
-        self.known = known_keys(meaning)
+        self.known = meaning.known_keys
         self._findings = findings
 
     def put(self, key: str, cell: Cell) -> None:
@@ -80,8 +80,3 @@ class Keys:
     def extra(self) -> dict[str, str]:
         """What was kept."""
         return {key: "\n".join(texts) for key, texts in self.left.items()}
-
-
-def known_keys(meaning: Meaning) -> frozenset[str]:
-    """Every key that fills a field or names a single figure."""
-    return meaning.field_keys | meaning.figure_keys.keys() | meaning.several.keys()

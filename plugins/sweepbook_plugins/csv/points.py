@@ -8,7 +8,7 @@ from sweepbook.dialect.raw import Cell, Fault, Name, RawCurve, RawFigure, RawTes
 from sweepbook_plugins.csv.forms import RowsForm, present
 from sweepbook_plugins.csv.grid import MOST_ROWS
 from sweepbook_plugins.csv.kept import RowsKept
-from sweepbook_plugins.csv.keys import Findings, Keys, TooManyLines, known_keys
+from sweepbook_plugins.csv.keys import Findings, Keys, TooManyLines
 from sweepbook_plugins.csv.line_numbers import LineNumbers
 from sweepbook_plugins.csv.lines import CUT, seems_cut
 from sweepbook_plugins.csv.names import Names
@@ -65,7 +65,7 @@ class RowColumns:
         self.about_tests = not (self.roles.positions or form.point or form.curve)
         self.run_positions = (*self.test, *self.roles.positions)
         self.numbers = tuple(sorted({self.frequency, *self.values} - {-1}))
-        self._known = known_keys(self.meaning)
+        self._known = self.meaning.known_keys
 
     def open(self, key: Texts, line: int) -> "RowTable":
         """A table for one test."""
