@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from sweepbook.database_url import DatabaseUrl
 from sweepbook.errors import SweepbookError
 from sweepbook.text import utf8_safe
-from sweepbook_plugins.asbuilt import migrating, postgresql, sqlite_file
+from sweepbook_plugins.asbuilt import foreign, migrating, postgresql, sqlite_file
 from sweepbook_plugins.asbuilt.schema import Schema
 from sweepbook_plugins.asbuilt.tables import create, metadata
 from sweepbook_plugins.asbuilt.writing import Writing
@@ -57,6 +57,7 @@ def opened(
 
     Raises:
         NotOurDatabase: it is another kind of database, or of a revision that cannot be used.
+        NotAsMade: somebody put something into it that would run along.
         SweepbookError: it cannot be opened or written to.
     """
     with transaction(place, keep=keep) as connection:
@@ -108,6 +109,7 @@ def _revision(connection: "sa.Connection", schema: Schema, shown: str) -> int | 
 
     Raises:
         NotOurDatabase: it is another kind of database, or of a revision that cannot be used.
+        NotAsMade: somebody put something into it that would run along.
     """
     import sqlalchemy as sa
 
@@ -134,6 +136,7 @@ def _revision(connection: "sa.Connection", schema: Schema, shown: str) -> int | 
             if newer
             else "Export the book to a new database.",
         )
+    foreign.refuse(connection, schema, found, shown)
     return found
 
 

@@ -20,6 +20,8 @@ OLDEST_SQLITE = (3, 37, 0)
 WAIT_SECONDS = 30.0
 _CACHE = 65536
 """KiB of the file that are kept in memory."""
+_LONGEST = 64 << 20
+"""Bytes of a cell: what stands in a file of somebody else's may make long ones."""
 _SORTED_AT_ONCE = 8192
 """KiB that are kept of it, and sorted, while indexes are made."""
 
@@ -150,6 +152,8 @@ def _know_none() -> None:
 def _on_old(connection: Any, _: object) -> None:  # noqa: ANN401 - any driver's connection
     """Leave transactions to SQLAlchemy, so that tables are made within them too."""
     connection.isolation_level = None
+    connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
+    connection.execute("PRAGMA trusted_schema = OFF")
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute(f"PRAGMA cache_size = -{_CACHE}")
 

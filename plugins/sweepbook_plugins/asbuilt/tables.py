@@ -5,7 +5,7 @@ import io
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from sweepbook_plugins.asbuilt.schema import Column, Schema, Table
+from sweepbook_plugins.asbuilt.schema import Column, Schema, Table, View
 
 if TYPE_CHECKING:
     import sqlalchemy as sa
@@ -80,7 +80,12 @@ def make_indexes_of(
 def make_views(connection: "sa.Connection", schema: Schema) -> None:
     """Make the views."""
     for view in schema.views:
-        connection.exec_driver_sql(f"CREATE VIEW {view.view} AS\n{view.sql}")
+        connection.exec_driver_sql(view_statement(view))
+
+
+def view_statement(view: View) -> str:
+    """The statement that makes a view, which SQLite keeps as it is."""
+    return f"CREATE VIEW {view.view} AS\n{view.sql}"
 
 
 def fill_dictionary(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData") -> None:
