@@ -180,7 +180,8 @@ class Pipeline:
 
         Yields:
             What the reader yields; where it fails, a problem in place of the rest, and where it
-            crashes, a `ReaderCrash`. After 200 problems the others are only counted.
+            crashes, a `ReaderCrash`. After 200 problems the others are only counted, but for the
+            last, which may say why the file was not read to its end.
         """
         if chosen.part_of:
             yield from self._left_over(source, chosen)
@@ -197,6 +198,7 @@ class Pipeline:
 
     def _counted(self, source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
         problems, dialect = 0, chosen.setting.dialect
+        last: ReadProblem | None = None
         for item in _isolated(source, chosen):
             if dialect is not None and isinstance(item, Record):
                 self.unfilled.see(item, dialect)
@@ -206,9 +208,14 @@ class Pipeline:
             problems += 1
             if problems <= MOST_PROBLEMS:
                 yield item
-        if problems > MOST_PROBLEMS:
-            more = problems - MOST_PROBLEMS
-            yield ReadProblem(source.name, "", f"{more} more problems in this file, not listed.")
+            else:
+                last = item
+        if last is not None:
+            more = problems - MOST_PROBLEMS - 1
+            if more:
+                message = f"{more} more problems in this file, not listed."
+                yield ReadProblem(source.name, "", message)
+            yield last
 
     def _left_over(self, source: Source, chosen: Chosen) -> Iterator[Record | ReadProblem]:
         """What becomes of a file with parts of tests only: what of it is joined to no group."""

@@ -73,6 +73,7 @@ XML: Files = {
     ),
     "names.xml": lambda: _ROOT + b"".join(b"<a%d/>" % n for n in range(100_000)),
     "attribute.xml": lambda: _ROOT + b'<a b="' + b"x" * 9_000_000 + b'"/>',
+    "lost.xml": lambda: _ROOT + b"<entry/>" * 300_000,
     "comments.xml": lambda: _ROOT + b"<!--x-->" * 300_000,
     "depth.xml": lambda: _ROOT + b"<a>" * 300,
     "latin.xml": lambda: ERRUK.replace(b"Printworks", b"Printw\xf6rks", 1),

@@ -79,8 +79,9 @@ def test_a_flood_of_problems_is_cut_off_and_says_so(path: Path) -> None:
             yield _problem(source, number)
 
     items = list(_pipeline(read).read_all([path / "a.x"]))
-    assert len(items) == MOST_PROBLEMS + 1
-    assert cast(ReadProblem, items[-1]).message == "800 more problems in this file, not listed."
+    assert len(items) == MOST_PROBLEMS + 2
+    assert cast(ReadProblem, items[-2]).message == "799 more problems in this file, not listed."
+    assert cast(ReadProblem, items[-1]).place == f"line {MOST_PROBLEMS + 799}", "which may say why"
 
 
 def test_of_files_that_were_read_the_first_bytes_are_not_kept(path: Path) -> None:

@@ -31,7 +31,7 @@ KEYS_SHOWN = 8
 """Keys of a test without a label that are named, for one of them holds it."""
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Assembler:
     """Makes records out of the tests of one source.
 
@@ -41,6 +41,7 @@ class Assembler:
         limits: where the spelling of a limit is looked up.
         reader: name of the format.
         told: what was said of a test before, and is not said of each again.
+        lost: how many tests were lost since the last record.
     """
 
     source: Source
@@ -48,6 +49,7 @@ class Assembler:
     limits: "Library"
     reader: str
     told: set[str] = field(default_factory=set)
+    lost: int = 0
 
     def assemble(self, test: RawTest) -> "Iterator[Record | ReadProblem]":
         """Yield the notes of a test and its record, or one problem that says why it is lost."""
@@ -68,9 +70,11 @@ class Assembler:
         noted = [*test.notes, *sorted_figures.doubts]
         faults += [] if faults else _lacks(test, filled, meaning, properties, noted)
         if faults:
+            self.lost += 1
             causes = [note for note in test.notes if isinstance(note, Cause)]
             yield self._lost(test, [*causes, *faults])
             return
+        self.lost = 0
         extra = _extra(test, properties, filled, sorted_figures, dialect)
         doubts = [Fault("", message) for message in misspelt(meaning, properties, extra)]
         doubts += _lost_figures(test, extra, dialect)

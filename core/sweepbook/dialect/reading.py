@@ -20,6 +20,9 @@ from sweepbook.source import Source, UnreadableSource
 if TYPE_CHECKING:
     from sweepbook.record.model import Record
 
+MOST_LOST = 20_000
+"""Tests one after the other that may be lost: of a file of nothing else, none is a test."""
+
 
 def read(
     source: Source, setting: ReadSetting, dialect: Dialect, tests: Tests
@@ -60,11 +63,22 @@ def _made(
         else:
             whole_file = whole_file or item.whole_file
             yield assembler.assemble(item)
+            if assembler.lost >= MOST_LOST:
+                yield [_given_up(source)]
+                return
     own = [other for other in others if join and not join.is_of_many(other.join)]
     for test in tests_without_curves(own, source, dialect.meaning, whole_file):
         yield assembler.assemble(test)
     for other in own:
         yield from ([problem] for problem in _left_of(other, source))
+
+
+def _given_up(source: Source) -> ReadProblem:
+    message = (
+        f"{MOST_LOST:,} tests one after the other could not be read, and the file is not read "
+        "further; see the first problems in it, or cut these tests out."
+    )
+    return ReadProblem(source.name, "", message)
 
 
 def left_over(
