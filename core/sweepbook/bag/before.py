@@ -7,6 +7,7 @@ from pathlib import Path
 from sweepbook.bag import info, layout
 from sweepbook.bag.unpack import first_file
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import small_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ def before(out: Path, new: bytes) -> Before | None:
 def _read(out: Path, name: str) -> bytes | None:
     try:
         if out.is_dir():
-            return (out / name).read_bytes()
+            return small_file(out / name, layout.MOST_TAG)
         return first_file(out, name) if out.is_file() else None
     except (OSError, SweepbookError):
         return None

@@ -35,5 +35,9 @@ SCHEDULE = f"{PAYLOAD}/schedule"
 REPORT = f"{PAYLOAD}/report.html"
 
 
+MOST_TAG = 4 << 20
+"""Bytes of a file beside the payload that is no list."""
+
+
 class NotABag(SweepbookError):
     """What was named is no bag, or one that cannot be read."""

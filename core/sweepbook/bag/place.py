@@ -12,6 +12,7 @@ from sweepbook.bag.pack import Pack, pack, refuse_missing
 from sweepbook.bag.unpack import first_file
 from sweepbook.errors import SweepbookError
 from sweepbook.exchange import exchange
+from sweepbook.inputs import small_file
 from sweepbook.text import utf8_safe
 
 _ASIDE = ".before"
@@ -105,7 +106,10 @@ def _is_ours(out: Path) -> bool:
     if out.is_symlink():
         return False
     try:
-        raw = (out / layout.INFO).read_bytes() if out.is_dir() else first_file(out, layout.INFO)
+        if out.is_dir():
+            raw = small_file(out / layout.INFO, layout.MOST_TAG)
+        else:
+            raw = first_file(out, layout.INFO)
     except (OSError, SweepbookError):
         return False
     kind, _, _ = layout.LAYOUT.rpartition("-")

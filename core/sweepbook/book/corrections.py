@@ -180,7 +180,7 @@ def enter(book: Book, correction: Correction, on_wait: Callable[[], None] = lamb
         if not before.endswith(b"\n"):
             before += b"\n"
         raw = before + table.row(correction, table.delimiter(before))
-        files.write_bytes(book.corrections, raw)
+        files.write_bytes(book.corrections, raw, book.root)
         body = {
             "program": PROGRAM,
             "correction": table.texts(correction),

@@ -6,7 +6,8 @@ import re
 
 from sweepbook import files
 from sweepbook.book.contents import Contents
-from sweepbook.book.layout import Book
+from sweepbook.book.layout import MOST_TABLE, Book
+from sweepbook.inputs import small_file
 from sweepbook.text import printable
 
 TITLES = ("record id", "label", "tested", "limit", "stated", "source")
@@ -38,8 +39,12 @@ def write(book: Book, contents: Contents) -> None:
         SweepbookError: the book cannot be written to.
     """
     data = text(contents).encode()
-    if not book.index.exists() or book.index.read_bytes() != data:
-        files.write_bytes(book.index, data)
+    try:
+        there = small_file(book.index, MOST_TABLE)
+    except OSError:
+        there = None
+    if there != data:
+        files.write_bytes(book.index, data, book.root)
 
 
 def record_ids(written: str) -> set[str]:

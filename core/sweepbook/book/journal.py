@@ -140,7 +140,7 @@ def append(path: Path, last: Line | None, event: str, body: Mapping[str, Any]) -
 
 def _add(path: Path, raw: bytes) -> None:
     """Write at the end, after cutting off what an interrupted write left there."""
-    with path.open("a+b") as stream:
+    with files.added_to(path) as stream:
         end = _end_of_last_line(stream)
         if end != stream.seek(0, os.SEEK_END):
             stream.truncate(end)

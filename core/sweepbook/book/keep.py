@@ -28,12 +28,12 @@ def source(book: Book, source: Source) -> Source:
         return Source(there, source.bounds, called)
     target = book.source_folder(source.sha256) / plain
     try:
-        _copy(source, target)
+        _copy(book, source, target)
     except SweepbookError as error:
         if not is_of_name(error.__cause__):
             raise
         target, called = target.with_name(spare_name(plain)), source.name
-        _copy(source, target)
+        _copy(book, source, target)
     return Source(target, source.bounds, called)
 
 
@@ -48,7 +48,7 @@ def joined(book: Book, setting: ReadSetting) -> ReadSetting:
     return replace(setting, others=others, beside=beside)
 
 
-def _copy(source: Source, target: Path) -> None:
+def _copy(book: Book, source: Source, target: Path) -> None:
     """Copy the bytes as they came.
 
     Raises:
@@ -56,7 +56,7 @@ def _copy(source: Source, target: Path) -> None:
         SweepbookError: the book cannot be written to.
     """
     digest = hashlib.sha256()
-    with files.replaced(target) as part, part.open("wb") as copy:
+    with files.replaced(target, book.root) as part, part.open("wb") as copy:
         for chunk in source.raw_chunks():
             digest.update(chunk)
             copy.write(chunk)
@@ -73,4 +73,4 @@ def dialect(book: Book, chosen: Chosen) -> None:
     """Keep the dialect as used, once."""
     dialect = chosen.setting.dialect
     if dialect is not None and not book.dialect(dialect.sha256).exists():
-        files.write_bytes(book.dialect(dialect.sha256), dialect.raw)
+        files.write_bytes(book.dialect(dialect.sha256), dialect.raw, book.root)

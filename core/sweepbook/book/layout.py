@@ -232,9 +232,9 @@ def open_or_begin(folder: Path, name: str | None = None) -> Book:
         "created": now(),
         "program": {"name": "sweepbook", "version": __version__},
     }
-    files.write_bytes(folder / "README.txt", README.encode())
+    files.write_bytes(folder / "README.txt", README.encode(), folder)
     text = json.dumps(about, ensure_ascii=False, indent=2) + "\n"
-    files.write_bytes(folder / "book.json", text.encode())
+    files.write_bytes(folder / "book.json", text.encode(), folder)
     return Book(folder, called)
 
 

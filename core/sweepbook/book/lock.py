@@ -30,11 +30,11 @@ def held(
 
     Raises:
         BookInUse: the other writer did not finish in time.
-        SweepbookError: the lock file cannot be written.
+        SweepbookError: the lock file cannot be written, or is a link.
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        stream = path.open("ab")
+        stream = files.added_to(path)
     except OSError as error:
         raise files.cannot_write(path, error) from error
     with stream:

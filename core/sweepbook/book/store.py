@@ -112,12 +112,12 @@ def keep(book: Book, record: Record) -> Kept:
         raise NotKept("A record does not say which file it came from.", _TELL)
     path = book.record(record.record_id)
     if not path.exists():
-        return Kept(True, _write(path, record))
+        return Kept(True, _write(book, record))
     there = load(book, record.record_id)
     renewed = _renewed(there, record)
     if renewed == there:
         return Kept(False, hashlib.sha256(path.read_bytes()).hexdigest())
-    return Kept(False, _write(path, renewed))
+    return Kept(False, _write(book, renewed))
 
 
 def listed(record: Record, locator: str, kept: Kept) -> Listed:
@@ -173,9 +173,9 @@ def _has_origin(document: dict[str, Any]) -> bool:
     )
 
 
-def _write(path: Path, record: Record) -> str:
+def _write(book: Book, record: Record) -> str:
     raw = codec.dumps(record)
-    files.write_bytes(path, raw)
+    files.write_bytes(book.record(record.record_id), raw, book.root)
     return hashlib.sha256(raw).hexdigest()
 
 

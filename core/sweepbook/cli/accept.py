@@ -102,9 +102,11 @@ def command(
 def _enter(
     book: "Book", rule: str, labels: tuple[str, ...], place: str | None, words: tuple[str, str]
 ) -> None:
+    from sweepbook.book import lock
     from sweepbook.cli.accept_remarks import remarks
     from sweepbook.cli.decided import PROJECT
     from sweepbook.cli.desk import Desk
+    from sweepbook.cli.progress import say_waiting
     from sweepbook.clock import now
     from sweepbook.corrections.model import check_value
     from sweepbook.findings import Accepted
@@ -125,7 +127,8 @@ def _enter(
         )
     accepted = Accepted(words[0].strip(), now()[:10], words[1].strip())
     acceptance = Acceptance(rule, link, record, not labels, place, accepted, together)
-    written = accept(book.root / PROJECT, acceptance)
+    with lock.held(book.lock, on_wait=say_waiting):
+        written = accept(book.root / PROJECT, acceptance)
     said = "accepted" if written else "accepted already"
     for line in table.paragraph(f"{said}: {acceptance.in_words()}", table.terminal_columns()):
         click.echo(line)

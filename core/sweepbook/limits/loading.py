@@ -9,6 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from sweepbook.errors import SweepbookError
+from sweepbook.inputs import check_regular
 from sweepbook.limits.basing import Document
 from sweepbook.limits.build import build
 from sweepbook.limits.load import completed, parse
@@ -113,6 +114,8 @@ def _refuse_title(made: LimitTable, item: _Waiting, tables: Mapping[str, LimitTa
 def _opened(source: Source) -> _Waiting:
     name = str(source.file) if isinstance(source.file, Path) else source.file.name
     try:
+        if isinstance(source.file, Path):
+            check_regular(source.file)
         with source.file.open("rb") as stream:
             raw = stream.read(MOST_BYTES + 1)
     except OSError as error:

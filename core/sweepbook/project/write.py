@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from sweepbook.files import write_bytes
-from sweepbook.project.load import load, parsed
+from sweepbook.inputs import small_file
+from sweepbook.project.load import MOST_BYTES, BadProject, parsed
 from sweepbook.project.model import Acceptance
 
 _HEAD = """\
@@ -22,18 +23,32 @@ def accept(path: Path, acceptance: Acceptance) -> bool:
 
     Raises:
         BadProject: the file that is there cannot be used.
-        SweepbookError: it cannot be written.
+        SweepbookError: it cannot be written, or is a link.
     """
-    there = path.read_bytes() if path.is_file() else _HEAD.encode()
-    if path.exists() and acceptance in load(path).acceptances:
+    there = _bytes(path)
+    if there is not None and acceptance in parsed(there, path).acceptances:
         return False
+    there = _HEAD.encode() if there is None else there
     end = "\r\n" if b"\r\n" in there else "\n"
     gap = "" if there.endswith(b"\n") else end
     entry = end.join(("", "[[accept]]", *_lines(acceptance), ""))
     whole = there + f"{gap}{entry}".encode()
     parsed(whole, path)  # what people wrote may leave no place for one more
-    write_bytes(path.resolve(), whole)
+    write_bytes(path, whole, path.parent)
     return True
+
+
+def _bytes(path: Path) -> bytes | None:
+    """What is in the file; None where there is none."""
+    try:
+        return small_file(path, MOST_BYTES)
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        why = f"it cannot be read: {error.strerror or error}"
+        raise BadProject(
+            path, why, "Put the file in its place, or remove what lies there."
+        ) from error
 
 
 def _lines(acceptance: Acceptance) -> Iterator[str]:
