@@ -9,6 +9,7 @@ import pytest
 from sweepbook.limits.interpretations import Interpretations
 from sweepbook.limits.library import Library
 from sweepbook.limits.shapes import line
+from sweepbook.rules.drawn import SIZES, _not_rough
 from tests.copies.planting import DIALECTS, Sheet
 from tests.program import run
 
@@ -66,3 +67,26 @@ def test_noise_of_half_a_decibel_is_rough() -> None:
     """What the rule cannot tell, as its reason says: it is no proof."""
     noise = np.random.default_rng(2).normal(0.0, 0.5, AXIS.size)
     assert stretch(45.0 - 0.02 * AXIS + noise) == []
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_first_look_leaves_out_no_stretch_that_is_smooth(seed: int) -> None:
+    """Against what a parabola leaves of all points of each stretch, by numpy's own fit."""
+    luck = np.random.default_rng(seed)
+    rough, points = 0.1, 1030
+    value = 40.0 + np.cumsum(luck.normal(0.0, 2.0, (5, points)), axis=1)
+    place = np.arange(points)
+    for row, (start, size) in enumerate([(32, 32), (64, 64), (256, 128), (512, 256)]):
+        span = slice(start, start + size)
+        value[row, span] = 30.0 + 1e-4 * (place[span] - start) ** 2
+        value[row, span] += luck.normal(0.0, 0.09, size)
+    spans = [(size, slice(0, points - points % size)) for size in SIZES]
+    found = [size for size, _ in _not_rough(value, spans, rough)]
+    for size, span in spans:
+        parts = value[:, span].reshape(-1, size).T
+        fits = np.polynomial.polynomial.polyfit(np.arange(size), parts, 2)
+        left = parts - np.polynomial.polynomial.polyval(np.arange(size), fits).T
+        smooth = np.sqrt(np.mean(left**2, axis=0)) <= rough
+        assert smooth.any()
+        assert size in found
+    assert list(_not_rough(value[4:], spans, rough)) == []

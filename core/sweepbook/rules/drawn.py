@@ -1,6 +1,6 @@
 """The rule about a stretch of a curve that was drawn in, on a curve that turns elsewhere."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -12,13 +12,15 @@ from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import is_true_fail
 from sweepbook.rules.model import Hit
-from sweepbook.rules.shape import ROUGH
+from sweepbook.rules.shape import ROUGH, ROUNDING
 from sweepbook.rules.words import where
 
 SIZES = (32, 64, 128, 256)
 """Points of a stretch that is looked at: the longer the shorter the link."""
 DEGREE = 2
 """Of the polynomial that a drawn stretch follows; a straight line and a limit are near to one."""
+EVERY = 4
+"""Of so many points one is looked at first: what a parabola leaves of them is more of them all."""
 FEWEST_CURVES = 4
 """With fewer there is nothing beside a curve that tells how rough it would be."""
 NS_A_US = 1e3
@@ -42,7 +44,8 @@ def stretches_are_as_rough_as_readings(case: Case) -> Iterator[Hit]:
         if curves is None or len(curves.keys) < FEWEST_CURVES:
             continue
         told: set[int] = set()
-        for size, span in _stretches(curves.frequency_mhz, periods / ripples_a_mhz):
+        spans = list(_stretches(curves.frequency_mhz, periods / ripples_a_mhz))
+        for size, span in _not_rough(curves.value, spans, rough) if spans else ():
             part = curves.between(span)
             left, smooth = _smooth(part, size, rough)
             if not smooth.any():
@@ -71,6 +74,26 @@ def _stretches(axis: F64, least_mhz: float) -> Iterator[tuple[int, slice]]:
         start = (int(narrow[-1]) + 1) * size if narrow.size else 0
         if start < end:
             yield size, slice(start, end)
+
+
+def _not_rough(
+    value: F64, spans: Sequence[tuple[int, slice]], rough_db: float
+) -> Iterator[tuple[int, slice]]:
+    """Those of the spans in which a stretch may be smooth, by a few points of its least parts.
+
+    A parabola of its own leaves less of a part than one for the whole, and less of a few points.
+    """
+    least = SIZES[0]
+    few = value[:, : value.shape[1] - value.shape[1] % least].reshape(len(value), -1, least)
+    few = few[:, :, EVERY // 2 :: EVERY]
+    with np.errstate(all="ignore"):  # values beyond any measurement leave no number
+        course = few @ _basis(least // EVERY)
+        left = np.einsum("ijk,ijk->ij", few, few) - np.einsum("ijk,ijk->ij", course, course)
+        for size, span in spans:
+            parts = left[:, span.start // least : span.stop // least]
+            whole = np.add.reduce(parts.reshape(len(value), -1, size // least), axis=2)
+            if (whole <= size * rough_db**2 + ROUNDING).any():
+                yield size, span
 
 
 def _hit(curves: Curves, row: int, size: int, left: F64, smooth: Flags) -> Hit:
@@ -125,7 +148,7 @@ def _ripples_a_mhz(case: Case) -> float:
     return 2.0 * least_m / (LIGHT_M_PER_NS * NS_A_US)
 
 
-@lru_cache(maxsize=len(SIZES))
+@lru_cache(maxsize=len(SIZES) + 1)
 def _basis(size: int) -> F64:
     """Orthonormal polynomials of the position, float64[size, DEGREE + 1]."""
     position = np.arange(size) - (size - 1) / 2.0
