@@ -2,38 +2,48 @@
 
 import pickle
 from collections.abc import Iterator, Sequence
-from contextlib import ExitStack
 from tempfile import TemporaryFile
 from typing import IO, Any, Generic, Self, TypeVar
+from weakref import finalize
 
 PIECE = 200
 """Items that are read, and written, at a time, unless told otherwise."""
+
+_LENGTH = 8
+"""Bytes before a piece that say how long it is."""
 
 Item = TypeVar("Item")
 
 
 class Shelf:
-    """Pieces of plain data in a file without a name, which is made when there is a first one."""
+    """Pieces of plain data in a file without a name, which is made when there is a first one.
+
+    The disk is free again when it is closed, or when nobody holds it any more.
+    """
 
     def __init__(self) -> None:
         self._file: IO[bytes] | None = None
-        self._stack = ExitStack()
 
     def close(self) -> None:
         """Free the disk."""
-        self._stack.close()
+        if self._file is not None:
+            self._file.close()
 
     def put(self, items: Sequence[Any]) -> int:
         """Write a piece, and tell where it lies.
 
         Raises:
-            OSError: the disk is full.
+            OSError: the disk is full, or nothing may be written there; the pieces before are kept.
         """
         if self._file is None:
-            unnamed = TemporaryFile(prefix="sweepbook-")  # noqa: SIM115 - the stack closes it
-            self._file = self._stack.enter_context(unnamed)
+            unnamed = TemporaryFile(prefix="sweepbook-", buffering=0)  # noqa: SIM115 - see finalize
+            self._file = unnamed
+            finalize(self, unnamed.close)
+        data = pickle.dumps(items, pickle.HIGHEST_PROTOCOL)
         start = self._file.seek(0, 2)
-        pickle.dump(items, self._file, pickle.HIGHEST_PROTOCOL)
+        left = memoryview(len(data).to_bytes(_LENGTH, "little") + data)
+        while left:
+            left = left[self._file.write(left) :]
         return start
 
     def read(self, starts: Sequence[int]) -> Iterator[Any]:
@@ -41,7 +51,9 @@ class Shelf:
         for start in starts:
             assert self._file is not None
             self._file.seek(start)
-            yield from pickle.load(self._file)  # what this object wrote, in a file without a name
+            length = int.from_bytes(self._file.read(_LENGTH), "little")
+            data = self._file.read(length)
+            yield from pickle.loads(data)  # what this object wrote, in a file without a name
 
 
 class Waiting(Generic[Item]):

@@ -30,6 +30,7 @@ from sweepbook.rules.exported import exported
 from sweepbook.rules.stated_limit import Lead, StatedLimit, find
 from sweepbook.rules.together import WholeSet
 from sweepbook.rules.trace import Trace, trace
+from sweepbook.rules.traces import Traces
 
 if TYPE_CHECKING:
     from sweepbook.judging.hold import Held
@@ -177,7 +178,7 @@ def _stated(document: dict[str, Any]) -> str | None:
 class Run:
     """A run over one or several streams, and what is kept of it.
 
-    Memory grows by some two kilobytes a record, for the rules about the set.
+    Memory stays flat: what the rules about the set need of each record waits on disk.
 
     Attributes:
         context: what it judges by.
@@ -204,7 +205,7 @@ class Run:
     recall: Recall | None = None
     corrections: "hashlib._Hash | None" = None
     names: Counter[OneName] = field(default_factory=Counter)
-    _traces: list[Trace] = field(default_factory=list)
+    _traces: Traces = field(default_factory=Traces)
     _met: "set[Acceptance]" = field(default_factory=set)
     _closed: bool = False
     _latest: Case | None = None
@@ -259,7 +260,7 @@ class Run:
         self.names.update(spelled.names if spelled else ())
         self._meet(assessment.findings, assessment.record.label, assessment.record.record_id)
         if known is not None:
-            self._traces.append(known)
+            self._traces.add(known, assessment.fingerprint, assessment.marks)
 
     @property
     def idle_acceptances(self) -> "tuple[Acceptance, ...]":
@@ -287,17 +288,24 @@ class Run:
         self._closed = True
         whole = WholeSet(self._traces, self.context.practice, self.recall, self.context.job.site)
         found, not_run = engine.run_set(self.context.catalogue.set_rules, whole)
-        project, label_of = self.context.project, {one.record_id: one.label for one in whole}
-        found = tuple(
-            replace(one, labels=tuple(dict.fromkeys(label_of[test] for test in one.tests)))
-            for one in found
-        )
+        project, found = self.context.project, _labelled(found, whole)
         self.findings = project.marked(found, "", "") if project else found
         self.rules_not_run = not_run
         self._meet(self.findings, "", "")
         self.counters.add_answers(self.findings, not_run)
         self.exported = _exported(whole)
         self.counters.exports = [one.came_to for one in self.exported.values()]
+        self._traces.close()
+
+
+def _labelled(found: Iterable[Finding], whole: WholeSet) -> tuple[Finding, ...]:
+    """Findings about the set with the labels of their tests."""
+    told = {test for one in found for test in one.tests}
+    label_of = {one.record_id: one.label for one in whole if one.record_id in told}
+    return tuple(
+        replace(one, labels=tuple(dict.fromkeys(label_of[test] for test in one.tests)))
+        for one in found
+    )
 
 
 def _exported(whole: WholeSet) -> dict[str, Exported]:

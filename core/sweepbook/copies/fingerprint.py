@@ -6,7 +6,7 @@ little. Of all curves of a parameter only the mean and the spread in each band a
 neither the names of the pairs nor those of the ends matter.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 import numpy as np
@@ -51,9 +51,12 @@ def fingerprint(curves: Mapping[str, Curves]) -> bytes:
     return small.tobytes() if np.isfinite(small).all() else b""
 
 
-def matrix(fingerprints: list[bytes]) -> F32:
+def matrix(fingerprints: Iterable[bytes]) -> F32:
     """Fingerprints below one another: float32[n, 64] in dB."""
-    return np.frombuffer(b"".join(fingerprints), dtype="<f4").reshape(-1, SIZE)
+    joined = bytearray()
+    for one in fingerprints:
+        joined += one
+    return np.frombuffer(joined, dtype="<f4").reshape(-1, SIZE)
 
 
 def band_means(curves: Curves) -> F64 | None:

@@ -76,7 +76,7 @@ class Pass:
     """
 
     pairs: Sequence[Pair]
-    links: Sequence[Key]
+    links: Mapping[int, Key]
     groups: Groups
     figures: Figures
     found: list[Suspicion] = field(default_factory=list)
@@ -175,7 +175,7 @@ class Pass:
         return self.links[place] != self.links[other]
 
 
-def in_turn(pairs: Iterable[Pair], links: Sequence[Key]) -> Iterator[int]:
+def in_turn(pairs: Iterable[Pair], links: Mapping[int, Key]) -> Iterator[int]:
     """The places of pairs: those that hang together one after the other, and so those of a link."""
     groups, places = Groups(), set[int]()
     for first, second in pairs:

@@ -16,7 +16,7 @@ from sweepbook.copies.fingerprint import F32
 Index = NDArray[np.int64]
 
 COMPONENTS = 12
-ROWS, COLUMNS = 512, 2048
+ROWS, COLUMNS = 256, 1024
 """Distances worked out at once: so few that they stay in the processor's cache."""
 MOST_NEAR = 3
 """Neighbours of one fingerprint that are given: of many copies each need be tied to a few only."""
@@ -41,40 +41,54 @@ def near(prints: F32, apart_db: float) -> list[tuple[int, int]]:
     if len(prints) < 2:
         return []
     reach = apart_db * np.sqrt(prints.shape[1])
-    centred = prints - prints.mean(axis=0)
-    seen = centred @ _components(centred)
+    mean = prints.mean(axis=0)
+    components = _components(prints, mean)
+    seen = prints @ components - mean @ components
     order = np.argsort(seen[:, 0], kind="stable")
     found = [
         (min(pair), max(pair))
-        for rows, others in _blocks(seen[order], centred[order], float(reach))
+        for rows, others in _blocks(seen[order], prints, order, float(reach))
         for pair in zip(order[rows].tolist(), order[others].tolist(), strict=True)
     ]
     return sorted(found)
 
 
-def _components(centred: F32) -> F32:
+def _components(prints: F32, mean: F32) -> F32:
     """The directions of greatest spread, float32[64, COMPONENTS], the greatest first."""
-    sample = centred[:: max(1, len(centred) // _SAMPLE)].astype(np.float64)
-    _, directions = np.linalg.eigh(sample.T @ sample)
+    sample = prints[:: max(1, len(prints) // _SAMPLE)]
+    squares = np.zeros((mean.size, mean.size))
+    for start in range(0, len(sample), ROWS):
+        part = (sample[start : start + ROWS] - mean).astype(np.float64)
+        squares += part.T @ part
+    _, directions = np.linalg.eigh(squares)
     return np.asarray(directions[:, ::-1][:, :COMPONENTS], dtype=np.float32)
 
 
-def _blocks(seen: F32, whole: F32, reach: float) -> Iterator[tuple[Index, Index]]:
-    """(rows, earlier rows) of near pairs, block by block, sorted along the first component."""
+def _blocks(seen: F32, whole: F32, order: Index, reach: float) -> Iterator[tuple[Index, Index]]:
+    """(rows, earlier rows) of near pairs, block by block, sorted along the first component.
+
+    Args:
+        seen: float32[n, COMPONENTS], in that order.
+        whole: float32[n, 64], in the order in which they came.
+        order: which of these each row is.
+        reach: distance up to which two are near.
+    """
     size = np.einsum("ij,ij->i", seen, seen)[:, None]
     one = np.ones_like(size)
-    mine, others = np.hstack([-2.0 * seen, size, one]), np.hstack([seen, one, size])
+    others = np.hstack([seen, one, size])
     first = np.searchsorted(seen[:, 0], seen[:, 0] - np.float32(reach))
     within = np.float32(reach * reach * 1.001 + 1e-3)  # room for the rounding of float32
     for start in range(0, len(seen), ROWS):
         stop = min(start + ROWS, len(seen))
+        block = slice(start, stop)
+        mine = np.hstack([-2.0 * seen[block], size[block], one[block]])
         parts = [(_NONE, _NONE)]
         for left in range(int(first[start]), stop, COLUMNS):
             right = min(left + COLUMNS, stop)
-            square = mine[start:stop] @ others[left:right].T  # |a|^2 - 2 a b + |b|^2
+            square = mine @ others[left:right].T  # |a|^2 - 2 a b + |b|^2
             parts.append(_candidates(square, within, start, left))
         rows, earlier = (np.concatenate(part) for part in zip(*parts, strict=True))
-        apart = _apart(whole, rows, earlier)
+        apart = _apart(whole, order[rows], order[earlier])
         close = apart <= reach
         yield _nearest(rows[close], earlier[close], apart[close])
 

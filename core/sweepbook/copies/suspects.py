@@ -1,6 +1,6 @@
 """From fingerprints to suspicions: near ones are read again and held against each other."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -29,10 +29,6 @@ class Traced(Protocol):
     def label_key(self) -> Key:
         """Tells the link that the test is of."""
 
-    @property
-    def fingerprint(self) -> bytes:
-        """As `fingerprint.fingerprint` gives it."""
-
 
 @dataclass(frozen=True, slots=True)
 class Suspicions:
@@ -47,21 +43,33 @@ class Suspicions:
     unread: int = 0
 
 
-def suspicions(traces: Sequence[Traced], recall: Recall | None, figures: Figures) -> Suspicions:
+def suspicions(
+    traces: Sequence[Traced],
+    fingerprints: Iterable[bytes],
+    recall: Recall | None,
+    figures: Figures,
+) -> Suspicions:
     """Look for tests that are copies of others.
 
     Two readings of one place of one source are one test read twice, and no copy.
 
     Args:
         traces: of all records.
+        fingerprints: of each of them, as `fingerprint.fingerprint` gives it.
         recall: reads records again; None where that cannot be done.
         figures: from which on two tests are taken for one measurement.
     """
-    known = [place for place, trace in enumerate(traces) if trace.fingerprint]
-    prints = matrix([traces[place].fingerprint for place in known])
+    known: list[int] = []
+
+    def given() -> Iterator[bytes]:
+        for place, fingerprint in enumerate(fingerprints):
+            if fingerprint:
+                known.append(place)
+                yield fingerprint
+
     pairs = [
         (known[one], known[other])
-        for one, other in near(prints, figures.fingerprint_db)
+        for one, other in near(matrix(given()), figures.fingerprint_db)
         if traces[known[one]].record_id != traces[known[other]].record_id
     ]
     if recall is None:
@@ -78,7 +86,7 @@ def _held_together(
     Returns:
         (two tests that are one measurement, pairs of which a record did not come).
     """
-    links = [trace.label_key for trace in traces]
+    links = {place: traces[place].label_key for pair in pairs for place in pair}
     groups = Groups()
     found: list[Suspicion] = []
     unread = 0

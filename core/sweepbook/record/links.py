@@ -72,14 +72,15 @@ class Links:
         """Sort keys out.
 
         Args:
-            keys: of all tests, or of all that have one label.
+            keys: of all tests, or of all that have one label; gone through once.
             own: see `own_site`.
         """
         self._own = own
+        first: dict[str, Key] = {}
         by_label: defaultdict[str, set[Key]] = defaultdict(set)
         for key in keys:
-            if len(key) > 1:
-                by_label[key[-1]].add(key)
+            if len(key) > 1 and (one := first.setdefault(key[-1], key)) != key:
+                by_label[key[-1]] |= {one, key}
         self._of: dict[Key, Key] = {}
         for of_label in by_label.values():
             if 1 < len(of_label) <= MOST:

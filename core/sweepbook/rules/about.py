@@ -4,10 +4,9 @@ import hashlib
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from sys import intern
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -26,9 +25,8 @@ COMPARED = ("insertion_loss", "return_loss", "next", "psnext", "acr_f", "psacr_f
 SIZES = ("delay_ns", "length_m", "resistance_ohm", "unbalance_percent", "value_db")
 
 
-@dataclass(frozen=True, slots=True)
-class About:
-    """A few hundred bytes; texts that many records share are held once.
+class About(NamedTuple):
+    """A few hundred bytes, and plain data that is soon written and read.
 
     Attributes:
         unit: serial number of the near instrument, else of the far one; "" for none.

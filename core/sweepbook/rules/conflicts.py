@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from sweepbook.rules.about import CABLE, LEVELS, About
 from sweepbook.rules.model import Hit
-from sweepbook.rules.together import WholeSet, by_label, ids, plain
+from sweepbook.rules.together import WholeSet, ids, links, plain
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -53,7 +53,7 @@ def label_is_tested_to_one_limit(whole: WholeSet) -> Iterator[Hit]:
 
 def _links(whole: WholeSet) -> Iterator[list[Trace]]:
     """The tests of each link that has a label and more than one."""
-    return (traces for traces in by_label(whole).values() if traces[0].label and len(traces) > 1)
+    return (traces for traces in links(whole, 2) if traces[0].label)
 
 
 def _hit(traces: list[Trace], first: Trace, one: str, other: str) -> Hit:

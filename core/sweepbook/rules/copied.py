@@ -124,7 +124,7 @@ def _sharing_curves(whole: WholeSet) -> Iterator[Hit]:
             return False
         return one.label_key != other.label_key or not may_be_one_test(one, other)
 
-    for tests, curves in shared_curves([trace.marks for trace in whole], apart).items():
+    for tests, curves in shared_curves(whole.marks, apart).items():
         first, second = (whole[place] for place in tests)
         arguments = {
             "first": first.label,

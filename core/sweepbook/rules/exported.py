@@ -27,10 +27,11 @@ def exported(whole: WholeSet) -> dict[str, Exported]:
         members[groups.lead(place)].append(place)
     found: dict[str, Exported] = {}
     for group in filter(None, members.values()):
-        counts = whole[max(group, key=lambda place: _fullness(whole[place]))]
-        for other in (whole[place] for place in group):
-            if other is not counts and other.came_to is not None:
-                found[other.record_id] = Exported(counts.record_id, other.came_to)
+        counts = max(group, key=lambda place: _fullness(whole[place]))
+        for place in group:
+            other = whole[place]
+            if place != counts and other.came_to is not None:
+                found[other.record_id] = Exported(whole[counts].record_id, other.came_to)
     return found
 
 

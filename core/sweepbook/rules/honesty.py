@@ -13,7 +13,7 @@ from sweepbook.limits.names import letters
 from sweepbook.rules.about import COMPARED, About
 from sweepbook.rules.model import CannotLook, Hit
 from sweepbook.rules.times import NO_TIME, before
-from sweepbook.rules.together import WholeSet, ids
+from sweepbook.rules.together import WholeSet, groups, ids
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -27,15 +27,19 @@ def tests_leave_time_to_plug(whole: WholeSet) -> Iterator[Hit]:
     by other rules.
     """
     shortest_s = whole.practice.value("shortest_test_s")
-    for traces in _by_unit(whole).values():
-        if not any(trace.started.second for trace in traces if trace.started):
+    for begun in _by_unit(whole).values():
+        if not any(moment.second for moment, _ in begun):
             continue
+        pairs = (
+            (whole[first], whole[second], apart)
+            for (one, first), (two, second) in pairwise(begun)
+            if (apart := (two - one).total_seconds()) < shortest_s
+        )
         close = [
             (first, second, apart)
-            for first, second in pairwise(traces)
+            for first, second, apart in pairs
             if first.label_key != second.label_key
             and not (first.sweeps_sha256 and first.sweeps_sha256 == second.sweeps_sha256)
-            and (apart := (_begun(second) - _begun(first)).total_seconds()) < shortest_s
         ]
         if close:
             first, second, apart = min(close, key=lambda one: one[2])
@@ -56,23 +60,25 @@ def clocks_run_forward(whole: WholeSet, least_tests: int, most_share: float) -> 
         least_tests: of the unit in the export, for its order to tell anything.
         most_share: of steps back; with more the export is in another order.
     """
-    groups: dict[tuple[str, str], list[Trace]] = defaultdict(list)
-    for trace in whole:
+    exports: dict[tuple[str, str], list[tuple[int, int, datetime]]] = defaultdict(list)
+    for place, trace in enumerate(whole):
         about = trace.about
         if about is not None and about.unit and about.position >= 0 and trace.started is not None:
-            groups[about.source, letters(about.unit)].append(trace)
-    for traces in groups.values():
-        traces.sort(key=lambda trace: _about(trace).position)
+            exports[about.source, letters(about.unit)].append(
+                (about.position, place, _begun(trace))
+            )
+    for tests in exports.values():
+        tests.sort()
         steps = [
-            (first, second) for first, second in pairwise(traces) if _begun(second) < _begun(first)
+            (first, second) for (_, first, one), (_, second, two) in pairwise(tests) if two < one
         ]
-        if len(traces) < least_tests or len(steps) > most_share * len(traces):
+        if len(tests) < least_tests or len(steps) > most_share * len(tests):
             continue
-        for first, second in steps:
+        for first, second in ((whole[one], whole[two]) for one, two in steps):
             minutes = (_begun(first) - _begun(second)).total_seconds() / 60.0
             said = {"first": first.label, "second": second.label}
             unit = _about(first).unit
-            words = {"unit": unit, **said, "minutes": minutes, "tests": len(traces)}
+            words = {"unit": unit, **said, "minutes": minutes, "tests": len(tests)}
             yield Hit("$", words, ids((first, second)))
 
 
@@ -86,11 +92,12 @@ def figures_are_of_their_own(
         least_figures: single figures and stated margins that a record must have.
         least_labels: labels under which they must stand.
     """
-    groups: dict[bytes, list[Trace]] = defaultdict(list)
-    for trace in whole:
+
+    def figures(_: int, trace: Trace) -> Iterator[bytes]:
         if trace.about is not None and trace.about.figure_count >= least_figures:
-            groups[trace.about.figures].append(trace)
-    for traces in groups.values():
+            yield trace.about.figures
+
+    for _, traces in groups(whole, figures):
         labels = list({trace.label_key: f'"{trace.label}"' for trace in traces}.values())
         told = len({trace.sweeps_sha256 for trace in traces}) == 1 and traces[0].sweeps_sha256
         if len(labels) >= least_labels and not told:
@@ -110,49 +117,49 @@ def stated_margins_are_of_this_link(whole: WholeSet, least: int, most: int) -> I
     Raises:
         CannotLook: more records than `most` have wrong margins.
     """
-    kept = [trace for trace in whole if trace.about is not None]
-    if not kept:
-        return
-    computed, stated, halves = (_stacked(kept, name) for name in ("computed", "stated", "halves"))
+    computed, stated, halves = (_stacked(whole, name) for name in ("computed", "stated", "halves"))
     slack = 2.0 * halves + 0.005
     wrong = (~(np.abs(stated - computed) <= slack)) & np.isfinite(stated) & np.isfinite(computed)
     told = np.isfinite(stated).sum(axis=1)
     suspects = np.flatnonzero((told >= least) & (2 * wrong.sum(axis=1) >= told))
     if suspects.size > most:
         raise CannotLook(f"the stated margins of {suspects.size} records are not those computed")
+    kept = [place for place, trace in enumerate(whole) if trace.about is not None]
     for place in suspects.tolist():
         given = np.isfinite(stated[place])
         fits = np.abs(computed[:, given] - stated[place, given]) <= slack[place, given]
         others = np.flatnonzero(fits.all(axis=1)).tolist()
-        labels = {kept[one].label_key: kept[one].label for one in others if one != place}
-        labels.pop(kept[place].label_key, None)
+        trace, found = whole[kept[place]], [whole[kept[one]] for one in others]
+        labels = {one.label_key: one.label for one in found}
+        labels.pop(trace.label_key, None)
         if len(labels) == 1:
-            said = {"label": kept[place].label, "record": kept[place].record_id[:12]}
+            said = {"label": trace.label, "record": trace.record_id[:12]}
             words = {**said, "margins": int(given.sum()), "other": labels.popitem()[1]}
-            about = [kept[place], *(kept[one] for one in others)]
-            yield Hit("$", words, ids(about))
+            yield Hit("$", words, ids([trace, *found]))
 
 
 def _stacked(traces: Sequence[Trace], name: str) -> F32:
     """float32[records, parameters]."""
-    joined = b"".join(getattr(trace.about, name) for trace in traces)
+    joined = bytearray()
+    for trace in traces:
+        joined += getattr(trace.about, name, b"")
     return np.frombuffer(joined, dtype=np.float32).reshape(-1, len(COMPARED))
 
 
-def _by_unit(whole: WholeSet) -> dict[str, list[Trace]]:
-    """Tests with a time by their unit, in the order of their times.
+def _by_unit(whole: WholeSet) -> dict[str, list[tuple[datetime, int]]]:
+    """When tests with a time began, and their places, by their unit, in the order of their times.
 
     Where some offsets of a unit's clock are known and others are not, each kind by itself.
     """
-    groups: dict[tuple[str, bool], list[Trace]] = defaultdict(list)
-    for trace in whole:
+    kinds: dict[tuple[str, bool], list[tuple[datetime, int]]] = defaultdict(list)
+    for place, trace in enumerate(whole):
         if trace.about is not None and trace.about.unit and trace.started is not None:
-            groups[letters(trace.about.unit), trace.offset is None].append(trace)
-    named: dict[str, list[Trace]] = {}
-    for (unit, _), traces in groups.items():
-        traces.sort(key=_begun)
-        if len(traces) > len(named.get(unit, ())):
-            named[unit] = traces
+            kinds[letters(trace.about.unit), trace.offset is None].append((_begun(trace), place))
+    named: dict[str, list[tuple[datetime, int]]] = {}
+    for (unit, _), begun in kinds.items():
+        begun.sort()
+        if len(begun) > len(named.get(unit, ())):
+            named[unit] = begun
     return named
 
 

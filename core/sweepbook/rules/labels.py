@@ -1,13 +1,13 @@
 """Rules about all records together: how links, ends, cables and units are named throughout."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 
 from sweepbook.limits.names import letters
 from sweepbook.record.links import Key
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, order
-from sweepbook.rules.together import WholeSet, by_label, ids, plain
+from sweepbook.rules.together import WholeSet, groups, ids, links, plain
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -16,10 +16,7 @@ RETEST = "retest"
 
 def labels_are_written_alike(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label that is written in several ways, by case or blanks."""
-    groups: dict[tuple[str, ...], list[Trace]] = defaultdict(list)
-    for key, traces in by_label(whole).items():
-        groups[tuple(map(plain, key))] += traces
-    for traces in groups.values():
+    for _, traces in groups(whole, lambda _, trace: (tuple(map(plain, trace.label_key)),)):
         written = list(dict.fromkeys(f'"{trace.label}"' for trace in traces))
         if len(written) > 1:
             yield Hit("$", {"ways": len(written), "labels": listed(written)}, ids(traces))
@@ -27,14 +24,14 @@ def labels_are_written_alike(whole: WholeSet) -> Iterator[Hit]:
 
 def retests_have_a_first(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label under which there are retests and no first test."""
-    for traces in by_label(whole).values():
+    for traces in links(whole):
         if all(trace.purpose == RETEST for trace in traces):
             yield Hit("$", {"label": traces[0].label, "count": len(traces)}, ids(traces))
 
 
 def retests_come_later(whole: WholeSet) -> Iterator[Hit]:
     """Yield every label with a retest that surely began before every first test of the link."""
-    for traces in by_label(whole).values():
+    for traces in links(whole, 2):
         timed = [one for one in traces if one.started is not None]
         first = [one for one in timed if one.purpose not in LATER]
         again = [one for one in timed if one.purpose == RETEST]
@@ -48,29 +45,31 @@ def retests_come_later(whole: WholeSet) -> Iterator[Hit]:
 
 def nvp_is_of_the_cable(whole: WholeSet) -> Iterator[Hit]:
     """Yield every cable, by maker and part, that was tested with several NVPs."""
-    groups: dict[str, dict[float, list[Trace]]] = defaultdict(lambda: defaultdict(list))
+    firsts: dict[str, dict[float, Trace]] = defaultdict(dict)
+    counts: Counter[tuple[str, float]] = Counter()
     for trace in whole:
         if trace.about is not None and trace.about.cable and trace.about.nvp is not None:
-            groups[letters(trace.about.cable)][trace.about.nvp].append(trace)
-    for by_nvp in groups.values():
+            cable = letters(trace.about.cable)
+            firsts[cable].setdefault(trace.about.nvp, trace)
+            counts[cable, trace.about.nvp] += 1
+    for cable, by_nvp in firsts.items():
         if len(by_nvp) > 1:
-            rare = min(by_nvp.values(), key=len)
-            counts = [f"{nvp:g} ({len(traces)})" for nvp, traces in sorted(by_nvp.items())]
-            cable = rare[0].about.cable.strip() if rare[0].about else ""
-            said = {"cable": cable, "values": listed(counts), "label": rare[0].label}
-            yield Hit("$", said)
+            rare = by_nvp[min(by_nvp, key=lambda nvp: counts[cable, nvp])]
+            values = [f"{nvp:g} ({counts[cable, nvp]})" for nvp in sorted(by_nvp)]
+            named = rare.about.cable.strip() if rare.about else ""
+            yield Hit("$", {"cable": named, "values": listed(values), "label": rare.label})
 
 
 def calibration_is_of_the_unit(whole: WholeSet) -> Iterator[Hit]:
     """Yield, once a unit, a day on which it is said to have been calibrated at several times."""
-    groups: dict[tuple[str, str], dict[str, Trace]] = defaultdict(dict)
+    by_day: dict[tuple[str, str], dict[str, Trace]] = defaultdict(dict)
     for trace in whole:
         about = trace.about
         if about is not None and about.unit and about.calibration and trace.started is not None:
             day = trace.started.date().isoformat()
-            groups[letters(about.unit), day].setdefault(about.calibration, trace)
+            by_day[letters(about.unit), day].setdefault(about.calibration, trace)
     told: set[str] = set()
-    for (unit, day), said in groups.items():
+    for (unit, day), said in by_day.items():
         if len(said) > 1 and unit not in told:
             told.add(unit)
             labels = [f'"{trace.label}"' for trace in said.values()]
@@ -88,13 +87,16 @@ def terminations_are_of_one_link(whole: WholeSet, most: int) -> Iterator[Hit]:
         whole: all records.
         most: labels; what stands under more is the name of a room or a panel.
     """
-    groups: dict[str, dict[Key, tuple[str, Trace]]] = defaultdict(dict)
-    for trace in whole:
-        for termination in trace.about.terminations_in_place if trace.about is not None else ():
-            groups[plain(termination)].setdefault(trace.label_key, (termination, trace))
-    for links in groups.values():
-        if 1 < len(links) <= most:
-            labels = listed([f'"{trace.label}"' for _, trace in links.values()])
-            termination = next(iter(links.values()))[0].rpartition("|")[2]
-            tests = ids(trace for _, trace in links.values())
-            yield Hit("$", {"termination": termination, "labels": labels}, tests)
+    for key, traces in groups(whole, lambda _, trace: map(plain, _terminations(trace))):
+        of_link: dict[Key, Trace] = {}
+        for trace in traces:
+            of_link.setdefault(trace.label_key, trace)
+        if 1 < len(of_link) <= most:
+            first = next(end for end in _terminations(traces[0]) if plain(end) == key)
+            labels = listed([f'"{trace.label}"' for trace in of_link.values()])
+            said = {"termination": first.rpartition("|")[2], "labels": labels}
+            yield Hit("$", said, ids(of_link.values()))
+
+
+def _terminations(trace: Trace) -> tuple[str, ...]:
+    return trace.about.terminations_in_place if trace.about is not None else ()

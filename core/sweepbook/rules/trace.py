@@ -2,10 +2,9 @@
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from operator import itemgetter
 from sys import intern
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +20,7 @@ if TYPE_CHECKING:
     from sweepbook.judging.assessment import Assessment, CameTo
 
 
-@dataclass(frozen=True, slots=True)
-class Trace:
+class Trace(NamedTuple):
     """One record, as the rules about the set see it.
 
     Attributes:
@@ -38,8 +36,6 @@ class Trace:
         values: number of those values.
         changes: how often a value differs from the one before it in its sweep.
         offset: of that time to UTC, None where it is not known.
-        fingerprint: of return loss and NEXT, see `copies.fingerprint`; b"" where they give none.
-        marks: of single curves, see `copies.marks`.
         about: units, place in the export, figures and cable; None where it was not kept.
         came_to: what it is counted by; None likewise.
     """
@@ -56,8 +52,6 @@ class Trace:
     values: int
     changes: int
     offset: "timedelta | None" = None
-    fingerprint: bytes = b""
-    marks: bytes = b""
     about: About | None = None
     came_to: "CameTo | None" = None
 
@@ -81,8 +75,6 @@ def trace(assessment: "Assessment") -> Trace:
         values=values,
         changes=changes,
         offset=started.offset if started else None,
-        fingerprint=assessment.fingerprint,
-        marks=assessment.marks,
         about=about(assessment),
         came_to=assessment.came_to,
     )

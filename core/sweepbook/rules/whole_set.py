@@ -1,11 +1,11 @@
 """Rules about all records of a run together."""
 
-from collections import defaultdict
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Iterator
 
+from sweepbook.record.links import Key
 from sweepbook.rules.model import Hit
 from sweepbook.rules.same_test import LATER, is_one_test
-from sweepbook.rules.together import WholeSet, ids
+from sweepbook.rules.together import WholeSet, groups, ids
 from sweepbook.rules.trace import Trace
 from sweepbook.rules.words import listed
 
@@ -22,12 +22,12 @@ def labels_agree(whole: WholeSet) -> Iterator[Hit]:
         for one in whole.suspicions.found
         if is_one_test(whole[one.first], whole[one.second], one)
     }
-    firsts = [
-        trace
-        for place, trace in enumerate(whole)
-        if trace.purpose not in LATER and place not in again
-    ]
-    for group in _groups(firsts, lambda trace: trace.label_key):
+
+    def first(place: int, trace: Trace) -> Iterator[Key]:
+        if trace.purpose not in LATER and place not in again:
+            yield trace.label_key
+
+    for _, group in groups(whole, first):
         if len({trace.sweeps_sha256 or trace.record_id for trace in group}) > 1:
             results = [f"{_result(trace)} {trace.record_id[:12]}" for trace in group]
             yield Hit(
@@ -42,16 +42,20 @@ def labels_agree(whole: WholeSet) -> Iterator[Hit]:
             )
 
 
-def sweeps_differ(traces: Sequence[Trace], least_changes: int) -> Iterator[Hit]:
+def sweeps_differ(whole: WholeSet, least_changes: int) -> Iterator[Hit]:
     """Yield sweeps that stand, alike in every digit, under several labels.
 
     Args:
-        traces: of all records.
+        whole: all records.
         least_changes: values that must differ from the one before them in their sweep, in all, so
             that flat or empty sweeps prove nothing.
     """
-    rich = [trace for trace in traces if trace.changes >= least_changes]
-    for group in _groups(rich, lambda trace: trace.sweeps_sha256):
+
+    def rich(_: int, trace: Trace) -> Iterator[bytes]:
+        if trace.changes >= least_changes:
+            yield trace.sweeps_sha256
+
+    for _, group in groups(whole, rich):
         labels = list({trace.label_key: f'"{trace.label}"' for trace in group}.values())
         if len(labels) > 1:
             said = {"values": group[0].values, "labels": listed(labels)}
@@ -63,11 +67,3 @@ def _result(trace: Trace) -> str:
     stated = trace.stated or "unstated"
     same = stated.rstrip("*") == trace.recomputed
     return stated if same else f"{stated} (sweeps: {trace.recomputed})"
-
-
-def _groups(traces: Sequence[Trace], key: Callable[[Trace], Hashable]) -> Iterator[list[Trace]]:
-    """Traces with the same key, in the order in which each key first comes up."""
-    groups: dict[Hashable, list[Trace]] = defaultdict(list)
-    for trace in traces:
-        groups[key(trace)].append(trace)
-    yield from groups.values()
