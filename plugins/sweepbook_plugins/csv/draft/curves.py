@@ -20,6 +20,8 @@ from sweepbook_plugins.csv.draft.text import Cells
 _PAIRS, _MOST_NAMES = 4, 100
 _MOST_OTHERS = 12
 TITLE = "the title of a column"
+_BESIDE = "other_columns"
+_WHY = "limits or margins at each frequency, which go to extra and are worked out from the curves"
 
 
 @dataclass
@@ -101,6 +103,15 @@ class CurvesTable:
         if self.units:
             evidence.axis_names.append(self.units[self.frequency].strip("[]()"))
 
+    @property
+    def beside(self) -> list[str]:
+        """Titles of the columns beside those of curves."""
+        return list(filter(_beside_curves, self.titles))
+
+    def notes(self) -> list[Note]:
+        """What is told of these."""
+        return [Note(FOUND, _WHY, self.beside)] if self.beside else []
+
     def _values(self) -> list[int]:
         """Positions of the columns that may be curves."""
         every = range(self.frequency + 1, len(self.titles))
@@ -128,10 +139,9 @@ class CurvesTable:
             lines.append(("test", self.titles[self.test]))
         lines.append(("frequency", axes.frequency(self.titles, self.axes, found.naming)))
         lines.append(("name", named[0] if len(named) == 1 else named or ["{pairs}"]))
-        others = [title for title in self.titles if _beside_curves(title)]
-        if others:
-            templates = dict.fromkeys(found.naming.parse(title).template for title in others)
-            lines.append(("other_columns", list(templates)))
+        if self.beside:
+            templates = dict.fromkeys(found.naming.parse(title).template for title in self.beside)
+            lines.append((_BESIDE, list(templates)))
         rows = [*(self.units[self.frequency : self.frequency + 1]), *self.others]
         if rows:
             lines.append(("other_rows", rows))
@@ -149,9 +159,10 @@ def curve_lines(table: CurvesTable, found: Understood, where: str = "csv") -> Ta
         where: the layout's table in the dialect.
     """
     lines = Table(f"[{where}.curves]")
-    titles = table.titles[table.frequency + 1 :]
+    titles = [of for of in table.titles[table.frequency + 1 :] if of not in table.beside]
     for key, value in table.lines(found):
         notes = [Note(FOUND, "the titles of curves", titles)] if key == "name" else []
+        notes = table.notes() if key == _BESIDE else notes
         if key in ("test", "frequency"):
             at = table.test if key == "test" else table.frequency
             notes = [Note(FOUND, "", [row[at or 0] for row in table.rows])]
@@ -197,6 +208,7 @@ def are_curves(titles: Sequence[str], rows: Sequence[Cells], legend: Legend) -> 
         return False
     every = axes.positions(titles, [row for row in rows if not _is_text(row[axis])], axis)
     rest = [title for at, title in enumerate(titles) if at > axis and at not in every]
+    rest = [title for title in rest if not _beside_curves(title)]  # which may come again
     if len({*rest, *titles[:axis]}) < len(rest) + axis:
         return False
     naming = settle(rest, legend)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from sweepbook.draft import figure_columns, phrases
 from sweepbook.draft.document import Table
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.numbers import is_figure
 from sweepbook.draft.reading import Understood
 from sweepbook.draft.trade_words import MARGIN
 from sweepbook_plugins.csv.draft.apart import keep_apart
@@ -65,9 +65,6 @@ def states_worst(titles: Sequence[str], rows: Sequence[Cells]) -> bool:
     """Whether rows with a margin state a worst case each: what names one comes hardly again."""
     if not any(phrases.has(title, MARGIN) for title in titles):
         return False
-    names = [tuple(cell for cell in row if not is_numeric(cell) or _is_pair(cell)) for row in rows]
-    return len(set(names)) >= _ALONE * len(names)
-
-
-def _is_pair(cell: str) -> bool:
-    return phrases.PAIR_LIKE.fullmatch(cell) is not None
+    naming = [at for at in range(len(titles)) if not any(is_figure(row[at]) for row in rows)]
+    names = {tuple(row[at] for at in naming) for row in rows}
+    return len(names) >= _ALONE * len(rows)

@@ -73,7 +73,7 @@ def sections(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) -> l
             section = _section(made, heading, within)
             within = heading
         if section is not None and all(line.key != "curves" for line in section.lines):
-            section.add("curves", dict(curves.lines(found, told=True)))
+            section.add("curves", dict(curves.lines(found, told=True)), *curves.notes())
     return list(made.values())
 
 

@@ -244,7 +244,7 @@ def _of_curves(tables: Sequence[tuple[Seen, CurvesTable]], found: Understood) ->
             section.add("heading", one_of(list(headings)))
         if within and outer:
             section.add("within", outer[0])
-        section.add("curves", lines)
+        section.add("curves", lines, *telling.notes())
         made.append(section)
     return made
 
