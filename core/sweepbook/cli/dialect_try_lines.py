@@ -59,7 +59,10 @@ def shown(
     yield from _edits(edits, columns)
     if looks and not edits:
         file = next((of for of in files if utf8_safe(of.name) == looks[0].source), files[0])
-        words = (str(file), text_at(looks[0].document, "link", "label"), "--dialect", given)
+        label = text_at(looks[0].document, "link", "label")
+        if len(label) > _LONGEST:
+            label = text_at(looks[0].document, "record_id")
+        words = (str(file), label, "--dialect", given)
         to_see = f"sweepbook show {' '.join(map(shlex.quote, words))}"
         yield f"Nothing to change is seen. Look at the numbers: {printable(to_see)}"
 

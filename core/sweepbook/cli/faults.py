@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from sweepbook.errors import PluginCrash, SweepbookError
+from sweepbook.shown import shortened
 from sweepbook.text import printable
 
 TRACEBACK = "SWEEPBOOK_TRACEBACK"
@@ -66,8 +67,8 @@ def guarded(run: Callable[[], Any]) -> int:
 
 def tell(error: SweepbookError) -> None:
     """Print what is wrong, and on the next line what to do."""
-    click.echo(f"Error: {printable(error.message)}", err=True)
-    click.echo(f"       {printable(error.todo)}", err=True)
+    click.echo(f"Error: {shortened(printable(error.message))}", err=True)
+    click.echo(f"       {shortened(printable(error.todo))}", err=True)
 
 
 def _own_fault(error: Exception) -> int:

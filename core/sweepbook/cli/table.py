@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import click
 
+from sweepbook.shown import shortened
 from sweepbook.text import printable, width
 
 GAP = "  "
@@ -48,9 +49,10 @@ def terminal_columns() -> int:
 def wrap(text: str, columns: int) -> list[str]:
     """Break text into lines of at most so many columns, between words where it can.
 
-    The text is made printable first. An empty text gives one empty line.
+    The text is made printable first, and shortened where nobody would read it. An empty text gives
+    one empty line.
     """
-    lines, line, shown = [], "", printable(text)
+    lines, line, shown = [], "", shortened(printable(text))
     if width(shown) <= columns and not shown.startswith(" "):
         return [shown]
     for word in shown.split(" "):
