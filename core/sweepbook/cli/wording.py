@@ -29,11 +29,12 @@ def signed(value: float | None) -> str:
 
 
 def with_unit(value: float | None, unit: str) -> str:
-    """A margin with its sign, three digits and its unit, as short as can be; "" for none."""
+    """A margin with its sign and its unit, rounded as everywhere; counted faults are whole."""
     if value is None:
         return ""
-    short = {"percent": "%", "faults": ""}.get(unit, unit)
-    return f"{value:+.3g} {short}".rstrip()
+    if unit == "faults":
+        return f"{value:+g}"
+    return f"{shown.signed(value)} {'%' if unit == 'percent' else unit}"
 
 
 def megahertz(value: float | None) -> str:

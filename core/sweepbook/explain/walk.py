@@ -130,15 +130,15 @@ def _figure(part: ScalarMargin, rule: ParameterLimit | None) -> Iterator[Step]:
     yield Step("origin", part.origin.value)
     if part.value is None or part.limit is None or part.margin is None or rule is None:
         return
-    yield Step("value", f"{part.value:.10g} {part.unit}")
-    yield Step("limit", f"{part.limit:.10g} {part.unit} at most (grade {part.grade})")
+    value, limit, off = (
+        f"{round(of, DIGITS):.10g}" for of in (part.value, part.limit, part.margin)
+    )
+    yield Step("value", f"{value} {part.unit}")
+    yield Step("limit", f"{limit} {part.unit} at most (grade {part.grade})")
     if rule.allowance_percent:
         yield Step("limit", f"with {rule.allowance_percent:g} % for the uncertainty of NVP")
-    yield Step(
-        "margin",
-        f"limit less value: {part.limit:.10g} - {part.value:.10g} = {part.margin:+.10g} "
-        f"{part.unit}",
-    )
+    sign = "" if off.startswith("-") else "+"
+    yield Step("margin", f"limit less value: {limit} - {value} = {sign}{off} {part.unit}")
 
 
 def _stated(document: Mapping[str, Any], part: Part) -> Iterator[Step]:
