@@ -2,7 +2,8 @@
 
 import pytest
 
-from sweepbook.cli.wording import scheduled, with_unit
+from sweepbook.cli.wording import margin as as_told
+from sweepbook.cli.wording import scheduled
 from sweepbook.judging import phrases
 from sweepbook.schedule.standing import State
 
@@ -29,6 +30,6 @@ def test_what_is_not_on_a_schedule_is_counted_apart_from_what_is() -> None:
 def test_margins_in_a_list_have_as_many_digits_as_in_a_sentence(
     margin: float | None, unit: str, told: str
 ) -> None:
-    assert with_unit(margin, unit) == told
+    assert as_told(margin, unit) == told
     if margin is not None and unit in ("dB", "ns"):
         assert told.strip("+-") in phrases.distance(margin, 20.0, unit)

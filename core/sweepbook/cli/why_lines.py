@@ -4,8 +4,7 @@ from collections.abc import Iterator
 
 from sweepbook.audit.context import Context
 from sweepbook.audit.run import case_of
-from sweepbook.cli import lines, table
-from sweepbook.cli.wording import with_unit
+from sweepbook.cli import lines, table, wording
 from sweepbook.errors import SweepbookError
 from sweepbook.explain.asked import Part, meant, subject
 from sweepbook.explain.walk import walk
@@ -63,5 +62,5 @@ def once(steps: "Iterator[tuple[str, str]]") -> Iterator[tuple[str, str]]:
 def briefly(part: Part) -> str:
     """A part with its outcome and margin."""
     margin = part.worst_margin_db if isinstance(part, Margin) else part.margin
-    figure = with_unit(margin, part.unit) or "no margin"
+    figure = wording.margin(margin, part.unit) or "no margin"
     return f"{subject(part)}: {part.outcome.value}, {figure}"

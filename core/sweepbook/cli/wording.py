@@ -29,7 +29,15 @@ def signed(value: float | None) -> str:
 
 
 def with_unit(value: float | None, unit: str) -> str:
-    """A margin with its sign and its unit, rounded as everywhere; counted faults are whole."""
+    """A margin for a narrow column: its sign, three digits and its unit; "" for none."""
+    if value is None:
+        return ""
+    short = {"percent": "%", "faults": ""}.get(unit, unit)
+    return f"{value:+.3g} {short}".rstrip()
+
+
+def margin(value: float | None, unit: str) -> str:
+    """A margin in a sentence or list, rounded as everywhere; counted faults are whole."""
     if value is None:
         return ""
     if unit == "faults":

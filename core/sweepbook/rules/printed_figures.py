@@ -10,8 +10,9 @@ from sweepbook.judging.phrases import subject
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
 
-Printed = tuple[str, Mapping[str, Any], Mapping[str, Any], str]
-"""JSON path of a figure with a text, what it is of, the object that has both, its member."""
+Printed = tuple[str, int, Mapping[str, Any], Mapping[str, Any], frozenset[str]]
+"""JSON path with room for a number, that number, what a figure is of, the object that has figure
+and text, and the members that the figure may be."""
 _QUANTITIES = {
     "db": "loss",
     "ns": "delay",
@@ -20,11 +21,9 @@ _QUANTITIES = {
     "percent": "unbalance",
 }
 """What a figure is, by the end of its member's name."""
-_OF_SCALARS = ("length_m", "delay_ns", "resistance_ohm", "unbalance_percent", "value_db")
-_OF_ITEMS = {
-    "worst_margin": tuple(f"margin_{unit}" for unit in _QUANTITIES),
-    "worst_value": tuple(f"value_{unit}" for unit in _QUANTITIES),
-}
+_OF_SCALARS = frozenset(("length_m", "delay_ns", "resistance_ohm", "unbalance_percent", "value_db"))
+_MARGINS = frozenset(f"margin_{unit}" for unit in _QUANTITIES)
+_VALUES = frozenset(f"value_{unit}" for unit in _QUANTITIES)
 _MARKS = ".,'\N{RIGHT SINGLE QUOTATION MARK}"
 _BLANKS = " \N{NO-BREAK SPACE}\N{THIN SPACE}\N{NARROW NO-BREAK SPACE}"
 _NUMBER = re.compile(f"[0-9](?:[0-9{_MARKS}]*[0-9])?(?:[{_BLANKS}][0-9]{{3}}(?![0-9]))*")
@@ -40,27 +39,29 @@ def figures_are_as_printed(case: Case) -> Iterator[Hit]:
     may count a sign otherwise. Where the text names its unit the mark counts too, and where the
     figure has a resolution it is a whole number of these. A text without a number says nothing.
     """
-    for path, item, of, member in _printed(case.document):
-        text, value = of["as_stated"], of[member]
+    for place, number, item, of, members in _printed(case.document):
+        text, member = of["as_stated"], next(iter(of))
+        if member not in members:
+            member = next(name for name in of if name in members)
+        value = of[member]
         if _plainly(text) == abs(value) or _fits(text, value, member, of.get("resolution")):
             continue
         what = subject(item["parameter"], item.get("end"), item.get("pairs", ()))
         unit = member.rpartition("_")[2].replace("db", "dB")
-        yield Hit(path, {"what": what, "text": text, "figure": f"{value:.10g} {unit}"})
+        figure = f"{value:.10g} {unit}"
+        yield Hit(place.format(number), {"what": what, "text": text, "figure": figure})
 
 
 def _printed(document: Mapping[str, Any]) -> Iterator[Printed]:
     """Every figure that has the source's text beside it."""
     for number, scalar in enumerate(document.get("results", {}).get("scalars", ())):
         if "as_stated" in scalar:
-            member = next(name for name in _OF_SCALARS if name in scalar)
-            yield f"$.results.scalars[{number}]", scalar, scalar, member
+            yield "$.results.scalars[{}]", number, scalar, scalar, _OF_SCALARS
     for number, item in enumerate(document.get("stated", {}).get("items", ())):
-        for group, members in _OF_ITEMS.items():
-            if group in item:
-                of = item[group]
-                member = next(name for name in members if name in of)
-                yield f"$.stated.items[{number}].{group}", item, of, member
+        if of := item.get("worst_margin"):
+            yield "$.stated.items[{}].worst_margin", number, item, of, _MARGINS
+        if of := item.get("worst_value"):
+            yield "$.stated.items[{}].worst_value", number, item, of, _VALUES
 
 
 def _plainly(text: str) -> float | None:
