@@ -69,6 +69,21 @@ LAYOUTS = {
             'a="1" d="99" n="2"><v>1.9 19.4</v>', 'a="1" d="99" n="2"><v>&gt;80 <!-- x -->41.0</v>'
         ),
     ),
+    "lists of frequencies with their values": (
+        "",
+        NAMED + 'values = "."\nsample = "{frequency}:{value}"',
+        attributes(">1:1.9\n 100:19.4 ", ">1:&gt;80 100:41.0"),
+    ),
+    "lists of values with their frequencies, blanks around the marks": (
+        "",
+        NAMED + 'values = "v/@all"\nseparator = ";"\nsample = "{value}@{frequency}"',
+        attributes('><v all="1.9@1; 19.4 @ 100;"/>', '><v all="&gt;80@1;41.0@100"/>'),
+    ),
+    "lists of pairs of numbers": (
+        "",
+        NAMED + 'values = "."\nseparator = "|"\nsample = "{frequency} {value}"',
+        attributes(">1 1.9|100  19.4", ">1 &gt;80|100 41.0"),
+    ),
     "lists with a list of frequencies beside them": (
         "",
         'path = "g/c"\nname = { "@of" = "{parameter}", "@pair" = "{pairs}", "@end" = "{end}" }\n'

@@ -25,6 +25,7 @@ from sweepbook_plugins.xml.layout import (
     TitlesForm,
 )
 from sweepbook_plugins.xml.paths import Names, Path, parse
+from sweepbook_plugins.xml.samples import form_of
 
 SCHEMA = "xml-layout-0.schema.json"
 
@@ -162,6 +163,7 @@ class _Builder:
             else None,
             axis=self.maybe(f"{key}.axis", table.get("axis")),
             frequencies=self.numbers(key, {**table, "point": None}, "frequency") if own else None,
+            sample=form_of(table["sample"]) if "sample" in table else None,
         )
 
     def point(self, key: str, table: Mapping[str, Any], curve: Path) -> PointForm:

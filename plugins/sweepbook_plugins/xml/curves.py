@@ -7,7 +7,7 @@ from sweepbook.dialect.parameters import can_be_swept
 from sweepbook.dialect.raw import Fault, Name, RawCurve
 from sweepbook.numerals import Notation
 from sweepbook.tokens import read_ahead
-from sweepbook_plugins.xml import lists, twice
+from sweepbook_plugins.xml import lists, samples, twice
 from sweepbook_plugins.xml.found import Axis, CurveAt, Found
 from sweepbook_plugins.xml.lists import MOST_POINTS, Listed
 from sweepbook_plugins.xml.paths import Names
@@ -73,7 +73,7 @@ def _listed(
 def _in_text(at: CurveAt) -> Listed | None:
     """The values of a curve where they are one text, else None."""
     form = at.form.values
-    if not at.text or form is None or form.text is None:
+    if not at.text or form is None or form.text is None or at.form.sample is not None:
         return None
     return lists.in_text(at.element, form.text, form.separator, at.place, at.text)
 
@@ -108,6 +108,9 @@ def _curve(
         values = lists.bounded(listed, at.place)
     elif at.form.values is not None:
         values = lists.read(at.element, at.form.values, notation, at.place)
+        if at.form.sample is not None:
+            pair = samples.parted(values, at.form.sample)
+            return RawCurve(at.name, *pair, values.place_of, values.place_of)
     else:
         raise Fault(at.place(), "the curve has neither points nor values; see xml.curves")
     count = len(values.texts)

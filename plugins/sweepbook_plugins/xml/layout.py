@@ -35,6 +35,21 @@ class ListForm:
 
 
 @dataclass(frozen=True)
+class SampleForm:
+    """How a frequency and its value stand in one piece of a list.
+
+    Attributes:
+        text: as the dialect has it: "{frequency}:{value}", or the other way round.
+        between: what stands between the two.
+        turned: whether the value comes first.
+    """
+
+    text: str
+    between: str
+    turned: bool
+
+
+@dataclass(frozen=True)
 class AxisForm:
     """Elements that hold frequencies which curves share."""
 
@@ -105,6 +120,7 @@ class CurveForm:
     values: ListForm | None
     axis: Path | None
     frequencies: ListForm | None
+    sample: SampleForm | None = None
 
 
 @dataclass(frozen=True)

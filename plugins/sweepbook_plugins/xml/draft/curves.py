@@ -14,6 +14,7 @@ from sweepbook_plugins.xml.draft.lists import (
     is_limit_line,
     mark_rows,
     numbers_in,
+    samples_in,
 )
 from sweepbook_plugins.xml.draft.points import points_in, settle_values
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
@@ -78,6 +79,10 @@ def _held_by(element: "_Element", tree: Tree) -> list[Curve] | Axis:
     if (listed := _in_attributes(element, tree)) is not None:
         return [listed] if isinstance(listed, Curve) else listed
     text = text_of(element)
+    if told := samples_in(text) if len(text) > _SHORTEST_LIST else None:
+        own = Curve(element, ".", ".", told.separator, sample=told.form)
+        own.axis_texts, own.value_texts = told.frequency, told.value
+        return [own]
     texts, separator = numbers_in(text) if len(text) > _SHORTEST_LIST else ([], "")
     if texts and is_axis(element):
         return Axis(element, {}, separator, texts)

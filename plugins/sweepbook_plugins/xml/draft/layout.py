@@ -119,6 +119,7 @@ def curve_tables(
     apart = never_together([texts for *_, texts in held], found, slots)
     for curve, path, texts in held:
         key = f"{path} {curve.values} {curve.frequency} {curve.point} {sorted(curve.run)}"
+        key += f" {curve.sample}"
         if curve.column and curve.point:
             key = f"{path} {curve.point[:2]} {column_slot(curve)}"
         key += f" {[slot for slot in apart if slot in texts]}"
@@ -236,6 +237,9 @@ def _numbers(
     table.add("values", curve.values, Note(FOUND, "", curve.value_texts))
     if curve.separator:
         table.add("separator", curve.separator)
+    if curve.sample:
+        table.add("sample", curve.sample, Note(FOUND, "", curve.axis_texts))
+        return
     if curve.run:
         table.add("run", dict(curve.run), Note(FOUND, "by the names of what spaces them evenly"))
         return

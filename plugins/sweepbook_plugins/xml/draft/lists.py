@@ -1,10 +1,10 @@
 """Lists of numbers in XML nobody has described yet: which are curves, and which axes or neither."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.draft import phrases
-from sweepbook.draft.numbers import is_frequency, is_numeric
+from sweepbook.draft.numbers import is_frequency, is_numeric, rises, values_of
 from sweepbook_plugins.xml.draft.shape import Curve
 from sweepbook_plugins.xml.draft.tree import attributes, elements_in, local_name, text_of
 
@@ -15,6 +15,8 @@ LEAST = 8
 """So many numbers make a curve or an axis."""
 _CONTACTS = 8
 _MANY_ROWS = 16
+_MARKS = (":", "=", "@", "|", "/", ";", ",", "")
+"""What may stand between a frequency and its value; the last is a blank."""
 _AXIS = ("axis", "grid", "frequencies", "frequency list", "sweep points")
 
 
@@ -28,6 +30,69 @@ def numbers_in(text: str) -> tuple[list[str], str]:
         if len(parts) >= LEAST and sum(map(is_numeric, parts)) * 2 >= len(parts):
             return ([], "") if _are_contacts(parts) else (parts, separator)
     return [], ""
+
+
+class Samples(NamedTuple):
+    """A list of frequencies with their values.
+
+    Attributes:
+        frequency: n texts.
+        value: n texts.
+        separator: text between two pieces, "" for blanks.
+        form: how both stand in a piece.
+    """
+
+    frequency: Sequence[str]
+    value: Sequence[str]
+    separator: str
+    form: str
+
+
+def samples_in(text: str) -> Samples | None:
+    """The frequencies, which rise, and the values of a list whose pieces hold both; else None.
+
+    A comma may part them where each of both has a decimal point.
+    """
+    for separator in (";", "|", "", ","):
+        if separator and separator not in text:
+            continue
+        parts = [part.strip() for part in (text.split(separator) if separator else text.split())]
+        parts = parts[:-1] if parts and not parts[-1] else parts
+        for mark in _MARKS if len(parts) >= LEAST else ():
+            if len(parts[0].split(mark or None)) == 2 and (told := _told(parts, mark)):
+                axis, values, form = told
+                return Samples(axis, values, separator, form)
+    return None
+
+
+def _told(parts: Sequence[str], mark: str) -> tuple[Sequence[str], Sequence[str], str] | None:
+    """The frequencies and values in some pieces, and how they stand there.
+
+    Where both rise, as losses do with frequency, the larger numbers are the frequencies.
+    """
+    pieces = [[of.strip() for of in part.split(mark or None)] for part in parts]
+    if any(len(piece) != 2 for piece in pieces) or (mark == "," and not _pointed(pieces)):
+        return None
+    first, second = zip(*pieces, strict=True)
+    highest = {turned: _highest(axis) for turned, axis in ((False, first), (True, second))}
+    turned = highest[True] > highest[False]
+    axis, values = (second, first) if turned else (first, second)
+    numeric = sum(map(is_numeric, values)) * 2 >= len(values)
+    if not highest[turned] or not numeric or _are_contacts(axis):
+        return None
+    names = ("{value}", "{frequency}") if turned else ("{frequency}", "{value}")
+    return axis, values, (mark or " ").join(names)
+
+
+def _highest(texts: Sequence[str]) -> float:
+    """The last of numbers that rise; 0 where they do not."""
+    values = values_of(texts) if rises(texts) else None
+    return values[-1] if values else 0.0
+
+
+def _pointed(pieces: Sequence[Sequence[str]]) -> bool:
+    """Whether a decimal point stands in each of two numbers, so that no comma is one."""
+    return all("." in text for piece in pieces for text in piece if is_numeric(text))
 
 
 def _are_contacts(parts: Sequence[str]) -> bool:

@@ -57,6 +57,7 @@ class Curve:
         values: path of the text with all values, or "" where it has an element a point.
         frequency: path of the text with its own frequencies, or "".
         separator: text between the numbers, or "" for blanks.
+        sample: how a frequency and its value stand in one piece of the text, or "".
         point: path of the points; path of frequency and value from there.
         axis_texts, value_texts: its numbers, as far as they are written out.
         units: paths of units from a point.
@@ -81,5 +82,6 @@ class Curve:
     column: tuple[str, str, str] | None = None
     titled: "Titled | None" = None
     run: dict[str, str] = field(default_factory=dict)
+    sample: str = ""
     why: str = ""
     is_row: bool = False
