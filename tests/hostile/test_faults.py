@@ -49,6 +49,23 @@ def test_an_export_that_is_killed_leaves_what_was_there(
     assert unlimited(*words).exit_code == 0
 
 
+@pytest.mark.parametrize("steps", [0, 20, 39, 45, 57])
+def test_tables_of_which_some_are_new_say_so(
+    unlimited: Limited, book: Path, tmp_path: Path, steps: int
+) -> None:
+    target = tmp_path / "tables"
+    words = ("export", book, "--to", "tables", "-o", target)
+    assert unlimited(*words).exit_code == 0
+    before = {path.name: path.stat().st_ino for path in target.iterdir()}
+    assert unlimited(*words, steps=steps, folder=str(target)).exit_code == -signal.SIGKILL
+    after = {path.name: path.stat().st_ino for path in target.glob("*.csv")}
+    new = sum(after[name] != before[name] for name in before)
+    assert after.keys() == before.keys()
+    assert (target / "UNFINISHED.txt").is_file() == (new > 0) == (steps > 38)
+    assert unlimited(*words).exit_code == 0
+    assert sorted(path.name for path in target.iterdir()) == sorted(before)
+
+
 @pytest.mark.parametrize("steps", [2, 30])
 def test_a_bag_is_there_whole_or_not_at_all(
     unlimited: Limited, book: Path, tmp_path: Path, steps: int

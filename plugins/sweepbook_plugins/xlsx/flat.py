@@ -25,6 +25,11 @@ if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.layout import Layout, Row
 
 COLUMNS = "columns"
+UNFINISHED = "UNFINISHED.txt"
+_NOTE = """\
+The tables in this folder may not be of one delivery: a program was stopped while it put new ones
+in the place of those that were here. Run the same export again; it takes this note away.
+"""
 _OF_FILES = (".csv", ".tsv", ".txt", ".xlsx", ".zip")
 """Endings of a name that somebody means for one file."""
 
@@ -39,10 +44,14 @@ def describe_formats() -> Sequence[Format]:
 def write(delivery: "Delivery", target: Path) -> None:
     """Write the tables into a folder; each file takes its place once all of them are whole.
 
+    While they do, and until the next export where a program is stopped in that moment, a note in
+    the folder says that its tables may not be of one delivery.
+
     Raises:
         SweepbookError: the target is a file or has the name of one, it cannot be written to, or
             the disk is full.
     """
+    from sweepbook import files
     from sweepbook_plugins.xlsx.about import ABOUT, about_rows
     from sweepbook_plugins.xlsx.columns import dictionary, flat_name
     from sweepbook_plugins.xlsx.filling import LAYOUTS, fill
@@ -71,6 +80,11 @@ def write(delivery: "Delivery", target: Path) -> None:
         for one in dictionary((*LAYOUTS, ABOUT)):
             table = flat_name(one.table)
             out.writerow((table, one.flat_name, one.column, one.holds, one.meaning))
+        files.write_bytes(target / UNFINISHED, _NOTE.encode())
+    try:
+        (target / UNFINISHED).unlink(missing_ok=True)
+    except OSError as error:
+        raise files.cannot_write(target / UNFINISHED, error) from error
 
 
 class _Table:
