@@ -1,5 +1,9 @@
 """Schedules, project files, dialects, label schemes and limit tables made to harm."""
 
+import json
+from collections.abc import Callable
+from importlib.resources import files
+from typing import Any
 from zipfile import ZipFile
 
 from tests.program import DEMO
@@ -93,7 +97,44 @@ TOMLS: Files = {
         + b'"\n'
     ),
 }
+LIMIT = json.loads(
+    files("sweepbook_schemas").joinpath("limits/tia-568.2-d/cat6a/permanent-link.json").read_bytes()
+) | {"path": "own/x", "title": "Own"}
+_LOSS = LIMIT["parameters"]["insertion_loss"]
+
+
+def _limit(change: str, value: object, of: dict[str, Any]) -> Callable[[], bytes]:
+    """A good limit table with one member changed for as long as it is written."""
+
+    def made() -> bytes:
+        before = of[change]
+        of[change] = value
+        try:
+            return json.dumps(LIMIT).encode().replace(b'"1e999"', b"1e999")
+        finally:
+            of[change] = before
+
+    return made
+
+
+_STEP = LIMIT["steps"]["ranges"][0]
+_FAR = {"what": "x", "weight": 1e-300, "a": 1e6, "b": -20, "f0_mhz": 1e-300}
 LIMITS: Files = {
+    "step": _limit("largest_step_mhz", "1e999", _STEP),
+    "no value": _limit("shape", {"kind": "voltage_sum", "lines": [_FAR]}, _LOSS["segments"][0]),
+    "terms": _limit(
+        "shape",
+        {
+            "kind": "sum",
+            "parts": [{"what": "x", "times": 1, "terms": [{"c": 1, "p": 0}] * 40_000}],
+        },
+        _LOSS["segments"][0],
+    ),
+    "segments": _limit("segments", _LOSS["segments"] * 5_000, _LOSS),
+    "wires": _limit("expected", {str(n): "1" for n in range(1, 40_000)}, LIMIT["wire_map"]),
+    "words": lambda: json.dumps(
+        LIMIT | {"parameters": {f"p{n}": {"title": "x" * 50} for n in range(5_000)}}
+    ).encode(),
     "depth": lambda: b"[" * 100_000,
     "nan": lambda: b'{"schema": NaN}',
     "digits": lambda: b'{"a":' + b"9" * 10_000 + b"}",

@@ -45,6 +45,8 @@ def test_a_limit_table_is_refused(limited: Limited, book: Path, tmp_path: Path, 
         done = limited(*words)
         assert done.exit_code in (1, 3)
         assert path.name in done.output.replace("\n", "")
+        assert "no usable limit table" in done.text or "is larger than" in done.text
+        assert len(done.output) < 50_000
 
 
 def test_what_has_no_end_is_no_setting(limited: Limited, book: Path) -> None:

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _PAGE = "limits-0.md, which comes with the schemas, describes every member by examples."
+_MOST_TOLD = 100
+"""Faults of one file; of one with more, the first tell what is wrong with it."""
 HELP = """Tell every mistake in a limit table of your own, or what it asks for.
 
 FILES are JSON files of one limit table each. The shortest is based on a table that comes with
@@ -117,8 +119,10 @@ def _lines(answer: Answer) -> Iterator[str]:
     columns = table.terminal_columns()
     if answer.faults:
         yield f"{answer.name} is no usable limit table:"
-        for fault in answer.faults:
+        for fault in answer.faults[:_MOST_TOLD]:
             yield from table.paragraph(fault, columns, 4)
+        if (more := len(answer.faults) - _MOST_TOLD) > 0:
+            yield f"    And {more} more."
         yield from table.paragraph(_PAGE, columns)
         return
     yield f"{answer.name} is a usable limit table."

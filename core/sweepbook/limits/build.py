@@ -146,7 +146,7 @@ def _segment(member: dict[str, Any]) -> Segment:
     return Segment(
         from_mhz=member.get("from_mhz"),
         to_mhz=member.get("to_mhz"),
-        shape=_shape(member["shape"]),
+        shape=build_shape(member["shape"]),
         grade=member["grade"],
         interval=Interval(*interval) if interval else None,
         source=member["source"],
@@ -156,10 +156,11 @@ def _segment(member: dict[str, Any]) -> Segment:
 
 
 def _relaxed(member: dict[str, Any]) -> RelaxedWhen:
-    return RelaxedWhen(**{"note": "", **member, "amount": _shape(member["amount"])})
+    return RelaxedWhen(**{"note": "", **member, "amount": build_shape(member["amount"])})
 
 
-def _shape(member: dict[str, Any]) -> Shape:
+def build_shape(member: dict[str, Any]) -> Shape:
+    """Make a shape out of one that follows the schema."""
     match member["kind"]:
         case "sum":
             return Sum(tuple(_part(part) for part in member["parts"]))

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import math
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
@@ -99,6 +100,7 @@ def parse(raw: bytes, name: str, *, trusted: bool = False) -> Document:
             object_pairs_hook=_once_each,
             parse_constant=_no_constant,
             parse_int=_integer,
+            parse_float=_finite,
         )
     except UnicodeDecodeError as error:
         raise LimitFault(name, (f"it is not UTF-8 text ({error.reason})",)) from error
@@ -127,6 +129,13 @@ def _integer(digits: str) -> int:
     if len(digits) > _MOST_DIGITS:
         raise ValueError(f"it holds an integer of {len(digits)} digits")
     return int(digits)
+
+
+def _finite(text: str) -> float:
+    value = float(text)
+    if not math.isfinite(value):
+        raise ValueError(f"it holds {text[:_MOST_DIGITS]}, which is larger than any number here")
+    return value
 
 
 def _no_constant(text: str) -> float:

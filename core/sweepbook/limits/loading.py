@@ -16,7 +16,7 @@ from sweepbook.limits.load import completed, parse
 from sweepbook.limits.model import LimitTable
 from sweepbook.limits.names import name_letters
 
-MOST_BYTES = 4 << 20
+MOST_BYTES = 1 << 20
 """Of one limit table; the largest that comes with the program has a hundredth of it."""
 
 _NO_TABLES: Mapping[str, LimitTable] = MappingProxyType({})

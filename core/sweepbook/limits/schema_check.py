@@ -14,6 +14,8 @@ MOST_UNKNOWN = 20
 """Members of one object that are told to be unknown; a file of nothing else is none of ours."""
 
 
+_LONGEST = 200
+"""Characters of a value that are told."""
 FEW = 12
 """Names that are all listed, beside one that is near."""
 
@@ -57,11 +59,11 @@ def _lines(error: "ValidationError") -> Iterator[str]:
             strange = (key for key in found if key not in known)
             yield from (_unknown(place, key, known) for key in islice(strange, MOST_UNKNOWN))
         case "enum":
-            yield f"{place} is {found!r}; it must be one of {', '.join(map(str, asked))}"
+            yield f"{place} is {_short(found)}; it must be one of {', '.join(map(str, asked))}"
         case "const":
-            yield f"{place} is {found!r}; it must be {asked!r}"
+            yield f"{place} is {_short(found)}; it must be {asked!r}"
         case "type":
-            yield f"{place} is {found!r}; it must be of type {asked}"
+            yield f"{place} is {_short(found)}; it must be of type {asked}"
         case "dependentRequired":
             for key, others in asked.items():
                 lacking = ", ".join(other for other in others if other not in found)
@@ -71,5 +73,22 @@ def _lines(error: "ValidationError") -> Iterator[str]:
             ways = (", ".join(way["required"]) for way in asked)
             yield f"{place} must give {' or '.join(ways)}"
         case _:
-            what = broken.get("description", "")
-            yield f"{place}: {error.message}" + (f" ({what})" if what else "")
+            yield _as_worded(error)
+
+
+def _as_worded(error: "ValidationError") -> str:
+    """An error in the words of the validator, what was found told in short, and what it is of."""
+    found: Any = error.instance
+    if error.validator in ("maxItems", "maxProperties", "maxLength"):
+        most = error.validator_value
+        return f"{error.json_path} is too long: {len(found):,}, where {most:,} are the most"
+    broken = error.schema if isinstance(error.schema, dict) else {}
+    what = broken.get("description", "")
+    message = error.message.replace(repr(found), _short(found), 1)
+    return f"{error.json_path}: {message}" + (f" ({what})" if what else "")
+
+
+def _short(found: object) -> str:
+    """A value as it is told; of a long one the beginning."""
+    told = repr(found)
+    return told if len(told) <= _LONGEST else f"{told[:_LONGEST]}…"

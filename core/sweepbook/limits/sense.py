@@ -4,6 +4,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
+import numpy as np
+
+from sweepbook.limits.build import build_shape
+from sweepbook.limits.formulas import evaluate
+
+_OF_FREQUENCY = {"sum", "log_line", "voltage_sum"}
 _WITHOUT_FREQUENCY = {"constant", "greater_of"}
 
 
@@ -77,6 +83,8 @@ def _segment(
         yield f"{place} has no frequencies, but its shape ({kind}) needs them"
     if kind not in _WITHOUT_FREQUENCY and segment.get("from_mhz") == 0:
         yield f"{place} starts at 0 MHz, where its shape ({kind}) has no value"
+    if kind in _OF_FREQUENCY and segment.get("from_mhz"):
+        yield from _without_value(place, segment)
     if kind == "difference_of":
         for which in ("minuend", "subtrahend"):
             if shape[which] not in document["parameters"]:
@@ -85,6 +93,15 @@ def _segment(
         units = [amount["unit"] for amount in shape["of"]]
         if sorted(units) != ["ohm", "percent"] or limit["unit"] != "percent":
             yield f"{place}.shape must weigh percent against ohm, for a limit in percent"
+
+
+def _without_value(place: str, segment: dict[str, Any]) -> Iterator[str]:
+    """A limit beyond all numbers is none: every value would keep it, or no value."""
+    ends = np.array([segment["from_mhz"], segment["to_mhz"]], dtype=np.float64)
+    with np.errstate(all="ignore"):
+        values = evaluate(build_shape(segment["shape"]), ends)
+    for end in ends[~np.isfinite(values)]:
+        yield f"{place}.shape has no value at {end:g} MHz that a number can hold"
 
 
 def _known_sources(place: str, ids: list[str], document: dict[str, Any]) -> Iterator[str]:
