@@ -28,6 +28,8 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     "less_greater_of": curves, at each frequency the greater of them;
     {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
     {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f};
+    {"finer": n}, n times the points, those between on straight lines;
+    {"leave_out_mhz": [above, below]}, the points between these;
     {"cut_at_db": n, "curve": curve}; {"times": n, "curve": curve};
     {"line_db": [at 1 MHz, a decade], "curve": curve}; {"beside_limit_db": n, "curve": curve}.
     A path is member names and positions joined by "/"; a curve is any of parameter, end and pairs.
@@ -78,6 +80,13 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  
         _shape(results, change)
     elif "exported" in change:
         sweeps.append(_derived(sweeps, change))
+    elif "finer" in change:
+        _refine(results, change["finer"])
+    elif "leave_out_mhz" in change:
+        frequency, (above, below) = results["grids"][0]["frequency_mhz"], change["leave_out_mhz"]
+        kept = [place for place, mhz in enumerate(frequency) if not above < mhz < below]
+        assert len(kept) < len(frequency), change
+        _thin(results, np.array(kept))
     elif "every" in change:
         _thin(results, np.arange(0, len(results["grids"][0]["frequency_mhz"]), change["every"]))
     else:
@@ -137,6 +146,15 @@ def _ripple(results: dict[str, Any], sweep: dict[str, Any], number: int, how: An
     phase = random.uniform(0.0, 2.0 * np.pi, 40)[:, None]
     waves = np.sin(2.0 * np.pi * frequency / period_mhz + phase).sum(axis=0) / np.sqrt(20.0)
     sweep["value_db"] = np.round(np.array(sweep["value_db"]) + how["ripple_db"] * waves, 2).tolist()
+
+
+def _refine(results: dict[str, Any], times: int) -> None:
+    grid = results["grids"][0]
+    place = np.arange(len(grid["frequency_mhz"]))
+    every = np.linspace(0, place[-1], place[-1] * times + 1)
+    grid["frequency_mhz"] = np.round(np.interp(every, place, grid["frequency_mhz"]), 4).tolist()
+    for sweep in results["sweeps"]:
+        sweep["value_db"] = np.round(np.interp(every, place, sweep["value_db"]), 2).tolist()
 
 
 def _thin(results: dict[str, Any], kept: NDArray[np.intp]) -> None:

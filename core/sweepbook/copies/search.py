@@ -23,7 +23,7 @@ MOST_NEAR = 3
 MOST_CANDIDATES = 64
 """Of more near ones in a block the nearest are held against a row."""
 _SAMPLE = 8192
-_AT_ONCE = 65_536
+_AT_ONCE = 8_192
 _NONE: Index = np.empty(0, dtype=np.int64)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain
 from typing import NamedTuple
 
 import numpy as np
@@ -13,6 +14,7 @@ from sweepbook.judging.curves import Curves, Flags
 from sweepbook.judging.evaluate import Evaluation
 from sweepbook.judging.exclusions import for_information, relaxed, rounded
 from sweepbook.judging.limit_line import Sense, edges, limit_on
+from sweepbook.judging.lost_readings import hiding
 from sweepbook.judging.settings import JudgeSettings
 from sweepbook.judging.settle import Settled
 from sweepbook.judging.wiremap import PARAMETER as WIRE_MAP
@@ -148,7 +150,7 @@ def _held(asked: Asked, evaluation: Evaluation, worst: Worst, table: LimitTable)
     missing: tuple[Lack, ...] = ()
     if rule.parameter not in WITHOUT_COVERAGE:
         f_min, f_max = edges(rule)
-        for row, lack in thin(curves, f_min, f_max, table):
+        for row, lack in chain(thin(curves, f_min, f_max, table), hiding(evaluation)):
             lacks[row] = (*lacks.get(row, ()), lack)
         missing = absent(rule.parameter, curves)
     return Held(

@@ -107,6 +107,12 @@ def lack(fact: Lack) -> str:
         case LackKind.STEP if at is not None and asked is not None:
             step = frequency(fact.step_mhz or 0.0)
             return f"{what} steps {step} at {frequency(at)}, allowed are {frequency(asked)}"
+        case LackKind.LOST if at is not None and asked is not None:
+            step = frequency(fact.step_mhz or 0.0)
+            return (
+                f"{what} lacks readings above {frequency(at)}, where it steps {step} beside steps "
+                f"of {frequency(asked)}, and may have failed there"
+            )
         case _:
             return f"{what} has no point where the limit holds"
 

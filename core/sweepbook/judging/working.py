@@ -25,6 +25,7 @@ class LackKind(StrEnum):
     START = "start"
     STOP = "stop"
     STEP = "step"
+    LOST = "lost"
     POINTS = "points"
 
 
@@ -35,10 +36,12 @@ class Lack:
     Attributes:
         parameter, end, pairs: what it is of; None and () where it is of all of them.
         kind: nothing of the parameter, of an end, of some pairs; a sweep that starts too high or
-            stops too low; a step too wide; no point where the limit holds.
+            stops too low; a step too wide; readings lost where one may have failed; no point where
+            the limit holds.
         at_mhz: where: the measured start or stop, or the point before the wide step.
-        asked_mhz: the start or stop the limit asks for, or the largest step allowed.
-        step_mhz: the step found, for kind "step".
+        asked_mhz: the start or stop the limit asks for, or the largest step allowed; for kind
+            "lost" the step beside it.
+        step_mhz: the step found, for kinds "step" and "lost".
     """
 
     parameter: str

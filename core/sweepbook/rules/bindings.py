@@ -59,6 +59,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     corrected.limit_is_the_testers,
     coverage.both_ends_are_there,
     coverage.figures_are_judged,
+    coverage.grids_lack_no_readings,
     coverage.pairs_are_there,
     coverage.parameters_are_there,
     coverage.range_is_covered,

@@ -1,19 +1,24 @@
 """Rules about what is missing: parameters, pairs, ends, range and step."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
 from sweepbook.judging.assessment import Outcome, Recomputed
 from sweepbook.judging.curves import Key
+from sweepbook.judging.lost_readings import lost
 from sweepbook.judging.one_order import alone, other_order
 from sweepbook.judging.phrases import name
 from sweepbook.judging.working import Lack, LackKind
+from sweepbook.record.grids import of_grid
 from sweepbook.rules.case import Case
 from sweepbook.rules.model import Hit
 from sweepbook.rules.words import where
 
 SWEEPS = "$.results.sweeps"
+MOST = 20
+"""Places of a grid that are told of."""
 
 
 def parameters_are_there(case: Case) -> Iterator[Hit]:
@@ -59,6 +64,22 @@ def step_is_fine(case: Case) -> Iterator[Hit]:
     for (step, at, most), lacks in _alike(_lacks(case, LackKind.STEP), _step):
         figures = {"step_mhz": step, "at_mhz": at, "most_mhz": most}
         yield Hit(SWEEPS, {**_curves(lacks), **figures})
+
+
+def grids_lack_no_readings(case: Case) -> Iterator[Hit]:
+    """Yield every place of a grid where a single step leaves out what the even ones beside it read.
+
+    A step that is wider than allowed is told by another rule.
+    """
+    results = case.document["results"]
+    used = Counter(sweep["grid"] for sweep in results.get("sweeps", ()) if "grid" in sweep)
+    wide = {lack.at_mhz for lack in _lacks(case, LackKind.STEP)} if case.working else set()
+    for position, grid in enumerate(results.get("grids", ())):
+        for one in lost(of_grid(grid))[:MOST] if used[grid["id"]] else ():
+            if one.from_mhz not in wide:
+                said = {"readings": one.readings, "curves": used[grid["id"]]}
+                steps = {"from_mhz": one.from_mhz, "to_mhz": one.to_mhz, "step_mhz": one.step_mhz}
+                yield Hit(f"$.results.grids[{position}]", {**said, **steps})
 
 
 def some_points_count(case: Case) -> Iterator[Hit]:
