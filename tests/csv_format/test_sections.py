@@ -570,3 +570,34 @@ def test_key_lines_alone_are_a_test_where_no_table_is_declared(kind: str, tmp_pa
     assert found.document["extra"] == {"[Room]/Door": "12"}
     message = read(tmp_path, "\n\n", dialect).lost
     assert "no line holds a key that is known; see fields and figures" in message
+
+
+NO_CURVES = "Link,A\nDate,2026-03-02 07:30\nResult,FAIL\n"
+
+
+def test_a_file_without_a_table_is_a_test_that_failed_before_a_sweep_was_taken(
+    tmp_path: Path,
+) -> None:
+    """It says which link it is of and what was found, and nothing in it looks like points."""
+    result = read(tmp_path, NO_CURVES, CURVES)
+    (record,) = result.records
+    assert record.document["stated"]["overall"]["verdict"] == "fail"
+    assert "sweeps" not in record.document["results"]
+    (told,) = [of.message for of in result.problems if "table" in of.message]
+    assert told.startswith("no table of curves is in this file, so this test is read")
+    assert "no line holds the title 'MHz' and another" in told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        NO_CURVES.replace("Link,A\n", ""),
+        NO_CURVES.replace("Result,FAIL\n", ""),
+        f"{NO_CURVES}Frequency,IL 1-2\n1,1.9\n2,2.5\n",
+    ],
+    ids=["no label", "no verdict", "rows"],
+)
+def test_any_other_file_without_a_table_is_lost(text: str, tmp_path: Path) -> None:
+    result = read(tmp_path, text, CURVES)
+    assert result.records == []
+    assert "no line holds the title 'MHz' and another" in result.lost

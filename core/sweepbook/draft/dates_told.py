@@ -1,5 +1,6 @@
 """Dates and times of an export, and the zones that it names."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.dialect.fields import FIELDS
@@ -54,8 +55,13 @@ def dates_table(
             table.add(f"offsets.{bare(text)}", offset)
     _name_lines(table, names, year)
     if not zoned:
-        _zone_line(table, stated, year)
+        keys = [key for one in filled if one.path == "test.started" for key in one.keys]
+        _zone_line(table, stated or [of for key in keys for of in _ASIDE.findall(key)], year)
     return table
+
+
+_ASIDE = re.compile(r"\(([^()]+)\)")
+"""What stands in a key behind its name: "Tested (UTC)"."""
 
 
 def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
@@ -83,6 +89,7 @@ def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:
         table.add("zone", only, Note(FOUND, "the file says so", stated))
         return
     note = "the zone of the times; without it they are kept with their offset unknown"
+    stated = [text for text in stated if any(_each(text.strip(), year))]
     possible = [each for text in dict.fromkeys(stated) for each in _each(text.strip(), year)]
     if possible:
         note += f". The file says {' and '.join(dict.fromkeys(stated))}: {'; '.join(possible)}"

@@ -37,6 +37,8 @@ _FORMS = {
 }
 """What texts look like: a number in one word, unlike a model in two, or a long one behind a few
 letters; a site has a name, and a building a name or a short number."""
+_DIGIT = re.compile(r"[0-9]")
+"""What no word for a verdict has: a wiring scheme does, in an element called after results."""
 _CONSTRUCTION = re.compile(r"(?<![A-Z])(?:S|F|SF|U)/[FU]TP(?![A-Z])")
 """Screens of a cable as ISO/IEC 11801-1, annex E, names them (recalled): a type of cable has them.
 """
@@ -239,9 +241,7 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     if path.endswith(("calibrated_on", "calibration_due", "field_reference.performed")):
         return all(map(dates.is_day, texts))
     if path == "stated.overall":
-        if not asks_for_a_pass(key, texts) or _is_of_a_part(key):
-            return False
-        return not any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts)
+        return asks_for_a_pass(key, texts) and not _is_of_a_part(key) and _are_verdicts(texts)
     member = path.rpartition(".")[2]
     if member in _FORMS:
         return any(_FORMS[member].search(text.strip()) for text in texts)
@@ -254,6 +254,13 @@ def _fits(path: str, key: str, texts: Sequence[str]) -> bool:
     if path == "test.limit":
         return not all(map(is_numeric, texts))
     return True
+
+
+def _are_verdicts(texts: Sequence[str]) -> bool:
+    """Whether texts can be verdicts, in whatever language."""
+    if any(is_numeric(text) or len(text) > _LONGEST_VERDICT for text in texts):
+        return False
+    return not all(map(_DIGIT.search, texts)) or any(map(verdict_of, texts))
 
 
 def _is_of_a_part(key: str) -> bool:

@@ -22,9 +22,11 @@ from sweepbook.draft.parsed import Ends
 from sweepbook.draft.trade_words import ENDS, VALUES
 
 _CHOSEN = re.compile(
-    rf"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:{'|'.join(map(re.escape, VALUES))}))?$", re.IGNORECASE
+    rf"\[@?[^=\]]+=([^\]]+)\](?:/@?(?:{'|'.join(map(re.escape, VALUES))}|[^/\[\]]+\[[0-9]+\]))?$",
+    re.IGNORECASE,
 )
-"""A path to one of several elements, chosen by a word: item[@key=Operator]/@value."""
+"""A path to one of several elements, chosen by a word: item[@key=Operator]/@value; or to a cell of
+a row that is: row[c=Operator]/c[2]."""
 _CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
 FURTHER = re.compile(r"/[0-9]+$")
 """A further cell behind a key: Unit/2."""

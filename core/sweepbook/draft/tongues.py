@@ -128,7 +128,8 @@ WORDS = lists_of(
         disturbata, disturbato, disturbada
     from: von, de, desde, van, da
     to: nach, zu, vers, hacia, naar, verso
-    firmware: firmwareversion, firmwarestand, firmwarerevision, gerätefirmware, gerätesoftware,
+    firmware: logiciel embarqué, version du logiciel embarqué, version du logiciel,
+        firmwareversion, firmwarestand, firmwarerevision, gerätefirmware, gerätesoftware,
         messgerätesoftware, micrologiciel, microprogramme, version du micrologiciel,
         version du firmware, microprograma, versión de firmware, versión del firmware,
         versione firmware, versione del firmware, firmwareversie, apparaatsoftware, toestelsoftware,

@@ -265,6 +265,8 @@ def _filled(
     if chosen is None:
         return (Filled(FAR, tuple(keys), texts),)
     chooser, held = f"{chosen[1]}/{chosen[2]}", f"{chosen[1]}{chosen[3]}"
+    if re.fullmatch(rf"/{re.escape(chosen[2])}\[[0-9]+\]", chosen[3]):
+        chooser += "[1]"  # cells of one row are told by their places
     keyed = {chooser: ["1", "2"], held: texts}
     near, far, _ = _by_end(chooser, held, ends)
     return (Filled(NEAR, (near,), keyed[near]), Filled(FAR, (far,), keyed[far]))

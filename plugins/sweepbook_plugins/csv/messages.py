@@ -44,6 +44,18 @@ def not_found(layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Name
     return "; ".join(said) + more
 
 
+def unswept(reason: str) -> str:
+    """What to say of a file that is a test without any curve.
+
+    Args:
+        reason: of `not_found`.
+    """
+    return (
+        "no table of curves is in this file, so this test is read without them; if they were "
+        f"measured, export it again, or mend the dialect: {reason}"
+    )
+
+
 def _of_section(
     section: Section, layout: Layout, seen: Sequence[tuple[int, list[str]]], names: Names
 ) -> str:

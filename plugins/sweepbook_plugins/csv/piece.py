@@ -54,6 +54,7 @@ class Piece:
         """Number and cells of lines of titles whose values or ends are to come on the next."""
         self._wires, self._delimiter = meaning.wire_keys, delimiter
         self._label = set(meaning.fields.get("link.label", ()))
+        self._verdict = set(meaning.fields.get("stated.overall", ()))
         self._lines = self._comments = self._bad = 0
         self._parts: list[RawTest] = []
 
@@ -162,6 +163,15 @@ class Piece:
     def has_label(self) -> bool:
         """Whether a key says which link this is."""
         return not self._label.isdisjoint(self.keys.properties)
+
+    @property
+    def lacks_only_curves(self) -> bool:
+        """Whether keys say which link this is and what was stated, and nothing looks like points.
+
+        So is a test that failed before a sweep was taken.
+        """
+        judged = not self._verdict.isdisjoint(self.keys.properties)
+        return self.has_label and judged and not (self.tables or self.loose or self.missed)
 
     @property
     def known(self) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from sweepbook.dialect.model import Dialect
-from sweepbook.dialect.raw import Fault, NotUnderstood, RawTest
+from sweepbook.dialect.raw import Fault, NotUnderstood, RawTest, Unswept
 from sweepbook.dialect.whole_file import with_whole_file
 from sweepbook.source import UnreadableSource
 from sweepbook_plugins.csv import messages
@@ -155,12 +155,19 @@ class Walker:
         return bool(self._marks.blank_lines) and not piece.has_label
 
     def _finished(self, piece: Piece) -> RawTest:
-        """The test; one without any table has lost it where there must be one."""
+        """The test; one without any table has lost it where there must be one.
+
+        A whole file need not have one: that test may have failed before a sweep was taken.
+        """
         unread = not piece.first  # the file ended before anything stood in it
         lost = not piece.tables and (piece.loose or not self._marks.any)
         if lost and self._layout.has_tables and not unread:
             reason = messages.not_found(self._layout, piece.seen, self._names)
-            piece.findings.faults.insert(0, NotUnderstood("", reason))
+            if piece.lacks_only_curves and not piece.findings.faults:
+                told = Unswept(f"lines {piece.first}-{piece.last}", messages.unswept(reason))
+                piece.findings.note(told)
+            else:
+                piece.findings.faults.insert(0, NotUnderstood("", reason))
         return piece.finish()
 
     def _end(self) -> Iterator[RawTest | Fault]:

@@ -98,6 +98,8 @@ class Forms:
             taken.add(curve[0])
         elif empty is not None:
             self._found.fault(place(element, self._where, named), self._no_values(empty))
+        elif not taken and nameless and _is_told(nodes):
+            pass  # fields lead into it, so that it is none of these tables
         elif not taken and (nameless or (not names and _holds(element, forms, nodes))):
             self._found.note(place(element, self._where, named), nameless or _unknown(forms, texts))
         elif not taken and _may_be_curve(forms, names):
@@ -281,6 +283,11 @@ def _unknown(forms: Shared, texts: Sequence[str | None]) -> str:
     """What to say of an element that no form knows: which of its texts none of them takes."""
     strange = ", ".join(forms.strange(texts))
     return UNKNOWN.format(f" (no template or word is for {strange})" if strange else "")
+
+
+def _is_told(nodes: tuple[Node, ...]) -> bool:
+    """Whether the dialect knows by a path of its own what stands in elements at these nodes."""
+    return any(node.children and not node.forms for node in nodes)
 
 
 def _holds(element: "_Element", forms: Shared, nodes: tuple[Node, ...]) -> bool:

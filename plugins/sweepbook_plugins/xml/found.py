@@ -148,7 +148,7 @@ def called(path: str, said: str) -> str:
     A child beside the element chooses the one around both: `item[name=Length]/value`.
     """
     if not (beside := _BESIDE.fullmatch(said)):
-        return path + said
+        return path if path.endswith(said) else path + said
     outer, _, inner = path.rpartition("/")
     condition = f"[{beside[1]}]"
     return path if condition in outer or not outer else f"{outer}{condition}/{inner}"

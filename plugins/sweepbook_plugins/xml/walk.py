@@ -103,8 +103,8 @@ class Walk:
                 continue
             position = counts[tag] = counts.get(tag, 0) + 1
             below = match(of.nodes, child, position) if of.nodes else NOTHING
-            if of.chosen and ("child", tag) in of.chosen and not len(child) and not child.attrib:
-                continue
+            if ("child", tag) in of.chosen and position == 1 and not (len(child) or child.attrib):
+                continue  # it is what the dialect chose the element by
             inner = joined(path, f"{self._names.show(tag)}{below.shown}")
             if stray and not below.nodes:
                 self.found.fault(self._place(child, inner), STRAY)

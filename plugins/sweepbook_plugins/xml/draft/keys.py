@@ -151,12 +151,21 @@ def _below(
     tree: Tree, element: "_Element", path: str, skip: "set[_Element]", evidence: Evidence,
     ends: Ends | None, chosen_by: str = "",
 ) -> None:  # fmt: skip
-    """Hand over what stands below an element, but not the child whose text chose it."""
-    children = [of for of in elements_in(element) if of not in skip and tree.name(of) != chosen_by]
+    """Hand over what stands below an element, but not the child whose text chose it.
+
+    Others of the name of that child, as in rows of cells, are told from it by their place.
+    """
+    children = [of for of in elements_in(element) if of not in skip]
     count = Counter(str(child.tag) for child in children)
+    places: Counter[str] = Counter()
     for child in children:
         name = tree.name(child)
-        if count[str(child.tag)] > 1:
+        places[name] += 1
+        if name == chosen_by:
+            if places[name] == 1:
+                continue
+            name += f"[{places[name]}]"
+        elif count[str(child.tag)] > 1:
             chosen = _condition(tree, child, children, ends)
             if chosen is None:
                 continue

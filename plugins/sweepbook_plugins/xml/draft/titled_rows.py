@@ -1,6 +1,6 @@
 """Rows below titles that may state single figures, in XML nobody has described yet."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -65,7 +65,8 @@ def find(tree: Tree, tests: "Sequence[_Element]", curves: Sequence[Curve]) -> li
     for of in curves:
         if of.point:
             points.setdefault(of.element, set()).add(of.point[0].partition("/")[0])
-    found = []
+    found: list[Titled] = []
+    others: list[tuple[_Element, _Element]] = []
     for test in tests:
         for element in all_in(test):
             if element in passed:
@@ -75,22 +76,28 @@ def find(tree: Tree, tests: "Sequence[_Element]", curves: Sequence[Curve]) -> li
             if parent in passed or name in points.get(parent, ()):
                 passed.add(element)
             elif len(element):
-                made = _titled(element, test, tree, points.get(element, ()))
+                made = _titled(element, test, tree, points.get(element, ()), _are_cells)
                 found += [made] if made else []
+                others += [] if made else [(element, test)]
+    known = {one.how for one in found}
+    for element, test in others if known else ():
+        made = _titled(element, test, tree, points.get(element, ()), _are_alike)
+        found += [made] if made and made.how in known else []
     return found
 
 
 def _titled(
-    element: "_Element", test: "_Element", tree: Tree, points: Collection[str]
-) -> Titled | None:
-    """The rows in an element, but its points, and their titles."""
+    element: "_Element", test: "_Element", tree: Tree, points: Collection[str],
+    fit: Callable[[Sequence[Row]], bool],
+) -> Titled | None:  # fmt: skip
+    """The rows in an element, but its points, and their titles; the cells of rows have to fit."""
     children: dict[str, list[_Element]] = {}
     for child in elements_in(element):
         children.setdefault(str(child.tag), []).append(child)
     for tag, rows in children.items():
         if len(rows) > _MOST_ROWS or tree.spaces.name(tag) in points:
             continue
-        for cells, separator, texts in written(rows, tree, _are_cells):
+        for cells, separator, texts in written(rows, tree, fit):
             width = len(texts[0])
             titles = titles_of(element, tag, width, separator, tree, _are_titles)
             if titles is None:
@@ -104,10 +111,13 @@ def _titled(
 
 def _are_cells(rows: Sequence[Row]) -> bool:
     """Whether rows have as many cells each, and a number in each."""
+    return _are_alike(rows) and all(any(map(is_numeric, row)) for row in rows)
+
+
+def _are_alike(rows: Sequence[Row]) -> bool:
+    """Whether rows have as many cells each: of a test that failed they may hold no number."""
     width = len(rows[0])
-    if not _LEAST_COLUMNS <= width <= _MOST_COLUMNS or any(len(row) != width for row in rows):
-        return False
-    return all(any(map(is_numeric, row)) for row in rows)
+    return _LEAST_COLUMNS <= width <= _MOST_COLUMNS and all(len(row) == width for row in rows)
 
 
 def _are_titles(texts: Row) -> bool:
