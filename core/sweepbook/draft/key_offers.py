@@ -27,6 +27,8 @@ _CHOSEN = re.compile(
 )
 """A path to one of several elements, chosen by a word: item[@key=Operator]/@value; or to a cell of
 a row that is: row[c=Operator]/c[2]."""
+_HEADING = re.compile(r"^\[[^\]=]+\]/")
+"""The heading of the lines that a key stands among: [Angaben]/Strecke."""
 _CONDITION = re.compile(r"\[@?([^=\]]+)=([^\]]+)\]")
 FURTHER = re.compile(r"/[0-9]+$")
 """A further cell behind a key: Unit/2."""
@@ -55,10 +57,19 @@ Offer = tuple[str, float, int]
 def offers_of(key: str, ends: Ends | None) -> list[Offer]:
     """All members that a key may fill.
 
+    A heading above it may say what it is of; where it says nothing, the key is asked by itself.
+
     Args:
         key: a key, title or path.
         ends: words for near and far.
     """
+    offers, alone = _offers_of(key, ends), _HEADING.sub("", key)
+    if alone == key or any(share >= ENOUGH for _, share, _ in offers):
+        return offers
+    return _offers_of(alone, ends)
+
+
+def _offers_of(key: str, ends: Ends | None) -> list[Offer]:
     key = _PERCENT.sub("", _SLASHED.sub("s n", FURTHER.sub("", key)))
     key = key.replace(".", "/") if _DOTTED.fullmatch(key) else key
     spoken = _CONDITION.sub(r"[\1 \2]", key)

@@ -45,12 +45,15 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         if key not in found.figure_keys and not _holds_wires(key, wires)
     }
     filled = fields.guess(rest, found.naming.ends, evidence.tests)
+    words = word_tables(evidence, found, filled)
+    told = {line.value for table in words if table.name == "[wiring]" for line in table.lines}
+    nowhere = [key for key in rest if key not in told and not _is_figure(key, found)]
     return [
         *cells_told.tables(evidence.several),
-        _fields(rest, filled, wires),
+        _fields(nowhere, filled, wires),
         _within(filled),
         _figures(found),
-        *word_tables(evidence, found, filled),
+        *words,
         crosstalk_table(found),
         notation_told.units_table(evidence, found, filled),
         notation_told.signs_table(found),
@@ -61,9 +64,14 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
     ]
 
 
-def _fields(
-    free: dict[str, list[str]], filled: Sequence[Filled], wires: wires_told.Wires | None
-) -> Table:
+def _is_figure(key: str, found: Understood) -> bool:
+    """Whether a template of a figure reads a key, though others were worked out from."""
+    part = found.naming.parse(key)
+    return bool(part.parameter) and any(part.template in of for of in found.figures.values())
+
+
+def _fields(free: Sequence[str], filled: Sequence[Filled], wires: wires_told.Wires | None) -> Table:
+    """The table `fields`, and which of the keys that nothing else takes have none."""
     table = Table("[fields]")
     if not any(one.path == "link.label" for one in filled):
         note = Note(UNTOLD, "no key is known to hold the label; name the one that does", list(free))

@@ -128,7 +128,7 @@ WORDS = lists_of(
         disturbata, disturbato, disturbada
     from: von, de, desde, van, da
     to: nach, zu, vers, hacia, naar, verso
-    firmware: logiciel embarqué, version du logiciel embarqué, version du logiciel,
+    firmware: logiciel embarqué, version du logiciel embarqué,
         firmwareversion, firmwarestand, firmwarerevision, gerätefirmware, gerätesoftware,
         messgerätesoftware, micrologiciel, microprogramme, version du micrologiciel,
         version du firmware, microprograma, versión de firmware, versión del firmware,

@@ -100,8 +100,7 @@ WORDS = lists_of(
         forstyrret par, stört par, para zakłócana
     from: fra, från, od
     to: para, til, till, do
-    firmware: oprogramowanie, wersja oprogramowania, versão do firmware, versão de firmware,
-        oprogramowanie układowe,
+    firmware: versão do firmware, versão de firmware, oprogramowanie układowe,
         oprogramowanie sprzętowe, oprogramowanie wewnętrzne, wersja firmware, wersja firmware'u,
         verze firmwaru, verze firmware, firmwareversion, fastvare, fastvareversjon, firmwareversjon,
         fast programvara, inbyggd programvara, apparatsoftware, instrumentsoftware,
