@@ -28,6 +28,8 @@ def record(changes: Iterable[dict[str, Any]], resolved: dict[str, Any] | None = 
     "less_greater_of": curves, at each frequency the greater of them;
     {"ripple_db": rms, "seed": n}, a ripple of its own on every curve of return loss and NEXT;
     {"again": curve, "as": members, "add_db": n}; {"every": n}; {"up_to_mhz": f};
+    {"made_from": curve, "curve": curve, "add_db": n, "slope_db": a MHz, "noise_db": rms,
+    "seed": n};
     {"finer": n}, n times the points, those between on straight lines;
     {"leave_out_mhz": [above, below]}, the points between these;
     {"cut_at_db": n, "curve": curve}; {"times": n, "curve": curve};
@@ -71,6 +73,8 @@ def _apply_to_sweeps(results: dict[str, Any], change: dict[str, Any]) -> None:  
     elif "level_db" in change:
         for sweep in [sweep for sweep in sweeps if _is(sweep, change["curve"])]:
             sweep["value_db"] = [float(change["level_db"])] * len(sweep["value_db"])
+    elif "made_from" in change:
+        _make(results, change)
     elif "add_db" in change and "curve" in change:
         touched = [sweep for sweep in sweeps if _is(sweep, change["curve"])]
         assert touched, change
@@ -146,6 +150,15 @@ def _ripple(results: dict[str, Any], sweep: dict[str, Any], number: int, how: An
     phase = random.uniform(0.0, 2.0 * np.pi, 40)[:, None]
     waves = np.sin(2.0 * np.pi * frequency / period_mhz + phase).sum(axis=0) / np.sqrt(20.0)
     sweep["value_db"] = np.round(np.array(sweep["value_db"]) + how["ripple_db"] * waves, 2).tolist()
+
+
+def _make(results: dict[str, Any], how: dict[str, Any]) -> None:
+    values = _values(results["sweeps"], how["made_from"])
+    frequency = np.array(results["grids"][0]["frequency_mhz"])
+    noise = np.random.default_rng(how["seed"]).normal(0.0, how["noise_db"], values.size)
+    made = values + how["add_db"] + how["slope_db"] * frequency + noise
+    (sweep,) = (one for one in results["sweeps"] if _is(one, how["curve"]))
+    sweep["value_db"] = np.round(made, 2).tolist()
 
 
 def _refine(results: dict[str, Any], times: int) -> None:

@@ -73,7 +73,7 @@ def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
     elif curves.clipped:
         for flags in curves.boundless:
             value = value if flags is None else np.where(flags[:, ::step], np.nan, value)
-    first, second = _every_two(len(value))
+    first, second = every_two(len(value))
     apart = value[first] - value[second]
     allowed = 2.0 * figures.apart_db + digits[first] + digits[second] + ROUNDING_DB
     near = np.flatnonzero(may_agree(apart, allowed))
@@ -81,7 +81,7 @@ def _alike(curves: Curves, figures: Figures) -> list[tuple[int, int]]:
 
 
 @lru_cache(maxsize=32)
-def _every_two(count: int) -> tuple[Index, Index]:
+def every_two(count: int) -> tuple[Index, Index]:
     """Each two of so many rows, the lower first."""
     first, second = np.triu_indices(count, 1)
     return first, second

@@ -55,6 +55,7 @@ _FUNCTIONS: tuple[Callable[..., Iterator[Hit]], ...] = (
     clock.reading_follows_the_test,
     clock.time_is_there,
     copied.curves_are_not_made_of_another,
+    copied.curves_do_not_turn_together,
     corrected.corrections_fit,
     corrected.limit_is_the_testers,
     coverage.both_ends_are_there,

@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from sweepbook.cached import cached_property
 from sweepbook.judging.hold import required_of
+from sweepbook.judging.lengths import lengths
 from sweepbook.judging.one_order import stated_for_both
+from sweepbook.judging.physics import Bounds
 from sweepbook.judging.screen import is_screened
 
 if TYPE_CHECKING:
@@ -75,6 +77,14 @@ class Case:
         """Every stated item with its JSON path."""
         items = self.document.get("stated", {}).get("items", ())
         return [(f"$.stated.items[{position}]", item) for position, item in enumerate(items)]
+
+    @cached_property
+    def shortest_m(self) -> float:
+        """How long the shortest pair is for certain; 0 where no length and no delay is known."""
+        working = self.needed_working
+        figures = working.evidence.figures if working.evidence else {}
+        known = lengths(working.measured_curves, figures, Bounds.of(self.practice))
+        return min((one.least_m for one in known), default=0.0)
 
     @cached_property
     def of_both(self) -> "frozenset[Place]":

@@ -5,6 +5,7 @@ from itertools import islice
 
 from sweepbook.copies.figures import Figures
 from sweepbook.copies.reading_again import Suspicion
+from sweepbook.copies.run_alike import running_alike
 from sweepbook.copies.shared_curves import shared_curves
 from sweepbook.copies.within import made_from_another
 from sweepbook.judging.phrases import subject
@@ -15,6 +16,7 @@ from sweepbook.rules.copied_words import (
     transformation,
     transformation_of_curve,
 )
+from sweepbook.rules.items import is_true_fail
 from sweepbook.rules.model import CannotLook, Hit
 from sweepbook.rules.same_test import is_exported_twice, may_be_one_test, order
 from sweepbook.rules.together import WholeSet, ids
@@ -36,6 +38,22 @@ def curves_are_not_made_of_another(case: Case) -> Iterator[Hit]:
             "how": transformation_of_curve(made.match),
         }
         yield Hit(f"$.results.sweeps[{made.sweep}]", arguments)
+
+
+def curves_do_not_turn_together(case: Case) -> Iterator[Hit]:
+    """Yield every curve of return loss or NEXT that has the ripple of another one.
+
+    On a link that is surely long enough for each to have its own, unless it is a fail that is
+    stated as one: a single fault may be seen by several pairs.
+    """
+    shortest, usual = (case.practice.value(one) for one in ("alike_least_m", "alike_share"))
+    if is_true_fail(case) or case.shortest_m < shortest:
+        return
+    curves = case.needed_working.measured_curves
+    for alike in running_alike(curves, Figures.of(case.practice), usual):
+        first, second = subject(*alike.first), subject(*alike.second)
+        said = {"curves": f"{first} and {second}", "usual": usual}
+        yield Hit(f"$.results.sweeps[{alike.sweep}]", {**said, "correlation": alike.correlation})
 
 
 def links_are_each_tested(whole: WholeSet, least_changes: int) -> Iterator[Hit]:

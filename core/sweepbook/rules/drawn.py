@@ -6,9 +6,8 @@ from functools import lru_cache
 import numpy as np
 
 from sweepbook.judging.curves import F64, Curves, Flags
-from sweepbook.judging.lengths import lengths
 from sweepbook.judging.phrases import name
-from sweepbook.judging.physics import LIGHT_M_PER_NS, Bounds
+from sweepbook.judging.physics import LIGHT_M_PER_NS
 from sweepbook.rules.case import Case
 from sweepbook.rules.items import is_true_fail
 from sweepbook.rules.model import Hit
@@ -141,11 +140,7 @@ def _smooth(curves: Curves, size: int, rough_db: float) -> tuple[F64, Flags]:
 
 def _ripples_a_mhz(case: Case) -> float:
     """Least periods of the ripple in 1 MHz: 2L / c of the shortest pair; 0 where none is known."""
-    working = case.needed_working
-    figures = working.evidence.figures if working.evidence else {}
-    known = lengths(working.measured_curves, figures, Bounds.of(case.practice))
-    least_m = min((one.least_m for one in known), default=0.0)
-    return 2.0 * least_m / (LIGHT_M_PER_NS * NS_A_US)
+    return 2.0 * case.shortest_m / (LIGHT_M_PER_NS * NS_A_US)
 
 
 @lru_cache(maxsize=len(SIZES) + 1)
