@@ -80,3 +80,41 @@ def test_a_cell_that_nothing_takes_goes_to_extra(tmp_path: Path) -> None:
     assert first.document["test"]["operator"] == "R"
     left = {key: of for key, of in first.document["extra"].items() if "Operator" in key}
     assert list(left.values()) == ["x"]
+
+
+WORST = """<table title='Worst'><head><c>Quantity</c><c>Margin (dB)</c><c>Pairs</c><c>End</c>
+<c>Frequency (Hz)</c><c>Verdict</c></head>
+<row><c>Attenuation</c><c>{},8</c><c>Pair 1</c><c>-</c><c>6000000</c><c>good</c></row>
+<row><c>RL</c><c>{},9</c><c>Pair 4</c><c>local</c><c>31250000</c><c>good</c></row>
+<row><c>NEXT</c><c>{},4</c><c>Pairs 2 and 3</c><c>remote</c><c>18750000</c><c>good</c></row>
+</table>"""
+VALUES = """<table title='Values'><head><c>Quantity</c><c>Unit</c><c>Pair 1</c><c>Pair 2</c>
+<c>Pair 3</c><c>Pair 4</c><c>Verdict</c></head>
+<row><c>Loop resistance</c><c>ohm</c>
+<c>{0},6</c><c>{0},2</c><c>{0},1</c><c>{0},5</c><c>good</c></row>
+<row><c>Delay</c><c>ns</c><c>23{0}</c><c>22{0}</c><c>23{0}</c><c>22{0}</c><c>good</c></row>
+</table>"""
+
+
+def test_verdicts_beside_worst_margins_are_those_of_parameters_and_read_once(
+    tmp_path: Path,
+) -> None:
+    """Both tables have a column of verdicts, and one of them names its rows by less."""
+    text = export()
+    for number in (1, 2):
+        tables = VALUES.format(number) + WORST.format(number, number, number)
+        text = text.replace(f'<link no="{number}">', f'<link no="{number}">{tables}')
+    draft = draft_of(tmp_path, text, "export.xml")
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    assert len(records) == len(LINKS)
+    for record in records:
+        judged = [of for of in record.document["stated"]["items"] if "verdict" in of]
+        assert sorted(of["parameter"] for of in judged) == [
+            "dc_loop_resistance",
+            "insertion_loss",
+            "next",
+            "propagation_delay",
+            "return_loss",
+        ]
+        assert not [of for of in judged if "pairs" in of]

@@ -30,6 +30,7 @@ class _Kind:
         how: how they are written.
         outer: paths of what names these elements.
         rows: the texts of these paths, and the cells.
+        tests: the test of each row.
         held: the elements with rows and titles, and all in these.
     """
 
@@ -37,6 +38,7 @@ class _Kind:
     how: How
     outer: Sequence[str]
     rows: list[list[str]] = field(default_factory=list)
+    tests: "list[_Element]" = field(default_factory=list)
     held: "set[_Element]" = field(default_factory=set)
 
 
@@ -77,11 +79,12 @@ def forms(
             key = ("/".join(steps), one.how, tuple(slots))
             kind = kinds.setdefault(key, _Kind(*key))
             kind.rows += [[*slots.values(), *row] for row in one.rows]
+            kind.tests += [one.test] * len(one.rows)
             kind.held |= one.held
     made = {key: list(_forms(kind, understood, evidence)) for key, kind in kinds.items()}
     known = [kinds[key] for key, some in made.items() if some]
     return TitledFigures(
-        [table for some in made.values() for table in some],
+        _once([table for some in made.values() for table in some]),
         {of for kind in known for of in kind.held},
         {
             (kind.path, slot.removeprefix("@"))
@@ -90,6 +93,33 @@ def forms(
             if slot.startswith("@")
         },
     )
+
+
+def _once(tables: "list[Table]") -> "list[Table]":
+    """Forms of an element and its rows, but verdicts that a form named by fewer columns takes too.
+
+    Such a form reads the rows of the other one as well, and each would be read twice.
+    """
+    forms = [(tables[at], tables[at + 1]) for at in range(0, len(tables), 2)]
+    shapes = [_verdicts(*form) for form in forms]
+    return [
+        table
+        for form, mine in zip(forms, shapes, strict=True)
+        if mine is None
+        or not any(of and of[0] == mine[0] and of[1].items() < mine[1].items() for of in shapes)
+        for table in form
+    ]
+
+
+def _verdicts(element: Table, row: Table) -> "tuple[object, dict[str, object]] | None":
+    """What is alike in forms of the same verdicts, and the columns that name them; else None."""
+    lines = {line.key: line.value for line in row.lines}
+    names = lines.pop("name", {})
+    outer = [(line.key, line.value) for line in element.lines]
+    alike = set(lines) <= {"path", "titles", "cells", "separator", "verdict"}
+    if "verdict" not in lines or not alike or not isinstance(names, dict):
+        return None
+    return (outer, lines), names
 
 
 def _slots(tree: Tree, one: Titled, numbers: set[Place], understood: Understood) -> dict[str, str]:
@@ -104,7 +134,7 @@ def _forms(kind: _Kind, found: Understood, evidence: Evidence) -> Iterator[Table
     """The forms of rows of one kind, two tables each: of the element and of its rows."""
     titles = [*kind.outer, *kind.how.called]
     made = []
-    for form in figure_tables(titles, kind.rows, evidence, found, "rows"):
+    for form in figure_tables(titles, kind.rows, evidence, found, "rows", kind.tests):
         lines = {line.key: line for line in form.lines}
         name = lines.pop("name", None)
         names = name.value if name and isinstance(name.value, Mapping) else {}
