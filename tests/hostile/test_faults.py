@@ -93,6 +93,22 @@ def test_an_export_to_a_full_disk_leaves_what_was_there(
     assert sorted(tmp_path.iterdir()) == there
 
 
+@pytest.mark.parametrize("size", [1_000, 17_000])
+def test_tables_on_a_full_disk_stay_those_of_before(
+    unlimited: Limited, book: Path, tmp_path: Path, size: int
+) -> None:
+    """Of the larger size a table lacks its last bytes, which go to the disk as it is closed."""
+    target = tmp_path / "tables"
+    words = ("export", book, "--to", "tables", "-o", target)
+    assert unlimited(*words).exit_code == 0
+    before = {path.name: path.stat().st_ino for path in target.iterdir()}
+    assert (target / "margins.csv").stat().st_size > size
+    done = unlimited(*words, file_size=size)
+    assert done.exit_code == 3, done.output
+    assert "cannot be written" in done.text
+    assert {path.name: path.stat().st_ino for path in target.iterdir()} == before
+
+
 def test_a_gathering_on_a_full_disk_is_completed_later(unlimited: Limited, tmp_path: Path) -> None:
     words = ("gather", tmp_path / "book", *HERONS[:2], *DIALECTS)
     done = unlimited(*words, file_size=100_000)

@@ -63,23 +63,28 @@ def write(delivery: "Delivery", target: Path) -> None:
             f"{shown} {kind} a file, and the tables are several files, which go into a folder.",
             f"Name a folder after -o, such as {utf8_safe(str(target.with_suffix('')))}.",
         )
-    with ExitStack() as stack:
-        begun: list[Layout] = []
+    with ExitStack() as moves:
+        with ExitStack() as streams:
+            begun: list[Layout] = []
 
-        def begin(layout: "Layout") -> _Table:
-            begun.append(layout)
-            return _Table(_opened(stack, target / f"{flat_name(layout.name)}.csv"), layout)
+            def begin(layout: "Layout") -> _Table:
+                begun.append(layout)
+                return _Table(
+                    _opened(moves, streams, target / f"{flat_name(layout.name)}.csv"), layout
+                )
 
-        fill(delivery, begin)
-        for layout in LAYOUTS:  # a table of a delivery before may not stay
-            if layout not in begun:
-                begin(layout)
-        begin(ABOUT).add(about_rows(delivery))
-        out = csv.writer(_opened(stack, target / f"{COLUMNS}.csv"), lineterminator="\n")
-        out.writerow(("table", "column", "title", "holds", "meaning"))
-        for one in dictionary((*LAYOUTS, ABOUT)):
-            table = flat_name(one.table)
-            out.writerow((table, one.flat_name, one.column, one.holds, one.meaning))
+            fill(delivery, begin)
+            for layout in LAYOUTS:  # a table of a delivery before may not stay
+                if layout not in begun:
+                    begin(layout)
+            begin(ABOUT).add(about_rows(delivery))
+            out = csv.writer(
+                _opened(moves, streams, target / f"{COLUMNS}.csv"), lineterminator="\n"
+            )
+            out.writerow(("table", "column", "title", "holds", "meaning"))
+            for one in dictionary((*LAYOUTS, ABOUT)):
+                table = flat_name(one.table)
+                out.writerow((table, one.flat_name, one.column, one.holds, one.meaning))
         files.write_bytes(target / UNFINISHED, _NOTE.encode())
     try:
         (target / UNFINISHED).unlink(missing_ok=True)
@@ -106,11 +111,14 @@ class _Table:
         """There is nothing to finish."""
 
 
-def _opened(stack: ExitStack, target: Path) -> IO[str]:
-    """A file that takes its place when the stack is left without an error."""
+def _opened(moves: ExitStack, streams: ExitStack, target: Path) -> IO[str]:
+    """A file that takes its place when the first stack is left without an error.
+
+    It is closed when the second is left: what a full disk does not take is known by then.
+    """
     from sweepbook import files
 
-    part = stack.enter_context(files.replaced(target))
-    return stack.enter_context(
+    part = moves.enter_context(files.replaced(target))
+    return streams.enter_context(
         part.open("w", encoding="utf-8", errors="backslashreplace", newline="")
     )
