@@ -79,6 +79,10 @@ CHANGES: dict[str, Change] = {
     "large bag-info": _instead(b"X: y\n" * 500_000, "bag-info.txt"),
     "large bagit": _instead(b" " * 20_000_000, "bagit.txt"),
     "deep audit": _instead(b"[" * 1_000_000, "data/audit.json"),
+    "deep figures": _instead(b"[" * 1_000_000, "data/judged-by/practice.json"),
+    "deep readings": _instead(b"[" * 1_000_000, "data/judged-by/interpretations.json"),
+    "deep rules": _instead(b"[" * 1_000_000, "data/judged-by/rules.json"),
+    "rules that are texts": _instead(b'{"rules":["x"]}', "data/judged-by/rules.json"),
     "links": _links,
 }
 PACKED: Files = {

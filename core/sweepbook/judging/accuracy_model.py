@@ -66,7 +66,7 @@ class Terms:
             lacking += shipped.constants_db.keys() - found.constants_db.keys()
             if lacking:
                 raise KeyError(", ".join(sorted(lacking)))
-        except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
+        except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
             raise SweepbookError(
                 f"{path.name} holds no error terms that can be used: {error}.",
                 "Restore it from a copy, or use the version of sweepbook that wrote it.",

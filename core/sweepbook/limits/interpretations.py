@@ -46,7 +46,7 @@ class Interpretations:
             return Interpretations._of(shipped)
         try:
             return Interpretations._of(path.read_bytes())
-        except (OSError, ValueError, KeyError, TypeError) as error:
+        except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
             raise SweepbookError(
                 f"{path.name} holds no readings of the standards that can be used: {error}.",
                 "Restore it from a copy, or use the version of sweepbook that wrote it.",

@@ -53,7 +53,7 @@ class Practice:
             return shipped
         try:
             own = _figures(path.read_bytes())
-        except (OSError, ValueError, KeyError, TypeError) as error:
+        except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
             raise SweepbookError(
                 f"{path.name} holds no practice figures that can be read: {error}.",
                 "Copy practice.json of the program and change the values only.",
@@ -80,7 +80,7 @@ class Practice:
         shipped = Practice.shipped()
         try:
             own = _figures(path.read_bytes())
-        except (OSError, ValueError, KeyError, TypeError) as error:
+        except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
             raise SweepbookError(
                 f"{path.name} holds no practice figures that can be read: {error}.",
                 "Restore it from a copy, or use the version of sweepbook that wrote it.",

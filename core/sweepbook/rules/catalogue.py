@@ -83,7 +83,7 @@ def kept(
     try:
         raw = path.read_bytes()
         entries = tuple(_entry(rule) for rule in json.loads(raw)["rules"])
-    except (OSError, ValueError, KeyError, TypeError) as error:
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
         raise SweepbookError(
             f"{path.name} holds no catalogue of rules that can be read: {error}.",
             "Restore it from a copy, or use the version of sweepbook that wrote it.",

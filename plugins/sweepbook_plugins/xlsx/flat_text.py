@@ -3,8 +3,8 @@
 import math
 from typing import TYPE_CHECKING
 
-from sweepbook.text import printable
 from sweepbook_plugins.xlsx.recurring import Recurring
+from sweepbook_plugins.xlsx.text import fitting
 
 if TYPE_CHECKING:
     from sweepbook_plugins.xlsx.layout import Cell
@@ -13,7 +13,10 @@ _FORMULA = ("=", "+", "-", "@", "'")
 
 
 class Texts(Recurring[str]):
-    """Texts by the values of cells of all columns; none begins as a formula does."""
+    """Texts by the values of cells of all columns; none begins as a formula does.
+
+    One that no cell of an office program takes is cut: the label of a link stands in many rows.
+    """
 
     most = 2000
 
@@ -24,7 +27,7 @@ class Texts(Recurring[str]):
         if isinstance(value, tuple):
             value = " ".join(value)
         if isinstance(value, str):
-            shown = printable(value)
+            shown = fitting(value)
             return f"'{shown}" if shown.startswith(_FORMULA) else shown
         if not math.isfinite(value):
             return ""
