@@ -63,10 +63,23 @@ class Groups:
             )
         return [every[0] for _, every in sorted(group.items(), key=lambda of: natural_key(of[0]))]
 
-    def shared(self, form: FileForm, given: Iterable[Source]) -> set[str]:
-        """What the names share of all files that are given."""
+    def shared(
+        self, form: FileForm, given: Iterable[Source], others: Iterable[OtherFile] = ()
+    ) -> set[str]:
+        """What the names share of all files that are given, but of others that are of the form too.
+
+        Args:
+            form: of the names of files with curves.
+            given: the files.
+            others: files with other parts of the tests; of one for all the name is known.
+        """
         self._look(form, given)
-        return {shared for _, shared in self._found}
+        known = {of.name.rpartition("/")[2] for of in others if SHARED not in of.name}
+        return {
+            shared
+            for (_, shared), group in self._found.items()
+            if any(name.rpartition("/")[2] not in known for name in group)
+        }
 
     def _look(self, form: FileForm, given: Iterable[Source]) -> None:
         if given is self._given and form is self._form:

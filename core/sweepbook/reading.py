@@ -9,7 +9,8 @@ from pathlib import Path
 from sweepbook import joining
 from sweepbook.another_layout import told_once
 from sweepbook.archive import sources_of
-from sweepbook.dialect.model import Dialect, OtherFile
+from sweepbook.dialect.join import Tests
+from sweepbook.dialect.model import Dialect, Join, OtherFile
 from sweepbook.dialect.reading import left_over
 from sweepbook.dialect.unfilled import Unfilled
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -149,13 +150,31 @@ class Pipeline:
         if join.form is None:
             joining.file_of(source, join, other, partial(self.given.named, files=given))
         else:
-            found = self.groups.shared(join.form, given)
+            found = self.groups.shared(join.form, given, join.others)
             if not joining.is_other(source, join.form, other, found):
                 return None
             shared = frozenset(found) if join.is_of_many(other) else None
         named = self.registry.reader(other.dialect.format)
-        setting = replace(self.setting, dialect=dialect)
+        others = () if shared is None else self._besides(source, join, other, given)
+        setting = replace(self.setting, dialect=dialect, others=others)
         return Chosen(named, setting, name, other, shared)
+
+    def _besides(
+        self, source: Source, join: Join, own: OtherFile, given: Iterable[Source]
+    ) -> tuple[tuple[Source, Tests], ...]:
+        """The other files with parts of the tests of many; () where one is not at hand."""
+        among = partial(self.given.named, files=given)
+        found: list[tuple[Source, Tests]] = []
+        for other in join.of_many_besides(own):
+            texts = self.registry.reader(other.dialect.format).texts
+            try:
+                at = joining.other_file(source, join, other, "", among)
+            except SweepbookError:
+                return ()
+            if texts is None:
+                return ()
+            found.append((at, texts))
+        return tuple(found)
 
     def _choose(self, source: Source) -> Chosen:
         if _is_empty(source):

@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 from sweepbook.dialect import dates, joins, names, several, wires, wiring, within, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
-from sweepbook.dialect.file_form import is_form, marked
+from sweepbook.dialect.file_form import marked
 from sweepbook.dialect.model import Meaning
 from sweepbook.dialect.names import Grammar
 from sweepbook.dialect.numbers import Numbers
@@ -72,8 +72,8 @@ def compile_meaning(document: Mapping[str, Any]) -> tuple[Meaning, list[str]]:
             wiring.Wiring(),
         ),
     )
-    files = joins.files_of(document.get("join", {}))
-    found += _bad_templates(meaning, files if is_form(files) else [])
+    said = document.get("join", {})
+    found += _bad_templates(meaning, joins.files_of(said) if joins.are_several(said) else [])
     if not found:
         tried(lambda: len(meaning.figure_keys), 0)
     return meaning, found

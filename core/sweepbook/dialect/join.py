@@ -156,6 +156,26 @@ class Other:
             return Fault("", f"there are several tests, {places}, and no join.key; {MEND}")
         return Fault("", f"the key {key!r} stands twice, in {places}; {MEND}")
 
+    def unused(self) -> Iterator[Fault]:
+        """A note of measurements that tests may share, and none does: one line, however many.
+
+        A room or an instrument that no test names is no loss.
+        """
+        left = [
+            key
+            for key, tests in self.known.items()
+            if key not in self.joined
+            if any(of.figures or of.curves or of.sweeps for of in tests)
+        ]
+        if left and self.join.shared:
+            more = f" and {len(left) - _SHOWN} more" if len(left) > _SHOWN else ""
+            shown = ", ".join(map(repr, left[:_SHOWN])) + more
+            yield Fault(
+                self.place(""),
+                f"no test has {shown} under {self.join.key!r}, so what stands there is not read; "
+                "see join.key and join.other_key, or export both files again",
+            )
+
     def left(self) -> Iterator[Fault]:
         """A line for each test that nothing was joined to; one for all where that is every test.
 

@@ -28,6 +28,7 @@ class _Table:
         files: names or forms of the file with the curves.
         reader: format of its file.
         first: whether it is the first, or the only one.
+        several: whether the curves are spread over several files.
     """
 
     where: str
@@ -35,11 +36,7 @@ class _Table:
     files: tuple[str, ...]
     reader: str
     first: bool
-
-    @property
-    def several(self) -> bool:
-        """Whether the curves are spread over several files."""
-        return is_form(self.files)
+    several: bool
 
     @property
     def alone(self) -> bool:
@@ -62,7 +59,7 @@ def joined(
         found: takes what is wrong, each with its key path; only without any is the dialect of use.
     """
     listed = listed_of(said)
-    files = files_of(said)
+    files, several = files_of(said), are_several(said)
     tables = [
         _Table(
             "join" if isinstance(said, Mapping) else f"join.{at}",
@@ -70,10 +67,11 @@ def joined(
             files,
             table.get("format", dialect.format),
             at == 0,
+            several,
         )
         for at, table in enumerate(listed)
     ]
-    form = _file_form(tables[0], dialect.meaning.grammar, found) if is_form(files) else None
+    form = _file_form(tables[0], dialect.meaning.grammar, found) if several else None
     for table in tables:
         found += _wrong(table, form)
     found += _alike(tables)
@@ -109,6 +107,13 @@ def files_of(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> tuple[str
     How a file is packed does not count, here and in `other`.
     """
     return tuple(map(unpacked, as_list(listed_of(said)[0].get("file", []))))
+
+
+def are_several(said: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> bool:
+    """Whether the files with curves are several: by their forms, or by a key that is their name."""
+    keyed = any(table.get("key") == SHARED for table in listed_of(said))
+    files = files_of(said)
+    return is_form(files) or (keyed and any(SHARED in file for file in files))
 
 
 def _other(dialect: Dialect, table: _Table, marks: Sequence[str]) -> OtherFile:

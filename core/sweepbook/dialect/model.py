@@ -189,6 +189,10 @@ class Join:
         """Whether a file holds parts of the tests of more than one group of files."""
         return self.form is not None and self.form.has_shared and SHARED not in other.name
 
+    def of_many_besides(self, other: OtherFile) -> list[OtherFile]:
+        """The files besides one that hold such parts."""
+        return [of for of in self.others if self.is_of_many(of) and of.where != other.where]
+
     def other_name(self, other: OtherFile, name: str) -> str | None:
         """Name of another file by the name of the one with the curves; None if this is none."""
         return turned(name, self.file, other.name)

@@ -67,7 +67,7 @@ def _made(
                 yield [_given_up(source)]
                 return
     own = [other for other in others if join and not join.is_of_many(other.join)]
-    for test in tests_without_curves(own, source, dialect.meaning, whole_file):
+    for _, test in tests_without_curves(own, source, dialect.meaning, whole_file):
         yield assembler.assemble(test)
     for other in own:
         yield from ([problem] for problem in _left_of(other, source))
@@ -86,9 +86,11 @@ def left_over(
 ) -> "Iterator[Record | ReadProblem]":
     """What nothing is joined to in a file with parts of the tests of many others.
 
+    A test without curves is joined to what other such files hold of it, as any is.
+
     Args:
         source: that file.
-        setting: with the dialect that joins it, and limits.
+        setting: with the dialect that joins it, limits, and the others that are such.
         join: how it is joined, by what the names of the others share.
         texts: its tests as texts.
         shared: what the names of those at hand share.
@@ -97,21 +99,29 @@ def left_over(
         A record of each test that names its link, with a note; a problem for the others.
 
     Raises:
-        SweepbookError: it holds more tests than can be kept.
+        SweepbookError: one holds more tests than can be kept.
     """
-    other, dialect = _taken(source, join, texts), setting.dialect
-    other.joined |= dict.fromkeys(shared, "")
-    other.unmet |= other.joined.keys() - other.known.keys()
+    own, dialect, known = _taken(source, join, texts), setting.dialect, frozenset(shared)
+    others = [own]
+    if setting.others and dialect is not None and dialect.join is not None:
+        besides = zip(dialect.join.of_many_besides(join), setting.others, strict=True)
+        others += [_taken(at, of, how) for of, (at, how) in besides]
+        order = [of.where for of in dialect.join.others]
+        others.sort(key=lambda other: order.index(other.join.where))
+    for other in others:
+        other.joined |= dict.fromkeys(known, "")
+        other.unmet |= known - other.known.keys()
     if dialect is not None:
         assembler = Assembler(source, dialect, setting.limits, join.dialect.format)
-        for test in tests_without_curves([other], source, dialect.meaning):
-            yield from assembler.assemble(test)
-    yield from _left_of(other, source)
+        for other, test in tests_without_curves(others, source, dialect.meaning):
+            if other is own:
+                yield from assembler.assemble(test)
+    yield from _left_of(own, source)
 
 
 def _left_of(other: Other, source: Source) -> Iterator[ReadProblem]:
     own = f"{source.name}, " if other.source is source else ""
-    for note in other.notes:
+    for note in (*other.notes, *other.unused()):
         place = note.place.removeprefix(own)
         yield ReadProblem(source.name, place, note.message, lost_record=False)
     for left in other.left():

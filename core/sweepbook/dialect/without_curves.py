@@ -20,12 +20,15 @@ def tests_without_curves(
     source: Source,
     meaning: Meaning,
     whole_file: RawTest | None = None,
-) -> Iterator[RawTest]:
+) -> Iterator[tuple[Other, RawTest]]:
     """The tests of other files to which no test with curves was joined, and that name their link.
 
     Each is joined to what the rest of the files hold of it. One whose key comes twice is left, and
     so is one without a label, for it may be a part of anything. Where curves are left too of which
     the same file holds nothing, keys are misspelt rather than curves not taken, and all are left.
+
+    Yields:
+        The file that names the link, and the test.
 
     Args:
         others: the other files, once all tests with curves are joined to them.
@@ -44,7 +47,7 @@ def tests_without_curves(
             for more in others:
                 if more is not other and _key_in(more, test.properties):
                     test = more.join_to(test)
-            yield test
+            yield other, test
 
 
 def _begun(
