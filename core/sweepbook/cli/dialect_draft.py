@@ -2,7 +2,6 @@
 
 import shlex
 from collections.abc import Sequence
-from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -70,21 +69,27 @@ def command(files: tuple[Path, ...], target: Path | None) -> int:
 
 
 def _sources(files: Sequence[Path]) -> "list[Source]":
-    """The files, and the first of those in archives.
+    """The files, and of those in archives the first of each kind and the first of all.
 
     Raises:
         SweepbookError: an archive cannot be opened.
     """
     from sweepbook.archive import sources_of
-    from sweepbook.errors import ReadProblem
+    from sweepbook.draft.examples import chosen
+    from sweepbook.source import Source
 
     found: list[Source] = []
     for file in files:
-        for item in islice(sources_of([file]), MOST_OF_ARCHIVE):
-            if isinstance(item, ReadProblem):
+        inside: list[Source] = []
+        for at, item in enumerate(sources_of([file])):
+            if isinstance(item, Source):
+                inside.append(item)
+            elif at < MOST_OF_ARCHIVE:
                 message = f"{utf8_safe(item.source)}: {item.message}"
                 raise SweepbookError(message, "Unpack it first.")
-            found.append(item)
+        archive = f"{utf8_safe(file.name)}!"
+        names = [source.name.removeprefix(archive) for source in inside]
+        found += [inside[at] for at in chosen(names, MOST_OF_ARCHIVE)]
     return found
 
 

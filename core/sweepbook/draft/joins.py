@@ -130,12 +130,33 @@ def _just_counts(chosen: Pair, other: Pair) -> bool:
     return all(is_so for is_so, one in zip(other.counts, same, strict=True) if not one)
 
 
-def file_lines(table: Table, file: str, other: str) -> None:
-    """Add `file`, "" for none, and `other`: the names as `patterns` has them."""
-    how = Note(ASSUMED, "what the names share is taken for the name of the job")
+def file_lines(table: Table, file: str, other: str, how: Sequence[Note] = ()) -> None:
+    """Add `file`, "" for none, and `other`.
+
+    Args:
+        table: the table `join`.
+        file: its name as `patterns` has it.
+        other: that of the other one.
+        how: what that of the file rests on, where these are told by something else.
+    """
+    assumed = Note(ASSUMED, "what the names share is taken for the name of the job")
     if file:
-        table.add("file", file, *([how] if SHARED in file else []))
+        table.add("file", file, *(how or ([assumed] if SHARED in file else [])))
     table.add("other", other)
+
+
+def label_by_name(tables: Sequence[Table], shared: Sequence[str]) -> None:
+    """Take what the names of the files of a test share for its label, where nothing else is.
+
+    Args:
+        tables: of the core half of a draft.
+        shared: what they share, of each test.
+    """
+    table = next(of for of in tables if of.name == "[fields]")
+    if shared and table.lines and table.lines[0].value == UNSETTLED:
+        note = Note(ASSUMED, "what the names of files share is the label", shared)
+        table.add("link.label", SHARED, note)
+        table.lines[:] = [table.lines[-1], *table.lines[1:-1]]
 
 
 def may_lack_line(table: Table) -> None:

@@ -12,9 +12,11 @@ from sweepbook.draft.reading import Understood, understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import (
     announced,
+    by_name,
     joined,
     keys,
     lacking,
+    layouts,
     one_file,
     regrouped,
     sections,
@@ -23,19 +25,18 @@ from sweepbook_plugins.csv.draft import (
     turned,
     uneven,
 )
-from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
-from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, axis_of, curve_lines
+from sweepbook_plugins.csv.draft.called import hold_curves
+from sweepbook_plugins.csv.draft.curves import are_curves, axis_of
 from sweepbook_plugins.csv.draft.figures import figure_tables
 from sweepbook_plugins.csv.draft.file_lines import of_file
 from sweepbook_plugins.csv.draft.kinds import words_in
+from sweepbook_plugins.csv.draft.layouts import Layout
 from sweepbook_plugins.csv.draft.legend import legend_of
-from sweepbook_plugins.csv.draft.rows import RowsTable
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Seen
 from sweepbook_plugins.csv.draft.tables import shape_of
 from sweepbook_plugins.csv.draft.tests import are_tests
-from sweepbook_plugins.csv.draft.text import Cells, Text, read
-from sweepbook_plugins.csv.draft.wide import Wide
+from sweepbook_plugins.csv.draft.text import Cells, read
 
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
@@ -81,7 +82,11 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
         left = [source for source in left if source.file_name != several.heads]
     else:
         alike = lacking.of_one_make(bare, looked)
-        left = [source for source in left if source not in [one for one, _ in alike]]
+        known = [source for source, _ in alike]
+        rest = [one for one in bare if one[0] not in known]
+        alike += lacking.tests_in_words(rest, looked)
+        known = [source for source, _ in alike]
+        left = [source for source in left if source not in known]
         tables = _drafted(
             [*ordered[0], *(source for source, _ in alike)],
             [*lacking.with_all_tables(ordered[1]), *(one for _, one in alike)],
@@ -99,12 +104,12 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
 def _longest_first(
     sources: Sequence[Source], looked: Sequence[Looked]
 ) -> tuple[list[Source], list[Looked]]:
-    """Files of unlike tables, those ahead that hold most rows: there the curves are."""
+    """Files of unlike tables, those ahead that hold curves, and of these those with most rows."""
     titles = {tuple(seen.titles for seen in shape.tables) for _, shape in looked}
     rows = [max(seen.stop - seen.start for seen in shape.tables) for _, shape in looked]
     order = list(range(len(looked)))
     if len(titles) > 1:
-        order.sort(key=lambda at: -rows[at])
+        order.sort(key=lambda at: (not hold_curves(looked[at]), -rows[at]))
     return [sources[at] for at in order], [looked[at] for at in order]
 
 
@@ -141,7 +146,11 @@ def _of_several_tables(
     sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
 ) -> joined.Drafted | None:
     """The draft of tables for all tests that go together; None where none do."""
-    drafted = one_file.draft(looked, limits) or joined.draft(sources, looked, limits)
+    drafted = (
+        one_file.draft(looked, limits)
+        or by_name.draft(sources, looked, limits)
+        or joined.draft(sources, looked, limits)
+    )
     if drafted is None and (again := announced.looked_again(looked)) is not None:
         drafted = one_file.draft(again, limits) or joined.draft(sources, again, limits)
     return drafted
@@ -164,58 +173,28 @@ def _of_one_table(
     text, shape = looked[0]
     if len({seen.titles for seen in kinds}) > 1 or any(of.given or of.named for of in kinds):
         return None
-    first, rows = kinds[0], _all_rows(looked, kinds[0].titles)
+    first, rows = kinds[0], layouts.rows_by_file(looked, kinds[0].titles)[0]
     if first.wide:
-        alone = len(kinds) == 1 and not shape.first_line
-        return _curve_rows(looked, first, first.wide, evidence) if alone else None
-    if are_curves(first.titles, _rows(text, first), shape.legend):
-        return _curves(text, first, evidence)
+        if len(kinds) > 1 or shape.first_line:
+            return None
+        return _understood(layouts.in_rows(looked, first, first.wide, evidence), evidence)
+    if are_curves(first.titles, layouts.rows_of(text, first), shape.legend):
+        return _understood(layouts.in_columns(text, first, evidence), evidence)
     if are_tests(first.titles, rows):
         return _tests(first, rows, evidence)
     if told := tests.told_by(first.titles, rows):
         return _figures(first, rows, told, evidence)
-    if not shape.first_line and (len(kinds) == 1 or _rows_table(looked, first).can_name()):
-        points = _points(looked, first, evidence)
+    if not shape.first_line and (len(kinds) == 1 or layouts.rows_table(looked, first).can_name()):
+        points = layouts.in_points(looked, first, evidence)
         if points is None and axis_of(first.titles, rows) is not None:
-            return _curves(text, first, evidence)
-        return points
+            points = layouts.in_columns(text, first, evidence)
+        return None if points is None else _understood(points, evidence)
     return None
 
 
-def _curves(text: Text, seen: Seen, evidence: Evidence) -> tuple[list[Table], Understood]:
-    table = CurvesTable(seen.titles, _rows(text, seen), units=seen.units)
-    table.into(evidence)
+def _understood(layout: Layout, evidence: Evidence) -> tuple[list[Table], Understood]:
     found = understand(evidence)
-    return [Table("curve-per-column"), curve_lines(table, found)], found
-
-
-def _points(
-    looked: Sequence[Looked], seen: Seen, evidence: Evidence
-) -> tuple[list[Table], Understood] | None:
-    table = _rows_table(looked, seen)
-    if not table.can_name() or None in (table.roles.frequency, table.roles.value):
-        return None
-    table.into(evidence)
-    evidence.gaps += table.gaps(table.rows)
-    found = understand(evidence)
-    tables = table.lines(evidence, found, "csv.rows")
-    return [Table("point-per-row"), *tables], found
-
-
-def _curve_rows(
-    looked: Sequence[Looked], seen: Seen, wide: Wide, evidence: Evidence
-) -> tuple[list[Table], Understood]:
-    rows, starts = _rows_by_file(looked, seen.titles)
-    table = CurveRowsTable(seen.titles, rows, wide, legend=looked[0][1].legend, starts=starts)
-    table.into(evidence)
-    found = understand(evidence)
-    return [Table("curve-per-row"), *table.lines(evidence, found, "csv.rows")], found
-
-
-def _rows_table(looked: Sequence[Looked], seen: Seen) -> RowsTable:
-    """The rows of all files below these titles."""
-    rows, starts = _rows_by_file(looked, seen.titles)
-    return RowsTable(seen.titles, rows, legend=looked[0][1].legend, starts=starts)
+    return [Table(layout.name), *layout.later(found)], found
 
 
 def _tests(seen: Seen, rows: Sequence[Cells], evidence: Evidence) -> tuple[list[Table], Understood]:
@@ -238,25 +217,3 @@ def _figures(
     lines.add("test", told, how)
     figures = figure_tables(seen.titles, rows, evidence, found, "csv.rows")
     return [Table("test-per-row"), lines, *figures], found
-
-
-def _all_rows(looked: Sequence[Looked], titles: tuple[str, ...]) -> list[Cells]:
-    """The rows of all tables with these titles."""
-    return _rows_by_file(looked, titles)[0]
-
-
-def _rows_by_file(
-    looked: Sequence[Looked], titles: tuple[str, ...]
-) -> tuple[list[Cells], list[int]]:
-    """The rows of all tables with these titles, and where those of each file begin."""
-    rows: list[Cells] = []
-    starts: list[int] = []
-    for text, shape in looked:
-        mine = [row for of in shape.tables if of.titles == titles for row in _rows(text, of)]
-        starts += [len(rows)] if mine else []
-        rows += mine
-    return rows, starts or [0]
-
-
-def _rows(text: Text, seen: Seen) -> list[list[str]]:
-    return text.rows[seen.start : seen.stop]

@@ -1,6 +1,6 @@
 """Further tables that are joined to one with a row a test: what they hold, and their lines."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import NamedTuple
 
@@ -16,19 +16,10 @@ from sweepbook_plugins.csv.draft.curve_rows import CurveRowsTable
 from sweepbook_plugins.csv.draft.curves import CurvesTable, are_curves, curve_lines
 from sweepbook_plugins.csv.draft.figures import figure_tables, states_worst
 from sweepbook_plugins.csv.draft.join import Joined, Part
+from sweepbook_plugins.csv.draft.layouts import Later, Layout
 from sweepbook_plugins.csv.draft.rows import RowsTable
 
 A_TEST = "test-per-row"
-
-Later = Callable[[Understood], list[Table]]
-"""What makes the lines of a table once it is known what names and numbers are."""
-
-
-class _Curves(NamedTuple):
-    """How curves are written: the layout of the dialect, and what makes its lines."""
-
-    layout: str
-    later: Later
 
 
 class Taken(NamedTuple):
@@ -75,7 +66,7 @@ def all_joined(
     return joined
 
 
-def curves_of(points: Part, key: str, evidence: Evidence, where: str) -> _Curves | None:
+def curves_of(points: Part, key: str, evidence: Evidence, where: str) -> Layout | None:
     """Hand over the curves of a table; None where it holds none.
 
     Args:
@@ -88,7 +79,7 @@ def curves_of(points: Part, key: str, evidence: Evidence, where: str) -> _Curves
         whole = CurveRowsTable(points.titles, points.rows, points.wide, legend=evidence.legend)
         whole.table.tell_tests_by(key)
         whole.into(evidence)
-        return _Curves("curve-per-row", lambda found: whole.lines(evidence, found, f"{where}.rows"))
+        return Layout("curve-per-row", lambda found: whole.lines(evidence, found, f"{where}.rows"))
     if are_curves(points.titles, points.rows, evidence.legend):
         curves = CurvesTable(points.titles, points.rows)
         at = list(points.titles).index(key)
@@ -96,17 +87,19 @@ def curves_of(points: Part, key: str, evidence: Evidence, where: str) -> _Curves
             return None
         curves.test = at
         curves.into(evidence)
-        return _Curves("curve-per-column", lambda found: [curve_lines(curves, found, where)])
+        return Layout("curve-per-column", lambda found: [curve_lines(curves, found, where)])
     table = RowsTable(points.titles, points.rows, legend=evidence.legend)
     if table.roles.frequency is None or not table.can_name():
         return None
     table.tell_tests_by(key)
     table.into(evidence)
     evidence.gaps += table.gaps(points.all_rows)
-    return _Curves("point-per-row", lambda found: table.lines(evidence, found, f"{where}.rows"))
+    return Layout("point-per-row", lambda found: table.lines(evidence, found, f"{where}.rows"))
 
 
-def taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> Taken | None:
+def taken(
+    heads: Part, part: Part, mine: str, evidence: Evidence, *, alone: bool = False
+) -> Taken | None:
     """Hand over what a further table holds; None where nothing joins it to the tests.
 
     Args:
@@ -114,8 +107,9 @@ def taken(heads: Part, part: Part, mine: str, evidence: Evidence) -> Taken | Non
         part: the further one.
         mine: the column by which the curves are joined to the heads.
         evidence: takes the texts.
+        alone: whether no other column of the heads can join it.
     """
-    keys = join.shared(heads, part, mine)
+    keys = join.shared(heads, part, mine, alone=alone)
     if keys is None:
         return None
     column, key, rivals = keys

@@ -146,7 +146,9 @@ class Joined:
     pieces: Columns | None = None
 
 
-def shared(heads: Part, other: Columns, known_by: str = "") -> Shared | None:
+def shared(
+    heads: Part, other: Columns, known_by: str = "", *, alone: bool = False
+) -> Shared | None:
     """The columns of heads and another table with the same texts, one a row among the heads.
 
     Those of one name count before others, but not where the one of the heads just counts rows; then
@@ -156,10 +158,11 @@ def shared(heads: Part, other: Columns, known_by: str = "") -> Shared | None:
         heads: the table with a row a test.
         other: what is to be joined to it.
         known_by: the column of the heads by which the curves are joined to them.
+        alone: whether no other one counts.
     """
     found: list[Pair] = []
     for title, texts in heads.texts.items():
-        if len(texts) < len(heads.rows):
+        if len(texts) < len(heads.rows) or (alone and title != known_by):
             continue
         for name, some in other.texts.items():
             common = set(texts) & set(some)
@@ -180,18 +183,21 @@ def shared(heads: Part, other: Columns, known_by: str = "") -> Shared | None:
     return Shared(chosen.other_key, chosen.key, rivals(chosen, others))
 
 
-def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
+def lines(name: str, joined: Sequence[Joined], told: Sequence[str] = ()) -> list[Table]:
     """The tables `join` and below, one for each table that is joined.
 
     Args:
-        points: the table with the curves.
+        name: of the file with the curves; or the form of such names, where they tell the tests.
         joined: the others, the one with a row a test first.
+        told: what the names tell then.
     """
-    names = patterns([points.name, *(of.part.name for of in joined)])
+    others = [of.part.name for of in joined]
+    names = [name, *others] if told else patterns([name, *others])
+    how = Note(FOUND, "names tell the tests, and other tables hold the same", told)
     made: list[Table] = []
     for number, (of, other) in enumerate(zip(joined, names[1:], strict=True)):
         join = Table("[join]" if len(joined) == 1 else "[[join]]")
-        _files(join, of.part, "" if number else names[0], other)
+        _files(join, of.part, "" if number else names[0], other, [how] if told else [])
         shown = (of.pieces or of.part).texts[of.other_key]
         how = Note(FOUND, "both hold these texts", shown)
         key_lines(join, (of.key, of.other_key), of.rivals, how)
@@ -204,14 +210,14 @@ def lines(points: Part, joined: Sequence[Joined]) -> list[Table]:
     return made
 
 
-def _files(join: Table, part: Part, file: str, other: str) -> None:
+def _files(join: Table, part: Part, file: str, other: str, how: Sequence[Note]) -> None:
     """Say in which file, or part of the one file, a table is."""
     if part.heading:
         behind = [part.behind] if part.behind else []
-        how = Note(FOUND, "this table has lines of its own here")
-        join.add("part", [part.heading, *behind], how)
+        own = Note(FOUND, "this table has lines of its own here")
+        join.add("part", [part.heading, *behind], own)
     else:
-        file_lines(join, file, other)
+        file_lines(join, file, other, how)
 
 
 def layout_of(part: Part, layout: str) -> Table:

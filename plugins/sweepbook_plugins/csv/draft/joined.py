@@ -10,6 +10,7 @@ from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.reading import understand
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import headed, join, tests
+from sweepbook_plugins.csv.draft.called import hold_curves
 from sweepbook_plugins.csv.draft.further import A_TEST, all_joined, curves_of, rows_of, taken, told
 from sweepbook_plugins.csv.draft.join import Joined, Part
 from sweepbook_plugins.csv.draft.keys import hand_over
@@ -19,7 +20,7 @@ from sweepbook_plugins.csv.draft.sections import Looked
 if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
-_LEFT = (
+LEFT = (
     "no column of these files holds the texts by which the tests of the others are told apart, or "
     "they hold tables like one that is looked at; nothing here is of them"
 )
@@ -51,7 +52,7 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
         looked: the same, looked at.
         limits: where names of limits are looked up.
     """
-    made = _of_parts(_a_table_each(sources, looked), looked, limits)
+    made = _of_parts([*a_table_each(sources, looked).values()], looked, limits)
     if made is None:
         parts, at = headed.parts(sources, looked)
         made = _of_parts(parts, [looked[one] for one in at], limits)
@@ -61,16 +62,16 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
     if made is None:
         return None
     names = [source.name for source in sources if source.file_name not in used]
-    return made[0]._replace(notes=[Note(UNTOLD, left_out(_LEFT, names))] if names else [])
+    return made[0]._replace(notes=[Note(UNTOLD, left_out(LEFT, names))] if names else [])
 
 
-def _a_table_each(sources: Sequence[Source], looked: Sequence[Looked]) -> list[Part]:
-    """The tables of files that hold one."""
-    return [
-        Part(source.file_name, *one, one[1].tables[0])
-        for source, one in zip(sources, looked, strict=True)
+def a_table_each(sources: Sequence[Source], looked: Sequence[Looked]) -> dict[int, Part]:
+    """The tables of files that hold one, by the position of the file."""
+    return {
+        at: Part(source.file_name, *one, one[1].tables[0])
+        for at, (source, one) in enumerate(zip(sources, looked, strict=True))
         if len(one[1].tables) == 1
-    ]
+    }
 
 
 def _of_parts(
@@ -86,22 +87,23 @@ def _of_parts(
     for heads in parts:
         if heads.wide or not tests.are_tests(heads.titles, heads.rows):
             continue
-        others = _one_of_a_kind(heads, parts)
+        others = one_of_a_kind(heads, parts)
         if heads.heading and len(others) + 1 < len(parts):
             continue
-        for points in sorted(others, key=lambda part: -len(part.rows)):
+        known = [part for part in others if hold_curves((part.text, part.shape))]
+        for points in sorted(known or others, key=lambda part: -len(part.rows)):
             further = [part for part in others if part is not points]
             if (made := _drafted(heads, points, further, looked, limits)) is not None:
                 return made
     return None
 
 
-def _one_of_a_kind(heads: Part, parts: Sequence[Part]) -> list[Part]:
+def one_of_a_kind(heads: Part, parts: Sequence[Part]) -> list[Part]:
     """The tables besides the heads; of those with one line of titles the one named most alike."""
     kinds: dict[tuple[str, ...], list[Part]] = {}
     for part in parts:
         kinds.setdefault(tuple(part.texts), []).append(part)
-    del kinds[tuple(heads.texts)]
+    kinds.pop(tuple(heads.texts), None)
     return [
         max(some, key=lambda part: len(shared_start([part.name, heads.name])))
         for some in kinds.values()
@@ -132,7 +134,7 @@ def _drafted(
     joined = [Joined(heads, others, mine, A_TEST, rows_of(heads, mine), rivals=rivals)]
     some = [told(of) for of in some] if points.heading else some
     joined += all_joined(some, heads, found, {mine: others})
-    tables += [*join.lines(points, joined), *core_tables(evidence, found, limits)]
+    tables += [*join.lines(points.name, joined), *core_tables(evidence, found, limits)]
     files = looked if points.heading else [(points.text, points.shape)]
     skip = [points.heading] if points.heading else []
-    return Drafted(files, own.layout, tables, skip), [points, *(of.part for of in joined)]
+    return Drafted(files, own.name, tables, skip), [points, *(of.part for of in joined)]

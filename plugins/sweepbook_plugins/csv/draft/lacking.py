@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.tables import shape_of
+from sweepbook_plugins.csv.draft.tests import are_tests
 
 Named = tuple[Source, Looked]
 
@@ -24,6 +25,25 @@ def of_one_make(bare: Sequence[Named], looked: Sequence[Looked]) -> list[Named]:
         shape.legend = looked[0][1].legend
         own = {key for _, key, _ in shape.keys}
         if shape.tables or (own and len(own & keys) * 2 > len(own)):
+            found.append((source, (text, shape)))
+    return found
+
+
+def tests_in_words(bare: Sequence[Named], looked: Sequence[Looked]) -> list[Named]:
+    """Those of the files without tables that are one with a row a test, in words alone.
+
+    Args:
+        bare: files without tables.
+        looked: files with tables.
+    """
+    found = []
+    for source, (text, _) in bare:
+        filled = [row for row in text.rows if row]
+        if not filled or {*map(len, filled)} != {len(filled[0])}:
+            continue
+        shape = shape_of(text, known={tuple(filled[0])})
+        shape.legend = looked[0][1].legend
+        if len(shape.tables) == 1 and are_tests(shape.tables[0].titles, filled[1:]):
             found.append((source, (text, shape)))
     return found
 

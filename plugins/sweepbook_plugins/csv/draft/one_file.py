@@ -108,7 +108,7 @@ def _drafted(
     joined.append(_joined(heads, blocks, shared, [*_top(pieces, blocks), *made]))
     skip = [heads.heading] if heads.heading else []
     lines = tests.test_lines(heads.titles, heads.rows, "csv.rows", shared.heads)
-    tables = [lines, *join.lines(heads, joined), *core_tables(evidence, found, limits)]
+    tables = [lines, *join.lines(heads.name, joined), *core_tables(evidence, found, limits)]
     return Drafted([own], A_TEST, tables, skip)
 
 

@@ -17,7 +17,7 @@ from sweepbook.draft.document import (
     one_of,
 )
 from sweepbook.draft.evidence import Evidence
-from sweepbook.draft.joins import SHARED, Pair, key_lines, paired, rivals
+from sweepbook.draft.joins import SHARED, Pair, key_lines, label_by_name, paired, rivals
 from sweepbook.draft.meaning import tables as core_tables
 from sweepbook.draft.parsed import PLACEHOLDER
 from sweepbook.draft.reading import Understood, understand
@@ -106,7 +106,7 @@ def draft(
     joined = of_folders.tables(evidence, found) if of_folders else []
     join = _join(parts, heads, of_folders, forms, key)
     core = core_tables(evidence, found, limits)
-    _add_label(core, parts)
+    label_by_name(core, _shared(parts))
     _add_verdicts(core, forms, verdicts)
     top = of_file([(of.text, of.shape) for of in parts], "curve-per-column")
     name = of_folders.name if of_folders else ""
@@ -239,16 +239,6 @@ def _pairs(head: Heads, key: str, texts: Sequence[str]) -> list[Pair]:
 
 def _shared(parts: Sequence[Part]) -> list[str]:
     return list(dict.fromkeys(part.named.shared for part in parts if part.named.shared))
-
-
-def _add_label(core: Sequence[Table], parts: Sequence[Part]) -> None:
-    """Take what the names share for the label where nothing else is."""
-    table = next(of for of in core if of.name == "[fields]")
-    shared = _shared(parts)
-    if shared and table.lines and table.lines[0].value == UNSETTLED:
-        note = Note(ASSUMED, "what the names of files share is the label", shared)
-        table.add("link.label", SHARED, note)
-        table.lines[:] = [table.lines[-1], *table.lines[1:-1]]
 
 
 def _add_verdicts(
