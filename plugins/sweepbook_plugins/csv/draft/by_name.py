@@ -34,6 +34,8 @@ def draft(sources: Sequence[Source], looked: Sequence[Looked], limits: "Library"
         looked: the same, looked at.
         limits: where names of limits are looked up.
     """
+    if len(looked) < 2:
+        return None
     curves = [at for at, one in enumerate(looked) if called.hold_curves(one)]
     parts = {at: of for at, of in a_table_each(sources, looked).items() if at not in curves}
     found = called.find(sources, curves, parts) if curves and parts else None

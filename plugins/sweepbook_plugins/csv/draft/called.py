@@ -22,6 +22,8 @@ from sweepbook_plugins.csv.draft.text import Text
 
 _PIECE = re.compile(r"[0-9]+|[^\W\d_]+|[\W_]")
 _MOST_PIECES = 40
+_MOST_ROWS = 2_000
+"""So many show whether they are points of curves."""
 
 
 class Called(NamedTuple):
@@ -89,7 +91,7 @@ def hold_curves(looked: Looked) -> bool:
 
 
 def _are_curves(text: Text, seen: Seen, legend: Legend) -> bool:
-    rows = rows_of(text, seen)
+    rows = rows_of(text, seen)[:_MOST_ROWS]
     if seen.wide or are_curves(seen.titles, rows, legend):
         return True
     if states_worst(seen.titles, rows):
