@@ -33,7 +33,7 @@ PANDAS = "pandas C engine, the table alone"
 
 
 def rows(material: Material) -> Iterator[Row]:
-    """One row a layout, over all the demo's files of it."""
+    """One row a layout, over all the demo's files of it, those of XML made long."""
     tolk, heron = material.exports["tolk"], material.exports["heron"]
     dialect = DIALECTS / "osquary-tolk.toml"
     yield from _beside("CSV, a row a point", tolk, dialect, PANDAS, _points)
@@ -41,7 +41,7 @@ def rows(material: Material) -> Iterator[Row]:
     yield from _beside("CSV, a column a curve", heron, dialect, PANDAS, _columns)
     turned, dialect = material.curves_in_rows
     yield from _beside("CSV, a curve in each row", turned, dialect, f"{PANDAS}, turned", _rows)
-    lists, points = material.exports["erruk"]
+    lists, points = material.long_exports
     dialect = DIALECTS / "thrennoby-erruk-3.toml"
     lxml = "lxml parse + numbers by simdjson"
     yield from _beside("XML, lists of values", [lists], dialect, lxml, _lists)
