@@ -62,6 +62,28 @@ def test_a_zone_behind_the_name_of_a_time_is_its_zone(tmp_path: Path) -> None:
     assert first.document["test"]["started"]["rfc3339"] == "2026-02-28T17:05:09+00:00"
 
 
+def test_what_is_stated_of_a_parameter_is_found_by_the_first_cell(tmp_path: Path) -> None:
+    """The place of the second cell names no pair."""
+    facts = row("Overall verdict", "good")
+    stated = row("Wire map verdict", "good") + row("Delay verdict", "good")
+    stated += row("NEXT verdict", "good") + row("NEXT worst margin (dB)", "3,4")
+    text = export().replace(facts, facts + stated)
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert 'verdict = "table[@title=Test]/row[c={parameter} verdict]/c[2]"' in draft
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    for record in records:
+        document = record.document
+        items = {of["parameter"]: of for of in document["stated"]["items"] if "pairs" not in of}
+        assert {of: item.get("verdict") for of, item in items.items()} == {
+            "wire_map": "pass",
+            "next": "pass",
+            "propagation_delay": "pass",
+        }
+        assert items["next"]["worst_margin"]["margin_db"] == 3.4
+        assert not [key for key in document["extra"] if "verdict" in key]
+
+
 def test_a_wiring_scheme_in_an_element_called_after_results_is_no_verdict(tmp_path: Path) -> None:
     text = lists(LINKS).replace("<survey>", "<results wiring='T568B'>")
     draft = draft_of(tmp_path, text.replace("</survey>", "</results>"), "export.xml")

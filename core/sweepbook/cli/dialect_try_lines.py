@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from sweepbook.cli import table
 from sweepbook.cli.wording import counted, sentence
 from sweepbook.text import printable, text_at, utf8_safe
-from sweepbook.trial import counts, next_edits
+from sweepbook.trial import alike, counts, next_edits
 from sweepbook.trial.looking import Look
 from sweepbook.trial.together import Edit
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 MOST_EDITS = 12
 MOST_LEFT = 12
+MOST_ALIKE = 12
 _LONGEST = 60
 
 
@@ -43,17 +44,8 @@ def shown(
         named = ", ".join(file.name for file in files)
         head = f"No test of {named} could be read by the dialect {dialect.name}."
         yield from table.paragraph(printable(head), columns)
-    for number, one in enumerate(looks, 1):
-        if number > 1:
-            yield ""
-        which = "The first test" if number == 1 else f"Test {number}"
-        if one.passed_over:
-            which += " with curves"
-        out_of = f", in {printable(one.source)}" if len(files) > 1 else ""
-        before = f"; {counted(one.passed_over, 'test')} without any" if one.passed_over else ""
-        before += " before it" if before else ""
-        yield from table.paragraph(f"{which} that {dialect.name} reads{out_of}{before}", columns)
-        yield from _of_test(one, columns)
+    for group in alike.groups(looks, each=trial.count > 1):
+        yield from _of_group(dialect.name, group, len(files) > 1, columns)
     yield ""
     yield from _idle(dialect, trial, columns)
     yield from _edits(edits, columns)
@@ -65,6 +57,40 @@ def shown(
         words = (str(file), label, "--dialect", given)
         to_see = f"sweepbook show {' '.join(map(shlex.quote, words))}"
         yield f"Nothing to change is seen. Look at the numbers: {printable(to_see)}"
+
+
+def _of_group(name: str, group: alike.Group, several: bool, columns: int) -> Iterator[str]:
+    """The first of tests that are read alike, and a line for each of the others."""
+    one = group.first
+    if group.number > 1:
+        yield ""
+    which = "The first test" if group.number == 1 else f"Test {group.number}"
+    if one.passed_over:
+        which += " with curves"
+    out_of = f", in {printable(one.source)}" if several else ""
+    before = f"; {counted(one.passed_over, 'test')} without any" if one.passed_over else ""
+    before += " before it" if before else ""
+    yield from table.paragraph(f"{which} that {name} reads{out_of}{before}", columns)
+    yield from _of_test(one, columns)
+    if group.others:
+        yield ""
+        more = counted(len(group.others), "more test")
+        said = f"{more} with the same curves, figures and keys left over; --json has their values:"
+        yield from table.paragraph(said, columns)
+        titles = ("label", "started", "stated", "file")
+        cells = [_in_a_line(of) for of in group.others[:MOST_ALIKE]]
+        layout = table.fitted(titles, cells, columns)
+        yield from table.heading(layout)
+        for texts in cells:
+            yield from table.row(texts, layout)
+    if len(group.others) > MOST_ALIKE:
+        yield f"and {len(group.others) - MOST_ALIKE} more"
+
+
+def _in_a_line(one: Look) -> tuple[str, str, str, str]:
+    _, _, started, stated = (text for _, text in _head(one.document, one.limit))
+    started = started.rpartition(" -> ")[2]
+    return text_at(one.document, "link", "label"), started, stated, one.source
 
 
 def _of_test(one: Look, columns: int) -> Iterator[str]:
@@ -114,11 +140,16 @@ def _left(left: Mapping[str, str], columns: int) -> Iterator[str]:
         yield "Nothing was left over."
         return
     yield f"Left over, {counted(len(left), 'key')} in extra:"
-    for key, text in list(left.items())[:MOST_LEFT]:
+    shown = list(alike.keys(left))
+    for key, more in shown[:MOST_LEFT]:
+        text = left[key]
         short = text if len(text) <= _LONGEST else f"{text[: _LONGEST - 3]}..."
         yield from table.paragraph(f"{key}: {' | '.join(short.split(chr(10)))}", columns, 4)
-    if len(left) > MOST_LEFT:
-        yield f"    and {len(left) - MOST_LEFT} more; `sweepbook show --json` prints them all"
+        if more:
+            last = key.rpartition("/")[2]
+            yield from table.paragraph(f"and {len(more)} more that end in /{last}", columns, 8)
+    if rest := sum(1 + len(more) for _, more in shown[MOST_LEFT:]):
+        yield f"    and {rest} more; `sweepbook show --json` prints them all"
 
 
 def _idle(dialect: "Dialect", trial: "Trial", columns: int) -> Iterator[str]:

@@ -102,6 +102,12 @@ def _offers_of(key: str, ends: Ends | None) -> list[Offer]:
     return offers
 
 
+def chosen_by(key: str) -> str:
+    """The word that a path chooses one of several elements by, for its text; or ""."""
+    chosen = _CHOSEN.search(key)
+    return chosen[1] if chosen else ""
+
+
 def steps_of(key: str) -> list[str]:
     """The steps of a path, or of a key that is none; a slash in brackets parts nothing."""
     return _STEPS.split(key)

@@ -21,6 +21,8 @@ _GOES_ON = re.compile(
     r"[ _](?:(?:of|von|van|di|de|do|da|du|del)[ _]|(?:dell'|d')[ _]?)[^\W\d_]{5,}", re.IGNORECASE
 )
 """A word that a name goes on with; words for pairs and ends are shorter or come behind others."""
+_CELL = re.compile(r"=[^\[\]]*\]/[^/\[\]]+(\[[0-9]+\])$")
+"""Which cell of a row that its first one chooses: row[c=Length verdict]/c[2]."""
 UNIT_WORDS = {
     spelling: quantity
     for quantity in UNITS
@@ -72,7 +74,9 @@ def parse(
         ends: words for near and far.
         words: further spellings of parameters and their word, asked before those of the trade.
     """
-    spans: list[tuple[Span, str]] = []
+    whole, spans = text, list[tuple[Span, str]]()
+    if cell := _CELL.search(text):
+        text = without(text, Span(*cell.span(1), ""))
     known = _to_its_end(text, _spelt(text, words or {}) or phrases.parameter_in(text))
     rest = without(text, known)
     if known:
@@ -103,7 +107,7 @@ def parse(
         spans.append((unit, "{unit}"))
     clean = not any(char.isdigit() for char in without(rest, unit)) and not set("{}") & set(text)
     return Parsed(
-        template=_template(text, spans),
+        template=_template(whole, spans),
         parameter=(text[known.start : known.end], known.meaning) if known else None,
         pairs=tuple((text[pair.start : pair.end], pair.meaning) for pair in pairs),
         end=(text[end.start : end.end], end.meaning) if end else None,

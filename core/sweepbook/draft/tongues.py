@@ -52,7 +52,8 @@ PARAMETERS = lists_of(
     dc_loop_resistance: schleifenwiderstand, gleichstromwiderstand, widerstand,
         résistance de boucle, résistance, resistencia de bucle, resistencia, lusweerstand,
         weerstand, resistenza di anello, resistenza di loop, resistenza d anello, resistenza,
-        resistencia del bucle
+        resistencia del bucle, resistencia de lazo, resistencia del lazo, résistance de la boucle,
+        résistance en boucle
     dc_resistance_unbalance_within_pair: widerstandsunsymmetrie, déséquilibre de résistance,
         weerstandsonbalans, desequilibrio de resistencia, squilibrio di resistenza
     wire_map: verdrahtungsplan, verdrahtung, plan de câblage, schéma de câblage, mapa de cableado,

@@ -8,6 +8,7 @@ from sweepbook.errors import ReadProblem
 from sweepbook.source import Source
 from sweepbook.text import text_at
 from sweepbook.trial import counts, next_edits
+from sweepbook.trial.limits_left import margins_by
 from sweepbook.trial.together import Edit
 
 if TYPE_CHECKING:
@@ -71,9 +72,18 @@ def look(
     limit = library.tables.get(path) if path else None
     _, working = judge_with_working(record, limit, settings)
     rows = counts.rows(document, working.measured_curves, limit)
-    left: Mapping[str, str] = document.get("extra", {})
+    wiring = dialect.meaning.wiring.key  # read, and kept in extra besides
+    left = {key: of for key, of in document.get("extra", {}).items() if key != wiring}
     edits = next_edits.edits(
-        dialect, document, rows, problems, working.doubts, _places(source, left), reader, library
+        dialect,
+        document,
+        rows,
+        problems,
+        working.doubts,
+        _places(source, left),
+        reader,
+        library,
+        margins_by(record, library, settings),
     )
     return Look(
         source.name,

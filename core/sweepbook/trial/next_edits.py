@@ -10,8 +10,6 @@ from sweepbook.dialect.parameters import parameters, quantity_of
 from sweepbook.dialect.wires import FAR, PINS
 from sweepbook.draft import fields, wires_told
 from sweepbook.draft.document import UNSETTLED, quoted
-from sweepbook.draft.field_times import Filled
-from sweepbook.draft.limit_names import limit_table
 from sweepbook.errors import ReadProblem
 from sweepbook.judging import phrases
 from sweepbook.judging.working import Doubt, DoubtKind
@@ -27,6 +25,7 @@ from sweepbook.trial import (
     worst_left,
 )
 from sweepbook.trial.counts import NO_SIGN, Row
+from sweepbook.trial.limits_left import UNJUDGED, Margins, limit
 from sweepbook.trial.together import Edit
 from sweepbook.trial.usable import Usable
 
@@ -35,8 +34,8 @@ if TYPE_CHECKING:
     from sweepbook.limits.library import Library
 
 _LONGEST = 60
-_UNSETTLED, _TOLD, _DOUBTED, _UNJUDGED = 4, 3, 2, 1
-"""Weights: without the first nothing is read, without the last nothing is judged."""
+_UNSETTLED, _TOLD, _DOUBTED = 4, 3, 2
+"""Weights: without the first nothing is read."""
 
 
 def unsettled(dialect: str, name: str) -> Iterator[Edit]:
@@ -63,7 +62,7 @@ def told(problems: Iterable[ReadProblem]) -> Iterator[Edit]:
 def label(doubted: str, dialect: Dialect) -> Iterator[Edit]:
     """What is said of a label that tests share, if anything is."""
     if doubted:
-        yield Edit(line_of(dialect, "fields.link.label"), doubted, weight=_UNJUDGED)
+        yield Edit(line_of(dialect, "fields.link.label"), doubted, weight=UNJUDGED)
 
 
 def edits(
@@ -75,6 +74,7 @@ def edits(
     place_of: Mapping[str, str],
     reader: "Format | None" = None,
     library: "Library | None" = None,
+    margins: Margins | None = None,
 ) -> Iterator[Edit]:
     """Changes in the order of their weight.
 
@@ -87,11 +87,12 @@ def edits(
         place_of: line or element of the export by its key, as far as they are known.
         reader: the format that reads by it.
         library: the limit tables at hand.
+        margins: tells what a table makes of the margins that the test states.
     """
     yield from told(problems)
     for doubt in (one for one in doubts if one.kind is not DoubtKind.DISORDER):  # the reader tells
         yield Edit(_unit_keys(document, doubt, dialect), doubt.text, weight=_DOUBTED)
-    yield from limit(document, dialect, library)
+    yield from limit(document, dialect, library, margins)
     yield from _zone(document, dialect)
     paired = list(_paired(document.get("extra", {}), dialect, place_of))
     yield from paired
@@ -152,26 +153,6 @@ def _unit_keys(document: Mapping[str, Any], doubt: Doubt, dialect: Dialect) -> s
     return " or ".join(line_of(dialect, key) for key in keys) or f"{dialect.where}, units"
 
 
-def limit(
-    document: Mapping[str, Any], dialect: Dialect, library: "Library | None"
-) -> Iterator[Edit]:
-    """What lacks for the limit of a test."""
-    stated = text_at(document, "test", "limit", "as_stated")
-    resolved = document.get("resolved", {}).get("limit", {})
-    if not stated:
-        text = "no limit was found, so that nothing can be judged without --against"
-        yield Edit(f"{dialect.where}, fields.test.limit", text, weight=_UNJUDGED)
-    elif "path" not in resolved:
-        times = [text_at(document, "test", "started", name) for name in ("as_stated", "rfc3339")]
-        paths = _paths(stated, [time for time in times if time], library)
-        add = f'add "PATH" = {quoted(stated)}, the path out of `sweepbook limits list`'
-        if paths:
-            lines = " or ".join(f"{path} = {quoted(stated)}" for path in paths)
-            add = f"add {lines} if that is meant, or another path out of `sweepbook limits list`"
-        why = str(resolved.get("how", "")).rstrip(".")
-        yield Edit(f"{dialect.where}, limits", f"{why}; {add}", weight=_UNJUDGED)
-
-
 def _zone(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
     """Times of no zone, where the dialect names none either."""
     started = text_at(document, "test", "started", "rfc3339") or ""
@@ -183,14 +164,6 @@ def _zone(document: Mapping[str, Any], dialect: Dialect) -> Iterator[Edit]:
             'with the name of the one that the tester\'s clock had, such as "Europe/Lisbon"',
             alike="zone",
         )
-
-
-def _paths(stated: str, times: Sequence[str], library: "Library | None") -> list[str]:
-    """What a draft offers for the name of a limit, as keys of TOML."""
-    if library is None:
-        return []
-    filled = [Filled("test.limit", ("",), [stated]), Filled("test.started", ("",), times)]
-    return [line.key for line in limit_table(filled, library).lines if "/" in line.key]
 
 
 def _missing_key(row: Row, dialect: Dialect) -> str:

@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from sweepbook.errors import ReadProblem
 from sweepbook.source import Source
+from sweepbook.text import text_at
 from sweepbook.trial import idle, next_edits
 from sweepbook.trial.choosing import Choice, Read
 from sweepbook.trial.idle import Idle
 from sweepbook.trial.labels_left import Labels
+from sweepbook.trial.limits_left import limit, margins_by
 from sweepbook.trial.looking import Look, look
 from sweepbook.trial.together import Edit
 
@@ -49,6 +51,7 @@ class Trial:
     _of_none: list[ReadProblem] = field(default_factory=list)
     _others: list[Sequence[Edit]] = field(default_factory=list)
     _idle: list[Idle] | None = None
+    _limits: set[str] = field(default_factory=set)
     _labels: Labels = field(default_factory=Labels)
 
     def of_file(
@@ -94,7 +97,12 @@ class Trial:
     def _of_unshown(self, one: Read) -> Iterator[Edit]:
         """What a test asks for that another one does not tell."""
         yield from next_edits.told(one.problems)
-        yield from next_edits.limit(one.record.document, self.dialect, self.library)
+        named = text_at(one.record.document, "test", "limit", "as_stated")
+        margins = None
+        if named not in self._limits:  # of each name one test may prove a table
+            margins = margins_by(one.record, self.library, self.settings)
+        self._limits.add(named)
+        yield from limit(one.record.document, self.dialect, self.library, margins)
 
     def _shown(self, choice: Choice) -> Iterator[Look]:
         for number, one in enumerate(choice.shown()):

@@ -16,6 +16,7 @@ from sweepbook.source import Source
 from sweepbook_plugins.xml.draft import join, keys, pieces, titled_figures, titled_rows
 from sweepbook_plugins.xml.draft.around import loose_numbers, places_of_numbers, words_by_place
 from sweepbook_plugins.xml.draft.curves import find, gaps
+from sweepbook_plugins.xml.draft.key_figures import from_keys
 from sweepbook_plugins.xml.draft.legend import legend_of
 from sweepbook_plugins.xml.draft.run_axes import expanded, holders
 from sweepbook_plugins.xml.draft.shape import Axis, Curve
@@ -90,7 +91,7 @@ def draft(sources: Sequence[Source], limits: "Library") -> list[Table] | None:
     found = _understood(evidence, [*files, *(of for _, of in joined)])
     single = _single(files, evidence, found, names_curves)
     further = [(of, _single([file], evidence, found, set())) for of, file in joined]
-    figures.from_keys(evidence, found)
+    from_keys(evidence, found)
     layout = layout_table(tree, tests[0], shown)
     if left:
         layout[0].notes.append(Note(UNTOLD, left_out(_LEFT, left)))

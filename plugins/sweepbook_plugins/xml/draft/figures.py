@@ -5,17 +5,14 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.draft import phrases, worst_told
+from sweepbook.draft import phrases
 from sweepbook.draft.absent_words import NO_VERDICT, NOT_MEASURED
 from sweepbook.draft.document import Table, one_of
 from sweepbook.draft.evidence import Evidence, keep_figure
-from sweepbook.draft.figure_words import role_of
-from sweepbook.draft.key_offers import steps_of
-from sweepbook.draft.numbers import is_numeric
 from sweepbook.draft.parsed import tells
-from sweepbook.draft.reading import Understood, take_figure
+from sweepbook.draft.reading import Understood
 from sweepbook.draft.row_names import Subject
-from sweepbook.draft.trade_words import UNIT, VALUES
+from sweepbook.draft.trade_words import UNIT
 from sweepbook_plugins.xml.draft import judged
 from sweepbook_plugins.xml.draft.around import Place, said_of
 from sweepbook_plugins.xml.draft.figure_roles import (
@@ -170,43 +167,6 @@ def figures(
             if inside or (element in skip and element not in lists):
                 continue
             _figure(tree, test, element, found, evidence, result, lists.get(element, ()))
-
-
-def from_keys(evidence: Evidence, found: Understood) -> None:
-    """Keep attributes and elements that are called by a parameter: figures, and what is stated.
-
-    A loss is swept, so that a figure of one is a stated one, and has to be called so.
-
-    Args:
-        evidence: its keys that are paths from a test; takes the texts.
-        found: takes the keys.
-    """
-    which: dict[str, list[str]] = {}
-    for key, texts in evidence.properties.items():
-        part = found.naming.parse(key)
-        last = steps_of(key)[-1].partition("[")[0].strip("@")
-        if key.startswith("/") or not part.parameter:
-            continue
-        lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
-        numbers = [text for text in texts if text not in lacking]
-        if quantity_of(part.parameter[1]) == "loss":
-            role = role_of(part.template, numbers) or ""
-            if "[" not in key and (role == "verdict" or role.startswith("worst_margin")):
-                take_figure(key, texts, found)
-            elif "[" not in key:
-                which[key] = texts
-            continue
-        named = found.naming.parse(last)
-        of_a_pair = bool(named.pairs) and "/@" in key
-        if not (named.parameter or of_a_pair or phrases.whole(last, VALUES)):
-            continue
-        if phrases.has(last, UNIT):
-            found.naming.take_unit(texts[0] if texts else "")
-            continue
-        if numbers and all(map(is_numeric, numbers)) and take_figure(key, numbers, found):
-            keep_figure(evidence, part.parameter[1], numbers)
-            found.numbers.lack(lacking)
-    worst_told.take(which, found)
 
 
 def _figure(

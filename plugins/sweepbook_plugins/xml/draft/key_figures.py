@@ -1,0 +1,71 @@
+"""Single figures in XML whose path names them as a key of a text table would."""
+
+from collections.abc import Sequence
+
+from sweepbook.dialect.parameters import quantity_of
+from sweepbook.draft import phrases, worst_told
+from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.evidence import Evidence, keep_figure
+from sweepbook.draft.figure_words import role_of
+from sweepbook.draft.key_offers import chosen_by, steps_of
+from sweepbook.draft.numbers import is_numeric
+from sweepbook.draft.reading import Understood, take_figure
+from sweepbook.draft.trade_words import UNIT, VALUES
+
+
+def from_keys(evidence: Evidence, found: Understood) -> None:
+    """Keep attributes and elements that are called by a parameter: figures, and what is stated.
+
+    A loss is swept, so that a figure of one is a stated one, and has to be called so. What chooses
+    one of several elements calls its text, as in row[c=Wire map verdict]/c[2].
+
+    Args:
+        evidence: its keys that are paths from a test; takes the texts.
+        found: takes the keys.
+    """
+    which: dict[str, list[str]] = {}
+    for key, texts in evidence.properties.items():
+        part = found.naming.parse(key)
+        if key.startswith("/") or not part.parameter:
+            continue
+        loss = quantity_of(part.parameter[1]) == "loss"
+        lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
+        said = [text for text in texts if text not in lacking]
+        if _is_stated(key, part.template, said, loss=loss):
+            take_figure(key, texts, found)
+        elif loss and _is_called(key):
+            which[key] = texts
+        elif not loss and _is_value(key, texts, found) and take_figure(key, said, found):
+            keep_figure(evidence, part.parameter[1], said)
+            found.numbers.lack(lacking)
+    worst_told.take(which, found)
+
+
+def _is_called(key: str) -> bool:
+    """Whether a path names its text itself, and no element of several that it is one of."""
+    return "[" not in key or bool(chosen_by(key))
+
+
+def _is_stated(key: str, template: str, said: Sequence[str], *, loss: bool) -> bool:
+    """Whether a key is that of a verdict or of a worst margin.
+
+    What is no loss has its verdict in an element of its own, unless its key is a text.
+    """
+    if not (_is_called(key) and (loss or chosen_by(key))):
+        return False
+    role = role_of(template, said) or ""
+    return role == "verdict" or (loss and role.startswith("worst_margin"))
+
+
+def _is_value(key: str, texts: Sequence[str], found: Understood) -> bool:
+    """Whether a key holds numbers, and its last step names what they are; units are kept."""
+    last = chosen_by(key) or steps_of(key)[-1].partition("[")[0].strip("@")
+    named = found.naming.parse(last)
+    of_a_pair = bool(named.pairs) and "/@" in key
+    if not (named.parameter or of_a_pair or phrases.whole(last, VALUES)):
+        return False
+    if phrases.has(last, UNIT):
+        found.naming.take_unit(texts[0] if texts else "")
+        return False
+    numbers = [text for text in texts if not phrases.whole(text, NOT_MEASURED)]
+    return bool(numbers) and all(map(is_numeric, numbers))
