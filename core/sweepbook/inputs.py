@@ -58,10 +58,13 @@ def small_file(path: Path, most: int) -> bytes:
 def check_regular(path: Path) -> None:
     """Refuse what is there and is no file: whoever opens a pipe may wait for ever.
 
+    It is looked at once: what is not there now may be a file in the next moment.
+
     Raises:
         OSError: it is none; `strerror` says so.
     """
-    if not path.is_file() and path.exists():
+    mode = _mode(path)
+    if mode and not stat.S_ISREG(mode):
         raise OSError(errno.EINVAL, "it is no regular file")
 
 

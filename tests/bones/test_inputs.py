@@ -7,7 +7,7 @@ import pytest
 from tests.closed import closed
 
 from sweepbook.errors import ReadProblem
-from sweepbook.inputs import files_of
+from sweepbook.inputs import files_of, small_file
 
 
 @pytest.fixture
@@ -94,3 +94,20 @@ def test_a_file_in_a_closed_folder_is_told_when_it_is_named(
         (found,) = files_of([Path("sub/c.csv")])
     assert isinstance(found, ReadProblem)
     assert found.message == "The file cannot be reached: Permission denied."
+
+
+def test_a_file_that_is_made_in_this_moment_is_none_that_is_no_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is not there at the first look, and at the next one it is."""
+    path, real = tmp_path / "journal.jsonl", Path.stat
+
+    def made_meanwhile(self: Path, *, follow_symlinks: bool = True) -> os.stat_result:
+        try:
+            return real(self, follow_symlinks=follow_symlinks)
+        except FileNotFoundError:
+            self.write_bytes(b"a line\n")
+            raise
+
+    monkeypatch.setattr(Path, "stat", made_meanwhile)
+    assert small_file(path, 100) == b"a line\n"

@@ -3,6 +3,7 @@
 import csv
 import errno
 import json
+import shutil
 import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from sweepbook.book import journal, store
+from sweepbook.book import journal, lock, store
 from sweepbook.book.contents import Contents
 from sweepbook.book.gather import Status, gather
 from sweepbook.book.layout import PROGRAM, NotABook, open_or_begin
@@ -203,6 +204,31 @@ def test_a_folder_with_other_things_is_not_taken_for_a_book(tmp_path: Path) -> N
     (tmp_path / "exports.csv").write_text("x")
     with pytest.raises(NotABook, match="Give the book first"):
         open_or_begin(tmp_path)
+
+
+def test_a_book_that_somebody_begins_in_this_moment_is_begun_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One comes while the folder is looked at, the other while the lock is waited for."""
+    real = Path.iterdir
+    (tmp_path / "looked").mkdir()
+    with monkeypatch.context() as patch:
+
+        def after_another(self: Path) -> Iterator[Path]:
+            patch.setattr(Path, "iterdir", real)
+            open_or_begin(self, "the first")
+            return real(self)
+
+        patch.setattr(Path, "iterdir", after_another)
+        assert open_or_begin(tmp_path / "looked", "the second").name == "the first"
+    held = lock.held(tmp_path / "waited" / ".lock")
+    held.__enter__()
+
+    def begun() -> None:
+        shutil.copy(tmp_path / "looked" / "book.json", tmp_path / "waited")
+        held.__exit__(None, None, None)
+
+    assert open_or_begin(tmp_path / "waited", "the second", begun).name == "the first"
 
 
 def test_a_book_inside_the_gathered_folder_is_not_gathered(tmp_path: Path) -> None:

@@ -1,5 +1,7 @@
 """One writer at a time; the second waits, says so, and gives up in the end."""
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -32,4 +34,15 @@ def test_a_book_that_cannot_be_written_to_is_told(tmp_path: Path) -> None:
         pytest.raises(SweepbookError, match="cannot be written"),
         lock.held(tmp_path / "plain" / ".lock"),
     ):
+        pass
+
+
+def test_a_file_system_without_locks_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none(_: object) -> bool:
+        raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
+
+    monkeypatch.setattr(lock, "taken", none)
+    with pytest.raises(SweepbookError, match="cannot be locked"), lock.held(tmp_path / ".lock"):
         pass

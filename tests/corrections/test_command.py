@@ -10,6 +10,10 @@ import openpyxl
 import pytest
 
 from sweepbook.audit import document
+from sweepbook.book import corrections, lock, store
+from sweepbook.book.layout import open_book
+from sweepbook.cli import correct
+from sweepbook.corrections.model import Correction
 from tests.program import DEMO, run
 
 DIALECT = f"--dialect={DEMO / 'dialects' / 'brindlewick-heron-5.toml'}"
@@ -109,6 +113,29 @@ def test_the_journal_knows_what_the_command_entered_and_not_what_a_hand_did(book
     assert told.exit_code == 0
     assert "wrote it by hand" in " ".join(told.stdout.split())
     assert run("check", book).exit_code in (0, 1)
+
+
+def test_one_that_waits_for_another_corrects_what_that_made(
+    book: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other enters its correction of the same field while this one waits for the lock."""
+    held = lock.held(book / ".lock")
+    held.__enter__()
+
+    def meanwhile() -> None:
+        opened = open_book(book)
+        current = store.contents_of(opened).entries()
+        record_id = next(one.listed.record_id for one in current if one.listed.label == "1A-P1-03")
+        words = ("test.operator", "op-17", "op-18", "T. Vane", "2024-05-02", "asked")
+        corrections.enter(opened, Correction(record_id, *words))
+        held.__exit__(None, None, None)
+
+    monkeypatch.setattr(correct, "say_waiting", meanwhile)
+    assert run("correct", book, "1A-P1-03", "operator", "op-19", *BY).exit_code == 0
+    listed = run("correct", book)
+    assert listed.exit_code == 0, listed.output
+    assert 'from "op-18" to "op-19"' in " ".join(listed.output.split())
+    assert run("doctor", book).exit_code == 0
 
 
 def test_a_correction_outlives_a_better_reading(book: Path, tmp_path: Path) -> None:

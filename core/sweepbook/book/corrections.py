@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from operator import itemgetter
 
 from sweepbook import files
-from sweepbook.book import journal, lock, store
+from sweepbook.book import journal, store
 from sweepbook.book.contents import Contents, place_of
 from sweepbook.book.events import CORRECTED
 from sweepbook.book.layout import MOST_TABLE, PROGRAM, Book
@@ -160,33 +160,34 @@ def labels(book: Book, contents: Contents) -> dict[str, str]:
     return {str(place[-1]): found[str(place[-1])] for place in order}
 
 
-def enter(book: Book, correction: Correction, on_wait: Callable[[], None] = lambda: None) -> None:
-    """Add a correction to the table and to the journal.
+def enter(book: Book, correction: Correction) -> None:
+    """Add a correction to the table and to the journal. Call with the book locked.
+
+    What the correction changes has to be read under the same lock: of two people who correct one
+    field at once, the second corrects what the first made of it.
 
     The table is written before the journal: whoever is stopped in between finds a correction that
-    the journal does not know, and `sweepbook doctor` says so.
+    is in use and that the journal does not know, and `sweepbook doctor` says so.
 
     Args:
-        book: the book, which is locked meanwhile.
+        book: the book.
         correction: what to add; its record is in the book.
-        on_wait: called once when somebody else is writing to the book.
 
     Raises:
         SweepbookError: the book is damaged or cannot be written to.
     """
-    with lock.held(book.lock, on_wait=on_wait):
-        contents = store.contents_of(book)
-        before = _bytes(book) or (",".join(table.TITLES) + "\n").encode()
-        if not before.endswith(b"\n"):
-            before += b"\n"
-        raw = before + table.row(correction, table.delimiter(before))
-        files.write_bytes(book.corrections, raw, book.root)
-        body = {
-            "program": PROGRAM,
-            "correction": table.texts(correction),
-            "table_sha256": hashlib.sha256(raw).hexdigest(),
-        }
-        journal.append(book.journal, contents.last, CORRECTED, body)
+    contents = store.contents_of(book)
+    before = _bytes(book) or (",".join(table.TITLES) + "\n").encode()
+    if not before.endswith(b"\n"):
+        before += b"\n"
+    raw = before + table.row(correction, table.delimiter(before))
+    files.write_bytes(book.corrections, raw, book.root)
+    body = {
+        "program": PROGRAM,
+        "correction": table.texts(correction),
+        "table_sha256": hashlib.sha256(raw).hexdigest(),
+    }
+    journal.append(book.journal, contents.last, CORRECTED, body)
 
 
 def _bytes(book: Book) -> bytes | None:

@@ -2,11 +2,13 @@
 
 import json
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from sweepbook import __version__, files
+from sweepbook.book import lock
 from sweepbook.clock import now
 from sweepbook.errors import SweepbookError
 from sweepbook.inputs import is_book, small_file
@@ -16,6 +18,8 @@ from sweepbook.unfinished import is_unfinished
 _SCHEMAS = "urn:sweepbook:book-"
 SCHEMA = f"{_SCHEMAS}0"
 PROGRAM = f"sweepbook {__version__}"
+LOCK = ".lock"
+"""The file that whoever writes holds locked."""
 MOST_BYTES = 1 << 20
 """Of book.json."""
 MOST_TABLE = 64 << 20
@@ -105,7 +109,7 @@ class Book:
     @property
     def lock(self) -> Path:
         """The file that whoever writes holds locked."""
-        return self.root / ".lock"
+        return self.root / LOCK
 
     def holds_evidence(self) -> bool:
         """Whether a record or a source lies in it, listed or not."""
@@ -205,27 +209,42 @@ def _inside(folder: Path) -> str:
     return f"Give the book that lies in it: {named}." if books else ""
 
 
-def open_or_begin(folder: Path, name: str | None = None) -> Book:
+def open_or_begin(
+    folder: Path, name: str | None = None, on_wait: Callable[[], None] = lambda: None
+) -> Book:
     """Open a book, or begin one in a folder that is empty or not there yet.
 
     Args:
         folder: the book's folder.
         name: what to call a new book; by default as the folder is called.
+        on_wait: called once when somebody else is beginning it.
 
     Raises:
         NotABook: the folder holds other things, or a book that cannot be opened.
         SweepbookError: the folder cannot be written to.
     """
-    if (folder / "book.json").exists() or is_book(folder):
-        return open_book(folder)
     if folder.exists() and not folder.is_dir():
         raise NotABook(f"{utf8_safe(str(folder))} is a file.", "Give a folder for the book.")
-    if folder.is_dir() and any(not _is_trace(entry) for entry in folder.iterdir()):
+    others = folder.is_dir() and any(not _is_trace(entry) for entry in folder.iterdir())
+    if _is_begun(folder):  # looked at last: somebody else may begin it in this moment
+        return open_book(folder)
+    if others:
         raise NotABook(
             f"{utf8_safe(str(folder))} holds files but no book.json, so it is not a book.",
             "Give the book first and the exports after it; for a new book, a new folder.",
         )
-    called = utf8_safe(name or folder.resolve().name)
+    with lock.held(folder / LOCK, on_wait=on_wait):
+        if not _is_begun(folder):
+            _begin(folder, utf8_safe(name or folder.resolve().name))
+    return open_book(folder)
+
+
+def _is_begun(folder: Path) -> bool:
+    return (folder / "book.json").exists() or is_book(folder)
+
+
+def _begin(folder: Path, called: str) -> None:
+    """Write what a new book starts with, while nobody else does."""
     about = {
         "schema": SCHEMA,
         "name": called,
@@ -235,12 +254,11 @@ def open_or_begin(folder: Path, name: str | None = None) -> Book:
     files.write_bytes(folder / "README.txt", README.encode(), folder)
     text = json.dumps(about, ensure_ascii=False, indent=2) + "\n"
     files.write_bytes(folder / "book.json", text.encode(), folder)
-    return Book(folder, called)
 
 
 def _is_trace(entry: Path) -> bool:
     """Whether this is what a beginning that was cut off leaves behind."""
-    return entry.name in ("README.txt", ".lock") or is_unfinished(entry)
+    return entry.name in ("README.txt", LOCK) or is_unfinished(entry)
 
 
 def _checked(sha256: str) -> str:

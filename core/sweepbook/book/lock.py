@@ -9,6 +9,7 @@ from typing import BinaryIO
 from sweepbook import files
 from sweepbook.errors import SweepbookError
 from sweepbook.locks import taken
+from sweepbook.text import utf8_safe
 
 _POLL_S = 0.05
 
@@ -30,7 +31,7 @@ def held(
 
     Raises:
         BookInUse: the other writer did not finish in time.
-        SweepbookError: the lock file cannot be written, or is a link.
+        SweepbookError: the lock file cannot be written, is a link, or lies where no locks are.
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -38,12 +39,24 @@ def held(
     except OSError as error:
         raise files.cannot_write(path, error) from error
     with stream:
-        _wait_for(stream, path, wait_s, on_wait)
+        try:
+            _wait_for(stream, path, wait_s, on_wait)
+        except OSError as error:
+            raise SweepbookError(
+                f"{utf8_safe(str(path))} cannot be locked: {error.strerror or error}. So nobody "
+                "could tell whether another program writes to this book.",
+                "Copy the book to a disk that has locks, such as one of this machine.",
+            ) from error
         yield
 
 
 def _wait_for(stream: BinaryIO, path: Path, wait_s: float, on_wait: Callable[[], None]) -> None:
-    """Take the lock; closing the stream lets it go."""
+    """Take the lock; closing the stream lets it go.
+
+    Raises:
+        BookInUse: the other writer did not finish in time.
+        OSError: there are no locks on this file system.
+    """
     if taken(stream):
         return
     on_wait()

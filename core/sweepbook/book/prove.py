@@ -142,7 +142,11 @@ def _corrections(book: Book, known: Contents, proof: Proof) -> Iterator[Fault]:
         if isinstance(item, ReadProblem):
             yield Fault(f"{place}, {item.place}", item.message, False)
         elif proof.whole and table.texts(item) not in entered:
-            message = "Somebody wrote it by hand: the journal does not tell of it."
+            message = (
+                "The journal does not tell of it: somebody wrote it by hand, or `sweepbook "
+                "correct` was stopped before it told the journal. Without LABEL, `correct` says "
+                "whether it is in use."
+            )
             yield Fault(f"{place}, line {item.line}", message, False)
 
 

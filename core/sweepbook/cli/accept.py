@@ -117,17 +117,18 @@ def _enter(
     for option, text in zip(("--who", "--why"), words, strict=True):
         check_value(option, text)
     planned = Desk().rules[rule].subject == SCHEDULE
-    meant = [_scheduled(book, one) if planned else _meant(book, one) for one in labels]
-    link, record = meant[0] if len(meant) == 1 else (None, None)
-    together = tuple(name for name, _ in meant if name) if len(meant) > 1 else ()
-    if len(meant) > 1 and len(set(together)) < len(meant):
-        raise SweepbookError(
-            "Several labels name one finding about tests together, and each is of another link.",
-            "Give the labels of the links, each once, and no record ids.",
-        )
-    accepted = Accepted(words[0].strip(), now()[:10], words[1].strip())
-    acceptance = Acceptance(rule, link, record, not labels, place, accepted, together)
     with lock.held(book.lock, on_wait=say_waiting):
+        meant = [_scheduled(book, one) if planned else _meant(book, one) for one in labels]
+        link, record = meant[0] if len(meant) == 1 else (None, None)
+        together = tuple(name for name, _ in meant if name) if len(meant) > 1 else ()
+        if len(meant) > 1 and len(set(together)) < len(meant):
+            raise SweepbookError(
+                "Several labels name one finding about tests together, and each is of another "
+                "link.",
+                "Give the labels of the links, each once, and no record ids.",
+            )
+        accepted = Accepted(words[0].strip(), now()[:10], words[1].strip())
+        acceptance = Acceptance(rule, link, record, not labels, place, accepted, together)
         written = accept(book.root / PROJECT, acceptance)
     said = "accepted" if written else "accepted already"
     for line in table.paragraph(f"{said}: {acceptance.in_words()}", table.terminal_columns()):

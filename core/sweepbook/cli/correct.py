@@ -15,6 +15,7 @@ from sweepbook.text import printable, text_at
 if TYPE_CHECKING:
     from sweepbook.book.corrections import Corrections
     from sweepbook.book.layout import Book
+    from sweepbook.corrections.model import Correction
     from sweepbook.record.model import Corrected, Record
 
 HELP = """Enter a correction beside the evidence, or list those there are.
@@ -78,18 +79,38 @@ def command(
 def _enter(
     book: "Book", label: str, name: str, new: str, words: tuple[str, str, str | None]
 ) -> None:
-    from sweepbook.book import corrections
-    from sweepbook.clock import now
-    from sweepbook.corrections.apply import value_of
-    from sweepbook.corrections.model import Correction, check_value, field_of
+    from sweepbook.book import corrections, lock
+    from sweepbook.corrections.model import check_value, field_of
 
-    who, why, expected = words
+    who, why, _ = words
     field = field_of(name)
     for path, text in ((field, new), ("--who", who), ("--why", why)):
         check_value(path, text)
     if field == "test.configuration":
         _check_configuration(new)
-    record = _record(book, label)
+    with lock.held(book.lock, on_wait=say_waiting):
+        record = _record(book, label)
+        correction = _correction(book, record, field, new, words)
+        corrections.enter(book, correction)
+    said = f'corrected: {record.label}: {field} from "{correction.old}" to "{new}"'
+    for line in table.paragraph(said, table.terminal_columns()):
+        click.echo(line)
+
+
+def _correction(
+    book: "Book", record: "Record", field: str, new: str, words: tuple[str, str, str | None]
+) -> "Correction":
+    """The correction of a record as corrected so far.
+
+    Raises:
+        SweepbookError: the field says that already, says something else than the person takes it
+            for, or shall be a limit that is none.
+    """
+    from sweepbook.clock import now
+    from sweepbook.corrections.apply import value_of
+    from sweepbook.corrections.model import Correction
+
+    who, why, expected = words
     if field == "test.limit":
         _check_limit(book, new, value_of(record.document, "test.configuration"))
     old = value_of(record.document, field)
@@ -99,13 +120,7 @@ def _enter(
         )
     if old == new:
         raise SweepbookError(f"{field} of {record.label} is {old!r} already.", "Nothing is to do.")
-    correction = Correction(
-        record.record_id, field, old, new.strip(), who.strip(), now(), why.strip()
-    )
-    corrections.enter(book, correction, say_waiting)
-    said = f'corrected: {record.label}: {field} from "{old}" to "{new}"'
-    for line in table.paragraph(said, table.terminal_columns()):
-        click.echo(line)
+    return Correction(record.record_id, field, old, new.strip(), who.strip(), now(), why.strip())
 
 
 def _check_configuration(new: str) -> None:

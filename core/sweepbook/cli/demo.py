@@ -1,6 +1,7 @@
 """`sweepbook demo`: the whole job on exports that come with the program."""
 
 import shlex
+from collections.abc import Iterator
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +12,7 @@ from sweepbook.cli import options, table
 from sweepbook.text import utf8_safe
 
 if TYPE_CHECKING:
+    from sweepbook.book.layout import Book
     from sweepbook.cli.desk import Desk
 
 _WRITTEN = (
@@ -88,13 +90,22 @@ def _gather(desk: "Desk", book: Path, exports: Path) -> None:
 
 def _correct(folder: Path, told: str) -> None:
     """Enter what people know better, each once; it is told by label, and entered by record."""
+    from sweepbook.book import lock
+    from sweepbook.book.layout import open_book
+
+    book = open_book(folder)
+    with lock.held(book.lock):
+        for said in _corrected(book, told):
+            _say(said)
+
+
+def _corrected(book: "Book", told: str) -> Iterator[str]:
+    """Enter corrections into a book that is locked, and say so of each."""
     import csv
 
     from sweepbook.book import corrections, store
-    from sweepbook.book.layout import open_book
     from sweepbook.corrections.model import Correction
 
-    book = open_book(folder)
     contents = store.contents_of(book)
     known = corrections.load(book, contents).by_record
     record_of = {label: record for record, label in corrections.labels(book, contents).items()}
@@ -104,7 +115,7 @@ def _correct(folder: Path, told: str) -> None:
         if not any((one.field, one.new) == (field, new) for one in known.get(record, ())):
             correction = Correction(record, field, old, new, row["who"], row["when"], row["why"])
             corrections.enter(book, correction)
-        _say(f'corrected: {row["label"]}: {field} from "{old}" to "{new}"')
+        yield f'corrected: {row["label"]}: {field} from "{old}" to "{new}"'
 
 
 def _hand_over(desk: "Desk", folder: Path) -> None:

@@ -93,7 +93,7 @@ def take_in(
     if not is_book(folder):
         refuse_book(folder)
     pipeline = desk.pipeline
-    book = open_or_begin(folder, name)
+    book = open_or_begin(folder, name, say_waiting)
     outcomes = []
     with Progress("files gathered") as progress:
         try:
