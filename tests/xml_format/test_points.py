@@ -53,6 +53,46 @@ def test_both_ways_agree(form: str, points: list[tuple[str, str]], gap: str) -> 
         assert list(found.frequency) == [frequency.strip() for frequency, _ in points]
 
 
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("count", [256, 257, 700])
+def test_many_points_are_told_apart(form: str, count: int) -> None:
+    texts = [(f"{n}", f"{n / 100}") for n in range(count)]
+    inner = "\n".join(form.format(*point) for point in texts)
+    found = xml_points.quick(etree.fromstring(f'<c xmlns:x="urn:x">{inner}</c>'), FORMS[form])
+    assert found is not None
+    assert list(found.value) == [value for _, value in texts]
+    assert list(found.frequency) == [of for of, _ in texts if FORMS[form].frequency]
+
+
+AFTER_ONE_ANOTHER = [
+    ('xmlns:x="urn:x"', '<x:p f="1"><x:v>1.9</x:v></x:p><x:p f="2"><x:v>2.9</x:v></x:p>'),
+    ('xmlns:x="urn:x"', '<x:p f="1"><x:v>1.8</x:v></x:p>\n<x:p f="2"><x:v>2.8</x:v></x:p>'),
+    ('xmlns:z="urn:x"', '<z:p f="1"><z:v>1.7</z:v></z:p><z:p f="2"><z:v>2.7</z:v></z:p>'),
+    ('xmlns="urn:x"', '<p f="1"><v>1.6</v></p><p f="2"><v>2.6</v></p>'),
+]
+
+
+def test_curves_after_one_another_may_write_their_points_in_other_ways() -> None:
+    form = FORMS['<x:p f="{0}"><x:v>{1}</x:v></x:p>']
+    for names, points in [*AFTER_ONE_ANOTHER, *reversed(AFTER_ONE_ANOTHER)]:
+        curve = etree.fromstring(f"<c {names}>{points}</c>")
+        found = xml_points.quick(curve, form)
+        assert found is not None
+        assert list(found.value) == [text.text for text in curve.iter("{urn:x}v")]
+
+
+def test_a_prefix_may_stand_for_another_name_in_the_next_curve() -> None:
+    form = FORMS['<x:p f="{0}"><x:v>{1}</x:v></x:p>']
+    point = '<x:p f="1"><x:v>1.9</x:v></x:p>'
+    found = xml_points.quick(etree.fromstring(f'<c xmlns:x="urn:x">{point}</c>'), form)
+    assert found is not None
+    mixed = '<z:p f="1"><z:v>1.7</z:v></z:p>'
+    other = etree.fromstring(f'<c xmlns:x="urn:y" xmlns:z="urn:x">{mixed}{point}</c>')
+    after = xml_points.quick(other, form)
+    assert after is None or not after.alone
+    assert after is None or list(after.value) == ["1.7"]
+
+
 ODD = {
     "an attribute more": '<p f="1">1.9</p><p f="100" q="!">19.4</p>',
     "attributes turned round": '<p f="1" q="?">1.9</p><p q="!" f="100">19.4</p>',

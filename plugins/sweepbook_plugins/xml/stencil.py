@@ -84,7 +84,7 @@ class Stencil:
             return None
         raw = np.frombuffer(body, dtype=np.uint8)
         marks = raw <= MOST_HOLES
-        if not self._in_order(raw[marks]):
+        if not self._in_order(raw[marks].tobytes()):
             return None
         found = self._taken(raw, marks)
         if found is None:
@@ -92,14 +92,11 @@ class Stencil:
         beside = text[text.index(b">") + 1 : begin] + text[end + len(last) : text.rindex(b"<")]
         return found | {"": [beside.decode()]}
 
-    def _in_order(self, marks: "NDArray[np.uint8]") -> bool:
+    def _in_order(self, marks: bytes) -> bool:
         """Whether these are the marks of whole points, without the one after the last."""
         holes = len(self.holes)
-        if marks.size % holes != holes - 1:
-            return False
-        return all(
-            (marks[at::holes] == (at + 2 if at < holes - 1 else 1)).all() for at in range(holes)
-        )
+        point = MARKS[1:holes] + MARKS[:1]
+        return marks + MARKS[:1] == point * ((len(marks) + 1) // holes)
 
     def _taken(
         self, raw: "NDArray[np.uint8]", marks: "NDArray[np.bool_]"
@@ -107,7 +104,12 @@ class Stencil:
         """The texts of each hole; None where one of an attribute holds a quote, so is none."""
         import numpy as np
 
-        holes = np.cumsum(marks, dtype=np.int32) % len(self.holes)
+        count = len(self.holes)
+        holes: NDArray[np.uint8 | np.int32]
+        if 256 % count == 0:  # bytes begin again at 0 with a point
+            holes = np.cumsum(marks, dtype=np.uint8) & np.uint8(count - 1)
+        else:
+            holes = np.cumsum(marks, dtype=np.int32) % count
         found: dict[str, Sequence[str]] = {}
         for at, hole in enumerate(self.holes):
             column = raw[holes == at].tobytes()[1 if at else 0 :]
