@@ -164,8 +164,10 @@ class CurveTable:
             if name is not None:
                 at = columns.axes.of(position, name)
                 used.add(at)
-                between = columns.axes.by_place(position, name)
-                doubtful = next((of for of in rising if of in between), None)
+                doubtful = None
+                if rising:
+                    between = columns.axes.by_place(position, name)
+                    doubtful = next((of for of in rising if of in between), None)
                 if doubtful is None:
                     self._take_curve(part, name, position, axes.get(at))
                 else:
@@ -296,5 +298,8 @@ class CurveTable:
             part.notes.append(Fault(place.cell(place.line or lines[0], position), message))
             return
         values = texts if axis.rows is None else texts.some(at)
-        places = (_Cells(place, lines, at, of) for of in (position, axis.position))
-        part.curves.append(RawCurve(name, axis.texts, values, *places))
+        of_value, of_axis = (
+            _Cells(place, lines, at, position),
+            _Cells(place, lines, at, axis.position),
+        )
+        part.curves.append(RawCurve(name, axis.texts, values, of_value, of_axis))

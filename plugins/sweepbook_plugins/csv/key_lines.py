@@ -119,7 +119,8 @@ class KeyLines:
             for key, value in zip_longest(titles, cells, fillvalue=""):
                 piece.put(self._key(key), [value], number)
             return True
-        if not {cells[0], *titles[:1]} <= layout.upper_titles:
+        upper = layout.upper_titles
+        if titles and not (cells[0] in upper and titles[0] in upper):
             piece.end_titles()
         if cells[0] not in self._titles or len(cells) < 2:
             return False
@@ -128,13 +129,14 @@ class KeyLines:
 
     def _key(self, text: str) -> str:
         """The key of a line: below a table one that is known without its heading is taken so."""
-        key, file = self._below_headings(text), self._headings.file
-        whole = f"{file.text}/{key}" if file else key
+        key = self._below_headings(text) if self._stack else text
+        file = self._headings.file
+        if file is None:
+            return key
+        whole = f"{file.text}/{key}"
         return whole if whole in self._known else key
 
     def _below_headings(self, text: str) -> str:
-        if not self._stack:
-            return text
         key = "".join(f"{frame.key}/" for frame in self._stack) + text
         of_table = any(of.form for of in self._stack[-1].sections)
         return text if of_table and key not in self._known and text in self._known else key

@@ -97,8 +97,11 @@ class Piece:
             text = self._delimiter.join(values)
             self.keys.put_wires(key, Cell(text, f"line {number}"))
             return
+        if len(values) < 2:
+            self.keys.put(key, Cell(values[0] if values else "", f"line {number}"))
+            return
         name = ""
-        for position, value in enumerate(values or [""], 1):
+        for position, value in enumerate(values, 1):
             behind = values[position : position + 1]
             if value in self._names and not name and behind and behind[0] not in self._names:
                 name = value

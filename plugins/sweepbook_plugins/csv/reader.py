@@ -96,7 +96,7 @@ class Reader:
         titles = () if self._lacks_titles(line, upper) else of_lines(upper, row)
         if self._keys.heading(line, cells):
             self._leave()
-        elif section := self._section_of(titles):
+        elif titles and (section := self._section_of(titles)):
             self.piece.titles = [] if upper else self.piece.titles
             self._open(section, titles, number)
         elif self._any_marked and (section := self._keys.marked(cells[0])):
@@ -104,7 +104,9 @@ class Reader:
         elif self._headings.begins(cells):
             self._leave()
             self._keys.take(line, [*row], [*cells], number)
-        elif not self._row(line, row, cells, number, after_blank=after_blank):
+        elif self._columns is None or not self._row(
+            line, row, cells, number, after_blank=after_blank
+        ):
             self._leave()
             if self._marks and self._is_axis(line, row, cells, number):
                 return
@@ -155,7 +157,13 @@ class Reader:
         quote = self._layout.quote
         if upper or (quote and quote in line):
             return False
-        return not any(_holds(line, titles) for titles in self._keys.titles)
+        for titles in self._keys.titles:  # no generators here: each key line comes this way
+            for text in titles:
+                if text[:1] not in line or text not in line:  # one character is the quicker look
+                    break
+            else:
+                return False
+        return True
 
     def _section_of(self, cells: Sequence[str]) -> Section | None:
         """The section of which these cells are the titles; the one that knows most of them."""
@@ -217,7 +225,8 @@ class Reader:
     def _row(self, line: str, row: Row, cells: Row, number: int, *, after_blank: bool) -> bool:
         """Take a line as a row of the open table; False where it ends the table."""
         columns = self._columns
-        if columns is None or columns.place.section.marks:
+        assert columns is not None
+        if columns.place.section.marks:
             return False
         if not columns.fits(cells):
             known = self._keys.is_known(line, [*cells]) or cells[0] in self._layout.upper_titles
@@ -277,12 +286,6 @@ class Reader:
                 self._row(line, row, cells, number, after_blank=False)
             return True
         return False
-
-
-def _holds(line: str, texts: Sequence[str]) -> bool:
-    """Whether a line holds all texts: one character is quicker to look for, mostly not there."""
-    lacking = (text for text in texts if text[:1] not in line or text not in line)
-    return next(lacking, None) is None
 
 
 def frequency_marks(layout: Layout) -> frozenset[str]:

@@ -57,8 +57,9 @@ class Walker:
     def _block(self, block: Block, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
         """The hot loop: a line as wide as the titles, with a digit in its frequency, is a row."""
         reader, rows, position = self._reader, block.rows, 0
-        while position < len(rows):
-            row = rows[position]
+        count = len(rows)
+        while position < count:
+            row = rows.row(position)
             if (
                 len(row) == reader.width
                 and row[reader.axis][:1] in DIGITS
@@ -76,7 +77,7 @@ class Walker:
                 yield from self._by_column(chain([block], lines))
                 return
         if block.open_end:
-            reader.ends_open(block.first + len(block.rows) - 1)
+            reader.ends_open(block.first + count - 1)
 
     def _line(self, block: Block, position: int, row: Row) -> Iterator[RawTest | Fault]:
         """A line that is no plain row."""
@@ -95,14 +96,15 @@ class Walker:
                 yield from self._close()
             return
         line = without_blank_cells(block.line(position), self._layout.delimiter)
-        if self._begins(line, cells, self._marks.first):
+        marks = self._marks
+        if marks.first.start and self._begins(line, cells, marks.first):
             yield from self._close()
             self._begun = True
         reader = self._reader
         reader.piece.touch(number)
         if bad is not None:
             reader.piece.fault(number, bad)
-        elif self._begins(line, cells, self._marks.last):
+        elif marks.last.start and self._begins(line, cells, marks.last):
             yield from self._close()
         else:
             reader.read(line, row, cells, number, after_blank=self._blank > 0)
@@ -110,8 +112,6 @@ class Walker:
 
     def _begins(self, line: str, cells: Row, mark: Mark) -> bool:
         """Whether a line begins with a mark, as it stands or as a line of cells."""
-        if not mark.start:
-            return False
         return bool(mark.found(line.strip(), joined(cells, self._layout.delimiter)))
 
     def _by_column(self, lines: Iterator[Block]) -> Iterator[RawTest | Fault]:
