@@ -42,6 +42,11 @@ class Odd(NamedTuple):
     last: int
     text: str
 
+    @property
+    def count(self) -> int:
+        """How many they are."""
+        return self.last - self.first + 1
+
 
 class Read(NamedTuple):
     """Texts as numbers, as they stand there: no unit is applied.

@@ -37,7 +37,8 @@ class Other(NamedTuple):
 
 def turned(marks: Sequence[Mark]) -> list[Mark]:
     """Marks of a curve whose sign is turned: at least becomes at most."""
-    return [mark._replace(kind=OTHER_BOUND.get(mark.kind, mark.kind)) for mark in marks]
+    other = OTHER_BOUND
+    return [Mark(of.first, of.last, other.get(of.kind, of.kind), of.as_stated) for of in marks]
 
 
 def outside_gaps(marks: Sequence[Mark], at: Sequence[int]) -> list[int]:

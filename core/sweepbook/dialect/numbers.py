@@ -177,7 +177,8 @@ class Numbers:
         plain, digits, odd, span = texts.read(self.notation.decimal)
         if not (odd or shift) and plain.size:
             return Values(plain, digits, [], span)
-        if sum([of.last - of.first + 1 for of in odd]) == plain.size:
+        ends_odd = bool(odd) and odd[0].first == 0 and odd[-1].last == plain.size - 1
+        if not plain.size or (ends_odd and sum(of.count for of in odd) == plain.size):
             return None
         from sweepbook import bulk_numbers
 
@@ -210,7 +211,7 @@ class Numbers:
         Returns:
             the most decimals, and the marks.
         """
-        if len({of.text for of in odd}) > _FEW:
+        if len(odd) > _FEW and len({of.text for of in odd}) > _FEW:
             return None
         try:
             meant = [self._meant(of.text, quantity) for of in odd]

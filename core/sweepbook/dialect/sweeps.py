@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sweepbook.dialect import lost_points, misprints, signs
 from sweepbook.dialect.marks import Mark, turned
@@ -142,15 +142,17 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
         _Refused: the axis cannot be used.
     """
     name = curve.name
-    parameter = parameters()[name.parameter]
-    if why := _unfit(name):
-        raise Fault(curve.place_of(0), why)
+    kind = _kind(name)
+    if kind.unfit:
+        raise Fault(curve.place_of(0), kind.unfit)
     grid = grids.grid(curve)
-    numbers = numbers.in_unit(parameter.quantity, name.unit)
-    read = numbers.curve(curve.value, parameter.quantity, curve.place_of)
+    if name.unit:
+        numbers = numbers.in_unit(kind.quantity, name.unit)
+    read = numbers.curve(curve.value, kind.quantity, curve.place_of)
     values, decimals, marks, span, resolution = read
     if negative:
-        values, marks, span = _other_sign(values), turned(marks), span and (-span[1], -span[0])
+        values, span = _other_sign(values), span and (-span[1], -span[0])
+        marks = marks and turned(marks)
     values.setflags(write=False)
     if values.size:
         least, greatest = span or (float(values.min()), float(values.max()))
@@ -161,7 +163,7 @@ def _sweep(curve: RawCurve, grids: _Grids, numbers: Numbers, *, negative: bool) 
     sweep["pairs"], sweep["grid"], sweep["decimals"] = list(name.pairs), grid, decimals
     if resolution is not None:
         sweep["resolution"] = resolution
-    sweep[parameter.value_name] = values
+    sweep[kind.value_name] = values
     return sweep | _marks(marks) if marks else sweep
 
 
@@ -172,7 +174,27 @@ def _other_sign(values: "NDArray[np.float64]") -> "NDArray[np.float64]":
     return np.subtract(0.0, values, out=values if values.flags.writeable else None)
 
 
+class _Kind(NamedTuple):
+    """What is known of the curves of a name.
+
+    Attributes:
+        unfit: why a record can hold none of them; "" where it can.
+        quantity: what their values are.
+        value_name: what a record calls these.
+    """
+
+    unfit: str
+    quantity: str
+    value_name: str
+
+
 @lru_cache(maxsize=1024)
+def _kind(name: Name) -> _Kind:
+    """What is known of the curves of a name: the same in every test."""
+    parameter = parameters()[name.parameter]
+    return _Kind(_unfit(name), parameter.quantity, parameter.value_name)
+
+
 def _unfit(name: Name) -> str:
     """Why a record can hold no curve of a name: it is none, or lacks its end; "" where it can."""
     parameter = name.parameter
@@ -238,8 +260,7 @@ def _check_values(
     """
     parameter = curve.name.parameter
     furthest = max(-least, greatest)
-    negative_ones = int((values < 0.0).sum()) if least < 0.0 else 0
-    if parameter in RAW_LOSSES and negative_ones * 2 > values.size:
+    if least < 0.0 and parameter in RAW_LOSSES and int((values < 0.0).sum()) * 2 > values.size:
         raise signs.OtherSign(curve, negative=negative)
     if not furthest <= LARGEST_DB and quantity_of(parameter) == "loss":
         raise misprints.beyond(curve, values, marks, furthest, LARGEST_DB)
