@@ -43,7 +43,7 @@ class Odd(NamedTuple):
     text: str
 
     @property
-    def count(self) -> int:
+    def size(self) -> int:
         """How many they are."""
         return self.last - self.first + 1
 

@@ -178,7 +178,7 @@ class Numbers:
         if not (odd or shift) and plain.size:
             return Values(plain, digits, [], span)
         ends_odd = bool(odd) and odd[0].first == 0 and odd[-1].last == plain.size - 1
-        if not plain.size or (ends_odd and sum(of.count for of in odd) == plain.size):
+        if not plain.size or (ends_odd and sum(of.size for of in odd) == plain.size):
             return None
         from sweepbook import bulk_numbers
 
