@@ -2,7 +2,6 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable
 from functools import lru_cache
 
 _DIGITS = re.compile(r"([0-9]+)")
@@ -51,16 +50,6 @@ def text_at(document: object, *path: str) -> str:
     for name in path:
         document = document.get(name) if isinstance(document, dict) else None
     return document if isinstance(document, str) else ""
-
-
-def texts_at(document: object, names: Iterable[str], *path: str) -> list[str]:
-    """The texts of several members at a place in a document; "" for what is no text."""
-    for step in path:
-        document = document.get(step) if isinstance(document, dict) else None
-    if not isinstance(document, dict):
-        return ["" for _ in names]
-    found = map(document.get, names)
-    return [text if isinstance(text, str) else "" for text in found]
 
 
 def _part(part: str) -> tuple[int, int, str]:

@@ -60,8 +60,3 @@ MADE_INTO = dict.fromkeys(
 
 EXTERNAL_IDS = "link.external_ids"
 """A table of its own in a dialect: key of the source by the name of the other system."""
-
-DEFAULTABLE = frozenset(
-    path for path, kind in FIELDS.items() if kind == "text" and path != "link.label"
-)
-"""What a dialect may say in place of a file that is silent: facts about the fleet, no results."""
