@@ -88,7 +88,10 @@ def _zone_line(table: Table, stated: Sequence[str], year: int) -> None:
     if only := zones.only_zone(stated, year):
         table.add("zone", only, Note(FOUND, "the file says so", stated))
         return
-    note = "the zone of the times; without it they are kept with their offset unknown"
+    note = (
+        "the zone of the times, as Europe/Lisbon or +01:00: put in that of the tester's clock and "
+        "take the mark off; without it they are kept with their offset unknown"
+    )
     stated = [text for text in stated if any(_each(text.strip(), year))]
     possible = [each for text in dict.fromkeys(stated) for each in _each(text.strip(), year)]
     if possible:

@@ -88,7 +88,20 @@ def compose(reader: str, examples: Sequence[str], tables: Sequence[Table]) -> st
     top.add("name", _name(examples[0]), note)
     top.add("title", f"Draft from {examples[0]}")
     top.add("format", reader)
-    return render(HEAD, [top, *tables])
+    waits = waiting(tables)
+    left = f"Only you can say these, each told where it stands: {', '.join(waits)}."
+    return render([*HEAD, *([left] if waits else [])], [top, *tables])
+
+
+def waiting(tables: Sequence[Table]) -> list[str]:
+    """The keys that only a person can settle, each once; of names in quotes their table."""
+    found: list[str] = []
+    for table in tables:
+        name = table.name.strip("[]")
+        for line in table.lines:
+            if any(note.how == UNTOLD for note in line.notes) or UNSETTLED in str(line.value):
+                found.append(name if line.key.startswith('"') else f"{name}.{line.key}")
+    return list(dict.fromkeys(found))
 
 
 def _name(example: str) -> str:

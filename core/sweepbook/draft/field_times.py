@@ -25,6 +25,8 @@ class Filled(NamedTuple):
         by_text: whether the texts alone speak for it, and no word of the key does.
         within: form of a text of which only a part fills the member, or "".
         zones: texts that say the zone of a time; of the last key, where a form can hold them.
+        why: what it is assumed by, where it is.
+        asleep: whether a person has to say that it is so.
     """
 
     path: str
@@ -33,6 +35,8 @@ class Filled(NamedTuple):
     by_text: bool = False
     within: str = ""
     zones: Sequence[str] = ()
+    why: str = ""
+    asleep: bool = False
 
 
 def join_clock(

@@ -1,7 +1,7 @@
 """Which key of an export fills which member of a record, by its words and its texts."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from sweepbook.dialect.verdict_words import ANSWERS, VERDICTS
 from sweepbook.draft import dates, phrases, tongues, tongues_more
@@ -96,9 +96,14 @@ def guess(
     take_references(found, properties, used)
     join_clock(found, properties, used)
     join_zone(found, properties, used)
+    return in_order(found.values())
+
+
+def in_order(filled: Iterable[Filled]) -> list[Filled]:
+    """Members in the order of the record."""
     order = [path for path, _ in KEYS]
     return sorted(
-        found.values(), key=lambda one: order.index(one.path) if one.path in order else len(order)
+        filled, key=lambda one: order.index(one.path) if one.path in order else len(order)
     )
 
 

@@ -54,6 +54,7 @@ _ENGLISH = entries_of(
     link.cable.conductor: cable conductor, conductor
     link.cable.nvp: cable nvp, {", ".join(NVP)}
     link.near.place.site: site, project site, premises, property, station
+    link.near.place.site: customer site, client site, job site, work site, installation site
     link.near.place.building: building
     link.near.place.floor: floor, storey
     link.near.place.space: room, space, telecommunications room, equipment room
@@ -109,6 +110,15 @@ PLACES: Entries = (
     ),
 )
 """Members of link.near or link.far, and the keys for them beside the word for an end."""
+
+PROJECTS = words_of(
+    """
+    project, project name, projekt, projekt name, projektname, projet, nom du projet, proyecto,
+    nombre del proyecto, progetto, nome progetto, projeto, nome do projeto, projectnaam,
+    nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn, projektnamn, projekti
+    """
+)
+"""What a job is called, whose name is often that of the site: common practice, no source."""
 
 GENERAL = words_of(
     """

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sweepbook.draft import cells_told, fields, notation_told, wires_told
+from sweepbook.draft.assumed_fields import assumed
 from sweepbook.draft.crosstalk_told import crosstalk_table
 from sweepbook.draft.dates_told import dates_table
 from sweepbook.draft.document import ASSUMED, FOUND, UNSETTLED, UNTOLD, Note, Table, listed, one_of
@@ -45,6 +46,7 @@ def tables(evidence: Evidence, found: Understood, library: "Library") -> list[Ta
         if key not in found.figure_keys and not _holds_wires(key, wires)
     }
     filled = fields.guess(rest, found.naming.ends, evidence.tests)
+    filled = fields.in_order([*filled, *assumed(rest, filled)])
     words = word_tables(evidence, found, filled)
     told = {line.value for table in words if table.name == "[wiring]" for line in table.lines}
     nowhere = [key for key in rest if key not in told and not _is_figure(key, found)]
@@ -78,17 +80,19 @@ def _fields(free: Sequence[str], filled: Sequence[Filled], wires: wires_told.Wir
         table.add("link.label", UNSETTLED, note)
     for one in filled:
         how = Note(FOUND, "", one.texts)
-        if one.by_text:
+        if one.why:
+            how = Note(UNTOLD if one.asleep else ASSUMED, one.why, one.texts)
+        elif one.by_text:
             how = Note(ASSUMED, "by its texts, not by its key", one.texts)
         elif one.path == "link.label":
             how = Note(ASSUMED, "the key reads as that of the label", one.texts)
-        table.add(one.path, one_of(one.keys), how)
+        table.add(one.path, one_of(one.keys), how, asleep=one.asleep)
     for one in wires.filled if wires else ():
         said = wires.said if wires else ""
         asleep = wires is not None and wires.asleep
         how = Note(UNTOLD if asleep else ASSUMED if said else FOUND, said, one.texts)
         table.add(one.path, one_of(one.keys), how, asleep=asleep)
-    used = {key for one in filled for key in one.keys}
+    used = {key for one in filled if not one.asleep for key in one.keys}
     left = [key for key in free if key not in used]
     if left:
         named = listed([f"'{printable(key)}'" for key in left], _NAMED)

@@ -1,0 +1,55 @@
+"""Members that a key may fill where neither its words nor its texts say so for certain."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from sweepbook.draft import phrases
+from sweepbook.draft.field_times import Filled
+from sweepbook.draft.key_offers import chosen_by, steps_of
+from sweepbook.draft.key_words import PROJECTS
+from sweepbook.draft.trade_words import SOFTWARE
+
+_SITE, _FIRMWARE = "link.near.place.site", "test.near.instrument.firmware"
+_BELOW_A_SITE = tuple(f"link.near.place.{of}" for of in ("building", "floor", "space"))
+_OF_A_PROJECT = (
+    "places are named, and no key is called after a site, as which a project often stands"
+)
+_OF_SOFTWARE = (
+    "whether this software is the tester's or the computer's; take the mark off if it is the "
+    "tester's"
+)
+
+
+def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -> Iterator[Filled]:
+    """The site by the name of a project, and, to be woken, firmware by a word for software.
+
+    Args:
+        properties: distinct texts by key.
+        filled: members that keys fill for certain.
+    """
+    used = {key for one in filled for key in one.keys}
+    known = {one.path for one in filled}
+    free = {key: texts for key, texts in properties.items() if key not in used and any(texts)}
+    if _SITE not in known and known.intersection(_BELOW_A_SITE):
+        named = (key for key, texts in free.items() if _is_a_project(key, texts))
+        yield from (Filled(_SITE, (key,), free[key], why=_OF_A_PROJECT) for key in [*named][:1])
+    if not any(path.endswith("instrument.firmware") for path in known):
+        named = (key for key, texts in free.items() if _is_software(key, texts))
+        for key in [*named][:1]:
+            yield Filled(_FIRMWARE, (key,), free[key], why=_OF_SOFTWARE, asleep=True)
+
+
+def _is_a_project(key: str, texts: Sequence[str]) -> bool:
+    """Whether a key holds names of projects, and no numbers of them."""
+    named = all(any(map(str.isalpha, text)) for text in texts)
+    return named and phrases.whole(_last(key), PROJECTS)
+
+
+def _is_software(key: str, texts: Sequence[str]) -> bool:
+    """Whether a key of each test says a version of software."""
+    numbered = all(any(map(str.isdigit, text)) for text in texts)
+    return numbered and not key.startswith("/") and phrases.whole(_last(key), SOFTWARE)
+
+
+def _last(key: str) -> str:
+    """What a key is called by itself."""
+    return chosen_by(key) or steps_of(key)[-1].strip("@ ")
