@@ -189,6 +189,24 @@ MISTAKES: dict[str, tuple[str, str, Lines, tuple[str, ...]]] = {
         "F;1 2 3 4 5 6 7 9",
         ("from '9' on", "wire_map.between_wires"),
     ),
+    "the pairs of four lengths": (
+        'pins = "W"',
+        "",
+        "W;1-2\nW;3-6\nW;4-5\nW;7-8",
+        ("no wire in it leads to the contact of its own number", "none begins at 2", "map.pins"),
+    ),
+    "the contacts of pairs in two lists": (
+        'near = "N"\nresults.wire_map.far = "F"',
+        "",
+        "N;1 3 4 7 S\nF;2 6 5 8 S",
+        ("no wire in it leads to the contact of its own number", "fields.results.wire_map.near"),
+    ),
+    "the numbers of two pairs each": (
+        'pins = "W"',
+        'between_ends = "/"\nbetween_wires = ","',
+        "W;1/2, 1/3, 1/4, 2/3, 2/4, 3/4",
+        ("none begins at 4", "numbers"),
+    ),
     "contacts of one end for wires": (
         'pins = "W"',
         "",
@@ -206,6 +224,24 @@ def test_what_reads_otherwise_is_told_and_kept_as_stated(name: str, tmp_path: Pa
     for line in lines.split("\n"):
         assert line.partition(";")[2] in document["results"]["wire_map"]["as_stated"]
     assert all(words in told for words in said), told
+
+
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [
+        ("1-3 2-6 3-1 6-2 4-7 5-8 7-4 8-5", "pin 1 goes to 3, not to 1"),
+        ("1-2 2-1 3-3 5-5 6-6 7-7 8-8", "pin 1 goes to 2, not to 1"),
+    ],
+    ids=["none of eight straight", "one left out, the others straight"],
+)
+def test_a_map_that_may_be_one_is_read_however_wrong_the_wires_are(
+    text: str, reason: str, tmp_path: Path
+) -> None:
+    document, told = _read(tmp_path, f"W;{text}", _dialect('pins = "W"', ""))
+    assert told == []
+    (margin,), _ = judge_wire_map(document, RULE, screened=False)
+    assert margin.outcome is Outcome.FAIL
+    assert margin.reason.startswith(reason)
 
 
 def test_a_contact_in_two_wires_is_a_short(tmp_path: Path) -> None:

@@ -266,3 +266,15 @@ def test_a_trial_tells_of_a_wire_map_that_was_left_over(tmp_path: Path) -> None:
     )
     assert problems == []
     assert record.document["results"]["wire_map"]["pins"] == _pins(wires)
+
+
+@pytest.mark.parametrize(
+    "told",
+    ["1-2\n3-6\n4-5\n7-8", "1-2 2-1 3-6 6-3 4-5 5-4 7-8 8-7"],
+    ids=["named by their contacts", "by their contacts either way"],
+)
+def test_pairs_are_taken_for_no_wires(told: str) -> None:
+    """Neither a draft nor a trial names them, unless the key says that wires stand there."""
+    assert find({"Length/value/@pair": [told]}, None) is None
+    assert find({"Wire map": ["1-2\n3-6\n4-5\n7-8"]}, None) is None
+    assert find({"Cable": ["1-1 2-2 3-6 6-3 4-4 5-5 7-7 8-8"]}, None) is not None

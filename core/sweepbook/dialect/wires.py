@@ -12,7 +12,8 @@ PINS, NEAR, FAR = (f"results.wire_map.{name}" for name in ("pins", "near", "far"
 """Fields: the wires, or the contacts at either end."""
 SCREEN = "S"
 """The screen among contacts, as records have it."""
-CONTACTS = (*"12345678", SCREEN)
+_EIGHT = tuple("12345678")
+CONTACTS = (*_EIGHT, SCREEN)
 """The order of a list of far contacts that stands alone; the screen may be left out of it."""
 SCREEN_WORDS = (
     *("s", "g", "sh", "scr", "shd", "shld", "screen", "shield", "drain"),
@@ -109,7 +110,8 @@ def read(texts: Mapping[str, Sequence[str]], form: WireForm) -> WireMap:
 
     Raises:
         Unread: it does not read so, says one thing twice or two things of the screen, has more
-            than MOST wires, or has the screen touch a contact, for which no record has a place.
+            than MOST wires, or has the screen touch a contact, for which no record has a place;
+            or what was read are pairs and no wires (`_paired`).
     """
     return _sorted_out(_of_wires(texts[PINS], form) if PINS in texts else _of_ends(texts, form))
 
@@ -202,10 +204,29 @@ def _sorted_out(wires: Sequence[Wire]) -> WireMap:
             f"place in a record; if that is no screen, see {_KEYS}"
         )
     pins = [wire for wire in wires if SCREEN not in wire]
+    if missing := _paired(pins):
+        raise Unread(
+            f"no wire in it leads to the contact of its own number, and none begins at {missing}: "
+            "so pairs read that are named by their contacts or by numbers; name the key that has "
+            f"all eight wires in fields.{PINS}, or in fields.{NEAR} and fields.{FAR}"
+        )
     said = {"open" if None in wire else "continuous" for wire in wires if wire not in pins}
     if len(said) > 1:
         raise Unread("it has the screen both reach its other end and end open; export it again")
     return WireMap(tuple(pins), said.pop() if said else None)
+
+
+def _paired(pins: Sequence[Wire]) -> str:
+    """The first near contact that is missing, where pairs read as wires do; else "".
+
+    "1-2 3-6 4-5 7-8" names the pairs of a length each and is no cable that anybody wires. Of a map
+    that leaves a contact out some wire goes straight, whatever else is crossed; one of all eight
+    may be that of a cable where none does.
+    """
+    joined = [wire for wire in pins if None not in wire]
+    missing = [contact for contact in _EIGHT if contact not in {near for near, _ in pins}]
+    straight = any(near == far for near, far in joined)
+    return missing[0] if joined and missing and not straight else ""
 
 
 def _scan(

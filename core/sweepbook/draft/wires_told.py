@@ -148,16 +148,21 @@ def _wires(texts: Mapping[str, Sequence[str]]) -> Wires | None:
         match = _WIRE.match(some[0])
         if match is None or match[1].strip() == match[2].strip():
             continue
-        least = 2 if is_named(key) else _FEWEST
-        reads = partial(_has_wires, some, least)
+        named = is_named(key)
+        reads = partial(_has_wires, some, 2 if named else _FEWEST)
         form = _fitting(WireForm(match[1], _plain(match[2])), reads)
-        if form:
+        if form and (named or any(_goes_straight(text, form) for text in some)):
             return Wires((Filled(PINS, (key,), some),), form, frozenset((key,)))
     return None
 
 
 def _has_wires(texts: Sequence[str], least: int, form: WireForm) -> bool:
     return all(len(_read({PINS: [text]}, form)) >= least for text in texts)
+
+
+def _goes_straight(text: str, form: WireForm) -> bool:
+    """Whether some wire does: pairs that are named by their contacts, either way, have none."""
+    return any(near == far for near, far in _read({PINS: [text]}, form))
 
 
 def _lists(texts: Mapping[str, Sequence[str]], ends: Ends | None) -> Wires | None:
@@ -253,7 +258,7 @@ def _leads_to_other_end(form: str, ends: Ends | None) -> bool:
 def _are_contacts(keys: Sequence[str], texts: Mapping[str, Sequence[str]], form: WireForm) -> bool:
     """Whether each key has one contact, and most another one."""
     firsts = _read({FAR: [texts[key][0] for key in keys]}, form)
-    each = all(_try({NEAR: ["1"], FAR: [text]}, form) for key in keys[:8] for text in texts[key])
+    each = all(_try({NEAR: [text], FAR: [text]}, form) for key in keys[:8] for text in texts[key])
     return each and len({far for _, far in firsts if far}) >= _MOST
 
 
