@@ -28,7 +28,9 @@ def refuse(connection: "sa.Connection", schema: Schema, revision: int, shown: st
     Args:
         connection: to the database.
         schema: the newest.
-        revision: that of the database; one that is older has its views made anew.
+        revision: that of the database. One that is older has its views made anew, and those of
+            tables that were parted are read before, by which it is brought to the newest and told
+            what changed since.
         shown: what a message calls it.
 
     Raises:
@@ -46,13 +48,16 @@ def _foreign(connection: "sa.Connection", schema: Schema, newest: bool) -> Itera
     import sqlalchemy as sa
 
     views = {view.view: view_statement(view) for view in schema.views}
+    parted = {name for step in schema.steps for name in step.parted}
     for kind, name, of, sql in connection.exec_driver_sql(_THERE).fetchall():
         if kind == "trigger" and (of in schema.tables or of in views):
             yield f"has the trigger {name!r}, which would change what is written to {of}"
-        if name in schema.tables and kind in ("table", "view"):
+        if kind not in ("table", "view"):
+            continue
+        if name in schema.tables or (name in parted and kind == "table" and not newest):
             if kind == "view" or sql.split(None, 2)[1].lower() == "virtual":
                 yield f"has a {'view' if kind == 'view' else 'virtual table'} in place of {name}"
             for (column,) in connection.execute(sa.text(_GENERATED), {"name": name}).fetchall():
                 yield f"works {name}.{column} out by itself, which is to be written"
-        if name in views and newest and kind in ("table", "view") and sql != views[name]:
+        if name in views and sql != views[name] and (newest or (name in parted and kind == "view")):
             yield f"has another {name} than the view that this program makes"

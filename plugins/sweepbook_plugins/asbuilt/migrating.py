@@ -30,8 +30,7 @@ def migrate(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", 
         tables: the same for SQLAlchemy.
         found: the revision that the database is of, `oldest` or above.
     """
-    views = [row[0] for row in connection.exec_driver_sql(_VIEWS)]
-    for statement in _without_views(connection, views):
+    for statement in _without_views(connection):
         connection.exec_driver_sql(statement)
     for step in schema.steps[found - oldest(schema) :]:
         for name in step.tables:
@@ -54,8 +53,17 @@ def migrate(connection: "sa.Connection", schema: Schema, tables: "sa.MetaData", 
     )
 
 
-def _without_views(connection: "sa.Connection", views: list[str]) -> Iterator[str]:
-    """PostgreSQL takes views that rest on each other away together, SQLite one by one."""
+def _without_views(connection: "sa.Connection") -> Iterator[str]:
+    """PostgreSQL takes views that rest on each other away together, SQLite one by one.
+
+    What the dictionary calls views came with the database, so only views that are there are.
+    """
+    import sqlalchemy as sa
+
+    there = set(sa.inspect(connection).get_view_names())
+    named = [row[0] for row in connection.exec_driver_sql(_VIEWS)]
+    quote = connection.dialect.identifier_preparer.quote
+    views = [quote(name) for name in named if name in there]
     if connection.dialect.name == "postgresql" and views:
         yield f"DROP VIEW {', '.join(views)}"
     elif views:

@@ -81,6 +81,7 @@ def reading(path: Path) -> "Iterator[sa.Connection]":
 
     url = f"sqlite:///file:{quote(str(path.absolute()))}?mode=ro&uri=true"
     engine = sa.create_engine(url, poolclass=sa.pool.NullPool)
+    sa.event.listen(engine, "connect", _on_any)
     with _told(path, "read"):
         try:
             with engine.connect() as connection:
@@ -149,11 +150,16 @@ def _know_none() -> None:
     sqlite3.register_adapter(type(None), none.__getitem__)
 
 
-def _on_old(connection: Any, _: object) -> None:  # noqa: ANN401 - any driver's connection
-    """Leave transactions to SQLAlchemy, so that tables are made within them too."""
-    connection.isolation_level = None
+def _on_any(connection: Any, _: object) -> None:  # noqa: ANN401 - any driver's connection
+    """Bound what a file of somebody else's may do."""
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
     connection.execute("PRAGMA trusted_schema = OFF")
+
+
+def _on_old(connection: Any, record: object) -> None:  # noqa: ANN401
+    """Leave transactions to SQLAlchemy, so that tables are made within them too."""
+    connection.isolation_level = None
+    _on_any(connection, record)
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute(f"PRAGMA cache_size = -{_CACHE}")
 
