@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from sweepbook.registry import BUILTIN
+from tests.program import DEMO, DIALECTS
 
 ROOT = Path(__file__).parents[2]
 HEAVY = {
@@ -118,6 +119,12 @@ def test_listing_formats_loads_no_heavy_libraries() -> None:
     loaded = _loaded_by("formats")
     assert loaded & HEAVY == {"pluggy"}
     assert loaded & {"sweepbook.source", "sweepbook.files", "hashlib", "zipfile"} == set()
+
+
+def test_a_check_as_a_document_loads_no_table() -> None:
+    loaded = _loaded_by("check", str(DEMO / "exports" / "heron-1A-P1-01.csv"), *DIALECTS, "--json")
+    assert "sweepbook.audit.document" in loaded
+    assert not loaded & {"sweepbook.cli.lines", "sweepbook.cli.table"}
 
 
 def test_explaining_a_rule_of_the_catalogue_loads_no_plugins() -> None:

@@ -165,7 +165,12 @@ def _summary(counters: Counters) -> dict[str, Any]:
 
 
 def _text(value: Any) -> bytes:  # noqa: ANN401 - any JSON value
-    """UTF-8; a lone surrogate becomes its JSON escape, which the quick library does not write."""
+    """UTF-8; a lone surrogate becomes its JSON escape, which the quick library does not write.
+
+    It would write a number that is none as null. There is none here: the bounds of margins that
+    are infinite are None by then (`entries`), and of a finding the engine of the rules takes no
+    such argument.
+    """
     try:
         return orjson.dumps(value)
     except TypeError:

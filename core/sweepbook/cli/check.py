@@ -57,7 +57,6 @@ def command(
     Exit code 1 for any finding of warning or above, any verdict overturned or unproven, anything
     that could not be read.
     """
-    from sweepbook.cli import lines
     from sweepbook.cli.desk import Desk
 
     desk = Desk(asked, paths)
@@ -68,6 +67,8 @@ def command(
             entries = _made(_entry, desk, run, paths, sheets)
             _print_document(run, progress.over(entries))
         else:
+            from sweepbook.cli import lines
+
             rows = _made(partial(_rows, lines.columns()), desk, run, paths, sheets)
             _print_rows(run, progress.over(rows), progress)
     if sheets is not None:
