@@ -122,6 +122,39 @@ def test_a_packed_bag_is_verified_as_it_is(pack: str, book: Path, tmp_path: Path
     assert list(tmp_path.iterdir()) == [out]
 
 
+@pytest.mark.parametrize("other", [False, True])
+def test_a_list_that_has_a_file_twice_is_told(bag: Path, other: bool) -> None:
+    """With the same digest or another; exactly once is right (RFC 8493, 2.1.3, as recalled)."""
+    manifest, tags = bag / "manifest-sha256.txt", bag / "tagmanifest-sha256.txt"
+    before = sha256(manifest.read_bytes()).hexdigest()
+    lines = manifest.read_text("utf-8").splitlines(keepends=True)
+    again = f"{'0' * 64}{lines[0][64:]}" if other else lines[0]
+    manifest.write_text("".join([*lines, again]), "utf-8")
+    after = sha256(manifest.read_bytes()).hexdigest()
+    tags.write_text(tags.read_text("utf-8").replace(before, after), "utf-8")
+    twice = lines[0][66:-1]
+    faults = {one["path"]: one["message"] for one in verified(bag, 1)["faults"]}
+    assert faults.keys() == {manifest.name, *([twice] if other else [])}
+    said = f"Line {len(lines) + 1} lists {twice} again, as line 1 does."
+    assert faults[manifest.name] == said
+    with pytest.raises(bagit.BagError, match="multiple times"):
+        bagit.Bag(str(bag)).validate()
+
+
+def test_of_very_many_files_the_first_of_each_kind_are_named_and_the_others_counted(
+    bag: Path,
+) -> None:
+    for number in range(250):
+        (bag / f"data/{number}.txt").write_bytes(b"extra")
+    (bag / "README.txt").write_text("changed")
+    assert len(verified(bag, 1)["faults"]) == 251
+    told = run("archive", "verify", bag).stdout.splitlines()
+    assert sum(line.startswith("extra: data/") for line in told) == 100
+    assert "extra: 150 more, not listed here; --json lists them all." in told
+    assert sum(line.startswith("changed: ") for line in told) == 1
+    assert "250 extra" in " ".join(" ".join(told).split())
+
+
 def test_all_that_is_changed_missing_or_extra_is_named_in_one_run(bag: Path) -> None:
     (bag / "README.txt").write_text("changed")
     (bag / "data/audit.json").write_bytes((bag / "data/audit.json").read_bytes() + b"\n")

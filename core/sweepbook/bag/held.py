@@ -2,7 +2,7 @@
 
 import hashlib
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from itertools import islice
@@ -86,6 +86,8 @@ class Held:
     def faults(self, raw: bytes) -> Iterator[Fault]:
         """What is wrong with the list, and with the files by it.
 
+        A list has each of its files exactly once (RFC 8493, 2.1.3, as recalled).
+
         Args:
             raw: what is written in the list.
         """
@@ -100,12 +102,17 @@ class Held:
         for none in bad:
             yield self._own(none.line, none.why)
         by_form = {unicodedata.normalize("NFC", path): path for path in self.about}
-        found = {line: by_form.get(unicodedata.normalize("NFC", line.path)) for line in listed}
+        found = {line: self._meant(line.path, by_form) for line in listed}
         left = self.about - set(filter(None, found.values()))
         by_digest = cache(lambda: self._by_digest(left))
         altered = bool(bad)
+        first: dict[str, int] = {}
         for line, path in found.items():
             if path is not None:
+                before = first.setdefault(path, line.line)
+                if before != line.line:
+                    altered = True
+                    yield self._own(line.line, f"lists {path} again, as line {before} does")
                 yield from self._compared(line, path)
                 continue
             twin = next((one for one in by_digest().get(line.digest, ()) if one in left), None)
@@ -118,6 +125,10 @@ class Held:
         kind: Kind = "doubtful" if altered else "extra"
         for path in sorted(left):
             yield self._of(kind, path, f"No line of {self.name} lists it.")
+
+    def _meant(self, path: str, by_form: Mapping[str, str]) -> str | None:
+        """The file that a line lists, be its name composed as on the disk or otherwise."""
+        return path if path in self.about else by_form.get(unicodedata.normalize("NFC", path))
 
     def _compared(self, line: Listed, path: str) -> Iterator[Fault]:
         digest = self._digest(path)

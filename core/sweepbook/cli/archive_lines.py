@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from sweepbook import __version__
 from sweepbook.bag import layout
+from sweepbook.cli.in_part import in_part
 from sweepbook.cli.wording import counted, let_stand, scheduled
 from sweepbook.schedule.standing import State
 from sweepbook.text import printable
@@ -35,12 +36,11 @@ _KINDS = {
 
 def of(found: "Verified") -> Iterator[str]:
     """What was found, a paragraph each."""
-    for fault in found.files.faults:
-        yield printable(f"{fault.kind}: {fault.path}: {fault.message}")
+    files = ((one.kind, f"{one.path}: {one.message}") for one in found.files.faults)
+    yield from map(printable, in_part(files))
     fit = "though the bag's lists fit" if found.files.listed_safely else "by the book's own digests"
-    for damage in found.book:
-        place = f"{layout.BOOK}/{damage.place}"
-        yield printable(f"damaged, {fit}: {place}: {damage.message}")
+    book = ((f"damaged, {fit}", f"{layout.BOOK}/{one.place}: {one.message}") for one in found.book)
+    yield from map(printable, in_part(book))
     yield from map(printable, _differences(found))
     for remark in found.repeated.remarks if found.repeated else ():
         yield printable(f"to know: {remark}")
@@ -69,18 +69,15 @@ def _to_do(found: "Verified") -> Iterator[str]:
 
 def _differences(found: "Verified") -> Iterator[str]:
     """Differences in words, last those that can follow from a test that cannot be read."""
-    follow: list[str] = []
-    for repeated in (found.repeated, found.reconciled):
-        for one in _shown(repeated.differences) if repeated is not None else ():
-            if one.follows:
-                follow.append(_difference(one))
-            else:
-                yield _difference(one)
+    both = [one.differences for one in (found.repeated, found.reconciled) if one is not None]
+    shown = [one for differences in both for one in _shown(differences)]
+    yield from in_part(_difference(one) for one in shown if not one.follows)
+    follow = [_difference(one) for one in shown if one.follows]
     if follow and found.repeated is not None:
         lost = counted(len(found.repeated.lost), "test")
         them = counted(len(follow), "difference")
         yield f"{lost} cannot be read now, and {them} told next can come of that alone:"
-        yield from follow
+        yield from in_part(follow)
 
 
 def _shown(differences: "Sequence[Difference]") -> "Iterator[Difference]":
@@ -89,13 +86,14 @@ def _shown(differences: "Sequence[Difference]") -> "Iterator[Difference]":
     yield from (one for one in differences if one.grave or one in words)
 
 
-def _difference(one: "Difference") -> str:
+def _difference(one: "Difference") -> tuple[str, str]:
+    """Its kind, and what differs for whom."""
     whom = "all links" if one.kind == "schedule" else "all tests"
     if one.kind == "link":
         whom = one.label or "no label"
     elif one.record_id:
         whom = f"{one.label or 'no label'} ({one.record_id[:12]}…)"
-    return f"{_KINDS[one.kind]}: {whom}: {one.message}"
+    return _KINDS[one.kind], f"{whom}: {one.message}"
 
 
 def _files(found: "Verified") -> str:

@@ -34,7 +34,8 @@ def command(bag: Path, digest: str | None, most_gib: float | None, as_json: bool
     """Prove a bag, and repeat its audit from the bag alone.
 
     BAG is the folder of a bag, or the .zip or .tar.zst that it is packed in. Every file that is
-    changed, missing or extra is named, those beside the payload included. Then every test is judged
+    changed, missing or extra is named, those beside the payload included; of many the first hundred
+    of each kind, and with --json all. Then every test is judged
     anew by the limit tables, readings, figures and rules that lie in the bag, not by those that are
     installed, and each difference from the bag's audit document is told; where the bag has a cable
     schedule, it is held against the tests again, too. Nothing is written to BAG.

@@ -15,6 +15,7 @@ import click
 from sweepbook import __version__
 from sweepbook.cli import options, table
 from sweepbook.cli.faults import Exit
+from sweepbook.cli.in_part import in_part
 from sweepbook.cli.progress import Progress
 from sweepbook.errors import SweepbookError
 
@@ -141,6 +142,11 @@ def _limit_faults(folder: Path) -> "Iterator[Fault]":
         waiting = list(faulty)
 
 
+def _told(fault: "Fault") -> tuple[str, str]:
+    """How grave a fault is, and what is wrong where."""
+    return "damaged" if fault.damage else "to know", f"{fault.place}: {fault.message}"
+
+
 def _prove(folder: Path, as_json: bool) -> int:
     """Prove a book and tell what is wrong with it."""
     from sweepbook.book.proof import Proof
@@ -155,9 +161,8 @@ def _prove(folder: Path, as_json: bool) -> int:
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))
         return Exit.FINDINGS if damaged else Exit.CLEAN
     columns = table.terminal_columns()
-    for fault in faults:
-        word = "damaged" if fault.damage else "to know"
-        for line in table.paragraph(f"{word}: {fault.place}: {fault.message}", columns):
+    for text in in_part(map(_told, faults)):
+        for line in table.paragraph(text, columns):
             click.echo(line)
     said = (
         f"Proved: {proof.lines} lines of the journal, {proof.records} records, "
