@@ -20,7 +20,15 @@ def told(properties: dict[str, list[str]]) -> list[tuple[str, str, bool]]:
 
 
 @pytest.mark.parametrize(
-    "key", ["Project", "[Kopf]/Projekt", "head/@project", "row[c=Projet]/c[2]"]
+    "key",
+    [
+        "Project",
+        "Job",
+        "/export/project/@name",
+        "[Kopf]/Projekt",
+        "head/@project",
+        "row[c=Projet]/c[2]",
+    ],
 )
 def test_a_project_above_buildings_and_rooms_is_taken_for_the_site(key: str) -> None:
     site = ("link.near.place.site", key, False)
@@ -32,6 +40,8 @@ def test_a_project_above_buildings_and_rooms_is_taken_for_the_site(key: str) -> 
     [
         {"Project": ["Thornmere Yard"]},
         {"Project": ["2026-014"], **PLACES},
+        {"Job": ["JOB-2026-14"], **PLACES},
+        {"/export/maker/@name": ["Thornmere"], **PLACES},
         {"Project no.": ["Thornmere"], **PLACES},
         {"Project": ["Thornmere Yard"], "Customer site": ["Dock 4"], **PLACES},
     ],

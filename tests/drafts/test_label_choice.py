@@ -58,6 +58,7 @@ def test_a_key_that_is_a_word_for_cable_speaks_for_its_make(key: str, by_text: b
     "key",
     [
         *("Gerätesoftware", "Gerätefirmware", "Oprogramowanie miernika", "Tester software"),
+        "Programmaversie toestel",
         *("Micrologiciel", "Logiciel de l'appareil", "Versión de firmware", "Firmwareversie"),
         *("Versione del firmware", "Versão do firmware", "Fastvare", "Verze firmwaru"),
         *("Instrument/Programvara", "Instrument/Mjukvara", "Instrument/Programmel"),

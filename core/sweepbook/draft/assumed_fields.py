@@ -1,15 +1,17 @@
 """Members that a key may fill where neither its words nor its texts say so for certain."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from sweepbook.draft import phrases
 from sweepbook.draft.field_times import Filled
 from sweepbook.draft.key_offers import chosen_by, steps_of
-from sweepbook.draft.key_words import PROJECTS
+from sweepbook.draft.key_words import GENERAL, PROJECTS
 from sweepbook.draft.trade_words import SOFTWARE
 
 _SITE, _FIRMWARE = "link.near.place.site", "test.near.instrument.firmware"
 _BELOW_A_SITE = tuple(f"link.near.place.{of}" for of in ("building", "floor", "space"))
+_WORD = re.compile(r"[^\W\d_]{3}")
 _OF_A_PROJECT = (
     "places are named, and no key is called after a site, as which a project often stands"
 )
@@ -40,8 +42,15 @@ def assumed(properties: Mapping[str, Sequence[str]], filled: Sequence[Filled]) -
 
 def _is_a_project(key: str, texts: Sequence[str]) -> bool:
     """Whether a key holds names of projects, and no numbers of them."""
-    named = all(any(map(str.isalpha, text)) for text in texts)
-    return named and phrases.whole(_last(key), PROJECTS)
+    called = _last(key)
+    if phrases.whole(called, GENERAL) and len(steps := steps_of(key)) > 1:
+        called = steps[-2].partition("[")[0]
+    return phrases.whole(called, PROJECTS) and all(map(_is_a_name, texts))
+
+
+def _is_a_name(text: str) -> bool:
+    """Whether a text is a name rather than a number with letters before it."""
+    return bool(_WORD.search(text)) and sum(map(str.isalpha, text)) > sum(map(str.isdigit, text))
 
 
 def _is_software(key: str, texts: Sequence[str]) -> bool:

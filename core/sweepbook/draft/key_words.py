@@ -113,9 +113,10 @@ PLACES: Entries = (
 
 PROJECTS = words_of(
     """
-    project, project name, projekt, projekt name, projektname, projet, nom du projet, proyecto,
-    nombre del proyecto, progetto, nome progetto, projeto, nome do projeto, projectnaam,
-    nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn, projektnamn, projekti
+    project, project name, job, job name, projekt, projekt name, projektname, projet, nom du
+    projet, proyecto, nombre del proyecto, progetto, nome progetto, projeto, nome do projeto,
+    projectnaam, nazwa projektu, název projektu, projektnavn, prosjekt, prosjektnavn,
+    projektnamn, projekti
     """
 )
 """What a job is called, whose name is often that of the site: common practice, no source."""

@@ -138,7 +138,7 @@ WORDS = lists_of(
     software: softwareversion, softwarestand, programmversion, programmstand, logiciel,
         version logicielle, version du logiciel, versión de software, versión del software,
         versión del programa, versione software, versione del software, versione programma,
-        softwareversie, programmatuur
+        softwareversie, programmatuur, programmaversie
     """
 )
 
