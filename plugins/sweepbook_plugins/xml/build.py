@@ -188,7 +188,14 @@ class _Builder:
 
     def titles(self, key: str, table: Mapping[str, Any]) -> TitlesForm:
         """How columns are titled, and how rows hold their cells."""
-        path = self.path(f"{key}.titles", table["titles"])
+        told = table["titles"]
+        several = told if isinstance(told, Mapping) else {"path": told}
+        path = self.path(f"{key}.titles", several["path"])
+        texts = as_list(several.get("texts", []))
+        if texts and path.attribute is not None:
+            self.problems.append(
+                f"{key}.titles.path: the path of elements belongs here, whose texts are `texts`"
+            )
         if path.absolute:
             self.problems.append(
                 f"{key}.titles: write the path from the element of {_INDEX.sub('', key)}: "
@@ -196,6 +203,7 @@ class _Builder:
             )
         return TitlesForm(
             path,
+            tuple(self.path(f"{key}.titles.texts", text) for text in texts),
             self.maybe(f"{key}.cells", table.get("cells")),
             table.get("separator"),
             table.get("frequency", ""),

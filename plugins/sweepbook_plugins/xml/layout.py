@@ -77,6 +77,7 @@ class TitlesForm:
 
     Attributes:
         path: from the table, of elements with a title each, or of a text with all of them.
+        texts: paths, from such an element, of texts that make up its title; () for its own text.
         cells: path, from a row, of elements with a cell each, or of its own attribute with all of
             them; None where its text has.
         separator: what parts such texts; None for blanks.
@@ -86,6 +87,7 @@ class TitlesForm:
     """
 
     path: Path
+    texts: tuple[Path, ...]
     cells: Path | None
     separator: str | None
     frequency: str

@@ -15,6 +15,11 @@ if TYPE_CHECKING:
 
     from sweepbook_plugins.xml.paths import Path
 
+_OTHERWISE = (
+    "where other texts of its element tell what a column is, {0}.titles = {{ path, texts }} makes "
+    "one title of all of them"
+)
+
 
 def read(
     table: "_Element",
@@ -34,18 +39,26 @@ def read(
 
     Raises:
         Fault: a row has not as many cells as there are titles, or something else in the place of
-            one, or a title comes twice: then nobody can tell which curve a value is of.
+            one, no column has a title, or two have one: then nobody can tell which curve a value
+            is of.
     """
     rows = every(table, path)
     called = _titles(table, titles)
     if not rows or not called:
         return Rows((), {}, lambda position: 0)
+    if not any(called):
+        raise Fault(
+            place(),
+            f"none of its {len(called)} columns has a text where {titles.where}.titles names one; "
+            f"{_OTHERWISE.format(titles.where)}",
+        )
     doubled = (of for of, times in Counter(called).items() if times > 1 and of not in titles.others)
     if double := next(doubled, None):
         raise Fault(
             place(),
-            f"the title {double!r} comes twice, so that nobody can tell its columns apart; if "
-            f"nothing is to be read from them, name it in other_columns of {titles.where}",
+            f"the title {double!r} comes twice, so that nobody can tell its columns apart; "
+            f"{_OTHERWISE.format(titles.where)}; if nothing is to be read from them, name it in "
+            f"other_columns of {titles.where}",
         )
     lines = [row.sourceline or 0 for row in rows]
     cells = [_cells(row, titles, len(called)) for row in rows]
@@ -80,12 +93,20 @@ def _where(rows: "Sequence[_Element]", at: int, place: Callable[[], str]) -> str
 
 
 def _titles(table: "_Element", form: TitlesForm) -> list[str]:
-    """The titles of the columns: one element each, or all in one text."""
+    """The titles of the columns: one element each, of one or several texts, or all in one text."""
+    if form.texts:
+        return [_made(each, form.texts) for each in every(table, form.path)]
     texts = _texts(table, form.path)
     if len(texts) != 1:
         return texts
     titles = _parted(texts[0], form.separator)
     return titles[:-1] if titles and not titles[-1] else titles
+
+
+def _made(column: "_Element", texts: Sequence["Path"]) -> str:
+    """A title of several texts, with a blank between those that are there."""
+    found = ((text_at(column, path) or "").strip() for path in texts)
+    return " ".join(filter(None, found))
 
 
 def _cells(row: "_Element", form: TitlesForm, count: int) -> list[str]:

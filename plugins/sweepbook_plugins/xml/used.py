@@ -41,4 +41,12 @@ def joined(path: Path, then: Path) -> Path:
 
 def _titled(row: Path, titles: TitlesForm) -> list[Path]:
     """Paths of the titles of rows, and of their cells."""
-    return [titles.path, joined(row, titles.cells or OWN_TEXT)]
+    texts = [_from(titles.path, text) for text in titles.texts] or [titles.path]
+    return [*texts, joined(row, titles.cells or OWN_TEXT)]
+
+
+def _from(path: Path, then: Path) -> Path:
+    """A path, and another one from its end that may lead out of it again."""
+    kept = path.steps[: max(0, len(path.steps) - then.up)]
+    up = max(0, then.up - len(path.steps))
+    return Path(path.absolute, path.up + up, kept + then.steps, then.attribute)
