@@ -46,6 +46,12 @@ OLD = "<started>2026-02-28T17:05:09Z</started>"
         ),
         ("<started>Samstag, 28.02.2026 17:05 +01:00</started>", "17:05:00+01:00"),
         ("<started>2026年02月28日 17:05:09</started>", "17:05:09-00:00"),
+        ("<started>2026年2月28日 下午5:05:09</started>", "17:05:09-00:00"),
+        ("<started>2026年2月28日 午後5時05分</started>", "17:05:00-00:00"),
+        ("<started>2026년 2월 28일 오후 5:05:09</started>", "17:05:09-00:00"),
+        ("<started>28/02/2026 5:05:09 μ.μ.</started>", "17:05:09-00:00"),
+        ("<started>28.02.2026 5:05 odp.</started>", "17:05:00-00:00"),
+        ("<started>28.02.2026 в 17:05</started>", "17:05:00-00:00"),
         (
             "<started>2026年2月28日 17:05:09</started><clock>JST (UTC+09:00)</clock>",
             "17:05:09+09:00",
@@ -69,3 +75,25 @@ def test_what_is_no_time_of_day_where_none_is_asked_for(text: str) -> None:
 @pytest.mark.parametrize("text", ["12 Foo 2025", "13 rue 2025", "Cat 6 2025", "5 de Mayonesa 2025"])
 def test_other_words_are_no_months(text: str) -> None:
     assert not is_day(text)
+
+
+def test_words_for_half_of_the_day_that_nobody_knows_wait_for_a_person(tmp_path: Path) -> None:
+    text = lists([link("L-1", 35.5), link("L-2", 80.0)])
+    text = text.replace(OLD, "<started>28.02.2026 9:05 утра</started>", 1)
+    text = text.replace(OLD, "<started>28.02.2026 5:05 вечера</started>")
+    draft = draft_of(tmp_path, text, "export.xml")
+    assert 'forms = ["DD.MM.YYYY hh:mm ap"]' in draft
+    records, problems = read(tmp_path / "export.xml", draft)
+    started = [record.document["test"]["started"] for record in records]
+    assert [list(one) for one in started] == [["as_stated"]] * 2
+    assert len(problems) == 2
+    assert all("dates.before_noon and dates.after_noon" in str(one) for one in problems)
+    asleep = ('# before_noon = ["утра", "вечера"]', '# after_noon = ["утра", "вечера"]')
+    assert all(line in draft for line in asleep)
+    draft = draft.replace(asleep[0], 'before_noon = "утра"').replace(
+        asleep[1], 'after_noon = "вечера"'
+    )
+    records, problems = read(tmp_path / "export.xml", draft)
+    assert problems == []
+    times = [record.document["test"]["started"]["rfc3339"] for record in records]
+    assert [time[11:16] for time in times] == ["09:05", "17:05"]

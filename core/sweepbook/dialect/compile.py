@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
-from sweepbook.dialect import dates, joins, names, several, wires, wiring, within, words
+from sweepbook.dialect import dates, half_days, joins, names, several, wires, wiring, within, words
 from sweepbook.dialect.dates import Calendar
 from sweepbook.dialect.fields import EXTERNAL_IDS
 from sweepbook.dialect.file_form import marked
@@ -140,7 +140,8 @@ def _calendar(table: Mapping[str, Any]) -> Calendar:
     """Forms of dates.
 
     Raises:
-        ValueError: a form names no whole date, or the zone does not exist.
+        ValueError: a form names no whole date or has a word for half of the day as fixed text, a
+            word is of both halves, or the zone does not exist.
     """
     standard = Calendar()
     forms = table.get("forms", list(standard.forms))
@@ -156,11 +157,20 @@ def _calendar(table: Mapping[str, Any]) -> Calendar:
         except ValueError as error:
             raise ValueError(f"dates.zone: {error}") from error
     months = {name.lower(): number for number, name in enumerate(table.get("months", ()), 1)}
+    try:
+        before, after = (as_list(table.get(key, [])) for key in ("before_noon", "after_noon"))
+        halves = half_days.halves_of(before, after)
+    except ValueError as error:
+        raise ValueError(f"dates.before_noon and dates.after_noon: {error}") from error
+    beside = [one for form in forms for one in dates.beside_clock(form)]
+    if fault := half_days.fault(beside, declared=bool(halves)):
+        raise ValueError(f"dates.forms: {fault}")
     return Calendar(
         forms,
         zone,
         table.get("offsets", {}),
         months or standard.months,
+        halves or standard.halves,
         table.get("repeated_hour", ""),
     )
 

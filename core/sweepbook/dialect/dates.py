@@ -1,17 +1,19 @@
 """Dates and times: from the text of an export to RFC 3339, with how the zone is known.
 
 A form is written with the letters YYYY, YY, MM, DD, hh, mm, ss, MON (name of the month), DAY (name
-of the day of the week, which is passed over), ap (am or pm) and zone (an offset, a declared name or
-one such as Europe/Lisbon); everything else stands for itself.
+of the day of the week, which is passed over), ap (a word for half of the day) and zone (an offset,
+a declared name or one such as Europe/Lisbon); everything else stands for itself.
 """
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
 from functools import lru_cache
 from typing import NamedTuple
 
+from sweepbook.dialect import half_days
+from sweepbook.dialect.half_days import HALVES, Beside
 from sweepbook.dialect.months import MONTHS
 
 _OFFSET = re.compile(r"([+-])([0-9]{2}):?([0-9]{2})")
@@ -25,11 +27,12 @@ _PIECES = {
     "hh": r"(?P<hour>[0-9]{1,2})",
     "mm": r"(?P<minute>[0-9]{2})",
     "ss": r"(?P<second>[0-9]{2}(?:\.[0-9]+)?)",
-    "ap": r"(?P<half>[AaPp])\.?[Mm]\.?",
+    "ap": r"(?P<half>{halves})",
     "zone": r"(?P<zone>\S+)",
 }
 LETTERS = re.compile("YYYY|YY|MON|DAY|MM|DD|hh|mm|ss|ap|zone")
 """What stands for parts of a time in a form."""
+_CLOCK = ("hh", "mm", "ss")
 
 
 class Stamp(NamedTuple):
@@ -65,6 +68,7 @@ class Calendar:
         zone: IANA name, offset such as "+01:00", or "" for unknown.
         offsets: offset by the zone's name in the text, e.g. {"CEST": "+02:00"}.
         months: month numbers by lower-case name.
+        halves: what a word for half of the day adds to the hour, as `half_days.halves_of` has it.
         repeated_hour: first or second, which of the two a time is that the clock of the zone
             showed twice; "" where nothing says so.
     """
@@ -73,6 +77,7 @@ class Calendar:
     zone: str = ""
     offsets: Mapping[str, str] = field(default_factory=dict)
     months: Mapping[str, int] = field(default_factory=lambda: MONTHS)
+    halves: Mapping[str, int] = field(default_factory=lambda: HALVES)
     repeated_hour: str = ""
 
     def stamp(self, text: str) -> Stamp:
@@ -101,6 +106,12 @@ class Calendar:
                     f"{text!r} has {name!r} where the name of a month belongs, which is none that "
                     "is known; list the twelve that the export writes in dates.months"
                 )
+            if word := next(filter(None, (_strange_half(text, form) for form in forms)), ""):
+                raise NotADate(
+                    f"{text!r} has {word!r} where the word for half of the day belongs, which is "
+                    "none that is known; list the words of the export in dates.before_noon and "
+                    "dates.after_noon"
+                )
             listed = ", ".join(repr(form) for form in forms) or "no form at all"
             raise NotADate(f"{text!r} is no date or time of the form {listed}; change {key}")
         if any(other != found[0] for other in found[1:]):
@@ -114,22 +125,45 @@ class _Reading(NamedTuple):
 
 
 @lru_cache(maxsize=64)
-def pattern(form: str) -> re.Pattern[str]:
+def pattern(form: str, halves: tuple[str, ...] = tuple(HALVES)) -> re.Pattern[str]:
     """The expression that a form stands for.
 
+    Args:
+        form: the form.
+        halves: words for half of the day; any text of letters is one if there are none.
+
     Raises:
-        ValueError: the form lacks year, month or day, or has one of the letters twice.
+        ValueError: the form lacks year, month or day, has one of the letters twice, or ap without
+            an hour.
     """
     names = LETTERS.findall(form)
     kinds = [name.replace("YYYY", "YY").replace("MON", "MM") for name in names]
     doubled = {kind for kind in kinds if kinds.count(kind) > 1}
     if doubled or not {"YY", "MM", "DD"} <= set(kinds):
         raise ValueError("a form names year (YYYY or YY), month (MM or MON) and day (DD) once each")
+    if "ap" in names and "hh" not in names:
+        raise ValueError("ap says which half of the day an hour is in, and hh is missing")
     parts, rest = [], 0
     for match in LETTERS.finditer(form):
-        parts += [re.escape(form[rest : match.start()]), _PIECES[match.group()]]
+        piece = _PIECES[match.group()].replace("{halves}", half_days.expression(halves))
+        parts += [re.escape(form[rest : match.start()]), piece]
         rest = match.end()
     return re.compile("".join([*parts, re.escape(form[rest:])]), re.IGNORECASE)
+
+
+def beside_clock(form: str) -> Iterator[Beside]:
+    """The words of letters that stand next to the clock in a form without ap."""
+    found = list(LETTERS.finditer(form))
+    clock = [at for at, match in enumerate(found) if match.group() in _CLOCK]
+    if not clock or any(match.group() == "ap" for match in found):
+        return
+    for at in (clock[0], clock[-1] + 1):
+        begin = found[at - 1].end() if at else 0
+        end = found[at].start() if at < len(found) else len(form)
+        text = form[begin:end]
+        if any(map(str.isalpha, text)):
+            follows = at < len(found) and found[at].group() not in _CLOCK
+            yield Beside(form, text.strip(), f"{form[:begin]}\0{form[end:]}", follows)
 
 
 def zone_of(name: str) -> tzinfo:
@@ -164,7 +198,7 @@ def _offset(text: str) -> timezone | None:
 
 def _read(text: str, form: str, calendar: Calendar) -> _Reading | None:
     """What a text means in a form; None if it does not fit or names no possible day or time."""
-    match = pattern(form).fullmatch(text)
+    match = pattern(form, tuple(calendar.halves)).fullmatch(text)
     if not match:
         return None
     parts = match.groupdict()
@@ -172,7 +206,9 @@ def _read(text: str, form: str, calendar: Calendar) -> _Reading | None:
     month = calendar.months.get(part("monthname").lower(), 0) if part("monthname") else 0
     year = int(part("year")) + (2000 if len(part("year")) == 2 else 0)
     seconds, _, fraction = (part("second") or "0").partition(".")
-    hour = _hour(int(part("hour") or 0), part("half").lower())
+    hour: int | None = int(part("hour") or 0)
+    if hour is not None and (half := half_days.said(part("half"))):
+        hour = half_days.hour_of(hour, calendar.halves[half])
     if hour is None:
         return None
     try:
@@ -192,18 +228,15 @@ def _read(text: str, form: str, calendar: Calendar) -> _Reading | None:
 
 def _strange(text: str, form: str, calendar: Calendar) -> str:
     """What stands for the name of a month where all else fits; "" where it is one, or none fits."""
-    match = pattern(form).fullmatch(text.strip())
+    match = pattern(form, tuple(calendar.halves)).fullmatch(text.strip())
     name: str = (match.groupdict().get("monthname") or "") if match else ""
     return "" if name.lower() in calendar.months else name
 
 
-def _hour(hour: int, half: str) -> int | None:
-    """Hour of the day 0..23; None where am or pm stands with an hour outside 1..12."""
-    if not half:
-        return hour
-    if not 1 <= hour <= 12:
-        return None
-    return hour % 12 + (12 if half == "p" else 0)
+def _strange_half(text: str, form: str) -> str:
+    """What stands for the word for half of the day where all else fits; "" where nothing does."""
+    match = pattern(form, ()).fullmatch(text.strip()) if "ap" in form else None
+    return match["half"].strip() if match else ""
 
 
 def _stamped(text: str, reading: _Reading, calendar: Calendar) -> Stamp:

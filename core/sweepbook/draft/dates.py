@@ -4,6 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sweepbook.dialect import half_days
+from sweepbook.dialect.half_days import HALVES
 from sweepbook.dialect.months import MONTHS
 from sweepbook.draft import day_order
 
@@ -13,7 +15,8 @@ _DAY = (
     rf"|(?P<day>[0-9]{{1,2}}\b)(?P<dm>\.? | de )(?P<month>{_MONTH})(?P<my>,? | del? )"
     r"(?P<year>[0-9]{4}\b)(?P<tailed> r\.)?"
     rf"|(?P<first>{_MONTH} )(?P<second>[0-9]{{1,2}}\b)(?P<then>,? )(?P<last>[0-9]{{4}}\b)"
-    r"|(?P<counted>[0-9]{4})年(?P<gaps> ?)[0-9]{1,2}月(?P=gaps)[0-9]{1,2}日"
+    r"|(?P<counted>[0-9]{4})(?P<cy>[年년])(?P<gaps> ?)"
+    r"[0-9]{1,2}(?P<cm>[月월])(?P=gaps)[0-9]{1,2}(?P<cd>[日일])"
 )
 """Three parts between marks; the name of a month among other words; such a name before them; and
 each part before the word that says what it counts."""
@@ -21,21 +24,31 @@ _ZONE = (
     r"Z|[+-][0-9]{2}:?[0-9]{2}|(?:UTC|GMT)[+-][0-9]{1,2}(?::?[0-9]{2})?"
     r"|[A-Z]{3,5}|[A-Z][A-Za-z]+/[A-Za-z_/]+"
 )
+_HALF = f"(?i:{half_days.expression(tuple(HALVES))})"
+_UNKNOWN_BEFORE = r"[^\W\d_\x00-\u024f年월月日일]{2,12}"
+_UNKNOWN_BEHIND = r"(?![A-Z])[^\W\d_][^\d:;,/]{1,13}"
+"""What may say which half of the day an hour is in, in words that are not known."""
 _AT = (
-    r"(?P<h>[0-9]{1,2})(?P<t>[:.h])[0-9]{2}"
-    r"(?P<sec>(?P=t)[0-9]{2}(?:\.[0-9]+)?)?"
-    r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u))?"
-    r"(?P<apgap> ?)(?P<ap>[AaPp]\.?[Mm]\.?)?"
-    rf"(?P<zgap> ?)(?P<zone>{_ZONE})?"
+    r"(?:(?P<first_ap>{before})(?P<first_gap>[\s\u00a0]?))?"
+    r"(?P<h>[0-9]{{1,2}})(?P<t>[:.h]|[时時点點] ?|시 ?)[0-9]{{2}}"
+    r"(?P<sec>(?:(?P=t)|(?P<m>[分분] ?))[0-9]{{2}}(?:\.[0-9]+)?)?"
+    r"(?P<tail> ?(?:Uhr|hrs?|h|hod\.?|u)(?![^\W\d_])|[分秒분초])?"
+    r"(?P<apgap>[\s\u00a0]?)(?P<ap>{behind})?"
+    rf"(?P<zgap> ?)(?P<zone>{_ZONE.replace('{', '{{').replace('}', '}}')})?"
+)
+_KNOWN_AT = _AT.format(before=_HALF, behind=rf"{_HALF}(?![^\W\d_])")
+_ANY_AT = _AT.format(
+    before=f"{_HALF}|{_UNKNOWN_BEFORE}", behind=rf"{_HALF}(?![^\W\d_])|{_UNKNOWN_BEHIND}"
 )
 _WEEKDAY = r"(?:(?P<weekday>[^\W\d_]{2,14}\.?)(?P<wgap>,? ))?"
-_GAP = r"[T ,]{1,2}|,? (?:à|um|alle ore|ore|a las|às|o godz\.|o|v|kl\.?|at) "
-_WHOLE = re.compile(rf"{_WEEKDAY}(?:{_DAY})(?:(?P<gap>{_GAP}){_AT})?")
+_GAP = r",? (?:à|um|alle ore|ore|a las|às|o godz\.|o|v|kl\.?|at|в|о) |[T ,]{1,2}|(?<=[日일])"
+_WHOLE = re.compile(rf"{_WEEKDAY}(?:{_DAY})(?:(?P<gap>{_GAP}){_ANY_AT})?")
 _CLOCK_FIRST = re.compile(
-    rf"{_AT}(?P<gap>[ ,]{{1,2}}){_WEEKDAY}(?:{_DAY})(?P<lgap> )?(?P<lzone>(?<= ){_ZONE})?"
+    rf"{_KNOWN_AT}(?P<gap>[ ,]{{1,2}}){_WEEKDAY}(?:{_DAY})(?P<lgap> )?(?P<lzone>(?<= ){_ZONE})?"
 )
-_CLOCK = re.compile(_AT)
+_CLOCK = re.compile(_KNOWN_AT)
 _HOURS = 24
+_NOON = 12
 _NAMED = "the month has a name"
 _COUNTED = "year, month and day are called so"
 YEAR = 2026
@@ -50,19 +63,21 @@ class DateForms(NamedTuple):
         why: what the order rests on, in words.
         sure: whether the texts show the order.
         zoned: whether the texts name their zone.
+        halves: words that are not known where those for half of the day stand.
     """
 
     forms: tuple[str, ...]
     why: str
     sure: bool
     zoned: bool
+    halves: tuple[str, ...] = ()
 
 
 def _match(text: str) -> re.Match[str] | None:
     """A text as a date, with or without a time of day behind or before it."""
     text = text.strip()
     found = _WHOLE.fullmatch(text) or _CLOCK_FIRST.fullmatch(text)
-    if found is None:
+    if found is None or (_half(found) and int(found["h"]) > _NOON):
         return None
     among = found["b"] if found["s"] == " " and found["b"][0].isalpha() else ""
     name = found["month"] or found["first"] or among
@@ -113,7 +128,7 @@ def is_clock(text: str, *, asked: bool = False) -> bool:
     match = _CLOCK.fullmatch(text.strip())
     if match is None or int(match["h"]) >= _HOURS:
         return False
-    number = match["t"] == "." and not (match["sec"] or match["tail"] or match["ap"])
+    number = match["t"] == "." and not (match["sec"] or match["tail"] or _half(match))
     return asked or not number
 
 
@@ -134,7 +149,9 @@ def forms(
     further = [match for match in map(_match, others) if match]
     days, why, sure = _days(found, further, foreign=foreign)
     whole = tuple(_around(found[0], day) for day in days)
-    return DateForms(whole, why, sure, any(map(_zone, found)))
+    words = dict.fromkeys(word for word in map(_half, found) if word)
+    unknown = tuple(word for word in words if half_days.said(word) not in HALVES)
+    return DateForms(whole, why, sure, any(map(_zone, found)), unknown)
 
 
 def _days(
@@ -187,7 +204,9 @@ def _told(one: re.Match[str]) -> str:
         return f"DD{one['dm']}MON{one['my']}YYYY{one['tailed'] or ''}"
     if one["first"]:
         return f"MON DD{one['then']}YYYY"
-    return f"YYYY年{one['gaps']}MM月{one['gaps']}DD日" if one["counted"] else ""
+    if one["counted"]:
+        return f"YYYY{one['cy']}{one['gaps']}MM{one['cm']}{one['gaps']}DD{one['cd']}"
+    return ""
 
 
 def _around(match: re.Match[str], day: str) -> str:
@@ -201,14 +220,20 @@ def _around(match: re.Match[str], day: str) -> str:
     return f"{day}{match['gap']}{_time(match)}"
 
 
+def _half(match: re.Match[str]) -> str:
+    """The word for half of the day, or ""."""
+    return (match["first_ap"] or match["ap"] or "").strip()
+
+
 def _zone(match: re.Match[str]) -> str:
     """The zone that a time names, or ""."""
     return match["zone"] or match.groupdict().get("lzone") or ""
 
 
 def _time(match: re.Match[str]) -> str:
-    parts = ["hh", match["t"], "mm"]
-    parts += [match["t"], "ss"] if match["sec"] else []
+    parts = [f"ap{match['first_gap']}"] if match["first_ap"] else []
+    parts += ["hh", match["t"], "mm"]
+    parts += [match["m"] or match["t"], "ss"] if match["sec"] else []
     parts += [match["tail"] or ""]
     parts += [match["apgap"], "ap"] if match["ap"] else []
     gap = match["zgap"] if match["ap"] else match["apgap"]

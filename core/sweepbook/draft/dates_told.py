@@ -28,6 +28,7 @@ def dates_table(
     all_forms: list[str] = []
     notes: list[Note] = []
     zoned = True
+    halves: tuple[str, ...] = ()
     others = [text for of in properties.values() for text in of if dates.is_day(text)]
     for kind, some in texts.items():
         if form := dates.forms(some, foreign=found.naming.foreign, others=others):
@@ -35,6 +36,7 @@ def dates_table(
             how = FOUND if form.sure else (ASSUMED if len(form.forms) == 1 else UNTOLD)
             notes.append(Note(how, form.why, some))
             zoned = zoned and (form.zoned or kind == "day")
+            halves = halves or form.halves
     year = dates.year_of([text for some in texts.values() for text in some])
     stated = [text for one in filled if one.path == "test.started" for text in one.zones]
     behind = zones.forms(stated, year) if stated else None
@@ -47,6 +49,7 @@ def dates_table(
     if not all_forms:
         return table
     table.add("forms", all_forms, *notes)
+    _half_lines(table, halves)
     names = dates.zone_names([text for some in texts.values() for text in some])
     for text, offset in (behind.offsets if behind is not None else {}).items():
         if text.isalpha():
@@ -62,6 +65,16 @@ def dates_table(
 
 _ASIDE = re.compile(r"\(([^()]+)\)")
 """What stands in a key behind its name: "Tested (UTC)"."""
+
+
+def _half_lines(table: Table, words: Sequence[str]) -> None:
+    """Words beside an hour up to twelve that are not known wait for a person."""
+    if not words:
+        return
+    said = "which of these words stand for the half of the day before noon, and which for the other"
+    said += "; until these lines say so, such times are kept as stated only"
+    table.add("before_noon", words, Note(UNTOLD, said, words), asleep=True)
+    table.add("after_noon", words, asleep=True)
 
 
 def _name_lines(table: Table, names: Sequence[str], year: int) -> None:
