@@ -214,7 +214,7 @@ def _titles(curve: Curve) -> dict[str, object]:
     titled = curve.titled
     if titled is None:
         return {}
-    found: dict[str, object] = {"titles": titled.path}
+    found: dict[str, object] = {"titles": titled.at.said()}
     found |= {"cells": titled.cells} if titled.cells else {}
     found |= {"separator": titled.separator} if titled.separator else {}
     return found | ({"other_columns": one_of(titled.others)} if titled.others else {})

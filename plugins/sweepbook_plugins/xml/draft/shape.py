@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+    from sweepbook_plugins.xml.draft.tabular import TitlesAt
+
 
 @dataclass
 class Axis:
@@ -35,14 +37,14 @@ class Titled:
 
     Attributes:
         element: that holds the titles.
-        path: of the titles from the table.
+        at: where the titles stand.
         cells: path of the cells from a row, or "" where they are one text.
         separator: text between them, or "" for blanks.
         others: titles of columns that are no curves.
     """
 
     element: "_Element"
-    path: str
+    at: "TitlesAt"
     cells: str
     separator: str
     others: tuple[str, ...]

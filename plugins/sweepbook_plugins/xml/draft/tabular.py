@@ -1,8 +1,9 @@
 """Rows of cells, and the titles above them, in XML nobody has described yet."""
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from sweepbook.draft.numbers import is_numeric
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in, text_of
 
 if TYPE_CHECKING:
@@ -12,6 +13,22 @@ _SEPARATORS = (";", "|", "\t", ",", "")
 """What parts cells in a text; "" for blanks, of which titles have some themselves."""
 
 Row = Sequence[str]
+
+
+class TitlesAt(NamedTuple):
+    """Where titles stand.
+
+    Attributes:
+        path: from what holds the rows.
+        texts: paths, from an element there, of the texts that make up its title; () for one text.
+    """
+
+    path: str
+    texts: tuple[str, ...] = ()
+
+    def said(self) -> object:
+        """As a dialect says it."""
+        return {"path": self.path, "texts": list(self.texts)} if self.texts else self.path
 
 
 def written(
@@ -57,8 +74,8 @@ def _parted(text: str, separator: str) -> list[str]:
 def titles_of(
     table: "_Element", rows: str, width: int, separator: str, tree: Tree,
     are_titles: Callable[[Row], bool],
-) -> "tuple[str, _Element, list[str]] | None":  # fmt: skip
-    """The titles of so many columns: their path from the table, what holds them, and the texts.
+) -> "tuple[TitlesAt, _Element, list[str]] | None":  # fmt: skip
+    """The titles of so many columns: where they stand, what holds them, and the texts.
 
     Args:
         table: the element with the rows.
@@ -71,28 +88,68 @@ def titles_of(
     for of, text in attributes(table).items():
         texts = _parted(text, separator)
         if len(texts) == width and are_titles(texts):
-            return tree.at(of), table, texts
+            return TitlesAt(tree.at(of)), table, texts
     parent = table.getparent()
     beside = [] if parent is None else [of for of in elements_in(parent) if of is not table]
     places = [*(("", of) for of in elements_in(table)), *(("../", of) for of in beside)]
     for prefix, one in (of for of in places if of[1].tag != rows):
-        for path, texts in _held(one, separator, tree):
+        for at, texts in _held(one, separator, tree):
             if len(texts) == width and are_titles(texts):
-                return f"{prefix}{path}", one, texts
+                return at._replace(path=f"{prefix}{at.path}"), one, texts
     return None
 
 
-def _held(one: "_Element", separator: str, tree: Tree) -> Iterator[tuple[str, list[str]]]:
-    """Texts that an element may hold as titles, with their path from what is around it."""
+def _held(one: "_Element", separator: str, tree: Tree) -> Iterator[tuple[TitlesAt, list[str]]]:
+    """Texts that an element may hold as titles, with where they stand from what is around it."""
     name = tree.name(one)
     inner = elements_in(one)
     if not inner:
-        yield name, _parted(text_of(one), separator)
+        yield TitlesAt(name), _parted(text_of(one), separator)
         for of, text in attributes(one).items():
-            yield f"{name}/{tree.at(of)}", _parted(text, separator)
+            yield TitlesAt(f"{name}/{tree.at(of)}"), _parted(text, separator)
     elif len({child.tag for child in inner}) == 1:
-        step = f"{name}/{tree.name(inner[0])}"
-        yield step, [text_of(child) for child in inner]
-        for of in attributes(inner[0]):
-            texts = [attributes(child).get(of, "") for child in inner]
-            yield f"{step}/{tree.at(of)}", texts
+        yield from _of_columns(f"{name}/{tree.name(inner[0])}", inner, tree)
+        grouped = [elements_in(child) for child in inner]
+        tags = {child.tag for group in grouped for child in group}
+        if all(grouped) and len(tags) == 1:
+            step = f"{name}/{tree.name(inner[0])}/{tree.spaces.name(str(tags.pop()))}"
+            yield from _of_columns(step, [child for group in grouped for child in group], tree)
+
+
+def _of_columns(
+    step: str, columns: "Sequence[_Element]", tree: Tree
+) -> Iterator[tuple[TitlesAt, list[str]]]:
+    """Titles of elements at a path, one a column: one of their texts, or several together."""
+    told = _told(columns, tree)
+    yield from ((TitlesAt(step if of == "." else f"{step}/{of}"), told[of]) for of in told)
+    around = [one.getparent() for one in columns]
+    if len(set(around)) > 1:
+        outer = _told([one for one in around if one is not None], tree)
+        told |= {f"../{of}": outer[of] for of in outer if of.startswith("@")}
+    named = tuple(of for of in sorted(told, key=_last) if not _counts(told[of]))
+    made = zip(*(told[of] for of in named), strict=True)
+    if len(named) > 1:
+        yield TitlesAt(step, named), [" ".join(filter(None, texts)) for texts in made]
+
+
+def _last(path: str) -> int:
+    """Texts around columns come first in a title."""
+    return 0 if path.startswith("../") else 1
+
+
+def _told(columns: "Sequence[_Element]", tree: Tree) -> dict[str, list[str]]:
+    """What elements say each, by the path from there: their own text, attributes and children."""
+    told = {".": [text_of(one) for one in columns]}
+    fullest = sorted(columns, key=lambda one: -len(attributes(one)))  # has them in their order
+    for of in dict.fromkeys(name for one in fullest for name in attributes(one)):
+        told[tree.at(of)] = [attributes(one).get(of, "") for one in columns]
+    inner = dict.fromkeys(child.tag for one in columns for child in elements_in(one))
+    for tag in inner:
+        texts = [one.findtext(tag) or "" for one in columns]
+        told[tree.spaces.name(str(tag))] = [text.strip() for text in texts]
+    return {of: texts for of, texts in told.items() if any(texts)}
+
+
+def _counts(texts: Row) -> bool:
+    """Whether texts do no more than count the columns."""
+    return len(set(texts)) == len(texts) and all(map(is_numeric, texts))

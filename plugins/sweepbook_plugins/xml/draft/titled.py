@@ -8,7 +8,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import NO_VALUE
 from sweepbook_plugins.xml.draft.shape import Curve, Titled
-from sweepbook_plugins.xml.draft.tabular import Row, titles_of, written
+from sweepbook_plugins.xml.draft.tabular import Row, TitlesAt, titles_of, written
 from sweepbook_plugins.xml.draft.tree import Tree, attributes, elements_in
 
 if TYPE_CHECKING:
@@ -35,9 +35,9 @@ def titled_in(element: "_Element", tree: Tree) -> list[Curve]:
         width = len(texts[0])
         found = titles_of(element, tag, width, separator, tree, _are_titles)
         if found is not None:
-            path, holder, titles = found
+            at, holder, titles = found
             return _curves(element, tree.spaces.name(tag), texts, titles, cells, separator,
-                           path, holder)  # fmt: skip
+                           at, holder)  # fmt: skip
     return []
 
 
@@ -61,7 +61,7 @@ def _are_titles(texts: Sequence[str]) -> bool:
 
 def _curves(
     element: "_Element", row: str, texts: Sequence[Row], titles: Sequence[str], cells: str,
-    separator: str, path: str, holder: "_Element",
+    separator: str, where: TitlesAt, holder: "_Element",
 ) -> list[Curve]:  # fmt: skip
     """A curve for each column but that of frequencies and those that hold something else."""
     axis = next(at for at, title in enumerate(titles) if is_frequency(title))
@@ -72,7 +72,7 @@ def _curves(
         if at != axis and naming.parse(title).pairs and not phrases.has(title, NO_VALUE)
     ]
     others = tuple(title for at, title in enumerate(titles) if at != axis and at not in named)
-    titled = Titled(holder, path, cells, separator, others)
+    titled = Titled(holder, where, cells, separator, others)
     return [
         Curve(
             element,

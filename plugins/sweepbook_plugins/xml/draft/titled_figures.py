@@ -89,7 +89,7 @@ def forms(
         {
             (kind.path, slot.removeprefix("@"))
             for kind in known
-            for slot in (*kind.outer, kind.how.titles)
+            for slot in (*kind.outer, kind.how.titles.path)
             if slot.startswith("@")
         },
     )
@@ -125,7 +125,7 @@ def _verdicts(element: Table, row: Table) -> "tuple[object, dict[str, object]] |
 def _slots(tree: Tree, one: Titled, numbers: set[Place], understood: Understood) -> dict[str, str]:
     """The texts that may name rows together, by the path from the element around them."""
     said = said_of(tree, one.element, one.test, numbers).items()
-    slots = {slot: text for slot, text in said if slot != one.how.titles}
+    slots = {slot: text for slot, text in said if slot != one.how.titles.path}
     parsed = {slot: understood.naming.parse_in(slot, text) for slot, text in slots.items()}
     return {slot: text for slot, text in slots.items() if tells(parsed[slot])}
 
@@ -171,7 +171,7 @@ def _row(
     """The table `xml.figures.row` of a form."""
     row = Table("[xml.figures.row]")
     row.add("path", how.row)
-    row.add("titles", how.titles)
+    row.add("titles", how.titles.said())
     if how.cells:
         row.add("cells", how.cells)
     if how.separator:

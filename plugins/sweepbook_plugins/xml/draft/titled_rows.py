@@ -9,7 +9,7 @@ from sweepbook.draft.naming import settle
 from sweepbook.draft.numbers import is_frequency, is_numeric
 from sweepbook.draft.trade_words import NO_VALUE, PAIR_WORDS, VALUES, VERDICT_KEYS
 from sweepbook_plugins.xml.draft.shape import Curve
-from sweepbook_plugins.xml.draft.tabular import Row, titles_of, written
+from sweepbook_plugins.xml.draft.tabular import Row, TitlesAt, titles_of, written
 from sweepbook_plugins.xml.draft.tree import Tree, all_in, elements_in
 
 if TYPE_CHECKING:
@@ -26,14 +26,14 @@ class How(NamedTuple):
 
     Attributes:
         row: name of their elements.
-        titles: path of the titles from what is around the rows.
+        titles: where the titles stand from what is around the rows.
         cells: path of the cells from a row, or "".
         separator: what parts them in one text, or "".
         called: the titles.
     """
 
     row: str
-    titles: str
+    titles: TitlesAt
     cells: str
     separator: str
     called: tuple[str, ...]
@@ -102,8 +102,8 @@ def _titled(
             titles = titles_of(element, tag, width, separator, tree, _are_titles)
             if titles is None:
                 continue
-            path, holder, called = titles
-            how = How(tree.spaces.name(tag), path, cells, separator, tuple(called))
+            at, holder, called = titles
+            how = How(tree.spaces.name(tag), at, cells, separator, tuple(called))
             inner = [*rows, *([holder] if holder is not element else [])]
             return Titled(element, test, how, texts, {of for one in inner for of in one.iter()})
     return None
