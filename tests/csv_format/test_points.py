@@ -64,6 +64,16 @@ def test_an_unknown_curve_is_kept_and_told_once(tmp_path: Path) -> None:
     assert result.records[0].document["extra"]["TCL 1-2 A"] == "1 40\n2 39"
 
 
+def test_a_name_that_many_tests_have_and_nobody_knows_is_told_of_the_first(tmp_path: Path) -> None:
+    rows = f"{ONE}1;TCL;1-2;A;1;40;\n{TWO}2;TCL;1-2;A;1;39;\n"
+    rows += "3;Link;;;;;009\n3;IL;1-2;;1;1.7;\n3;TCTL;1-2;A;1;39;\n"
+    result = read(tmp_path, HEAD + rows, POINTS)
+    assert [problem.place for problem in result.problems] == ["line 6", "line 12"]
+    assert "'TCTL 1-2 A'" in result.problems[1].message
+    kept = [record.document["extra"] for record in result.records]
+    assert [extra.get("TCL 1-2 A") for extra in kept] == ["1 40", "1 39", None]
+
+
 def test_a_test_that_comes_back_is_told_and_makes_no_second_record(tmp_path: Path) -> None:
     result = read(tmp_path, HEAD + ONE + TWO + "1;IL;1-2;;3;3.0;\n" + "2;IL;3-6;;2;2.0;\n", POINTS)
     assert [record.label for record in result.records] == ["007", "008"]

@@ -228,6 +228,17 @@ def test_rows_of_which_nothing_is_known_stay_as_they_are(
     assert document["extra"]["worst/r"] == "|".join(table[1])
 
 
+def test_what_nobody_knows_in_the_rows_of_many_tests_is_told_of_the_first(tmp_path: Path) -> None:
+    strange = [*MARGINS, ["X", "12", "A", "1", "2", "ok"]]
+    one = export(joined("|"), table=strange)[len("<job>") : -len("</job>")]
+    both = one + one.replace("L-1", "L-2")
+    (tmp_path / "export.xml").write_text(f"<job>{both}</job>", encoding="utf-8")
+    records, (problem,) = read(tmp_path / "export.xml", dialect(IN_TEXTS))
+    assert "by the name 'X 12 A' of these rows" in problem.message
+    assert [record.label for record in records] == ["L-1", "L-2"]
+    assert len({record.document["extra"]["worst/r"] for record in records}) == 1
+
+
 def test_no_rows_are_no_fault(tmp_path: Path) -> None:
     document, messages = record(tmp_path, export(joined("|"), table=MARGINS[:1]), dialect(IN_TEXTS))
     assert messages == []

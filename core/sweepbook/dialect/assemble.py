@@ -13,7 +13,7 @@ from sweepbook.dialect.model import Dialect, Meaning
 from sweepbook.dialect.other_units import other_units
 from sweepbook.dialect.pairless import pairless
 from sweepbook.dialect.parameters import quantity_of
-from sweepbook.dialect.raw import Cause, Cell, Fault, Name, RawFigure, RawTest, Unswept
+from sweepbook.dialect.raw import Cause, Cell, Fault, Name, OfDialect, RawFigure, RawTest, Unswept
 from sweepbook.dialect.several import taken_apart
 from sweepbook.dialect.unit_titles import lost_to_unit
 from sweepbook.errors import ReadProblem, SweepbookError
@@ -29,6 +29,8 @@ FAULTS_SHOWN = 3
 """Faults of one test that are told one by one; the rest are counted."""
 KEYS_SHOWN = 8
 """Keys of a test without a label that are named, for one of them holds it."""
+_MOST_TOLD = 10_000
+"""Messages that are known again: each test may have its own, and memory is that of one test."""
 
 
 @dataclass(slots=True)
@@ -80,16 +82,22 @@ class Assembler:
         doubts += _lost_figures(test, extra, dialect)
         doubts += sorted_figures.doubts
         odd = outlandish.notes(sorted_figures.stated)
-        mine = _worth_telling(test.notes, filled.tree)
+        mine = _worth_telling(self._of_test(test.notes), filled.tree)
         notes = [*mine, *filled.notes, *odd, *curve_notes, *self._not_told_yet(doubts)]
         for note in notes:
             yield ReadProblem(self.source.name, note.place, note.message, lost_record=False)
         yield self._record(test, filled, extra)
 
+    def _of_test(self, notes: Iterable[Fault]) -> Iterator[Fault]:
+        """The notes of a test, without those of the dialect that one before it had, too."""
+        for note in notes:
+            yield from self._not_told_yet([note]) if isinstance(note, OfDialect) else [note]
+
     def _not_told_yet(self, doubts: Iterable[Fault]) -> Iterator[Fault]:
         for doubt in doubts:
             if doubt.message not in self.told:
-                self.told.add(doubt.message)
+                if len(self.told) < _MOST_TOLD:
+                    self.told.add(doubt.message)
                 yield doubt
 
     def _record(

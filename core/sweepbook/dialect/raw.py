@@ -75,6 +75,10 @@ class Unswept(Fault):
     """One that says that a test has no curves: of no use where its wire map is stated to fail."""
 
 
+class OfDialect(Fault):
+    """One of the dialect more than of a test: told of the first test of a file that has it."""
+
+
 class NotUnderstood(Fault):
     """One that says that no line, title or element of a file is as the dialect says."""
 

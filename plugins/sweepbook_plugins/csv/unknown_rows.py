@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sweepbook.dialect.raw import Fault
+from sweepbook.dialect.raw import OfDialect
 from sweepbook_plugins.csv.forms import RowsForm, Templates
 from sweepbook_plugins.csv.names import Names, listed
 from sweepbook_plugins.csv.place import Place
@@ -36,7 +36,7 @@ class UnknownRows:
             self.filled = tuple((title, text) for title, text in cells if text)
         self.names[name] = None
 
-    def told(self, form: RowsForm, place: Place, names: Names) -> Fault | None:
+    def told(self, form: RowsForm, place: Place, names: Names) -> OfDialect | None:
         """What to say of them; None where there are none."""
         if not self.names:
             return None
@@ -52,7 +52,7 @@ class UnknownRows:
         if self.blank and all(_is_text_of(cell, declared, names) for cell in self.filled):
             blank = f" with a blank cell under {listed(self.blank)}"
             todo = f"; for rows that have none there on purpose, add a form to {where} without it"
-        return Fault(
+        return OfDialect(
             f"line {self.line}",
             f"nothing is known by the name {listed(self.names)}{blank}; the rows are kept in extra"
             f"{near}; see {where}, words.parameters, words.pairs and words.ends; rows that are no "

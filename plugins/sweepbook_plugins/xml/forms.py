@@ -101,7 +101,9 @@ class Forms:
         elif not taken and nameless and _is_told(nodes):
             pass  # fields lead into it, so that it is none of these tables
         elif not taken and (nameless or (not names and _holds(element, forms, nodes))):
-            self._found.note(place(element, self._where, named), nameless or _unknown(forms, texts))
+            self._found.note_of_dialect(
+                place(element, self._where, named), nameless or _unknown(forms, texts)
+            )
         elif not taken and _may_be_curve(forms, names):
             self._found.note(place(element, self._where, named), NO_POINTS)
         points = curve[1].points if curve else None
@@ -191,7 +193,7 @@ class Forms:
             for key, text in stated.left.items():
                 self._found.keep(joined(bare, key), text)
             for note in stated.notes:
-                self._found.note(at(), note)
+                self._found.note_of_dialect(at(), note)
         return taken, why
 
     def _tables(
@@ -224,7 +226,7 @@ class Forms:
                 kept = "\n".join(rows.columns[column])
                 self._found.keep(joined(bare, f"{row}/{column}"), kept)
             if unknown:
-                self._found.note(at(), UNKNOWN_COLUMNS.format(listed(unknown)))
+                self._found.note_of_dialect(at(), UNKNOWN_COLUMNS.format(listed(unknown)))
             found = [
                 CurveAt(name, form, element, self._where, path, rows.points(column), column)
                 for column, name in names.items()

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.dialect.raw import Cell, Fault, Name, RawFigure
+from sweepbook.dialect.raw import Cell, Fault, Name, OfDialect, RawFigure
 from sweepbook_plugins.xml.layout import AxisForm, CurveForm, PointForm
 from sweepbook_plugins.xml.lists import Listed
 from sweepbook_plugins.xml.points import Points
@@ -114,6 +114,11 @@ class Found:
         """Note what does not."""
         if len(self.notes) < MOST_FAULTS:
             self.notes.append(Fault(place, message))
+
+    def note_of_dialect(self, place: str, message: str) -> None:
+        """Note what does not, and is the same of every test."""
+        if len(self.notes) < MOST_FAULTS:
+            self.notes.append(OfDialect(place, message))
 
 
 def line_of(element: "_Element") -> str:
