@@ -80,3 +80,20 @@ def test_a_label_that_tests_share_is_doubted_where_another_key_tells_them_apart(
     assert f"d.toml, line {at}, fields.link.label: The label" in said
     for names in ("XX", "XXYZ", "WXYZ"):
         assert "is another in each" not in of(names)
+
+
+def test_what_waits_for_a_label_is_shown_meanwhile(tmp_path: Path) -> None:
+    """And which key is another in each test; no other command reads a test so."""
+    dialect = DIALECT.replace('link.label = "Link"', 'link.label = "TO-BE-SETTLED"')
+    assert dialect != DIALECT
+    said = tried(
+        tmp_path, "".join(SWEPT.replace("k,B", f"k,{of}") for of in "BCD"), dialect=dialect
+    )
+    assert "label TO-BE-SETTLED" in said
+    assert "insertion_loss 1 - 1 to 2 1.9 to 2.7 dB" in said
+    assert "Put a word in place of 'TO-BE-SETTLED' behind `link.label =`" in said
+    assert "'Link' is another in each ('B', 'C')" in said
+    assert 'if that is the label, write link.label = "Link"' in said
+    shown = run("show", "--dialect", tmp_path / "d.toml", tmp_path / "e.csv")
+    assert shown.exit_code == 3
+    assert "there is no label: no text under 'TO-BE-SETTLED'" in " ".join(shown.output.split())

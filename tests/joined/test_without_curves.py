@@ -113,7 +113,11 @@ def test_a_table_of_many_files_has_tests_of_which_no_file_is_there(tmp_path: Pat
     [
         (f"{BARE}3,A-20,Cat 6A PL,bad,48.5,R1\n", "no test with curves has '3' under 'Nr'"),
         (BARE.replace("2,A-18", "8,A-18"), "no test with curves has '3' under 'Nr'"),
-        (BARE.replace("A-19", ""), "no test with curves has '3' under 'Nr'"),
+        (
+            BARE.replace("A-19", ""),
+            "no test with curves has '3' under 'Nr', so this one is not read; see join.key, "
+            "join.other_key and fields.link.label, without which it is not read alone",
+        ),
     ],
     ids=["a key twice", "curves without a head", "no label"],
 )

@@ -32,6 +32,7 @@ class Other:
         unmet: keys of tests in the first file of which this one holds nothing.
         twice: keys that several tests of the first file have, in order, so that none of them is
             joined.
+        nameless: keys of tests here without curves, which have no label by which to be read alone.
         unread: why nothing of the file is understood, if so; then no test may lack it.
         said: whether a test has told of that.
     """
@@ -43,6 +44,7 @@ class Other:
     joined: dict[str, str] = field(default_factory=dict)
     unmet: set[str] = field(default_factory=set)
     twice: dict[str, None] = field(default_factory=dict)
+    nameless: set[str] = field(default_factory=set)
     unread: Fault | None = None
     said: bool = False
 
@@ -215,9 +217,12 @@ class Other:
         if self.twice:
             keys = " or ".join(map(repr, [*self.twice][:_SHOWN]))
             return f"{told}: its curves may stand under {keys}, which several tests have; {MEND}"
-        return f"{told}; see join.key and join.other_key, or export both files again"
+        alone = " and fields.link.label, without which it is not read alone"
+        keys = f"join.key, join.other_key{alone}" if key in self.nameless else _KEYS
+        return f"{told}; see {keys}, or export both files again"
 
 
+_KEYS = "join.key and join.other_key"
 MEND = "which belongs to which cannot be told; mend the export, or see join.key and join.other_key"
 
 

@@ -40,7 +40,10 @@ def tests_without_curves(
     for other in others:
         for key, tests in other.known.items():
             known = key in other.joined or other.unmet or other.join.shared or len(tests) > 1
-            if known or not _names_its_link(tests[0], meaning):
+            if known:
+                continue
+            if not _names_its_link(tests[0], meaning):
+                other.nameless.add(key)
                 continue
             test = _begun(other, key, tests[0], source, whole_file)
             other.joined[key] = test.locator

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from sweepbook.draft.document import quoted
+from sweepbook.draft.document import UNSETTLED, quoted
 from sweepbook.draft.fields import guess
 from sweepbook.text import text_at
 
@@ -48,9 +48,10 @@ class Labels:
         key = min(apart, key=lambda one: _rank(one, [short[one] for _, short in self._seen]))
         label, tests = count.most_common(1)[0]
         shown = ", ".join(repr(short[key]) for _, short in self._seen[:2])
+        shared = f"the label {label!r} is that of {tests} of {len(self._seen)} tests, while "
         return (
-            f"the label {label!r} is that of {tests} of {len(self._seen)} tests, while {key!r} is "
-            f"another in each ({shown}); if that is the label, write link.label = {quoted(key)}"
+            f"{'' if label == UNSETTLED else shared}{key!r} is another in each ({shown}); if that "
+            f"is the label, write link.label = {quoted(key)}"
         )
 
 
