@@ -40,7 +40,8 @@ def test_the_code_page_is_that_in_which_words_of_the_trade_appear(tmp_path: Path
     path = tmp_path / "export.csv"
     path.write_bytes(polish(ONE))
     draft = run("dialect", "draft", path).stdout
-    assert '\n# ASSUMED: by the bytes of the file.\nencoding = "cp1250"\n' in draft
+    assert "\n# ASSUMED: by the letters that it makes of the bytes" in draft
+    assert '\nencoding = "cp1250"\n' in draft
     (record,), problems = read(path, draft)
     assert problems == []
     assert record.label == "L-1"

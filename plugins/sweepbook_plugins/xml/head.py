@@ -32,7 +32,8 @@ _MARKS = (
 )
 _ENCODINGS = re.compile(
     r"utf-?8|utf-?16(le|be)?|us-ascii|ascii|iso-?8859-?[0-9]{1,2}|latin-?1|windows-125[0-8]|"
-    r"cp125[0-8]|cp437|ibm437|cp850|ibm850|cp852|ibm852|macintosh",
+    r"cp125[0-8]|cp437|ibm437|cp850|ibm850|cp852|ibm852|cp866|ibm866|macintosh|koi8-[ru]|"
+    r"gb18030|gbk|gb2312|big5|shift_?jis|euc-?jp|euc-?kr",
     re.IGNORECASE,
 )
 _DECLARED = re.compile(r"""<\?xml\s[^>]*?\bencoding\s*=\s*["']([^"'>]*)["']""")

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, one_of
+from sweepbook.draft.code_pages import Guess
+from sweepbook.draft.document import ASSUMED, FOUND, UNTOLD, Note, Table, listed, one_of
 from sweepbook_plugins.csv.draft.sections import Looked
 from sweepbook_plugins.csv.draft.shape import Shape
 from sweepbook_plugins.csv.draft.text import Text, parted
@@ -26,8 +27,7 @@ def of_file(
     table = Table(f"[{where}]")
     table.add("layout", layout)
     if text.encoding != "utf-8":
-        how = Note(FOUND if text.sure else ASSUMED, "by the bytes of the file")
-        table.add("encoding", text.encoding, how)
+        table.add("encoding", text.encoding, _encoding_note(text.guessed))
     table.add(*parted(text))
     if text.cut:
         table.notes.append(Note(UNTOLD, "what stands behind the first 8 MiB of the file"))
@@ -53,6 +53,17 @@ def of_file(
         table.add("skip", list(besides))
     _lines(table, text, shape, layout)
     return [table]
+
+
+def _encoding_note(guessed: Guess | None) -> Note:
+    """What the encoding rests on, with what other pages would read."""
+    if guessed is None:
+        return Note(FOUND, "by the bytes of the file")
+    said = "by the letters that it makes of the bytes"
+    if guessed.others:
+        others = [f"{page} ({word!r})" for page, word in guessed.others]
+        said += f"; the next likely ones are {listed(others, len(others))}"
+    return Note(ASSUMED, said, guessed.words)
 
 
 def _noise(shapes: Sequence[Shape]) -> list[str]:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, NamedTuple
 
-from sweepbook.draft.key_words import known_word
+from sweepbook.draft import code_pages
+from sweepbook.draft.code_pages import Guess
 from sweepbook.draft.numbers import is_numeric, without_unit
 from sweepbook.source import Source
 from sweepbook_plugins.csv.draft import printed
@@ -22,10 +23,7 @@ _MOST_LINES = 250_000
 _DELIMITERS = (";", "\t", ",", "|")
 _LOOKED_AT = 4_000
 _LEAST_TITLES = 3
-_CODE_PAGES = ("cp1252", "cp1250", "cp850", "cp852", "mac-roman")
-"""Of the west, of the middle of Europe, and the older ones of both; the first where all fit."""
-_HEAD = 16_384
-_WORDS = re.compile(r"[^\W\d_]+")
+_UNKNOWN = "unknown"
 _BLANKS = " \r\n\f\u00a0"
 """What is left out at the end of a line; a tabulator there ends a blank cell."""
 _FRAMED = re.compile(r"([-=*#~+]{2,})\s.*\s\1")
@@ -39,7 +37,7 @@ class Text(NamedTuple):
 
     Attributes:
         encoding: as a dialect calls it.
-        sure: whether the bytes show the encoding.
+        guessed: what a code page was told by; None where the bytes themselves show the encoding.
         delimiter: mark between two cells; a blank where they are aligned.
         lines: whole lines, without the blanks at their ends.
         rows: their cells without blanks around them, and without units of curves behind numbers;
@@ -52,7 +50,7 @@ class Text(NamedTuple):
     """
 
     encoding: str
-    sure: bool
+    guessed: Guess | None
     delimiter: str
     lines: list[str]
     rows: list[Cells]
@@ -76,9 +74,11 @@ def read(source: Source) -> Text | None:
     with source.open() as stream:
         raw = stream.read(MOST_BYTES + 1)
     cut = len(raw) > MOST_BYTES
-    encoding, sure = _encoding(raw)
+    encoding = _encoding(raw)
     if encoding is None:
         return None
+    guessed = code_pages.guess(raw) if encoding == _UNKNOWN else None
+    encoding = guessed.page if guessed else encoding
     text = raw.decode("utf-8-sig" if encoding == "utf-8" else encoding, "replace")
     lines = [line.rstrip(_BLANKS) for line in text.splitlines()[: _MOST_LINES + 1]]
     cut = cut or len(lines) > _MOST_LINES
@@ -97,7 +97,7 @@ def read(source: Source) -> Text | None:
     found = {without_unit(cell)[1] for row in rows for cell in row if cell.endswith("Hz")}
     rows = [[without_unit(cell)[0] for cell in row] for row in rows]
     units = sorted(found - {""})
-    return Text(encoding, sure, delimiter, lines, rows, units, cut, aligned=aligned)
+    return Text(encoding, guessed, delimiter, lines, rows, units, cut, aligned=aligned)
 
 
 def parted(text: Text) -> tuple[str, str]:
@@ -120,24 +120,17 @@ def split(line: str, delimiter: str) -> Cells:
     return [cell.strip() for cell in cells]
 
 
-def _encoding(raw: bytes) -> tuple[str | None, bool]:
+def _encoding(raw: bytes) -> str | None:
+    """The encoding that bytes show, `_UNKNOWN` for some code page; None where they are no text."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return "utf-16", True
+        return "utf-16"
     if _NOT_TEXT.search(raw[:65_536]):
-        return None, True
+        return None
     for end in range(4):  # the last letter may be cut through
-        try:
+        with suppress(UnicodeDecodeError):
             raw[: len(raw) - end].decode("utf-8")
-        except UnicodeDecodeError:
-            continue
-        return "utf-8", True
-    return max(_CODE_PAGES, key=lambda page: _known_words(raw, page)), False
-
-
-def _known_words(raw: bytes, page: str) -> int:
-    """How many words of the trade the beginning of a file holds, read in a code page."""
-    words = set(_WORDS.findall(raw[:_HEAD].decode(page, "replace")))
-    return sum(known_word(word) for word in words if not word.isascii())
+            return "utf-8"
+    return _UNKNOWN
 
 
 def _score(lines: Sequence[str], mark: str) -> tuple[bool, int]:
