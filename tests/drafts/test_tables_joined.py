@@ -96,6 +96,29 @@ def test_each_further_table_is_one_more_join(form: str, tmp_path: Path) -> None:
     assert ["Remark" in document.get("extra", {}) for document in documents] == [True, True, False]
 
 
+def test_tabulators_part_a_table_whose_titles_hold_digits_and_texts_other_marks(
+    tmp_path: Path,
+) -> None:
+    """A row a test: a digit in each title of a pair, decimal commas, and commas within texts."""
+    links = [link("C-1", 31.0), link("C-2", 88.5), link("C-3", 12.0)]
+    texts = files(links)
+    titles = "\t".join(f"{word} pair {nr}" for word in ("Length", "Delay") for nr in "1234")
+    rows = ["Nr\tCircuit\tRemark\tNorm\tTested on\tOutcome\t" + titles]
+    for nr, one in enumerate(links, 611):
+        figures = "\t".join(f"{one.metres:.1f}".replace(".", ",") for _ in range(8))
+        norm = "TIA-568.2-D Cat 6A PL\t2026-03-04 14:11:00\tPASS"
+        rows.append(f"{nr}\t{one.label}\tdoor 4, floor 2; 3|1\t{norm}\t{figures}")
+    pair = {"sweeps.csv": texts["sweeps"].replace(";", "\t"), "heads.csv": "\n".join([*rows, ""])}
+    draft = drafted(tmp_path, pair)
+    assert draft.count('delimiter = "\\t"') == 2
+    assert "nothing here is of them" not in draft
+    documents = gathered(tmp_path, pair, draft)
+    assert [document["link"]["label"] for document in documents] == ["C-1", "C-2", "C-3"]
+    for document, one in zip(documents, links, strict=True):
+        assert curves(document) == written(one, *RAW)
+        assert document["extra"]["Remark"] == "door 4, floor 2; 3|1"
+
+
 def test_a_file_that_nothing_joins_is_named(tmp_path: Path) -> None:
     texts = files([link(f"C-{nr}", 31.0 * nr) for nr in (1, 2, 3)], "yard-{}.csv")
     stock = "Article;Held\nlead;14\ncord;9\nplug;220\n"

@@ -136,8 +136,11 @@ def _encoding(raw: bytes) -> str | None:
 def _score(lines: Sequence[str], mark: str) -> tuple[bool, int]:
     """How well a mark parts the lines: first whether most go with titles, then by their numbers.
 
-    Titles are a line of three words or more, with as many cells as the lines below it.
+    Titles are a line of three words or more, with as many cells as the lines below it; they may
+    hold digits where all lines have as many of the mark as they do.
     """
+    counts = {line.count(mark) for line in lines if line.strip()}
+    alike = len(counts) == 1 and min(counts) + 1 >= _LEAST_TITLES
     width, even, digits = 0, 0, 0
     for line in lines:
         cells = split(line, mark)
@@ -146,7 +149,7 @@ def _score(lines: Sequence[str], mark: str) -> tuple[bool, int]:
         elif _has_digit(line):
             digits += 1
             even += len(cells) == width
-    return even * 2 > digits, _numbers(lines, mark)
+    return alike or even * 2 > digits, _numbers(lines, mark)
 
 
 def _has_digit(text: str) -> bool:
