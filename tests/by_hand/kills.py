@@ -21,6 +21,13 @@ HERONS = sorted((DEMO / "exports").glob("heron-1A-*.csv"))[:3]
 _TARGETS = {"xlsx": "out.xlsx", "as-built": "out.sqlite", "report": "out.html"}
 _NOTHING = 3
 """Exit code where there is no test but what is withdrawn."""
+_WHO = ("--who", "K. Orme", "--why", "another building")
+_ENTERED: dict[str, tuple[str, ...]] = {
+    "correct": ("1A-P1-01", "operator", "op-99", *_WHO),
+    "withdraw": ("heron-*", *_WHO),
+    "accept": ("REC003", "1A-P1-01", *_WHO),
+}
+"""What goes into a book in some milliseconds: killed after the first step towards its files."""
 Run = Callable[..., dict[str, Any]]
 
 
@@ -47,7 +54,7 @@ def main() -> None:
 
         for number in range(count):
             with tempfile.TemporaryDirectory() as folder:
-                what = chance.choice(["gather", "withdraw", "archive", "replace", *_TARGETS])
+                what = chance.choice(["gather", *_ENTERED, "archive", "replace", *_TARGETS])
                 told, fault = _kill(run, Path(folder), what, chance.uniform(0.05, 1.5))
             wrong += bool(fault)
             print(number, what, told, fault or "whole", flush=True)
@@ -64,13 +71,17 @@ def _kill(run: Run, folder: Path, what: str, seconds: float) -> tuple[str, str]:
         again = run(*gather)["exit_code"]
         return str(code), "" if not again and not run("doctor", book)["exit_code"] else "the book"
     run(*gather)
-    if what == "withdraw":
-        words = ("withdraw", book, "heron-*", "--who", "K. Orme", "--why", "another building")
-        code = run(*words, seconds=seconds / 10)["exit_code"]
-        sound = not run("doctor", book)["exit_code"] and not run(*words)["exit_code"]
-        return str(code), "" if sound and run("check", book)[
-            "exit_code"
-        ] == _NOTHING else "the book"
+    if what in _ENTERED:
+        words = (what, book, *_ENTERED[what])
+        code = run(*words, after=seconds / 75, folder=str(book))["exit_code"]
+        again = run(*words)
+        sound = not run("doctor", book)["exit_code"] and (
+            not again["exit_code"] or "already" in again["output"]
+        )
+        there = "another building" in " ".join(run(what, book)["output"].split())
+        left = run("check", book)["exit_code"] == _NOTHING
+        whole = sound and there and left == (what == "withdraw")
+        return str(code), "" if whole else "the book"
     if what in ("archive", "replace"):
         make = ("archive", "make", book, bag, *(["--replace"] if what == "replace" else []))
         if what == "replace":

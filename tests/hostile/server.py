@@ -2,8 +2,9 @@
 
 What is imported once is not counted, so the figures are those of the work. One request a line on
 standard input: the words of a command line, and perhaps `file_size`, bytes of the largest file that
-it may write, `seconds`, after which it is killed, or `steps`, after how many steps towards the
-files below `folder`. One answer a line: exit code, output, seconds of processor, MiB at the peak.
+it may write, `seconds`, after which it is killed, `steps`, after how many steps towards the files
+below `folder`, or `after`, seconds from the first of these steps on. One answer a line: exit code,
+output, seconds of processor, MiB at the peak.
 """
 
 import importlib
@@ -83,6 +84,8 @@ def _run(asked: dict[str, Any], output: TextIO) -> None:
 
         if "steps" in asked:
             sys.addaudithook(_dying(asked["steps"], asked["folder"]))
+        if "after" in asked:
+            sys.addaudithook(_dying_after(asked["after"], asked["folder"]))
         program(asked["words"])
         code = 0
     except SystemExit as end:
@@ -101,15 +104,33 @@ def _dying(steps: int, folder: str) -> Callable[[str, tuple[Any, ...]], None]:
 
     def step(event: str, arguments: tuple[Any, ...]) -> None:
         nonlocal left
-        if event not in _STEPS or not str(arguments[0]).startswith(folder):
-            return
-        if event == "open" and not arguments[2] & (os.O_WRONLY | os.O_RDWR):
-            return
-        if left == 0:
-            os.kill(os.getpid(), signal.SIGKILL)
-        left -= 1
+        if _is_step(event, arguments, folder):
+            if left == 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+            left -= 1
 
     return step
+
+
+def _dying_after(seconds: float, folder: str) -> Callable[[str, tuple[Any, ...]], None]:
+    """A hook that has this process end so many seconds after the first step."""
+    waiting = True
+
+    def step(event: str, arguments: tuple[Any, ...]) -> None:
+        nonlocal waiting
+        if waiting and _is_step(event, arguments, folder):
+            waiting = False
+            signal.signal(signal.SIGALRM, signal.SIG_DFL)
+            signal.setitimer(signal.ITIMER_REAL, seconds)
+
+    return step
+
+
+def _is_step(event: str, arguments: tuple[Any, ...], folder: str) -> bool:
+    """Whether an event changes a file below a folder."""
+    if event not in _STEPS or not str(arguments[0]).startswith(folder):
+        return False
+    return event != "open" or bool(arguments[2] & (os.O_WRONLY | os.O_RDWR))
 
 
 if __name__ == "__main__":

@@ -1,8 +1,10 @@
 """Kills, full disks and folders that nobody may write to: nothing half is taken for whole."""
 
 import json
+import shutil
 import signal
 import sqlite3
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -34,6 +36,45 @@ def test_a_gathering_that_is_killed_is_completed_by_the_next(
     told = json.loads(unlimited("doctor", tmp_path / "book", "--json").output)
     assert not [fault for fault in told["faults"] if fault["damage"]]
     assert told["records"] == 3
+
+
+ENTERED = {
+    "correct": ("1A-P1-01", "operator", "op-99"),
+    "withdraw": ("heron-*",),
+    "accept": ("REC003", "1A-P1-01"),
+}
+BY = ("--who", "K. Orme", "--why", "seen on the panel")
+
+
+@pytest.mark.parametrize("command", ENTERED)
+def test_what_is_entered_into_a_book_is_there_whole_or_not_at_all_at_whatever_step_it_was_killed(
+    unlimited: Limited, book: Path, tmp_path: Path, command: str
+) -> None:
+    kept = ("journal.jsonl", "corrections.csv", "project.toml")
+    seen: set[tuple[bool, ...]] = set()
+    for steps in count():
+        own = Path(shutil.copytree(book, tmp_path / str(steps)))
+        before = {name: _bytes(own / name) for name in kept}
+        words = (command, own, *ENTERED[command], *BY)
+        done = unlimited(*words, steps=steps, folder=str(own))
+        if done.exit_code == 0:
+            break
+        assert done.exit_code == -signal.SIGKILL
+        after = {name: _bytes(own / name) for name in kept}
+        assert all(after[name].startswith(before[name]) for name in kept)
+        assert all(raw.endswith(b"\n") or not raw for raw in after.values())
+        seen.add(tuple(after[name] != before[name] for name in kept))
+        told = json.loads(unlimited("doctor", own, "--json").output)
+        assert not [fault for fault in told["faults"] if fault["damage"]]
+        again = unlimited(*words)
+        assert again.exit_code == 0 or "already. Nothing is to do." in again.text
+        assert "seen on the panel" in unlimited(command, own).text
+    assert steps > 5
+    assert len(seen) == 2, "some were killed before it was there, and some after"
+
+
+def _bytes(path: Path) -> bytes:
+    return path.read_bytes() if path.exists() else b""
 
 
 @pytest.mark.parametrize("form", ["xlsx", "as-built", "report"])
