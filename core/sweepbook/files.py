@@ -26,13 +26,15 @@ def replaced(target: Path, within: Path | None = None) -> Iterator[Path]:
             None where the whole path was named by a person.
 
     Raises:
-        SweepbookError: the folder cannot be written to, or a link leads to it.
+        SweepbookError: the folder cannot be written to, a link leads to it, or there is something
+            in its place that is no file.
     """
     if within is not None:
         _refuse_links(target, within)
     if target.is_dir():
         raise cannot_write(target, IsADirectoryError())
     try:
+        check_regular(target)  # a device or a pipe would be gone, and a file in its place
         target.parent.mkdir(parents=True, exist_ok=True)
         with unfinished.file_in(target.parent) as part:
             yield part
@@ -75,11 +77,16 @@ def cannot_write(target: Path, error: OSError) -> SweepbookError:
             f"{shown} is a folder, and what is written is one file.",
             "Name a file in it, or another place.",
         )
-    barred = next((above for above in target.parents if above.is_file()), None)
+    barred = next((of for of in target.parents if of.exists() and not of.is_dir()), None)
     if barred is not None:
         return SweepbookError(
             f"{shown} cannot be written: {utf8_safe(str(barred))} is a file and no folder.",
             "Name another place.",
+        )
+    if target.exists() and not target.is_file():
+        return SweepbookError(
+            f"{shown} is no regular file, and what is written takes the place of one.",
+            "Name a file, or a place where nothing is yet.",
         )
     return SweepbookError(
         f"{shown} cannot be written: {error.strerror or error}.",

@@ -1,6 +1,7 @@
 """What is there is never lost: not a database of somebody else, not ours when something fails."""
 
 import contextlib
+import os
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
@@ -34,6 +35,13 @@ def asbuilt_batch() -> int:
 def _change(database: Path, statement: str) -> None:
     with contextlib.closing(sqlite3.connect(database)) as connection, connection:
         connection.execute(statement)
+
+
+def test_what_is_no_file_is_left_alone(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(SweepbookError, match="is no regular file"):
+        write(tmp_path / "pipe", assessed(record("A")))
+    assert [path.is_fifo() for path in tmp_path.iterdir()] == [True]
 
 
 def test_a_delivery_that_breaks_off_leaves_no_new_database(tmp_path: Path) -> None:

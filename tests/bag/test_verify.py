@@ -1,6 +1,7 @@
 """What `archive verify` names, and that it judges by what lies in the bag."""
 
 import json
+import os
 import shutil
 import stat
 import tarfile
@@ -446,6 +447,16 @@ def test_what_the_job_means_by_a_spelling_is_meant_in_the_bag_too(
     run("archive", "make", own, tmp_path / "bag")
     verified = run("archive", "verify", tmp_path / "bag")
     assert verified.exit_code == 0, verified.output
+
+
+def test_a_pipe_is_no_bag_and_is_not_waited_for(book: Path, tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    result = run("archive", "verify", tmp_path / "pipe")
+    assert result.exit_code == 3
+    assert "it is no regular file" in result.stderr
+    result = run("archive", "make", book, tmp_path / "pipe", "--replace")
+    assert result.exit_code == 3
+    assert "is no bag of sweepbook" in result.stderr
 
 
 def test_a_folder_that_is_no_bag_is_refused(tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """A file is replaced whole or not at all."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -38,3 +39,15 @@ def test_a_place_that_cannot_be_written_is_named_with_what_to_do(tmp_path: Path)
     ):
         with pytest.raises(SweepbookError, match=said):
             write_bytes(place, b"")
+
+
+def test_what_is_no_file_is_never_replaced_by_one(tmp_path: Path) -> None:
+    """A device or a pipe; as the superuser one could."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    with pytest.raises(SweepbookError, match=r"is no regular file.* Name a file"):
+        write_bytes(pipe, b"")
+    with pytest.raises(SweepbookError, match="pipe is a file and no folder"):
+        write_bytes(pipe / "x.json", b"")
+    assert pipe.is_fifo()
+    assert list(tmp_path.iterdir()) == [pipe]

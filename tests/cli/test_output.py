@@ -149,6 +149,27 @@ def test_a_closed_pipe_ends_it_quietly(book: Path) -> None:
     assert said == b""
 
 
+def test_output_for_which_there_is_no_room_is_told_as_that(book: Path) -> None:
+    with Path("/dev/full").open("wb") as full:
+        running = process("check", book, stdout=full, stderr=subprocess.PIPE)
+        said = running.communicate(timeout=60)[1].decode()
+    assert running.returncode == 3
+    assert "refused to read or to write something: No space left on device." in said
+    assert "unforeseen" not in said
+
+
+def test_a_name_that_no_disk_takes_is_told(run: Run, book: Path, tmp_path: Path) -> None:
+    place = tmp_path / ("n" * 300)
+    for words in (
+        ("export", book, "--to", "xlsx", "-o", place),
+        ("gather", place, book / "sources"),
+    ):
+        result = run(*words)
+        assert result.exit_code == 3
+        assert "cannot be used: File name too long." in result.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize("to", ["xlsx", "json"])
 def test_a_closed_pipe_is_no_fault_of_the_file_that_is_written(tmp_path: Path, to: str) -> None:
     """Such as `sweepbook demo | head`, which prints while it writes."""

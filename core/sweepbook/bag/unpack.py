@@ -11,6 +11,7 @@ from typing import IO, BinaryIO, NamedTuple
 
 from sweepbook import archive
 from sweepbook.bag.layout import NotABag
+from sweepbook.inputs import check_regular
 from sweepbook.source import Bounded, Bounds, UnreadableSource
 from sweepbook.text import utf8_safe
 from sweepbook.zstd import DamagedZstd, NoZstd, Unpacked, is_zstd
@@ -102,6 +103,7 @@ def _files(path: Path, bounds: Bounds, *, whole: bool = True) -> Iterator[Iterat
     """
     shown = utf8_safe(path.name)
     try:
+        check_regular(path)  # whoever opens a pipe may wait for ever
         with path.open("rb") as stream:
             begins = stream.read(4)
             stream.seek(0)

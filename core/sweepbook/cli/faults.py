@@ -11,7 +11,7 @@ import click
 
 from sweepbook.errors import PluginCrash, SweepbookError
 from sweepbook.shown import shortened
-from sweepbook.text import printable
+from sweepbook.text import printable, utf8_safe
 
 TRACEBACK = "SWEEPBOOK_TRACEBACK"
 
@@ -60,6 +60,8 @@ def guarded(run: Callable[[], Any]) -> int:
     ):  # click leaves by SystemExit where a pipe is closed
         _drop_the_rest_of_stdout()
         return Exit.PIPE_CLOSED
+    except OSError as error:
+        return _of_the_machine(error)
     except Exception as error:  # noqa: BLE001 - the rim: no traceback reaches a user
         return _own_fault(error)
     return code
@@ -69,6 +71,22 @@ def tell(error: SweepbookError) -> None:
     """Print what is wrong, and on the next line what to do."""
     click.echo(f"Error: {shortened(printable(error.message))}", err=True)
     click.echo(f"       {shortened(printable(error.todo))}", err=True)
+
+
+def _of_the_machine(error: OSError) -> int:
+    """Tell what the operating system refused, be it of a file or of what is printed."""
+    if os.environ.get(TRACEBACK) == "1":
+        traceback.print_exception(error)
+    why = error.strerror or str(error)
+    if error.filename is None:
+        said = f"The system refused to read or to write something: {why}."
+        todo = "See where the output goes, and that there is room. What was finished is kept."
+    else:
+        said = f"{utf8_safe(os.fsdecode(error.filename))} cannot be used: {why}."
+        todo = "See that the path is right, that you may use what is there, and that there is room."
+    tell(SweepbookError(said, todo))
+    _drop_the_rest_of_stdout()
+    return Exit.WRONG_USE
 
 
 def _own_fault(error: Exception) -> int:

@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 from sweepbook.errors import SweepbookError
 from sweepbook.files import cannot_write, replaced
+from sweepbook.inputs import check_regular
 from sweepbook.text import utf8_safe
 from sweepbook_plugins.asbuilt.loose_ends import refuse_in_tables
 
@@ -56,8 +57,12 @@ def transaction(target: Path) -> "Iterator[sa.Connection]":
             f"Python's SQLite is {sqlite3.sqlite_version}, and an as-built database needs 3.37.",
             "Use a newer Python, or one that is linked to a newer SQLite.",
         )
-    if target.is_dir():
-        raise cannot_write(target, IsADirectoryError())
+    try:
+        if target.is_dir():
+            raise IsADirectoryError
+        check_regular(target)
+    except OSError as error:
+        raise cannot_write(target, error) from error
     with _told(target):
         if target.exists():
             with _begun(target, _on_old) as connection:
