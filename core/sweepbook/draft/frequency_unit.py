@@ -28,7 +28,8 @@ def frequency_unit(evidence: Evidence, highest: float | None) -> tuple[str, Note
         said = evidence.legend.units.texts["frequency"]
         return told, Note(FOUND, f"the file says so; {sweep}", said)
     if fitting:
-        note = Note(FOUND, f"{sweep}, and the axis is called so", evidence.axis_names)
+        said = [text for text in evidence.axis_names if numbers.unit_named(text) == fitting[0]]
+        note = Note(FOUND, f"{sweep}, and the axis is called so", said)
         return fitting[0], note
     return _unfitting(highest, named_ones, sweep)
 

@@ -209,11 +209,20 @@ def take_figure(key: str, texts: Sequence[str], found: Understood) -> str | None
     if role != "verdict":
         found.numbers.lack(lacking)
     template = part.template
+    if role == "value":
+        _take_unit_of(template, name.parameter, found)
     if part.unit and template.endswith("/{unit}"):  # what else is named so is no unit
         template = template.replace("{unit}", part.unit)
     found.figures.setdefault(role, {}).setdefault(template, []).append(key)
     found.figure_keys.add(key)
     return role
+
+
+def _take_unit_of(template: str, parameter: str | None, found: Understood) -> None:
+    """Keep the unit that ends a name: "length_m"."""
+    unit = template.rpartition("_")[2]
+    if parameter and UNIT_WORDS.get(unit) == quantity_of(parameter):
+        found.naming.take_unit(unit)
 
 
 def _role_of_others(template: str, found: Understood) -> str | None:

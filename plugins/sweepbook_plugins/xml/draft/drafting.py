@@ -253,5 +253,15 @@ def _axis_names(curves: Sequence[Curve], axes: Sequence[Axis]) -> list[str]:
     found += [path for curve in curves[:1] for path in curve.run.values()]
     for curve in curves[:1]:
         found += [curve.frequency.rpartition("/")[2]] if curve.frequency else []
+        found += _said_beside(curve)
         found += [curve.point[1].rpartition("@")[2]] if curve.point else []
     return found
+
+
+def _said_beside(curve: Curve) -> list[str]:
+    """What a list of frequencies beside a curve says in attributes, such as their unit."""
+    up, _, name = curve.frequency.rpartition("/")
+    parent = curve.element.getparent()
+    beside = elements_in(parent) if parent is not None and up == ".." else []
+    axes = (one for one in beside if local_name(one) == name.rpartition(":")[2])
+    return [text for one in axes for text in attributes(one).values() if len(text) <= LONGEST_WORD]

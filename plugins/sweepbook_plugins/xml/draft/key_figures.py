@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sweepbook.dialect.parameters import quantity_of
 from sweepbook.draft import phrases, worst_told
 from sweepbook.draft.absent_words import NOT_MEASURED
+from sweepbook.draft.document import PARAMETER
 from sweepbook.draft.evidence import Evidence, keep_figure
 from sweepbook.draft.figure_words import role_of
 from sweepbook.draft.key_offers import chosen_by, steps_of
@@ -31,7 +32,8 @@ def from_keys(evidence: Evidence, found: Understood) -> None:
         loss = quantity_of(part.parameter[1]) == "loss"
         lacking = [text for text in texts if phrases.whole(text, NOT_MEASURED)]
         said = [text for text in texts if text not in lacking]
-        if _is_stated(key, part.template, said, loss=loss):
+        judged = loss or found.naming.parse(steps_of(key)[-1].strip("@")).template == PARAMETER
+        if _is_stated(key, part.template, said, loss=loss, judged=judged):
             take_figure(key, texts, found)
         elif loss and _is_called(key):
             which[key] = texts
@@ -46,12 +48,15 @@ def _is_called(key: str) -> bool:
     return "[" not in key or bool(chosen_by(key))
 
 
-def _is_stated(key: str, template: str, said: Sequence[str], *, loss: bool) -> bool:
+def _is_stated(
+    key: str, template: str, said: Sequence[str], *, loss: bool, judged: bool
+) -> bool:  # fmt: skip
     """Whether a key is that of a verdict or of a worst margin.
 
-    What is no loss has its verdict in an element of its own, unless its key is a text.
+    What is no loss has its verdict in an element of its own, unless its key is a text, or its last
+    step names the parameter and nothing else (`judged`).
     """
-    if not (_is_called(key) and (loss or chosen_by(key))):
+    if not (_is_called(key) and (judged or chosen_by(key))):
         return False
     role = role_of(template, said) or ""
     return role == "verdict" or (loss and role.startswith("worst_margin"))
